@@ -1,0 +1,90 @@
+package internal_test
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// floors is the building: a package imports only from floors below its own.
+var floors = map[string]int{
+	"cmd/nextrung":         7,
+	"internal/coach":       5,
+	"internal/logbook":     4,
+	"internal/rehearsal":   4,
+	"reports":              4,
+	"internal/progression": 3,
+	"internal/physiology":  2,
+	"internal/simulate":    2,
+	"internal/heartrate":   1,
+	"internal/recording":   1,
+	"internal/workout":     0,
+}
+
+// offFloor holds tools that are run by hand or by go generate and are no part of the program.
+var offFloor = map[string]bool{"reports/bundle": true}
+
+// TestFloors reads the imports of every non-test file: each package is on a floor, imports only
+// from floors below, and each outside library is imported by one package. It parses the files
+// itself, since a test that asks the go command would stay cached after a forbidden import.
+func TestFloors(t *testing.T) {
+	user := map[string]string{}
+	err := filepath.WalkDir("..", func(file string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if d.IsDir() && (d.Name() == "node_modules" || d.Name() == "testdata" || strings.HasPrefix(d.Name(), ".") && d.Name() != "..") {
+			return fs.SkipDir
+		}
+		if !strings.HasSuffix(file, ".go") || strings.HasSuffix(file, "_test.go") {
+			return nil
+		}
+		rel, _ := filepath.Rel("..", file)
+		pkg := path.Dir(filepath.ToSlash(rel))
+		floor, ok := floors[pkg]
+		if !ok && !offFloor[pkg] {
+			t.Errorf("%s: package %s is on no floor; give it one here and in DEVELOPERS.md", rel, pkg)
+			return nil
+		}
+		parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		for _, imp := range parsed.Imports {
+			name, _ := strconv.Unquote(imp.Path.Value)
+			if inner, ours := strings.CutPrefix(name, "nextrung/"); ours {
+				below, known := floors[inner]
+				if !known || !offFloor[pkg] && below >= floor {
+					t.Errorf("%s (floor %d) imports %s (floor %d)", rel, floor, inner, below)
+				}
+				continue
+			}
+			if first, _, _ := strings.Cut(name, "/"); !strings.Contains(first, ".") {
+				continue
+			}
+			lib := library(name)
+			if other, taken := user[lib]; taken && other != pkg {
+				t.Errorf("%s is imported by %s and by %s; one package owns it", lib, other, pkg)
+			}
+			user[lib] = pkg
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(user) == 0 {
+		t.Fatal("no outside library seen: the walk read nothing")
+	}
+}
+
+// library shortens an import path to the library that it belongs to.
+func library(name string) string {
+	parts := strings.Split(name, "/")
+	return strings.Join(parts[:min(3, len(parts))], "/")
+}

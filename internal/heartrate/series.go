@@ -1,0 +1,28 @@
+// Package heartrate turns the heart-rate readings of one workout into a clean series of one value
+// a second, tells where each second comes from, and says how far the series may be trusted.
+// It knows nothing of people, zones or effort.
+package heartrate
+
+import "nextrung/internal/workout"
+
+// Origin tells where the value of a second comes from.
+type Origin uint8
+
+// The origins. A paused second may still carry a measured value, which recovery measurements use.
+const (
+	Missing Origin = iota
+	Measured
+	Bridged
+	Paused
+)
+
+// Series is the clean heart rate of one workout, one entry for each whole second since its start.
+type Series struct {
+	// BPM holds NaN where there is no value; unrounded.
+	BPM    []float64
+	Origin []Origin
+	// Rejected counts seconds whose reading was implausible and was taken out.
+	Rejected int
+	Source   workout.Sensor
+	Remarks  []workout.Remark
+}

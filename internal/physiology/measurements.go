@@ -1,0 +1,184 @@
+// Package physiology knows what heart rate means: a body's maximal and resting heart rate and the
+// zones that follow from them, the phases of a workout, and the measurements that decide: time in
+// zone, recovery, drift, onset and load. Everything here is pure: no clock, no disk.
+//
+// Units: seconds since the start of the workout, bpm, minutes where the published measure uses
+// them. Every measurement carries its Basis; one without enough data says why and is no number.
+package physiology
+
+import "nextrung/internal/workout"
+
+// Basis says what a measurement rests on.
+type Basis struct {
+	Method   string  `json:"method"`
+	From     int     `json:"from_s"`
+	To       int     `json:"to_s"`
+	Coverage float64 `json:"coverage"` // share of seconds with a heart rate, 0-1
+	Enough   bool    `json:"enough"`
+	// Why says what was missing, as a clause without a full stop; "" when Enough.
+	Why string `json:"why,omitempty"`
+}
+
+// Measurements is everything that was measured in one workout.
+type Measurements struct {
+	HeartRate  Summary     `json:"heart_rate"`
+	Edges      *Edges      `json:"edges,omitempty"` // nil without the facts for zones
+	Zones      *ZoneTime   `json:"zones,omitempty"`
+	Phases     []Phase     `json:"phases,omitempty"`
+	Main       MainPart    `json:"main"`
+	Bouts      []Bout      `json:"bouts,omitempty"`
+	Recoveries []Recovery  `json:"recoveries,omitempty"`
+	Drift      Drift       `json:"drift"`
+	Check      *Check      `json:"check,omitempty"` // only when the workout has the shape of a check session
+	SameEffort *SameEffort `json:"same_effort,omitempty"`
+	Onsets     []Onset     `json:"onsets,omitempty"`
+	Load       Load        `json:"load"`
+	// PerBPM is the whole workout's seconds at each beat, paused and missing seconds left out.
+	PerBPM  Histogram        `json:"per_bpm"`
+	Remarks []workout.Remark `json:"remarks,omitempty"`
+}
+
+// Summary describes the clean series.
+type Summary struct {
+	Usable   bool           `json:"usable"`
+	Source   workout.Sensor `json:"source"`
+	Coverage *float64       `json:"coverage"` // (measured + bridged) / (elapsed - paused); nil if that is 0
+	Mean     *float64       `json:"mean_bpm"`
+	Min      *float64       `json:"min_bpm"`
+	Peak     *float64       `json:"peak_bpm"` // highest centred 5-s mean without a missing second
+	Rejected int            `json:"rejected_s"`
+	Gap      int            `json:"longest_gap_s"`
+	Elapsed  int            `json:"elapsed_s"`
+	Paused   int            `json:"paused_s"`
+}
+
+// Edges are the borders of the zones in bpm, unrounded: below [0] is under, [0,1) zone 1, [1,2)
+// zone 2, [2,3) zone 3, from [3] over.
+type Edges struct {
+	BPM   [4]float64 `json:"bpm"`
+	Basis string     `json:"basis"` // "explicit", "thresholds", "reserve", "maximum", with "; limit" added
+	// Estimated means that they rest on a maximal heart rate taken from an age formula.
+	Estimated bool `json:"estimated"`
+}
+
+// ZoneTime is the time of one workout by zone, in seconds; the parts add up to the elapsed time.
+type ZoneTime struct {
+	Under       int `json:"under_s"`
+	Zone1       int `json:"zone1_s"`
+	Zone2       int `json:"zone2_s"`
+	Zone3       int `json:"zone3_s"`
+	Over        int `json:"over_s"`
+	NotRecorded int `json:"not_recorded_s"`
+	Paused      int `json:"paused_s"`
+}
+
+// Sum is the elapsed time.
+func (z ZoneTime) Sum() int {
+	return z.Under + z.Zone1 + z.Zone2 + z.Zone3 + z.Over + z.NotRecorded + z.Paused
+}
+
+// Plus adds two times, zone by zone.
+func (z ZoneTime) Plus(o ZoneTime) ZoneTime {
+	return ZoneTime{
+		z.Under + o.Under, z.Zone1 + o.Zone1, z.Zone2 + o.Zone2, z.Zone3 + o.Zone3, z.Over + o.Over,
+		z.NotRecorded + o.NotRecorded, z.Paused + o.Paused,
+	}
+}
+
+// Phase is a part of a workout found in the data.
+type Phase struct {
+	Kind workout.StepKind `json:"kind"`
+	workout.Span
+	Mean *float64 `json:"mean_bpm"` // nil where nothing was recorded
+}
+
+// MainPart is what lies between warm-up and cool-down.
+type MainPart struct {
+	workout.Span
+	PerBPM Histogram `json:"per_bpm"` // seconds at each beat, paused and missing left out
+}
+
+// Bout is one work bout of an interval session.
+type Bout struct {
+	workout.Span
+	// End is the mean heart rate of its last 30 s (of its last third if it is shorter than 90 s).
+	End  *float64 `json:"end_bpm"`
+	Peak *float64 `json:"peak_bpm"`
+	// Low is the lowest heart rate (5-s mean) between this bout's end and the next bout or the end of the workout.
+	Low *float64 `json:"low_after_bpm"`
+	// By says how the edges were found: "power", "speed", "laps", "heart rate".
+	By string `json:"by"`
+}
+
+// Activity tells what the athlete did while heart rate fell after a stop.
+type Activity string
+
+// The activities after a stop.
+const (
+	Still           Activity = "still"
+	Moving          Activity = "moving"
+	UnknownActivity Activity = "unknown"
+)
+
+// Recovery is the fall of heart rate after one stop. Fields that the recording does not hold are nil.
+type Recovery struct {
+	Stop       int      `json:"stop_s"`
+	End        *float64 `json:"end_bpm"`
+	At60       *float64 `json:"at_60_bpm"`
+	Drop60     *float64 `json:"drop_60_bpm"`
+	FromPeak60 *float64 `json:"from_peak_60_bpm"` // highest value in [stop-60, stop+90] minus At60
+	At120      *float64 `json:"at_120_bpm"`
+	Drop120    *float64 `json:"drop_120_bpm"`
+	Tau        *float64 `json:"tau_s"`
+	Activity   Activity `json:"activity"`
+	By         string   `json:"by"` // how the stop was found: "power", "speed", "laps", "timer", "heart rate"
+	Basis      Basis    `json:"basis"`
+}
+
+// Drift is the slow rise of heart rate at constant load.
+type Drift struct {
+	Basis
+	Slope float64 `json:"slope_bpm_per_10min"`
+	Low   float64 `json:"low"` // 90 % interval
+	High  float64 `json:"high"`
+	// Cost is the change in percent of heart rate per speed or power from the first to the second
+	// half; shown, never judged. nil without speed and power.
+	Cost *float64 `json:"cost_percent"`
+}
+
+// Check is a check session: 25 min at one load. Rise is the mean of the last 5 min minus minutes 8-12, in bpm.
+type Check struct {
+	Basis
+	Rise float64 `json:"rise_bpm"`
+	Load float64 `json:"load"` // mean speed (m/s) or power (W)
+	Unit string  `json:"unit"` // "m/s" or "W"
+}
+
+// SameEffort is the heart rate at a load that later workouts can be compared at: minutes 5-15, steady.
+type SameEffort struct {
+	Basis
+	Mean float64 `json:"mean_bpm"`
+	Load float64 `json:"load"` // mean speed (m/s) or power (W)
+	Unit string  `json:"unit"` // "m/s" or "W"
+}
+
+// Onset is the rise of heart rate into a work bout.
+type Onset struct {
+	At  int      `json:"at_s"`
+	Tau *float64 `json:"tau_s"`
+}
+
+// Load holds the published measures of training load; a part without its facts is nil.
+type Load struct {
+	Banister *float64 `json:"banister_impulse"`
+	Lucia    *float64 `json:"lucia_weighted_min"`
+}
+
+// Histogram counts seconds by heart rate: entry i is the seconds with floor(bpm) == i + Lowest.
+type Histogram []int
+
+// Lowest and Highest are the limits of plausible heart rate in bpm.
+const (
+	Lowest  = 30
+	Highest = 230
+)

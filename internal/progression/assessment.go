@@ -1,0 +1,106 @@
+package progression
+
+import "nextrung/internal/workout"
+
+// Verdict is the recommendation of one assessment.
+type Verdict string
+
+// The verdicts.
+const (
+	Advance       Verdict = "advance"
+	Hold          Verdict = "hold"
+	Ease          Verdict = "ease"
+	StepBack      Verdict = "step-back"
+	Refer         Verdict = "refer"
+	NotAssessable Verdict = "not-assessable"
+)
+
+// HoldPlan says what a hold is for.
+type HoldPlan string
+
+// The plans of a hold.
+const (
+	Build  HoldPlan = "build"
+	Repeat HoldPlan = "repeat"
+	Return HoldPlan = "return"
+)
+
+// Kind is the part that a rule plays in the verdict.
+type Kind string
+
+// The kinds of rules.
+const (
+	Gate          Kind = "gate"
+	Required      Kind = "required"
+	Evidence      Kind = "evidence"
+	Informative   Kind = "informative"
+	StepBackRule  Kind = "step-back"
+	TirednessRule Kind = "ease"
+)
+
+// Assessment is one run of the policy for one client on one date.
+type Assessment struct {
+	Client string       `json:"client"`
+	AsOf   workout.Date `json:"as_of"`
+	State  State        `json:"state"`
+	Stage  int          `json:"stage"`
+	// Verdict is nil for a paused or finished client.
+	Verdict *Verdict `json:"verdict"`
+	// Plan says what a hold is for; nil otherwise.
+	Plan *HoldPlan `json:"plan"`
+	// To is the stage that the verdict leads to; nil when the stage stays.
+	To         *int        `json:"to"`
+	Policy     string      `json:"policy"` // "sha256:..." of the policy's text
+	Reasons    []Reason    `json:"reasons"`
+	Lacking    []Lack      `json:"lacking"`
+	Cautions   []string    `json:"cautions"`
+	Robustness *Robustness `json:"robustness"`
+
+	// Week and Weeks count the weeks of the stage that are done and asked for; First is the day from
+	// which a move can be decided on.
+	Week  int          `json:"week"`
+	Weeks int          `json:"weeks"`
+	First workout.Date `json:"first_decision,omitzero"`
+	// Summary is the verdict in one plain sentence for the trainer.
+	Summary string `json:"summary"`
+}
+
+// Reason is one rule applied: what was observed, against which threshold, over which days.
+type Reason struct {
+	Rule      string       `json:"rule"`
+	Kind      Kind         `json:"kind"`
+	Text      string       `json:"text"`
+	Observed  *float64     `json:"observed"`
+	Low       *float64     `json:"low"`
+	High      *float64     `json:"high"`
+	Is        string       `json:"is"` // "at most" or "at least"
+	Threshold *float64     `json:"threshold"`
+	Unit      string       `json:"unit"`
+	From      workout.Date `json:"from"`
+	To        workout.Date `json:"to"`
+	Enough    bool         `json:"enough"`
+	Met       *bool        `json:"met"` // nil: not assessable
+	Workouts  []string     `json:"workouts"`
+	Points    []Point      `json:"points,omitempty"` // the values behind it, for charts
+	Source    string       `json:"source"`
+}
+
+// Point is one value behind a reason.
+type Point struct {
+	Date  workout.Date `json:"date"`
+	Value float64      `json:"value"`
+}
+
+// Lack is what would have to be recorded for a rule to be told.
+type Lack struct {
+	Rule   string `json:"rule"`
+	Text   string `json:"text"`
+	Needed string `json:"needed"`
+}
+
+// Robustness says how often the verdict stays when its inputs are drawn within their errors.
+type Robustness struct {
+	SameVerdict float64 `json:"same_verdict"`
+	Draws       int     `json:"draws"`
+	HangsOn     string  `json:"hangs_on"`
+}
