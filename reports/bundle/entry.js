@@ -1,0 +1,92 @@
+// The chart runtime of every page: the few parts of the chart library that the pages use, and the
+// code that turns the data blocks of a page into charts.
+//
+// A data block is <script type="application/json" data-for="ID">OPTION</script>. JSON carries no
+// functions and a trace is long, so three shapes stand for them:
+//   "$name" or "$name:argument"            a function of the table below
+//   {"$steps": [first, step, ...]}          running sums; null is a missing value and keeps the sum
+//   {"$steps": [...], "every": n}           the same, as [x, y] pairs n apart
+import { use, init } from "echarts/core";
+import { LineChart, BarChart, ScatterChart, CustomChart } from "echarts/charts";
+import { GridComponent, TooltipComponent, MarkAreaComponent, MarkLineComponent, AriaComponent } from "echarts/components";
+import { SVGRenderer } from "echarts/renderers";
+
+use([LineChart, BarChart, ScatterChart, CustomChart, GridComponent, TooltipComponent, MarkAreaComponent, MarkLineComponent,
+  AriaComponent, SVGRenderer]);
+
+const number = (v, digits) => v == null || Number.isNaN(v) ? "not recorded" : Number(v).toFixed(digits).replace(/\.0+$/, "");
+const clock = (s) => {
+  const h = Math.floor(s / 3600), m = Math.floor(s / 60) % 60, r = Math.round(s % 60);
+  return h > 0 ? h + ":" + String(m).padStart(2, "0") + ":" + String(r).padStart(2, "0") : m + ":" + String(r).padStart(2, "0");
+};
+const value = (p) => {
+  const v = Array.isArray(p.value) ? p.value[p.encode && p.encode.y ? p.encode.y[0] : 1] : p.value;
+  return p.data && typeof p.data === "object" && p.data.text ? p.data.text : v;
+};
+
+const functions = {
+  // Axis labels: seconds as minutes of the clock.
+  clock: () => clock,
+  minutes: () => (s) => String(Math.round(s / 60)),
+  // Tooltip over one place of the axis: its label, then a line for each series that has a value.
+  rows: (unit) => (list) => {
+    list = Array.isArray(list) ? list : [list];
+    const lines = list.filter((p) => p.seriesName && value(p) != null && value(p) !== "-")
+      .map((p) => p.seriesName + ": " + (typeof value(p) === "number" ? number(value(p), 1) + " " + unit : value(p)));
+    return list.length ? [list[0].axisValueLabel ?? list[0].name].concat(lines).join("\n") : "";
+  },
+  // Tooltip over a trace whose axis is seconds.
+  moment: (unit) => (list) => {
+    list = Array.isArray(list) ? list : [list];
+    const lines = list.filter((p) => p.seriesType === "line" && p.value && p.value[1] != null)
+      .map((p) => (p.seriesName ? p.seriesName + ": " : "") + number(p.value[1], 0) + " " + unit);
+    return list.length ? [clock(list[0].axisValue)].concat(lines.length ? lines : ["not recorded"]).join("\n") : "";
+  },
+  // One span [from, to, row, fill, name] drawn as a box, with its name inside where it fits.
+  span: () => (params, api) => {
+    const a = api.coord([api.value(0), api.value(2)]), b = api.coord([api.value(1), api.value(2)]);
+    const height = Math.min(22, api.size([0, 1])[1] * 0.8), width = Math.max(1, b[0] - a[0] - 1);
+    const name = String(api.value(4));
+    const box = { type: "rect", shape: { x: a[0], y: a[1] - height / 2, width, height, r: 3 },
+      style: { fill: String(api.value(3)), stroke: "var(--outline)", lineWidth: 1 } };
+    if (width < name.length * 6.5 + 8) return box;
+    return { type: "group", children: [box, { type: "text", style: { text: name, x: a[0] + width / 2, y: a[1], align: "center",
+      verticalAlign: "middle", fill: String(api.value(5)), fontSize: 11, fontFamily: "inherit" } }] };
+  },
+};
+
+const revive = (v) => {
+  if (typeof v === "string" && v[0] === "$") {
+    const cut = v.indexOf(":"), name = cut < 0 ? v.slice(1) : v.slice(1, cut);
+    return Object.hasOwn(functions, name) ? functions[name](cut < 0 ? "" : v.slice(cut + 1)) : v;
+  }
+  if (Array.isArray(v)) return v.map(revive);
+  if (v === null || typeof v !== "object") return v;
+  if (Array.isArray(v.$steps)) {
+    let sum = 0;
+    const sums = v.$steps.map((d) => d === null ? null : (sum += d));
+    return v.every ? sums.map((y, i) => [i * v.every, y]) : sums;
+  }
+  return Object.fromEntries(Object.entries(v).map(([k, w]) => [k, revive(w)]));
+};
+
+const draw = (block) => {
+  const place = document.getElementById(block.dataset.for);
+  const chart = init(place, null, { renderer: "svg" });
+  // The library writes a fixed width and height; with a viewBox the picture can shrink for print.
+  const fit = () => {
+    const svg = place.querySelector("svg");
+    if (svg) svg.setAttribute("viewBox", "0 0 " + chart.getWidth() + " " + chart.getHeight());
+    place.dataset.drawn = "yes";
+  };
+  chart.on("finished", fit);
+  chart.setOption(revive(JSON.parse(block.textContent)));
+  new ResizeObserver(() => {
+    // Paper is laid out by the style sheet alone.
+    if (!matchMedia("print").matches && place.clientWidth > 0 && place.clientWidth !== chart.getWidth()) chart.resize();
+  }).observe(place);
+};
+
+const start = () => document.querySelectorAll("script[data-for]").forEach(draw);
+if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", start);
+else start();

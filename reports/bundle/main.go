@@ -1,0 +1,104 @@
+// Command bundle builds the chart runtime that package reports embeds: it installs the pinned
+// chart library, bundles bundle/entry.js with it and writes the result into reports/runtime. It is
+// started in the folder reports, by `go generate ./reports`, and needs npm and its registry.
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+
+	"github.com/evanw/esbuild/pkg/api"
+
+	"nextrung/reports"
+)
+
+func main() {
+	if err := run(); err != nil {
+		fmt.Fprintln(os.Stderr, "bundle:", err)
+		os.Exit(1)
+	}
+}
+
+func run() error {
+	npm := exec.Command("npm", "ci", "--omit=dev", "--ignore-scripts", "--no-audit", "--no-fund")
+	npm.Stdout, npm.Stderr = os.Stderr, os.Stderr
+	if err := npm.Run(); err != nil {
+		return fmt.Errorf("install the chart library with %q: %w", npm.String(), err)
+	}
+	notice, licences, err := legal("node_modules")
+	if err != nil {
+		return err
+	}
+	built := api.Build(api.BuildOptions{
+		EntryPoints: []string{"bundle/entry.js"},
+		Bundle:      true,
+		Format:      api.FormatIIFE,
+		Target:      api.ES2022,
+		// The library asks for this to leave its development warnings out.
+		Define:            map[string]string{"process.env.NODE_ENV": `"production"`},
+		MinifyWhitespace:  true,
+		MinifyIdentifiers: true,
+		MinifySyntax:      true,
+		LegalComments:     api.LegalCommentsNone, // the banner holds them in one place
+		Banner:            map[string]string{"js": "/*! " + notice + "*/"},
+		LogLevel:          api.LogLevelWarning,
+	})
+	if len(built.Errors) > 0 {
+		return fmt.Errorf("bundle the entry: %d errors", len(built.Errors))
+	}
+	js := bytes.TrimSpace(built.OutputFiles[0].Contents)
+	// Progress pages hold the runtime inside a script element, which these would end or disturb.
+	for _, bad := range []string{"</script", "<!--"} {
+		if bytes.Contains(bytes.ToLower(js), []byte(bad)) {
+			return fmt.Errorf("the bundle contains %q and cannot stand inside a page", bad)
+		}
+	}
+	files := []struct {
+		name string
+		text []byte
+	}{{"LICENCES.txt", licences}, {"charts.js", js}, {"stamp", []byte(reports.Stamp() + "\n")}}
+	for _, f := range files { // the stamp last: without it the rest does not count
+		if err := replace(filepath.Join("runtime", f.name), f.text); err != nil {
+			return err
+		}
+	}
+	fmt.Fprintf(os.Stderr, "bundle: runtime/charts.js has %d bytes\n", len(js))
+	return nil
+}
+
+// legal gathers the notice that stays with the bundle and the full licence texts beside it.
+func legal(modules string) (notice string, licences []byte, err error) {
+	read := func(parts ...string) string {
+		b, e := os.ReadFile(filepath.Join(append([]string{modules}, parts...)...))
+		err = errors.Join(err, e)
+		return strings.TrimSpace(string(b))
+	}
+	asf, apache := read("echarts", "NOTICE"), read("echarts", "LICENSE")
+	zrender, tslib := read("zrender", "LICENSE"), read("tslib", "LICENSE.txt")
+	notice = asf + "\n\nLicensed under the Apache License, Version 2.0.\n\nIncluded: zrender, under this licence:\n\n" + zrender +
+		"\n\nIncluded: tslib, under this licence:\n\n" + tslib + "\n"
+	if strings.Contains(notice, "*/") {
+		return "", nil, errors.New("a licence text would end the comment that holds it")
+	}
+	rule := "\n\n" + strings.Repeat("-", 80) + "\n\n"
+	return notice, []byte(strings.Join([]string{asf, apache, "zrender\n\n" + zrender, "tslib\n\n" + tslib}, rule) + "\n"), err
+}
+
+// replace writes a file whole or not at all: under a temporary name in the same folder first.
+func replace(name string, text []byte) error {
+	f, err := os.CreateTemp(filepath.Dir(name), ".new-*")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(f.Name())
+	_, err = f.Write(text)
+	if err = errors.Join(err, f.Chmod(0o644), f.Close()); err != nil {
+		return fmt.Errorf("write %s: %w", name, err)
+	}
+	return os.Rename(f.Name(), name)
+}
