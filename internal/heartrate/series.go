@@ -16,6 +16,12 @@ const (
 	Paused
 )
 
+// Lowest and Highest are the limits of plausible heart rate in bpm; both are plausible.
+const (
+	Lowest  = 30
+	Highest = 230
+)
+
 // Series is the clean heart rate of one workout, one entry for each whole second since its start.
 type Series struct {
 	// BPM holds NaN where there is no value; unrounded.

@@ -1,0 +1,150 @@
+package heartrate
+
+import "math"
+
+// counts gives the seconds with a heart rate (measured or bridged) and those not paused.
+func (s Series) counts() (with, unpaused int) {
+	for _, o := range s.Origin {
+		switch o {
+		case Measured, Bridged:
+			with++
+			unpaused++
+		case Missing:
+			unpaused++
+		}
+	}
+	return with, unpaused
+}
+
+// Paused is the number of paused seconds.
+func (s Series) Paused() int {
+	_, unpaused := s.counts()
+	return len(s.Origin) - unpaused
+}
+
+// Coverage is the share of the unpaused seconds that have a heart rate, 0-1:
+// (measured + bridged) / (elapsed - paused). It is false when nothing but pause was recorded.
+func (s Series) Coverage() (float64, bool) {
+	with, unpaused := s.counts()
+	if unpaused == 0 {
+		return 0, false
+	}
+	return float64(with) / float64(unpaused), true
+}
+
+// Has says whether second k has a heart rate that counts: measured or bridged.
+func (s Series) Has(k int) bool {
+	return k >= 0 && k < len(s.Origin) && (s.Origin[k] == Measured || s.Origin[k] == Bridged)
+}
+
+// Mean is the mean heart rate in bpm over measured and bridged seconds.
+func (s Series) Mean() (float64, bool) { return s.MeanIn(0, len(s.BPM)) }
+
+// MeanIn is the mean heart rate in bpm over the measured and bridged seconds of [from, to).
+func (s Series) MeanIn(from, to int) (float64, bool) {
+	sum, n := 0.0, 0
+	for k := max(0, from); k < min(to, len(s.BPM)); k++ {
+		if s.Has(k) {
+			sum += s.BPM[k]
+			n++
+		}
+	}
+	if n == 0 {
+		return 0, false
+	}
+	return sum / float64(n), true
+}
+
+// Min is the lowest heart rate in bpm over measured and bridged seconds.
+func (s Series) Min() (float64, bool) {
+	low := math.Inf(1)
+	for k, v := range s.BPM {
+		if s.Has(k) {
+			low = min(low, v)
+		}
+	}
+	return low, !math.IsInf(low, 1)
+}
+
+// peakSpan is the length in seconds of the mean that a peak is.
+const peakSpan = 5
+
+// Peak is the highest centred 5-s mean in bpm; all five seconds must be measured or bridged.
+func (s Series) Peak() (float64, bool) { return s.PeakIn(0, len(s.BPM)) }
+
+// PeakIn is the peak among the seconds of [from, to).
+func (s Series) PeakIn(from, to int) (float64, bool) {
+	return s.fives(from, to, math.Inf(-1), func(a, b float64) float64 { return max(a, b) })
+}
+
+// LowIn is the lowest centred 5-s mean in bpm among the seconds of [from, to).
+func (s Series) LowIn(from, to int) (float64, bool) {
+	return s.fives(from, to, math.Inf(1), func(a, b float64) float64 { return min(a, b) })
+}
+
+func (s Series) fives(from, to int, start float64, better func(a, b float64) float64) (float64, bool) {
+	best, have := start, 0
+	from, to = max(0, from), min(to, len(s.BPM))
+	for k := from; k < to; k++ {
+		if !s.Has(k) {
+			have = 0
+			continue
+		}
+		if have++; have < peakSpan {
+			continue
+		}
+		sum := 0.0
+		for _, v := range s.BPM[k-peakSpan+1 : k+1] {
+			sum += v
+		}
+		best = better(best, sum/peakSpan)
+	}
+	return best, best != start
+}
+
+// LongestGap is the longest run of missing seconds.
+func (s Series) LongestGap() int {
+	longest, run := 0, 0
+	for _, o := range s.Origin {
+		if o == Missing {
+			run++
+			longest = max(longest, run)
+		} else {
+			run = 0
+		}
+	}
+	return longest
+}
+
+// Usable says whether the series holds heart rate that measurements can rest on: there is some, and
+// no more seconds had to be taken out than were left. (Common practice, no source.) How much is
+// enough for a measurement, that measurement says itself.
+func (s Series) Usable() bool {
+	measured := 0
+	for _, o := range s.Origin {
+		if o == Measured {
+			measured++
+		}
+	}
+	return measured > 0 && s.Rejected <= measured
+}
+
+// At is the value in bpm of the recorded second nearest to k, at most within seconds away. Of two
+// equally near the earlier stands. A reading made during a pause counts: the heart goes on when the
+// timer stops.
+func (s Series) At(k, within int) (float64, bool) {
+	for d := 0; d <= within; d++ {
+		for _, j := range [2]int{k - d, k + d} {
+			if s.Recorded(j) {
+				return s.BPM[j], true
+			}
+		}
+	}
+	return 0, false
+}
+
+// Recorded says whether second k holds a reading of the sensor, in a pause or not.
+func (s Series) Recorded(k int) bool {
+	return k >= 0 && k < len(s.Origin) &&
+		(s.Origin[k] == Measured || s.Origin[k] == Paused && !math.IsNaN(s.BPM[k]))
+}
