@@ -23,8 +23,10 @@ func (d Digest) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
 
 // UnmarshalText reads what MarshalText wrote.
 func (d *Digest) UnmarshalText(b []byte) error {
-	n, err := hex.Decode(d[:], b)
-	if err != nil || n != len(d) || len(b) != 2*len(d) {
+	if len(b) != hex.EncodedLen(len(d)) {
+		return fmt.Errorf("digest %q is not 64 hexadecimal digits", b)
+	}
+	if _, err := hex.Decode(d[:], b); err != nil {
 		return fmt.Errorf("digest %q is not 64 hexadecimal digits", b)
 	}
 	return nil
