@@ -120,15 +120,33 @@ func (s *Series) bridge() {
 		case Paused:
 			paused = true
 		case Measured:
-			if last >= 0 && !paused && k-last > 1 && k-last <= most {
-				step := (s.BPM[k] - s.BPM[last]) / float64(k-last)
+			if last >= 0 && !paused && k-last <= most {
 				for j := last + 1; j < k; j++ {
-					s.BPM[j] = s.BPM[last] + step*float64(j-last)
 					s.Origin[j] = Bridged
 				}
 			}
 			last, paused = k, false
 		}
+	}
+	s.straighten()
+}
+
+// straighten puts the straight lines between measured seconds into the bridged ones.
+func (s *Series) straighten() {
+	last := -1
+	for k, o := range s.Origin {
+		if o != Measured {
+			continue
+		}
+		if last >= 0 && k-last > 1 {
+			step := (s.BPM[k] - s.BPM[last]) / float64(k-last)
+			for j := last + 1; j < k; j++ {
+				if s.Origin[j] == Bridged {
+					s.BPM[j] = s.BPM[last] + step*float64(j-last)
+				}
+			}
+		}
+		last = k
 	}
 }
 

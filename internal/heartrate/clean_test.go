@@ -170,3 +170,37 @@ func anyWorkout(t *rapid.T) workout.Workout {
 	}
 	return w
 }
+
+func FuzzClean(f *testing.F) {
+	f.Add([]byte{100, 101, 102, 255, 0, 120}, uint16(10), uint8(1))
+	f.Add([]byte{90, 91, 199, 199, 90, 24, 24, 90}, uint16(60), uint8(5))
+	f.Fuzz(func(t *testing.T, values []byte, seconds uint16, step uint8) {
+		w := workout.Workout{Seconds: int(seconds)}
+		at := 0.0
+		for i, v := range values {
+			w.HeartRate.Add(at, float64(v)*1.1)
+			at += float64(step) * float64(i%3) / 2
+		}
+		w.Pauses = []workout.Span{{From: len(values), To: len(values) + int(step)}}
+		s := heartrate.Clean(w)
+		n, rejected := 0, 0
+		for k, o := range s.Origin {
+			if (o == heartrate.Missing) != math.IsNaN(s.BPM[k]) && o != heartrate.Paused {
+				t.Fatalf("second %d is %v with %v bpm", k, o, s.BPM[k])
+			}
+			if s.Recorded(k) {
+				n++
+			}
+		}
+		rejected = s.Rejected
+		if n+rejected > len(values) {
+			t.Fatalf("%d recorded and %d rejected seconds of %d readings", n, rejected, len(values))
+		}
+		if c, ok := s.Coverage(); ok && (c < 0 || c > 1) {
+			t.Fatalf("coverage %v", c)
+		}
+		if got, _ := again(t, s); !same(got, s) {
+			t.Fatal("the stored series differs")
+		}
+	})
+}

@@ -63,7 +63,10 @@ func (s Series) Min() (float64, bool) {
 			low = min(low, v)
 		}
 	}
-	return low, !math.IsInf(low, 1)
+	if math.IsInf(low, 1) {
+		return 0, false
+	}
+	return low, true
 }
 
 // peakSpan is the length in seconds of the mean that a peak is.
@@ -99,7 +102,10 @@ func (s Series) fives(from, to int, start float64, better func(a, b float64) flo
 		}
 		best = better(best, sum/peakSpan)
 	}
-	return best, best != start
+	if best == start {
+		return 0, false
+	}
+	return best, true
 }
 
 // LongestGap is the longest run of missing seconds.

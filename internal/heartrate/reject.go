@@ -6,22 +6,26 @@ import (
 )
 
 // What a heart can do. Fitted rates of rise at the onset of effort are 3.8 (SD 2.1) bpm/s
-// (Thomson 2016) and initial falls 0.5-2.4 bpm/s (from the fits in Barak 2011); no published hard
-// limit for values once a second was found, so these are conventions on the safe side.
+// (Thomson 2016) and initial falls 0.5-2.4 bpm/s (from the fits in Barak 2011); a fall of 20 bpm
+// within 5 s is seen in a real recording of a runner who stopped. No published hard limit for
+// values once a second was found, so these are conventions on the safe side.
 const (
-	leap      = 15.0 // bpm; never more from one reading to the next within a few seconds
-	riseBPMs  = 4.0  // bpm/s over longer steps
-	fallBPMs  = 3.0
-	strayS    = 15.0 // a stray stretch is given up when it is shorter than this for each leap it costs to keep it
-	stepCapS  = 10   // a reading stands for at most this many seconds of evidence
-	lookBack  = 64   // stretches looked back over when one is skipped
-	hampelK   = 3    // neighbours on each side
-	hampelT   = 3.0
-	hampelS   = 9 // seconds that the window of 7 readings may span
-	madToSD   = 1.4826
-	leastMAD  = 1.0 // bpm; heart rate is a whole number and often flat
-	smallest  = hampelT * madToSD * leastMAD
+	leap     = 15.0 // bpm; at most this from one reading to the next
+	rate     = 5.0  // bpm/s; over longer steps at most this
+	leapCost = 0.5  // seconds of evidence that each bpm of a leap must have on its side to stay
+	stepCap  = 10   // s; a reading stands for at most this much evidence
+	lookBack = 64   // stretches looked back over when some are skipped
+)
+
+// The Hampel filter.
+const (
+	hampelK   = 3 // neighbours on each side
 	hampelLen = 2*hampelK + 1
+	hampelT   = 3.0
+	hampelS   = 7      // s; a window spans at most this, so that one second may lack
+	madToSD   = 1.4826 // of a normal distribution
+	leastMAD  = 1.0    // bpm; heart rate is a whole number and often flat
+	smallest  = hampelT * madToSD * leastMAD
 )
 
 // A kept is a leap that stays in the series since both sides of it last.
@@ -33,14 +37,15 @@ type kept struct {
 // reject finds the seconds, out of those listed in at (ascending), whose reading is an artefact.
 //
 // First, leaps: the readings are cut into stretches wherever heart rate moves by more than 15 bpm
-// at once (over steps of more than 5 s when falling, 3.75 s when rising: by more than 3 and 4
-// bpm/s). Of all ways to leave stretches out, the one is taken that keeps the most seconds, where
-// each leap that remains costs 15 s. So a run of spikes or dips goes when it lasts less than 30 s
-// (15 s at either end of the recording), and a lasting change of level stays and is reported.
+// from one to the next (by more than 5 bpm/s when they are further apart than 3 s). Of all ways to
+// leave stretches out, the one is taken that keeps the most seconds, where each leap that remains
+// costs half a second for each bpm. So a run of spikes 60 bpm too high goes when it lasts less than
+// a minute (half a minute at either end of the recording), and a lasting change of level stays and
+// is reported.
 //
 // Then a Hampel filter on what is left: a reading x goes when |x - med| > 3 * 1.4826 * MAD over the
 // 7 readings around it, with the MAD floored at 1 bpm (Hampel identifier as documented with the R
-// package pracma). It looks only at windows of at most 9 s, so that sparse recordings and gaps are
+// package pracma). It looks only at windows of at most 7 s, so that sparse recordings and gaps are
 // left alone.
 func reject(at []int, bpm []float64) (out []int, leaps []kept) {
 	out, leaps = rejectLeaps(at, bpm)
@@ -61,12 +66,13 @@ func reject(at []int, bpm []float64) (out []int, leaps []kept) {
 	return out, leaps
 }
 
-// plausible says whether a heart can go from a to b within dt seconds.
-func plausible(a, b float64, dt int) bool {
-	if b >= a {
-		return b-a <= max(leap, riseBPMs*float64(dt))
+// cost is what it costs in seconds to go from a to b within dt seconds; 0 when a heart can.
+func cost(a, b float64, dt int) float64 {
+	d := math.Abs(b - a)
+	if d <= max(leap, rate*float64(dt)) {
+		return 0
 	}
-	return a-b <= max(leap, fallBPMs*float64(dt))
+	return leapCost * d
 }
 
 // stretch is a run of readings without a leap: at[from:to].
@@ -85,8 +91,8 @@ func rejectLeaps(at []int, bpm []float64) (out []int, leaps []kept) {
 			continue
 		}
 		dt := at[i] - at[i-1]
-		if plausible(bpm[at[i-1]], bpm[at[i]], dt) {
-			seconds += float64(min(dt, stepCapS))
+		if cost(bpm[at[i-1]], bpm[at[i]], dt) == 0 {
+			seconds += float64(min(dt, stepCap))
 			continue
 		}
 		runs = append(runs, stretch{from: from, to: i, seconds: seconds + 1})
@@ -103,11 +109,8 @@ func rejectLeaps(at []int, bpm []float64) (out []int, leaps []kept) {
 		r.before = -1
 		reach := 0.0
 		for i := j - 1; i >= max(0, j-lookBack); i-- {
-			v := runs[i].best
-			if a, b := at[runs[i].to-1], at[r.from]; !plausible(bpm[a], bpm[b], b-a) {
-				v -= strayS
-			}
-			if v > reach {
+			a, b := at[runs[i].to-1], at[r.from]
+			if v := runs[i].best - cost(bpm[a], bpm[b], b-a); v > reach {
 				reach, r.before = v, i
 			}
 		}
@@ -122,7 +125,7 @@ func rejectLeaps(at []int, bpm []float64) (out []int, leaps []kept) {
 		keep[j] = true
 		if i := runs[j].before; i >= 0 {
 			a, b := at[runs[i].to-1], at[runs[j].from]
-			if !plausible(bpm[a], bpm[b], b-a) {
+			if cost(bpm[a], bpm[b], b-a) > 0 {
 				leaps = append(leaps, kept{at: b, from: bpm[a], to: bpm[b]})
 			}
 		}
