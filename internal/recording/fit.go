@@ -1,0 +1,176 @@
+package recording
+
+import (
+	"bytes"
+	"encoding/binary"
+	"errors"
+	"io"
+	"slices"
+
+	"github.com/muktihari/fit/decoder"
+
+	"nextrung/internal/workout"
+)
+
+// fitEpoch is 1989-12-31T00:00:00Z in Unix seconds, from which FIT counts (FIT protocol, date_time).
+const fitEpoch = 631065600
+
+// looksLikeFIT knows a file by the signature in its header, wherever the rest may be damaged.
+func looksLikeFIT(b []byte) bool {
+	return len(b) >= 12 && string(b[8:12]) == ".FIT"
+}
+
+// sequence is one FIT file of a chain: header, messages, checksum.
+type sequence struct {
+	bytes     []byte
+	truncated bool
+	remarks   []workout.Remark
+}
+
+// readFIT reads all sequences of a FIT file. Each is cut out and decoded by itself, so that a
+// damaged one does not cost the next.
+func readFIT(b []byte) (reading, error) {
+	var r reading
+	var activity *fitActivity // the last one with records
+	foreign := false
+	for n := 1; len(b) > 0; n++ {
+		if !looksLikeFIT(b) {
+			if len(bytes.Trim(b, "\x00")) == 0 {
+				r.remarks = append(r.remarks, remark("trailing-zeros", "%d zero bytes after the end were ignored", len(b)))
+			} else {
+				r.remarks = append(r.remarks, remark("trailing-bytes", "%d bytes after the end that are no FIT were ignored", len(b)))
+			}
+			break
+		}
+		s, rest := cutFIT(b)
+		b = rest
+		r.remarks = append(r.remarks, s.remarks...)
+		a := newFITActivity()
+		complete, at := a.decode(s.bytes)
+		if !complete && !s.truncated {
+			r.remarks = append(r.remarks, remark("damaged", "FIT data cannot be read beyond about byte %d of %d; the %d records before are kept", at, len(s.bytes), a.records))
+		}
+		switch {
+		case a.records == 0 && len(a.beats.T) > 0 && activity != nil:
+			// A strap that was read out after a swim appends sequences of heart rate alone.
+			activity.adopt(a)
+		case a.records > 0 || len(a.beats.T) > 0:
+			if activity != nil {
+				activity.finish(&r)
+			}
+			activity = a
+		default:
+			foreign = true
+		}
+	}
+	if activity != nil {
+		activity.finish(&r)
+	}
+	switch {
+	case len(r.takes) > 0:
+		return r, nil
+	case activity != nil && activity.timeless > 0:
+		return r, errors.New("FIT records carry no time; export the workout again")
+	case foreign && !hasDamage(r.remarks):
+		return r, errors.New("FIT file holds no recorded samples (it may be a course, a plan or settings); export the workout itself")
+	}
+	return r, errors.New("FIT file is damaged before its first record; copy or export it again")
+}
+
+func hasDamage(rs []workout.Remark) bool {
+	return slices.ContainsFunc(rs, func(r workout.Remark) bool { return r.Code == "damaged" || r.Code == "truncated" })
+}
+
+// cutFIT cuts the first sequence off b. The size in the header is believed only as far as there
+// are bytes; a size of 0 was never filled in because the device died, and means "the rest".
+func cutFIT(b []byte) (s sequence, rest []byte) {
+	header := int(b[0])
+	note := func(code, format string, args ...any) {
+		s.remarks = append(s.remarks, remark(code, format, args...))
+	}
+	if header != 12 && header != 14 || len(b) < header {
+		header = 12
+		if len(b) >= 14 {
+			header = 14
+		}
+		b = patched(b, header, 0)
+		note("repaired", "the FIT header had a wrong length and was repaired")
+	}
+	size := int64(binary.LittleEndian.Uint32(b[4:8]))
+	end := int64(header) + size + 2
+	switch have := int64(len(b)); {
+	case size == 0:
+		size = max(have-int64(header)-2, 0)
+		b = patched(b, header, uint32(size))
+		note("repaired", "the FIT header tells no size, as when a device loses power; everything after it was read")
+		return sequence{bytes: b, remarks: s.remarks}, nil
+	case end > have+2:
+		note("truncated", "the FIT file ends %d bytes early; what was read before is kept", end-have)
+		return sequence{b, true, s.remarks}, nil
+	case end > have:
+		note("truncated", "the FIT file ends before its checksum")
+		// A checksum that nobody looks at lets the decoder finish.
+		return sequence{append(slices.Clone(b[:int64(header)+size]), 0, 0), true, s.remarks}, nil
+	}
+	if header == 14 {
+		if c := binary.LittleEndian.Uint16(b[12:14]); c != 0 && c != checksum(b[:12]) {
+			note("header-checksum", "the checksum of the FIT header is wrong; the file was read all the same")
+		}
+	}
+	if binary.LittleEndian.Uint16(b[end-2:end]) != checksum(b[:end-2]) {
+		note("checksum", "the checksum of the FIT file is wrong; it was read all the same")
+	}
+	return sequence{bytes: b[:end], remarks: s.remarks}, b[end:]
+}
+
+// patched copies b with the header's length and data size set.
+func patched(b []byte, header int, size uint32) []byte {
+	b = slices.Clone(b)
+	b[0] = byte(header)
+	if size > 0 {
+		binary.LittleEndian.PutUint32(b[4:8], size)
+	}
+	return b
+}
+
+// crcNibbles is the table of the FIT protocol's CRC-16 (polynomial 0xA001 reflected), by nibble.
+var crcNibbles = [16]uint16{
+	0x0000, 0xCC01, 0xD801, 0x1400, 0xF001, 0x3C00, 0x2800, 0xE401,
+	0xA001, 0x6C00, 0x7800, 0xB401, 0x5000, 0x9C01, 0x8801, 0x4400,
+}
+
+// checksum is the CRC-16 over header and messages, which the end of a sequence must repeat. The
+// decoder's own check leaves the header out and so refuses valid files.
+func checksum(b []byte) uint16 {
+	var crc uint16
+	for _, c := range b {
+		crc = crc>>4 ^ crcNibbles[crc&0xF] ^ crcNibbles[c&0xF]
+		crc = crc>>4 ^ crcNibbles[crc&0xF] ^ crcNibbles[c>>4]
+	}
+	return crc
+}
+
+// counter counts the bytes that the decoder took, to say where damage lies.
+type counter struct {
+	r *bytes.Reader
+	n int
+}
+
+func (c *counter) Read(p []byte) (int, error) {
+	n, err := c.r.Read(p)
+	c.n += n
+	return n, err
+}
+
+// decode reads one sequence. It says whether all of it could be read, and if not, near which byte
+// the reading stopped.
+func (a *fitActivity) decode(b []byte) (complete bool, at int) {
+	in := &counter{r: bytes.NewReader(b)}
+	dec := decoder.New(in, decoder.WithMesgListener(a), decoder.WithBroadcastOnly(),
+		decoder.WithIgnoreChecksum())
+	_, err := dec.Decode()
+	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
+		return false, len(b)
+	}
+	return err == nil, in.n
+}

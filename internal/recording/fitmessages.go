@@ -1,0 +1,359 @@
+package recording
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/muktihari/fit/profile/typedef"
+	"github.com/muktihari/fit/profile/untyped/fieldnum"
+	"github.com/muktihari/fit/profile/untyped/mesgnum"
+	"github.com/muktihari/fit/proto"
+
+	"nextrung/internal/workout"
+)
+
+// fitActivity collects the messages of one sequence. It keeps nothing of a message but the
+// numbers named here.
+type fitActivity struct {
+	roll
+	records  int
+	timeless int // records without a time
+	lost     int // records whose clock is beyond belief
+
+	beats    workout.Channel // heart-rate messages with their own clock; absolute times
+	anchor   float64         // Unix time of the beat clock's tick anchorAt
+	anchorAt uint32
+	anchored bool
+
+	beat      float64 // Unix time of the last R-R interval's end
+	intervals workout.Channel
+
+	timer    []timerEvent
+	laps     []absoluteLap
+	sessions []fitSession
+	code     sportCode // of the sport message
+
+	device       string
+	strap, wrist bool
+	developer    map[uint16]developerField
+}
+
+type timerEvent struct {
+	t     float64
+	start bool
+}
+
+type sportCode struct{ sport, sub uint8 }
+
+type fitSession struct {
+	start, end float64
+	sportCode
+	effort *workout.RPE
+}
+
+// developerField is what a field defined by an add-on measures.
+type developerField uint8
+
+const (
+	otherField developerField = iota
+	heartRateField
+	powerField
+)
+
+func newFITActivity() *fitActivity {
+	return &fitActivity{code: sportCode{255, 255}}
+}
+
+// OnMesg takes one message from the decoder. The message is only lent.
+func (a *fitActivity) OnMesg(m proto.Message) {
+	switch m.Num {
+	case mesgnum.Record:
+		a.record(&m)
+	case mesgnum.Hr:
+		a.heartBeats(&m)
+	case mesgnum.Hrv:
+		a.beatIntervals(&m)
+	case mesgnum.Event:
+		a.event(&m)
+	case mesgnum.Lap:
+		a.lapMessage(&m)
+	case mesgnum.Session:
+		a.session(&m)
+	case mesgnum.Sport:
+		a.code = sportCode{m.FieldValueByNum(fieldnum.SportSport).Uint8(), m.FieldValueByNum(fieldnum.SportSubSport).Uint8()}
+	case mesgnum.FileId:
+		a.fileID(&m)
+	case mesgnum.DeviceInfo:
+		a.deviceInfo(&m)
+	case mesgnum.FieldDescription:
+		a.describe(&m)
+	}
+}
+
+// fitTime turns a date_time into Unix seconds.
+func fitTime(v uint32) (float64, bool) {
+	return float64(v) + fitEpoch, v != math.MaxUint32 && v != 0
+}
+
+func (a *fitActivity) record(m *proto.Message) {
+	var (
+		t                         float64
+		timed, hasHR, hasSpeed    bool
+		hasPower, hasDistance     bool
+		hr, cadence               uint8 = 0, 255
+		speed, power, distance    float64
+		lat, lon                  int32 = math.MaxInt32, math.MaxInt32
+		developerHR, developerPow       = math.NaN(), math.NaN()
+	)
+	for i := range m.Fields {
+		f := &m.Fields[i]
+		switch f.Num {
+		case fieldnum.RecordTimestamp:
+			t, timed = fitTime(f.Value.Uint32())
+		case fieldnum.RecordHeartRate:
+			hr, hasHR = f.Value.Uint8(), true
+		case fieldnum.RecordEnhancedSpeed: // filled from speed too, by component expansion
+			if v := f.Value.Uint32(); v != math.MaxUint32 {
+				speed, hasSpeed = float64(v)/1000, true
+			}
+		case fieldnum.RecordPower:
+			if v := f.Value.Uint16(); v != math.MaxUint16 {
+				power, hasPower = float64(v), true
+			}
+		case fieldnum.RecordCadence:
+			cadence = f.Value.Uint8()
+		case fieldnum.RecordDistance:
+			if v := f.Value.Uint32(); v != math.MaxUint32 {
+				distance, hasDistance = float64(v)/100, true
+			}
+		case fieldnum.RecordPositionLat:
+			lat = f.Value.Int32()
+		case fieldnum.RecordPositionLong:
+			lon = f.Value.Int32()
+		}
+	}
+	for i := range m.DeveloperFields {
+		f := &m.DeveloperFields[i]
+		switch a.developer[developerKey(f.DeveloperDataIndex, f.Num)] {
+		case heartRateField:
+			developerHR = developerNumber(f.Value)
+		case powerField:
+			developerPow = developerNumber(f.Value)
+		}
+	}
+	a.records++
+	if !timed {
+		a.timeless++
+		return
+	}
+	k := a.at(t)
+	if k == nil {
+		a.lost++
+		return
+	}
+	// The device's own fields go before those of add-ons.
+	if (hr == 0 || hr == 255) && developerHR > 0 && developerHR < 255 {
+		k.heartRate(t, math.Round(developerHR))
+	} else if hasHR {
+		k.heartRate(t, float64(hr))
+	}
+	if !hasPower && developerPow >= 0 {
+		power, hasPower = developerPow, true
+	}
+	if hasPower {
+		add(&k.Power, t, power)
+	}
+	if hasSpeed {
+		add(&k.Speed, t, speed)
+	}
+	if cadence != 255 {
+		add(&k.Cadence, t, float64(cadence))
+	}
+	if hasDistance {
+		add(&k.distance, t, distance)
+	}
+	if lat != math.MaxInt32 && lon != math.MaxInt32 {
+		const degrees = 180.0 / (1 << 31) // semicircles, FIT protocol
+		k.position.add(t, float64(lat)*degrees, float64(lon)*degrees)
+	}
+}
+
+// heartBeats reads a message of a strap's own log: filtered bpm beside times in 1/1024 s of the
+// strap's clock. One message in a sequence ties that clock to the date; in the others the decoder
+// has unpacked the 12-bit times.
+func (a *fitActivity) heartBeats(m *proto.Message) {
+	bpm := m.FieldValueByNum(fieldnum.HrFilteredBpm).SliceUint8()
+	ticks := m.FieldValueByNum(fieldnum.HrEventTimestamp).SliceUint32()
+	if t, ok := fitTime(m.FieldValueByNum(fieldnum.HrTimestamp).Uint32()); ok && len(ticks) > 0 {
+		if f := m.FieldValueByNum(fieldnum.HrFractionalTimestamp).Uint16(); f != math.MaxUint16 {
+			t += float64(f) / 32768
+		}
+		a.anchor, a.anchorAt, a.anchored = t, ticks[0], true
+	}
+	if !a.anchored {
+		return
+	}
+	for i := range min(len(bpm), len(ticks)) {
+		if bpm[i] != 0 && bpm[i] != 255 {
+			a.beats.Add(a.anchor+float64(int32(ticks[i]-a.anchorAt))/1024, float64(bpm[i]))
+		}
+	}
+}
+
+// beatIntervals reads R-R intervals. They carry no time; each ends one interval after the one
+// before, and the sum is set back to the records' clock when it strays.
+func (a *fitActivity) beatIntervals(m *proto.Message) {
+	if a.now == nil {
+		return
+	}
+	for _, v := range m.FieldValueByNum(fieldnum.HrvTime).SliceUint16() {
+		if v == math.MaxUint16 || v == 0 {
+			continue
+		}
+		rr := float64(v) / 1000
+		a.beat += rr
+		if math.Abs(a.beat-a.now.latest) > 3 {
+			a.beat = a.now.latest
+		}
+		a.intervals.Add(a.beat, rr)
+	}
+}
+
+func (a *fitActivity) event(m *proto.Message) {
+	t, ok := fitTime(m.FieldValueByNum(fieldnum.EventTimestamp).Uint32())
+	if !ok || typedef.Event(m.FieldValueByNum(fieldnum.EventEvent).Uint8()) != typedef.EventTimer {
+		return
+	}
+	switch typedef.EventType(m.FieldValueByNum(fieldnum.EventEventType).Uint8()) {
+	case typedef.EventTypeStart:
+		a.timer = append(a.timer, timerEvent{t, true})
+	case typedef.EventTypeStop, typedef.EventTypeStopAll, typedef.EventTypeStopDisable, typedef.EventTypeStopDisableAll:
+		a.timer = append(a.timer, timerEvent{t, false})
+	}
+}
+
+// when reads a message's start and end: the start plus the elapsed time, else its time stamp.
+func when(m *proto.Message, startField, elapsedField byte) (s absoluteSpan, ok bool) {
+	start, ok := fitTime(m.FieldValueByNum(startField).Uint32())
+	end, ended := fitTime(m.FieldValueByNum(proto.FieldNumTimestamp).Uint32())
+	if v := m.FieldValueByNum(elapsedField).Uint32(); v != math.MaxUint32 {
+		end, ended = start+float64(v)/1000, true
+	}
+	return absoluteSpan{start, end}, ok && ended
+}
+
+var intensities = map[typedef.Intensity]string{
+	typedef.IntensityActive: "active", typedef.IntensityRest: "rest", typedef.IntensityWarmup: "warmup",
+	typedef.IntensityCooldown: "cooldown", typedef.IntensityRecovery: "recovery",
+	typedef.IntensityInterval: "interval", typedef.IntensityOther: "other",
+}
+
+func (a *fitActivity) lapMessage(m *proto.Message) {
+	if s, ok := when(m, fieldnum.LapStartTime, fieldnum.LapTotalElapsedTime); ok {
+		label := intensities[typedef.Intensity(m.FieldValueByNum(fieldnum.LapIntensity).Uint8())]
+		a.laps = append(a.laps, absoluteLap{s, label})
+	}
+}
+
+func (a *fitActivity) session(m *proto.Message) {
+	s := fitSession{
+		start: math.Inf(-1),
+		sportCode: sportCode{
+			m.FieldValueByNum(fieldnum.SessionSport).Uint8(),
+			m.FieldValueByNum(fieldnum.SessionSubSport).Uint8(),
+		},
+	}
+	if w, ok := when(m, fieldnum.SessionStartTime, fieldnum.SessionTotalElapsedTime); ok {
+		s.start, s.end = w.from, w.to
+	}
+	// Ten times the 0-10 scale (FIT profile, session.workout_rpe); 0 is a slider nobody moved.
+	if v := m.FieldValueByNum(fieldnum.SessionWorkoutRpe).Uint8(); v >= 5 && v <= 100 {
+		s.effort = &workout.RPE{Value: float64(v) / 10, Scale: 10}
+	}
+	a.sessions = append(a.sessions, s)
+}
+
+func (a *fitActivity) fileID(m *proto.Message) {
+	serial := m.FieldValueByNum(fieldnum.FileIdSerialNumber).Uint32z()
+	if serial != 0 && serial != math.MaxUint32 {
+		a.device = deviceDigest(strconv.FormatUint(uint64(serial), 10))
+	}
+}
+
+// deviceInfo looks for the heart-rate sensor. An outside sensor that speaks the heart-rate
+// profile (device type 120 of ANT+, 1 of Bluetooth LE) is taken for a chest strap, type 10 of an
+// onboard source is the optical sensor of a wrist device (FIT profile, antplus_device_type,
+// ble_device_type, local_device_type). Older devices do not write the source.
+func (a *fitActivity) deviceInfo(m *proto.Message) {
+	kind := m.FieldValueByNum(fieldnum.DeviceInfoDeviceType).Uint8()
+	switch source := typedef.SourceType(m.FieldValueByNum(fieldnum.DeviceInfoSourceType).Uint8()); {
+	case kind == uint8(typedef.AntplusDeviceTypeHeartRate) && (source == typedef.SourceTypeAntplus || source == typedef.SourceTypeInvalid),
+		kind == uint8(typedef.BleDeviceTypeHeartRate) && source == typedef.SourceTypeBluetoothLowEnergy:
+		a.strap = true
+	case kind == uint8(typedef.LocalDeviceTypeWhr) && source == typedef.SourceTypeLocal:
+		a.wrist = true
+	}
+}
+
+func developerKey(index, num uint8) uint16 { return uint16(index)<<8 | uint16(num) }
+
+// describe notes which developer fields of records measure heart rate or power: by the field of
+// the profile that they stand for, else by their name, which is compared and dropped.
+func (a *fitActivity) describe(m *proto.Message) {
+	kind := otherField
+	native := typedef.MesgNum(m.FieldValueByNum(fieldnum.FieldDescriptionNativeMesgNum).Uint16())
+	num := m.FieldValueByNum(fieldnum.FieldDescriptionNativeFieldNum).Uint8()
+	switch {
+	case native == mesgnum.Record && num == fieldnum.RecordHeartRate:
+		kind = heartRateField
+	case native == mesgnum.Record && num == fieldnum.RecordPower:
+		kind = powerField
+	case native != mesgnum.Record || num == 255:
+		name := ""
+		if names := m.FieldValueByNum(fieldnum.FieldDescriptionFieldName).SliceString(); len(names) > 0 {
+			name = names[0]
+		}
+		switch strings.NewReplacer(" ", "", "_", "", "-", "").Replace(strings.ToLower(name)) {
+		case "heartrate", "hr":
+			kind = heartRateField
+		case "power":
+			kind = powerField
+		}
+	}
+	if a.developer == nil {
+		a.developer = map[uint16]developerField{}
+	}
+	index := m.FieldValueByNum(fieldnum.FieldDescriptionDeveloperDataIndex).Uint8()
+	a.developer[developerKey(index, m.FieldValueByNum(fieldnum.FieldDescriptionFieldDefinitionNumber).Uint8())] = kind
+}
+
+// developerNumber reads a value of any base type, NaN when it is the type's "absent" or none.
+func developerNumber(v proto.Value) float64 {
+	var x float64
+	var absent bool
+	switch v.Type() {
+	case proto.TypeUint8:
+		x, absent = float64(v.Uint8()), v.Uint8() == math.MaxUint8
+	case proto.TypeInt8:
+		x, absent = float64(v.Int8()), v.Int8() == math.MaxInt8
+	case proto.TypeUint16:
+		x, absent = float64(v.Uint16()), v.Uint16() == math.MaxUint16
+	case proto.TypeInt16:
+		x, absent = float64(v.Int16()), v.Int16() == math.MaxInt16
+	case proto.TypeUint32:
+		x, absent = float64(v.Uint32()), v.Uint32() == math.MaxUint32
+	case proto.TypeInt32:
+		x, absent = float64(v.Int32()), v.Int32() == math.MaxInt32
+	case proto.TypeFloat32:
+		x = float64(v.Float32())
+	case proto.TypeFloat64:
+		x = v.Float64()
+	default:
+		absent = true
+	}
+	if absent || math.IsInf(x, 0) {
+		return math.NaN()
+	}
+	return x
+}

@@ -1,0 +1,164 @@
+package recording
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/muktihari/fit/profile/typedef"
+
+	"nextrung/internal/workout"
+)
+
+// shortTransition is the length in seconds under which the way between two parts of a multisport
+// recording is left out: it is changing shoes, not training. A longer one becomes a workout of
+// its own, as everything does from the 10 minutes that a session needs to count.
+const shortTransition = 600
+
+// adopt takes over the heart rate of a sequence that holds nothing else.
+func (a *fitActivity) adopt(b *fitActivity) {
+	a.beats.T, a.beats.V = append(a.beats.T, b.beats.T...), append(a.beats.V, b.beats.V...)
+}
+
+// finish splits what was recorded by session and hands the parts on.
+func (a *fitActivity) finish(r *reading) {
+	a.placeBeats()
+	if a.timeless > 0 && len(a.takes) > 0 {
+		r.remarks = append(r.remarks, remark("no-time", "%d records without a time were left out", a.timeless))
+	}
+	if a.lost > 0 {
+		r.remarks = append(r.remarks, remark("clock-jumps", "%d records after too many jumps of the clock were left out", a.lost))
+	}
+	sessions := a.order()
+	pauses := a.pauses()
+	for _, whole := range a.takes {
+		for i, s := range sessions {
+			k := whole
+			if len(sessions) > 1 {
+				from, to := math.Inf(-1), math.Inf(1)
+				if i > 0 {
+					from = s.start
+				}
+				if i+1 < len(sessions) {
+					to = sessions[i+1].start
+				}
+				if k = whole.cut(from, to); k == nil {
+					continue
+				}
+				if seconds := k.last - k.first; typedef.Sport(s.sport) == typedef.SportTransition && seconds < shortTransition {
+					r.remarks = append(r.remarks, remark("transition", "a transition of %.0f s between two sports was left out", seconds))
+					continue
+				}
+			}
+			k.Sport, k.Place = s.sportAndPlace()
+			k.Effort = s.effort
+			k.Device = a.device
+			k.Sensor = a.sensor()
+			k.laps, k.pauses = a.laps, pauses
+			r.takes = append(r.takes, k)
+		}
+	}
+}
+
+// order gives the sessions by start, each start once; a file without any has one that tells
+// nothing but the sport.
+func (a *fitActivity) order() []fitSession {
+	var out []fitSession
+	for _, s := range a.sessions {
+		if !math.IsInf(s.start, -1) {
+			out = append(out, s)
+		}
+	}
+	slices.SortStableFunc(out, func(x, y fitSession) int { return cmp.Compare(x.start, y.start) })
+	out = slices.CompactFunc(out, func(x, y fitSession) bool { return x.start == y.start })
+	if len(out) == 0 {
+		s := fitSession{start: math.Inf(-1), sportCode: a.code}
+		if len(a.sessions) > 0 {
+			s = a.sessions[0]
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// pauses pairs each stop of the timer with the next start; further stops between change nothing.
+func (a *fitActivity) pauses() []absoluteSpan {
+	var out []absoluteSpan
+	stop := math.NaN()
+	slices.SortStableFunc(a.timer, func(x, y timerEvent) int { return cmp.Compare(x.t, y.t) })
+	for _, e := range a.timer {
+		switch {
+		case !e.start && math.IsNaN(stop):
+			stop = e.t
+		case e.start && !math.IsNaN(stop):
+			out = append(out, absoluteSpan{stop, e.t})
+			stop = math.NaN()
+		}
+	}
+	if !math.IsNaN(stop) {
+		out = append(out, absoluteSpan{stop, math.Inf(1)})
+	}
+	return out
+}
+
+// placeBeats gives the strap's own heart rate and the R-R intervals to the takes that they fall in.
+func (a *fitActivity) placeBeats() {
+	own := a.roll
+	own.now = nil
+	for i, t := range a.beats.T {
+		if k := own.at(t); k != nil {
+			k.BeatHeartRate.Add(t, a.beats.V[i])
+		}
+	}
+	for i, t := range a.intervals.T {
+		for _, k := range own.takes {
+			if t >= k.first && t < math.Floor(k.last)+1 {
+				k.Intervals.Add(t, a.intervals.V[i])
+				break
+			}
+		}
+	}
+	a.takes = own.takes
+}
+
+func (a *fitActivity) sensor() workout.Sensor {
+	switch {
+	case a.strap, a.beats.Len() > 0: // a watch with a paired strap uses it; both are listed
+		return workout.Strap
+	case a.wrist:
+		return workout.Wrist
+	}
+	return workout.UnknownSensor
+}
+
+// cut gives the part of a take with from <= t < to, nil when there is none.
+func (k *take) cut(from, to float64) *take {
+	out := &take{first: math.Inf(1), last: math.Inf(-1), zeroes: k.zeroes}
+	part := func(c workout.Channel) workout.Channel {
+		var p workout.Channel
+		for i, t := range c.T {
+			if t >= from && t < to {
+				p.Add(t, c.V[i])
+			}
+		}
+		return p
+	}
+	out.HeartRate, out.BeatHeartRate, out.Intervals = part(k.HeartRate), part(k.BeatHeartRate), part(k.Intervals)
+	out.Speed, out.Power, out.Cadence = part(k.Speed), part(k.Power), part(k.Cadence)
+	out.distance = part(k.distance)
+	for i, t := range k.position.t {
+		if t >= from && t < to {
+			out.position.add(t, k.position.lat[i], k.position.lon[i])
+		}
+	}
+	for _, t := range k.times {
+		if t >= from && t < to {
+			out.times = append(out.times, t)
+			out.first, out.last = min(out.first, t), max(out.last, t)
+		}
+	}
+	if len(out.times) == 0 {
+		return nil
+	}
+	return out
+}

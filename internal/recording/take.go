@@ -1,0 +1,226 @@
+package recording
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"nextrung/internal/workout"
+)
+
+const (
+	// clockStep is the step between two samples, in seconds, beyond which another workout begins.
+	clockStep = 12 * 3600
+	// longest is the elapsed time, in seconds, beyond which a workout is refused.
+	longest = 7 * 24 * 3600
+	// mostTakes bounds how often the clock of one file may jump.
+	mostTakes = 200
+	// horizon is the Unix time 1998-07-03: FIT counts seconds since 1989-12-31, and stamps below
+	// 0x10000000 are seconds since the device was switched on (FIT protocol, date_time). In the
+	// other formats too, an earlier time comes from a clock that was never set, or is elapsed time.
+	horizon = fitEpoch + 0x10000000
+	// fragment is the length in seconds under which a piece of a file whose clock jumped is not
+	// taken for a workout beside a longer piece.
+	fragment = 10
+)
+
+// reading is what a format's reader found in one file.
+type reading struct {
+	takes   []*take
+	remarks []workout.Remark
+}
+
+// take is one workout while it is being read; times are absolute, in Unix seconds.
+type take struct {
+	workout.Workout // channels with absolute T; Start, Seconds, Laps and Pauses are still empty
+
+	first, last float64   // earliest and latest sample of any channel
+	latest      float64   // the sample that came last in the file
+	times       []float64 // of all samples, in file order
+	zeroes      int       // heart rates of 0 or 255, which mean "none"
+
+	distance workout.Channel // m since some start
+	position positions
+	laps     []absoluteLap
+	pauses   []absoluteSpan
+}
+
+type absoluteSpan struct{ from, to float64 }
+
+type absoluteLap struct {
+	absoluteSpan
+	label string
+}
+
+// roll holds the takes of one activity and the one that samples are now added to.
+type roll struct {
+	takes []*take
+	now   *take
+	sport workout.Sport
+}
+
+// at notes a sample at Unix time t and gives the take that it belongs to: the current one, unless
+// the clock has stepped too far; then an earlier one that t fits to, or a new one. It gives nil
+// when the clock jumps too often for any of it to be believed.
+func (r *roll) at(t float64) *take {
+	if r.now == nil || math.Abs(t-r.now.latest) > clockStep {
+		r.now = nil
+		for _, k := range r.takes {
+			if t > k.first-clockStep && t < k.last+clockStep {
+				r.now = k
+			}
+		}
+		if r.now == nil {
+			if len(r.takes) >= mostTakes {
+				return nil
+			}
+			r.now = &take{first: t, last: t}
+			r.now.Sport = r.sport
+			r.takes = append(r.takes, r.now)
+		}
+	}
+	k := r.now
+	k.first, k.last, k.latest = min(k.first, t), max(k.last, t), t
+	k.times = append(k.times, t)
+	return k
+}
+
+// heartRate adds a reading unless it is one of the values that mean "none".
+func (k *take) heartRate(t, bpm float64) {
+	if bpm <= 0 || bpm == 255 || math.IsNaN(bpm) || math.IsInf(bpm, 0) {
+		k.zeroes++
+		return
+	}
+	k.HeartRate.Add(t, bpm)
+}
+
+// add appends a sample of speed, power, cadence or distance; none of them is negative.
+func add(c *workout.Channel, t, v float64) {
+	if v >= 0 && !math.IsInf(v, 0) {
+		c.Add(t, v)
+	}
+}
+
+// workouts finishes the takes of a reading.
+func (r reading) workouts() ([]workout.Workout, []workout.Remark, error) {
+	longestTake, scraps := 0.0, 0
+	for _, k := range r.takes {
+		longestTake = max(longestTake, k.last-k.first)
+	}
+	var out []workout.Workout
+	var refused error
+	for _, k := range r.takes {
+		if k.last-k.first < fragment && longestTake >= fragment && k.stray(r.takes) {
+			scraps += len(k.times)
+			continue
+		}
+		w, err := k.finish()
+		if err != nil {
+			refused = err
+			r.remarks = append(r.remarks, workout.Remark{Code: "too-long", Text: err.Error()})
+			continue
+		}
+		out = append(out, w)
+	}
+	if scraps > 0 {
+		r.remarks = append(r.remarks, remark("clock-jumps", "%d samples with impossible times were left out", scraps))
+	}
+	if len(out) == 0 {
+		if refused == nil {
+			refused = errors.New("file holds no samples with a time; export the workout with its full recording")
+		}
+		return nil, r.remarks, refused
+	}
+	return out, r.remarks, nil
+}
+
+// stray says whether a short take stands apart from every other one by a jump of the clock, as
+// opposed to a short activity that the file holds beside others.
+func (k *take) stray(all []*take) bool {
+	for _, o := range all {
+		if o != k && k.first > o.first-clockStep && k.first < o.last+clockStep {
+			return false
+		}
+	}
+	return true
+}
+
+// finish lays a take on whole seconds since its start.
+func (k *take) finish() (workout.Workout, error) {
+	w := k.Workout
+	zero := math.Floor(k.first)
+	length := math.Floor(k.last) - zero + 1
+	if length > longest {
+		return w, fmt.Errorf("recording spans %.0f days, more than 7; the clock of the device may have jumped, export it again", length/86400)
+	}
+	w.Seconds = int(length)
+	if zero >= horizon {
+		w.Start = time.Unix(int64(zero), 0).UTC()
+	} else {
+		w.Remarks = append(w.Remarks, remark("undated", "the file tells no date, only the time since the start"))
+	}
+	if w.Sport == "" {
+		w.Sport = workout.Other
+	}
+	if w.Speed.Len() == 0 {
+		w.Speed = k.derivedSpeed()
+	}
+	if w.Place == workout.AnyPlace && k.position.moved() {
+		w.Place = workout.Outdoor
+	}
+	for _, c := range []*workout.Channel{&w.HeartRate, &w.BeatHeartRate, &w.Intervals, &w.Speed, &w.Power, &w.Cadence} {
+		for i := range c.T {
+			c.T[i] -= zero
+		}
+	}
+	w.Laps = k.finishLaps(zero, w.Seconds)
+	w.Pauses = k.finishPauses(zero, w.Seconds)
+	switch n := w.HeartRate.Len() + w.BeatHeartRate.Len(); {
+	case n == 0 && k.zeroes > 0:
+		w.Remarks = append(w.Remarks, remark("no-heart-rate", "the heart rate field is there but never filled (0 or 255 in each of %d samples)", k.zeroes))
+	case n == 0:
+		w.Remarks = append(w.Remarks, remark("no-heart-rate", "no heart rate was recorded"))
+	}
+	return w, nil
+}
+
+// span brings an absolute span to whole seconds within [0, n).
+func (s absoluteSpan) span(zero float64, n int) workout.Span {
+	second := func(t float64) int {
+		return int(min(max(math.Floor(t)-zero, 0), float64(n)))
+	}
+	return workout.Span{From: second(s.from), To: second(s.to)}
+}
+
+func (k *take) finishLaps(zero float64, n int) []workout.Lap {
+	var out []workout.Lap
+	for _, l := range k.laps {
+		if s := l.span(zero, n); s.To > s.From {
+			out = append(out, workout.Lap{Span: s, Label: l.label})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b workout.Lap) int { return a.From - b.From })
+	return out
+}
+
+// finishPauses sorts the pauses and joins those that touch.
+func (k *take) finishPauses(zero float64, n int) []workout.Span {
+	var all []workout.Span
+	for _, p := range k.pauses {
+		if s := p.span(zero, n); s.To > s.From {
+			all = append(all, s)
+		}
+	}
+	slices.SortFunc(all, func(a, b workout.Span) int { return a.From - b.From })
+	var out []workout.Span
+	for _, s := range all {
+		if i := len(out) - 1; i >= 0 && s.From <= out[i].To {
+			out[i].To = max(out[i].To, s.To)
+			continue
+		}
+		out = append(out, s)
+	}
+	return out
+}

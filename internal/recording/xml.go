@@ -1,0 +1,125 @@
+package recording
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+)
+
+// deepest is how far elements may be nested; exports stay below 12.
+const deepest = 64
+
+// visitor follows the elements of a document by local names; prefixes and namespaces, declared or
+// not, play no part.
+type visitor interface {
+	open(name string, attr attributes)
+	// close ends an element; text is its character data when it holds no other element.
+	close(name, text string)
+}
+
+// attributes gives an attribute by its local name, "" when absent.
+type attributes func(name string) string
+
+var (
+	errDoctype = errors.New("XML declares a document type or entities, which no recording needs; export it again")
+	errNesting = fmt.Errorf("XML elements are nested more than %d deep, which no recording needs; export it again", deepest)
+)
+
+// damage says where XML stopped making sense.
+type damage struct {
+	line int
+	what string
+}
+
+func (d damage) Error() string { return fmt.Sprintf("XML %s at line %d", d.what, d.line) }
+
+// walk visits the elements of UTF-8 text in order. On damage what came before has been visited.
+func walk(text []byte, v visitor) error {
+	dec := xml.NewDecoder(bytes.NewReader(text))
+	dec.CharsetReader = func(_ string, in io.Reader) (io.Reader, error) { return in, nil } // asText did it
+	fault := func(what string) error {
+		line, _ := dec.InputPos()
+		return damage{line, what}
+	}
+	var stack []string
+	var data []byte
+	leaf := false
+	for {
+		token, err := dec.RawToken()
+		switch {
+		case err == io.EOF && len(stack) == 0:
+			return nil
+		case err == io.EOF:
+			return fault("ends early")
+		case err != nil && strings.Contains(err.Error(), "unexpected EOF"):
+			return fault("ends early")
+		case err != nil:
+			return fault("is malformed")
+		}
+		switch t := token.(type) {
+		case xml.StartElement:
+			if len(stack) >= deepest {
+				return errNesting
+			}
+			stack = append(stack, t.Name.Local)
+			data, leaf = data[:0], true
+			v.open(t.Name.Local, func(name string) string {
+				for _, a := range t.Attr {
+					if a.Name.Local == name {
+						return a.Value
+					}
+				}
+				return ""
+			})
+		case xml.EndElement:
+			n := len(stack) - 1
+			if n < 0 || stack[n] != t.Name.Local {
+				return fault("has a mismatched tag")
+			}
+			stack = stack[:n]
+			content := ""
+			if leaf {
+				content = string(bytes.TrimSpace(data))
+			}
+			leaf = false
+			v.close(t.Name.Local, content)
+		case xml.CharData:
+			if leaf && len(data)+len(t) <= 1024 { // longer text is no number and no time
+				data = append(data, t...)
+			}
+		case xml.Directive:
+			return errDoctype
+		}
+	}
+}
+
+// rootName is the local name of the first element, "" when there is none near the beginning.
+func rootName(text []byte) string {
+	text = text[:min(len(text), 8192)]
+	for {
+		i := bytes.IndexByte(text, '<')
+		if i < 0 || i+1 >= len(text) {
+			return ""
+		}
+		text = text[i+1:]
+		switch {
+		case bytes.HasPrefix(text, []byte("!--")):
+			if i = bytes.Index(text, []byte("-->")); i < 0 {
+				return ""
+			}
+			text = text[i:]
+		case bytes.HasPrefix(bytes.ToLower(text[:min(len(text), 13)]), []byte("!doctype html")):
+			return "html"
+		case text[0] == '?' || text[0] == '!':
+		default:
+			if i = bytes.IndexAny(text, " \t\r\n/>"); i >= 0 {
+				text = text[:i]
+			}
+			name := string(text)
+			return name[strings.LastIndexByte(name, ':')+1:]
+		}
+	}
+}
