@@ -1,0 +1,247 @@
+package coach
+
+import (
+	"nextrung/internal/physiology"
+	"nextrung/internal/progression"
+	"nextrung/internal/simulate"
+	"nextrung/internal/workout"
+)
+
+// The demo's people are the crew of the Grey Skerry, the ferry of the island of Halmarey, and their
+// trainer Corvane. Island, ferry and everybody aboard are invented. Nothing here sets a verdict:
+// each member has a body, a sensor and habits, and the verdict follows from what they record.
+
+// trainer is who decides in the demo.
+const trainer = "Corvane"
+
+// crewMember is one invented client: the facts, the body, and the habits from week to week.
+type crewMember struct {
+	Facts progression.Client
+	Weeks int // the last one ends on DemoDay
+
+	Mode     workout.Mode
+	Body     simulate.Athlete // in the first week
+	Progress simulate.Progress
+	Seed     uint64
+
+	Days    []int // of training, 0 is Monday
+	Minutes []int // a session, by week; the last goes on. Empty: as prescribed.
+	// Pace is the heart rate that the usual load led to in the first week; the load is then kept. 0:
+	// the load follows the prescribed beats.
+	Pace     float64
+	Record   simulate.Options // how sessions are done and recorded, where weeks do not differ
+	Format   string           // of the files: fit, tcx, gpx or csv
+	Pack     string           // "", "gz" or "zip" (one archive a week)
+	Answers  int              // sessions of a week for which the client answers the trainer's questions
+	Enjoys   int              // 1-5
+	Mornings float64          // resting heart rate in the first week, told on three mornings of each week; 0: not told
+
+	// Change alters an outing where something was different; weeks count from 1.
+	Change func(week int, o *outing)
+	// Says are further notes of a week. Dates are those of the outings.
+	Says func(week int, ends workout.Date) []progression.Note
+	// Decides are the trainer's decisions at the end of a week.
+	Decides map[int]progression.Decision
+}
+
+// outing is one session as it was done and recorded.
+type outing struct {
+	Week, N int // the week and the session within it, from 0
+	Date    workout.Date
+	Minute  int // of the day
+	Plan    workout.Plan
+	Options simulate.Options
+	Missed  bool
+	Asked   bool
+	Late    int    // weeks by which the file comes late
+	Twin    string // format of a second recording by a wrist device; "" none
+	Told    bool   // reported, not recorded
+}
+
+func (m crewMember) client() progression.Client { return m.Facts }
+func (m crewMember) name() string               { return m.Facts.Name }
+func (m crewMember) length() int                { return m.Weeks }
+func (m crewMember) ends(i int) workout.Date    { return DemoDay - workout.Date(7*(m.Weeks-1-i)) }
+
+func screened(on string, active bool) progression.Screening {
+	return progression.Screening{On: workout.MustDate(on), Active: active}
+}
+
+func rest(bpm float64) []progression.ZoneSet { return []progression.ZoneSet{{HRRest: bpm}} }
+
+// body is a beginner's with a few changes.
+func body(rest, maximum float64, change func(a *simulate.Athlete)) simulate.Athlete {
+	a := simulate.Beginner(rest, maximum)
+	if change != nil {
+		change(&a)
+	}
+	return a
+}
+
+// crew lists the demo's clients. The comment of each says what the story is.
+func crew() []crewMember {
+	strap, wrist := workout.Strap, workout.Wrist
+	members := []crewMember{
+		{
+			// Started from nothing on the treadmill in the crew's mess, built up minute by minute.
+			Facts: progression.Client{
+				Name: "Avelin", Born: workout.MustDate("1988-03-14"), Sex: physiology.Female, HeightCM: 168, MassKG: 71,
+				Modes: []workout.Mode{workout.Walk}, Sensor: strap, Zones: rest(70), Screening: screened("2026-07-24", false),
+				Goal: "climb the stairs from the engine room without a stop", Days: 3, Minutes: 40,
+				Equipment: []string{"treadmill"}, Enjoys: []string{"walking to the radio"},
+			},
+			Weeks: 10, Mode: workout.Walk, Seed: 101, Body: body(70, 185, nil), Progress: simulate.Usual(),
+			Days: []int{0, 2, 5}, Minutes: []int{18, 20, 22, 24, 24, 28, 32, 36, 36, 36}, Pace: 128,
+			Record: simulate.Options{Place: workout.Indoor, Sensor: strap, Tail: 20, Laps: true},
+			Format: "fit", Answers: 2, Enjoys: 4, Mornings: 70,
+		},
+		{
+			// Goes out once or twice a week and then runs as if the ferry were leaving.
+			Facts: progression.Client{
+				Name: "Torrec", Born: workout.MustDate("1979-11-02"), Sex: physiology.Male, HeightCM: 181, MassKG: 92,
+				Modes: []workout.Mode{workout.Run}, Sensor: strap, Zones: rest(66), Screening: screened("2026-07-10", true),
+				Goal: "win the harbour run", Days: 4, Minutes: 45, Equipment: []string{"running shoes"}, Enjoys: []string{"the cliff path"},
+			},
+			Weeks: 12, Mode: workout.Run, Seed: 202, Body: body(66, 182, nil), Progress: simulate.Progress{Gain: 0.004},
+			Days: []int{1, 5}, Minutes: []int{35}, Record: simulate.Options{Place: workout.Outdoor, Sensor: strap, Bias: 26, Tail: 60, Laps: true},
+			Format: "tcx", Answers: 2, Enjoys: 4,
+			Change: func(week int, o *outing) {
+				o.Missed = o.N == 1 && week%3 != 1
+				if week == 8 && o.N == 0 {
+					o.Late = 2
+				}
+			},
+		},
+		{
+			// Six weeks of base, then two interval sessions a week, as prescribed.
+			Facts: progression.Client{
+				Name: "Maruna", Born: workout.MustDate("1991-06-21"), Sex: physiology.Female, HeightCM: 172, MassKG: 66,
+				Modes: []workout.Mode{workout.Run}, Sensor: strap, Zones: rest(60), Screening: screened("2026-06-12", true),
+				Goal: "run round the island", Days: 4, Minutes: 45, Equipment: []string{"running shoes"}, Enjoys: []string{"mornings"},
+			},
+			Weeks: 16, Mode: workout.Run, Seed: 303, Progress: simulate.Usual(),
+			Body: body(60, 190, func(a *simulate.Athlete) { a.Drift = 0.5; a.Rise = 45; a.Feels = -0.6 }),
+			Days: []int{0, 3, 5}, Minutes: []int{36}, Record: simulate.Options{Place: workout.Outdoor, Sensor: strap, Tail: 30, Laps: true},
+			Format: "fit", Answers: 3, Enjoys: 5, Mornings: 60,
+			Change: func(week int, o *outing) {
+				if week == 13 && o.N == 2 {
+					o.Twin = "tcx"
+				}
+			},
+			Decides: map[int]progression.Decision{
+				6: {Act: progression.DoAdvance, Because: "six steady weeks, talks easily, heart rate settles"},
+			},
+		},
+		{
+			// Wanted intervals before the base was there.
+			Facts: progression.Client{
+				Name: "Jaskel", Born: workout.MustDate("1984-01-30"), Sex: physiology.Male, HeightCM: 177, MassKG: 96,
+				Modes: []workout.Mode{workout.Bike}, Sensor: strap, Zones: rest(74), Screening: screened("2026-07-17", false),
+				Goal: "lose the belly before the winter timetable", Days: 3, Minutes: 40, Equipment: []string{"exercise bike"},
+			},
+			Weeks: 10, Mode: workout.Bike, Seed: 404, Progress: simulate.Progress{Gain: 0.003},
+			Body: body(74, 174, func(a *simulate.Athlete) { a.Drift = 3.2; a.Feels = 0.8; a.Fast, a.Slow = 40, 190 }),
+			Days: []int{1, 4}, Minutes: []int{25, 25, 30}, Record: simulate.Options{Place: workout.Indoor, Sensor: strap, Tail: 30, Laps: true},
+			Format: "tcx", Pack: "gz", Answers: 2, Enjoys: 3,
+			Change: func(week int, o *outing) {
+				o.Missed = week < 6 && o.N == 1 && week%2 == 0
+				if week > 8 { // the intervals
+					o.Options.Bias, o.Options.Skip, o.Options.DayRPE = 12, 2, 2
+				}
+			},
+			Decides: map[int]progression.Decision{
+				8: {Act: progression.DoAdvance, Because: "asks for intervals every week; let us try"},
+			},
+		},
+		{
+			// Double shifts in the last two weeks: the same rowing feels harder and sleep is short.
+			Facts: progression.Client{
+				Name: "Lindra", Born: workout.MustDate("1993-09-05"), Sex: physiology.Female, HeightCM: 165, MassKG: 63,
+				Modes: []workout.Mode{workout.Row}, Sensor: strap, Zones: rest(62), Screening: screened("2026-07-03", true),
+				Goal: "row the pilot gig at the regatta", Days: 3, Minutes: 40, Equipment: []string{"rowing machine"}, Enjoys: []string{"rowing"},
+			},
+			Weeks: 12, Mode: workout.Row, Seed: 505, Progress: simulate.Progress{Rest: 0.1, Gain: 0.004, Fall: 0.005, Drift: 0.02},
+			Body: body(62, 186, nil),
+			Days: []int{0, 2, 5}, Minutes: []int{30, 34, 36}, Pace: 124,
+			Record: simulate.Options{Place: workout.Indoor, Sensor: strap, Tail: 30, Laps: true},
+			Format: "csv", Answers: 3, Enjoys: 4, Mornings: 62,
+			Change: func(week int, o *outing) {
+				if week > 10 {
+					o.Options.DayBPM, o.Options.DayRPE = 11, 3
+				}
+			},
+			Says: func(week int, ends workout.Date) []progression.Note {
+				if week <= 10 {
+					return nil
+				}
+				return []progression.Note{
+					{Date: ends - 5, Symptoms: []progression.Symptom{"poor-sleep"}, Text: "Double shifts, slept five hours."},
+					{Date: ends - 2, Symptoms: []progression.Symptom{"poor-sleep"}},
+				}
+			},
+		},
+		{
+			// Gets fitter fast; the heart rate falls faster every week, which is no alarm.
+			Facts: progression.Client{
+				Name: "Ondrel", Born: workout.MustDate("1986-12-11"), Sex: physiology.Male, HeightCM: 184, MassKG: 83,
+				Modes: []workout.Mode{workout.Bike}, Sensor: strap, Zones: rest(64), Screening: screened("2026-07-10", true),
+				Goal: "ride to the lighthouse and back", Days: 4, Minutes: 45, Equipment: []string{"exercise bike"}, Enjoys: []string{"riding"},
+			},
+			Weeks: 10, Mode: workout.Bike, Seed: 606, Body: body(64, 178, nil),
+			Progress: simulate.Progress{Rest: 0.3, Gain: 0.03, Fall: 0.05, Drift: 0.05},
+			Days:     []int{0, 2, 4}, Minutes: []int{20, 22, 24, 24, 24, 28, 34, 36}, Pace: 124,
+			Record: simulate.Options{Place: workout.Indoor, Sensor: strap, Tail: 30, Laps: true},
+			Format: "fit", Pack: "zip", Answers: 2, Enjoys: 5, Mornings: 64,
+		},
+		{
+			// A medicine slows the heart: beats say nothing, effort and talk do.
+			Facts: progression.Client{
+				Name: "Selvane", Born: workout.MustDate("1964-05-08"), Sex: physiology.Female, HeightCM: 163, MassKG: 74,
+				Modes: []workout.Mode{workout.Walk}, Sensor: strap, Screening: progression.Screening{On: workout.MustDate("2026-07-03"), Disease: "heart"},
+				Medicine: progression.Slows, DoseChange: workout.MustDate("2026-03-02"), Clearance: workout.MustDate("2026-07-02"),
+				Goal: "walk to the chapel with the grandchildren", Days: 4, Minutes: 40, Enjoys: []string{"company"},
+			},
+			Weeks: 12, Mode: workout.Walk, Seed: 707, Progress: simulate.Usual(),
+			Body: body(56, 128, func(a *simulate.Athlete) { a.Gain[workout.Walk] = 19; a.Feels = -0.5 }),
+			Days: []int{0, 2, 4}, Minutes: []int{15, 18, 20, 20, 22, 22, 24, 26, 28, 30, 34, 34},
+			Record: simulate.Options{Place: workout.Outdoor, Sensor: strap, Tail: 30},
+			Format: "gpx", Answers: 3, Enjoys: 5,
+			Change: func(week int, o *outing) { o.Told = week == 5 && o.N == 1 },
+		},
+		{
+			// A wrist device that stops at the garden gate, and no answers.
+			Facts: progression.Client{
+				Name: "Pavor", Born: workout.MustDate("1971-08-19"), Sex: physiology.Male, HeightCM: 175, MassKG: 88,
+				Modes: []workout.Mode{workout.Walk}, Sensor: wrist, Zones: rest(68), Screening: screened("2026-07-17", true),
+				Goal: "keep up with the dog", Days: 4, Minutes: 35, Enjoys: []string{"the dog"},
+			},
+			Weeks: 11, Mode: workout.Walk, Seed: 808, Progress: simulate.Usual(), Body: body(68, 177, nil),
+			Days: []int{0, 2, 5}, Minutes: []int{30, 30, 32}, Record: simulate.Options{Place: workout.Outdoor, Sensor: wrist, Sparse: true, Tail: -300},
+			Format: "gpx", Enjoys: 4,
+			Change: func(week int, o *outing) { o.Asked = week == 3 && o.N == 0 },
+		},
+		{
+			// Everything was fine until the tightness on the pier.
+			Facts: progression.Client{
+				Name: "Hedra", Born: workout.MustDate("1975-02-27"), Sex: physiology.Female, HeightCM: 170, MassKG: 77,
+				Modes: []workout.Mode{workout.Run, workout.Walk}, Sensor: strap, Zones: rest(67), Screening: screened("2026-07-10", true),
+				Goal: "five kilometres without walking", Days: 3, Minutes: 40, Equipment: []string{"running shoes"}, Enjoys: []string{"the pier"},
+			},
+			Weeks: 11, Mode: workout.Walk, Seed: 909, Progress: simulate.Usual(), Body: body(67, 180, nil),
+			Days: []int{1, 3, 6}, Minutes: []int{26, 28, 30, 36}, Record: simulate.Options{Place: workout.Outdoor, Sensor: strap, Every: 5, Tail: 60},
+			Format: "fit", Answers: 2, Enjoys: 4,
+			Says: func(week int, ends workout.Date) []progression.Note {
+				if week != 11 {
+					return nil
+				}
+				return []progression.Note{{Date: ends - 3, Symptoms: []progression.Symptom{"chest"}, Text: "Tight chest on the pier, gone after standing still."}}
+			},
+		},
+	}
+	for i := range members {
+		m := &members[i]
+		// The first talk is on the Sunday before the first week.
+		m.Facts.Stage, m.Facts.Since, m.Facts.State = 1, m.ends(0)-7, progression.Active
+	}
+	return members
+}

@@ -1,0 +1,258 @@
+package coach
+
+import (
+	"bytes"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/recording"
+	"nextrung/internal/workout"
+)
+
+// season is a member's weeks in memory: what the book would hold, and what was said each week.
+type season struct {
+	record      progression.Record
+	assessments []progression.Assessment // one a week, before the week's decision
+}
+
+// last is the assessment of the demo's last day.
+func (s season) last() progression.Assessment { return s.assessments[len(s.assessments)-1] }
+
+// live plays a member's weeks the ordinary way, with the record in memory: decode, clean, measure,
+// assess, decide, prescribe.
+func live(t *testing.T, m crewMember) season {
+	t.Helper()
+	policy := progression.DefaultPolicy()
+	s := season{record: progression.Record{Client: m.client()}}
+	prescribe := func(on workout.Date) progression.Assessment {
+		known := s.record.Until(on)
+		a := policy.Assess(on, known)
+		s.record.Prescriptions = append(s.record.Prescriptions, policy.Prescribe(on, known, a))
+		return a
+	}
+	prescribed := func(on workout.Date) *progression.Prescription {
+		for i := len(s.record.Prescriptions) - 1; i >= 0; i-- {
+			if p := &s.record.Prescriptions[i]; p.From <= on && on <= p.To {
+				return p
+			}
+		}
+		return nil
+	}
+	for i := range m.length() {
+		on := m.ends(i)
+		week := m.week(i, prescribed(on))
+		for _, f := range week.Files {
+			s.receive(t, m, on, f)
+		}
+		s.record.Notes = append(s.record.Notes, week.Notes...)
+		s.record.Reports = append(s.record.Reports, week.Reports...)
+		a := prescribe(on)
+		s.assessments = append(s.assessments, a)
+		for _, d := range week.Decisions {
+			stage, err := stageAfter(d.Act, a)
+			if err != nil {
+				t.Fatalf("week %d: %v", i+1, err)
+			}
+			d.From, d.Stage, d.Verdict, d.Policy = on+1, stage, a.Verdict, a.Policy
+			s.record.Decisions = append(s.record.Decisions, d)
+			prescribe(on)
+		}
+	}
+	return s
+}
+
+// receive enters one file. Of two recordings of one time the first counts.
+func (s *season) receive(t *testing.T, m crewMember, on workout.Date, f dropped) {
+	t.Helper()
+	for _, inner := range recording.Decode(f.Name, f.Bytes) {
+		if inner.Err != nil {
+			t.Fatalf("%s: %v", inner.Name, inner.Err)
+		}
+		for j, w := range inner.Workouts {
+			it := (&Coach{}).item(Intake{Client: m.name(), On: on}, s.record, inner, j, w)
+			for _, old := range s.record.Recordings {
+				if halfOverlap(old.Workout, w) {
+					it.Recording.Aside = "the same workout as " + old.Name
+				}
+			}
+			s.record.Recordings = append(s.record.Recordings, it.Recording)
+		}
+	}
+}
+
+// said is a verdict as text, "" for none.
+func said(a progression.Assessment) progression.Verdict {
+	if a.Verdict == nil {
+		return ""
+	}
+	return *a.Verdict
+}
+
+// explain lists the reasons of an assessment for a failed test.
+func explain(a progression.Assessment) string {
+	var b strings.Builder
+	b.WriteString(a.AsOf.String() + " stage " + string(rune('0'+a.Stage)) + ": " + string(said(a)) + ": " + a.Summary + "\n")
+	for _, r := range a.Reasons {
+		met := "not assessable"
+		if r.Met != nil && *r.Met {
+			met = "met"
+		} else if r.Met != nil {
+			met = "not met"
+		}
+		b.WriteString("  " + string(r.Kind) + " " + r.Rule + ": " + met + ": " + r.Text + "\n")
+	}
+	for _, l := range a.Lacking {
+		b.WriteString("  lacking " + l.Rule + ": " + l.Text + ": " + l.Needed + "\n")
+	}
+	return b.String()
+}
+
+func member(t *testing.T, name string) crewMember {
+	t.Helper()
+	for _, m := range crew() {
+		if m.name() == name {
+			return m
+		}
+	}
+	t.Fatalf("nobody aboard is called %q", name)
+	return crewMember{}
+}
+
+// The verdicts of the demo's last day follow from the data; see the comment of each member in crew.
+func TestWhatTheCrewIsTold(t *testing.T) {
+	want := map[string]progression.Verdict{
+		"Avelin":  progression.Advance,
+		"Torrec":  progression.Hold,
+		"Maruna":  progression.Advance,
+		"Jaskel":  progression.StepBack,
+		"Lindra":  progression.Ease,
+		"Ondrel":  progression.Advance,
+		"Selvane": progression.Advance,
+		"Pavor":   progression.NotAssessable,
+		"Hedra":   progression.Refer,
+	}
+	members := crew()
+	if len(members) != len(want) {
+		t.Errorf("%d aboard, want %d", len(members), len(want))
+	}
+	for _, m := range members {
+		t.Run(m.name(), func(t *testing.T) {
+			t.Parallel()
+			s := live(t, m)
+			if testing.Verbose() {
+				for _, a := range s.assessments[:len(s.assessments)-1] {
+					t.Log(a.AsOf, a.Stage, said(a), a.Summary)
+				}
+			}
+			if got := said(s.last()); got != want[m.name()] {
+				t.Errorf("got %q, want %q\n%s", got, want[m.name()], explain(s.last()))
+			}
+		})
+	}
+}
+
+func TestMarunaIsReadyForStage3(t *testing.T) {
+	a := live(t, member(t, "Maruna")).last()
+	if a.Stage != 2 || a.To == nil || *a.To != 3 {
+		t.Errorf("got %s", explain(a))
+	}
+}
+
+// Jaskel was moved up against the policy's word, and the intervals show it.
+func TestJaskelWasMovedTooEarly(t *testing.T) {
+	m := member(t, "Jaskel")
+	s := live(t, m)
+	for week, d := range m.Decides {
+		if d.Act != progression.DoAdvance {
+			continue
+		}
+		if a := s.assessments[week-1]; said(a) != progression.Hold {
+			t.Errorf("on the day of the move: %s", explain(a))
+		}
+		return
+	}
+	t.Error("nobody moved Jaskel up")
+}
+
+// A heart rate that falls faster without any complaint is progress.
+func TestOndrelIsNeverSlowedDown(t *testing.T) {
+	for _, a := range live(t, member(t, "Ondrel")).assessments {
+		if v := said(a); v == progression.Ease || v == progression.StepBack || v == progression.Refer {
+			t.Error(explain(a))
+		}
+	}
+}
+
+// Before anything was felt or shown, nobody was told to ease, step back or see a doctor.
+func TestNobodyIsAlarmedBeforeTheirStory(t *testing.T) {
+	for _, m := range crew() {
+		t.Run(m.name(), func(t *testing.T) {
+			t.Parallel()
+			for i, a := range live(t, m).assessments[:m.length()-2] {
+				if v := said(a); v == progression.Ease || v == progression.StepBack || v == progression.Refer {
+					t.Errorf("week %d: %s", i+1, explain(a))
+				}
+			}
+		})
+	}
+}
+
+// Pavor must be told what to record.
+func TestPavorIsToldWhatToRecord(t *testing.T) {
+	a := live(t, member(t, "Pavor")).last()
+	if len(a.Lacking) == 0 {
+		t.Fatalf("nothing named: %s", explain(a))
+	}
+	for _, l := range a.Lacking {
+		if l.Needed == "" {
+			t.Errorf("%s says nothing of what is needed", l.Rule)
+		}
+	}
+}
+
+func TestTheCrewsFiles(t *testing.T) {
+	seen := map[string]int{}
+	var late, twins, reports int
+	for _, m := range crew() {
+		if n := m.length(); n < 10 || n > 16 {
+			t.Errorf("%s has %d weeks", m.name(), n)
+		}
+		if m.ends(m.length()-1) != DemoDay {
+			t.Errorf("%s ends on %s", m.name(), m.ends(m.length()-1))
+		}
+		names := map[string]bool{}
+		for i := range m.length() {
+			week, again := m.week(i, nil), m.week(i, nil)
+			reports += len(week.Reports)
+			for k, f := range week.Files {
+				if !bytes.Equal(f.Bytes, again.Files[k].Bytes) {
+					t.Errorf("%s is written differently the second time", f.Name)
+				}
+				if names[f.Name] {
+					t.Errorf("%s drops two files called %s", m.name(), f.Name)
+				}
+				names[f.Name] = true
+				seen[filepath.Ext(f.Name)]++
+				if strings.HasPrefix(f.Name, "watch-") {
+					twins++
+				}
+				if day, err := workout.ParseDate(f.Name[:min(10, len(f.Name))]); err == nil && week.Ends-day > 7 {
+					late++
+				}
+			}
+		}
+	}
+	for _, ext := range []string{".fit", ".tcx", ".gpx", ".csv", ".gz", ".zip"} {
+		if seen[ext] == 0 {
+			t.Errorf("no file ends in %s", ext)
+		}
+	}
+	if late != 1 || twins != 1 || reports != 1 {
+		t.Errorf("%d late files, %d twins, %d reports; want one of each", late, twins, reports)
+	}
+	if DemoDay.Time().Weekday() != 0 {
+		t.Errorf("%s is no Sunday", DemoDay)
+	}
+}

@@ -1,0 +1,220 @@
+package coach
+
+import (
+	"archive/zip"
+	"bytes"
+	"compress/gzip"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"time"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/recording"
+	"nextrung/internal/simulate"
+	"nextrung/internal/workout"
+)
+
+// crewWeek is what one week of one member brings to the trainer.
+type crewWeek struct {
+	Ends      workout.Date
+	Files     []dropped
+	Notes     []progression.Note
+	Reports   []progression.Report
+	Decisions []progression.Decision
+}
+
+// dropped is one file as it arrives.
+type dropped struct {
+	Name  string
+	Bytes []byte
+}
+
+// week plays week i, counted from 0. p is what was prescribed for it; nil before the first
+// prescription. It panics when a member's format cannot be written, which is a slip in the crew's table.
+func (m crewMember) week(i int, p *progression.Prescription) crewWeek {
+	w := crewWeek{Ends: m.ends(i)}
+	for _, o := range m.outings(i, p) {
+		m.play(&w, o)
+	}
+	for j := range i {
+		for _, o := range m.outings(j, nil) {
+			if j+o.Late == i {
+				m.deliver(&w, o)
+			}
+		}
+	}
+	if m.Mornings > 0 {
+		w.Notes = append(w.Notes, m.mornings(i)...)
+	}
+	if m.Says != nil {
+		w.Notes = append(w.Notes, m.Says(i+1, w.Ends)...)
+	}
+	for k := range w.Notes {
+		w.Notes[k].Entered = w.Ends
+	}
+	if d, ok := m.Decides[i+1]; ok {
+		d.Client, d.Entered, d.By = m.name(), w.Ends, trainer
+		w.Decisions = append(w.Decisions, d)
+	}
+	w.Files = m.packed(w)
+	return w
+}
+
+// outings are the sessions of a week as planned and changed.
+func (m crewMember) outings(i int, p *progression.Prescription) []outing {
+	var out []outing
+	for n, day := range m.Days {
+		o := outing{
+			Week: i, N: n, Date: m.ends(i) - 6 + workout.Date(day), Minute: 6*60 + 10 + (17*n+31*i)%90,
+			Options: m.Record, Asked: n < m.Answers,
+		}
+		o.Options.Seed = m.Seed<<16 | uint64(i)<<4 | uint64(n)
+		o.Plan = m.steady(i, p)
+		if p != nil && p.Intervals != nil && n < p.Intervals.Count {
+			o.Plan = m.intervals(p)
+		}
+		if o.Options.Sensor == workout.Wrist {
+			o.Options.Faults = simulate.WristFaults(o.Options.Seed, o.Plan.Seconds())
+		}
+		if m.Change != nil {
+			m.Change(i+1, &o)
+		}
+		if !o.Missed {
+			out = append(out, o)
+		}
+	}
+	return out
+}
+
+// The warm-up and cool-down of every session in seconds.
+const warmUp, coolDown = 300, 300
+
+// steady is a steady session: the prescribed band, or comfortable without beats, for the member's own
+// minutes or the prescribed ones.
+func (m crewMember) steady(i int, p *progression.Prescription) workout.Plan {
+	minutes := 30
+	if len(m.Minutes) > 0 {
+		minutes = m.Minutes[min(i, len(m.Minutes)-1)]
+	} else if p != nil {
+		minutes = p.Minutes
+	}
+	main := workout.Step{Kind: workout.Steady, Seconds: max(minutes*60-warmUp-coolDown, 300), Feel: workout.Comfortable}
+	if p != nil {
+		for _, t := range p.Targets {
+			if t.Mode == m.Mode {
+				main.Low, main.High, main.Feel = t.Low, t.High, t.Feel
+			}
+		}
+	}
+	return m.framed("steady", main)
+}
+
+// intervals is an interval session as prescribed.
+func (m crewMember) intervals(p *progression.Prescription) workout.Plan {
+	in := p.Intervals
+	var steps []workout.Step
+	for n := range in.Bouts {
+		steps = append(steps, workout.Step{Kind: workout.Work, Seconds: in.Work, Low: in.Low, High: in.High, Feel: in.Feel})
+		if n < in.Bouts-1 {
+			steps = append(steps, workout.Step{Kind: workout.Recovery, Seconds: in.Rest})
+		}
+	}
+	return m.framed("intervals", steps...)
+}
+
+func (m crewMember) framed(name string, main ...workout.Step) workout.Plan {
+	steps := append([]workout.Step{{Kind: workout.WarmUp, Seconds: warmUp}}, main...)
+	return workout.Plan{Name: name, Mode: m.Mode, Steps: append(steps, workout.Step{Kind: workout.CoolDown, Seconds: coolDown})}
+}
+
+// play does one outing and adds what it brings to the week: the answers to the trainer's questions,
+// and the file unless it comes late.
+func (m crewMember) play(w *crewWeek, o outing) {
+	done, truth := m.do(o)
+	rpe, talk := &workout.RPE{Value: truth.RPE, Scale: 20}, progression.Talk(truth.Talk)
+	if o.Told {
+		w.Reports = append(w.Reports, progression.Report{
+			Date: o.Date, Entered: w.Ends, Minutes: math.Round(float64(done.Seconds) / 60), Sport: m.Mode.Sport(), RPE: rpe, Talk: talk,
+		})
+		return
+	}
+	if o.Asked {
+		w.Notes = append(w.Notes, progression.Note{Date: o.Date, RPE: rpe, Talk: talk, Enjoyment: m.Enjoys})
+	}
+	if o.Late == 0 {
+		m.deliver(w, o)
+	}
+}
+
+// do plays one outing on the body of its week.
+func (m crewMember) do(o outing) (workout.Workout, simulate.Truth) {
+	if m.Pace > 0 {
+		o.Options.Hold = m.Body.Load(m.Mode, m.Pace)
+	}
+	o.Options.Start = o.Date.Time().Add(time.Duration(o.Minute) * time.Minute)
+	return simulate.Play(o.Plan, m.Body.After(float64(o.Week), m.Progress), o.Options)
+}
+
+// deliver adds the file of an outing to a week, and that of a second device if there was one.
+func (m crewMember) deliver(w *crewWeek, o outing) {
+	add := func(prefix, format string) {
+		done, _ := m.do(o)
+		name := fmt.Sprintf("%s%s-%02d%02d-%s.%s", prefix, o.Date, o.Minute/60, o.Minute%60, m.Mode.Sport(), format)
+		b, err := recording.Encode(format, done)
+		if err != nil {
+			panic(fmt.Sprintf("crew: %s: %v", name, err))
+		}
+		w.Files = append(w.Files, dropped{name, b})
+	}
+	add("", m.Format)
+	if o.Twin != "" {
+		o.Options.Unit, o.Options.Sensor, o.Options.Begin, o.Options.Clock = 1, workout.Wrist, 20, 12
+		add("watch-", o.Twin)
+	}
+}
+
+// packed compresses the week's files the way the member's exports come. Writing into memory cannot fail.
+func (m crewMember) packed(w crewWeek) []dropped {
+	var out []dropped
+	switch {
+	case m.Pack == "gz":
+		for _, f := range w.Files {
+			var buf bytes.Buffer
+			z := gzip.NewWriter(&buf)
+			z.Write(f.Bytes)
+			z.Close()
+			out = append(out, dropped{f.Name + ".gz", buf.Bytes()})
+		}
+	case m.Pack == "zip" && len(w.Files) > 0:
+		var buf bytes.Buffer
+		z := zip.NewWriter(&buf)
+		for _, f := range w.Files {
+			if e, err := z.Create(f.Name); err == nil {
+				e.Write(f.Bytes)
+			}
+		}
+		z.Close()
+		out = []dropped{{"week-to-" + w.Ends.String() + ".zip", buf.Bytes()}}
+	default:
+		return w.Files
+	}
+	return out
+}
+
+// mornings are resting heart rates of three mornings, with a day's noise of 2 bpm (invented) and
+// what a bad day adds.
+func (m crewMember) mornings(i int) []progression.Note {
+	rng := rand.New(rand.NewPCG(m.Seed, uint64(i)))
+	var out []progression.Note
+	for _, day := range []int{1, 3, 6} {
+		bpm := m.Mornings - m.Progress.Rest*float64(i) + 2*rng.NormFloat64()
+		for _, o := range m.outings(i, nil) {
+			if o.Date <= m.ends(i)-6+workout.Date(day) {
+				bpm += o.Options.DayBPM / 3
+			}
+		}
+		out = append(out, progression.Note{Date: m.ends(i) - 6 + workout.Date(day), HRRest: math.Round(bpm)})
+	}
+	return out
+}
