@@ -1,0 +1,118 @@
+package reports
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/go-echarts/go-echarts/v2/charts"
+	"github.com/go-echarts/go-echarts/v2/opts"
+
+	"nextrung/internal/progression"
+)
+
+// bandTime is one week's time against what was planned for it, in seconds.
+type bandTime struct {
+	Comfortable, Brisk, Hard int
+	Harder                   int // than planned
+	None                     int // heart rate not recorded
+}
+
+func (b bandTime) total() int { return b.Comfortable + b.Brisk + b.Hard + b.Harder + b.None }
+
+// againstPlan sorts a week's time by what was planned. Up to the top of zone 1 is comfortable and
+// always within the plan. Brisk (zone 2) and hard (zone 3) time is within the plan as far as
+// interval sets of that feel were prescribed, their recoveries included, since heart rate follows
+// effort late; more than that, and everything above, is harder than planned. Without a
+// prescription the zones of the week's stage are the plan.
+func againstPlan(w progression.Week) bandTime {
+	p := weekParts(w)
+	zone := func(i int) int { return p[i].Seconds }
+	b := bandTime{Comfortable: zone(0) + zone(1), None: zone(5)}
+	brisk, hard := 0, 0 // allowed seconds
+	switch {
+	case w.Plan == nil && w.Stage >= 3:
+		brisk, hard = math.MaxInt, math.MaxInt
+	case w.Plan == nil && w.Stage == 2:
+		brisk = math.MaxInt
+	case w.Plan != nil && w.Plan.Intervals != nil:
+		set := w.Plan.Intervals
+		allowed := set.Count * set.Bouts * (set.Work + set.Rest)
+		brisk = allowed
+		if set.Feel == "hard" {
+			hard = allowed
+		}
+	}
+	b.Hard = min(zone(3), hard)
+	b.Brisk = min(zone(2), brisk)
+	b.Harder = zone(2) - b.Brisk + zone(3) - b.Hard + zone(4)
+	return b
+}
+
+var bandFills = []fill{
+	{"comfortable", "var(--z1)", plain},
+	{"brisk, as planned", "var(--z2)", dots},
+	{"hard, as planned", "var(--z3)", slanted},
+	{"harder than planned", "var(--page)", hatched},
+	noneFill,
+}
+
+func (b bandTime) seconds() []int { return []int{b.Comfortable, b.Brisk, b.Hard, b.Harder, b.None} }
+
+// bandChart shows the weeks' time against the planned band, newest week at the bottom; nil when no
+// week has a session.
+func bandChart(id string, weeks []progression.Week) (*chart, error) {
+	weeks = weeks[max(0, len(weeks)-6):]
+	d := newDrawing(opts.XAxis{Type: "value", Name: "minutes"}, opts.YAxis{Type: "category", Inverse: opts.Bool(true)}, "rows:min")
+	var names []string
+	t := table{Head: []string{"Week to"}}
+	var all bandTime
+	for _, w := range weeks {
+		names = append(names, w.To.Short())
+		t.Rows = append(t.Rows, []string{w.To.Long()})
+		for i, s := range againstPlan(w).seconds() {
+			*[]*int{&all.Comfortable, &all.Brisk, &all.Hard, &all.Harder, &all.None}[i] += s
+		}
+	}
+	if all.total() == 0 {
+		return nil, nil
+	}
+	d.base.YAxisList[0].Data = names
+	var keys []key
+	for i, f := range bandFills {
+		if all.seconds()[i] == 0 {
+			continue
+		}
+		var data []opts.BarData
+		t.Head = append(t.Head, sentenceCase(f.Name))
+		for k, w := range weeks {
+			s := againstPlan(w).seconds()[i]
+			data = append(data, opts.BarData{Value: math.Round(float64(s)/6) / 10})
+			t.Rows[k] = append(t.Rows[k], minutes(s))
+		}
+		keys = append(keys, f.key())
+		more := f.itemStyle()
+		more["barMaxWidth"] = 22
+		d.add(charts.SingleSeries{Name: f.Name, Type: "bar", Stack: "band", Data: data}, more)
+	}
+	option, err := d.option()
+	return &chart{ID: id, Title: "Your time against the plan", Caption: bandCaption(weeks), Size: "short", Keys: keys, Option: option, Table: t}, err
+}
+
+// bandCaption says what to see in the last week with a session.
+func bandCaption(weeks []progression.Week) string {
+	for i := len(weeks) - 1; i >= 0; i-- {
+		b := againstPlan(weeks[i])
+		known := b.total() - b.None
+		switch {
+		case b.total() == 0:
+			continue
+		case known == 0:
+			return "In the week to " + weeks[i].To.Long() + " no heart rate was recorded, so the minutes count and the effort is yours to tell."
+		case b.Harder < 60:
+			return "In the week to " + weeks[i].To.Long() + " all of your time was as comfortable as planned."
+		}
+		return fmt.Sprintf("In the week to %s, %s of %s were harder than planned (hatched). Slower is fine.",
+			weeks[i].To.Long(), minutes(b.Harder), minutes(known))
+	}
+	return "No session yet."
+}

@@ -1,0 +1,168 @@
+package reports
+
+import (
+	"encoding/json"
+	"fmt"
+	"html/template"
+
+	"github.com/go-echarts/go-echarts/v2/charts"
+	"github.com/go-echarts/go-echarts/v2/opts"
+	"github.com/go-echarts/go-echarts/v2/types"
+)
+
+// chart is one figure of a page: a heading that says what it shows, a caption that says what to see
+// in it, the picture, its key, and its numbers as a table.
+type chart struct {
+	ID      string // letters and dashes only
+	Title   string
+	Caption string
+	Size    string // class of the height: "short", "tall" or ""
+	Keys    []key
+	Option  json.RawMessage
+	Table   table
+}
+
+// key explains one mark of a chart.
+type key struct {
+	Name string
+	Mark template.HTML
+}
+
+// table holds the numbers behind a chart, finished for reading.
+type table struct {
+	Head []string
+	Rows [][]string
+}
+
+// drawing is a chart being built: axes and series in the option types of the chart library, and
+// beside them what those types have no field for.
+type drawing struct {
+	base *charts.Bar
+	more []map[string]any // by series
+	rest map[string]any
+}
+
+const fonts = "system-ui, sans-serif"
+
+// newDrawing starts a chart. The tooltip is one of the functions of bundle/entry.js.
+func newDrawing(x opts.XAxis, y opts.YAxis, tooltip string) *drawing {
+	quiet := &opts.AxisLabel{Color: "var(--soft)", FontSize: 12, HideOverlap: opts.Bool(true), FontFamily: fonts}
+	line := &opts.LineStyle{Color: "var(--line)"}
+	for _, a := range []struct {
+		label *(*opts.AxisLabel)
+		line  *(*opts.AxisLine)
+		split *(*opts.SplitLine)
+	}{{&x.AxisLabel, &x.AxisLine, &x.SplitLine}, {&y.AxisLabel, &y.AxisLine, &y.SplitLine}} {
+		if *a.label == nil {
+			*a.label = quiet
+		} else {
+			(*a.label).Color, (*a.label).FontSize, (*a.label).HideOverlap = "var(--soft)", 12, opts.Bool(true)
+		}
+		*a.line = &opts.AxisLine{LineStyle: line}
+		*a.split = &opts.SplitLine{LineStyle: line}
+	}
+	x.SplitLine.Show = opts.Bool(false)
+	y.AxisLine.Show = opts.Bool(false)
+	x.NameLocation, x.NameGap = "middle", 28
+	d := &drawing{base: charts.NewBar()}
+	d.base.SetGlobalOptions(
+		charts.WithAnimation(false),
+		charts.WithLegendOpts(opts.Legend{Show: opts.Bool(false)}),
+		charts.WithXAxisOpts(x), charts.WithYAxisOpts(y),
+		charts.WithGridOpts(opts.Grid{Left: "44", Right: "14", Top: "34", Bottom: "50"}),
+		charts.WithTooltipOpts(opts.Tooltip{
+			Trigger: "axis", Formatter: types.FuncStr("$" + tooltip), BackgroundColor: "var(--card)", BorderColor: "var(--line)",
+			AxisPointer: &opts.AxisPointer{Type: "line"},
+		}),
+	)
+	named := map[string]any{"color": "var(--soft)", "fontSize": 12, "fontFamily": fonts}
+	left := map[string]any{"color": "var(--soft)", "fontSize": 12, "fontFamily": fonts, "align": "left", "padding": []int{0, 0, 4, -36}}
+	d.rest = map[string]any{
+		"textStyle": map[string]any{"fontFamily": fonts, "color": "var(--ink)"},
+		"tooltip": map[string]any{
+			// An HTML tooltip would set style attributes, which the page's own policy forbids.
+			"renderMode": "richText", "confine": true, "transitionDuration": 0,
+			"textStyle":   map[string]any{"color": "var(--ink)", "fontSize": 13, "fontFamily": fonts, "lineHeight": 19},
+			"axisPointer": map[string]any{"lineStyle": map[string]any{"color": "var(--soft)"}, "animation": false},
+		},
+		"xAxis": []any{map[string]any{"nameTextStyle": named, "axisTick": map[string]any{"lineStyle": map[string]any{"color": "var(--line)"}}}},
+		"yAxis": []any{map[string]any{"nameTextStyle": left}},
+	}
+	return d
+}
+
+// add appends a series; more holds what its type has no field for.
+func (d *drawing) add(s charts.SingleSeries, more map[string]any) {
+	d.base.MultiSeries = append(d.base.MultiSeries, s)
+	all := map[string]any{
+		// Highlighting would compute a lighter colour, which a CSS variable has not: the mark would vanish.
+		"emphasis": map[string]any{"disabled": true},
+	}
+	merge(all, more)
+	d.more = append(d.more, all)
+}
+
+// option is the finished option as JSON.
+func (d *drawing) option() (json.RawMessage, error) {
+	axis := d.base.XAxisList[0].Data
+	d.base.SetXAxis(axis).Validate()
+	b, err := json.Marshal(d.base.JSON())
+	if err != nil {
+		return nil, fmt.Errorf("write chart option: %w", err)
+	}
+	var all map[string]any
+	if err := json.Unmarshal(b, &all); err != nil {
+		return nil, fmt.Errorf("read chart option: %w", err)
+	}
+	delete(all, "title")
+	delete(all, "toolbox")
+	delete(all, "legend")
+	merge(all, d.rest)
+	series, _ := all["series"].([]any)
+	for i, more := range d.more {
+		merge(series[i].(map[string]any), more)
+	}
+	return json.Marshal(all)
+}
+
+// merge lays src over dst, maps and lists entry by entry.
+func merge(dst, src map[string]any) {
+	for k, v := range src {
+		switch v := v.(type) {
+		case map[string]any:
+			if old, ok := dst[k].(map[string]any); ok {
+				merge(old, v)
+				continue
+			}
+		case []any:
+			if old, ok := dst[k].([]any); ok && len(old) == len(v) {
+				for i := range v {
+					a, isMap := old[i].(map[string]any)
+					b, too := v[i].(map[string]any)
+					if isMap && too {
+						merge(a, b)
+					} else {
+						old[i] = v[i]
+					}
+				}
+				continue
+			}
+		}
+		dst[k] = v
+	}
+}
+
+// itemStyle paints with a fill: colour, pattern and an outline that keeps pale colours visible.
+func (f fill) itemStyle() map[string]any {
+	style := map[string]any{"color": f.Color, "borderColor": "var(--outline)", "borderWidth": 1}
+	if f.Pattern == empty {
+		style["borderType"] = []int{3, 3}
+		style["borderColor"] = "var(--soft)"
+	}
+	if d := f.Pattern.decal(); d != nil {
+		style["decal"] = d
+	}
+	return map[string]any{"itemStyle": style}
+}
+
+func (f fill) key() key { return key{f.Name, f.Swatch()} }

@@ -1,0 +1,51 @@
+package reports
+
+import (
+	"github.com/go-echarts/go-echarts/v2/charts"
+	"github.com/go-echarts/go-echarts/v2/opts"
+
+	"nextrung/internal/progression"
+)
+
+// effortChart shows the perceived effort of each session that was rated; nil when none was. The
+// two scales are never mixed: the one with more answers is drawn, both stand in the table.
+func effortChart(id string, weeks []progression.Week) (*chart, error) {
+	t := table{Head: []string{"Day", "Effort", "Talking", "Minutes"}}
+	answers := map[int]int{}
+	for _, w := range weeks {
+		for _, s := range w.Sessions {
+			if s.RPE != nil || s.Talk != progression.NotAsked {
+				t.Rows = append(t.Rows, []string{s.Date.Long(), effort(s.RPE), talk(s.Talk), figure(s.Minutes) + " min"})
+			}
+			if s.RPE != nil {
+				answers[s.RPE.Scale]++
+			}
+		}
+	}
+	if len(answers) == 0 {
+		return nil, nil
+	}
+	scale, low := 20, 6
+	if answers[10] > answers[20] {
+		scale, low = 10, 0
+	}
+	var names []string
+	var data []opts.ScatterData
+	for _, w := range weeks {
+		for _, s := range w.Sessions {
+			if s.RPE != nil && s.RPE.Scale == scale {
+				names = append(names, s.Date.Short())
+				data = append(data, opts.ScatterData{Value: s.RPE.Value})
+			}
+		}
+	}
+	d := newDrawing(opts.XAxis{Type: "category", Name: "session on", Data: names}, opts.YAxis{Type: "value", Name: "effort", Min: low, Max: scale}, "rows:")
+	d.add(charts.SingleSeries{Name: "effort", Type: "scatter", Data: data, Symbol: "circle", SymbolSize: 9,
+		ItemStyle: &opts.ItemStyle{Color: "var(--z2)", BorderColor: "var(--outline)", BorderWidth: 1}}, nil)
+	option, err := d.option()
+	caption := "Comfortable sessions lie around 11 to 13 on the scale from 6 to 20."
+	if scale == 10 {
+		caption = "Comfortable sessions lie around 2 to 4 on the scale from 0 to 10."
+	}
+	return &chart{ID: id, Title: "How hard it felt", Caption: caption, Size: "short", Option: option, Table: t}, err
+}

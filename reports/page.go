@@ -1,0 +1,129 @@
+package reports
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"embed"
+	"encoding/base64"
+	"fmt"
+	"html/template"
+	"strings"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// Client is everything that the pages of one client show. The pages judge nothing: verdict,
+// reasons and next week come from the assessment and the prescription.
+type Client struct {
+	Record     progression.Record
+	Assessment progression.Assessment
+	// Weeks are those since the stage or the programme began, oldest first; the last ends on the
+	// day of the assessment.
+	Weeks []progression.Week
+	// Next is next week's prescription, nil when there is none.
+	Next *progression.Prescription
+	// History holds the earlier assessments, in any order.
+	History []progression.Assessment
+}
+
+//go:embed templates/*.html
+var templateFiles embed.FS
+
+//go:embed styles/page.css
+var style string
+
+var templates = template.Must(template.New("").ParseFS(templateFiles, "templates/*.html"))
+
+// frame is what every page has.
+type frame struct {
+	Title  string
+	Policy string // the content security policy
+	Style  template.CSS
+	Inline template.JS // the runtime inside a page that must stand alone
+	Source string      // the name of the runtime beside a page
+}
+
+// script is the runtime and the name of its file.
+type script struct {
+	name string
+	js   []byte
+}
+
+func runtimeScript() (script, error) {
+	name, js, err := Runtime()
+	return script{name, js}, err
+}
+
+// alone makes the frame of a page that holds everything in itself.
+func (s script) alone(title string) frame {
+	js := strings.TrimSpace(string(s.js))
+	return frame{Title: title, Style: template.CSS(style), Inline: template.JS(js), Policy: policy("'" + hash(js) + "'")}
+}
+
+// beside makes the frame of a page that loads the runtime from its own folder. On a page opened
+// from disk 'self' matches nothing, hence file:.
+func (s script) beside(title string) frame {
+	return frame{Title: title, Style: template.CSS(style), Source: s.name, Policy: policy("'self' file:")}
+}
+
+// unscripted makes the frame of a page without charts.
+func unscripted(title string) frame {
+	return frame{Title: title, Style: template.CSS(style), Policy: policy("'none'")}
+}
+
+// policy forbids a page everything but its own style and the given scripts.
+func policy(scripts string) string {
+	return "default-src 'none'; script-src " + scripts + "; style-src '" + hash(style) +
+		"'; img-src data:; base-uri 'none'; form-action 'none'"
+}
+
+// hash names the exact text of an inline script or style in a content security policy.
+func hash(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return "sha256-" + base64.StdEncoding.EncodeToString(sum[:])
+}
+
+// render fills a template into a buffer first, so that a fault gives an error and no half page.
+func render(name string, data any) ([]byte, error) {
+	var b bytes.Buffer
+	if err := templates.ExecuteTemplate(&b, name, data); err != nil {
+		return nil, fmt.Errorf("make the page from %s: %w", name, err)
+	}
+	return b.Bytes(), nil
+}
+
+// FileName is the name of a page's file: "roster.html", "decision-ines.html". A name that is not
+// one capital with small letters or digits behind it gets a digest as well, so that no two clients
+// share a file.
+func FileName(page, client string) string { return fileStem(page, client) + ".html" }
+
+// PictureName is the name of the file of a client's progress picture.
+func PictureName(client string) string { return fileStem("progress", client) + ".svg" }
+
+// WorkoutFile is the name of the file of a recording's page.
+func WorkoutFile(r progression.Recording) string {
+	return "workout-" + workout.DigestOf([]byte(r.Client+"\x00"+r.ID)).Short() + ".html"
+}
+
+func fileStem(page, client string) string {
+	if client == "" {
+		return page
+	}
+	var b strings.Builder
+	for i, r := range client {
+		switch {
+		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
+			b.WriteRune(r)
+		case i == 0 && r >= 'A' && r <= 'Z':
+			b.WriteRune(r - 'A' + 'a')
+		default:
+			b.WriteByte('-')
+		}
+	}
+	stem := b.String()
+	if strings.Contains(stem, "-") || stem[:1] == client[:1] {
+		stem += "-" + workout.DigestOf([]byte(client)).Short()
+	}
+	return page + "-" + stem
+}

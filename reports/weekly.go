@@ -1,0 +1,156 @@
+package reports
+
+import (
+	"math"
+	"strconv"
+
+	"github.com/go-echarts/go-echarts/v2/charts"
+	"github.com/go-echarts/go-echarts/v2/opts"
+
+	"nextrung/internal/progression"
+)
+
+// weekAxis labels weeks by their last day.
+func weekAxis(weeks []progression.Week) opts.XAxis {
+	var names []string
+	for _, w := range weeks {
+		names = append(names, w.To.Short())
+	}
+	return opts.XAxis{Type: "category", Name: "week to", Data: names}
+}
+
+// planned is the minutes prescribed for a week, nil when nothing was.
+func planned(w progression.Week) *int {
+	if w.Plan == nil {
+		return nil
+	}
+	n := w.Plan.Sessions * w.Plan.Minutes
+	return &n
+}
+
+// orDash is a value for the chart library, which reads "-" as a gap.
+func orDash[T int | float64](v *T) any {
+	if v == nil {
+		return "-"
+	}
+	return *v
+}
+
+// plannedMarks draws what was planned as a short line at each week.
+func plannedMarks(d *drawing, weeks []progression.Week) bool {
+	var data []opts.ScatterData
+	some := false
+	for _, w := range weeks {
+		n := planned(w)
+		some = some || n != nil
+		data = append(data, opts.ScatterData{Value: orDash(n)})
+	}
+	if some {
+		d.add(charts.SingleSeries{Name: "planned", Type: "scatter", Data: data, Symbol: "rect", SymbolSize: []int{30, 3},
+			ItemStyle: &opts.ItemStyle{Color: "var(--ink)"}}, map[string]any{"z": 4})
+	}
+	return some
+}
+
+var (
+	plannedKey = key{"planned", mark(`<path class="mark" d="M1 7H25"/>`)}
+	longestKey = key{"longest session", mark(`<circle class="dot" cx="13" cy="7" r="4"/>`)}
+)
+
+// minutesChart shows the minutes of each week, what was planned, and the longest session.
+func minutesChart(id string, weeks []progression.Week, caption string) (*chart, error) {
+	d := newDrawing(weekAxis(weeks), opts.YAxis{Type: "value", Name: "minutes", MinInterval: 10}, "rows:min")
+	var bars []opts.BarData
+	var longest []opts.ScatterData
+	t := table{Head: []string{"Week to", "Minutes", "Planned", "Longest session", "Sessions"}}
+	for _, w := range weeks {
+		bars = append(bars, opts.BarData{Value: math.Round(w.Minutes)})
+		long, plan, minutes := "-", "no plan", figure(math.Round(w.Minutes))+" min"
+		var longestValue *float64
+		if len(w.Sessions) > 0 {
+			v := math.Round(w.Longest)
+			longestValue, long = &v, figure(v)+" min"
+		}
+		if n := planned(w); n != nil {
+			plan = strconv.Itoa(*n) + " min"
+		}
+		if w.Paused {
+			minutes, long = "away", "-"
+		}
+		longest = append(longest, opts.ScatterData{Value: orDash(longestValue)})
+		t.Rows = append(t.Rows, []string{w.To.Long(), minutes, plan, long, strconv.Itoa(len(w.Sessions))})
+	}
+	d.add(charts.SingleSeries{Name: "minutes", Type: "bar", Data: bars, BarWidth: "58%"},
+		map[string]any{"barMaxWidth": 38, "itemStyle": map[string]any{"color": "var(--z1)", "borderColor": "var(--outline)", "borderWidth": 1,
+			"borderRadius": []int{3, 3, 0, 0}}})
+	keys := []key{{"minutes in the week", fill{Color: "var(--z1)"}.Swatch()}, longestKey}
+	if plannedMarks(d, weeks) {
+		keys = append(keys, plannedKey)
+	}
+	d.add(charts.SingleSeries{Name: "longest session", Type: "scatter", Data: longest, Symbol: "circle", SymbolSize: 9,
+		ItemStyle: &opts.ItemStyle{Color: "var(--card)", BorderColor: "var(--ink)", BorderWidth: 2}}, map[string]any{"z": 5})
+	option, err := d.option()
+	return &chart{ID: id, Title: "Minutes and the longest session, week by week", Caption: caption, Keys: keys, Option: option, Table: t}, err
+}
+
+// zonesChart shows the time in each zone of each week against what was planned.
+func zonesChart(id string, weeks []progression.Week, caption string) (*chart, error) {
+	d := newDrawing(weekAxis(weeks), opts.YAxis{Type: "value", Name: "minutes", MinInterval: 10}, "rows:min")
+	t := table{Head: []string{"Week to"}}
+	var keys []key
+	rows := make([][]string, len(weeks))
+	for i, w := range weeks {
+		rows[i] = []string{w.To.Long()}
+	}
+	for z, f := range parts(weeks[0].Zones) {
+		data := make([]opts.BarData, len(weeks))
+		shown := false
+		for i, w := range weeks {
+			m := math.Round(float64(weekParts(w)[z].Seconds)/6) / 10
+			shown = shown || m > 0
+			data[i] = opts.BarData{Value: m}
+		}
+		if !shown {
+			continue
+		}
+		t.Head = append(t.Head, sentenceCase(f.Name))
+		for i, w := range weeks {
+			rows[i] = append(rows[i], minutes(weekParts(w)[z].Seconds))
+		}
+		keys = append(keys, f.key())
+		more := f.itemStyle()
+		more["barMaxWidth"] = 38
+		d.add(charts.SingleSeries{Name: f.Name, Type: "bar", Stack: "week", Data: data, BarWidth: "58%"}, more)
+	}
+	if plannedMarks(d, weeks) {
+		keys = append(keys, plannedKey)
+		t.Head = append(t.Head, "Planned")
+		for i, w := range weeks {
+			plan := "no plan"
+			if n := planned(w); n != nil {
+				plan = strconv.Itoa(*n) + " min"
+			}
+			rows[i] = append(rows[i], plan)
+		}
+	}
+	t.Rows = rows
+	option, err := d.option()
+	return &chart{ID: id, Title: "Time in each zone, week by week", Caption: caption, Keys: keys, Option: option, Table: t}, err
+}
+
+// weekParts is the week's time by zone; sessions that were reported without a recording, and
+// recordings without zones, add to the time without a heart rate in zones.
+func weekParts(w progression.Week) []part {
+	z := w.Zones
+	for _, s := range w.Sessions {
+		if s.Reported {
+			z.NotRecorded += int(s.Minutes * 60)
+		}
+		for _, r := range s.Recordings {
+			if r.Measured.Zones == nil {
+				z.NotRecorded += r.Measured.HeartRate.Elapsed - r.Measured.HeartRate.Paused
+			}
+		}
+	}
+	return parts(z)
+}

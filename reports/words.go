@@ -1,0 +1,231 @@
+package reports
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"nextrung/internal/physiology"
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+const (
+	notRecorded   = "not recorded"
+	notAssessable = "not assessable"
+)
+
+// figure writes a value as people read it: whole from 20 up, else with one decimal where it has one.
+func figure(v float64) string {
+	digits := 1
+	if math.Abs(v) >= 20 {
+		digits = 0
+	}
+	s := strconv.FormatFloat(v, 'f', digits, 64)
+	s = strings.TrimSuffix(s, ".0")
+	if strings.Trim(s, "-0.") == "" {
+		return "0"
+	}
+	return strings.Replace(s, "-", "−", 1)
+}
+
+// withUnit writes a value with its unit behind it.
+func withUnit(v float64, unit string) string {
+	if unit == "" {
+		return figure(v)
+	}
+	return figure(v) + " " + unit
+}
+
+// orWord writes a value, or the word for its absence.
+func orWord(v *float64, unit, word string) string {
+	if v == nil || math.IsNaN(*v) {
+		return word
+	}
+	return withUnit(*v, unit)
+}
+
+// clock writes seconds as minutes and seconds, from an hour on with hours.
+func clock(s int) string {
+	if s >= 3600 {
+		return fmt.Sprintf("%d:%02d:%02d", s/3600, s/60%60, s%60)
+	}
+	return fmt.Sprintf("%d:%02d", s/60, s%60)
+}
+
+// minutes writes seconds as whole minutes; less than one minute is given in seconds.
+func minutes(s int) string {
+	switch {
+	case s == 0:
+		return "0 min"
+	case s < 60:
+		return fmt.Sprintf("%d s", s)
+	}
+	return fmt.Sprintf("%d min", int(math.Round(float64(s)/60)))
+}
+
+// length writes the length of a work bout or a rest: "90 s", "3 min".
+func length(s int) string {
+	if s%60 == 0 {
+		return fmt.Sprintf("%d min", s/60)
+	}
+	if s < 120 {
+		return fmt.Sprintf("%d s", s)
+	}
+	return fmt.Sprintf("%d min %d s", s/60, s%60)
+}
+
+// count writes a number with its noun in the right form.
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
+}
+
+// sentence makes a clause a sentence: a capital first letter and a full stop.
+func sentence(s string) string {
+	s = strings.TrimSpace(s)
+	if s == "" {
+		return ""
+	}
+	s = strings.ToUpper(s[:1]) + s[1:]
+	if strings.ContainsAny(s[len(s)-1:], ".!?:") {
+		return s
+	}
+	return s + "."
+}
+
+// list joins words with commas and an "and".
+func list(words []string) string {
+	switch n := len(words); n {
+	case 0:
+		return ""
+	case 1:
+		return words[0]
+	default:
+		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+	}
+}
+
+// days writes a range of days: "5 to 11 October 2026".
+func days(from, to workout.Date) string {
+	if from == 0 || to == 0 {
+		return "dates not set"
+	}
+	a, b := from.Time(), to.Time()
+	switch {
+	case from == to:
+		return to.Long()
+	case a.Year() != b.Year():
+		return from.Long() + " to " + to.Long()
+	case a.Month() != b.Month():
+		return a.Format("2 January") + " to " + to.Long()
+	}
+	return strconv.Itoa(a.Day()) + " to " + to.Long()
+}
+
+// ago says how long before on a day was.
+func ago(d, on workout.Date) string {
+	switch n := int(on - d); {
+	case d == 0:
+		return ""
+	case n < 0:
+		return "after this date"
+	case n == 0:
+		return "today"
+	case n == 1:
+		return "yesterday"
+	default:
+		return fmt.Sprintf("%d days ago", n)
+	}
+}
+
+func effort(r *workout.RPE) string {
+	switch {
+	case r == nil:
+		return "not asked"
+	case r.Scale == 10:
+		return figure(r.Value) + " of 10"
+	}
+	return figure(r.Value) + " on 6–20"
+}
+
+func talk(t progression.Talk) string {
+	switch t {
+	case progression.TalkComfortable:
+		return "comfortable"
+	case progression.TalkHard:
+		return "hard"
+	case progression.TalkNo:
+		return "not possible"
+	}
+	return "not asked"
+}
+
+// sensor says what kind of device a heart rate comes from.
+func sensor(s workout.Sensor) string {
+	switch s {
+	case workout.Strap:
+		return "chest strap"
+	case workout.Wrist:
+		return "wrist"
+	}
+	return "sensor not known"
+}
+
+// doing names a mode as an activity, in lower case.
+func doing(m workout.Mode) string {
+	switch m {
+	case workout.Run:
+		return "running"
+	case workout.Walk:
+		return "walking"
+	case workout.Bike:
+		return "cycling"
+	case workout.Row:
+		return "rowing"
+	case workout.Swim:
+		return "swimming"
+	}
+	return "other training"
+}
+
+// edges says where zones come from.
+func edges(e *physiology.Edges) string {
+	if e == nil {
+		return ""
+	}
+	from := map[string]string{
+		"explicit": "edges entered by the trainer", "thresholds": "thresholds of talking",
+		"reserve": "heart-rate reserve", "maximum": "a share of maximal heart rate",
+	}
+	parts := strings.Split(e.Basis, "; ")
+	for i, p := range parts {
+		if s, ok := from[p]; ok {
+			parts[i] = s
+		} else if p == "limit" {
+			parts[i] = "the limit in bpm"
+		}
+	}
+	s := "Zones from " + list(parts)
+	if e.Estimated {
+		s += "; the maximal heart rate is an estimate from age"
+	}
+	return s + "."
+}
+
+// beats gives the lowest and highest whole beat inside [low, high); the zone's upper edge itself
+// belongs to the next zone.
+func beats(low, high float64) (lowest, highest int) {
+	return int(math.Ceil(low)), int(math.Ceil(high)) - 1
+}
+
+// sentenceCase gives a word its capital.
+func sentenceCase(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}

@@ -1,0 +1,92 @@
+package reports
+
+import (
+	"html/template"
+
+	"nextrung/internal/physiology"
+)
+
+// fill is one meaning of colour: its name, its CSS variable and its pattern, so that no page tells
+// anything by colour alone.
+type fill struct {
+	Name    string
+	Color   string // a CSS variable, with the value for light and dark in styles/page.css
+	Pattern pattern
+}
+
+type pattern string
+
+const (
+	plain   pattern = ""
+	dots    pattern = "dots"
+	slanted pattern = "slanted"
+	level   pattern = "level"
+	empty   pattern = "empty" // an outline only
+	hatched pattern = "hatched"
+)
+
+// The fills of the zones, easiest first, and of time without a heart rate.
+var (
+	underFill = fill{"under zone 1", "var(--z0)", plain}
+	zone1Fill = fill{"zone 1", "var(--z1)", plain}
+	zone2Fill = fill{"zone 2", "var(--z2)", dots}
+	zone3Fill = fill{"zone 3", "var(--z3)", slanted}
+	overFill  = fill{"over zone 3", "var(--z4)", level}
+	noneFill  = fill{"heart rate not recorded", "var(--page)", empty}
+)
+
+// part is one piece of a time by zone.
+type part struct {
+	fill
+	Seconds int
+}
+
+// parts lists a time by zone, easiest first. Paused time is no training time and is left out.
+func parts(z physiology.ZoneTime) []part {
+	return []part{
+		{underFill, z.Under}, {zone1Fill, z.Zone1}, {zone2Fill, z.Zone2}, {zone3Fill, z.Zone3}, {overFill, z.Over},
+		{noneFill, z.NotRecorded},
+	}
+}
+
+// decal is the pattern in the words of the chart library; nil for none. It stands in the same
+// places as swatch, which draws the key.
+func (p pattern) decal() map[string]any {
+	const slant = -0.785398 // -45 degrees
+	switch p {
+	case dots:
+		return map[string]any{"symbol": "circle", "symbolSize": 0.7, "dashArrayX": [][]int{{3, 5}, {0, 4, 3, 1}}, "dashArrayY": []int{4, 0},
+			"color": "var(--pattern)"}
+	case slanted:
+		return map[string]any{"symbol": "rect", "dashArrayX": []int{1, 0}, "dashArrayY": []int{2, 5}, "rotation": slant, "color": "var(--pattern)"}
+	case level:
+		return map[string]any{"symbol": "rect", "dashArrayX": []int{1, 0}, "dashArrayY": []int{2, 3}, "color": "var(--pattern)"}
+	case hatched:
+		return map[string]any{"symbol": "rect", "dashArrayX": []int{1, 0}, "dashArrayY": []int{2, 4}, "rotation": slant, "color": "var(--ink)"}
+	}
+	return nil
+}
+
+// swatches are the marks of the key, one for each pattern; %s takes no input of people.
+var swatches = map[pattern]string{
+	dots:    `<circle cx="5" cy="5" r="1.5"/><circle cx="13" cy="5" r="1.5"/><circle cx="21" cy="5" r="1.5"/><circle cx="9" cy="10" r="1.5"/><circle cx="17" cy="10" r="1.5"/>`,
+	slanted: `<path d="M2 10 8 2M9 12 17 2M18 12 24 5"/>`,
+	level:   `<path d="M1 4H25M1 8H25M1 12H25"/>`,
+	hatched: `<path d="M2 8 7 1M4 13 13 1M10 13 19 1M16 13 24 3"/>`,
+}
+
+// Swatch is the mark of the fill for the key of a chart.
+func (f fill) Swatch() template.HTML {
+	class := map[pattern]string{empty: " empty", hatched: " hatched"}[f.Pattern]
+	name := map[string]string{"var(--z0)": "z0", "var(--z1)": "z1", "var(--z2)": "z2", "var(--z3)": "z3", "var(--z4)": "z4"}[f.Color]
+	if name == "" {
+		name = "none"
+	}
+	return template.HTML(`<svg class="swatch ` + name + class + `" viewBox="0 0 26 14" width="26" height="14" aria-hidden="true">` +
+		`<rect x=".5" y=".5" width="25" height="13" rx="2"/><g>` + swatches[f.Pattern] + `</g></svg>`)
+}
+
+// mark is the mark of the key for anything that is no filled box.
+func mark(shapes string) template.HTML {
+	return template.HTML(`<svg class="swatch" viewBox="0 0 26 14" width="26" height="14" aria-hidden="true">` + shapes + `</svg>`)
+}
