@@ -52,8 +52,9 @@ func run() error {
 		return fmt.Errorf("bundle the entry: %d errors", len(built.Errors))
 	}
 	js := bytes.TrimSpace(built.OutputFiles[0].Contents)
-	// Progress pages hold the runtime inside a script element, which these would end or disturb.
-	for _, bad := range []string{"</script", "<!--"} {
+	// Progress pages hold the runtime inside a script element: the first two would end or disturb it,
+	// the others are changed by a browser's reading, so that the script's hash would be wrong.
+	for _, bad := range []string{"</script", "<!--", "\r", "\x00"} {
 		if bytes.Contains(bytes.ToLower(js), []byte(bad)) {
 			return fmt.Errorf("the bundle contains %q and cannot stand inside a page", bad)
 		}
@@ -76,7 +77,7 @@ func legal(modules string) (notice string, licences []byte, err error) {
 	read := func(parts ...string) string {
 		b, e := os.ReadFile(filepath.Join(append([]string{modules}, parts...)...))
 		err = errors.Join(err, e)
-		return strings.TrimSpace(string(b))
+		return strings.TrimSpace(strings.ReplaceAll(string(b), "\r\n", "\n"))
 	}
 	asf, apache := read("echarts", "NOTICE"), read("echarts", "LICENSE")
 	zrender, tslib := read("zrender", "LICENSE"), read("tslib", "LICENSE.txt")
