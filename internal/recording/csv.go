@@ -1,7 +1,167 @@
 package recording
 
-import "errors"
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"io"
+	"math"
+	"strings"
+)
 
+// headerRows is within how many lines the header of a table must stand; some exports put a
+// summary or a title before it.
+const headerRows = 40
+
+// restart is the step back in seconds that elapsed time makes only where another recording begins.
+const restart = 60
+
+var (
+	errNoTable = errors.New("content is not FIT, TCX, GPX or a table with a heart-rate column; export the workout in one of these formats")
+	errNoTime  = errors.New("table has a heart-rate column but no time column, so durations are unknown; export it with a time or with the seconds since the start")
+	errDump    = errors.New("table is a dump of FIT messages, not one row a sample; use the FIT file itself")
+)
+
+// readCSV reads a table with one row a sample: a time and a heart-rate column under their usual
+// names, and speed, power, cadence and distance when they are there.
 func readCSV(b []byte) (reading, error) {
-	return reading{}, errors.New("content is not FIT, TCX, GPX or a table with a heart-rate column")
+	text, _ := asText(b)
+	text = bytes.ReplaceAll(bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n")), []byte("\r"), []byte("\n"))
+	h, body, err := findHeader(text)
+	if err != nil {
+		return reading{}, err
+	}
+	rows, bad := tableRows(body, h.delimiter)
+	if len(rows) > 0 && h.isUnits(rows[0]) {
+		h.takeUnits(rows[0])
+		rows = rows[1:]
+	}
+	var r reading
+	if bad > 0 {
+		r.remarks = append(r.remarks, remark("damaged", "%d rows of the table cannot be read and were left out", bad))
+	}
+	times, remarks := h.times(rows)
+	r.remarks = append(r.remarks, remarks...)
+	if h.speed.at >= 0 && h.speed.unit == "" {
+		r.remarks = append(r.remarks, remark("no-unit", "the speed column names no unit and is read as m/s"))
+	}
+	o := &roll{}
+	rolls := []*roll{o}
+	timeless := 0
+	for i, row := range rows {
+		t := times[i]
+		if math.IsNaN(t) {
+			timeless++
+			continue
+		}
+		if o.now != nil && t < horizon && t < o.now.latest-restart {
+			o = &roll{} // elapsed time began anew: several recordings in one table
+			rolls = append(rolls, o)
+		}
+		k := o.at(t)
+		if k == nil {
+			continue
+		}
+		if v := h.value(row, h.heartRate); !math.IsNaN(v) {
+			k.heartRate(t, v)
+		}
+		add(&k.Speed, t, h.value(row, h.speed)*h.speed.scale())
+		add(&k.Power, t, h.value(row, h.power))
+		add(&k.Cadence, t, h.value(row, h.cadence))
+		add(&k.distance, t, h.value(row, h.distance)*h.distance.scale())
+	}
+	if len(rolls) > mostTakes {
+		return r, errors.New("time steps back in the table again and again; put one recording in a file, in order of time")
+	}
+	for _, o := range rolls {
+		r.takes = append(r.takes, o.takes...)
+	}
+	if len(rolls) > 1 {
+		r.remarks = append(r.remarks, remark("several", "the elapsed time begins anew %d times, so the table was split; check that it is one person's", len(rolls)-1))
+	}
+	switch {
+	case len(rows) == 0:
+		return r, errors.New("table has a header but no rows; export it again")
+	case len(r.takes) == 0:
+		return r, errors.New("table has a time column whose values are no times; use seconds, mm:ss or YYYY-MM-DDThh:mm:ssZ")
+	case timeless > 0:
+		r.remarks = append(r.remarks, remark("no-time", "%d rows without a readable time were left out", timeless))
+	}
+	return r, nil
+}
+
+// findHeader looks for the line and the delimiter that give a time and a heart-rate column.
+func findHeader(text []byte) (*header, []byte, error) {
+	fault := errNoTable
+	for range headerRows {
+		line, rest, more := bytes.Cut(text, []byte("\n"))
+		for _, d := range []rune{',', ';', '\t'} {
+			rows, _ := tableRows(line, d)
+			if len(rows) == 0 {
+				continue
+			}
+			h := newHeader(rows[0], d)
+			switch {
+			case h.dump:
+				return nil, nil, errDump
+			case h.heartRate.at >= 0 && (h.time.at >= 0 || h.date.at >= 0):
+				return h, rest, nil
+			case h.heartRate.at >= 0 && h.numberBelow(rest):
+				fault = errNoTime
+			}
+		}
+		if !more {
+			break
+		}
+		text = rest
+	}
+	return nil, nil, fault
+}
+
+// numberBelow says whether the line under the header has a number in the heart-rate column, as
+// opposed to a sentence that happens to hold the words.
+func (h *header) numberBelow(text []byte) bool {
+	line, _, _ := bytes.Cut(text, []byte("\n"))
+	rows, _ := tableRows(line, h.delimiter)
+	return len(rows) > 0 && !math.IsNaN(h.value(rows[0], h.heartRate))
+}
+
+// tableRows splits a table and counts the rows that cannot be split.
+func tableRows(b []byte, delimiter rune) (rows [][]string, bad int) {
+	r := csv.NewReader(bytes.NewReader(b))
+	r.Comma, r.LazyQuotes, r.FieldsPerRecord, r.TrimLeadingSpace = delimiter, true, -1, delimiter != '\t'
+	for {
+		row, err := r.Read()
+		if err == io.EOF {
+			return rows, bad
+		}
+		if err != nil {
+			if bad++; bad > 1000 {
+				return rows, bad
+			}
+			continue
+		}
+		rows = append(rows, row)
+	}
+}
+
+// value reads a cell as a number, NaN when it is absent or none. A unit behind the number is
+// allowed; the decimal sign may be a comma where the comma does not delimit.
+func (h *header) value(row []string, c column) float64 {
+	if c.at < 0 || c.at >= len(row) {
+		return math.NaN()
+	}
+	return decimal(row[c.at], h.delimiter != ',')
+}
+
+func decimal(cell string, comma bool) float64 {
+	cell = strings.TrimSpace(cell)
+	end := strings.IndexFunc(cell, func(r rune) bool { return !strings.ContainsRune("0123456789+-.,eE", r) })
+	if end > 0 && knownUnit(strings.ToLower(strings.TrimSpace(cell[end:]))) {
+		cell = strings.TrimSpace(cell[:end])
+	}
+	if comma || strings.Count(cell, ",") == 1 && !strings.Contains(cell, ".") {
+		cell = strings.Replace(cell, ",", ".", 1)
+	}
+	return number(cell)
 }

@@ -53,6 +53,9 @@ func decodeOne(name string, b []byte) (f File) {
 	r, err := read(b)
 	if err != nil {
 		f.Err = err
+		if errors.Is(err, errNoTable) {
+			f.Format = ""
+		}
 		return f
 	}
 	f.Workouts, f.Remarks, f.Err = r.workouts()

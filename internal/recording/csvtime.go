@@ -1,0 +1,247 @@
+package recording
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"nextrung/internal/workout"
+)
+
+// times reads the time of each row as Unix seconds, or as seconds since some start when the table
+// tells no date; NaN where there is none. The form is settled by the first cell that can be read
+// and then holds for the column.
+func (h *header) times(rows [][]string) ([]float64, []workout.Remark) {
+	out := make([]float64, len(rows))
+	for i := range out {
+		out[i] = math.NaN()
+	}
+	cell := func(row []string, c column) string {
+		if c.at < 0 || c.at >= len(row) {
+			return ""
+		}
+		return strings.TrimSpace(row[c.at])
+	}
+	var remarks []workout.Remark
+	dated := h.date
+	if h.time.at < 0 {
+		dated, h.time = column{at: -1}, h.date
+	}
+	dayFirst, unsure := true, false
+	if dated.at >= 0 || h.time.at >= 0 {
+		dayFirst, unsure = dayComesFirst(rows, dated, h.time, cell)
+	}
+	c := clockReader{dayFirst: dayFirst, comma: h.delimiter != ',', scale: h.time.scale()}
+	shift, before := 0.0, math.NaN()
+	for i, row := range rows {
+		text := cell(row, h.time)
+		if text == "" {
+			continue
+		}
+		if dated.at >= 0 {
+			if t := c.read(cell(row, dated) + " " + text); !math.IsNaN(t) {
+				out[i] = t
+				continue
+			}
+		}
+		t := c.read(text)
+		if c.ofDay && !math.IsNaN(t) { // a clock without a date passes midnight
+			if t+shift < before-clockStep {
+				shift += 86400
+			}
+			t += shift
+			before = t
+		}
+		out[i] = t
+	}
+	if unsure && c.slashed {
+		remarks = append(remarks, remark("date-order", "the dates can be read as day before month or month before day; day before month was taken"))
+	}
+	if c.unzoned {
+		remarks = append(remarks, remark("no-zone", "the times name no time zone and are read as UTC"))
+	}
+	if c.strangeZone {
+		remarks = append(remarks, remark("no-zone", "the times name a time zone that is not known and are read as UTC"))
+	}
+	return out, remarks
+}
+
+// clockReader reads times as people and programs write them.
+type clockReader struct {
+	dayFirst, comma bool
+	scale           float64
+
+	ofDay, slashed, unzoned, strangeZone bool // what was met
+}
+
+func (c *clockReader) read(s string) float64 {
+	s = strings.TrimSpace(s)
+	if t, zoned, ok := stamp(s); ok {
+		c.unzoned = c.unzoned || !zoned
+		return t
+	}
+	if v := decimal(s, c.comma); !math.IsNaN(v) {
+		switch v *= c.scale; {
+		case v >= 1e14: // microseconds since 1970
+			return v / 1e6
+		case v >= 1e11: // milliseconds since 1970
+			return v / 1e3
+		}
+		return v
+	}
+	if t, ok := hours(s); ok {
+		c.ofDay = true
+		return t
+	}
+	return c.calendar(s)
+}
+
+// hours reads mm:ss and h:mm:ss, with or without a fraction, AM or PM.
+func hours(s string) (float64, bool) {
+	s, half := halfDay(s)
+	parts := strings.Split(strings.Replace(s, ",", ".", 1), ":")
+	if len(parts) < 2 || len(parts) > 3 {
+		return 0, false
+	}
+	seconds := number(parts[len(parts)-1])
+	if !(seconds >= 0 && seconds < 61) {
+		return 0, false
+	}
+	for i, unit := len(parts)-2, 60; i >= 0; i, unit = i-1, unit*60 {
+		v, ok := digits(parts[i])
+		if !ok || len(parts[i]) > 4 {
+			return 0, false
+		}
+		seconds += float64(v * unit)
+	}
+	return half(seconds), true
+}
+
+// halfDay takes AM or PM off the end and gives what it means for a time of day.
+func halfDay(s string) (string, func(float64) float64) {
+	upper := strings.ToUpper(s)
+	for _, m := range []string{"AM", "PM"} {
+		if rest, ok := strings.CutSuffix(upper, m); ok {
+			return strings.TrimSpace(s[:len(rest)]), func(t float64) float64 {
+				return math.Mod(t, 12*3600) + map[string]float64{"PM": 12 * 3600}[m]
+			}
+		}
+	}
+	return s, func(t float64) float64 { return t }
+}
+
+// zoneHours are the abbreviations in common use whose meaning is plain enough; Go's own parser
+// takes each for UTC.
+var zoneHours = map[string]float64{
+	"UTC": 0, "GMT": 0, "Z": 0, "WET": 0, "WEST": 1, "BST": 1, "CET": 1, "CEST": 2, "MEZ": 1, "MESZ": 2, "EET": 2, "EEST": 3, "MSK": 3,
+	"EST": -5, "EDT": -4, "CST": -6, "CDT": -5, "MST": -7, "MDT": -6, "PST": -8, "PDT": -7, "AKST": -9, "AKDT": -8, "HST": -10,
+	"JST": 9, "AEST": 10, "AEDT": 11, "ACST": 9.5, "AWST": 8, "NZST": 12, "NZDT": 13,
+}
+
+// months by their first three letters.
+var months = []string{"jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"}
+
+// calendar reads a date and a clock in any order of words: "Sun Sep 25 06:00:22 PDT 2011",
+// "25.09.2011 06:00:22", "9/25/2011 6:00:22 AM", "25 Sep 2011 06:00:22 +0200".
+func (c *clockReader) calendar(s string) float64 {
+	var clock, numbers = math.NaN(), []int(nil)
+	month, offset, zoned := 0, 0.0, false
+	s, half := halfDay(strings.ReplaceAll(s, ", ", " "))
+	for word := range strings.FieldsSeq(s) {
+		lower := strings.ToLower(word)
+		n, isNumber := digits(word)
+		day, slashed := slashes(word)
+		switch {
+		case strings.Contains(word, ":") && math.IsNaN(clock):
+			t, ok := hours(word)
+			if !ok {
+				return math.NaN()
+			}
+			clock = t
+		case slashed:
+			numbers = append(numbers, day[:]...)
+		case isNumber:
+			numbers = append(numbers, n)
+		case len(lower) >= 3 && slices.Contains(months, lower[:3]):
+			month = slices.Index(months, lower[:3]) + 1
+		default:
+			if z, _, ok := zone(word); ok {
+				offset, zoned = float64(z), true
+			} else if z, ok := zoneHours[strings.ToUpper(word)]; ok {
+				offset, zoned = z*3600, true
+			} else if !weekday(lower) {
+				c.strangeZone, zoned = true, true
+			}
+		}
+	}
+	var y, d int
+	switch {
+	case math.IsNaN(clock):
+		return math.NaN()
+	case month > 0 && len(numbers) == 2: // day and year, whichever is larger
+		d, y = min(numbers[0], numbers[1]), max(numbers[0], numbers[1])
+	case month == 0 && len(numbers) == 3 && numbers[0] > 31:
+		y, month, d = numbers[0], numbers[1], numbers[2]
+	case month == 0 && len(numbers) == 3:
+		d, month, y = numbers[0], numbers[1], numbers[2]
+		if c.slashed = true; !c.dayFirst {
+			d, month = month, d
+		}
+		if y < 100 {
+			y += 2000
+		}
+	default:
+		return math.NaN()
+	}
+	if month < 1 || month > 12 || d < 1 || d > 31 || y < 1900 || y > 2200 {
+		return math.NaN()
+	}
+	c.unzoned = c.unzoned || !zoned
+	return float64(daysSince1970(y, month, d)*86400) + half(clock) - offset
+}
+
+// slashes splits 25.9.2011, 9/25/2011, 25-09-2011 and 2011/09/25.
+func slashes(s string) (out [3]int, ok bool) {
+	parts := strings.FieldsFunc(s, func(r rune) bool { return r == '.' || r == '/' || r == '-' })
+	if len(parts) != 3 {
+		return out, false
+	}
+	for i, p := range parts {
+		if out[i], ok = digits(p); !ok || len(p) > 4 {
+			return out, false
+		}
+	}
+	return out, true
+}
+
+func weekday(s string) bool {
+	for d := time.Sunday; d <= time.Saturday; d++ {
+		if strings.HasPrefix(strings.ToLower(d.String()), strings.TrimSuffix(s, ".")) {
+			return true
+		}
+	}
+	return false
+}
+
+// dayComesFirst settles the order of day and month from all rows: a number above 12 tells. When
+// none does, the month comes first only with AM and PM; unsure says that nothing told.
+func dayComesFirst(rows [][]string, date, clock column, cell func([]string, column) string) (first, unsure bool) {
+	halves := false
+	for _, row := range rows {
+		for word := range strings.FieldsSeq(cell(row, date) + " " + cell(row, clock)) {
+			if d, ok := slashes(strings.Trim(word, ",")); ok && d[0] <= 31 {
+				switch {
+				case d[0] > 12:
+					return true, false
+				case d[1] > 12:
+					return false, false
+				}
+			}
+			if u := strings.ToUpper(word); strings.HasSuffix(u, "AM") || strings.HasSuffix(u, "PM") {
+				halves = true
+			}
+		}
+	}
+	return !halves, true
+}
