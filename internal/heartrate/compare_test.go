@@ -70,13 +70,25 @@ func TestCompare(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			l := heartrate.Compare(a, c.b, c.offset)
-			if l.Same() != c.same || l.Quarters != c.quarters || l.Comparable != c.common {
-				t.Errorf("%+v, want same %v, %d quarters, comparable %v", l, c.same, c.quarters, c.common)
+			same := l.Quarters != 0 || l.Comparable && l.Difference <= 3
+			if same != c.same || l.Quarters != c.quarters || l.Comparable != c.common {
+				t.Errorf("%+v, want alike %v, %d quarters, comparable %v", l, c.same, c.quarters, c.common)
 			}
 			if c.same && c.quarters == 0 && (l.Shift != c.shift || l.Difference > 1.01) {
 				t.Errorf("shift %d s with %v bpm, want %d s", l.Shift, l.Difference, c.shift)
 			}
 		})
+	}
+}
+
+// Two days of a heart rate that never moves are a whole number of quarter-hours apart and prove nothing.
+func TestFlatHeartRateIsNoOtherTimeZone(t *testing.T) {
+	a := heartrate.Clean(recordingOf(level(1800, 120)...))
+	if l := heartrate.Compare(a, a, 86400); l.Quarters != 0 {
+		t.Errorf("%+v", l)
+	}
+	if l := heartrate.Compare(heartrate.Clean(hour()), heartrate.Clean(hour()), 86400); l.Quarters != -96 {
+		t.Errorf("%+v, want the recording a day later to be found", l)
 	}
 }
 
