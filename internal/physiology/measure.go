@@ -10,11 +10,24 @@ import (
 // told without speed and power.
 func Measure(s heartrate.Series, w workout.Workout, b Body, steady bool) Measurements {
 	mode := w.Sport.Mode()
+	c := courseOf(s, w)
+	main := mainSpan(c.phases)
 	out := Measurements{
-		HeartRate: Summarise(s),
-		Edges:     b.Edges(mode),
-		PerBPM:    Count(s, workout.Span{To: len(s.BPM)}),
-		Remarks:   s.Remarks,
+		HeartRate:  Summarise(s),
+		Edges:      b.Edges(mode),
+		Phases:     c.phases,
+		Main:       MainPart{Span: main, PerBPM: Count(s, main)},
+		Bouts:      c.bouts,
+		Drift:      driftOf(s, c.phases, c.effort, steady),
+		Check:      checkOf(s, c.phases, c.effort, steady),
+		SameEffort: sameEffortOf(s, c.effort),
+		Onsets:     onsetsOf(s, c.bouts),
+		Effort:     c.effort.by,
+		PerBPM:     Count(s, workout.Span{To: len(s.BPM)}),
+		Remarks:    s.Remarks,
+	}
+	for _, st := range c.stops {
+		out.Recoveries = append(out.Recoveries, recoveryOf(s, c.effort, st))
 	}
 	if out.Edges != nil {
 		z := TimeInZone(s, *out.Edges)

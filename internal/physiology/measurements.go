@@ -33,6 +33,8 @@ type Measurements struct {
 	SameEffort *SameEffort `json:"same_effort,omitempty"`
 	Onsets     []Onset     `json:"onsets,omitempty"`
 	Load       Load        `json:"load"`
+	// Effort says what told the effort second by second: "power", "speed" or "" for heart rate alone.
+	Effort string `json:"effort,omitempty"`
 	// PerBPM is the whole workout's seconds at each beat, paused and missing seconds left out.
 	PerBPM  Histogram        `json:"per_bpm"`
 	Remarks []workout.Remark `json:"remarks,omitempty"`

@@ -1,0 +1,323 @@
+package physiology
+
+import (
+	"math"
+	"slices"
+
+	"nextrung/internal/heartrate"
+	"nextrung/internal/workout"
+)
+
+// What makes work bouts (common practice, no source).
+const (
+	boutShortest     = 20   // s
+	boutByHeart      = 30   // s, where only heart rate tells
+	boutLong         = 180  // s: two of this length make an interval session, else it takes three
+	reliefShortest   = 15   // s of recovery between two bouts; a shorter lull belongs to the bout
+	reliefShare      = 0.2  // of a bout's length: shorter, a recovery is a stop at a light
+	explainedShare   = 0.64 // of the variance between first and last bout that "work or recovery" explains
+	lengthAlike      = 2.0  // times the median length, or one such part of it
+	reliefAlike      = 3.0  // the same for the recoveries
+	levelAlike       = 0.8  // of the median level
+	alike            = 0.75 // of it, for a run next to the series
+	coreShare        = 0.4  // of the time above the threshold that lies in the series
+	pairShare        = 0.8  // the same for a series of two
+	leastAnswer      = 8.0  // bpm that heart rate falls after a bout
+	leastShortAnswer = 3.0  // the same where bouts are shorter than 90 s
+	snapToLap        = 10   // s, 15 s from heart rate alone: a lap mark this near is the edge of the bout
+	snapToLapHeart   = 15
+	crossingAround   = 12 // s around a change point in which the effort's own edge is sought
+	endOfBout        = 30 // s: the end of a bout's heart rate
+	shortForThirty   = 90 // s: a shorter bout's end is its last third
+	mostThresholds   = 40
+)
+
+// boutsOf finds the work bouts of an interval session, or none. Laps are asked first: their labels are
+// never believed, but marks between which the effort goes up and down are the athlete's own. Then change
+// points of the signal; their edges move to a lap mark close by.
+func boutsOf(s heartrate.Series, w workout.Workout, g signal) []Bout {
+	if g.by == "" {
+		return nil
+	}
+	spans, by := []workout.Span(nil), "laps"
+	laps := g.lapLevels(w)
+	if len(w.Laps) >= 4 {
+		spans = g.series(s, laps)
+	}
+	if found := g.series(s, g.levels(0, len(g.v))); better(found, spans) {
+		spans, by = g.edges(found, w), g.by
+	}
+	out := make([]Bout, len(spans))
+	for i, span := range spans {
+		next := len(s.BPM)
+		if i+1 < len(spans) {
+			next = spans[i+1].From
+		}
+		end := endOfBout
+		if span.Seconds() < shortForThirty {
+			end = span.Seconds() / 3
+		}
+		out[i] = Bout{
+			Span: span, By: by,
+			End:  some(s.MeanIn(span.To-end, span.To)),
+			Peak: some(s.PeakIn(span.From, span.To)),
+			Low:  some(s.LowIn(span.To, next)),
+		}
+	}
+	return out
+}
+
+// better says whether change points tell more bouts than the laps do; when they agree the marks stand.
+func better(found, laps []workout.Span) bool { return len(found) > len(laps) }
+
+// series finds the bouts among segments: for every threshold between two levels, the regular series
+// among the runs above it. The one that explains most of the workout's variance wins.
+func (g signal) series(s heartrate.Series, segments []segment) []workout.Span {
+	sum := runningSums(g.v)
+	var best []workout.Span
+	most := 0.0
+	for _, threshold := range thresholds(segments) {
+		runs := g.core(s, sum, g.runs(segments, threshold))
+		if explained := explained(sum, runs, 0, len(g.v)); len(runs) > 0 && explained > most {
+			best, most = runs, explained
+		}
+	}
+	return best
+}
+
+// thresholds lie midway between neighbouring levels.
+func thresholds(segments []segment) []float64 {
+	var levels []float64
+	for _, s := range segments {
+		if !math.IsNaN(s.level) {
+			levels = append(levels, s.level)
+		}
+	}
+	slices.Sort(levels)
+	var out []float64
+	every := max(1, len(levels)/mostThresholds)
+	for i := every; i < len(levels); i += every {
+		out = append(out, (levels[i-1]+levels[i])/2)
+	}
+	return out
+}
+
+// runs are the stretches above the threshold; lulls that are too short to be a recovery are filled, and
+// what is then too short to be a bout is dropped.
+func (g signal) runs(segments []segment, threshold float64) []workout.Span {
+	var out []workout.Span
+	for _, s := range segments {
+		if !(s.level > threshold) {
+			continue
+		}
+		if n := len(out); n > 0 && s.from-out[n-1].To < reliefShortest {
+			out[n-1].To = s.to
+			continue
+		}
+		out = append(out, workout.Span{From: s.from, To: s.to})
+	}
+	shortest := boutShortest
+	if g.by == "heart rate" {
+		shortest = boutByHeart
+	}
+	return slices.DeleteFunc(out, func(r workout.Span) bool { return r.Seconds() < shortest })
+}
+
+// core finds the longest regular series among neighbouring runs and adds the runs next to it that are
+// work with a recovery too. Bouts of one session are alike in length and level, and so are the recoveries
+// between them; hills, traffic lights and walking breaks are not.
+func (g signal) core(s heartrate.Series, sum sums, runs []workout.Span) []workout.Span {
+	from, to, longest := 0, 0, 0
+	for a := range runs {
+		for b := a + 2; b <= len(runs); b++ {
+			if n := seconds(runs[a:b]); n > longest && g.isSeries(s, sum, runs[a:b]) {
+				from, to, longest = a, b, n
+			}
+		}
+	}
+	share := coreShare
+	if to-from == 2 {
+		share = pairShare
+	}
+	if longest == 0 || float64(longest) < share*float64(seconds(runs)) {
+		return nil
+	}
+	level, relief := g.middle(sum, runs[from:to]), middleRelief(runs[from:to])
+	joins := func(run, a, b workout.Span) bool {
+		gap := float64(b.From - a.To)
+		return gap >= relief/reliefAlike && gap <= relief*reliefAlike && g.height(sum, run) >= alike*level && g.between(sum, a, b)
+	}
+	fits := func(from, to int) bool {
+		return explained(sum, runs[from:to], runs[from].From, runs[to-1].To) >= explainedShare
+	}
+	for from > 0 && joins(runs[from-1], runs[from-1], runs[from]) && fits(from-1, to) {
+		from--
+	}
+	for to < len(runs) && joins(runs[to], runs[to-1], runs[to]) && fits(from, to+1) {
+		to++
+	}
+	return slices.Clone(runs[from:to])
+}
+
+func seconds(runs []workout.Span) int {
+	n := 0
+	for _, r := range runs {
+		n += r.Seconds()
+	}
+	return n
+}
+
+// middleRelief is the median length of the recoveries between runs.
+func middleRelief(runs []workout.Span) float64 {
+	var gaps []float64
+	for i := 1; i < len(runs); i++ {
+		gaps = append(gaps, float64(runs[i].From-runs[i-1].To))
+	}
+	return middle(gaps)
+}
+
+// height is a run's level; for heart rate it is counted from a resting 50 bpm, so that shares mean about
+// the same as for speed.
+func (g signal) height(sum sums, r workout.Span) float64 {
+	level := sum.mean(r.From, r.To)
+	if g.by == "heart rate" {
+		return level - 50
+	}
+	return level
+}
+
+func (g signal) middle(sum sums, runs []workout.Span) float64 {
+	heights := make([]float64, len(runs))
+	for i, r := range runs {
+		heights[i] = g.height(sum, r)
+	}
+	return middle(heights)
+}
+
+// isSeries says whether runs are work bouts with recoveries between them.
+func (g signal) isSeries(s heartrate.Series, sum sums, runs []workout.Span) bool {
+	lengths := make([]float64, len(runs))
+	for i, r := range runs {
+		lengths[i] = float64(r.Seconds())
+	}
+	length, relief, level := middle(slices.Clone(lengths)), middleRelief(runs), g.middle(sum, runs)
+	if len(runs) == 2 && min(lengths[0], lengths[1]) < boutLong || relief < reliefShare*length {
+		return false
+	}
+	for i, r := range runs {
+		h := g.height(sum, r)
+		if lengths[i] > lengthAlike*length || lengths[i] < length/lengthAlike || h < levelAlike*level || h > level/levelAlike {
+			return false
+		}
+		if i == 0 {
+			continue
+		}
+		gap := float64(r.From - runs[i-1].To)
+		if gap > reliefAlike*relief || gap < relief/reliefAlike || !g.between(sum, runs[i-1], r) {
+			return false
+		}
+	}
+	return explained(sum, runs, runs[0].From, runs[len(runs)-1].To) >= explainedShare && answered(s, runs, length)
+}
+
+// between says whether the signal between two runs is clearly below both.
+func (g signal) between(sum sums, a, b workout.Span) bool {
+	lower := min(sum.mean(a.From, a.To), sum.mean(b.From, b.To))
+	return lower-sum.mean(a.To, b.From) >= g.clear(lower)
+}
+
+// answered says whether heart rate fell after the runs as it does after work; unknown counts as yes.
+func answered(s heartrate.Series, runs []workout.Span, length float64) bool {
+	var falls []float64
+	for i, r := range runs[:len(runs)-1] {
+		high, ok1 := s.PeakIn(r.To-min(30, r.Seconds()/3), r.To+20)
+		low, ok2 := s.LowIn(r.To, runs[i+1].From+20)
+		if ok1 && ok2 {
+			falls = append(falls, high-low)
+		}
+	}
+	least := leastAnswer
+	if length < shortForThirty {
+		least = leastShortAnswer
+	}
+	return len(falls) == 0 || middle(falls) >= least
+}
+
+// explained is the share of the signal's variance in [from, to) that is explained by two levels, that of
+// the runs and that of the rest: 1 - SSW/SST.
+func explained(sum sums, runs []workout.Span, from, to int) float64 {
+	all := sum.part(from, to)
+	var in moments
+	for _, r := range runs {
+		p := sum.part(r.From, r.To)
+		in.n, in.y, in.yy = in.n+p.n, in.y+p.y, in.yy+p.yy
+	}
+	out := moments{n: all.n - in.n, y: all.y - in.y, yy: all.yy - in.yy}
+	if all.spread() <= 0 {
+		return 0
+	}
+	return 1 - (in.spread()+out.spread())/all.spread()
+}
+
+// edges moves the edges of bouts, found in 5-s means, to where the effort itself crosses half way, and to
+// a lap mark close by.
+func (g signal) edges(runs []workout.Span, w workout.Workout) []workout.Span {
+	reach := snapToLap
+	if g.by == "heart rate" {
+		reach = snapToLapHeart
+	}
+	sum := runningSums(g.v)
+	out := slices.Clone(runs)
+	for i, r := range runs {
+		high := sum.mean(r.From, r.To)
+		before, after := 0, len(g.v)
+		if i > 0 {
+			before = runs[i-1].To
+		}
+		if i+1 < len(runs) {
+			after = runs[i+1].From
+		}
+		if r.From > 0 {
+			low := sum.mean(max(before, r.From-60), r.From)
+			out[i].From = nearestMark(w, g.crossing(r.From, before, r.To, (low+high)/2, false), reach)
+		}
+		if r.To < len(g.v) {
+			low := sum.mean(r.To, min(after, r.To+60))
+			out[i].To = nearestMark(w, g.crossing(r.To, r.From, after, (low+high)/2, true), reach)
+		}
+	}
+	return out
+}
+
+// crossing is the second at which the signal crosses half between low and high for good: falling, the
+// first second after the last one above half; rising, the first above half after the last one below.
+func (g signal) crossing(at, from, to int, half float64, falling bool) int {
+	a, b := max(from, at-crossingAround), min(to, at+crossingAround)
+	if falling {
+		for k := b - 1; k >= a; k-- {
+			if g.v[k] >= half {
+				return k + 1
+			}
+		}
+		return at
+	}
+	for k := a; k < b; k++ {
+		if g.v[k] >= half {
+			return k
+		}
+	}
+	return at
+}
+
+// nearestMark is the lap edge nearest to second k, or k when none is within reach.
+func nearestMark(w workout.Workout, k, reach int) int {
+	best, d := k, reach+1
+	for _, l := range w.Laps {
+		for _, edge := range [2]int{l.From, l.To} {
+			if x := max(edge-k, k-edge); x < d && edge > 0 && edge < w.Seconds {
+				best, d = edge, x
+			}
+		}
+	}
+	return best
+}

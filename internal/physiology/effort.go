@@ -1,0 +1,219 @@
+package physiology
+
+import (
+	"math"
+	"slices"
+
+	"nextrung/internal/heartrate"
+	"nextrung/internal/workout"
+)
+
+// effort is what the athlete did, second by second: the external load that heart rate answers to.
+type effort struct {
+	// by names the channel: "power", "speed", "cadence", or "" when the recording holds none.
+	by string
+	// not names a channel that the recording holds but heart rate contradicts.
+	not string
+	// unit is that of v: "W", "m/s", "/min".
+	unit string
+	// v has one value for each second, not smoothed (users average over 5 s and more); 0 in pauses,
+	// NaN where the recording does not tell.
+	v []float64
+}
+
+// The rules of the second-by-second effort (common practice, no source).
+const (
+	longestBridge = 30   // s: a longer silence between readings is not filled by a straight line
+	enoughOfIt    = 0.25 // share of the recorded seconds that a channel must be there and above zero
+)
+
+// effortOf gives the effort of a workout from power, else from speed, else from cadence. Power and
+// cadence left out of a recorded sample mean coasting, so 0; speed left out is not known there. Sparse
+// recordings (a reading every 5-8 s) are joined by straight lines.
+func effortOf(w workout.Workout) effort {
+	n := max(0, w.Seconds)
+	recorded := recordedSeconds(w, n)
+	for _, c := range []struct {
+		by, unit string
+		channel  workout.Channel
+		coasts   bool
+	}{
+		{"power", "W", w.Power, true},
+		{"speed", "m/s", w.Speed, false},
+		{"cadence", "/min", w.Cadence, true},
+	} {
+		v := c.channel.Grid(n, 0)
+		if !enough(v, recorded) {
+			continue
+		}
+		if c.coasts {
+			for k := range v {
+				if math.IsNaN(v[k]) && recorded[k] {
+					v[k] = 0
+				}
+			}
+		}
+		bridge(v, longestBridge)
+		for _, p := range w.Pauses {
+			for k := max(0, p.From); k < min(n, p.To); k++ {
+				v[k] = 0
+			}
+		}
+		return effort{by: c.by, unit: c.unit, v: v}
+	}
+	return effort{v: slices.Repeat([]float64{math.NaN()}, n)}
+}
+
+// How a stuck channel is caught (common practice, no source).
+const (
+	stuckCV    = 0.10 // coefficient of variation of the 30-s means
+	largeFall  = 30.0 // bpm within fallWithin: no heart does that at constant effort
+	fallWithin = 90   // s
+	fallsAsked = 2
+)
+
+// believed gives e unless heart rate contradicts it: at constant effort heart rate does not fall by 30
+// bpm within 90 s, so when it does so twice while the channel hardly moves all the time, the channel is
+// stuck (an indoor machine that goes on writing its last value through the rests). Then the effort is not
+// known.
+func (e effort) believed(s heartrate.Series) effort {
+	if !e.known() {
+		return e
+	}
+	var m moments
+	for _, v := range means(e.v, 0, len(e.v), 30) {
+		if v > 0 {
+			m.add(0, v)
+		}
+	}
+	if m.n < 2 || math.Sqrt(m.spread()/(m.n-1)) > stuckCV*m.y/m.n {
+		return e
+	}
+	falls := 0
+	for k := 0; k+fallWithin < len(s.BPM); k++ {
+		high, ok1 := valueAt(s, k)
+		low, ok2 := valueAt(s, k+fallWithin)
+		if ok1 && ok2 && high-low >= largeFall && levelOf(e.v[k:k+fallWithin]) > (1-stuckCV)*m.y/m.n {
+			falls++
+			k += 2 * fallWithin
+		}
+	}
+	if falls < fallsAsked {
+		return e
+	}
+	return effort{not: e.by, v: slices.Repeat([]float64{math.NaN()}, len(e.v))}
+}
+
+// known says whether a channel tells the effort at all.
+func (e effort) known() bool { return e.by != "" }
+
+// isLoad says whether the effort can be compared between workouts: power and speed can, cadence
+// says nothing of the resistance.
+func (e effort) isLoad() bool { return e.by == "power" || e.by == "speed" }
+
+// mean is the mean effort over the known seconds of [from, to), false without any.
+func (e effort) mean(from, to int) (float64, bool) {
+	sum, n := 0.0, 0
+	for k := max(0, from); k < min(to, len(e.v)); k++ {
+		if v := e.v[k]; !math.IsNaN(v) {
+			sum += v
+			n++
+		}
+	}
+	return sum / float64(max(1, n)), n > 0
+}
+
+// recordedSeconds marks the seconds in which the device wrote anything.
+func recordedSeconds(w workout.Workout, n int) []bool {
+	out := make([]bool, n)
+	for _, c := range []workout.Channel{w.HeartRate, w.Speed, w.Power, w.Cadence} {
+		for _, t := range c.T {
+			if k := int(math.Floor(t)); k >= 0 && k < n {
+				out[k] = true
+			}
+		}
+	}
+	return out
+}
+
+// enough says whether a channel speaks for the workout: above zero in a share of what was recorded.
+func enough(v []float64, recorded []bool) bool {
+	some, all := 0, 0
+	for k, r := range recorded {
+		if r {
+			all++
+		}
+		if v[k] > 0 { // false for NaN
+			some++
+		}
+	}
+	return some > 0 && float64(some) >= enoughOfIt*float64(all)
+}
+
+// bridge joins known values at most `most` seconds apart by straight lines, in place.
+func bridge(v []float64, most int) {
+	last := -1
+	for k := range v {
+		if math.IsNaN(v[k]) {
+			continue
+		}
+		if d := k - last; last >= 0 && d > 1 && d <= most {
+			step := (v[k] - v[last]) / float64(d)
+			for j := last + 1; j < k; j++ {
+				v[j] = v[last] + step*float64(j-last)
+			}
+		}
+		last = k
+	}
+}
+
+// means gives the mean of the known values in each block of width seconds from `from` on, NaN for a
+// block that is known for less than half; the last block may be short.
+func means(v []float64, from, to, width int) []float64 {
+	var out []float64
+	for a := from; a < to; a += width {
+		sum, n, b := 0.0, 0, min(to, a+width)
+		for _, x := range v[a:b] {
+			if !math.IsNaN(x) {
+				sum += x
+				n++
+			}
+		}
+		if 2*n < b-a {
+			out = append(out, math.NaN())
+			continue
+		}
+		out = append(out, sum/float64(n))
+	}
+	return out
+}
+
+// sums are running sums of known values, their squares and their number before each index.
+type sums struct{ v, squares, known []float64 }
+
+func runningSums(v []float64) sums {
+	s := sums{make([]float64, len(v)+1), make([]float64, len(v)+1), make([]float64, len(v)+1)}
+	for i, x := range v {
+		s.v[i+1], s.squares[i+1], s.known[i+1] = s.v[i], s.squares[i], s.known[i]
+		if !math.IsNaN(x) {
+			s.v[i+1] += x
+			s.squares[i+1] += x * x
+			s.known[i+1]++
+		}
+	}
+	return s
+}
+
+// mean of the known values in [a, b), NaN without any.
+func (s sums) mean(a, b int) float64 { return (s.v[b] - s.v[a]) / (s.known[b] - s.known[a]) }
+
+// variance (with n) of the known values in [a, b), NaN without any.
+func (s sums) variance(a, b int) float64 {
+	m := s.mean(a, b)
+	return max(0, (s.squares[b]-s.squares[a])/(s.known[b]-s.known[a])-m*m)
+}
+
+// part gives the moments of the known values in [a, b).
+func (s sums) part(a, b int) moments {
+	return moments{n: s.known[b] - s.known[a], y: s.v[b] - s.v[a], yy: s.squares[b] - s.squares[a]}
+}

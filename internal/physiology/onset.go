@@ -1,0 +1,111 @@
+package physiology
+
+import (
+	"math"
+
+	"nextrung/internal/heartrate"
+	"nextrung/internal/workout"
+)
+
+// Rise is heart rate at the start of effort: From until Delay seconds have passed, then
+// From + Gain (1 - exp(-(t-Delay)/Tau)); bpm and seconds.
+type Rise struct {
+	From, Gain, Delay, Tau float64
+	RMSE                   float64 // bpm
+}
+
+// At is the curve's heart rate in bpm, t seconds after the start of the effort.
+func (r Rise) At(t float64) float64 {
+	return r.From + r.Gain*rise(t, r.Delay, r.Tau)
+}
+
+func rise(t, delay, tau float64) float64 {
+	if t <= delay {
+		return 0
+	}
+	return -math.Expm1(-(t - delay) / tau)
+}
+
+// What a rise must show to be told (common practice, no source).
+const (
+	onsetShortest = 120  // s of a bout
+	onsetLongest  = 300  // s of it that are fitted: later, drift would pass for a slow rise
+	longestDelay  = 40.0 // s
+	slowestRise   = 300.0
+	leastGain     = 8.0 // bpm
+	leastFit      = 0.9 // share of the variance that the curve explains
+)
+
+// FitRise fits a mono-exponential rise with a delay by least squares to readings hr (bpm) at times t
+// (s since the start of the effort, rising). The delay is sought in 0-40 s and Tau in 5-300 s. It is
+// false with less than 2 min of readings, when the best Tau lies at a limit, when heart rate rises by
+// less than 8 bpm, or when the curve explains less than 90 % of the variance: in beginners at low load
+// it often does not (Trounson 2017).
+//
+// Source of the first-order model for treadmill steps: Hunt 2015 (Tau 57.6 s, SD 23.6 s).
+func FitRise(t, hr []float64) (Rise, bool) {
+	if len(t) < 20 || t[len(t)-1]-t[0] < onsetShortest-10 {
+		return Rise{}, false
+	}
+	at := func(delay, tau float64) (Rise, float64) {
+		var m moments
+		start := math.Exp(delay / tau)
+		decay(t, tau, func(i int, x float64) { m.add(1-min(1, x*start), hr[i]) })
+		a, b := m.line()
+		sse := m.sse(a, b)
+		return Rise{a, b, delay, tau, math.Sqrt(sse / m.n)}, sse
+	}
+	low, high := math.Log(shortestTau), math.Log(slowestRise)
+	bestTau := func(delay float64) (float64, float64) {
+		tau := math.Exp(minimum(low, high, 12, 1e-3, func(l float64) float64 {
+			_, sse := at(delay, math.Exp(l))
+			return sse
+		}))
+		_, sse := at(delay, tau)
+		return tau, sse
+	}
+	delay := minimum(0, longestDelay, 9, 0.1, func(d float64) float64 {
+		_, sse := bestTau(d)
+		return sse
+	})
+	tau, sse := bestTau(delay)
+	r, _ := at(delay, tau)
+
+	var m moments
+	for _, y := range hr {
+		m.add(0, y)
+	}
+	a, _ := m.line()
+	explained := 1 - sse/m.sse(a, 0)
+	free := tau > 1.02*shortestTau && tau < 0.98*slowestRise && r.Gain >= leastGain && explained >= leastFit
+	return r, free
+}
+
+// onsetsOf gives the rise of heart rate into each bout of at least 2 min.
+func onsetsOf(s heartrate.Series, bouts []Bout) []Onset {
+	var out []Onset
+	for _, b := range bouts {
+		if b.Seconds() < onsetShortest {
+			continue
+		}
+		o := Onset{At: b.From}
+		t, hr := measuredIn(s, workout.Span{From: b.From, To: min(b.To, b.From+onsetLongest)})
+		if r, ok := FitRise(t, hr); ok {
+			o.Tau = &r.Tau
+		}
+		out = append(out, o)
+	}
+	return out
+}
+
+// measuredIn gives the seconds since the start of the span and the heart rate of its measured seconds,
+// those in pauses included.
+func measuredIn(s heartrate.Series, span workout.Span) (t, hr []float64) {
+	for k := max(0, span.From); k < min(span.To, len(s.BPM)); k++ {
+		if s.Recorded(k) {
+			t = append(t, float64(k-span.From))
+			hr = append(hr, s.BPM[k])
+		}
+	}
+	return t, hr
+}

@@ -1,0 +1,204 @@
+package physiology
+
+import (
+	"math"
+
+	"nextrung/internal/heartrate"
+	"nextrung/internal/workout"
+)
+
+// The shape of a session without work bouts (common practice, no source; warm-up and cool-down usually
+// last 5 to 10 min).
+const (
+	easierBy      = 0.08 // of the main level: lower, the start is warm-up and the end cool-down
+	easierByBPM   = 8.0
+	leastPart     = 60      // s of a warm-up or cool-down
+	mostPart      = 20 * 60 // s
+	mostPartShare = 1.0 / 3
+	longPause     = 5 * 60 // s: a pause this long parts a steady session in two
+	longBefore    = 15 * 60
+	// unsteady is the coefficient of variation of the 60-s means of a part that is no steady load at all;
+	// power varies more than speed, since coasting is zero.
+	unsteadySpeed, unsteadyPower = 0.35, 0.6
+	unsteadyBPM                  = 15.0
+)
+
+// course is what the parts of one workout are.
+type course struct {
+	effort effort
+	signal signal
+	phases []Phase
+	bouts  []Bout
+	stops  []stop
+}
+
+// Phases parts a workout into warm-up, steady, work, recovery, cool-down and other, a contiguous cover of
+// its seconds. They are told from power, else speed, else cadence, else heart rate alone; laps give edges
+// where the effort goes up and down between them, their labels count for nothing.
+func Phases(s heartrate.Series, w workout.Workout) []Phase {
+	return courseOf(s, w).phases
+}
+
+func courseOf(s heartrate.Series, w workout.Workout) course {
+	e := effortOf(w).believed(s)
+	c := course{effort: e, signal: signalOf(s, e)}
+	if len(s.BPM) == 0 {
+		return c
+	}
+	if w.Sport == workout.Strength {
+		c.phases = cover(nil, workout.OtherPart, len(s.BPM))
+	} else {
+		c.bouts = boutsOf(s, w, c.signal)
+		c.phases = c.signal.parts(c.bouts, w)
+	}
+	for i, p := range c.phases {
+		c.phases[i].Mean = some(s.MeanIn(p.From, p.To))
+	}
+	c.stops = stopsOf(s, w, c)
+	return c
+}
+
+// parts lays out the phases around the bouts, or those of a session without bouts.
+func (g signal) parts(bouts []Bout, w workout.Workout) []Phase {
+	n := len(g.v)
+	if len(bouts) == 0 {
+		return g.steadyParts(nil, 0, n, w, true)
+	}
+	var out []Phase
+	if before := bouts[0].From; before >= longBefore {
+		out = g.steadyParts(out, 0, before, w, false)
+	} else if before >= leastPart {
+		out = cover(out, workout.WarmUp, before)
+	} else if before > 0 {
+		out = cover(out, workout.OtherPart, before)
+	}
+	for i, b := range bouts {
+		if i > 0 {
+			out = cover(out, workout.Recovery, b.From)
+		}
+		out = cover(out, workout.Work, b.To)
+	}
+	if n-bouts[len(bouts)-1].To >= leastPart {
+		return cover(out, workout.CoolDown, n)
+	}
+	return cover(out, workout.Recovery, n)
+}
+
+// steadyParts adds the phases of [from, to) without bouts: an easier start is warm-up, an easier end
+// cool-down (where the part ends the workout), the rest is steady unless it varies too much.
+func (g signal) steadyParts(out []Phase, from, to int, w workout.Workout, ends bool) []Phase {
+	if g.by == "" || to-from < 2*leastPart {
+		return cover(out, workout.OtherPart, to)
+	}
+	levels := g.levels(from, to)
+	main := g.mainLevel(from, to)
+	easier := main - max(g.bpmOr(easierByBPM), g.shareOr(easierBy)*main)
+	longest := min(mostPart, int(mostPartShare*float64(to-from)))
+	start, end := from, to
+	for i := 0; i < len(levels) && levels[i].to-from <= longest && !(levels[i].level >= easier); i++ {
+		start = levels[i].to
+	}
+	for i := len(levels) - 1; ends && i >= 0 && to-levels[i].from <= longest && !(levels[i].level >= easier); i-- {
+		end = levels[i].from
+	}
+	if start-from < leastPart {
+		start = from
+	}
+	if to-end < leastPart {
+		end = to
+	}
+	out = cover(out, workout.WarmUp, start)
+	kind := workout.Steady
+	if g.unsteady(start, end) {
+		kind = workout.OtherPart
+	}
+	for _, p := range w.Pauses {
+		if p.Seconds() >= longPause && p.From > start && p.To < end {
+			out = cover(out, kind, p.From)
+			out = cover(out, workout.OtherPart, p.To)
+		}
+	}
+	out = cover(out, kind, end)
+	return cover(out, workout.CoolDown, to)
+}
+
+func (g signal) bpmOr(v float64) float64 {
+	if g.bpm > 0 {
+		return v
+	}
+	return 0
+}
+
+func (g signal) shareOr(v float64) float64 {
+	if g.share > 0 {
+		return v
+	}
+	return 0
+}
+
+// mainLevel is the median of the 30-s means in which there was any effort.
+func (g signal) mainLevel(from, to int) float64 {
+	var v []float64
+	for _, m := range means(g.v, from, to, 30) {
+		if m > 0 {
+			v = append(v, m)
+		}
+	}
+	return middle(v)
+}
+
+// unsteady says whether the load of [from, to) varies too much to be called one.
+func (g signal) unsteady(from, to int) bool {
+	var m moments
+	for _, v := range means(g.v, from, to, block) {
+		if v > 0 {
+			m.add(0, v)
+		}
+	}
+	if m.n < 3 {
+		return true
+	}
+	sd := math.Sqrt(m.spread() / (m.n - 1))
+	switch g.by {
+	case "heart rate":
+		return sd > unsteadyBPM
+	case "power":
+		return sd > unsteadyPower*m.y/m.n
+	}
+	return sd > unsteadySpeed*m.y/m.n
+}
+
+// cover adds a phase from the end of the last one to second to; an empty one is left out, one of the same
+// kind prolonged.
+func cover(out []Phase, kind workout.StepKind, to int) []Phase {
+	from := 0
+	if n := len(out); n > 0 {
+		from = out[n-1].To
+		if out[n-1].Kind == kind {
+			out[n-1].To = max(from, to)
+			return out
+		}
+	}
+	if to <= from {
+		return out
+	}
+	return append(out, Phase{Kind: kind, Span: workout.Span{From: from, To: to}})
+}
+
+// mainSpan is what lies between warm-up and cool-down.
+func mainSpan(phases []Phase) workout.Span {
+	var span workout.Span
+	for i, p := range phases {
+		switch {
+		case i == 0 && p.Kind != workout.WarmUp:
+			span.From = p.From
+			span.To = p.To
+		case i == 1 && phases[0].Kind == workout.WarmUp:
+			span.From = p.From
+		}
+		if p.Kind != workout.WarmUp && p.Kind != workout.CoolDown {
+			span.To = p.To
+		}
+	}
+	return span
+}

@@ -1,0 +1,189 @@
+package physiology
+
+import (
+	"fmt"
+	"math"
+
+	"nextrung/internal/heartrate"
+	"nextrung/internal/workout"
+)
+
+// How a recovery is read (common practice, no source, but for the length of the fit).
+const (
+	near        = 2   // s: the nearest recorded second this far away stands for a second
+	beforePeak  = 60  // s before the stop and
+	afterPeak   = 90  // s after it in which the highest value is sought
+	fitShortest = 150 // s of readings that a time constant needs; Pierpont 2000 asks for about 3 min
+	fitLongest  = 300 // s: later changes are not the fast fall any more
+)
+
+// stop is the end of an effort.
+type stop struct {
+	at int
+	by string
+	// until is where the next effort begins, or the end of the recording.
+	until int
+}
+
+// recoveryOf measures the fall of heart rate after one stop.
+func recoveryOf(s heartrate.Series, e effort, st stop) Recovery {
+	r := Recovery{Stop: st.at, By: st.by, Activity: activityAfter(e, st)}
+	r.Basis = Basis{
+		Method: "clean heart rate at the stop minus that 60 s later",
+		From:   st.at, To: min(st.at+121, st.until), Coverage: recordedIn(s, st.at, min(st.at+61, len(s.BPM))),
+	}
+	value := func(after int) *float64 {
+		// The next effort lifts heart rate again: what lies beyond its start is no recovery.
+		if after > 0 && st.at+after > st.until+near {
+			return nil
+		}
+		return some(valueAt(s, st.at+after))
+	}
+	r.End, r.At60, r.At120 = value(0), value(60), value(120)
+	r.Drop60, r.Drop120 = difference(r.End, r.At60), difference(r.End, r.At120)
+	if peak, ok := highest(s, st.at-beforePeak, min(st.at+afterPeak+1, st.until)); ok && r.At60 != nil {
+		r.FromPeak60 = some(peak-*r.At60, true)
+	}
+	if t, hr := measuredIn(s, workout.Span{From: st.at, To: min(st.at+fitLongest+1, st.until)}); r.Drop60 != nil && *r.Drop60 > 0 {
+		r.Tau = tauOf(t, hr)
+	}
+	switch {
+	case r.Drop60 != nil:
+		r.Basis.Enough = true
+	case r.End == nil:
+		r.Basis.Why = "heart rate was not recorded at the stop"
+	case st.until < len(s.BPM) && st.until < st.at+60:
+		r.Basis.Why = fmt.Sprintf("the next effort began %d s after the stop (60 s needed)", st.until-st.at)
+	case len(s.BPM)-1 < st.at+60-near:
+		r.Basis.Why = fmt.Sprintf("the recording ends %d s after the stop (60 s needed): keep recording for 3 min",
+			max(0, len(s.BPM)-1-st.at))
+	default:
+		r.Basis.Why = "heart rate was not recorded 60 s after the stop"
+	}
+	return r
+}
+
+// tauOf is the time constant of a fall, nil when the readings do not give one.
+func tauOf(t, hr []float64) *float64 {
+	if len(t) == 0 || t[len(t)-1]-t[0] < fitShortest {
+		return nil
+	}
+	e, ok := FitRecovery(t, hr)
+	if !ok {
+		return nil
+	}
+	return &e.Tau
+}
+
+// valueAt is the clean value of second k, bridged ones included, else that of the nearest second that
+// has one, at most 2 s away; of two equally near the earlier. Values of paused seconds count: the heart
+// goes on when the timer stops.
+func valueAt(s heartrate.Series, k int) (float64, bool) {
+	for d := 0; d <= near; d++ {
+		for _, j := range [2]int{k - d, k + d} {
+			if j >= 0 && j < len(s.BPM) && !math.IsNaN(s.BPM[j]) {
+				return s.BPM[j], true
+			}
+		}
+	}
+	return 0, false
+}
+
+// highest clean value in [from, to).
+func highest(s heartrate.Series, from, to int) (float64, bool) {
+	top := math.Inf(-1)
+	for k := max(0, from); k < min(to, len(s.BPM)); k++ {
+		if v := s.BPM[k]; v > top {
+			top = v
+		}
+	}
+	return top, !math.IsInf(top, -1)
+}
+
+// recordedIn is the share of the seconds of [from, to) with a value, paused ones included.
+func recordedIn(s heartrate.Series, from, to int) float64 {
+	n := 0
+	for k := max(0, from); k < min(to, len(s.BPM)); k++ {
+		if !math.IsNaN(s.BPM[k]) {
+			n++
+		}
+	}
+	return float64(n) / float64(max(1, to-from))
+}
+
+func difference(a, b *float64) *float64 {
+	if a == nil || b == nil {
+		return nil
+	}
+	return some(*a-*b, true)
+}
+
+// Movement after a stop: below these the athlete is taken to stand, sit or coast.
+const (
+	stillPower   = 15.0 // W
+	stillSpeed   = 0.5  // m/s
+	stillCadence = 10.0 // per minute
+)
+
+// activityAfter tells from seconds 5 to 60 after the stop whether the athlete went on moving. Power
+// decides where there is any: who coasts on a bicycle rests.
+func activityAfter(e effort, st stop) Activity {
+	m, ok := e.mean(st.at+5, min(st.at+60, st.until))
+	if !ok {
+		return UnknownActivity
+	}
+	limit := map[string]float64{"power": stillPower, "speed": stillSpeed, "cadence": stillCadence}[e.by]
+	if m < limit {
+		return Still
+	}
+	return Moving
+}
+
+// RecoveryAt reads the fall of heart rate after a stop from plain readings: hr (bpm) at times t (s,
+// rising), as research data come. The value at a time is the straight line between the two readings
+// around it; it is not there when they lie more than reach seconds apart or the time is outside the
+// readings. Measure uses the clean series instead, where the nearest recorded second within 2 s stands.
+// The fall is fitted to all readings from the stop on.
+func RecoveryAt(t, hr []float64, stop, reach float64) Recovery {
+	r := Recovery{Stop: int(math.Floor(stop)), Activity: UnknownActivity}
+	r.Basis = Basis{Method: "straight line between neighbouring readings", From: r.Stop, To: r.Stop + 120}
+	r.End = some(between(t, hr, stop, reach))
+	r.At60 = some(between(t, hr, stop+60, reach))
+	r.At120 = some(between(t, hr, stop+120, reach))
+	r.Drop60, r.Drop120 = difference(r.End, r.At60), difference(r.End, r.At120)
+	var after, falling []float64
+	peak := math.Inf(-1)
+	for i, at := range t {
+		if at >= stop {
+			after, falling = append(after, at-stop), append(falling, hr[i])
+		}
+		if at >= stop-beforePeak && at <= stop+afterPeak {
+			peak = max(peak, hr[i])
+		}
+	}
+	if r.At60 != nil && !math.IsInf(peak, -1) {
+		r.FromPeak60 = some(peak-*r.At60, true)
+	}
+	r.Tau = tauOf(after, falling)
+	r.Basis.Enough = r.Drop60 != nil
+	if !r.Basis.Enough {
+		r.Basis.Why = fmt.Sprintf("no readings within %.0f s around the stop or 60 s after it", reach)
+	}
+	return r
+}
+
+// between is the straight line between the readings around a time.
+func between(t, hr []float64, at, reach float64) (float64, bool) {
+	for i := range t {
+		switch {
+		case t[i] == at:
+			return hr[i], true
+		case t[i] > at:
+			if i == 0 || t[i]-t[i-1] > reach {
+				return 0, false
+			}
+			return hr[i-1] + (hr[i]-hr[i-1])*(at-t[i-1])/(t[i]-t[i-1]), true
+		}
+	}
+	return 0, false
+}

@@ -1,0 +1,164 @@
+package physiology
+
+import (
+	"math"
+
+	"nextrung/internal/heartrate"
+	"nextrung/internal/workout"
+)
+
+// signal is what the parts of a workout are told from, second by second: the effort where the recording
+// holds it, else what heart rate says of it.
+type signal struct {
+	by string // "power", "speed", "cadence", "heart rate", "" for none
+	v  []float64
+	// scale turns a level into the difference that is clear at that level: a share of it for an effort,
+	// a fixed number of bpm for heart rate.
+	share, bpm float64
+}
+
+// What a clear difference is (common practice, no source).
+const (
+	clearShare = 0.18 // of the higher level, for power and speed
+	clearSteps = 0.12 // for cadence, which changes less than the work
+	clearBPM   = 14.0 // of the heart rate aimed at
+	blockWidth = 5    // s: levels are sought in means of so much
+)
+
+// signalOf takes the effort, else heart rate.
+func signalOf(s heartrate.Series, e effort) signal {
+	switch {
+	case e.by == "cadence":
+		return signal{by: e.by, v: e.v, share: clearSteps}
+	case e.known():
+		return signal{by: e.by, v: e.v, share: clearShare}
+	}
+	for k := range s.BPM {
+		if s.Has(k) {
+			return signal{by: "heart rate", v: aim(s), bpm: clearBPM}
+		}
+	}
+	return signal{v: e.v}
+}
+
+// clear is the difference from a level that counts as clear.
+func (g signal) clear(level float64) float64 { return g.share*math.Abs(level) + g.bpm }
+
+// aimTau and aimSpan: heart rate is taken to run after the load with a time constant somewhat below the
+// published 55-60 s of a step (Hunt 2015), since the slope over a span of seconds is itself too small at
+// the start of a step.
+const (
+	aimTau  = 35.0 // s
+	aimSpan = 7    // s on either side of the slope's centre
+)
+
+// aim is the heart rate that the present effort would lead to: HR + tau dHR/dt, the inverse of a
+// first-order response, with the slope taken over 15 s. It answers to a change of effort within seconds
+// where heart rate itself needs minutes, so that edges found in it need no shift for the lag of the heart.
+func aim(s heartrate.Series) []float64 {
+	n := len(s.BPM)
+	out := make([]float64, n)
+	for k := range out {
+		var m moments
+		for j := max(0, k-aimSpan); j <= min(n-1, k+aimSpan); j++ {
+			if v := s.BPM[j]; !math.IsNaN(v) {
+				m.add(float64(j-k), v)
+			}
+		}
+		if m.n < aimSpan {
+			out[k] = math.NaN()
+			continue
+		}
+		a, b := m.line()
+		out[k] = a + aimTau*b
+	}
+	return out
+}
+
+// levels cuts the signal into stretches of clearly different level: change points of its 5-s means, then
+// neighbours that are not clearly apart are joined, the nearest first.
+func (g signal) levels(from, to int) []segment {
+	y := means(g.v, from, to, blockWidth)
+	known, typical := 0, 0.0
+	for _, v := range y {
+		if !math.IsNaN(v) {
+			known++
+			typical += v
+		}
+	}
+	if known == 0 {
+		return []segment{{from, to, math.NaN()}}
+	}
+	sigma, step := noise(y), g.clear(typical/float64(known))/2
+	penalty := max(4*sigma*sigma*math.Log(float64(len(y))), 3*step*step)
+	out := changePoints(y, penalty, 3)
+	for i := range out {
+		out[i].from = from + out[i].from*blockWidth
+		out[i].to = min(to, from+out[i].to*blockWidth)
+	}
+	return g.join(out)
+}
+
+// join merges neighbours whose levels differ by less than half of what is clear.
+func (g signal) join(in []segment) []segment {
+	for len(in) > 1 {
+		best, least := -1, 1.0
+		for i := 1; i < len(in); i++ {
+			a, b := in[i-1].level, in[i].level
+			d := 0.0
+			if !math.IsNaN(a) && !math.IsNaN(b) {
+				d = math.Abs(a-b) / (g.clear(max(a, b)) / 2)
+			}
+			if d < least {
+				best, least = i, d
+			}
+		}
+		if best < 0 {
+			break
+		}
+		a, b := in[best-1], in[best]
+		na, nb := float64(a.to-a.from), float64(b.to-b.from)
+		level := (a.level*na + b.level*nb) / (na + nb)
+		if math.IsNaN(a.level) {
+			level = b.level
+		} else if math.IsNaN(b.level) {
+			level = a.level
+		}
+		in[best-1] = segment{a.from, b.to, level}
+		in = append(in[:best], in[best+1:]...)
+	}
+	return in
+}
+
+// lapLevels cuts the signal at the laps instead.
+func (g signal) lapLevels(w workout.Workout) []segment {
+	var out []segment
+	at := 0
+	add := func(to int) {
+		if to <= at {
+			return
+		}
+		out = append(out, segment{at, to, levelOf(g.v[at:to])})
+		at = to
+	}
+	for _, l := range w.Laps {
+		if l.From > at+near { // devices leave a second between laps
+			add(min(l.From, len(g.v)))
+		}
+		add(min(l.To, len(g.v)))
+	}
+	add(len(g.v))
+	return out
+}
+
+// levelOf is the mean of the known values, NaN without any.
+func levelOf(v []float64) float64 {
+	sum, n := 0.0, 0.0
+	for _, x := range v {
+		if !math.IsNaN(x) {
+			sum += x
+			n++
+		}
+	}
+	return sum / n
+}

@@ -1,0 +1,182 @@
+package physiology
+
+import (
+	"fmt"
+	"math"
+
+	"nextrung/internal/heartrate"
+	"nextrung/internal/workout"
+)
+
+// What counts as one load: the halves' mean speed or power within 3 %, and a coefficient of variation
+// of the 60-s means of at most 12 % (common practice, no source).
+const (
+	halvesWithin = 0.03
+	mostCV       = 0.12
+	block        = 60 // s
+)
+
+// steadiness describes the load of a span.
+type steadiness struct {
+	mean float64 // of the known seconds
+	// halves is the relative difference between the second half's mean and the first's.
+	halves float64
+	cv     float64 // coefficient of variation of the 60-s means
+	known  float64 // share of seconds at which the load is known
+}
+
+// steadinessOf describes the effort in [from, to).
+func steadinessOf(e effort, from, to int) steadiness {
+	s := steadiness{halves: math.Inf(1), cv: math.Inf(1)}
+	known := 0
+	for _, v := range e.v[from:to] {
+		if !math.IsNaN(v) {
+			known++
+		}
+	}
+	s.known = float64(known) / float64(max(1, to-from))
+	mid := (from + to) / 2
+	first, ok1 := e.mean(from, mid)
+	second, ok2 := e.mean(mid, to)
+	s.mean, _ = e.mean(from, to)
+	if !ok1 || !ok2 || first <= 0 || s.mean <= 0 {
+		return s
+	}
+	s.halves = second/first - 1
+	sum, n := 0.0, 0.0
+	for _, m := range means(e.v, from, to, block) {
+		if !math.IsNaN(m) {
+			sum += (m - s.mean) * (m - s.mean)
+			n++
+		}
+	}
+	if n > 1 {
+		s.cv = math.Sqrt(sum/(n-1)) / s.mean
+	}
+	return s
+}
+
+// why says what speaks against one load, "" when nothing does.
+func (s steadiness) why(by string) string {
+	switch {
+	case s.known < 0.8:
+		return fmt.Sprintf("%s is known for only %.0f %% of the time", by, 100*s.known)
+	case math.IsInf(s.halves, 0) || math.IsInf(s.cv, 0):
+		return "there is no steady movement"
+	case math.Abs(s.halves) > halvesWithin:
+		return fmt.Sprintf("the load changed: %s differs by %.1f %% between the halves (at most %.0f %%)",
+			by, 100*math.Abs(s.halves), 100*halvesWithin)
+	case s.cv > mostCV:
+		return fmt.Sprintf("the load varied: the minutes' %s varies by %.0f %% (at most %.0f %%)",
+			by, 100*s.cv, 100*mostCV)
+	}
+	return ""
+}
+
+// The same effort is read from minute 5 to minute 15: heart rate has risen (three time constants are
+// about 3 min) and has hardly begun to drift.
+const sameFrom, sameTo = 5 * 60, 15 * 60
+
+// sameEffortOf is the mean heart rate of minutes 5 to 15 at one load; nil when the recording has no
+// speed or power, or ends before, since then no later workout can be compared with it.
+func sameEffortOf(s heartrate.Series, e effort) *SameEffort {
+	if !e.isLoad() || len(s.BPM) < sameTo {
+		return nil
+	}
+	load := steadinessOf(e, sameFrom, sameTo)
+	out := &SameEffort{
+		Basis: basis(s, "mean of minutes 5 to 15 at one load", sameFrom, sameTo),
+		Load:  load.mean, Unit: e.unit,
+	}
+	mean, ok := s.MeanIn(sameFrom, sameTo)
+	switch why := load.why(e.by); {
+	case why != "":
+		out.Why = why
+	case !ok || out.Coverage < enoughHeartRate:
+		out.Why = tooLittle(out.Coverage)
+	default:
+		out.Mean, out.Enough = mean, true
+	}
+	return out
+}
+
+// A check session is 25 min at one load; 23 to 30 min are taken for one.
+const (
+	checkShortest, checkLongest = 23 * 60, 30 * 60
+	checkFrom, checkTo          = 8 * 60, 12 * 60
+	checkLast                   = 5 * 60
+)
+
+// checkOf reads a check session: one steady block of 23-30 min and, apart from a short warm-up and
+// cool-down, nothing else. Rise is the mean of the block's last 5 min minus that of its minutes 8 to
+// 12. It is nil when the workout has another shape. Without speed and power the load is known only to
+// the trainer (steady), and Load stays 0.
+func checkOf(s heartrate.Series, phases []Phase, e effort, steady bool) *Check {
+	span, ok := onlySteady(phases)
+	if !ok || span.Seconds() < checkShortest || span.Seconds() > checkLongest {
+		return nil
+	}
+	out := &Check{Basis: basis(s, "mean of the last 5 min minus minutes 8 to 12", span.From, span.To)}
+	switch {
+	case e.isLoad():
+		load := steadinessOf(e, span.From, span.To)
+		if load.why(e.by) != "" {
+			return nil
+		}
+		out.Load, out.Unit = load.mean, e.unit
+	case !steady:
+		return nil
+	}
+	early, ok1 := s.MeanIn(span.From+checkFrom, span.From+checkTo)
+	late, ok2 := s.MeanIn(span.To-checkLast, span.To)
+	if !ok1 || !ok2 || out.Coverage < enoughHeartRate {
+		out.Why = tooLittle(out.Coverage)
+		return out
+	}
+	out.Rise, out.Enough = late-early, true
+	return out
+}
+
+// onlySteady is the steady phase of a workout that has just one and no work bouts.
+func onlySteady(phases []Phase) (workout.Span, bool) {
+	var span workout.Span
+	found := 0
+	for _, p := range phases {
+		switch p.Kind {
+		case workout.Steady:
+			span = p.Span
+			found++
+		case workout.Work, workout.OtherPart:
+			return workout.Span{}, false
+		}
+	}
+	return span, found == 1
+}
+
+// enoughHeartRate is the share of a measurement's seconds that must have a heart rate (common
+// practice, no source).
+const enoughHeartRate = 0.8
+
+func tooLittle(coverage float64) string {
+	return fmt.Sprintf("heart rate was recorded for only %.0f %% of the time (%.0f %% needed)",
+		100*coverage, 100*enoughHeartRate)
+}
+
+// basis describes the span that a measurement rests on, not yet enough.
+func basis(s heartrate.Series, method string, from, to int) Basis {
+	return Basis{Method: method, From: from, To: to, Coverage: coverageIn(s, from, to)}
+}
+
+// coverageIn is the share of the unpaused seconds of [from, to) with a heart rate, 0 without any.
+func coverageIn(s heartrate.Series, from, to int) float64 {
+	with, all := 0, 0
+	for k := max(0, from); k < min(to, len(s.Origin)); k++ {
+		if s.Origin[k] != heartrate.Paused {
+			all++
+		}
+		if s.Has(k) {
+			with++
+		}
+	}
+	return float64(with) / float64(max(1, all))
+}
