@@ -1,6 +1,326 @@
 package reports
 
-// Decision makes the trainer's page of one client.
+import (
+	"fmt"
+	"html/template"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// decisionPage is the trainer's page of one client: what is recommended, on what it rests, and what
+// was decided before.
+type decisionPage struct {
+	frame
+	Name, Date     string
+	Rungs          template.HTML
+	Icon           template.HTML
+	Word, More     string
+	Summary        string
+	Robustness     string
+	Decided        string
+	Facts          []fact
+	Lacking        []lack
+	Groups         []ruleGroup
+	Charts         []*chart
+	Zones          *chart
+	Minutes        *chart
+	Feeling        *chart
+	Edges          []edgeRow
+	EdgesNote      string
+	Next           *nextWeek
+	Sessions       []sessionRow
+	Notes          []noteRow
+	Aside          []asideRow
+	Decisions      []decisionRow
+	Digest         string
+	Roster, Client string // links
+	care
+}
+
+type fact struct{ What, Value, More string }
+
+type lack struct{ Text, Needed string }
+
+type edgeRow struct{ Mode, Zone1, Zone2, Zone3 string }
+
+type sessionRow struct {
+	Day, What, Minutes, Comfortable, Effort, Talk, Enjoyment, Sensor string
+	Link                                                             string
+}
+
+type noteRow struct{ Day, Text string }
+
+type asideRow struct{ Day, Name, Why string }
+
+type decisionRow struct{ Day, Act, Because, By, Then string }
+
+// Decision makes the trainer's page of one client. It loads the runtime from its own folder.
 func Decision(c Client) ([]byte, error) {
-	return render("decision.html", unscripted(c.Record.Client.Name))
+	s, err := runtimeScript()
+	if err != nil {
+		return nil, err
+	}
+	return decision(c, s)
+}
+
+func decision(c Client, s script) ([]byte, error) {
+	p, err := decisionOf(c)
+	if err != nil {
+		return nil, err
+	}
+	p.frame = s.beside(p.Name + ": decision of " + p.Date)
+	return render("decision.html", p)
+}
+
+func decisionOf(c Client) (decisionPage, error) {
+	a := c.Assessment
+	p := decisionPage{
+		Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage), Icon: verdictIcon(a.Verdict),
+		Word: sentenceCase(verdictWord(a)), More: verdictMore(a), Summary: sentence(a.Summary), Robustness: robustness(a.Robustness),
+		Decided: decidedText(c), Facts: facts(c), Groups: ruleGroups(a.Reasons), Next: nextOf(c),
+		Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Decisions: decisionRows(c), Digest: a.Policy,
+		Roster: FileName("roster", ""), Client: FileName("progress", c.Record.Client.Name), care: careOf(a),
+	}
+	for _, l := range a.Lacking {
+		p.Lacking = append(p.Lacking, lack{sentence(l.Text), sentence(l.Needed)})
+	}
+	p.Edges, p.EdgesNote = edgeRows(c)
+	var err error
+	if p.Charts, err = ruleCharts(a.Reasons); err != nil || len(c.Weeks) == 0 {
+		return p, err
+	}
+	if p.Feeling, err = effortChart("effort", c.Weeks); err != nil {
+		return p, err
+	}
+	if beatsLead(c) && slices.ContainsFunc(c.Weeks, func(w progression.Week) bool { return w.Zones.Sum() > 0 }) {
+		p.Zones, err = zonesChart("zones", c.Weeks, zonesCaption(c.Weeks))
+	} else {
+		p.Minutes, err = minutesChart("minutes", c.Weeks, minutesCaption(c.Weeks))
+	}
+	return p, err
+}
+
+func robustness(r *progression.Robustness) string {
+	if r == nil {
+		return ""
+	}
+	s := fmt.Sprintf("The verdict stays in %d of 100 repeats with the inputs drawn within their errors", int(math.Round(100*r.SameVerdict)))
+	if r.HangsOn != "" {
+		s += "; it hangs on " + r.HangsOn
+	}
+	return s + "."
+}
+
+func decidedText(c Client) string {
+	d := decided(c.Record, c.Assessment)
+	if d == nil {
+		return ""
+	}
+	return fmt.Sprintf("Decided on %s by %s: %s. %s", d.Entered.Long(), d.By, actWord(d.Act), sentence(d.Because))
+}
+
+func facts(c Client) []fact {
+	a := c.Assessment
+	out := []fact{{"Stage", stageText(a), ""}}
+	if a.Weeks > 0 {
+		out[0].More = fmt.Sprintf("week %d; %d asked for", a.Week, a.Weeks)
+	}
+	if n := len(c.Weeks); n > 0 {
+		w := c.Weeks[n-1]
+		out = append(out, fact{"Sessions in the last week", againstPlanned(len(w.Sessions), w.Plan), ""})
+		f := fact{"Minutes in the last week", figure(math.Round(w.Minutes)), "no plan"}
+		if p := planned(w); p != nil {
+			f.More = "of " + strconv.Itoa(*p) + " planned"
+		}
+		out = append(out, f)
+	}
+	f := fact{What: "Last recording", Value: "none yet"}
+	if d := lastRecording(c); d != 0 {
+		f.Value, f.More = d.Long(), ago(d, a.AsOf)
+	}
+	return append(out, f)
+}
+
+func stageText(a progression.Assessment) string {
+	if a.Stage == 0 {
+		return "none"
+	}
+	return strconv.Itoa(a.Stage)
+}
+
+// againstPlanned writes a number of sessions against the plan: "2 of 3".
+func againstPlanned(n int, p *progression.Prescription) string {
+	if p == nil {
+		return strconv.Itoa(n) + ", no plan"
+	}
+	return strconv.Itoa(n) + " of " + strconv.Itoa(p.Sessions)
+}
+
+func lastRecording(c Client) workout.Date {
+	var last workout.Date
+	for _, r := range c.Record.Recordings {
+		if r.Date <= c.Assessment.AsOf {
+			last = max(last, r.Date)
+		}
+	}
+	return last
+}
+
+func zonesCaption(weeks []progression.Week) string {
+	last := weeks[len(weeks)-1]
+	z := last.Zones
+	known := z.Under + z.Zone1 + z.Zone2 + z.Zone3 + z.Over
+	if known == 0 {
+		return "No heart rate was recorded in the week to " + last.To.Long() + "."
+	}
+	return fmt.Sprintf("In the week to %s %d %% of the recorded time lay below the top of zone 1.",
+		last.To.Long(), int(math.Round(100*float64(z.Under+z.Zone1)/float64(known))))
+}
+
+// edgeRows lists the zones in whole beats for each mode, as used for its latest recording.
+func edgeRows(c Client) (rows []edgeRow, note string) {
+	if !beatsLead(c) {
+		return nil, ""
+	}
+	seen := map[workout.Mode]bool{}
+	for i := len(c.Record.Recordings) - 1; i >= 0; i-- {
+		r := c.Record.Recordings[i]
+		m := r.Workout.Sport.Mode()
+		if e := r.Measured.Edges; e != nil && !seen[m] {
+			seen[m] = true
+			band := func(i int) string {
+				low, high := beats(e.BPM[i], e.BPM[i+1])
+				return fmt.Sprintf("%d–%d", low, high)
+			}
+			rows = append(rows, edgeRow{sentenceCase(doing(m)), band(0), band(1), band(2)})
+			note = edges(e)
+		}
+	}
+	return rows, note
+}
+
+// sessionRows lists the sessions of the last four weeks, newest first.
+func sessionRows(c Client) []sessionRow {
+	var out []sessionRow
+	for _, w := range c.Weeks[max(0, len(c.Weeks)-4):] {
+		for _, s := range w.Sessions {
+			row := sessionRow{Day: s.Date.Short(), What: sentenceCase(doing(s.Mode)), Minutes: figure(math.Round(s.Minutes)), Comfortable: notRecorded,
+				Effort: effort(s.RPE), Talk: talk(s.Talk), Enjoyment: "not asked", Sensor: "reported"}
+			if s.Enjoyment > 0 {
+				row.Enjoyment = strconv.Itoa(s.Enjoyment) + " of 5"
+			}
+			easy, known := 0, 0
+			for _, r := range s.Recordings {
+				row.Sensor = sensor(r.Measured.HeartRate.Source)
+				if z := r.Measured.Zones; z != nil {
+					easy += z.Under + z.Zone1
+					known += z.Under + z.Zone1 + z.Zone2 + z.Zone3 + z.Over
+				}
+				if c.Workouts[r.ID] && row.Link == "" {
+					row.Link = WorkoutFile(r)
+				}
+			}
+			if known > 0 {
+				row.Comfortable = fmt.Sprintf("%d %%", int(math.Round(100*float64(easy)/float64(known))))
+			}
+			if s.Late {
+				row.Sensor += ", received late"
+			}
+			out = append(out, row)
+		}
+	}
+	slices.Reverse(out)
+	return out
+}
+
+// noteRows lists what the client reported in the last four weeks besides effort and talk.
+func noteRows(c Client) []noteRow {
+	var out []noteRow
+	for _, n := range c.Record.Notes {
+		if n.Date <= c.Assessment.AsOf-28 || n.Date > c.Assessment.AsOf {
+			continue
+		}
+		var says []string
+		for _, s := range n.Symptoms {
+			says = append(says, strings.ReplaceAll(string(s), "-", " "))
+		}
+		if n.HRRest > 0 {
+			says = append(says, "resting heart rate "+figure(n.HRRest)+" bpm")
+		}
+		if n.HeatC != nil {
+			says = append(says, figure(*n.HeatC)+" °C")
+		}
+		if n.Text != "" {
+			says = append(says, "“"+n.Text+"”")
+		}
+		if len(says) > 0 {
+			out = append(out, noteRow{n.Date.Long(), sentence(strings.Join(says, "; "))})
+		}
+	}
+	slices.Reverse(out)
+	return out
+}
+
+func asideRows(c Client) []asideRow {
+	var out []asideRow
+	for _, r := range c.Record.Recordings {
+		if r.Aside != "" {
+			out = append(out, asideRow{r.Date.Long(), r.Name, sentence(r.Aside)})
+		}
+	}
+	return out
+}
+
+// decisionRows lists earlier decisions, newest first, with what came of each: the sessions and the
+// recommendations up to the next decision.
+func decisionRows(c Client) []decisionRow {
+	var out []decisionRow
+	all := c.Record.Decisions
+	for i, d := range all {
+		until := c.Assessment.AsOf
+		if i+1 < len(all) {
+			until = min(until, all[i+1].From-1)
+		}
+		row := decisionRow{Day: d.Entered.Long(), Act: sentenceCase(actWord(d.Act)), Because: sentence(d.Because), By: d.By, Then: came(c, d, until)}
+		if d.Verdict != nil && string(*d.Verdict) != string(d.Act) {
+			row.Act += " (recommended: " + verdictName(*d.Verdict) + ")"
+		}
+		out = append(out, row)
+	}
+	slices.Reverse(out)
+	return out
+}
+
+func came(c Client, d progression.Decision, until workout.Date) string {
+	sessions, weeks := 0, 0
+	total := 0.0
+	for _, w := range c.Weeks {
+		if w.From >= d.From && w.To <= until && !w.Paused {
+			weeks++
+			sessions += len(w.Sessions)
+			total += w.Minutes
+		}
+	}
+	var verdicts []string
+	for _, a := range c.History {
+		if a.AsOf >= d.From && a.AsOf <= until && a.AsOf < c.Assessment.AsOf && a.Verdict != nil {
+			verdicts = append(verdicts, verdictName(*a.Verdict))
+		}
+	}
+	if until == c.Assessment.AsOf && c.Assessment.Verdict != nil && c.Assessment.AsOf >= d.From {
+		verdicts = append(verdicts, verdictName(*c.Assessment.Verdict))
+	}
+	if weeks == 0 {
+		return "No full week since."
+	}
+	s := fmt.Sprintf("%s in %s, %s min a week.", count(sessions, "session", "sessions"), count(weeks, "week", "weeks"), figure(math.Round(total/float64(weeks))))
+	if len(verdicts) > 0 {
+		s += " Recommended since: " + strings.Join(verdicts, ", ") + "."
+	}
+	return s
 }

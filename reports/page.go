@@ -25,6 +25,8 @@ type Client struct {
 	Next *progression.Prescription
 	// History holds the earlier assessments, in any order.
 	History []progression.Assessment
+	// Workouts names the recordings, by ID, whose workout page exists; only those get a link.
+	Workouts map[string]bool
 }
 
 //go:embed templates/*.html

@@ -19,6 +19,7 @@ const clock = (s) => {
   const h = Math.floor(s / 3600), m = Math.floor(s / 60) % 60, r = Math.round(s % 60);
   return h > 0 ? h + ":" + String(m).padStart(2, "0") + ":" + String(r).padStart(2, "0") : m + ":" + String(r).padStart(2, "0");
 };
+const day = (n) => new Date(n * 86400000).toLocaleDateString("en-GB", { day: "numeric", month: "short", timeZone: "UTC" });
 const value = (p) => {
   const v = Array.isArray(p.value) ? p.value[p.encode && p.encode.y ? p.encode.y[0] : 1] : p.value;
   return p.data && typeof p.data === "object" && p.data.text ? p.data.text : v;
@@ -28,6 +29,13 @@ const functions = {
   // Axis labels: seconds as minutes of the clock.
   clock: () => clock,
   minutes: () => (s) => String(Math.round(s / 60)),
+  // Axis labels: days since 1970.
+  day: () => day,
+  // Tooltip over an axis of days.
+  days: (unit) => (list) => {
+    list = Array.isArray(list) ? list : [list];
+    return list.length ? [day(list[0].value[0])].concat(list.map((p) => number(p.value[1], 1) + " " + unit)).join("\n") : "";
+  },
   // Tooltip over one place of the axis: its label, then a line for each series that has a value.
   rows: (unit) => (list) => {
     list = Array.isArray(list) ? list : [list];
