@@ -1,0 +1,151 @@
+package physiology_test
+
+import (
+	"cmp"
+	"encoding/json"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"nextrung/internal/heartrate"
+	"nextrung/internal/physiology"
+	"nextrung/internal/recording"
+)
+
+// dataDir is the folder with real recordings, which are no part of the project.
+func dataDir(t *testing.T) string {
+	t.Helper()
+	dir := cmp.Or(os.Getenv("NEXTRUNG_DATA"), "../../../shared/data")
+	if _, err := os.Stat(dir); err != nil {
+		skipOrFail(t, "no real recordings in "+dir+"; set NEXTRUNG_DATA")
+	}
+	return dir
+}
+
+// skipOrFail skips a test whose outside material is absent, and fails it where that is required.
+func skipOrFail(t *testing.T, why string) {
+	t.Helper()
+	if os.Getenv("NEXTRUNG_DATA_REQUIRED") == "1" {
+		t.Fatal(why)
+	}
+	t.Skip(why)
+}
+
+// moduleDir is the folder of a Go module of the build, whose test files are read in place.
+func moduleDir(t *testing.T, module string) string {
+	t.Helper()
+	out, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", module).Output()
+	if dir := strings.TrimSpace(string(out)); err == nil && dir != "" {
+		return dir
+	}
+	skipOrFail(t, "module "+module+" is not on disk")
+	return ""
+}
+
+// TestMeasureRealRecordings takes every measurement of every recording at hand. The figures in the
+// log are for people; what must hold for each is checked.
+func TestMeasureRealRecordings(t *testing.T) {
+	if testing.Short() {
+		t.Skip("reads some hundred files")
+	}
+	dirs := []string{dataDir(t), moduleDir(t, "github.com/muktihari/fit"), moduleDir(t, "github.com/tormoder/fit")}
+	workouts, withHeart, drift, fall := 0, 0, 0, 0
+	t.Logf("%-44s %-8s %6s %5s %5s %5s %4s %5s %-5s %s", "file", "sport", "s", "cover", "mean", "peak", "out", "gap", "drift", "60-s falls")
+	for _, dir := range dirs {
+		err := filepath.WalkDir(dir, func(file string, d fs.DirEntry, err error) error {
+			if err != nil || d.IsDir() || strings.Contains(file, "research") {
+				return err
+			}
+			switch strings.ToLower(filepath.Ext(file)) {
+			case ".fit", ".tcx", ".gpx", ".gz", ".zip", ".csv":
+			default:
+				return nil
+			}
+			b, err := os.ReadFile(file)
+			if err != nil {
+				return err
+			}
+			for _, f := range recording.Decode(filepath.Base(file), b) {
+				for _, w := range f.Workouts {
+					s := heartrate.Clean(w)
+					m := physiology.Measure(s, w, knownBody(), false)
+					workouts++
+					falls := 0
+					for _, r := range m.Recoveries {
+						if r.Drop60 != nil {
+							falls++
+						}
+					}
+					if m.HeartRate.Usable {
+						withHeart++
+						drift += count(m.Drift.Enough)
+						fall += count(falls > 0)
+						t.Logf("%-44s %-8s %6d %5.3f %5.1f %5.1f %4d %5d %-5v %d of %d", f.Name, w.Sport, w.Seconds, number(m.HeartRate.Coverage),
+							number(m.HeartRate.Mean), number(m.HeartRate.Peak), m.HeartRate.Rejected, m.HeartRate.Gap, m.Drift.Enough, falls, len(m.Recoveries))
+					}
+					holds(t, f.Name, w.Seconds, m)
+				}
+			}
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	t.Logf("%d workouts, %d with heart rate: drift in %d, a 60-second fall in %d", workouts, withHeart, drift, fall)
+	if withHeart < 60 {
+		t.Errorf("only %d workouts with heart rate were found", withHeart)
+	}
+}
+
+// holds checks what is true of the measurements of any workout.
+func holds(t *testing.T, name string, seconds int, m physiology.Measurements) {
+	t.Helper()
+	if m.Zones.Sum() != seconds || m.HeartRate.Elapsed != seconds {
+		t.Errorf("%s: zones add up to %d s, elapsed %d s, of %d s", name, m.Zones.Sum(), m.HeartRate.Elapsed, seconds)
+	}
+	if got := m.PerBPM.Total(); got != seconds-m.Zones.Paused-m.Zones.NotRecorded {
+		t.Errorf("%s: %d s by beat", name, got)
+	}
+	at := 0
+	for _, p := range m.Phases {
+		if p.From != at || p.To <= p.From {
+			t.Errorf("%s: phases do not cover the workout at %d s", name, at)
+		}
+		at = p.To
+	}
+	if at != seconds && len(m.Phases) > 0 {
+		t.Errorf("%s: phases end at %d s of %d s", name, at, seconds)
+	}
+	if h := m.HeartRate; h.Mean != nil && h.Peak != nil && (*h.Min > *h.Mean || *h.Peak < *h.Min || *h.Peak > heartrate.Highest) {
+		t.Errorf("%s: min %v, mean %v, peak %v", name, *h.Min, *h.Mean, *h.Peak)
+	}
+	for _, r := range m.Recoveries {
+		if (r.Drop60 != nil) != (r.At60 != nil && r.End != nil) {
+			t.Errorf("%s: recovery at %d s has a fall without its values", name, r.Stop)
+		}
+	}
+	if m.Drift.Enough != (m.Drift.Why == "") {
+		t.Errorf("%s: drift %+v neither a number nor a reason", name, m.Drift)
+	}
+	if _, err := json.Marshal(m); err != nil {
+		t.Errorf("%s: %v", name, err)
+	}
+}
+
+func count(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+func number(v *float64) float64 {
+	if v == nil {
+		return 0
+	}
+	return *v
+}
