@@ -1,12 +1,170 @@
 package reports
 
 import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
 	"nextrung/internal/heartrate"
+	"nextrung/internal/physiology"
 	"nextrung/internal/progression"
 	"nextrung/internal/workout"
 )
 
-// Workout makes the page of one workout.
+// workoutPage is the page of one recording.
+type workoutPage struct {
+	frame
+	Title2, Date, File string
+	Aside              string
+	Facts              []fact
+	Trace              *chart
+	ZoneTimes          *chart
+	Falls              *chart
+	Recoveries         table
+	Phases             table
+	Drift, Check       string
+	Remarks            []string
+	EdgesNote          string
+	Decision           string
+	care
+}
+
+// Workout makes the page of one workout. It loads the runtime from its own folder.
 func Workout(rec progression.Recording, s heartrate.Series, w workout.Workout, c Client) ([]byte, error) {
-	return render("workout.html", unscripted(rec.Name))
+	js, err := runtimeScript()
+	if err != nil {
+		return nil, err
+	}
+	return workoutWith(rec, s, w, c, js)
+}
+
+func workoutWith(rec progression.Recording, s heartrate.Series, w workout.Workout, c Client, js script) ([]byte, error) {
+	p, err := workoutOf(rec, s, w, c)
+	if err != nil {
+		return nil, err
+	}
+	p.frame = js.beside(c.Record.Client.Name + ": " + p.Title2 + ", " + p.Date)
+	return render("workout.html", p)
+}
+
+func workoutOf(rec progression.Recording, s heartrate.Series, w workout.Workout, c Client) (workoutPage, error) {
+	m := rec.Measured
+	if !beatsLead(c) { // a rate under such a medicine fits no zone and no rule
+		m.Zones, m.Edges, m.Recoveries, m.Drift, m.Check = nil, nil, nil, physiology.Drift{}, nil
+	}
+	place := ""
+	if w.Place != workout.AnyPlace {
+		place = ", " + string(w.Place) + "s"
+	}
+	p := workoutPage{
+		Title2: sentenceCase(doing(w.Sport.Mode())) + place, Date: rec.Date.Long(), File: rec.Name, Aside: sentence(rec.Aside),
+		Facts: workoutFacts(m), EdgesNote: edges(m.Edges), Decision: FileName("decision", c.Record.Client.Name), care: careOf(c.Assessment),
+		Drift: driftText(m.Drift), Check: checkText(m.Check), Phases: phaseTable(m.Phases), Recoveries: recoveryTable(m.Recoveries),
+	}
+	if rec.Date == 0 {
+		p.Date = "date not recorded"
+	}
+	for _, r := range slices.Concat(workout.Texts(w.Remarks), workout.Texts(s.Remarks), workout.Texts(m.Remarks)) {
+		if r = sentence(r); !slices.Contains(p.Remarks, r) {
+			p.Remarks = append(p.Remarks, r)
+		}
+	}
+	var err error
+	if p.Trace, err = traceChart("trace", s, w, m); err != nil {
+		return p, err
+	}
+	if m.Zones != nil {
+		if p.ZoneTimes, err = zoneTimeChart("zone-times", *m.Zones); err != nil {
+			return p, err
+		}
+	}
+	p.Falls, err = fallChart("falls", s, m.Recoveries)
+	return p, err
+}
+
+func workoutFacts(m physiology.Measurements) []fact {
+	h := m.HeartRate
+	out := []fact{{"Length", clock(h.Elapsed), "no pause"}}
+	if h.Paused > 0 {
+		out[0].More = "of it paused " + clock(h.Paused)
+	}
+	from := fact{What: "Heart rate from", Value: sensor(h.Source)}
+	if h.Coverage != nil {
+		from.More = fmt.Sprintf("%d %% of the time recorded", int(math.Round(100**h.Coverage)))
+	}
+	if !h.Usable {
+		from.More = "too little or too poor to be used"
+	}
+	return append(out, from,
+		fact{"Mean", orWord(whole(h.Mean), "bpm", notRecorded), "lowest " + orWord(whole(h.Min), "bpm", notRecorded)},
+		fact{"Peak", orWord(whole(h.Peak), "bpm", notRecorded), "highest mean of 5 s"},
+		fact{"Longest gap", clock(h.Gap), fmt.Sprintf("%s rejected as implausible", count(h.Rejected, "second", "seconds"))})
+}
+
+func whole(v *float64) *float64 {
+	if v == nil {
+		return nil
+	}
+	r := math.Round(*v)
+	return &r
+}
+
+func driftText(d physiology.Drift) string {
+	if !d.Enough {
+		if d.Why == "" {
+			return ""
+		}
+		return "Drift at an even load is not assessable: " + sentence(d.Why)
+	}
+	s := fmt.Sprintf("From %s to %s the heart rate drifted by %s bpm in 10 min (90 %% interval %s to %s).",
+		clock(d.From), clock(d.To), figure(d.Slope), figure(d.Low), figure(d.High))
+	if d.Cost != nil {
+		s += fmt.Sprintf(" Heart rate per speed or power changed by %s %% from the first half to the second.", figure(*d.Cost))
+	}
+	return s
+}
+
+func checkText(k *physiology.Check) string {
+	if k == nil {
+		return ""
+	}
+	if !k.Enough {
+		return "The check session is not assessable: " + sentence(k.Why)
+	}
+	return fmt.Sprintf("Check session: the last 5 minutes were %s bpm above minutes 8 to 12.", figure(k.Rise))
+}
+
+var phaseFills = map[workout.StepKind]fill{
+	workout.WarmUp: {"warm-up", "var(--z0)", plain}, workout.Steady: {"steady", "var(--z1)", plain}, workout.Work: {"work", "var(--z3)", plain},
+	workout.Recovery: {"recovery", "var(--z1)", plain}, workout.CoolDown: {"cool-down", "var(--z0)", plain}, workout.OtherPart: {"other", "var(--page)", plain},
+}
+
+func phaseTable(phases []physiology.Phase) table {
+	t := table{Head: []string{"Part", "From", "To", "Length", "Mean heart rate"}}
+	for _, p := range phases {
+		t.Rows = append(t.Rows, []string{sentenceCase(string(p.Kind)), clock(p.From), clock(p.To), clock(p.Seconds()), orWord(whole(p.Mean), "bpm", notRecorded)})
+	}
+	return t
+}
+
+func recoveryTable(all []physiology.Recovery) table {
+	t := table{Head: []string{"Stop at", "60-second fall", "At the stop", "60 s later", "From the peak", "Fall in 120 s", "Time constant", "After the stop", "Found by"}}
+	for _, r := range all {
+		fall := orWord(r.Drop60, "bpm", notRecorded)
+		if !r.Basis.Enough && r.Basis.Why != "" {
+			fall = strings.TrimSpace(fall + ", " + r.Basis.Why)
+		}
+		t.Rows = append(t.Rows, []string{clock(r.Stop), fall, orWord(whole(r.End), "bpm", notRecorded), orWord(whole(r.At60), "bpm", notRecorded),
+			orWord(r.FromPeak60, "bpm", notRecorded), orWord(r.Drop120, "bpm", notRecorded), orWord(r.Tau, "s", notAssessable),
+			activity(r.Activity), r.By})
+	}
+	return t
+}
+
+func activity(a physiology.Activity) string {
+	if a == physiology.Still || a == physiology.Moving {
+		return string(a)
+	}
+	return "not known"
 }

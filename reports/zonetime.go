@@ -1,0 +1,89 @@
+package reports
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/go-echarts/go-echarts/v2/charts"
+	"github.com/go-echarts/go-echarts/v2/opts"
+
+	"nextrung/internal/heartrate"
+	"nextrung/internal/physiology"
+)
+
+// zoneTimeChart shows the time in each zone of one workout as bars.
+func zoneTimeChart(id string, z physiology.ZoneTime) (*chart, error) {
+	var names []string
+	var data []any
+	t := table{Head: []string{"Zone", "Time", "Share of the recorded time"}}
+	known := z.Under + z.Zone1 + z.Zone2 + z.Zone3 + z.Over
+	for _, p := range parts(z) {
+		names = append(names, p.Name)
+		bar := p.itemStyle()
+		bar["value"], bar["text"] = math.Round(float64(p.Seconds)/6)/10, clock(p.Seconds)
+		data = append(data, bar)
+		share := "none"
+		if p.Pattern != empty && known > 0 {
+			share = fmt.Sprintf("%d %%", int(math.Round(100*float64(p.Seconds)/float64(known))))
+		}
+		t.Rows = append(t.Rows, []string{sentenceCase(p.Name), clock(p.Seconds), share})
+	}
+	if z.Paused > 0 {
+		t.Rows = append(t.Rows, []string{"Paused", clock(z.Paused), "none"})
+	}
+	d := newDrawing(opts.XAxis{Type: "value", Name: "minutes"}, opts.YAxis{Type: "category", Inverse: opts.Bool(true), Data: names}, "rows:min")
+	d.base.GridList = []opts.Grid{{Left: "158", Right: "20", Top: "10", Bottom: "44"}}
+	d.add(charts.SingleSeries{Name: "time", Type: "bar", BarWidth: "62%", Data: data}, map[string]any{"barMaxWidth": 22})
+	option, err := d.option()
+	caption := "No heart rate was recorded."
+	if known > 0 {
+		caption = fmt.Sprintf("%d %% of the recorded time lay below the top of zone 1.", int(math.Round(100*float64(z.Under+z.Zone1)/float64(known))))
+	}
+	return &chart{ID: id, Title: "Time in each zone", Caption: caption, Option: option, Table: t}, err
+}
+
+// fallChart lays the two minutes after each stop over each other; nil without a stop.
+func fallChart(id string, s heartrate.Series, recoveries []physiology.Recovery) (*chart, error) {
+	if len(recoveries) == 0 {
+		return nil, nil
+	}
+	d := newDrawing(opts.XAxis{Type: "value", Name: "seconds after the stop", Min: "0", Max: 120}, opts.YAxis{Type: "value", Name: "beats a minute", Scale: opts.Bool(true)}, "moment:bpm")
+	d.rest["xAxis"].([]any)[0].(map[string]any)["interval"] = 30
+	t := table{Head: []string{"Seconds after the stop"}}
+	marks := []int{0, 15, 30, 60, 90, 120}
+	for _, k := range marks {
+		t.Rows = append(t.Rows, []string{fmt.Sprintf("%d s", k)})
+	}
+	types := []any{"solid", []int{6, 3}, []int{2, 3}, []int{8, 3, 2, 3}}
+	least, most := math.Inf(1), math.Inf(-1)
+	for i, r := range recoveries {
+		values := make([]float64, 0, 121)
+		for k := r.Stop; k <= r.Stop+120 && k < len(s.BPM); k++ {
+			values = append(values, s.BPM[k])
+		}
+		deltas, _ := steps(values)
+		d.add(charts.SingleSeries{Name: "stop at " + clock(r.Stop), Type: "line", ShowSymbol: opts.Bool(false),
+			LineStyle: &opts.LineStyle{Color: "var(--accent)", Width: 1.8}},
+			map[string]any{"data": map[string]any{"$steps": deltas, "every": 1}, "connectNulls": false, "lineStyle": map[string]any{"type": types[i%len(types)]}})
+		t.Head = append(t.Head, "Stop at "+clock(r.Stop))
+		for n, k := range marks {
+			text := notRecorded
+			if k < len(values) && !math.IsNaN(values[k]) {
+				text = withUnit(math.Round(values[k]), "bpm")
+			}
+			t.Rows[n] = append(t.Rows[n], text)
+		}
+		if r.Drop60 != nil {
+			least, most = min(least, *r.Drop60), max(most, *r.Drop60)
+		}
+	}
+	caption := "No stop has a heart rate 60 seconds later: keep recording for 3 minutes after the last effort."
+	if most >= least {
+		caption = fmt.Sprintf("In the first 60 seconds the heart rate fell by %s to %s beats.", figure(math.Round(least)), figure(math.Round(most)))
+		if math.Round(least) == math.Round(most) {
+			caption = fmt.Sprintf("In the first 60 seconds the heart rate fell by %s beats.", figure(math.Round(most)))
+		}
+	}
+	option, err := d.option()
+	return &chart{ID: id, Title: "The fall after each stop", Caption: caption, Option: option, Table: t}, err
+}
