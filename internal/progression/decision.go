@@ -51,6 +51,8 @@ type Prescription struct {
 	// Intervals is nil in weeks of steady sessions only; Count of the Sessions are interval sessions.
 	Intervals *Intervals `json:"intervals,omitempty"`
 	Notes     []string   `json:"notes,omitempty"` // plain sentences for the client
+	// Reduced marks an eased or a return week; the next full week builds on the one before it.
+	Reduced bool `json:"reduced,omitempty"`
 }
 
 // Target is the intensity of steady work in one mode. Low and High are bpm, 0 when beats must not lead.

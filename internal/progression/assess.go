@@ -1,0 +1,247 @@
+package progression
+
+import (
+	"fmt"
+	"strings"
+
+	"nextrung/internal/workout"
+)
+
+// Assess applies the policy to one client as of one day. It uses only what was known by then.
+// Every rule of the stage gives a reason; what cannot be told for lack of data is listed with what
+// would have to be recorded. A required rule without data never counts as met.
+func (p Policy) Assess(on workout.Date, r Record) Assessment {
+	v := p.review(on, r)
+	a := Assessment{
+		Client: r.Client.Name, AsOf: on, State: v.state, Stage: v.stage, Policy: p.Digest(),
+		Reasons: []Reason{}, Lacking: []Lack{}, Cautions: v.particular(),
+		Week: v.days.weeks(), Weeks: v.weeksAsked(), First: v.firstDecision(),
+	}
+	switch v.state {
+	case PausedState:
+		a.Summary = "Paused: no assessment."
+		return a
+	case Finished:
+		a.Summary = "Finished: no assessment."
+		return a
+	}
+	v.assess(&a)
+	return a
+}
+
+// findings are the told rules by the part that they play.
+type findings struct {
+	gates, required, evidence, others []finding
+	disease                           finding
+	returning                         bool
+}
+
+func (v review) assess(a *Assessment) {
+	emergency := v.signGate("emergency-sign", Emergency, "Stop training; if it happens again, call emergency help. No training until a doctor says so.")
+	doctor := v.signGate("doctor-sign", Doctor, "No training until a doctor says so.")
+	adult := v.adult()
+	if adult.isUnmet() || v.stage == 0 {
+		verdict := NotAssessable
+		a.Summary = "Not assessable: no stage has been set."
+		if adult.isUnmet() {
+			a.Summary = "Not assessable: " + adult.Text
+		}
+		if emergency.isUnmet() || doctor.isUnmet() {
+			verdict, a.Summary = Refer, "See a doctor first. "+firstUnmet(emergency, doctor)
+		}
+		a.Verdict = &verdict
+		a.list(adult, emergency, doctor)
+		return
+	}
+	f := findings{gates: []finding{adult, emergency, doctor}}
+	screening := v.screening()
+	v.require(&f)
+	v.inform(&f)
+
+	c := circumstances{
+		stage:      v.stage,
+		refer:      emergency.isUnmet() || doctor.isUnmet(),
+		unscreened: !screening.isMet() || adult.Met == nil,
+		returning:  f.returning,
+		staying:    v.stage == 3 || v.state == Maintaining || v.state == RecoveryOf,
+	}
+	for _, x := range f.required {
+		c.unmet = c.unmet || x.isUnmet()
+		c.untold = c.untold || x.Met == nil
+	}
+	for _, x := range f.others {
+		c.ease = c.ease || x.Kind == TirednessRule && x.isUnmet()
+		c.stepBack = c.stepBack || x.Kind == StepBackRule && x.isUnmet()
+	}
+	// Vigorous work comes next in the upper stages, and in stage 1 when all else says advance.
+	f.disease = v.disease(v.stage > 1 && v.state != RecoveryOf)
+	c.refer = c.refer || f.disease.isUnmet()
+	if c.conclude() == Advance {
+		f.disease = v.disease(true)
+		c.stale = f.disease.isUnmet()
+	}
+	verdict := c.conclude()
+	a.Verdict = &verdict
+	f.gates = append(f.gates, f.disease, screening)
+	a.list(f.gates...)
+	a.list(f.required...)
+	a.list(f.evidence...)
+	a.list(f.others...)
+	v.conclude(a, f, c)
+}
+
+// require tells the rules that a move depends on.
+func (v review) require(f *findings) {
+	byEffort := v.r.Client.ByEffort()
+	switch v.stage {
+	case 1:
+		f.required = append(f.required, v.weeks("weeks"))
+	case 2:
+		f.required = append(f.required, v.weeks("interval-weeks"))
+	}
+	if byEffort && v.stage < 3 {
+		f.required = append(f.required, v.clearance())
+	}
+	back := v.returning()
+	f.returning = back.isUnmet()
+	f.required = append(f.required, back)
+	switch v.stage {
+	case 1:
+		f.required = append(f.required, v.sessionsAWeek(), v.sessionsTotal(), v.minutesAWeek(), v.longest(), v.plainEffort())
+	case 2:
+		f.required = append(f.required, v.intervalsDone(), v.boutEffort())
+	case 3:
+		f.required = append(f.required, v.boutEffort())
+	}
+	if byEffort {
+		return
+	}
+	if v.stage == 1 {
+		f.evidence = append(f.evidence, v.zone())
+	}
+	f.evidence = append(f.evidence, v.steady(), v.fall(), v.sameEffort())
+	if v.stage > 1 {
+		f.evidence = append(f.evidence, v.backInZone(), v.creep())
+	}
+	// From stage 2 on chest-strap type data is asked for; without it effort decides.
+	if v.stage == 1 || v.stage == 2 && !v.intervalsWithoutStrap() {
+		f.required = append(f.required, v.evidence(f.evidence))
+	}
+}
+
+// inform tells the rules that are shown, and those that ask for ease or a step back.
+func (v review) inform(f *findings) {
+	f.others = append(f.others, v.weekDone())
+	if !v.r.Client.ByEffort() {
+		f.others = append(f.others, v.resting())
+	}
+	if v.stage > 1 {
+		f.others = append(f.others, v.monotony())
+	}
+	f.others = append(f.others, v.weeklyRise(), v.longestRun(), v.enjoyment(), v.tiredSign(), v.illness(), v.tiredness())
+	if v.stage > 1 {
+		f.others = append(f.others, v.tirednessAgain(), v.failed(), v.longBreak())
+	}
+}
+
+// list enters findings as reasons, and what is lacking of those that count.
+func (a *Assessment) list(all ...finding) {
+	for _, x := range all {
+		a.Reasons = append(a.Reasons, x.Reason)
+		counts := x.Kind == Gate || x.Kind == Required || x.Kind == Evidence
+		if counts && x.Met == nil && x.needed != "" {
+			a.Lacking = append(a.Lacking, Lack{x.Rule, x.Text, x.needed})
+		}
+	}
+}
+
+// conclude adds where the verdict leads, what a hold is for, and the verdict in one sentence.
+func (v review) conclude(a *Assessment, f findings, c circumstances) {
+	to := v.stage
+	plan := func(p HoldPlan) { a.Plan = &p }
+	switch *a.Verdict {
+	case Advance:
+		to++
+		a.Summary = fmt.Sprintf("Ready for stage %d: every required rule is met.", to)
+	case StepBack:
+		to--
+		a.Summary = fmt.Sprintf("One stage down, to stage %d. %s", to, firstUnmet(ofKind(f.others, StepBackRule)...))
+	case Ease:
+		a.Summary = "An easier week in the same stage. " + firstUnmet(append(ofKind(f.others, TirednessRule), ofKind(f.others, StepBackRule)...)...)
+	case Refer:
+		a.Summary = "See a doctor first. " + firstUnmet(f.gates...)
+	case NotAssessable:
+		a.Summary = "Not assessable: " + untold(append(f.gates, f.required...))
+	case Hold:
+		switch {
+		case c.returning:
+			plan(Return)
+			a.Summary = "A return after a break. " + v.returning().Text
+		default:
+			plan(v.holdPlan())
+			a.Summary = v.holding(f)
+		}
+	}
+	if to != v.stage {
+		a.To = &to
+	}
+}
+
+// holdPlan is to build on a week that was done as prescribed within the effort limit, else to
+// repeat it. Without a prescription the sessions that the policy asks for stand for it.
+func (v review) holdPlan() HoldPlan {
+	week := v.thisWeek()
+	done := v.weekDone()
+	asPlanned := done.isMet()
+	if done.Met == nil {
+		asPlanned = v.p.Rule("sessions").keeps(float64(len(week)))
+	}
+	if asPlanned && v.withinEffort(week) {
+		return Build
+	}
+	return Repeat
+}
+
+// holding says in one sentence what a hold waits for.
+func (v review) holding(f findings) string {
+	switch {
+	case v.state == Maintaining:
+		return fmt.Sprintf("Stays in stage %d by choice.", v.stage)
+	case v.state == RecoveryOf:
+		return "In a recovery phase: zone 1 only."
+	case v.stage == 3:
+		return "Stage 3 is the last one: keep it up."
+	case v.days.weeks() < v.weeksAsked():
+		s := fmt.Sprintf("Building, week %d of %d", min((len(v.days)+6)/7, v.weeksAsked()), v.weeksAsked())
+		if d := v.firstDecision(); d != 0 {
+			s += ", first decision on " + d.Long()
+		}
+		return s + "."
+	}
+	return "Not yet. " + firstUnmet(f.required...)
+}
+
+func ofKind(all []finding, k Kind) []finding {
+	return keep(all, func(f finding) bool { return f.Kind == k })
+}
+
+// firstUnmet is the text of the first rule that is not met.
+func firstUnmet(all ...finding) string {
+	for _, f := range all {
+		if f.isUnmet() {
+			return f.Text
+		}
+	}
+	return ""
+}
+
+// untold joins the texts of rules that lack data.
+func untold(all []finding) string {
+	var out []string
+	for _, f := range all {
+		if f.Met == nil {
+			out = append(out, f.Text)
+		}
+	}
+	return strings.Join(out, " ")
+}

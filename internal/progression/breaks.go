@@ -1,0 +1,102 @@
+package progression
+
+import "nextrung/internal/workout"
+
+const (
+	// easyWeek is the number of days of the return after a break of one to two weeks.
+	easyWeek = 7
+	// easyWeeks is the number of days of the return after a longer break.
+	easyWeeks = 14
+	// outOfBreak is the number of days within which a longer break still asks for one stage down.
+	outOfBreak = 28
+)
+
+// pauseInTraining is a time without a session.
+type pauseInTraining struct {
+	days  int          // without a session
+	after workout.Date // day of the last session before it, or the day before the stage began
+	ended workout.Date // day of the first session after it; 0 while it runs
+}
+
+// gap finds the break that still matters: the one that runs, or the last one that ended, within the
+// stage. Days before the stage do not count, since the stage was set knowing of them. ok is false
+// without any session ever, which is no break.
+func (v review) gap() (b pauseInTraining, ok bool) {
+	if len(v.sessions) == 0 {
+		return b, false
+	}
+	last := v.sessions[len(v.sessions)-1].Date
+	b.after = max(last, v.since-1)
+	b.days = int(v.on - b.after)
+	if !v.p.Rule("break").keeps(float64(b.days)) {
+		return b, true
+	}
+	for i := len(v.sessions) - 1; i > 0; i-- {
+		at := v.sessions[i].Date
+		if v.on-at >= outOfBreak {
+			break
+		}
+		from := max(v.sessions[i-1].Date, v.since-1)
+		if days := int(at - from - 1); days > 0 && !v.p.Rule("break").keeps(float64(days)) {
+			return pauseInTraining{days, from, at}, true
+		}
+	}
+	return b, true
+}
+
+// longestGap is the longest time between two sessions, or since the last one, with the day of the
+// session before it.
+func (v review) longestGap() (after workout.Date, days int) {
+	for i, s := range v.sessions {
+		next := v.on + 1
+		if i+1 < len(v.sessions) {
+			next = v.sessions[i+1].Date
+		}
+		if n := int(next - s.Date - 1); n > days {
+			after, days = s.Date, n
+		}
+	}
+	return after, days
+}
+
+// returning is the rule on breaks of 8 to 28 days, and in stage 1 on longer ones too: a return week
+// at 75 %, or from 15 days on one or two stage 1 weeks that end with a check session.
+func (v review) returning() finding {
+	rule, f := v.begin("break")
+	b, ok := v.gap()
+	days := float64(b.days)
+	if !ok {
+		return f.stated(true, "There is no session yet, so there is no break.")
+	}
+	f.From = b.after
+	switch long := days >= rule.More["stage_1_from_days"]; {
+	case rule.keeps(days):
+		return f.told(days, true, "The last session was %s ago.", several(b.days, "day"))
+	case b.ended == 0:
+		return f.told(days, false, "There was no session for %s: a return comes first.", several(b.days, "day"))
+	case long && v.on-b.ended < easyWeeks && !v.steadySince(b.ended), !long && v.on-b.ended < easyWeek:
+		return f.told(days, false, "A break of %s ended on %s: the return is not over yet.", several(b.days, "day"), b.ended.Long())
+	}
+	return f.told(days, true, "The return after a break of %s is done.", several(b.days, "day"))
+}
+
+// steadySince says that a check session after a break was passed, at least a week into the return.
+func (v review) steadySince(ended workout.Date) bool {
+	c := v.checkSession()
+	return c.isMet() && len(c.Points) > 0 && c.Points[0].Date >= ended+easyWeek
+}
+
+// longBreak is the rule on breaks after which one stage down is the place to start again.
+func (v review) longBreak() finding {
+	rule, f := v.begin("long-break")
+	b, ok := v.gap()
+	days := float64(b.days)
+	if !ok {
+		return f.stated(true, "There is no session yet, so there is no break.")
+	}
+	f.From = b.after
+	if rule.keeps(days) || b.ended != 0 && v.on-b.ended >= outOfBreak {
+		return f.told(days, true, "The longest time without a session that matters now is %s.", several(b.days, "day"))
+	}
+	return f.told(days, false, "There was no session for %s; more than %g are a step back.", several(b.days, "day"), *rule.Threshold)
+}

@@ -1,0 +1,117 @@
+package progression
+
+import (
+	"math"
+
+	"nextrung/internal/workout"
+)
+
+// measure is one value that can be compared with others like it.
+type measure struct {
+	date  workout.Date
+	value float64
+	// kind is what must be equal for two measurements to be alike (mode, place, activity, unit);
+	// level is what must be near (heart rate at the stop, load).
+	kind  string
+	level float64
+	id    string
+	rpe   *workout.RPE
+}
+
+// trend compares the last measurements with the client's own baseline.
+type trend struct {
+	enough         bool
+	why            string
+	before, after  float64 // means of baseline and of the last ones
+	detectable     float64 // smallest detectable change of after - before, 90 %
+	own            bool    // from the client's own typical error
+	baseline, last []measure
+}
+
+func (t trend) change() float64 { return t.after - t.before }
+
+// compare finds the latest measurements for which there is a baseline like them. The baseline is
+// the mean of the first 3-5 like measurements of the stage that are at least two weeks old; against
+// it stands the mean of the last 3. Smallest detectable change, with the typical error TE:
+//
+//	MDC90 = 1.645 TE sqrt(1/n1 + 1/n2)
+//
+// which for n1 = n2 = n is the usual 1.645 sqrt(2) TE / sqrt(n). TE is the client's own, the
+// standard deviation of successive differences over sqrt(2) (Hopkins 2000), when the baseline has 5
+// measurements; else the published one in percent of the baseline (Buchheit 2014).
+func (v review) compare(rule Rule, all []measure, near func(a, b float64) bool) trend {
+	recentFrom := v.days.from(int(rule.More["recent_days"]), v.on)
+	oldBefore := v.days.from(int(rule.More["baseline_age_days"]), v.on)
+	nLast, nBase := int(rule.More["recent"]), int(rule.More["baseline"])
+	none := trend{why: "no measurement in the last weeks"}
+	for i := len(all) - 1; i >= 0 && all[i].date >= recentFrom; i-- {
+		var alike []measure
+		for _, m := range all[:i+1] {
+			if m.kind == all[i].kind && near(m.level, all[i].level) {
+				alike = append(alike, m)
+			}
+		}
+		split := max(0, len(alike)-nLast)
+		last := keep(alike[split:], func(m measure) bool { return m.date >= recentFrom })
+		baseline := keep(alike[:split], func(m measure) bool { return m.date < oldBefore })
+		baseline = baseline[:min(len(baseline), int(rule.More["baseline_most"]))]
+		if len(last) < nLast || len(baseline) < nBase {
+			none.why = "too few like measurements"
+			continue
+		}
+		t := trend{enough: true, baseline: baseline, last: last, before: mean(values(baseline)), after: mean(values(last))}
+		te := rule.More["error_percent"] / 100 * t.before
+		if len(baseline) >= int(rule.More["stable"]) {
+			te, t.own = typicalError(values(baseline)), true
+		}
+		t.detectable = normal95 * te * math.Sqrt(1/float64(len(baseline))+1/float64(len(last)))
+		return t
+	}
+	return none
+}
+
+func values(ms []measure) []float64 {
+	out := make([]float64, len(ms))
+	for i, m := range ms {
+		out[i] = m.value
+	}
+	return out
+}
+
+// typicalError is the standard deviation of successive differences over sqrt(2), in the unit of x
+// (Hopkins 2000); at least 1, since devices store whole beats.
+func typicalError(x []float64) float64 {
+	d := make([]float64, 0, len(x))
+	for i := 1; i < len(x); i++ {
+		d = append(d, x[i]-x[i-1])
+	}
+	return max(1, deviation(d)/math.Sqrt2)
+}
+
+// comparableFrom is the day from which measurements may be compared with each other: since the
+// stage began, the last change of a dose, and the end of a break after which all starts anew.
+func (v review) comparableFrom() workout.Date {
+	from := max(v.since, v.r.Client.DoseChange)
+	for i := 1; i < len(v.sessions); i++ {
+		if float64(v.sessions[i].Date-v.sessions[i-1].Date-1) > v.p.Rule("screening").More["again_after_break_days"] {
+			from = max(from, v.sessions[i].Date)
+		}
+	}
+	return from
+}
+
+// judge turns a trend into a finding; the change may be sign times the detectable change at most
+// (sign 1) or at least (sign -1).
+func (t trend) judge(f finding, rule Rule, sign float64) finding {
+	limit := sign * *rule.Threshold * t.detectable
+	f.Threshold = &limit
+	for _, m := range append(append([]measure{}, t.baseline...), t.last...) {
+		f.Workouts = append(f.Workouts, m.id)
+		f.Points = append(f.Points, Point{m.date, m.value})
+	}
+	change := t.change()
+	f.Observed, f.From = &change, t.baseline[0].date
+	met := within(change, f.Is, limit)
+	f.Enough, f.Met = true, &met
+	return f.interval(change-t.detectable, change+t.detectable)
+}

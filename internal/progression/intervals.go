@@ -1,0 +1,194 @@
+package progression
+
+import (
+	"math"
+
+	"nextrung/internal/physiology"
+)
+
+// fewestBouts is the number of bouts from which a session in a week with intervals is taken as one
+// of its interval sessions.
+const fewestBouts = 2
+
+// intervalSession is a session held against the intervals that were prescribed for its week.
+type intervalSession struct {
+	Session
+	plan  Intervals
+	bouts []physiology.Bout
+	// whole counts the bouts of about the prescribed length.
+	whole int
+	// creep is the heart rate at the end of the last bout above that of the second, in bpm; nil
+	// where it cannot be told.
+	creep *float64
+	// back counts the bouts after which the heart rate came back into zone 1 before the next one, of
+	// those for which it can be told.
+	back, told int
+}
+
+// intervalSessions lists the interval sessions of the last n days that count, oldest first.
+func (v review) intervalSessions(n int) []intervalSession {
+	var out []intervalSession
+	for _, s := range v.recent(n) {
+		if x, ok := v.asInterval(s); ok {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// asInterval reads a session as one of the interval sessions of its week. Without a prescription
+// nothing can be held against it. Heart rate counts from chest-strap type data only.
+func (v review) asInterval(s Session) (intervalSession, bool) {
+	plan := v.r.planFor(s.Date, s.Date)
+	if plan == nil || plan.Intervals == nil {
+		return intervalSession{}, false
+	}
+	x := intervalSession{Session: s, plan: *plan.Intervals}
+	for _, rec := range s.Recordings {
+		bouts := rec.Measured.Bouts
+		x.bouts = append(x.bouts, bouts...)
+		if !isStrap(rec) || v.r.Client.ByEffort() {
+			continue
+		}
+		if edges := v.r.Client.Body(rec.Date).Edges(rec.Workout.Sport.Mode()); edges != nil && len(bouts) > 1 {
+			for _, b := range bouts[:len(bouts)-1] {
+				if b.Low != nil {
+					x.told++
+					if *b.Low < edges.BPM[1] {
+						x.back++
+					}
+				}
+			}
+		}
+		if n := len(bouts); n >= 3 && bouts[1].End != nil && bouts[n-1].End != nil {
+			rise := *bouts[n-1].End - *bouts[1].End
+			x.creep = &rise
+		}
+	}
+	tolerance := v.p.Rule("interval-sessions").More["length_within_percent"] / 100
+	for _, b := range x.bouts {
+		if math.Abs(float64(b.Seconds()-x.plan.Work)) <= tolerance*float64(x.plan.Work) {
+			x.whole++
+		}
+	}
+	return x, len(x.bouts) >= fewestBouts
+}
+
+// complete says that enough of the bouts were done, each of about its length.
+func (v review) complete(x intervalSession) bool {
+	return float64(x.whole) >= v.p.Rule("interval-sessions").More["bouts_percent"]/100*float64(x.plan.Bouts)
+}
+
+// asPrescribed says that the session is complete and its effort within the limit, where asked.
+func (v review) asPrescribed(x intervalSession) bool {
+	return v.complete(x) && (x.RPE == nil || v.p.Rule("bout-effort").effortWithin(*x.RPE))
+}
+
+// intervalsDone is the rule on interval sessions done as prescribed.
+func (v review) intervalsDone() finding {
+	rule, f := v.begin("interval-sessions")
+	all := v.intervalSessions(*rule.Window)
+	if len(all) == 0 {
+		return f.untold("Prescribe interval sessions and have them recorded with laps, speed or power.",
+			"No recorded interval session can be held against a prescription.")
+	}
+	done := 0
+	for _, x := range all {
+		share := 100 * float64(x.whole) / float64(x.plan.Bouts)
+		f.rests(x.Session, share)
+		if v.asPrescribed(x) {
+			done++
+		}
+	}
+	return f.told(float64(done), rule.keeps(float64(done)), "%d of %s within 6 weeks were done as prescribed; at least %g are asked for.",
+		done, several(len(all), "interval session"), *rule.Threshold)
+}
+
+// backInZone is the evidence that the heart recovers between bouts.
+func (v review) backInZone() finding {
+	rule, f := v.begin("back-in-zone")
+	back, told, n := 0, 0, 0
+	for _, x := range v.intervalSessions(*rule.Window) {
+		if x.told == 0 {
+			continue
+		}
+		n++
+		back, told = back+x.back, told+x.told
+		f.rests(x.Session, 100*float64(x.back)/float64(x.told))
+	}
+	if asked := int(rule.More["sessions"]); n < asked {
+		return f.untold("Wear the chest strap in interval sessions.", "Whether the heart rate comes back into zone 1 between bouts can be told in %s; %d are needed.", several(n, "session"), asked)
+	}
+	got := 100 * float64(back) / float64(told)
+	f = f.told(got, rule.keeps(got), "After %s %% of %d bouts the heart rate was back in zone 1 before the next one; at least %g %% are asked for.", number(got), told, *rule.Threshold)
+	low, high := wilson(back, told)
+	return f.interval(100*low, 100*high)
+}
+
+// wilson is the 90 % interval of a proportion (Wilson 1927).
+func wilson(k, n int) (low, high float64) {
+	z, N := normal95, float64(n)
+	p := float64(k) / N
+	centre := (p + z*z/(2*N)) / (1 + z*z/N)
+	half := z / (1 + z*z/N) * math.Sqrt(p*(1-p)/N+z*z/(4*N*N))
+	return max(0, centre-half), min(1, centre+half)
+}
+
+// creep is the evidence that heart rate does not rise from bout to bout. A session gives one value
+// without an interval of its own, so only the decision between sessions can speak against.
+func (v review) creep() finding {
+	rule, f := v.begin("creep")
+	var all []ranked
+	for _, x := range v.intervalSessions(*rule.Window) {
+		if x.creep != nil {
+			all = append(all, ranked{value: *x.creep, session: x.Session})
+		}
+	}
+	k, n := int(rule.More["sessions"]), int(rule.More["of"])
+	at, last, ok := deciding(all, k, n)
+	for _, x := range last {
+		f.rests(x.session, x.value)
+	}
+	if !ok {
+		return f.untold("Wear the chest strap in interval sessions.", "Whether the heart rate creeps up from bout to bout can be told in %s; %d are needed.", several(len(last), "session"), k)
+	}
+	f = f.told(at.value, rule.keeps(at.value), "In %d of the last %d interval sessions the heart rate rose by at most %s bpm from the second bout to the last; at most %g is asked for.",
+		k, len(last), number(at.value), *rule.Threshold)
+	lowest := last[0].value
+	for _, x := range last {
+		lowest = min(lowest, x.value)
+	}
+	f.against = !rule.keeps(lowest)
+	return f
+}
+
+// failed counts the interval sessions that failed running, the latest first: not complete, far too
+// hard, or creeping. One that did not take place is no failure.
+func (v review) failed() finding {
+	rule, f := v.begin("failed-sessions")
+	all := v.intervalSessions(*rule.Window)
+	running := 0
+	for i := len(all) - 1; i >= 0; i-- {
+		x := all[i]
+		tooHard := x.RPE != nil && x.RPE.Value >= effortFrom(rule, x.RPE.Scale)
+		creeping := x.creep != nil && !v.p.Rule("creep").keeps(*x.creep)
+		if v.complete(x) && !tooHard && !creeping {
+			break
+		}
+		running++
+		f.Workouts = append(f.Workouts, x.ids()...)
+	}
+	return f.told(float64(running), rule.keeps(float64(running)), "%s failed running; more than %g are a step back.", several(running, "interval session"), *rule.Threshold)
+}
+
+// strapIntervals says that some interval session of the window has chest-strap type data.
+func (v review) strapIntervals() bool {
+	for _, x := range v.intervalSessions(*v.p.Rule("interval-sessions").Window) {
+		for _, rec := range x.Recordings {
+			if isStrap(rec) {
+				return true
+			}
+		}
+	}
+	return false
+}

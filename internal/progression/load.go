@@ -1,0 +1,110 @@
+package progression
+
+import "nextrung/internal/workout"
+
+// weekDone is the rule on the past week against its prescription: the smallest of the shares of
+// sessions, minutes and interval sessions.
+func (v review) weekDone() finding {
+	rule, f := v.begin("as-prescribed")
+	plan := v.r.planFor(v.on-6, v.on)
+	if plan == nil || plan.Sessions == 0 || plan.Minutes == 0 {
+		return f.untold("Prescribe the week before it begins.", "Nothing was prescribed for the past week.")
+	}
+	week := v.thisWeek()
+	minutes, intervals := 0.0, 0
+	for _, s := range week {
+		minutes += s.Minutes
+		f.rests(s, s.Minutes)
+		if x, ok := v.asInterval(s); ok && v.asPrescribed(x) {
+			intervals++
+		}
+	}
+	done := min(1, float64(len(week))/float64(plan.Sessions), minutes/float64(plan.Sessions*plan.Minutes))
+	text := ""
+	if plan.Intervals != nil && plan.Intervals.Count > 0 {
+		done = min(done, float64(intervals)/float64(plan.Intervals.Count))
+		text = ", interval sessions done as prescribed " + number(float64(intervals)) + " of " + number(float64(plan.Intervals.Count))
+	}
+	return f.told(100*done, rule.keeps(100*done), "Sessions %d of %d, minutes %s of %d%s; at least %g %% of each is asked for.",
+		len(week), plan.Sessions, number(minutes), plan.Sessions*plan.Minutes, text, *rule.Threshold)
+}
+
+// thisWeek lists the sessions of the 7 days up to the date.
+func (v review) thisWeek() []Session {
+	return keep(v.sessions, func(s Session) bool { return s.Date > v.on-7 && s.Date <= v.on })
+}
+
+// monotony is Foster's: mean daily load over its sample standard deviation in 7 days, where the
+// load of a day is session-RPE (0-10) times minutes and a day of rest is 0 (Foster 1998, 2001). It is
+// not defined when all seven days are equal.
+func (v review) monotony() finding {
+	rule, f := v.begin("monotony")
+	loads := make([]float64, 7)
+	week := v.thisWeek()
+	for _, s := range week {
+		if s.RPE == nil || s.RPE.Scale != 10 {
+			return f.untold("Ask for the effort of every session on the 0-10 scale.", "Monotony needs the effort of every session on the 0-10 scale.")
+		}
+		loads[s.Date-(v.on-6)] += s.RPE.Value * s.Minutes
+		f.rests(s, s.RPE.Value*s.Minutes)
+	}
+	sd := deviation(loads)
+	if len(week) == 0 || sd == 0 {
+		return f.untold("", "Monotony is not defined for a week without sessions or of seven equal days.")
+	}
+	m := mean(loads) / sd
+	return f.told(m, rule.keeps(m), "Foster monotony is %.2f; up to %g is usual.", m, *rule.Threshold)
+}
+
+// weeklyRise compares the minutes of the week with the mean of the weeks before. Below the minutes
+// recommended for adults it stays silent: there is no harm in growing into them.
+func (v review) weeklyRise() finding {
+	rule, f := v.begin("weekly-rise")
+	weeks := *rule.Window / 7
+	sums := make([]float64, weeks)
+	for _, s := range v.stageIn {
+		if w := v.days.weekOf(s.Date); w >= 0 && w < weeks {
+			sums[w] += s.Minutes
+		}
+	}
+	if v.days.weeks() < weeks {
+		return f.untold("", "There are not enough weeks to compare with yet.")
+	}
+	for i := weeks - 1; i >= 0; i-- {
+		f.Points = append(f.Points, Point{v.days.endOfWeek(i), sums[i]})
+	}
+	before := mean(sums[1:])
+	if sums[0] < rule.More["silent_below_min"] || before == 0 {
+		return f.stated(true, "The week had %s min; below %g min a rise is no concern.", number(sums[0]), rule.More["silent_below_min"])
+	}
+	rise := 100 * (sums[0]/before - 1)
+	return f.told(rise, rule.keeps(rise), "The week had %s min, %s %% against the weeks before (%s min).", number(sums[0]), signed(rise), number(before))
+}
+
+// longestRun compares the longest run of the week with the longest of the days before. It warns
+// above 10 % or 5 min more, whichever is larger.
+func (v review) longestRun() finding {
+	rule, f := v.begin("longest-run")
+	from := v.on - workout.Date(*rule.Window) + 1
+	var now, before Session
+	for _, s := range v.sessions {
+		if s.Mode != workout.Run || s.Date < from-workout.Date(rule.More["before_days"]) {
+			continue
+		}
+		longest := &before
+		if s.Date >= from {
+			longest = &now
+		}
+		if s.Minutes > longest.Minutes {
+			*longest = s
+		}
+	}
+	if now.Minutes == 0 || before.Minutes == 0 {
+		return f.untold("", "There are no runs to compare.")
+	}
+	f.rests(before, before.Minutes)
+	f.rests(now, now.Minutes)
+	rise := 100 * (now.Minutes/before.Minutes - 1)
+	met := rule.keeps(rise) || now.Minutes-before.Minutes <= rule.More["or_minutes"]
+	return f.told(rise, met, "The longest run lasted %s min, against %s min in the %g days before.", number(now.Minutes), number(before.Minutes), rule.More["before_days"])
+}

@@ -1,0 +1,328 @@
+package progression
+
+import (
+	"math"
+	"slices"
+
+	"nextrung/internal/workout"
+)
+
+// What a week is made of when nothing else is known (common practice, no source, between the older
+// handbooks' 12-20 min and Garber 2011's 30 min, three days a week).
+const (
+	startSessions        = 3
+	startMinutes         = 30
+	startMinutesInactive = 20
+	usualMostMinutes     = 45 // when the client named no time
+	usualMostDays        = 5
+	stepMinutes          = 5 // +5-10 min every 1-2 weeks (handbook, from memory)
+	easedShare           = 0.60
+	returnShare          = 0.75
+)
+
+// course is what next week is for.
+type course string
+
+const (
+	rest      course = "rest"     // no training
+	moderate  course = "moderate" // comfortable sessions only, until a clearance comes
+	easeWeek  course = "ease"
+	backAgain course = "return"
+	build     course = "build"
+	repeat    course = "repeat"
+)
+
+// Prescribe writes the week after an assessment, from the day after it. The stage follows what the
+// trainer decided; without a decision a recommended advance does not happen yet, while an easier
+// week, a step back or a rest does. Duration grows first, then frequency; intensity grows by stages
+// and interval steps only. Beats are left out where heart rate must not lead.
+func (p Policy) Prescribe(on workout.Date, r Record, a Assessment) Prescription {
+	v := p.review(on, r)
+	out := Prescription{
+		Client: r.Client.Name, From: on + 1, To: on + 7, Made: on, Verdict: a.Verdict,
+		Targets: []Target{}, Notes: []string{},
+	}
+	c := v.course(a)
+	stage, since := v.r.StageOn(out.To)
+	if a.Verdict != nil && *a.Verdict == StepBack && a.To != nil && v.decided() == "" {
+		stage, since = *a.To, out.From
+	}
+	out.Stage = stage
+	if c == rest {
+		out.Notes = v.restNotes(a)
+		return out
+	}
+	out.Sessions, out.Minutes = v.volume(c, stage, since)
+	out.Reduced = c == easeWeek || c == backAgain
+	out.Targets = v.targets(out.From)
+	if stage > 1 && c != easeWeek && c != moderate && !v.easyReturn(c) && v.r.StateOn(out.To) != RecoveryOf {
+		out.Intervals = v.intervals(c, stage, since, out.From, out.Sessions)
+	}
+	out.Notes = v.notes(c, out, a)
+	return out
+}
+
+// decided is what the trainer decided on the day of the assessment or for the days after it; ""
+// without any.
+func (v review) decided() Act {
+	var act Act
+	for _, d := range v.r.Decisions {
+		if d.Entered == v.on || d.From > v.on {
+			act = d.Act
+		}
+	}
+	return act
+}
+
+// course follows the trainer's decision, and where there is none the verdict.
+func (v review) course(a Assessment) course {
+	switch state := v.r.StateOn(v.on + 7); {
+	case state == PausedState, state == Finished:
+		return rest
+	case a.Verdict == nil && v.decided() != DoResume:
+		return rest
+	}
+	verdict := Hold
+	if a.Verdict != nil {
+		verdict = *a.Verdict
+	}
+	if verdict == Refer {
+		if v.onlyVigorousBarred(a) {
+			return moderate
+		}
+		return rest
+	}
+	switch v.decided() {
+	case DoRefer:
+		return rest
+	case DoEase:
+		return easeWeek
+	case DoAdvance, DoStepBack, DoMaintain:
+		return repeat
+	case DoHold:
+		if verdict == Ease || verdict == StepBack {
+			return repeat
+		}
+	}
+	switch {
+	case verdict == Ease:
+		return easeWeek
+	case verdict == NotAssessable && cannotStart(a):
+		return rest
+	case a.Plan != nil && *a.Plan == Return:
+		return backAgain
+	case a.Plan != nil && *a.Plan == Build && v.r.StateOn(v.on+7) == Active:
+		return build
+	}
+	return repeat
+}
+
+// onlyVigorousBarred says that a client is sent to a doctor only because vigorous work needs a newer
+// clearance; comfortable sessions may go on (Riebe 2015).
+func (v review) onlyVigorousBarred(a Assessment) bool {
+	for _, x := range a.Reasons {
+		if x.Kind == Gate && x.Met != nil && !*x.Met && x.Rule != "disease" {
+			return false
+		}
+	}
+	return v.r.Client.Screening.Active || v.r.Client.Clearance != 0
+}
+
+// cannotStart says that nothing is prescribed before a gate has been answered.
+func cannotStart(a Assessment) bool {
+	if a.Stage == 0 {
+		return true
+	}
+	for _, x := range a.Reasons {
+		if x.Kind == Gate && (x.Met == nil || !*x.Met) {
+			return true
+		}
+	}
+	return false
+}
+
+// easyReturn says that a return is after a break long enough for stage 1 weeks.
+func (v review) easyReturn(c course) bool {
+	b, ok := v.gap()
+	return c == backAgain && ok && float64(b.days) >= v.p.Rule("break").More["stage_1_from_days"]
+}
+
+// volume gives sessions and minutes of the week.
+func (v review) volume(c course, stage int, since workout.Date) (sessions, minutes int) {
+	sessions, minutes = v.base()
+	switch c {
+	case easeWeek:
+		return reduced(sessions, minutes, easedShare)
+	case backAgain:
+		return reduced(sessions, minutes, returnShare)
+	case build:
+		// In the upper stages the interval steps grow first, and only the last one leaves room.
+		if stage > 1 && v.step(stage, since) < len(steps(stage))-1 {
+			return sessions, minutes
+		}
+		mostMinutes, mostDays := v.room()
+		switch {
+		case minutes+stepMinutes <= mostMinutes:
+			minutes += stepMinutes
+		case sessions < mostDays:
+			sessions++
+		}
+	}
+	return sessions, minutes
+}
+
+// room is how much time the client has.
+func (v review) room() (minutes, days int) {
+	minutes, days = usualMostMinutes, usualMostDays
+	if v.r.Client.Minutes > 0 {
+		minutes = v.r.Client.Minutes
+	}
+	if v.r.Client.Days > 0 {
+		days = min(v.r.Client.Days, 7)
+	}
+	return minutes, days
+}
+
+// base is the last full week that was prescribed, else what the client did in the last four weeks,
+// else a start.
+func (v review) base() (sessions, minutes int) {
+	if p := v.lastFull(); p != nil {
+		return p.Sessions, p.Minutes
+	}
+	mostMinutes, mostDays := v.room()
+	sessions, minutes = startSessions, startMinutes
+	if v.r.Client.inactive() {
+		minutes = startMinutesInactive
+	}
+	if done := keep(v.sessions, func(s Session) bool { return s.Date > v.on-28 }); len(done) > 0 {
+		sum := 0.0
+		for _, s := range done {
+			sum += s.Minutes
+		}
+		sessions = max(2, int(math.Round(float64(len(done))/4)))
+		minutes = max(startMinutesInactive, 5*int(math.Round(sum/float64(len(done))/5)))
+	}
+	return min(sessions, mostDays), min(minutes, mostMinutes)
+}
+
+// lastFull is the last prescription of the eight weeks before that was not reduced on purpose.
+func (v review) lastFull() *Prescription {
+	var best *Prescription
+	for i, p := range v.r.Prescriptions {
+		if p.From <= v.on && p.To > v.on-56 && p.Sessions > 0 && !p.Reduced && (best == nil || p.From >= best.From) {
+			best = &v.r.Prescriptions[i]
+		}
+	}
+	return best
+}
+
+// reduced shortens the sessions to a share of the week's minutes, in whole minutes; where they would
+// become shorter than counts, there are fewer of them.
+func reduced(sessions, minutes int, share float64) (int, int) {
+	week := share * float64(sessions*minutes)
+	for n := sessions; n > 1; n-- {
+		if m := int(math.Round(week / float64(n))); m >= 15 {
+			return n, m
+		}
+	}
+	return 1, max(shortest, int(math.Round(week)))
+}
+
+// targets gives zone 1 for each mode of the client, in whole beats inside the zone.
+func (v review) targets(from workout.Date) []Target {
+	body := v.r.Client.Body(from)
+	out := []Target{}
+	for _, m := range v.r.Client.modes() {
+		t := Target{Mode: m, Feel: workout.Comfortable}
+		if e := body.Edges(m); e != nil && !v.r.Client.ByEffort() {
+			t.Low, t.High = math.Ceil(e.BPM[0]), math.Floor(e.BPM[1])
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+// steps are the interval sessions of a stage from the first to the last (bouts, work and rest in
+// seconds). Stage 2 after Mitranun 2014 and Nemoto 2007, stage 3 after the rehabilitation tables;
+// the steps between are common practice, no source.
+func steps(stage int) []Intervals {
+	if stage == 2 {
+		return []Intervals{
+			{Bouts: 4, Work: 60, Rest: 240}, {Bouts: 4, Work: 60, Rest: 180}, {Bouts: 5, Work: 60, Rest: 180},
+			{Bouts: 6, Work: 60, Rest: 180}, {Bouts: 6, Work: 120, Rest: 120}, {Bouts: 5, Work: 180, Rest: 180},
+		}
+	}
+	return []Intervals{{Bouts: 4, Work: 60, Rest: 180}, {Bouts: 4, Work: 120, Rest: 120}, {Bouts: 4, Work: 180, Rest: 180}}
+}
+
+// step is the index of the last interval step that was prescribed since the stage began; -1 for none.
+func (v review) step(stage int, since workout.Date) int {
+	at := -1
+	var last workout.Date
+	for _, p := range v.r.Prescriptions {
+		if p.Stage != stage || p.Intervals == nil || p.From < since || p.From > v.on || p.From < last {
+			continue
+		}
+		same := func(s Intervals) bool {
+			return s.Bouts == p.Intervals.Bouts && s.Work == p.Intervals.Work && s.Rest == p.Intervals.Rest
+		}
+		if i := slices.IndexFunc(steps(stage), same); i >= 0 {
+			at, last = i, p.From
+		}
+	}
+	return at
+}
+
+// intervals gives the interval sessions of the week: one in the first week of the stage, then two
+// where there are three sessions or more.
+func (v review) intervals(c course, stage int, since, from workout.Date, sessions int) *Intervals {
+	all := steps(stage)
+	last := v.step(stage, since)
+	next := max(0, last)
+	if c == build && last >= 0 {
+		next = min(last+1, len(all)-1)
+	}
+	if c == backAgain {
+		next = max(0, last-1)
+	}
+	out := all[next]
+	out.Count, out.Feel = 1, workout.Brisk
+	if last >= 0 && sessions >= 3 && c != backAgain {
+		out.Count = 2
+	}
+	if stage == 3 {
+		out.Feel = workout.Hard
+	}
+	out.Low, out.High = v.boutBeats(stage, out.Work, from)
+	return &out
+}
+
+// unmeasuredShare is the share of an estimated maximum above which nobody is sent before the maximum
+// has been measured (common practice, no source).
+const unmeasuredShare = 0.90
+
+// boutBeats gives the lowest limits over the client's modes, so that the numbers are safe in each.
+// Bouts under 3 min end before the heart rate has settled, so they get no lower limit.
+func (v review) boutBeats(stage, work int, from workout.Date) (low, high float64) {
+	if v.r.Client.ByEffort() {
+		return 0, 0
+	}
+	body := v.r.Client.Body(from)
+	for _, m := range v.r.Client.modes() {
+		e := body.Edges(m)
+		if e == nil {
+			return 0, 0
+		}
+		top := e.BPM[stage]
+		if most, ok := body.Maximum(m); ok && stage == 3 && e.Estimated {
+			top = min(top, unmeasuredShare*most.BPM)
+		}
+		if high == 0 || top < high {
+			high, low = top, e.BPM[stage-1]
+		}
+	}
+	if work < 180 || low >= high {
+		low = 0
+	}
+	return math.Ceil(low), math.Floor(high)
+}

@@ -1,0 +1,164 @@
+package progression
+
+import (
+	"cmp"
+	"slices"
+	"time"
+
+	"nextrung/internal/workout"
+)
+
+const (
+	// apart is the time between recordings from which they are two sessions.
+	apart = 30 * time.Minute
+	// shortest is the length in minutes from which a session counts (the 1998 position stand: less
+	// than 10 min is generally not enough).
+	shortest = 10
+	// lateAfter is the number of days after which a recording counts as received late.
+	lateAfter = 7
+)
+
+// Sessions lists what the client did, oldest first: recordings of one day less than 30 min apart
+// are one session, and sessions without a recording come from reports. Recordings set aside do not
+// count, nor does anything under 10 min, nor a walk of somebody who does not train by walking.
+func (r Record) Sessions() []Session {
+	counted := keep(r.Recordings, func(x Recording) bool { return x.Aside == "" })
+	slices.SortStableFunc(counted, func(a, b Recording) int {
+		return cmp.Or(cmp.Compare(a.Date, b.Date), a.Workout.Start.Compare(b.Workout.Start), cmp.Compare(a.ID, b.ID))
+	})
+	var all []Session
+	var end time.Time // of the session that is being put together
+	for _, x := range counted {
+		stop := x.Workout.Start.Add(time.Duration(x.elapsed()) * time.Second)
+		minutes := float64(x.elapsed()-x.paused()) / 60
+		if n := len(all); n > 0 && all[n-1].Date == x.Date && x.Workout.Start.Sub(end) < apart {
+			s := &all[n-1]
+			// Where two recordings overlap the time counts once.
+			if over := end.Sub(x.Workout.Start).Minutes(); over > 0 {
+				minutes = max(0, minutes-over)
+			}
+			s.Recordings = append(s.Recordings, x)
+			s.Minutes += minutes
+			if stop.After(end) {
+				end = stop
+			}
+			continue
+		}
+		end = stop
+		all = append(all, Session{Date: x.Date, Start: x.Workout.Start, Minutes: minutes, Recordings: []Recording{x}})
+	}
+	for i := range all {
+		all[i].describe()
+	}
+	all = r.withReports(all)
+	all = keep(all, func(s Session) bool { return s.Minutes >= shortest && r.Client.trains(s.Mode) })
+	r.attachNotes(all)
+	return all
+}
+
+// describe fills in what the longest recording of a session says, and what any of them says of
+// effort.
+func (s *Session) describe() {
+	longest := 0
+	for _, x := range s.Recordings {
+		if x.elapsed() > longest {
+			longest = x.elapsed()
+			s.Mode, s.Place = x.Workout.Sport.Mode(), x.Workout.Place
+		}
+		if x.Workout.Effort != nil {
+			s.RPE = x.Workout.Effort
+		}
+		if x.Received-x.Date > lateAfter {
+			s.Late = true
+		}
+	}
+}
+
+// withReports adds the reported sessions. A report of a day and mode with a recording of about the
+// same length tells about that recording and is no second session.
+func (r Record) withReports(all []Session) []Session {
+	recorded := len(all)
+	for _, x := range r.Reports {
+		about := slices.IndexFunc(all[:recorded], func(s Session) bool {
+			return s.Date == x.Date && s.Mode == x.Sport.Mode() && max(s.Minutes-x.Minutes, x.Minutes-s.Minutes) <= max(10, x.Minutes/4)
+		})
+		if about >= 0 {
+			all[about].answer(x.RPE, x.Talk, 0, nil)
+			continue
+		}
+		all = append(all, Session{
+			Date: x.Date, Mode: x.Sport.Mode(), Minutes: x.Minutes, Reported: true, RPE: x.RPE, Talk: x.Talk,
+			Late: x.Entered-x.Date > lateAfter,
+		})
+	}
+	slices.SortStableFunc(all, func(a, b Session) int { return cmp.Compare(a.Date, b.Date) })
+	return all
+}
+
+// attachNotes gives what a note says of effort, talk, enjoyment and heat to the longest session of
+// its day. A later note stands over an earlier one and over the file.
+func (r Record) attachNotes(all []Session) {
+	notes := slices.Clone(r.Notes)
+	slices.SortStableFunc(notes, func(a, b Note) int { return cmp.Compare(a.Entered, b.Entered) })
+	for _, n := range notes {
+		at := -1
+		for i, s := range all {
+			if s.Date == n.Date && (at < 0 || s.Minutes > all[at].Minutes) {
+				at = i
+			}
+		}
+		if at >= 0 {
+			all[at].answer(n.RPE, n.Talk, n.Enjoyment, n.HeatC)
+		}
+	}
+}
+
+// answer takes over what was answered and leaves the rest.
+func (s *Session) answer(rpe *workout.RPE, talk Talk, enjoyment int, heat *float64) {
+	if rpe != nil {
+		s.RPE = rpe
+	}
+	if talk != NotAsked {
+		s.Talk = talk
+	}
+	if enjoyment != 0 {
+		s.Enjoyment = enjoyment
+	}
+	if heat != nil {
+		s.HeatC = heat
+	}
+}
+
+// elapsed is the length of the recording in seconds.
+func (x Recording) elapsed() int {
+	if x.Workout.Seconds > 0 {
+		return x.Workout.Seconds
+	}
+	return x.Measured.HeartRate.Elapsed
+}
+
+// paused is the time in seconds during which the timer was stopped.
+func (x Recording) paused() int {
+	if len(x.Workout.Pauses) == 0 {
+		return x.Measured.HeartRate.Paused
+	}
+	n := 0
+	for _, p := range x.Workout.Pauses {
+		n += p.Seconds()
+	}
+	return n
+}
+
+// sensor is the kind of heart-rate sensor behind a recording.
+func (x Recording) sensor() workout.Sensor {
+	return cmp.Or(x.Measured.HeartRate.Source, x.Workout.Sensor)
+}
+
+// ids lists the recordings of a session.
+func (s Session) ids() []string {
+	var out []string
+	for _, x := range s.Recordings {
+		out = append(out, x.ID)
+	}
+	return out
+}

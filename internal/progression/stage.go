@@ -1,0 +1,150 @@
+package progression
+
+import (
+	"slices"
+
+	"nextrung/internal/workout"
+)
+
+// StageOn is the stage that holds on a day and the day since which it does. Only decisions that
+// name another stage move it; hold, ease and refer leave it where it is.
+func (r Record) StageOn(d workout.Date) (stage int, since workout.Date) {
+	stage, since = r.Client.Stage, r.Client.Since
+	for _, x := range r.decisionsFrom(d) {
+		if x.Stage > 0 && x.Stage != stage && (x.Act == DoAdvance || x.Act == DoStepBack) {
+			stage, since = x.Stage, x.From
+		}
+	}
+	return stage, since
+}
+
+// StateOn is the client's state on a day: what was entered, as later decisions changed it. A pause
+// or a recovery phase with a last day ends after it.
+func (r Record) StateOn(d workout.Date) State {
+	state := r.Client.State
+	if state == "" {
+		state = Active
+	}
+	if (state == RecoveryOf || state == PausedState) && r.Client.StateEnds != 0 && d > r.Client.StateEnds {
+		state = Active
+	}
+	var pausedUntil workout.Date // last day; 0 for an open pause
+	paused := false
+	for _, x := range r.decisionsFrom(d) {
+		switch x.Act {
+		case DoPause:
+			paused, pausedUntil = true, x.To
+		case DoResume:
+			paused = false
+			if state == PausedState || state == Maintaining {
+				state = Active
+			}
+		case DoMaintain:
+			state = Maintaining
+		case DoAdvance, DoStepBack:
+			if state == Maintaining {
+				state = Active
+			}
+		}
+	}
+	if paused && (pausedUntil == 0 || d <= pausedUntil) && state != Finished {
+		return PausedState
+	}
+	return state
+}
+
+// Paused says that a day lies in a pause.
+func (r Record) Paused(d workout.Date) bool { return r.StateOn(d) == PausedState }
+
+// decisionsFrom lists the decisions that hold by a day, in the order in which they took hold.
+func (r Record) decisionsFrom(d workout.Date) []Decision {
+	var out []Decision
+	for _, x := range r.Decisions {
+		if x.From <= d {
+			out = append(out, x)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Decision) int {
+		if a.From != b.From {
+			return int(a.From - b.From)
+		}
+		return int(a.Entered - b.Entered)
+	})
+	return out
+}
+
+// Until is the record as it was known by the end of a day: what had been received, entered or made
+// by then and happened by then. A screening or clearance dated later was not known.
+func (r Record) Until(on workout.Date) Record {
+	out := Record{Client: r.Client}
+	if out.Client.Screening.On > on {
+		out.Client.Screening = Screening{}
+	}
+	if out.Client.Clearance > on {
+		out.Client.Clearance = 0
+	}
+	if out.Client.DoseChange > on {
+		out.Client.DoseChange = 0
+	}
+	out.Recordings = keep(r.Recordings, func(x Recording) bool { return x.Received <= on && x.Date <= on })
+	out.Reports = keep(r.Reports, func(x Report) bool { return x.Entered <= on && x.Date <= on })
+	out.Notes = keep(r.Notes, func(x Note) bool { return x.Entered <= on && x.Date <= on })
+	out.Decisions = keep(r.Decisions, func(x Decision) bool { return x.Entered <= on })
+	out.Prescriptions = keep(r.Prescriptions, func(x Prescription) bool { return x.Made <= on })
+	return out
+}
+
+func keep[T any](in []T, ok func(T) bool) []T {
+	var out []T
+	for _, x := range in {
+		if ok(x) {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// programme lists the days of the stage up to a day on which the client was not paused: the days
+// that count. A paused day counts neither for nor against.
+type programme []workout.Date
+
+// programme counts from since, or from the first recording or report when no start was entered.
+func (r Record) programme(since, on workout.Date) programme {
+	if since == 0 {
+		since = on + 1
+		for _, x := range r.Recordings {
+			since = min(since, x.Date)
+		}
+		for _, x := range r.Reports {
+			since = min(since, x.Date)
+		}
+	}
+	var out programme
+	for d := since; d <= on; d++ {
+		if !r.Paused(d) {
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+// weeks is the number of whole weeks done.
+func (p programme) weeks() int { return len(p) / 7 }
+
+// from is the first day of a window of the last n days that count.
+func (p programme) from(n int, on workout.Date) workout.Date {
+	if len(p) == 0 {
+		return on
+	}
+	return p[max(0, len(p)-n)]
+}
+
+// weekOf tells in which week back from the last day a day lies: 0 is the last one. It is -1 for a
+// day that does not count.
+func (p programme) weekOf(d workout.Date) int {
+	i, ok := slices.BinarySearch(p, d)
+	if !ok {
+		return -1
+	}
+	return (len(p) - 1 - i) / 7
+}

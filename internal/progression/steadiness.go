@@ -1,0 +1,118 @@
+package progression
+
+import (
+	"slices"
+
+	"nextrung/internal/workout"
+)
+
+// ranked is a value with the interval around it and the session it comes from.
+type ranked struct {
+	value, low, high float64
+	session          Session
+}
+
+// deciding picks the value that decides whether k of the last n are at most the threshold: the kth
+// smallest of the last n. ok is false with fewer than k values.
+func deciding(all []ranked, k, n int) (at ranked, last []ranked, ok bool) {
+	last = all[max(0, len(all)-n):]
+	if len(last) < k {
+		return ranked{}, last, false
+	}
+	sorted := slices.Clone(last)
+	slices.SortStableFunc(sorted, func(a, b ranked) int {
+		switch {
+		case a.value < b.value:
+			return -1
+		case a.value > b.value:
+			return 1
+		}
+		return 0
+	})
+	return sorted[k-1], last, true
+}
+
+// steady is the evidence that the heart rate stays level: from the drift of ordinary sessions or
+// from the latest check session, whichever is met; of two that are not, the check session speaks.
+func (v review) steady() finding {
+	check, drift := v.checkSession(), v.drift()
+	if drift.isMet() || check.Met == nil {
+		return drift
+	}
+	return check
+}
+
+// drift judges the slope of heart rate at even load in ordinary sessions.
+func (v review) drift() finding {
+	rule, f := v.begin("steady")
+	var all []ranked
+	hot := 0
+	for _, s := range v.recent(*rule.Window) {
+		for _, x := range s.Recordings {
+			d := x.Measured.Drift
+			if !d.Enough {
+				continue
+			}
+			if s.HeatC != nil && *s.HeatC > rule.More["warmest_c"] {
+				hot++
+				continue
+			}
+			all = append(all, ranked{d.Slope, d.Low, d.High, s})
+			break // one value a session
+		}
+	}
+	k, n := int(rule.More["sessions"]), int(rule.More["of"])
+	at, last, ok := deciding(all, k, n)
+	for _, x := range last {
+		f.rests(x.session, x.value)
+	}
+	if !ok {
+		needed := "Record a session of at least 35 minutes at an even speed, or a check session: 25 minutes on one machine at one speed in zone 1."
+		if hot > 0 {
+			needed += " Not in the heat."
+		}
+		return f.untold(needed, "It can be told in %s whether the heart rate stays level; %d are needed.", several(len(last), "session"), k)
+	}
+	f = f.told(at.value, rule.keeps(at.value), "In %d of the last %d sessions in which it can be told the heart rate rose by at most %s bpm in 10 min; at most %s is asked for.",
+		k, len(last), number(at.value), number(*rule.Threshold))
+	return f.interval(at.low, at.high)
+}
+
+// checkSession judges the latest check session. Its effort has to be known, since a check session
+// that was run harder than zone 1 checks nothing.
+func (v review) checkSession() finding {
+	rule, f := v.begin("check-session")
+	sessions := v.recent(*rule.Window)
+	for i := len(sessions) - 1; i >= 0; i-- {
+		s := sessions[i]
+		for _, x := range s.Recordings {
+			c := x.Measured.Check
+			if c == nil || !c.Enough {
+				continue
+			}
+			f.rests(s, c.Rise)
+			if s.RPE == nil {
+				return f.untold("Note the effort of the check session.", "The effort of the check session of %s was not asked.", s.Date.Long())
+			}
+			moderate := s.RPE.Value <= effortFrom(rule, s.RPE.Scale)
+			f = f.told(c.Rise, rule.keeps(c.Rise) && moderate, "In the check session of %s the last 5 min were %s bpm above minutes 8 to 12, at an effort of %s; at most %s bpm and %s are asked for.",
+				s.Date.Long(), number(c.Rise), scaled(*s.RPE), number(*rule.Threshold), number(effortFrom(rule, s.RPE.Scale)))
+			f.against = f.isUnmet()
+			return f
+		}
+	}
+	return f.untold("Do a check session: 25 minutes on one machine at one speed in zone 1.", "There was no check session.")
+}
+
+// effortFrom is an effort among the further numbers of a rule, on one of the two scales.
+func effortFrom(rule Rule, scale int) float64 {
+	if scale == 10 {
+		return rule.More["effort_10"]
+	}
+	return rule.More["effort"]
+}
+
+// usable says that the heart rate of a recording may be counted.
+func usable(x Recording) bool { return x.Measured.HeartRate.Usable }
+
+func isStrap(x Recording) bool { return x.sensor() == workout.Strap }

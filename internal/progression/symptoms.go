@@ -1,0 +1,149 @@
+package progression
+
+import (
+	"slices"
+	"strings"
+
+	"nextrung/internal/workout"
+)
+
+// The signs that commands take. The lists are from memory after the published ones (Riebe 2015) and
+// are to be checked by licensed practice. Other words are kept as a remark and shown.
+const (
+	Chest            Symptom = "chest" // pain or pressure in chest, neck, jaw or arm
+	Faint            Symptom = "faint"
+	BreathlessAtRest Symptom = "breathless-at-rest"
+	Confusion        Symptom = "confusion"
+	BreathlessMild   Symptom = "breathless-at-mild-effort"
+	BreathlessLying  Symptom = "breathless-lying"
+	Dizzy            Symptom = "dizzy"
+	Palpitations     Symptom = "palpitations"
+	SwollenAnkles    Symptom = "swollen-ankles"
+	CalfPain         Symptom = "calf-pain-walking"
+	UnusuallyTired   Symptom = "unusually-tired"
+	PoorSleep        Symptom = "poor-sleep"
+	Cold             Symptom = "cold"
+	Sore             Symptom = "sore"
+	Fever            Symptom = "fever"
+	ChestIllness     Symptom = "chest-illness" // bronchitis and the like
+)
+
+// maxNamed is the number of signs named in one sentence.
+const maxNamed = 3
+
+// Tier tells what a sign asks for.
+type Tier int
+
+// The tiers. OtherSign is a word that the program does not know.
+const (
+	OtherSign Tier = iota
+	Emergency      // stop and call emergency help
+	Doctor         // no training until a doctor says so
+	AskAgain       // ease and ask again
+	Illness        // the rule on fever and chest illness
+)
+
+// Tier of a sign.
+func (s Symptom) Tier() Tier {
+	switch s {
+	case Chest, Faint, BreathlessAtRest, Confusion:
+		return Emergency
+	case BreathlessMild, BreathlessLying, Dizzy, Palpitations, SwollenAnkles, CalfPain:
+		return Doctor
+	case UnusuallyTired, PoorSleep, Cold, Sore:
+		return AskAgain
+	case Fever, ChestIllness:
+		return Illness
+	}
+	return OtherSign
+}
+
+// Symptoms lists the signs that commands take.
+func Symptoms() []Symptom {
+	return []Symptom{
+		Chest, Faint, BreathlessAtRest, Confusion,
+		BreathlessMild, BreathlessLying, Dizzy, Palpitations, SwollenAnkles, CalfPain,
+		UnusuallyTired, PoorSleep, Cold, Sore, Fever, ChestIllness,
+	}
+}
+
+// sign is one symptom on the day it was noted.
+type sign struct {
+	on   workout.Date
+	what Symptom
+}
+
+// signs lists what notes and screening tell, oldest first.
+func (v review) signs(tiers ...Tier) []sign {
+	var out []sign
+	add := func(on workout.Date, all []Symptom) {
+		for _, s := range all {
+			if slices.Contains(tiers, s.Tier()) {
+				out = append(out, sign{on, s})
+			}
+		}
+	}
+	add(v.r.Client.Screening.On, v.r.Client.Screening.Signs)
+	for _, n := range v.r.Notes {
+		add(n.Date, n.Symptoms)
+	}
+	slices.SortStableFunc(out, func(a, b sign) int { return int(a.on - b.on) })
+	return out
+}
+
+// signGate refers while a sign of a tier is on record that is newer than the last clearance. It
+// does not fade with time: only a doctor's clearance ends it.
+func (v review) signGate(id string, tier Tier, act string) finding {
+	_, f := v.begin(id)
+	open := keep(v.signs(tier), func(s sign) bool { return s.on > v.r.Client.Clearance })
+	f.From = v.r.Client.Since
+	if len(open) == 0 {
+		return f.told(0, true, "No such sign is on record%s.", since(v.r.Client.Clearance))
+	}
+	f.From = min(f.From, open[0].on)
+	return f.told(float64(len(open)), false, "On record: %s. %s", named(open), act)
+}
+
+func since(clearance workout.Date) string {
+	if clearance == 0 {
+		return ""
+	}
+	return " since the clearance of " + clearance.Long()
+}
+
+// named writes signs with their days, the last ones of many.
+func named(signs []sign) string {
+	var out []string
+	for _, s := range signs[max(0, len(signs)-maxNamed):] {
+		out = append(out, string(s.what)+" ("+s.on.Long()+")")
+	}
+	return strings.Join(out, ", ")
+}
+
+// tiredSign is the rule on signs that ask for an easier week.
+func (v review) tiredSign() finding {
+	rule, f := v.begin("tired-sign")
+	f.From = v.on - workout.Date(*rule.Window) + 1
+	last := keep(v.signs(AskAgain), func(s sign) bool { return s.on >= f.From })
+	n := float64(len(last))
+	if rule.keeps(n) {
+		return f.told(n, true, "%s of tiredness, cold or soreness in the last %d days.", several(len(last), "sign"), *rule.Window)
+	}
+	return f.told(n, false, "Noted: %s. An easier week, then ask again.", named(last))
+}
+
+// illness is the rule on fever and chest illness.
+func (v review) illness() finding {
+	rule, f := v.begin("illness")
+	all := v.signs(Illness)
+	f.From = v.on - workout.Date(*rule.Window)
+	if len(all) == 0 {
+		return f.stated(true, "No fever or chest illness is noted.")
+	}
+	last := all[len(all)-1]
+	days := float64(v.on - last.on)
+	if rule.keeps(days) {
+		return f.told(days, true, "The last fever or chest illness was noted %s ago.", several(int(days), "day"))
+	}
+	return f.told(days, false, "%s was noted on %s: nothing until 48 hours without symptoms, then an easy week.", string(last.what), last.on.Long())
+}

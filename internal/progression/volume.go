@@ -1,0 +1,200 @@
+package progression
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"nextrung/internal/workout"
+)
+
+// weeksAsked is the number of weeks of the stage after which a move can be decided; 0 in stage 3.
+func (v review) weeksAsked() int {
+	switch v.stage {
+	case 1:
+		rule := v.p.Rule("weeks")
+		if v.r.Client.inactive() {
+			return int(rule.More["inactive"])
+		}
+		return int(*rule.Threshold)
+	case 2:
+		return int(*v.p.Rule("interval-weeks").Threshold)
+	}
+	return 0
+}
+
+// firstDecision is the day on which the weeks asked for are done, if no pause comes in between; not
+// set in stage 3 and while an open pause runs.
+func (v review) firstDecision() workout.Date {
+	asked := 7 * v.weeksAsked()
+	if asked == 0 {
+		return 0
+	}
+	if len(v.days) >= asked {
+		return v.days[asked-1]
+	}
+	left := asked - len(v.days)
+	for d := v.on + 1; d < v.on+3*366; d++ {
+		if !v.r.Paused(d) {
+			if left--; left == 0 {
+				return d
+			}
+		}
+	}
+	return 0
+}
+
+// weeks is the rule on the time in the stage.
+func (v review) weeks(id string) finding {
+	_, f := v.begin(id)
+	asked := float64(v.weeksAsked())
+	f.Threshold = &asked
+	done := v.days.weeks()
+	if float64(done) >= asked {
+		return f.told(float64(done), true, "%s of stage %d done; at least %g are asked for.", several(done, "week"), v.stage, asked)
+	}
+	return f.told(float64(done), false, "%s of stage %d done so far; at least %g are asked for, so the first decision can come on %s.",
+		several(done, "week"), v.stage, asked, v.firstDecision().Long())
+}
+
+// perWeek gives a value for each whole week of a rule's window, newest first.
+func (v review) perWeek(window int, value func([]Session) float64) []float64 {
+	n := min(window/7, v.days.weeks())
+	in := make([][]Session, n)
+	for _, s := range v.stageIn {
+		if w := v.days.weekOf(s.Date); w < n {
+			in[w] = append(in[w], s)
+		}
+	}
+	out := make([]float64, n)
+	for i := range in {
+		out[i] = value(in[i])
+	}
+	return out
+}
+
+// reached is the value that k of the weeks reach: the kth largest, or the smallest while there are
+// fewer weeks.
+func reached(weeks []float64, k int) float64 {
+	sorted := slices.Clone(weeks)
+	slices.Sort(sorted)
+	slices.Reverse(sorted)
+	return sorted[min(k, len(sorted))-1]
+}
+
+// sessionsAWeek is the rule on frequency.
+func (v review) sessionsAWeek() finding {
+	rule, f := v.begin("sessions")
+	return v.weekly(rule, f, "sessions", v.perWeek(*rule.Window, count), nil)
+}
+
+// minutesAWeek is the rule on time. It looks at the weeks that have enough sessions; while they are
+// too few, at all weeks.
+func (v review) minutesAWeek() finding {
+	rule, f := v.begin("minutes")
+	minutes := v.perWeek(*rule.Window, func(in []Session) float64 {
+		sum := 0.0
+		for _, s := range in {
+			sum += s.Minutes
+		}
+		return sum
+	})
+	var those []float64
+	for i, n := range v.perWeek(*rule.Window, count) {
+		if v.p.Rule("sessions").keeps(n) {
+			those = append(those, minutes[i])
+		}
+	}
+	if len(those) < int(rule.More["weeks"]) {
+		those = nil
+	}
+	return v.weekly(rule, f, "minutes", minutes, those)
+}
+
+func count(in []Session) float64 { return float64(len(in)) }
+
+// weekly judges a value that some of the last weeks, newest first, have to reach. those are the
+// weeks that may count; nil for all.
+func (v review) weekly(rule Rule, f finding, noun string, weeks, those []float64) finding {
+	asked := int(rule.More["weeks"])
+	switch {
+	case len(v.stageIn) == 0:
+		return f.untold("Record every session, or report it.", "No session of this stage is known yet.")
+	case len(weeks) == 0:
+		return f.untold("", "The first week of the stage is not over yet.")
+	}
+	var list []string
+	for i := len(weeks) - 1; i >= 0; i-- {
+		f.Points = append(f.Points, Point{v.days.endOfWeek(i), weeks[i]})
+		list = append(list, number(weeks[i]))
+	}
+	for _, s := range v.recent(*rule.Window) {
+		f.Workouts = append(f.Workouts, s.ids()...)
+	}
+	if those == nil {
+		those = weeks
+	}
+	got := reached(those, asked)
+	text := fmt.Sprintf("%s a week, oldest first: %s. At least %g are asked for in %d of the last %d weeks",
+		strings.ToUpper(noun[:1])+noun[1:], strings.Join(list, ", "), *rule.Threshold, asked, *rule.Window/7)
+	if goal := rule.More["goal"]; goal > 0 {
+		text += fmt.Sprintf("; %g is the goal", goal)
+	}
+	if len(weeks) < asked && rule.keeps(got) {
+		f.Observed = &got
+		return f.untold("", "%s. So far %s done.", text, areDone(len(weeks)))
+	}
+	return f.told(got, rule.keeps(got), "%s.", text)
+}
+
+func areDone(weeks int) string {
+	if weeks == 1 {
+		return "1 week is"
+	}
+	return fmt.Sprintf("%d weeks are", weeks)
+}
+
+// endOfWeek is the last day of the ith week back.
+func (p programme) endOfWeek(i int) workout.Date { return p[len(p)-1-7*i] }
+
+// sessionsTotal is the rule on all sessions of the stage.
+func (v review) sessionsTotal() finding {
+	rule, f := v.begin("sessions-total")
+	n := len(v.stageIn)
+	if n == 0 {
+		return f.untold("Record every session, or report it.", "No session of this stage is known yet.")
+	}
+	for _, s := range v.stageIn {
+		f.Workouts = append(f.Workouts, s.ids()...)
+	}
+	return f.told(float64(n), rule.keeps(float64(n)), "%s since the stage began on %s; at least %g are asked for.", several(n, "session"), v.since.Long(), *rule.Threshold)
+}
+
+// longest is the rule on duration. For a client who was inactive the sessions of a day add up.
+func (v review) longest() finding {
+	rule, f := v.begin("longest")
+	var best float64
+	var which []Session
+	byDay := map[workout.Date]float64{}
+	of := map[workout.Date][]Session{}
+	for _, s := range v.recent(*rule.Window) {
+		f.Points = append(f.Points, Point{s.Date, s.Minutes})
+		minutes, those := s.Minutes, []Session{s}
+		if v.r.Client.inactive() {
+			byDay[s.Date] += s.Minutes
+			of[s.Date] = append(of[s.Date], s)
+			minutes, those = byDay[s.Date], of[s.Date]
+		}
+		if minutes > best {
+			best, which = minutes, those
+		}
+	}
+	if which == nil {
+		return f.untold("Record every session, or report it.", "No session is known from these days.")
+	}
+	for _, s := range which {
+		f.Workouts = append(f.Workouts, s.ids()...)
+	}
+	return f.told(best, rule.keeps(best), "The longest session lasted %s min, on %s; at least %g min are asked for, %g is the goal.",
+		number(best), which[0].Date.Long(), *rule.Threshold, rule.More["goal"])
+}
