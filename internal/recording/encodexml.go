@@ -74,9 +74,11 @@ func tcxPoint(b *strings.Builder, w workout.Workout, s sample) {
 	b.WriteString("</Trackpoint>\n")
 }
 
+// encodeGPX writes heart rate and cadence under the prefix by which other readers know the track
+// point extension.
 func encodeGPX(w workout.Workout) []byte {
 	var b strings.Builder
-	fmt.Fprintf(&b, xmlHead+`<gpx version="1.1" creator="nextrung" xmlns="http://www.topografix.com/GPX/1/1">`+
+	fmt.Fprintf(&b, xmlHead+`<gpx version="1.1" creator="nextrung" xmlns="http://www.topografix.com/GPX/1/1" xmlns:gpxtpx="urn:track-point-extension">`+
 		"<trk><type>%s</type><trkseg>\n", w.Sport)
 	for _, s := range timed(w) {
 		if s.gap {
@@ -88,10 +90,10 @@ func encodeGPX(w workout.Workout) []byte {
 		}
 		fmt.Fprintf(&b, `<trkpt lat="%.8f" lon="%.8f"><time>%s</time>`, lat, lon, at(w, s.second))
 		if !math.IsNaN(s.hr) || !math.IsNaN(s.cadence) {
-			b.WriteString("<extensions><TrackPointExtension>")
-			element(&b, "hr", s.hr, 0)
-			element(&b, "cad", s.cadence, 0)
-			b.WriteString("</TrackPointExtension></extensions>")
+			b.WriteString("<extensions><gpxtpx:TrackPointExtension>")
+			element(&b, "gpxtpx:hr", s.hr, 0)
+			element(&b, "gpxtpx:cad", s.cadence, 0)
+			b.WriteString("</gpxtpx:TrackPointExtension></extensions>")
 		}
 		b.WriteString("</trkpt>\n")
 	}

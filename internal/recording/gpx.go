@@ -82,7 +82,7 @@ func gpxSport(s string) workout.Sport {
 		{"run", workout.Running}, {"jog", workout.Running},
 		{"walk", workout.Walking}, {"hik", workout.Walking},
 		{"rowing", workout.Rowing},
-		{"cycl", workout.Cycling}, {"bik", workout.Cycling}, {"ride", workout.Cycling},
+		{"cycl", workout.Cycling}, {"mtb", workout.Cycling}, {"bik", workout.Cycling}, {"ride", workout.Cycling},
 		{"swim", workout.Swimming}, {"ski", workout.Skiing}, {"strength", workout.Strength},
 	} {
 		if strings.Contains(s, w.word) {
