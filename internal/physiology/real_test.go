@@ -83,8 +83,8 @@ func TestMeasureRealRecordings(t *testing.T) {
 						withHeart++
 						drift += count(m.Drift.Enough)
 						fall += count(falls > 0)
-						t.Logf("%-44s %-8s %6d %5.3f %5.1f %5.1f %4d %5d %-5v %d of %d", f.Name, w.Sport, w.Seconds, number(m.HeartRate.Coverage),
-							number(m.HeartRate.Mean), number(m.HeartRate.Peak), m.HeartRate.Rejected, m.HeartRate.Gap, m.Drift.Enough, falls, len(m.Recoveries))
+						t.Logf("%-44s %-8s %6d %5.3f %5.1f %5.1f %4d %5d %-5v %d of %d", f.Name, w.Sport, w.Seconds, orZero(m.HeartRate.Coverage),
+							orZero(m.HeartRate.Mean), orZero(m.HeartRate.Peak), m.HeartRate.Rejected, m.HeartRate.Gap, m.Drift.Enough, falls, len(m.Recoveries))
 					}
 					holds(t, f.Name, w.Seconds, m)
 				}
@@ -143,7 +143,7 @@ func count(b bool) int {
 	return 0
 }
 
-func number(v *float64) float64 {
+func orZero(v *float64) float64 {
 	if v == nil {
 		return 0
 	}

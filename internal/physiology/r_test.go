@@ -1,0 +1,107 @@
+package physiology_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"nextrung/internal/physiology"
+)
+
+// inR runs a script of base R and gives the numbers that it prints, line by line.
+func inR(t *testing.T, script string) [][]float64 {
+	t.Helper()
+	path, err := exec.LookPath("Rscript")
+	if err != nil {
+		skipOrFail(t, "Rscript is not installed")
+	}
+	file := filepath.Join(t.TempDir(), "check.R")
+	if err := os.WriteFile(file, []byte(script), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	out, err := exec.Command(path, "--vanilla", file).CombinedOutput()
+	if err != nil {
+		t.Fatalf("Rscript: %v\n%s", err, out)
+	}
+	var rows [][]float64
+	for line := range strings.Lines(string(out)) {
+		var row []float64
+		for f := range strings.FieldsSeq(line) {
+			v, err := strconv.ParseFloat(f, 64)
+			if err != nil {
+				t.Fatalf("R prints %q", line)
+			}
+			row = append(row, v)
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// vector writes numbers as R reads them.
+func vector(v []float64) string {
+	parts := make([]string, len(v))
+	for i, x := range v {
+		parts[i] = strconv.FormatFloat(x, 'g', -1, 64)
+	}
+	return "c(" + strings.Join(parts, ",") + ")"
+}
+
+// Trends and typical errors of 60 drawn series, with and without ties, against base R: cor.test
+// with Kendall's tau (exact, or normal with continuity correction), the median of outer differences,
+// sd of differences over the square root of 2, and mean squared successive differences.
+func TestTrendAgainstR(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	var script strings.Builder
+	script.WriteString(`
+tell <- function(y, z) {
+  n <- length(y); x <- seq_len(n)
+  tied <- any(duplicated(y))
+  k <- suppressWarnings(cor.test(x, y, method = "kendall", exact = !tied && n <= 10, continuity = TRUE))
+  s <- outer(x, x, function(i, j) ifelse(i < j, (y[j] - y[i]) / (j - i), NA))
+  sum_s <- sum(outer(x, x, function(i, j) ifelse(i < j, sign(y[j] - y[i]), 0)))
+  own <- sqrt(mean(diff(y)^2) / 2)
+  cat(format(c(sum_s, k$p.value, median(s, na.rm = TRUE), sd(z - y) / sqrt(2), own), digits = 15), "\n")
+}
+`)
+	var ys, zs [][]float64
+	for i := range 60 {
+		n := 5 + r.IntN(11)
+		y, z := make([]float64, n), make([]float64, n)
+		for k := range y {
+			y[k] = 120 + 6*r.NormFloat64() + 0.7*float64(k)*float64(i%3-1)
+			if i%2 == 0 {
+				y[k] = float64(int(y[k]))
+			}
+			z[k] = y[k] + 3*r.NormFloat64()
+		}
+		ys, zs = append(ys, y), append(zs, z)
+		fmt.Fprintf(&script, "tell(%s, %s)\n", vector(y), vector(z))
+	}
+	rows := inR(t, script.String())
+	if len(rows) != len(ys) {
+		t.Fatalf("R prints %d lines for %d series", len(rows), len(ys))
+	}
+	exact := 0
+	for i, want := range rows {
+		k, ok := physiology.MannKendall(ys[i])
+		slope, ok2 := physiology.TheilSen(steps(len(ys[i])), ys[i])
+		te, ok3 := physiology.TypicalError(ys[i], zs[i])
+		own, ok4 := physiology.OwnTypicalError(ys[i])
+		if !ok || !ok2 || !ok3 || !ok4 {
+			t.Fatalf("series %d has no result", i)
+		}
+		exact += count(k.Exact)
+		if float64(k.S) != want[0] || !within(k.P, want[1], 1e-9) || !within(slope, want[2], 1e-9) || !within(te, want[3], 1e-9) || !within(own, want[4], 1e-9) {
+			t.Errorf("series %d %v:\n got S %d, p %v, slope %v, typical errors %v and %v\nR has %v", i, ys[i], k.S, k.P, slope, te, own, want)
+		}
+	}
+	if exact == 0 || exact == len(ys) {
+		t.Errorf("%d of %d probabilities are exact; both ways must be tried", exact, len(ys))
+	}
+}
