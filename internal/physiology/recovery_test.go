@@ -1,0 +1,438 @@
+package physiology_test
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"nextrung/internal/heartrate"
+	"nextrung/internal/physiology"
+	"nextrung/internal/workout"
+)
+
+// TestIntervalReference checks heart rate at the end of work and 60 and 120 s later against figures
+// computed from the raw samples of real recordings without this program (hr_end is the sample at or at
+// most 4 s before the end of the work lap). Each stop is the one that Measure finds by itself.
+func TestIntervalReference(t *testing.T) {
+	for _, row := range table(t, "research/interval_reference.csv") {
+		t.Run(row["file"]+" lap "+row["work_lap"], func(t *testing.T) {
+			if strings.Contains(row["file"], "treadmill-ramp") {
+				t.Skip("heart rate alone: see TestRampFromHeartRateAlone")
+			}
+			s, w := recorded(t, row["file"])
+			from, _ := cell(t, row["start_s"])
+			length, _ := cell(t, row["duration_s"])
+			end := int(from + length)
+			r, ok := recoveryNear(physiology.Measure(s, w, physiology.Body{}, false), end, 5)
+			if !ok {
+				t.Fatalf("no stop within 5 s of %d", end)
+			}
+			for name, got := range map[string]*float64{"hr_end": r.End, "hr_60": r.At60, "hr_120": r.At120} {
+				want, ok := cell(t, row[name])
+				if !ok {
+					continue
+				}
+				if got == nil || math.Abs(*got-want) > 1 {
+					t.Errorf("stop %d by %s: %s is %s, want %v within 1 bpm", r.Stop, r.By, name, text(got), want)
+				}
+			}
+			if !r.Basis.Enough || r.Drop60 == nil {
+				t.Errorf("60-second fall not told: %s", r.Basis.Why)
+			}
+		})
+	}
+}
+
+// TestRampFromHeartRateAlone reads a treadmill ramp to exhaustion whose load was taken off at 853 s
+// according to the gas-exchange file. The recording holds heart rate alone, so the stop is its own turn.
+func TestRampFromHeartRateAlone(t *testing.T) {
+	s, w := recorded(t, "tcx/treadmill-ramp-recovery-01.tcx")
+	r, ok := recoveryNear(physiology.Measure(s, w, physiology.Body{}, false), 853, 15)
+	if !ok || r.By != "heart rate" {
+		t.Fatalf("stop %+v, want one by heart rate within 15 s of 853", r)
+	}
+	t.Logf("the turn is found at %d s, load was off at 853 s", r.Stop)
+	if !near(r.At60, 159, 2) {
+		t.Errorf("60 s after the turn %s, want 159 within 2 bpm", text(r.At60))
+	}
+	var at, hr []float64
+	for k, v := range s.BPM {
+		if s.Recorded(k) {
+			at, hr = append(at, float64(k)), append(hr, v)
+		}
+	}
+	r = physiology.RecoveryAt(at, hr, 853, 2)
+	if !near(r.End, 198, 1) || !near(r.At60, 159, 1) || r.At120 != nil {
+		t.Errorf("at load off %s, 60 s later %s, 120 s later %s; want 198, 159 and nothing", text(r.End), text(r.At60), text(r.At120))
+	}
+}
+
+// cardioPatient is one effort test of data set "cardio" of the R package doremi: cycle ergometer, steps
+// of 25 W, active recovery at 25 W, a reading every 10 s.
+type cardioPatient struct {
+	t, load, hr []float64
+	// stop is the last time with a load above 25 W; until the end of the longest stretch of one load after it.
+	stop, until float64
+}
+
+func cardioPatients(t *testing.T) map[string]*cardioPatient {
+	out := map[string]*cardioPatient{}
+	for _, row := range table(t, "research/cardio.csv") {
+		p := out[row["id"]]
+		if p == nil {
+			p = &cardioPatient{}
+			out[row["id"]] = p
+		}
+		at, _ := cell(t, row["time"])
+		load, _ := cell(t, row["load"])
+		hr, _ := cell(t, row["hr"])
+		p.t, p.load, p.hr = append(p.t, at), append(p.load, load), append(p.hr, hr)
+	}
+	for _, p := range out {
+		k := 0
+		for i, load := range p.load {
+			if load > 25 {
+				k = i
+			}
+		}
+		p.stop = p.t[k]
+		longest := 0
+		for a := k + 1; a < len(p.t); {
+			b := a
+			for b < len(p.t) && p.load[b] == p.load[a] {
+				b++
+			}
+			if b-a > longest {
+				longest, p.until = b-a, p.t[b-1]
+			}
+			a = b
+		}
+	}
+	return out
+}
+
+// fall gives the readings that the reference fit used, from the stop on.
+func (p *cardioPatient) fall() (t, hr []float64) {
+	for i, at := range p.t {
+		if at >= p.stop && at <= p.until && p.hr[i] > 0 {
+			t, hr = append(t, at-p.stop), append(hr, p.hr[i])
+		}
+	}
+	return t, hr
+}
+
+// TestCardioReference checks values and fits against those that base R's nls (algorithm "port") gave on
+// the same 21 effort tests: falls within 1 bpm, time constants within 5 %, and no time constant where
+// R's ended at a bound.
+func TestCardioReference(t *testing.T) {
+	patients := cardioPatients(t)
+	for _, row := range table(t, "research/cardio_reference.csv") {
+		t.Run("patient "+row["id"], func(t *testing.T) {
+			p := patients[row["id"]]
+			r := physiology.RecoveryAt(p.t, p.hr, p.stop, 45)
+			for name, got := range map[string]*float64{"hr_off": r.End, "hrr60": r.Drop60, "hrr120": r.Drop120} {
+				want, ok := cell(t, row[name])
+				if ok != (got != nil) || ok && math.Abs(*got-want) > 1 {
+					t.Errorf("%s is %s, want %q", name, text(got), row[name])
+				}
+			}
+			e, ok := physiology.FitRecovery(p.fall())
+			if usable := row["fit_at_bound"] == "FALSE"; ok != usable {
+				t.Fatalf("fit %+v usable %v, want %v", e, ok, usable)
+			}
+			if !ok {
+				return
+			}
+			want, _ := cell(t, row["fit_tau_s"])
+			rmse, _ := cell(t, row["fit_rmse_bpm"])
+			if math.Abs(e.Tau-want) > 0.05*want || math.Abs(e.RMSE-rmse) > 0.02 {
+				t.Errorf("tau %.2f s, rmse %.3f; want %v and %v", e.Tau, e.RMSE, want, rmse)
+			}
+		})
+	}
+}
+
+// TestFitAgainstR fits the same falls with R's nls beside it, so that no table of ours stands between.
+func TestFitAgainstR(t *testing.T) {
+	rscript, err := exec.LookPath("Rscript")
+	if err != nil {
+		skipOrFail(t, "Rscript is not installed")
+	}
+	const script = `
+d <- read.csv(commandArgs(TRUE)[1])
+for (i in unique(d$id)) {
+  x <- d[d$id == i, ]
+  f <- try(nls(hr ~ a + b * exp(-t / tau), data = x, start = list(a = min(x$hr) - 1, b = max(5, x$hr[1] - min(x$hr) + 1), tau = 60),
+    algorithm = "port", lower = c(30, 0, 5), upper = c(220, 200, 2000), control = nls.control(maxiter = 500, warnOnly = TRUE)), silent = TRUE)
+  if (!inherits(f, "try-error")) cat(i, coef(f), deviance(f), "\n")
+}`
+	patients := cardioPatients(t)
+	var rows strings.Builder
+	rows.WriteString("id,t,hr\n")
+	for id, p := range patients {
+		at, hr := p.fall()
+		for i := range at {
+			fmt.Fprintf(&rows, "%s,%v,%v\n", id, at[i], hr[i])
+		}
+	}
+	file := filepath.Join(t.TempDir(), "falls.csv")
+	if err := os.WriteFile(file, []byte(rows.String()), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	out, err := exec.Command(rscript, "-e", script, file).Output()
+	if err != nil {
+		t.Fatalf("Rscript: %v", err)
+	}
+	compared := 0
+	for line := range strings.Lines(string(out)) {
+		var id string
+		var a, b, tau, sse float64
+		if _, err := fmt.Sscan(line, &id, &a, &b, &tau, &sse); err != nil {
+			t.Fatalf("R wrote %q: %v", line, err)
+		}
+		at, hr := patients[id].fall()
+		e, ok := physiology.FitRecovery(at, hr)
+		ours := e.RMSE * e.RMSE * float64(e.N)
+		if ours > sse*1.0001 {
+			t.Errorf("patient %s: squared residuals %.4f, R finds %.4f", id, ours, sse)
+		}
+		if ok && (math.Abs(e.Tau-tau) > 0.01*tau || math.Abs(e.A-a) > 0.5 || math.Abs(e.B-b) > 0.5) {
+			t.Errorf("patient %s: a %.2f b %.2f tau %.2f, R %.2f %.2f %.2f", id, e.A, e.B, e.Tau, a, b, tau)
+		}
+		compared++
+	}
+	if compared < 15 {
+		t.Fatalf("R fitted only %d of %d falls", compared, len(patients))
+	}
+}
+
+// TestFallOfKnownTau: with an amplitude of 44 bpm and a time constant of 50.6 s, the means of sedentary
+// men seated after a submaximal ride (Barak et al. 2011, J Sports Sci Med 10:369), heart rate has fallen
+// by 19.68 bpm after 30 s, 30.56 after 60 s and 39.89 after 120 s (worked from the formula).
+func TestFallOfKnownTau(t *testing.T) {
+	const amplitude, tau, rest, stop = 44.0, 50.6, 100.0, 400
+	s := series(stop+300, func(k int) float64 {
+		return rest + amplitude*math.Exp(-float64(max(0, k-stop))/tau)
+	})
+	var at, hr []float64
+	for k, v := range s.BPM {
+		at, hr = append(at, float64(k)), append(hr, v)
+	}
+	for after, want := range map[float64]float64{30: 19.68, 60: 30.56, 120: 39.89} {
+		e := physiology.Exponential{A: rest, B: amplitude, Tau: tau}
+		if got := e.At(0) - e.At(after); math.Abs(got-want) > 0.005 {
+			t.Errorf("fall after %v s %.3f, want %v", after, got, want)
+		}
+	}
+	r := physiology.RecoveryAt(at, hr, stop, 2)
+	if !near(r.End, 144, 1e-9) || !near(r.Drop60, 30.56, 0.005) || !near(r.Drop120, 39.89, 0.005) || !near(r.Tau, tau, 0.01) {
+		t.Errorf("end %s, falls %s and %s, tau %s", text(r.End), text(r.Drop60), text(r.Drop120), text(r.Tau))
+	}
+}
+
+// TestRecoveryOf covers what the recording may or may not hold after the last second of effort.
+func TestRecoveryOf(t *testing.T) {
+	const work = 900
+	// Speed 3 m/s for 15 min, then the given speed; heart rate 160, then a fall to 100 with tau 50 s.
+	play := func(after int, speed float64, spoil func(w *workout.Workout)) physiology.Recovery {
+		w := workout.Workout{Sport: workout.Running, Seconds: work + after}
+		for k := range w.Seconds {
+			v, hr := 3.0, 160.0
+			if k >= work {
+				v, hr = speed, 100+60*math.Exp(-float64(k-work+1)/50)
+			}
+			w.Speed.Add(float64(k), v)
+			w.HeartRate.Add(float64(k), math.Round(hr))
+		}
+		if spoil != nil {
+			spoil(&w)
+		}
+		m := physiology.Measure(heartrate.Clean(w), w, physiology.Body{}, false)
+		if len(m.Recoveries) != 1 {
+			t.Fatalf("%d recoveries, want 1: %+v", len(m.Recoveries), m.Recoveries)
+		}
+		return m.Recoveries[0]
+	}
+	without := func(from, to int) func(*workout.Workout) {
+		return func(w *workout.Workout) {
+			var c workout.Channel
+			for i, at := range w.HeartRate.T {
+				if int(at) < from || int(at) >= to {
+					c.Add(at, w.HeartRate.V[i])
+				}
+			}
+			w.HeartRate = c
+		}
+	}
+	for name, c := range map[string]struct {
+		r        physiology.Recovery
+		drop60   float64 // 0: not told
+		drop120  float64
+		tau      float64
+		activity physiology.Activity
+		why      string
+	}{
+		"standing for 5 min": {play(300, 0, nil), 42, 55, 50, physiology.Still, ""},
+		"walking for 5 min":  {play(300, 1.2, nil), 42, 55, 50, physiology.Moving, ""},
+		"recorded for 61 s":  {play(61, 0, nil), 42, 0, 0, physiology.Still, ""},
+		"recorded for 58 s":  {play(58, 0, nil), 41, 0, 0, physiology.Still, ""},
+		"recorded for 57 s":  {play(57, 0, nil), 0, 0, 0, physiology.Still, "the recording ends 57 s after the stop"},
+		"recorded for 20 s":  {play(20, 0, nil), 0, 0, 0, physiology.Still, "the recording ends 20 s after the stop"},
+		"recorded for 4 s":   {play(4, 0, nil), 0, 0, 0, physiology.UnknownActivity, "the recording ends 4 s after the stop"},
+		"heart rate lost at the stop": {play(300, 0, without(work-20, work+20)), 0, 0, 0, physiology.Still,
+			"heart rate was not recorded at the stop"},
+		"heart rate lost a minute later": {play(300, 0, without(work+40, work+80)), 0, 55, 50, physiology.Still,
+			"heart rate was not recorded 60 s after the stop"},
+		"a short loss is bridged": {play(300, 0, without(work+56, work+64)), 42, 55, 50, physiology.Still, ""},
+		"the timer is stopped": {play(300, 0, func(w *workout.Workout) {
+			w.Pauses = []workout.Span{{From: work, To: work + 300}}
+		}), 42, 55, 50, physiology.Still, ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			r := c.r
+			if r.Stop != work-1 {
+				t.Errorf("stop at %d, want %d", r.Stop, work-1)
+			}
+			for what, p := range map[string]struct {
+				got  *float64
+				want float64
+			}{"60-second fall": {r.Drop60, c.drop60}, "120-second fall": {r.Drop120, c.drop120}} {
+				if (p.got != nil) != (p.want != 0) || p.got != nil && math.Abs(*p.got-p.want) > 1 {
+					t.Errorf("%s %s, want %v (0: not told)", what, text(p.got), p.want)
+				}
+			}
+			if (r.Tau != nil) != (c.tau != 0 && r.Drop60 != nil) || r.Tau != nil && math.Abs(*r.Tau-c.tau) > 2 {
+				t.Errorf("tau %s, want %v", text(r.Tau), c.tau)
+			}
+			if r.Activity != c.activity {
+				t.Errorf("activity %q, want %q", r.Activity, c.activity)
+			}
+			if r.Basis.Enough != (c.why == "") || !strings.HasPrefix(r.Basis.Why, c.why) {
+				t.Errorf("enough %v, why %q; want why to begin with %q", r.Basis.Enough, r.Basis.Why, c.why)
+			}
+		})
+	}
+	if by := play(300, 0, func(w *workout.Workout) { w.Pauses = []workout.Span{{From: work, To: work + 300}} }).By; by != "timer" {
+		t.Errorf("a stopped timer: stop by %q", by)
+	}
+}
+
+// TestRisingAfterTheStop: in 10 of 21 effort tests heart rate rises on after load is off; then there is
+// no time constant, and the fall from the peak is larger than that from the stop.
+func TestRisingAfterTheStop(t *testing.T) {
+	s := series(700, func(k int) float64 {
+		switch {
+		case k < 300:
+			return 140
+		case k < 370: // rising on
+			return 140 + float64(k-300)/5
+		}
+		return 100 + 54*math.Exp(-float64(k-370)/60)
+	})
+	w := workout.Workout{Sport: workout.Cycling, Seconds: 700}
+	for k := range 700 {
+		v := 150.0
+		if k > 300 {
+			v = 0
+		}
+		w.Power.Add(float64(k), v)
+	}
+	m := physiology.Measure(s, w, physiology.Body{}, false)
+	r, ok := recoveryNear(m, 300, 0)
+	if !ok || r.Tau != nil || !near(r.Drop60, -12, 0.1) || !near(r.FromPeak60, 2, 0.1) {
+		t.Errorf("recoveries %+v; want a stop at 300 with falls -12 and 2 from the peak and no tau", m.Recoveries)
+	}
+}
+
+// TestFitRecoveryFindsWhatWasPut: whatever curve within the limits a fall follows, the fit returns it.
+func TestFitRecoveryFindsWhatWasPut(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		want := physiology.Exponential{
+			A:   rapid.Float64Range(50, 120).Draw(t, "a"),
+			B:   rapid.Float64Range(15, 90).Draw(t, "b"),
+			Tau: rapid.Float64Range(15, 300).Draw(t, "tau"),
+		}
+		every := rapid.IntRange(1, 10).Draw(t, "every")
+		var at, hr []float64
+		for k := 0; k <= 300; k += every {
+			at, hr = append(at, float64(k)), append(hr, want.At(float64(k)))
+		}
+		got, ok := physiology.FitRecovery(at, hr)
+		if !ok || math.Abs(got.Tau-want.Tau) > 0.005*want.Tau || math.Abs(got.A-want.A) > 0.5 || got.RMSE > 0.01 {
+			t.Fatalf("fit %+v %v, put %+v", got, ok, want)
+		}
+	})
+}
+
+func TestFitRecoveryRefuses(t *testing.T) {
+	line := func(n, every int, f func(t float64) float64) (t, hr []float64) {
+		for i := range n {
+			at := float64(i * every)
+			t, hr = append(t, at), append(hr, f(at))
+		}
+		return t, hr
+	}
+	for name, c := range map[string]struct {
+		n, every int
+		f        func(t float64) float64
+	}{
+		"too few readings":  {5, 60, func(t float64) float64 { return 90 + 60*math.Exp(-t/50) }},
+		"too short":         {40, 1, func(t float64) float64 { return 90 + 60*math.Exp(-t/50) }},
+		"rising":            {200, 1, func(t float64) float64 { return 90 + t/10 }},
+		"level":             {200, 1, func(t float64) float64 { return 120 }},
+		"straight downward": {200, 1, func(t float64) float64 { return 160 - t/4 }},
+		"one step down":     {200, 1, func(t float64) float64 { return 150 - 50*min(1, t) }},
+	} {
+		at, hr := line(c.n, c.every, c.f)
+		if e, ok := physiology.FitRecovery(at, hr); ok {
+			t.Errorf("%s: fitted %+v", name, e)
+		}
+	}
+	if _, ok := physiology.FitRecovery(nil, nil); ok {
+		t.Error("nothing: fitted")
+	}
+}
+
+// series makes a clean series without gaps.
+func series(n int, f func(k int) float64) heartrate.Series {
+	s := heartrate.Series{BPM: make([]float64, n), Origin: make([]heartrate.Origin, n)}
+	for k := range n {
+		s.BPM[k], s.Origin[k] = f(k), heartrate.Measured
+	}
+	return s
+}
+
+func recoveryNear(m physiology.Measurements, stop, within int) (physiology.Recovery, bool) {
+	for _, r := range m.Recoveries {
+		if r.Stop >= stop-within && r.Stop <= stop+within {
+			return r, true
+		}
+	}
+	return physiology.Recovery{}, false
+}
+
+func near(p *float64, want, within float64) bool { return p != nil && math.Abs(*p-want) <= within }
+
+func text(p *float64) string {
+	if p == nil {
+		return "not told"
+	}
+	return fmt.Sprintf("%.2f", *p)
+}
+
+func BenchmarkFitRecovery(b *testing.B) {
+	var at, hr []float64
+	e := physiology.Exponential{A: 95, B: 60, Tau: 55}
+	for k := range 301 {
+		at, hr = append(at, float64(k)), append(hr, math.Round(e.At(float64(k))))
+	}
+	for b.Loop() {
+		physiology.FitRecovery(at, hr)
+	}
+}
