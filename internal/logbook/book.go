@@ -1,0 +1,180 @@
+// Package logbook owns the book: the database BOOK/book.db with everything that was received,
+// entered, recommended and decided. All SQL of the program is here. It stores and returns the types
+// of the packages below it; what they mean is theirs.
+//
+// Every change is one transaction that survives a power cut or does not happen at all. Several
+// programs may have the same book open.
+package logbook
+
+import (
+	"context"
+	"database/sql"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"net/url"
+	"os"
+	"path/filepath"
+	"strings"
+
+	_ "modernc.org/sqlite" // the database, named "sqlite" in Open
+
+	"nextrung/internal/workout"
+)
+
+// FileName is the database's name in the book's folder.
+const FileName = "book.db"
+
+// Book is an open book. Its methods may be called from several goroutines.
+type Book struct {
+	db   *sql.DB
+	path string
+}
+
+// Open opens the book in the folder dir, and makes both at first use, readable by their owner only.
+// A book of an earlier version is brought up to date; one of a newer program is refused.
+func Open(ctx context.Context, dir string) (*Book, error) {
+	path, err := filepath.Abs(filepath.Join(dir, FileName))
+	if err != nil {
+		return nil, fmt.Errorf("open book: %w", err)
+	}
+	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+		return nil, fmt.Errorf("make the book's folder: %w", err)
+	}
+	// SQLite gives its other files the permissions of this one.
+	f, err := os.OpenFile(path, os.O_CREATE|os.O_RDWR, 0o600)
+	if err != nil {
+		return nil, fmt.Errorf("open book: %w", err)
+	}
+	f.Close()
+	db, err := sql.Open("sqlite", source(path))
+	if err != nil {
+		return nil, fmt.Errorf("open book %s: %w", path, err)
+	}
+	if err := migrate(ctx, db, migrations); err != nil {
+		db.Close()
+		return nil, fmt.Errorf("open book %s: %w", path, err)
+	}
+	return &Book{db: db, path: path}, nil
+}
+
+// source names the database for the driver. The pragmas stand here because each connection of the
+// pool needs them.
+func source(path string) string {
+	path = filepath.ToSlash(path)
+	if !strings.HasPrefix(path, "/") {
+		path = "/" + path // a drive letter
+	}
+	return "file://" + (&url.URL{Path: path}).EscapedPath() +
+		"?_pragma=busy_timeout(10000)&_pragma=journal_mode(WAL)&_pragma=synchronous(FULL)" +
+		"&_pragma=foreign_keys(1)&_pragma=secure_delete(1)&_txlock=immediate"
+}
+
+// Close closes the book.
+func (b *Book) Close() error { return b.db.Close() }
+
+// Copy writes the whole book, as it is at this moment, into one new file.
+func (b *Book) Copy(ctx context.Context, file string) error {
+	if _, err := b.db.ExecContext(ctx, "VACUUM INTO ?", file); err != nil {
+		return fmt.Errorf("copy book to %s: %w", file, err)
+	}
+	return nil
+}
+
+// querier is a database or a transaction.
+type querier interface {
+	QueryContext(ctx context.Context, query string, args ...any) (*sql.Rows, error)
+	QueryRowContext(ctx context.Context, query string, args ...any) *sql.Row
+	ExecContext(ctx context.Context, query string, args ...any) (sql.Result, error)
+}
+
+// write runs f in one transaction that holds the write lock from its beginning.
+func (b *Book) write(ctx context.Context, f func(*sql.Tx) error) error {
+	return b.in(ctx, nil, f)
+}
+
+// read runs f on one unchanging state of the book.
+func (b *Book) read(ctx context.Context, f func(*sql.Tx) error) error {
+	return b.in(ctx, &sql.TxOptions{ReadOnly: true}, f)
+}
+
+func (b *Book) in(ctx context.Context, o *sql.TxOptions, f func(*sql.Tx) error) error {
+	tx, err := b.db.BeginTx(ctx, o)
+	if err != nil {
+		return fmt.Errorf("book: %w", err)
+	}
+	defer tx.Rollback()
+	if err := f(tx); err != nil {
+		return err
+	}
+	if err := tx.Commit(); err != nil {
+		return fmt.Errorf("book: %w", err)
+	}
+	return nil
+}
+
+// clientID finds a client's row, or says who is in the book.
+func clientID(ctx context.Context, q querier, name string) (id int64, err error) {
+	err = q.QueryRowContext(ctx, "SELECT id FROM client WHERE name = ?", name).Scan(&id)
+	if !errors.Is(err, sql.ErrNoRows) {
+		return id, wrap("find client", err)
+	}
+	all, err := clients(ctx, q)
+	if err != nil {
+		return 0, err
+	}
+	if len(all) == 0 {
+		return 0, fmt.Errorf("client %q is not in the book; it has no clients yet", name)
+	}
+	return 0, fmt.Errorf("client %q is not in the book; clients are %s", name, strings.Join(all, ", "))
+}
+
+// values reads the JSON of a query's only column.
+func values[T any](ctx context.Context, q querier, query string, args ...any) ([]T, error) {
+	rows, err := q.QueryContext(ctx, query, args...)
+	if err != nil {
+		return nil, fmt.Errorf("read book: %w", err)
+	}
+	defer rows.Close()
+	var out []T
+	for rows.Next() {
+		var text []byte
+		if err := rows.Scan(&text); err != nil {
+			return nil, fmt.Errorf("read book: %w", err)
+		}
+		var v T
+		if err := json.Unmarshal(text, &v); err != nil {
+			return nil, fmt.Errorf("read book: %w", err)
+		}
+		out = append(out, v)
+	}
+	return out, wrap("read book", rows.Err())
+}
+
+// insert enters a value for a client, as JSON in the last place of the statement's arguments.
+func (b *Book) insert(ctx context.Context, client, what string, day workout.Date, value any, statement string, args ...any) error {
+	if day <= 0 {
+		return fmt.Errorf("enter %s of %s: its day is missing", what, client)
+	}
+	text, err := json.Marshal(value)
+	if err != nil {
+		return fmt.Errorf("enter %s of %s: %w", what, client, err)
+	}
+	return b.write(ctx, func(tx *sql.Tx) error {
+		id, err := clientID(ctx, tx, client)
+		if err != nil {
+			return err
+		}
+		args := append([]any{id, day}, args...)
+		_, err = tx.ExecContext(ctx, statement, append(args, string(text))...)
+		return wrap("enter "+what+" of "+client, err)
+	})
+}
+
+// wrap says what was being done, and leaves no error alone.
+func wrap(what string, err error) error {
+	if err != nil {
+		return fmt.Errorf("%s: %w", what, err)
+	}
+	return nil
+}

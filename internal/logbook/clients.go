@@ -1,0 +1,120 @@
+package logbook
+
+import (
+	"context"
+	"database/sql"
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// PutClient enters a version of a client's facts, of a new client or of a known one. Earlier
+// versions stay. The newest version counts from its day on, so a day before it is refused: such a
+// version would be hidden from the day after.
+func (b *Book) PutClient(ctx context.Context, c progression.Client, entered workout.Date) error {
+	if c.Name == "" {
+		return errors.New("enter client: the name is empty")
+	}
+	if entered <= 0 {
+		return fmt.Errorf("enter %s: the day of entry is missing", c.Name)
+	}
+	text, err := json.Marshal(c)
+	if err != nil {
+		return fmt.Errorf("enter %s: %w", c.Name, err)
+	}
+	return b.write(ctx, func(tx *sql.Tx) error {
+		if _, err := tx.ExecContext(ctx, "INSERT INTO client (name) VALUES (?) ON CONFLICT DO NOTHING", c.Name); err != nil {
+			return fmt.Errorf("enter %s: %w", c.Name, err)
+		}
+		id, err := clientID(ctx, tx, c.Name)
+		if err != nil {
+			return err
+		}
+		var newest workout.Date
+		if err := tx.QueryRowContext(ctx, "SELECT coalesce(max(entered), 0) FROM facts WHERE client = ?", id).Scan(&newest); err != nil {
+			return fmt.Errorf("enter %s: %w", c.Name, err)
+		}
+		if entered < newest {
+			return fmt.Errorf("enter %s: facts were entered on %s already; a new version cannot be entered as of %s", c.Name, newest, entered)
+		}
+		_, err = tx.ExecContext(ctx, "INSERT INTO facts (client, entered, value) VALUES (?, ?, ?)", id, entered, string(text))
+		return wrap("enter "+c.Name, err)
+	})
+}
+
+// Client gives a client's newest facts.
+func (b *Book) Client(ctx context.Context, name string) (progression.Client, error) {
+	return facts(ctx, b.db, name, latest)
+}
+
+// ClientOn gives a client's facts as entered by the end of a day; of an earlier day the first ones.
+func (b *Book) ClientOn(ctx context.Context, name string, on workout.Date) (progression.Client, error) {
+	return facts(ctx, b.db, name, on)
+}
+
+// latest is later than every day in a book.
+const latest = workout.Date(1 << 40)
+
+func facts(ctx context.Context, q querier, name string, on workout.Date) (progression.Client, error) {
+	id, err := clientID(ctx, q, name)
+	if err != nil {
+		return progression.Client{}, err
+	}
+	// By then the last, else of the first day the last: the versions of one day correct each other.
+	found, err := values[progression.Client](ctx, q, `SELECT value FROM facts WHERE client = ?1
+		ORDER BY entered <= ?2 DESC, iif(entered <= ?2, -entered, entered), id DESC LIMIT 1`, id, on)
+	if err != nil {
+		return progression.Client{}, fmt.Errorf("facts of %s: %w", name, err)
+	}
+	if len(found) == 0 {
+		return progression.Client{}, fmt.Errorf("%s is in the book without facts; the book is damaged, restore a backup", name)
+	}
+	return found[0], nil
+}
+
+// Clients lists the names in the book.
+func (b *Book) Clients(ctx context.Context) ([]string, error) { return clients(ctx, b.db) }
+
+func clients(ctx context.Context, q querier) ([]string, error) {
+	return values[string](ctx, q, "SELECT json_quote(name) FROM client ORDER BY name COLLATE NOCASE, name")
+}
+
+// Forget removes a client with everything received, entered and decided, and overwrites what was
+// removed. While another program has the book open and reads, old pages may stay in the file; that
+// is an error, and they go when that program closes the book.
+func (b *Book) Forget(ctx context.Context, name string) error {
+	err := b.write(ctx, func(tx *sql.Tx) error {
+		id, err := clientID(ctx, tx, name)
+		if err != nil {
+			return err
+		}
+		for _, statement := range []string{
+			"INSERT INTO forgetting (client) VALUES (?)",
+			"DELETE FROM client WHERE id = ?", // everything else hangs on it
+			"DELETE FROM forgetting WHERE client = ?",
+		} {
+			if _, err := tx.ExecContext(ctx, statement, id); err != nil {
+				return fmt.Errorf("forget %s: %w", name, err)
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	var busy, inLog, moved int
+	_, err = b.db.ExecContext(ctx, "VACUUM")
+	if err == nil {
+		err = b.db.QueryRowContext(ctx, "PRAGMA wal_checkpoint(TRUNCATE)").Scan(&busy, &inLog, &moved)
+	}
+	if err == nil && busy != 0 {
+		err = errors.New("another program is reading the book")
+	}
+	if err != nil {
+		return fmt.Errorf("%s is forgotten, but traces may stay in the file until every program has closed the book: %w", name, err)
+	}
+	return nil
+}

@@ -1,0 +1,80 @@
+package logbook
+
+import (
+	"context"
+	"database/sql"
+	"encoding/json"
+	"fmt"
+
+	"nextrung/internal/progression"
+)
+
+// AddDecision enters what the trainer decided, sealed to the client's previous decision. It is kept
+// for good: the database refuses to change or remove it, except with its client.
+func (b *Book) AddDecision(ctx context.Context, client string, d progression.Decision) error {
+	d.Client = client
+	if d.Entered <= 0 {
+		return fmt.Errorf("enter decision for %s: its day is missing", client)
+	}
+	// The seal is over what the book gives back: text that is not UTF-8 comes back mended.
+	if err := roundTrip(&d); err != nil {
+		return fmt.Errorf("enter decision for %s: %w", client, err)
+	}
+	return b.write(ctx, func(tx *sql.Tx) error {
+		id, err := clientID(ctx, tx, client)
+		if err != nil {
+			return err
+		}
+		earlier, err := decisions(ctx, tx, id)
+		if err != nil {
+			return err
+		}
+		var before *progression.Decision
+		if n := len(earlier); n > 0 {
+			before = &earlier[n-1]
+		}
+		text, err := json.Marshal(d.Seal(before))
+		if err != nil {
+			return fmt.Errorf("enter decision for %s: %w", client, err)
+		}
+		_, err = tx.ExecContext(ctx, "INSERT INTO decision (client, entered, value) VALUES (?, ?, ?)", id, d.Entered, string(text))
+		return wrap("enter decision for "+client, err)
+	})
+}
+
+func roundTrip(d *progression.Decision) error {
+	text, err := json.Marshal(*d)
+	if err != nil {
+		return err
+	}
+	*d = progression.Decision{}
+	return json.Unmarshal(text, d)
+}
+
+// decisions are a client's, in the order in which they were entered, which is that of the chain.
+func decisions(ctx context.Context, q querier, client int64) ([]progression.Decision, error) {
+	return values[progression.Decision](ctx, q, "SELECT value FROM decision WHERE client = ? ORDER BY id", client)
+}
+
+// AddAssessment keeps an assessment; a later one of the same day replaces it.
+func (b *Book) AddAssessment(ctx context.Context, client string, a progression.Assessment) error {
+	return b.insert(ctx, client, "assessment", a.AsOf, a, "INSERT OR REPLACE INTO assessment (client, day, value) VALUES (?, ?, ?)")
+}
+
+// Assessments gives a client's assessments, oldest first.
+func (b *Book) Assessments(ctx context.Context, client string) (out []progression.Assessment, err error) {
+	id, err := clientID(ctx, b.db, client)
+	if err != nil {
+		return nil, err
+	}
+	return values[progression.Assessment](ctx, b.db, "SELECT value FROM assessment WHERE client = ? ORDER BY day", id)
+}
+
+// AddPrescription keeps a week's prescription; a later one of the same day for the same week
+// replaces it.
+func (b *Book) AddPrescription(ctx context.Context, client string, p progression.Prescription) error {
+	if p.From <= 0 {
+		return fmt.Errorf("enter prescription of %s: its first day is missing", client)
+	}
+	return b.insert(ctx, client, "prescription", p.Made, p, "INSERT OR REPLACE INTO prescription (client, made, week, value) VALUES (?, ?, ?, ?)", p.From)
+}

@@ -1,0 +1,74 @@
+package logbook
+
+import (
+	"context"
+	"database/sql"
+	"embed"
+	"fmt"
+	"io/fs"
+)
+
+//go:embed migrations/*.sql
+var migrations embed.FS
+
+// migrate brings the book to the newest schema: file n of the migrations, in the order of their
+// names, leads from version n-1 to n, each in a transaction of its own. The version is the
+// database's user_version. Two programs that open a new book at once take turns.
+func migrate(ctx context.Context, db *sql.DB, files fs.FS) error {
+	names, err := fs.Glob(files, "migrations/*.sql")
+	if err != nil {
+		return err
+	}
+	version, err := schema(ctx, db)
+	if err != nil {
+		return err
+	}
+	if version > len(names) {
+		return fmt.Errorf("a newer program wrote this book (schema %d, this program knows up to %d); use the newer program", version, len(names))
+	}
+	for version < len(names) {
+		if version, err = step(ctx, db, files, names); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// step applies the next migration, whichever that is once the lock is held, and returns the version.
+func step(ctx context.Context, db *sql.DB, files fs.FS, names []string) (int, error) {
+	tx, err := db.BeginTx(ctx, nil)
+	if err != nil {
+		return 0, err
+	}
+	defer tx.Rollback()
+	version, err := schema(ctx, tx)
+	if err != nil || version >= len(names) {
+		return version, err
+	}
+	if version == 0 {
+		tables := 0
+		if err := tx.QueryRowContext(ctx, "SELECT count(*) FROM sqlite_schema").Scan(&tables); err != nil {
+			return 0, err
+		}
+		if tables > 0 {
+			return 0, fmt.Errorf("this database is not a book; name another folder or move the file away")
+		}
+	}
+	text, err := fs.ReadFile(files, names[version])
+	if err != nil {
+		return 0, err
+	}
+	if _, err := tx.ExecContext(ctx, string(text)); err != nil {
+		return 0, fmt.Errorf("migration %s: %w", names[version], err)
+	}
+	version++
+	if _, err := tx.ExecContext(ctx, fmt.Sprintf("PRAGMA user_version = %d", version)); err != nil {
+		return 0, err
+	}
+	return version, tx.Commit()
+}
+
+func schema(ctx context.Context, q querier) (version int, err error) {
+	err = q.QueryRowContext(ctx, "PRAGMA user_version").Scan(&version)
+	return version, err
+}

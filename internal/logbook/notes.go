@@ -1,0 +1,72 @@
+package logbook
+
+import (
+	"context"
+	"database/sql"
+	"fmt"
+	"slices"
+	"strings"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// AddNote enters a note of a client; the book gives it its ID.
+func (b *Book) AddNote(ctx context.Context, client string, n progression.Note) error {
+	if n.Date <= 0 {
+		return fmt.Errorf("enter note of %s: the day that it tells of is missing", client)
+	}
+	return b.insert(ctx, client, "note", n.Entered, n, "INSERT INTO note (client, entered, value) VALUES (?, ?, ?)")
+}
+
+// AddReport enters a session without a recording; the book gives it its ID.
+func (b *Book) AddReport(ctx context.Context, client string, r progression.Report) error {
+	if r.Date <= 0 {
+		return fmt.Errorf("enter session of %s: its day is missing", client)
+	}
+	return b.insert(ctx, client, "session", r.Entered, r, "INSERT INTO report (client, entered, value) VALUES (?, ?, ?)")
+}
+
+// Record gives everything that was known of a client by the end of a day: received, entered or made
+// by then, and done by then, with the facts as entered by then (the first ones for a day before
+// them). Everything stands oldest first. A recording set aside in favour of a file that was received
+// later still counts; an exclusion holds for every day.
+func (b *Book) Record(ctx context.Context, client string, on workout.Date) (r progression.Record, err error) {
+	err = b.read(ctx, func(tx *sql.Tx) error {
+		if r.Client, err = facts(ctx, tx, client, on); err != nil {
+			return err
+		}
+		id, err := clientID(ctx, tx, client)
+		if err != nil {
+			return err
+		}
+		r.Recordings, err = recordings(ctx, tx, selectRecordings+"WHERE f.client = ?2 AND r.received <= ?1 AND r.date <= ?1", on, id)
+		if err != nil {
+			return err
+		}
+		if r.Reports, err = values[progression.Report](ctx, tx, `SELECT json_set(value, '$.id', 'r' || id) FROM report
+			WHERE client = ? AND entered <= ? ORDER BY value ->> 'date', id`, id, on); err != nil {
+			return err
+		}
+		if r.Notes, err = values[progression.Note](ctx, tx, `SELECT json_set(value, '$.id', 'n' || id) FROM note
+			WHERE client = ? AND entered <= ? ORDER BY value ->> 'date', id`, id, on); err != nil {
+			return err
+		}
+		if r.Decisions, err = decisions(ctx, tx, id); err != nil {
+			return err
+		}
+		r.Prescriptions, err = values[progression.Prescription](ctx, tx, `SELECT value FROM prescription
+			WHERE client = ? AND made <= ? ORDER BY week, made`, id, on)
+		return err
+	})
+	if err != nil {
+		return progression.Record{}, fmt.Errorf("record of %s: %w", client, err)
+	}
+	slices.SortFunc(r.Recordings, func(a, b progression.Recording) int {
+		if c := a.Workout.Start.Compare(b.Workout.Start); c != 0 {
+			return c
+		}
+		return strings.Compare(a.ID, b.ID)
+	})
+	return r.Until(on), nil
+}

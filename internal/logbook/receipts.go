@@ -1,0 +1,120 @@
+package logbook
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"strings"
+
+	"nextrung/internal/workout"
+)
+
+// Exclude keeps a recording but does not count it, for a reason. A recording of the same workout
+// that was set aside in its favour counts again.
+func (b *Book) Exclude(ctx context.Context, id, because string) error {
+	if strings.TrimSpace(because) == "" {
+		return fmt.Errorf("exclude %s: the reason is missing", id)
+	}
+	return b.write(ctx, func(tx *sql.Tx) error {
+		var file []byte
+		err := tx.QueryRowContext(ctx, "SELECT file FROM recording WHERE id = ?", id).Scan(&file)
+		if errors.Is(err, sql.ErrNoRows) {
+			return notThere(id)
+		}
+		if err != nil {
+			return fmt.Errorf("exclude %s: %w", id, err)
+		}
+		others := 0
+		if err := tx.QueryRowContext(ctx, "SELECT count(*) FROM recording WHERE file = ? AND aside = '' AND id <> ?", file, id).Scan(&others); err != nil {
+			return fmt.Errorf("exclude %s: %w", id, err)
+		}
+		if others == 0 {
+			if err := release(ctx, tx, file); err != nil {
+				return fmt.Errorf("exclude %s: %w", id, err)
+			}
+		}
+		_, err = tx.ExecContext(ctx, "UPDATE recording SET aside = 'excluded: ' || ?, behind = NULL WHERE id = ?", because, id)
+		return wrap("exclude "+id, err)
+	})
+}
+
+// Undo takes a received file out of the book again, with its recordings. What had been set aside
+// in its favour counts again.
+func (b *Book) Undo(ctx context.Context, d workout.Digest) error {
+	return b.write(ctx, func(tx *sql.Tx) error {
+		if err := release(ctx, tx, d[:]); err != nil {
+			return fmt.Errorf("undo file %s: %w", d.Short(), err)
+		}
+		done, err := tx.ExecContext(ctx, "DELETE FROM file WHERE digest = ?", d[:])
+		if err != nil {
+			return fmt.Errorf("undo file %s: %w", d.Short(), err)
+		}
+		if n, err := done.RowsAffected(); err != nil || n == 0 {
+			return errors.Join(fmt.Errorf("file %s is not in the book", d.Short()), err)
+		}
+		return nil
+	})
+}
+
+// Move gives a received file to another client. Its days are then those of that client's time zone;
+// its measurements are still made with the other's facts, until Remeasure.
+func (b *Book) Move(ctx context.Context, d workout.Digest, client string) error {
+	return b.write(ctx, func(tx *sql.Tx) error {
+		to, err := facts(ctx, tx, client, latest)
+		if err != nil {
+			return err
+		}
+		from, _, ok, err := holder(ctx, tx, d)
+		switch {
+		case err != nil:
+			return err
+		case !ok:
+			return fmt.Errorf("file %s is not in the book", d.Short())
+		case from == client:
+			return fmt.Errorf("file %s is %s's already", d.Short(), client)
+		}
+		if err := move(ctx, tx, d, client); err != nil {
+			return fmt.Errorf("move file %s to %s: %w", d.Short(), client, err)
+		}
+		moved, err := recordings(ctx, tx, selectRecordings+"WHERE r.file = ?2", latest, d[:])
+		if err != nil {
+			return err
+		}
+		for _, r := range moved {
+			date := workout.DateOf(r.Workout.Start, to.Location())
+			if _, err := tx.ExecContext(ctx, "UPDATE recording SET date = ? WHERE id = ?", date, r.ID); err != nil {
+				return fmt.Errorf("move recording %s to %s: %w", r.ID, client, err)
+			}
+		}
+		return nil
+	})
+}
+
+func move(ctx context.Context, tx *sql.Tx, d workout.Digest, client string) error {
+	if err := release(ctx, tx, d[:]); err != nil {
+		return err
+	}
+	if _, err := tx.ExecContext(ctx, "UPDATE recording SET aside = '', behind = NULL WHERE file = ? AND behind IS NOT NULL", d[:]); err != nil {
+		return err
+	}
+	_, err := tx.ExecContext(ctx, "UPDATE file SET client = (SELECT id FROM client WHERE name = ?) WHERE digest = ?", client, d[:])
+	return err
+}
+
+// release lets the recordings count again that a file had set aside. If the file is itself behind
+// another, they are behind that one from now on.
+func release(ctx context.Context, tx *sql.Tx, file []byte) error {
+	var heir []byte
+	err := tx.QueryRowContext(ctx, "SELECT behind FROM recording WHERE file = ? AND behind IS NOT NULL", file).Scan(&heir)
+	if err != nil && !errors.Is(err, sql.ErrNoRows) {
+		return err
+	}
+	if heir != nil {
+		if _, err := tx.ExecContext(ctx, "UPDATE recording SET behind = ?2 WHERE behind = ?1 AND file <> ?2", file, heir); err != nil {
+			return err
+		}
+	}
+	_, err = tx.ExecContext(ctx, "UPDATE recording SET aside = '', behind = NULL WHERE behind = ?", file)
+	return err
+}

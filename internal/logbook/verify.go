@@ -1,0 +1,184 @@
+package logbook
+
+import (
+	"context"
+	"database/sql"
+	"encoding/json"
+	"fmt"
+
+	"nextrung/internal/heartrate"
+	"nextrung/internal/physiology"
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// Verify checks the whole book: the database's own structure, rows that hang on nothing, every
+// original against its digest, every stored series and value, and every client's chain of decisions.
+// It gives one sentence for each problem; an error means that the check could not be made.
+func (b *Book) Verify(ctx context.Context) ([]string, error) {
+	v := verifier{problems: []string{}}
+	err := b.read(ctx, func(tx *sql.Tx) error {
+		for _, check := range []func(context.Context, *sql.Tx) error{
+			v.structure, v.orphans, v.originals, v.recordings, v.clients,
+		} {
+			if err := check(ctx, tx); err != nil {
+				if ctx.Err() != nil {
+					return err
+				}
+				// What cannot be read is damaged; the other checks go on.
+				v.say("the database cannot be read: %v", err)
+			}
+		}
+		return nil
+	})
+	return v.problems, err
+}
+
+type verifier struct{ problems []string }
+
+func (v *verifier) say(format string, args ...any) {
+	v.problems = append(v.problems, fmt.Sprintf(format, args...))
+}
+
+func (v *verifier) structure(ctx context.Context, tx *sql.Tx) error {
+	return each(ctx, tx, "PRAGMA integrity_check", func(scan scanner) error {
+		var text string
+		err := scan(&text)
+		if err == nil && text != "ok" {
+			v.say("the database is damaged: %s", text)
+		}
+		return err
+	})
+}
+
+func (v *verifier) orphans(ctx context.Context, tx *sql.Tx) error {
+	err := each(ctx, tx, "PRAGMA foreign_key_check", func(scan scanner) error {
+		var table, parent string
+		var row, key sql.NullInt64
+		err := scan(&table, &row, &parent, &key)
+		if err == nil {
+			v.say("row %d of %s belongs to no %s", row.Int64, table, parent)
+		}
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	return each(ctx, tx, `SELECT id, 'was set aside for a file that is not in the book' FROM recording
+			WHERE behind IS NOT NULL AND behind NOT IN (SELECT digest FROM file)
+		UNION ALL SELECT name, 'is a client without facts' FROM client WHERE id NOT IN (SELECT client FROM facts)
+		UNION ALL SELECT 'client ' || client, 'was being forgotten' FROM forgetting
+		UNION ALL SELECT name, 'came with ' || recordings || ' workouts, but ' || have || ' are in the book' FROM
+			(SELECT name, recordings, (SELECT count(*) FROM recording r WHERE r.file = f.digest) AS have FROM file f)
+			WHERE recordings <> have`, func(scan scanner) error {
+		var what, problem string
+		err := scan(&what, &problem)
+		if err == nil {
+			v.say("%s %s", what, problem)
+		}
+		return err
+	})
+}
+
+func (v *verifier) originals(ctx context.Context, tx *sql.Tx) error {
+	return each(ctx, tx, "SELECT f.digest, f.name, f.size, f.original, c.name FROM file f LEFT JOIN client c ON c.id = f.client", func(scan scanner) error {
+		var digest, original []byte
+		var name string
+		var client sql.NullString
+		var size int64
+		if err := scan(&digest, &name, &size, &original, &client); err != nil {
+			return err
+		}
+		var d workout.Digest
+		copy(d[:], digest)
+		if _, err := restore(original, size, d); err != nil {
+			v.say("original of %s (%s, of %s): %v", name, d.Short(), client.String, err)
+		}
+		return nil
+	})
+}
+
+func (v *verifier) recordings(ctx context.Context, tx *sql.Tx) error {
+	return each(ctx, tx, "SELECT id, workout, measured, series FROM recording", func(scan scanner) error {
+		var id string
+		var w, m, stored []byte
+		if err := scan(&id, &w, &m, &stored); err != nil {
+			return err
+		}
+		var series heartrate.Series
+		if err := series.UnmarshalBinary(stored); err != nil {
+			v.say("recording %s: %v", id, err)
+		}
+		v.decodes(w, new(workout.Workout), "recording "+id)
+		v.decodes(m, new(physiology.Measurements), "measurements of recording "+id)
+		return nil
+	})
+}
+
+func (v *verifier) clients(ctx context.Context, tx *sql.Tx) error {
+	for table, value := range map[string]func() any{
+		"facts":        func() any { return new(progression.Client) },
+		"note":         func() any { return new(progression.Note) },
+		"report":       func() any { return new(progression.Report) },
+		"assessment":   func() any { return new(progression.Assessment) },
+		"prescription": func() any { return new(progression.Prescription) },
+	} {
+		err := each(ctx, tx, "SELECT rowid, value FROM "+table, func(scan scanner) error {
+			var row int64
+			var text []byte
+			err := scan(&row, &text)
+			v.decodes(text, value(), fmt.Sprintf("row %d of %s", row, table))
+			return err
+		})
+		if err != nil {
+			return err
+		}
+	}
+	type client struct {
+		id   int64
+		name string
+	}
+	var all []client
+	err := each(ctx, tx, "SELECT id, name FROM client ORDER BY id", func(scan scanner) error {
+		var c client
+		err := scan(&c.id, &c.name)
+		all = append(all, c)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	for _, c := range all {
+		chain, err := decisions(ctx, tx, c.id)
+		if err == nil {
+			err = progression.VerifyChain(chain)
+		}
+		if err != nil {
+			v.say("decisions for %s: %v", c.name, err)
+		}
+	}
+	return nil
+}
+
+func (v *verifier) decodes(text []byte, into any, what string) {
+	if err := json.Unmarshal(text, into); err != nil {
+		v.say("%s cannot be read: %v", what, err)
+	}
+}
+
+type scanner func(into ...any) error
+
+// each calls f for every row of a query.
+func each(ctx context.Context, q querier, query string, f func(scanner) error) error {
+	rows, err := q.QueryContext(ctx, query)
+	if err != nil {
+		return err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		if err := f(rows.Scan); err != nil {
+			return err
+		}
+	}
+	return rows.Err()
+}
