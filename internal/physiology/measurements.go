@@ -6,7 +6,10 @@
 // them. Every measurement carries its Basis; one without enough data says why and is no number.
 package physiology
 
-import "nextrung/internal/workout"
+import (
+	"nextrung/internal/heartrate"
+	"nextrung/internal/workout"
+)
 
 // Basis says what a measurement rests on.
 type Basis struct {
@@ -181,6 +184,6 @@ type Histogram []int
 
 // Lowest and Highest are the limits of plausible heart rate in bpm.
 const (
-	Lowest  = 30
-	Highest = 230
+	Lowest  = heartrate.Lowest
+	Highest = heartrate.Highest
 )
