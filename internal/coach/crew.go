@@ -25,12 +25,12 @@ type crewMember struct {
 	Seed     uint64
 
 	Days    []int // of training, 0 is Monday
-	Minutes []int // a session, by week; the last goes on. Empty: as prescribed.
+	Minutes []int // a session, by week; the last goes on. 0: as prescribed.
 	// Pace is the heart rate that the usual load led to in the first week; the load is then kept. 0:
 	// the load follows the prescribed beats.
 	Pace     float64
 	Record   simulate.Options // how sessions are done and recorded, where weeks do not differ
-	Format   string           // of the files: fit, tcx, gpx or csv
+	Format   string           // of the files: fit, tcx, gpx or csv; csv tells no sport
 	Pack     string           // "", "gz" or "zip" (one archive a week)
 	Answers  int              // sessions of a week for which the client answers the trainer's questions
 	Enjoys   int              // 1-5
@@ -48,11 +48,13 @@ type crewMember struct {
 type outing struct {
 	Week, N int // the week and the session within it, from 0
 	Date    workout.Date
+	Pace    float64 // see crewMember
 	Minute  int // of the day
 	Plan    workout.Plan
 	Options simulate.Options
 	Missed  bool
 	Asked   bool
+	Format  string
 	Late    int    // weeks by which the file comes late
 	Twin    string // format of a second recording by a wrist device; "" none
 	Told    bool   // reported, not recorded
@@ -90,8 +92,8 @@ func crew() []crewMember {
 				Goal: "climb the stairs from the engine room without a stop", Days: 3, Minutes: 40,
 				Equipment: []string{"treadmill"}, Enjoys: []string{"walking to the radio"},
 			},
-			Weeks: 10, Mode: workout.Walk, Seed: 101, Body: body(70, 185, nil), Progress: simulate.Usual(),
-			Days: []int{0, 2, 5}, Minutes: []int{18, 20, 22, 24, 24, 28, 32, 36, 36, 36}, Pace: 128,
+			Weeks: 10, Mode: workout.Walk, Seed: 101, Body: body(70, 185, nil), Progress: simulate.Progress{Rest: 0.135, Gain: 0.010, Fall: 0.045, Drift: 0.03},
+			Days: []int{0, 2, 5}, Minutes: []int{18, 20, 22, 24, 24, 24, 28, 32, 36, 36}, Pace: 128,
 			Record: simulate.Options{Place: workout.Indoor, Sensor: strap, Tail: 20, Laps: true},
 			Format: "fit", Answers: 2, Enjoys: 4, Mornings: 70,
 		},
@@ -102,7 +104,7 @@ func crew() []crewMember {
 				Modes: []workout.Mode{workout.Run}, Sensor: strap, Zones: rest(66), Screening: screened("2026-07-10", true),
 				Goal: "win the harbour run", Days: 4, Minutes: 45, Equipment: []string{"running shoes"}, Enjoys: []string{"the cliff path"},
 			},
-			Weeks: 12, Mode: workout.Run, Seed: 202, Body: body(66, 182, nil), Progress: simulate.Progress{Gain: 0.004},
+			Weeks: 12, Mode: workout.Run, Seed: 202, Body: body(66, 182, nil), Progress: simulate.Progress{Gain: 0.002, Fall: -0.008},
 			Days: []int{1, 5}, Minutes: []int{35}, Record: simulate.Options{Place: workout.Outdoor, Sensor: strap, Bias: 26, Tail: 60, Laps: true},
 			Format: "tcx", Answers: 2, Enjoys: 4,
 			Change: func(week int, o *outing) {
@@ -113,23 +115,25 @@ func crew() []crewMember {
 			},
 		},
 		{
-			// Six weeks of base, then two interval sessions a week, as prescribed.
+			// Six weeks of base, then two interval sessions a week, as prescribed; a week off in the dry dock.
 			Facts: progression.Client{
 				Name: "Maruna", Born: workout.MustDate("1991-06-21"), Sex: physiology.Female, HeightCM: 172, MassKG: 66,
-				Modes: []workout.Mode{workout.Run}, Sensor: strap, Zones: rest(60), Screening: screened("2026-06-12", true),
+				Modes: []workout.Mode{workout.Run}, Sensor: strap, Zones: rest(60), Screening: screened("2026-07-03", true),
 				Goal: "run round the island", Days: 4, Minutes: 45, Equipment: []string{"running shoes"}, Enjoys: []string{"mornings"},
 			},
-			Weeks: 16, Mode: workout.Run, Seed: 303, Progress: simulate.Usual(),
+			Weeks: 13, Mode: workout.Run, Seed: 303, Progress: simulate.Usual(),
 			Body: body(60, 190, func(a *simulate.Athlete) { a.Drift = 0.5; a.Rise = 45; a.Feels = -0.6 }),
-			Days: []int{0, 3, 5}, Minutes: []int{36}, Record: simulate.Options{Place: workout.Outdoor, Sensor: strap, Tail: 30, Laps: true},
+			Days: []int{0, 3, 5}, Minutes: []int{22, 24, 36}, Record: simulate.Options{Place: workout.Outdoor, Sensor: strap, Tail: 30, Laps: true},
 			Format: "fit", Answers: 3, Enjoys: 5, Mornings: 60,
 			Change: func(week int, o *outing) {
-				if week == 13 && o.N == 2 {
+				o.Missed = week == 9
+				if week == 11 && o.N == 2 {
 					o.Twin = "tcx"
 				}
 			},
 			Decides: map[int]progression.Decision{
-				6: {Act: progression.DoAdvance, Because: "six steady weeks, talks easily, heart rate settles"},
+				6: {Act: progression.DoAdvance, Because: "steady for six weeks, talks easily, heart rate settles"},
+				8: {Act: progression.DoPause, To: DemoDay - 28, Because: "the ferry is in the dry dock"},
 			},
 		},
 		{
@@ -145,39 +149,43 @@ func crew() []crewMember {
 			Format: "tcx", Pack: "gz", Answers: 2, Enjoys: 3,
 			Change: func(week int, o *outing) {
 				o.Missed = week < 6 && o.N == 1 && week%2 == 0
-				if week > 8 { // the intervals
-					o.Options.Bias, o.Options.Skip, o.Options.DayRPE = 12, 2, 2
+				if week > 7 { // the intervals
+					o.Options.Bias, o.Options.Skip, o.Options.DayRPE = 12, 1, 2
 				}
 			},
 			Decides: map[int]progression.Decision{
-				8: {Act: progression.DoAdvance, Because: "asks for intervals every week; let us try"},
+				7: {Act: progression.DoAdvance, Because: "asks for intervals every week; let us try"},
 			},
 		},
 		{
-			// Double shifts in the last two weeks: the same rowing feels harder and sleep is short.
+			// Was ready, but double shifts began: the same rowing feels harder and sleep is short.
 			Facts: progression.Client{
 				Name: "Lindra", Born: workout.MustDate("1993-09-05"), Sex: physiology.Female, HeightCM: 165, MassKG: 63,
-				Modes: []workout.Mode{workout.Row}, Sensor: strap, Zones: rest(62), Screening: screened("2026-07-03", true),
+				Modes: []workout.Mode{workout.Row}, Sensor: strap, Zones: rest(62), Screening: screened("2026-07-24", true),
 				Goal: "row the pilot gig at the regatta", Days: 3, Minutes: 40, Equipment: []string{"rowing machine"}, Enjoys: []string{"rowing"},
 			},
-			Weeks: 12, Mode: workout.Row, Seed: 505, Progress: simulate.Progress{Rest: 0.1, Gain: 0.004, Fall: 0.005, Drift: 0.02},
+			Weeks: 10, Mode: workout.Row, Seed: 505, Progress: simulate.Progress{Rest: 0.1, Gain: 0.004, Fall: 0.005, Drift: 0.02},
 			Body: body(62, 186, nil),
-			Days: []int{0, 2, 5}, Minutes: []int{30, 34, 36}, Pace: 124,
+			Days: []int{0, 2, 5}, Minutes: []int{20, 22, 24, 24, 26, 30, 34, 36, 36, 0}, Pace: 124,
 			Record: simulate.Options{Place: workout.Indoor, Sensor: strap, Tail: 30, Laps: true},
-			Format: "csv", Answers: 3, Enjoys: 4, Mornings: 62,
+			Format: "fit", Answers: 3, Enjoys: 4, Mornings: 62,
 			Change: func(week int, o *outing) {
-				if week > 10 {
+				if week > 8 {
 					o.Options.DayBPM, o.Options.DayRPE = 11, 3
 				}
 			},
 			Says: func(week int, ends workout.Date) []progression.Note {
-				if week <= 10 {
+				if week <= 8 {
 					return nil
 				}
 				return []progression.Note{
 					{Date: ends - 5, Symptoms: []progression.Symptom{"poor-sleep"}, Text: "Double shifts, slept five hours."},
 					{Date: ends - 2, Symptoms: []progression.Symptom{"poor-sleep"}},
 				}
+			},
+			Decides: map[int]progression.Decision{
+				8: {Act: progression.DoHold, Because: "double shifts begin on Monday; intervals wait until they are over"},
+				9: {Act: progression.DoEase, Because: "sleeps badly and everything feels harder"},
 			},
 		},
 		{
@@ -187,11 +195,16 @@ func crew() []crewMember {
 				Modes: []workout.Mode{workout.Bike}, Sensor: strap, Zones: rest(64), Screening: screened("2026-07-10", true),
 				Goal: "ride to the lighthouse and back", Days: 4, Minutes: 45, Equipment: []string{"exercise bike"}, Enjoys: []string{"riding"},
 			},
-			Weeks: 10, Mode: workout.Bike, Seed: 606, Body: body(64, 178, nil),
-			Progress: simulate.Progress{Rest: 0.3, Gain: 0.03, Fall: 0.05, Drift: 0.05},
-			Days:     []int{0, 2, 4}, Minutes: []int{20, 22, 24, 24, 24, 28, 34, 36}, Pace: 124,
+			Weeks: 10, Mode: workout.Bike, Seed: 606, Progress: simulate.Progress{Rest: 0.3, Gain: 0.03, Fall: 0.08, Drift: 0.05},
+			Body: body(64, 178, func(a *simulate.Athlete) { a.Fast, a.Slow, a.FastShare = 35, 170, 0.35 }),
+			Days:     []int{0, 2, 4}, Minutes: []int{20, 22, 24, 24, 24, 24, 28, 34, 36, 36}, Pace: 124,
 			Record: simulate.Options{Place: workout.Indoor, Sensor: strap, Tail: 30, Laps: true},
 			Format: "fit", Pack: "zip", Answers: 2, Enjoys: 5, Mornings: 64,
+			Change: func(_ int, o *outing) {
+				if o.N > 0 { // on Mondays the usual load, else by the beats
+					o.Pace = 0
+				}
+			},
 		},
 		{
 			// A medicine slows the heart: beats say nothing, effort and talk do.
@@ -203,19 +216,24 @@ func crew() []crewMember {
 			},
 			Weeks: 12, Mode: workout.Walk, Seed: 707, Progress: simulate.Usual(),
 			Body: body(56, 128, func(a *simulate.Athlete) { a.Gain[workout.Walk] = 19; a.Feels = -0.5 }),
-			Days: []int{0, 2, 4}, Minutes: []int{15, 18, 20, 20, 22, 22, 24, 26, 28, 30, 34, 34},
+			Days: []int{0, 2, 4}, Minutes: []int{15, 18, 20, 20, 22, 22, 22, 24, 26, 28, 30, 32},
 			Record: simulate.Options{Place: workout.Outdoor, Sensor: strap, Tail: 30},
 			Format: "gpx", Answers: 3, Enjoys: 5,
-			Change: func(week int, o *outing) { o.Told = week == 5 && o.N == 1 },
+			Change: func(week int, o *outing) {
+				o.Told = week == 5 && o.N == 1
+				if week > 6 { // a new telephone, another export
+					o.Format = "csv"
+				}
+			},
 		},
 		{
 			// A wrist device that stops at the garden gate, and no answers.
 			Facts: progression.Client{
 				Name: "Pavor", Born: workout.MustDate("1971-08-19"), Sex: physiology.Male, HeightCM: 175, MassKG: 88,
-				Modes: []workout.Mode{workout.Walk}, Sensor: wrist, Zones: rest(68), Screening: screened("2026-07-17", true),
+				Modes: []workout.Mode{workout.Walk}, Sensor: wrist, Zones: rest(68), Screening: screened("2026-07-24", true),
 				Goal: "keep up with the dog", Days: 4, Minutes: 35, Enjoys: []string{"the dog"},
 			},
-			Weeks: 11, Mode: workout.Walk, Seed: 808, Progress: simulate.Usual(), Body: body(68, 177, nil),
+			Weeks: 10, Mode: workout.Walk, Seed: 808, Progress: simulate.Usual(), Body: body(68, 177, nil),
 			Days: []int{0, 2, 5}, Minutes: []int{30, 30, 32}, Record: simulate.Options{Place: workout.Outdoor, Sensor: wrist, Sparse: true, Tail: -300},
 			Format: "gpx", Enjoys: 4,
 			Change: func(week int, o *outing) { o.Asked = week == 3 && o.N == 0 },
@@ -224,17 +242,20 @@ func crew() []crewMember {
 			// Everything was fine until the tightness on the pier.
 			Facts: progression.Client{
 				Name: "Hedra", Born: workout.MustDate("1975-02-27"), Sex: physiology.Female, HeightCM: 170, MassKG: 77,
-				Modes: []workout.Mode{workout.Run, workout.Walk}, Sensor: strap, Zones: rest(67), Screening: screened("2026-07-10", true),
+				Modes: []workout.Mode{workout.Run, workout.Walk}, Sensor: strap, Zones: rest(67), Screening: screened("2026-07-24", true),
 				Goal: "five kilometres without walking", Days: 3, Minutes: 40, Equipment: []string{"running shoes"}, Enjoys: []string{"the pier"},
 			},
-			Weeks: 11, Mode: workout.Walk, Seed: 909, Progress: simulate.Usual(), Body: body(67, 180, nil),
-			Days: []int{1, 3, 6}, Minutes: []int{26, 28, 30, 36}, Record: simulate.Options{Place: workout.Outdoor, Sensor: strap, Every: 5, Tail: 60},
+			Weeks: 10, Mode: workout.Walk, Seed: 909, Progress: simulate.Usual(), Body: body(67, 180, func(a *simulate.Athlete) { a.Feels = -0.4 }),
+			Days: []int{1, 3, 6}, Minutes: []int{18, 20, 22, 22, 23, 26, 28, 32, 36}, Record: simulate.Options{Place: workout.Outdoor, Sensor: strap, Every: 5, Tail: 60},
 			Format: "fit", Answers: 2, Enjoys: 4,
 			Says: func(week int, ends workout.Date) []progression.Note {
-				if week != 11 {
+				if week != 10 {
 					return nil
 				}
 				return []progression.Note{{Date: ends - 3, Symptoms: []progression.Symptom{"chest"}, Text: "Tight chest on the pier, gone after standing still."}}
+			},
+			Decides: map[int]progression.Decision{
+				9: {Act: progression.DoHold, Because: "ready, but wants one more week on the flat pier first"},
 			},
 		},
 	}

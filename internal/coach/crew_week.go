@@ -67,12 +67,12 @@ func (m crewMember) outings(i int, p *progression.Prescription) []outing {
 	for n, day := range m.Days {
 		o := outing{
 			Week: i, N: n, Date: m.ends(i) - 6 + workout.Date(day), Minute: 6*60 + 10 + (17*n+31*i)%90,
-			Options: m.Record, Asked: n < m.Answers,
+			Pace: m.Pace, Options: m.Record, Format: m.Format, Asked: n < m.Answers,
 		}
 		o.Options.Seed = m.Seed<<16 | uint64(i)<<4 | uint64(n)
 		o.Plan = m.steady(i, p)
-		if p != nil && p.Intervals != nil && n < p.Intervals.Count {
-			o.Plan = m.intervals(p)
+		if p != nil && p.Intervals != nil && n < p.Sessions {
+			o.Plan = p.Plans()[n] // weeks with intervals are done as written
 		}
 		if o.Options.Sensor == workout.Wrist {
 			o.Options.Faults = simulate.WristFaults(o.Options.Seed, o.Plan.Seconds())
@@ -87,19 +87,17 @@ func (m crewMember) outings(i int, p *progression.Prescription) []outing {
 	return out
 }
 
-// The warm-up and cool-down of every session in seconds.
+// The warm-up and cool-down of a steady session in seconds.
 const warmUp, coolDown = 300, 300
 
 // steady is a steady session: the prescribed band, or comfortable without beats, for the member's own
 // minutes or the prescribed ones.
 func (m crewMember) steady(i int, p *progression.Prescription) workout.Plan {
-	minutes := 30
-	if len(m.Minutes) > 0 {
-		minutes = m.Minutes[min(i, len(m.Minutes)-1)]
-	} else if p != nil {
+	minutes := m.Minutes[min(i, len(m.Minutes)-1)]
+	if minutes == 0 && p != nil {
 		minutes = p.Minutes
 	}
-	main := workout.Step{Kind: workout.Steady, Seconds: max(minutes*60-warmUp-coolDown, 300), Feel: workout.Comfortable}
+	main := workout.Step{Kind: workout.Steady, Seconds: minutes*60 - warmUp - coolDown, Feel: workout.Comfortable}
 	if p != nil {
 		for _, t := range p.Targets {
 			if t.Mode == m.Mode {
@@ -107,25 +105,9 @@ func (m crewMember) steady(i int, p *progression.Prescription) workout.Plan {
 			}
 		}
 	}
-	return m.framed("steady", main)
-}
-
-// intervals is an interval session as prescribed.
-func (m crewMember) intervals(p *progression.Prescription) workout.Plan {
-	in := p.Intervals
-	var steps []workout.Step
-	for n := range in.Bouts {
-		steps = append(steps, workout.Step{Kind: workout.Work, Seconds: in.Work, Low: in.Low, High: in.High, Feel: in.Feel})
-		if n < in.Bouts-1 {
-			steps = append(steps, workout.Step{Kind: workout.Recovery, Seconds: in.Rest})
-		}
-	}
-	return m.framed("intervals", steps...)
-}
-
-func (m crewMember) framed(name string, main ...workout.Step) workout.Plan {
-	steps := append([]workout.Step{{Kind: workout.WarmUp, Seconds: warmUp}}, main...)
-	return workout.Plan{Name: name, Mode: m.Mode, Steps: append(steps, workout.Step{Kind: workout.CoolDown, Seconds: coolDown})}
+	return workout.Plan{Mode: m.Mode, Steps: []workout.Step{
+		{Kind: workout.WarmUp, Seconds: warmUp}, main, {Kind: workout.CoolDown, Seconds: coolDown},
+	}}
 }
 
 // play does one outing and adds what it brings to the week: the answers to the trainer's questions,
@@ -149,8 +131,8 @@ func (m crewMember) play(w *crewWeek, o outing) {
 
 // do plays one outing on the body of its week.
 func (m crewMember) do(o outing) (workout.Workout, simulate.Truth) {
-	if m.Pace > 0 {
-		o.Options.Hold = m.Body.Load(m.Mode, m.Pace)
+	if o.Pace > 0 {
+		o.Options.Hold = m.Body.Load(m.Mode, o.Pace)
 	}
 	o.Options.Start = o.Date.Time().Add(time.Duration(o.Minute) * time.Minute)
 	return simulate.Play(o.Plan, m.Body.After(float64(o.Week), m.Progress), o.Options)
@@ -167,7 +149,7 @@ func (m crewMember) deliver(w *crewWeek, o outing) {
 		}
 		w.Files = append(w.Files, dropped{name, b})
 	}
-	add("", m.Format)
+	add("", o.Format)
 	if o.Twin != "" {
 		o.Options.Unit, o.Options.Sensor, o.Options.Begin, o.Options.Clock = 1, workout.Wrist, 20, 12
 		add("watch-", o.Twin)

@@ -1,0 +1,49 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+
+	"nextrung/internal/coach"
+)
+
+type demoCommand struct {
+	Dir string `help:"Folder of the demo's book (default: nextrung-demo in the user's data folder)." placeholder:"D" type:"path"`
+}
+
+func (demoCommand) Help() string {
+	return "Example: nextrung demo --dir /tmp/ferry\n\nMakes a book with nine invented crew members of a ferry, receives their recordings week by week, runs the weekly job and prints the roster."
+}
+
+func (c *demoCommand) Run(ctx context.Context, s *surroundings) error {
+	dir := c.Dir
+	if dir == "" {
+		base, err := dataFolder()
+		if err != nil {
+			return fmt.Errorf("find the user's data folder: %w; name a folder with --dir", err)
+		}
+		dir = filepath.Join(base, "nextrung-demo")
+	}
+	co, standings, err := coach.Demo(ctx, dir, s.bar("playing the weeks"))
+	if err != nil {
+		return err
+	}
+	defer co.Close()
+	if err := printRoster(s, coach.DemoDay, standings); err != nil {
+		return err
+	}
+	bar := s.bar("workout pages")
+	for i, st := range standings {
+		if err := co.WorkoutPages(ctx, st, 28, co.Pages()); err != nil {
+			return err
+		}
+		bar(i+1, len(standings))
+	}
+	if err := writePages(ctx, co, s, standings, coach.DemoDay, co.Pages(), false); err != nil {
+		return err
+	}
+	s.say("Look into this book with: nextrung --book %q assess %s --as-of %s", dir, standings[0].Record.Client.Name, coach.DemoDay)
+	s.say("Everybody in it is invented. nextrung is not a medical device; the trainer decides.")
+	return nil
+}

@@ -1,0 +1,22 @@
+// Command nextrung reads the workouts that a trainer's clients exported from their watches, measures
+// how the heart behaves, and recommends with its reasons whether a client should move up a stage.
+// Run `nextrung -h` for the commands, and `nextrung COMMAND -h` for an example of each.
+package main
+
+import (
+	"context"
+	"os"
+	"os/signal"
+	"syscall"
+	"time"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	code := run(ctx, os.Args[1:], surroundings{
+		in: os.Stdin, out: os.Stdout, err: os.Stderr, now: time.Now, getenv: os.Getenv,
+		terminal: isTerminal(os.Stderr),
+	})
+	stop()
+	os.Exit(code)
+}

@@ -1,0 +1,59 @@
+package main
+
+import (
+	"errors"
+	"os"
+	"os/exec"
+	"strconv"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"nextrung": main})
+}
+
+// TestScripts runs the command line as people do, each script in a fresh home.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir: "testdata",
+		Setup: func(env *testscript.Env) error {
+			recordings, err := recordingsFolder()
+			if err != nil {
+				return err
+			}
+			env.Setenv("RECORDINGS", recordings)
+			env.Setenv("XDG_DATA_HOME", env.WorkDir+"/data")
+			env.Setenv("NEXTRUNG_BOOK", env.WorkDir+"/book")
+			return nil
+		},
+		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exits": exits},
+	})
+}
+
+// recordingsFolder is the project's own testdata, made by simulate.
+func recordingsFolder() (string, error) {
+	wd, err := os.Getwd()
+	return wd + "/../../testdata", err
+}
+
+// exits runs a command and asks for its exit code: exits 3 nextrung inspect broken.fit
+func exits(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: exits CODE COMMAND [ARG...]")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	err = ts.Exec(args[1], args[2:]...)
+	got := 0
+	var exit *exec.ExitError
+	if errors.As(err, &exit) {
+		got = exit.ExitCode()
+	} else if err != nil {
+		ts.Fatalf("%v", err)
+	}
+	if got != want {
+		ts.Fatalf("exit code %d, want %d\n%s%s", got, want, ts.ReadFile("stdout"), ts.ReadFile("stderr"))
+	}
+}

@@ -1,0 +1,156 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"time"
+
+	"github.com/alecthomas/kong"
+
+	"nextrung/internal/coach"
+	"nextrung/internal/workout"
+)
+
+// The exit codes.
+const (
+	done    = 0
+	failed  = 1
+	misused = 2
+	refused = 3 // done, but some input was refused
+)
+
+// surroundings are what a command may touch of the world.
+type surroundings struct {
+	in       io.Reader
+	out, err io.Writer
+	now      func() time.Time
+	getenv   func(string) string
+	terminal bool // err is a terminal, so that long work may show a bar
+}
+
+// commands is the command line.
+type commands struct {
+	Book string `help:"Folder of the book (default: nextrung in the user's data folder, or $$NEXTRUNG_BOOK)." placeholder:"DIR" env:"NEXTRUNG_BOOK"`
+
+	Demo    demoCommand    `cmd:"" help:"Make a book with an invented ferry crew, run its weeks and show the roster."`
+	Inspect inspectCommand `cmd:"" help:"Say what is in files and what they tell; no book needed."`
+	Client  clientCommands `cmd:"" help:"The people: add, set, show, list, forget."`
+	Receive receiveCommand `cmd:"" help:"Enter recordings of a client."`
+	Session sessionCommand `cmd:"" help:"Enter a session that was done without a recording."`
+	Note    noteCommand    `cmd:"" help:"Enter what no sensor knows: effort, talk, enjoyment, symptoms."`
+	Week    weekCommand    `cmd:"" help:"The weekly job: take in the drop folder, assess every client, write the pages."`
+	Assess  assessCommand  `cmd:"" help:"Assess one client as of a day, with the reasons."`
+	Decide  decideCommand  `cmd:"" help:"Enter the trainer's decision."`
+	Report  reportCommand  `cmd:"" help:"Write the pages."`
+}
+
+// errSomeRefused means that the command did its work but refused some input, each named already.
+var errSomeRefused = errors.New("some input was refused")
+
+// useError is a wrong use of the command line.
+type useError struct{ error }
+
+func misuse(format string, args ...any) error { return useError{fmt.Errorf(format, args...)} }
+
+// run runs one command line and returns its exit code.
+func run(ctx context.Context, args []string, s surroundings) int {
+	code := -1
+	var cli commands
+	parser, err := kong.New(&cli, kong.Name("nextrung"),
+		kong.Description("Reads the workouts that clients exported from their watches and recommends, with its reasons, whether they are ready for the next stage. Not a medical device: it measures and advises, the trainer decides."),
+		kong.UsageOnError(), kong.Writers(s.out, s.err), kong.Exit(func(c int) { code = c }),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}),
+		kong.TypeMapper(dateType, kong.MapperFunc(decodeDate)),
+		kong.Bind(&s), kong.BindTo(ctx, (*context.Context)(nil)),
+	)
+	if err != nil {
+		fmt.Fprintln(s.err, "nextrung:", err)
+		return failed
+	}
+	if len(args) == 0 {
+		args = []string{"--help"}
+	}
+	call, err := parser.Parse(args)
+	if code >= 0 {
+		return code
+	}
+	if err != nil {
+		fmt.Fprintf(s.err, "nextrung: %v; see `nextrung -h`\n", err)
+		return misused
+	}
+	var use useError
+	switch err := call.Run(&cli); {
+	case err == nil:
+		return done
+	case errors.Is(err, errSomeRefused):
+		return refused
+	case errors.As(err, &use):
+		fmt.Fprintf(s.err, "nextrung: %v; see `nextrung %s -h`\n", err, call.Selected().FullPath()[len("nextrung "):])
+		return misused
+	case errors.Is(err, context.Canceled):
+		fmt.Fprintln(s.err, "nextrung: interrupted; what was entered so far is kept")
+		return failed
+	default:
+		fmt.Fprintln(s.err, "nextrung:", err)
+		return failed
+	}
+}
+
+// openBook opens the coach on the book that the command line, the environment or the user's data
+// folder names.
+func (c *commands) openBook(ctx context.Context) (*coach.Coach, error) {
+	dir := c.Book
+	if dir == "" {
+		base, err := dataFolder()
+		if err != nil {
+			return nil, fmt.Errorf("find the user's data folder: %w; name the book with --book DIR", err)
+		}
+		dir = filepath.Join(base, "nextrung")
+	}
+	return coach.Open(ctx, dir)
+}
+
+// dataFolder is where the user's programs keep data: $XDG_DATA_HOME, else the usual place of the
+// operating system.
+func dataFolder() (string, error) {
+	if d := os.Getenv("XDG_DATA_HOME"); d != "" {
+		return d, nil
+	}
+	if d := os.Getenv("LOCALAPPDATA"); d != "" {
+		return d, nil
+	}
+	home, err := os.UserHomeDir()
+	if err != nil {
+		return "", err
+	}
+	return filepath.Join(home, ".local", "share"), nil
+}
+
+// today is the day on the computer's own calendar.
+func (s *surroundings) today() workout.Date {
+	now := s.now()
+	return workout.DateOf(now, now.Location())
+}
+
+// orToday is the day given, or today.
+func (s *surroundings) orToday(d workout.Date) workout.Date {
+	if d == 0 {
+		return s.today()
+	}
+	return d
+}
+
+// printJSON writes one value on one line.
+func (s *surroundings) printJSON(v any) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(s.out, "%s\n", b)
+	return err
+}

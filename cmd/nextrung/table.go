@@ -1,0 +1,139 @@
+package main
+
+import (
+	"fmt"
+	"net/url"
+	"path/filepath"
+	"slices"
+	"strings"
+	"text/tabwriter"
+
+	"nextrung/internal/coach"
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// verdictWord is a verdict as people read it.
+func verdictWord(v progression.Verdict) string { return strings.ReplaceAll(string(v), "-", " ") }
+
+// standingWord is the verdict, or the state of somebody who has none.
+func standingWord(a progression.Assessment) string {
+	if a.Verdict == nil {
+		return string(a.State)
+	}
+	word := verdictWord(*a.Verdict)
+	if a.Plan != nil {
+		word += " (" + string(*a.Plan) + ")"
+	}
+	if a.To != nil {
+		word += fmt.Sprintf(" to stage %d", *a.To)
+	}
+	return word
+}
+
+// printRoster prints one row for each client, those first who need a decision.
+func printRoster(s *surroundings, on workout.Date, standings []coach.Standing) error {
+	rows := slices.Clone(standings)
+	slices.SortStableFunc(rows, func(a, b coach.Standing) int { return urgency(a.Assessment) - urgency(b.Assessment) })
+	s.say("Roster as of %s\n", on.Long())
+	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "CLIENT\tSTAGE\tWEEK\tVERDICT\tSESSIONS\tLAST RECORDING\tWHY")
+	for _, st := range rows {
+		a := st.Assessment
+		week := st.Weeks[len(st.Weeks)-1]
+		sessions := fmt.Sprint(len(week.Sessions))
+		if week.Plan != nil {
+			sessions += fmt.Sprintf(" of %d", week.Plan.Sessions)
+		}
+		fmt.Fprintf(t, "%s\t%d\t%d\t%s\t%s\t%s\t%s\n", a.Client, a.Stage, a.Week, standingWord(a), sessions, lastRecording(st.Record), shorten(a.Summary, 90))
+	}
+	return t.Flush()
+}
+
+// urgency orders the roster: what cannot wait first, then what asks for a decision.
+func urgency(a progression.Assessment) int {
+	if a.Verdict == nil {
+		return 9
+	}
+	order := []progression.Verdict{progression.Refer, progression.StepBack, progression.Ease, progression.Advance, progression.NotAssessable, progression.Hold}
+	return slices.Index(order, *a.Verdict)
+}
+
+func lastRecording(r progression.Record) string {
+	var last workout.Date
+	for _, rec := range r.Recordings {
+		last = max(last, rec.Date)
+	}
+	if last == 0 {
+		return "none"
+	}
+	return last.Short()
+}
+
+func shorten(s string, n int) string {
+	r := []rune(s)
+	if len(r) <= n {
+		return s
+	}
+	return strings.TrimRight(string(r[:n-1]), " ,;") + "…"
+}
+
+// printAssessment prints the verdict and every rule behind it.
+func printAssessment(s *surroundings, a progression.Assessment) {
+	s.say("%s, stage %d, as of %s: %s", a.Client, a.Stage, a.AsOf.Long(), strings.ToUpper(standingWord(a)))
+	if a.Summary != "" {
+		s.say("%s", a.Summary)
+	}
+	kinds := []struct {
+		kind  progression.Kind
+		title string
+	}{
+		{progression.Gate, "Before anything else"}, {progression.Required, "Required"}, {progression.Evidence, "Evidence from heart rate"},
+		{progression.TirednessRule, "Tiredness"}, {progression.StepBackRule, "Step back"}, {progression.Informative, "For information"},
+	}
+	for _, k := range kinds {
+		first := true
+		for _, r := range a.Reasons {
+			if r.Kind != k.kind {
+				continue
+			}
+			if first {
+				s.say("\n%s", k.title)
+				first = false
+			}
+			s.say("  %-14s %s", met(r), r.Text)
+		}
+	}
+	if len(a.Lacking) > 0 {
+		s.say("\nLacking")
+		for _, l := range a.Lacking {
+			s.say("  %s %s", l.Text, l.Needed)
+		}
+	}
+	s.say("\nCautions")
+	for _, c := range a.Cautions {
+		s.say("  %s", c)
+	}
+}
+
+func met(r progression.Reason) string {
+	switch {
+	case r.Met == nil:
+		return "cannot tell"
+	case *r.Met:
+		return "yes"
+	}
+	return "no"
+}
+
+// fileAddress writes a path as an address that a browser opens.
+func fileAddress(path string) string {
+	if abs, err := filepath.Abs(path); err == nil {
+		path = abs
+	}
+	slashed := filepath.ToSlash(path)
+	if !strings.HasPrefix(slashed, "/") {
+		slashed = "/" + slashed
+	}
+	return (&url.URL{Scheme: "file", Path: slashed}).String()
+}

@@ -1,0 +1,193 @@
+package main
+
+import (
+	"context"
+	"path/filepath"
+
+	"nextrung/internal/coach"
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+	"nextrung/reports"
+)
+
+type weekCommand struct {
+	AsOf workout.Date `name:"as-of" help:"Assess as of this day (default today)." placeholder:"D"`
+	JSON bool         `name:"json" help:"One assessment per line as JSON."`
+}
+
+func (weekCommand) Help() string {
+	return "Example: nextrung week\n\nTakes in the drop folder, assesses every client, writes next week's sessions and the pages that changed, and prints the roster. Exit code 3: some file was refused."
+}
+
+func (c *weekCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {
+	co, err := cli.openBook(ctx)
+	if err != nil {
+		return err
+	}
+	defer co.Close()
+	dropped, err := co.TakeIn(ctx, s.today(), s.bar("taking in"))
+	some := false
+	for _, d := range dropped {
+		if d.Waiting != "" {
+			s.warn("%s waits in the drop folder: %s", d.File, d.Waiting)
+		}
+		for _, r := range d.Receipts {
+			some = some || r.Status == coach.Refused
+			if r.Status == coach.Refused || !c.JSON {
+				printReceipt(s, r)
+			}
+		}
+	}
+	if err != nil {
+		return err
+	}
+	on := s.orToday(c.AsOf)
+	standings, err := co.Week(ctx, on, s.bar("assessing"))
+	if err != nil {
+		return err
+	}
+	if c.JSON {
+		for _, st := range standings {
+			if err := s.printJSON(st.Assessment); err != nil {
+				return err
+			}
+		}
+	} else if err := printRoster(s, on, standings); err != nil {
+		return err
+	}
+	if err := writePages(ctx, co, s, standings, on, co.Pages(), c.JSON); err != nil {
+		return err
+	}
+	if some {
+		return errSomeRefused
+	}
+	return nil
+}
+
+// writePages writes the pages and says where they are.
+func writePages(ctx context.Context, co *coach.Coach, s *surroundings, standings []coach.Standing, on workout.Date, dir string, quiet bool) error {
+	changed, err := co.Report(ctx, standings, on, dir)
+	if err != nil {
+		return err
+	}
+	if !quiet {
+		roster := filepath.Join(dir, reports.FileName("roster", ""))
+		s.say("\n%d pages written; open the roster: %s", len(changed), fileAddress(roster))
+	}
+	return nil
+}
+
+type assessCommand struct {
+	Name string       `arg:"" help:"The client."`
+	AsOf workout.Date `name:"as-of" help:"As of this day, with what had been received by then (default today)." placeholder:"D"`
+	Late bool         `name:"including-late" help:"Use recordings and notes that came in after that day, too."`
+	JSON bool         `name:"json" help:"The assessment as JSON."`
+}
+
+func (assessCommand) Help() string { return "Example: nextrung assess Runa --as-of 2026-10-04" }
+
+func (c *assessCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {
+	co, err := cli.openBook(ctx)
+	if err != nil {
+		return err
+	}
+	defer co.Close()
+	a, err := co.Assess(ctx, c.Name, s.orToday(c.AsOf), c.Late)
+	if err != nil {
+		return err
+	}
+	if c.JSON {
+		return s.printJSON(a)
+	}
+	printAssessment(s, a)
+	return nil
+}
+
+type decideCommand struct {
+	Name    string       `arg:"" help:"The client."`
+	Act     string       `arg:"" help:"advance, hold, ease, step-back, refer, maintain, pause or resume." enum:"advance,hold,ease,step-back,refer,maintain,pause,resume"`
+	On      workout.Date `help:"Day of the decision (default today)." placeholder:"D"`
+	From    workout.Date `help:"First day on which it holds (default the next day)." placeholder:"D"`
+	To      workout.Date `help:"Last day, of a pause." placeholder:"D"`
+	Because string       `required:"" help:"The reason." placeholder:"TEXT"`
+	By      string       `required:"" help:"Who decided." placeholder:"WHO"`
+	JSON    bool         `name:"json" help:"The decision as JSON."`
+}
+
+func (decideCommand) Help() string {
+	return "Example: nextrung decide Runa advance --because 'five steady weeks, talks easily' --by Ketil\n\nDecisions are kept for good. A move up is refused while a doctor has to see the client first."
+}
+
+func (c *decideCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {
+	co, err := cli.openBook(ctx)
+	if err != nil {
+		return err
+	}
+	defer co.Close()
+	on := s.orToday(c.On)
+	if on > s.today() {
+		return misuse("--on %s is still to come", on)
+	}
+	d, err := co.Decide(ctx, progression.Decision{Client: c.Name, Entered: on, Act: progression.Act(c.Act), From: c.From, To: c.To, Because: c.Because, By: c.By})
+	if err != nil {
+		return err
+	}
+	if c.JSON {
+		return s.printJSON(d)
+	}
+	verdict := "no verdict"
+	if d.Verdict != nil {
+		verdict = verdictWord(*d.Verdict)
+	}
+	s.say("decided for %s: %s, stage %d from %s (the assessment of %s says: %s)", c.Name, d.Act, d.Stage, d.From.Long(), d.Entered.Long(), verdict)
+	return nil
+}
+
+type reportCommand struct {
+	Names    []string     `arg:"" optional:"" name:"name" help:"Clients."`
+	All      bool         `help:"Every client."`
+	AsOf     workout.Date `name:"as-of" help:"As of this day (default today)." placeholder:"D"`
+	Out      string       `help:"Folder for the pages (default: pages in the book's folder)." placeholder:"DIR" type:"path"`
+	Workouts int          `help:"Also write the pages of the workouts of the last N days." placeholder:"N"`
+	Workout  string       `help:"Write the page of one recording." placeholder:"ID"`
+}
+
+func (reportCommand) Help() string {
+	return "Examples:\n  nextrung report --all\n  nextrung report Runa --workouts 28\n  nextrung report --workout 1a2b3c4d#0"
+}
+
+func (c *reportCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {
+	if len(c.Names) == 0 && !c.All && c.Workout == "" {
+		return misuse("say which clients, or --all, or --workout ID")
+	}
+	co, err := cli.openBook(ctx)
+	if err != nil {
+		return err
+	}
+	defer co.Close()
+	dir, on := c.Out, s.orToday(c.AsOf)
+	if dir == "" {
+		dir = co.Pages()
+	}
+	if c.Workout != "" {
+		path, err := co.ReportWorkout(ctx, c.Workout, on, dir)
+		return tell(s, err, "%s", fileAddress(path))
+	}
+	if c.All {
+		c.Names = nil
+	}
+	standings, err := co.Standings(ctx, c.Names, on)
+	if err != nil {
+		return err
+	}
+	if c.Workouts > 0 {
+		bar := s.bar("workout pages")
+		for i, st := range standings {
+			if err := co.WorkoutPages(ctx, st, c.Workouts, dir); err != nil {
+				return err
+			}
+			bar(i+1, len(standings))
+		}
+	}
+	return writePages(ctx, co, s, standings, on, dir, false)
+}

@@ -1,0 +1,102 @@
+// Package coach owns the verbs that commands and pages share: receive, assess, decide, prescribe,
+// report and the weekly job, each from what people hand in to what the book keeps. It joins the
+// pure packages with the book and the files around it, and holds the demo's scenario.
+//
+// The day on which something happens is always an argument; nothing here asks the clock.
+package coach
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"nextrung/internal/logbook"
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// Coach works on one book and its folder.
+type Coach struct {
+	Dir    string // the book's folder
+	Policy progression.Policy
+	book   *logbook.Book
+}
+
+// Open opens the book in a folder, makes both at first use, and reads the policy. The policy's
+// file is written once and then belongs to the trainer.
+func Open(ctx context.Context, dir string) (*Coach, error) {
+	book, err := logbook.Open(ctx, dir)
+	if err != nil {
+		return nil, err
+	}
+	c := &Coach{Dir: dir, book: book}
+	if c.Policy, err = readPolicy(filepath.Join(dir, "policy.toml")); err != nil {
+		book.Close()
+		return nil, err
+	}
+	for _, sub := range []string{"drop", filepath.Join("drop", refusedFolder), "pages"} {
+		if err := os.MkdirAll(filepath.Join(dir, sub), 0o700); err != nil {
+			book.Close()
+			return nil, fmt.Errorf("make the book's folder: %w", err)
+		}
+	}
+	return c, nil
+}
+
+// Close closes the book.
+func (c *Coach) Close() error { return c.book.Close() }
+
+func readPolicy(file string) (progression.Policy, error) {
+	text, err := os.ReadFile(file)
+	if errors.Is(err, fs.ErrNotExist) {
+		if err := os.WriteFile(file, progression.DefaultPolicyText(), 0o600); err != nil {
+			return progression.Policy{}, fmt.Errorf("write the default policy: %w", err)
+		}
+		return progression.DefaultPolicy(), nil
+	}
+	if err != nil {
+		return progression.Policy{}, fmt.Errorf("read the policy: %w", err)
+	}
+	p, err := progression.ParsePolicy(text)
+	if err != nil {
+		return progression.Policy{}, fmt.Errorf("%s: %w; mend the file, or move it away to get the default policy back", file, err)
+	}
+	return p, nil
+}
+
+// Record gives what was known of a client by the end of a day. With late, recordings, reports and
+// notes that came in afterwards count too, as if they had arrived on the day they tell of.
+func (c *Coach) Record(ctx context.Context, client string, on workout.Date, late bool) (progression.Record, error) {
+	if !late {
+		return c.book.Record(ctx, client, on)
+	}
+	r, err := c.book.Record(ctx, client, endOfTime)
+	if err != nil {
+		return r, err
+	}
+	for i := range r.Recordings {
+		r.Recordings[i].Received = r.Recordings[i].Date
+	}
+	for i := range r.Reports {
+		r.Reports[i].Entered = r.Reports[i].Date
+	}
+	for i := range r.Notes {
+		r.Notes[i].Entered = r.Notes[i].Date
+	}
+	return r.Until(on), nil
+}
+
+// endOfTime is later than every date in a book.
+var endOfTime = workout.MustDate("9999-12-31")
+
+// Assess applies the policy to one client as of one day.
+func (c *Coach) Assess(ctx context.Context, client string, on workout.Date, late bool) (progression.Assessment, error) {
+	r, err := c.Record(ctx, client, on, late)
+	if err != nil {
+		return progression.Assessment{}, err
+	}
+	return c.Policy.Assess(on, r), nil
+}

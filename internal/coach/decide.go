@@ -1,0 +1,142 @@
+package coach
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// ErrRefer means that a decision would move somebody up whom the policy sends to a doctor first.
+var ErrRefer = errors.New("a doctor comes first")
+
+// Decide enters what the trainer decided on a day, with the assessment of that day beside it. A
+// decision holds from its From day, the next day if none is given, so that the day of the decision
+// itself is still judged in the old stage.
+func (c *Coach) Decide(ctx context.Context, d progression.Decision) (progression.Decision, error) {
+	if strings.TrimSpace(d.Because) == "" || strings.TrimSpace(d.By) == "" {
+		return d, errors.New("a decision needs its reason (--because TEXT) and who made it (--by WHO)")
+	}
+	record, err := c.book.Record(ctx, d.Client, d.Entered)
+	if err != nil {
+		return d, err
+	}
+	if d.From == 0 {
+		d.From = d.Entered + 1
+	}
+	if d.To != 0 && d.To < d.From {
+		return d, fmt.Errorf("the decision would end on %s, before it begins on %s", d.To, d.From)
+	}
+	a := c.Policy.Assess(d.Entered, record)
+	d.Verdict, d.Policy = a.Verdict, a.Policy
+	if d.Stage, err = stageAfter(d.Act, a); err != nil {
+		return d, err
+	}
+	for _, r := range record.Recordings {
+		if r.Aside == "" {
+			d.Files = append(d.Files, r.File)
+		}
+	}
+	if err := c.book.AddDecision(ctx, d.Client, d); err != nil {
+		return d, err
+	}
+	return d, nil
+}
+
+func stageAfter(act progression.Act, a progression.Assessment) (int, error) {
+	switch act {
+	case progression.DoAdvance:
+		if a.Verdict != nil && *a.Verdict == progression.Refer {
+			return 0, fmt.Errorf("%w: %s; after the visit enter the dated clearance with `nextrung client set %q --clearance DATE`",
+				ErrRefer, strings.TrimSuffix(a.Summary, "."), a.Client)
+		}
+		if a.Stage >= 3 {
+			return 0, fmt.Errorf("%s is in stage 3; there is no stage above it", a.Client)
+		}
+		return a.Stage + 1, nil
+	case progression.DoStepBack:
+		if a.Stage <= 1 {
+			return 0, fmt.Errorf("%s is in stage %d; there is no step back from there: ease or pause instead", a.Client, a.Stage)
+		}
+		return a.Stage - 1, nil
+	case progression.DoHold, progression.DoEase, progression.DoRefer, progression.DoMaintain, progression.DoPause, progression.DoResume:
+		return a.Stage, nil
+	}
+	return 0, fmt.Errorf("%q is no decision; decisions are advance, hold, ease, step-back, refer, maintain, pause and resume", act)
+}
+
+// Standing is one client's assessment with what the roster and pages show beside it.
+type Standing struct {
+	Record     progression.Record
+	Assessment progression.Assessment
+	Weeks      []progression.Week
+	Next       progression.Prescription
+}
+
+// standing assesses a client and writes next week's prescription, without storing anything.
+func (c *Coach) standing(ctx context.Context, name string, on workout.Date) (Standing, error) {
+	record, err := c.book.Record(ctx, name, on)
+	if err != nil {
+		return Standing{}, err
+	}
+	s := Standing{Record: record, Assessment: c.Policy.Assess(on, record)}
+	s.Next = c.Policy.Prescribe(on, record, s.Assessment)
+	s.Weeks = record.Weeks(on, weeksSince(record, on))
+	return s, nil
+}
+
+// weeksSince counts the weeks up to on that pages show: from the first thing known of the client,
+// a year at most.
+func weeksSince(r progression.Record, on workout.Date) int {
+	first := r.Client.Since
+	for _, rec := range r.Recordings {
+		if first == 0 || rec.Date < first {
+			first = rec.Date
+		}
+	}
+	for _, rep := range r.Reports {
+		if first == 0 || rep.Date < first {
+			first = rep.Date
+		}
+	}
+	if first == 0 || first > on {
+		return 1
+	}
+	return min(52, int(on-first)/7+1)
+}
+
+// Week does the weekly job for every client as of a day: an assessment and next week's
+// prescription, both kept.
+func (c *Coach) Week(ctx context.Context, on workout.Date, progress func(done, all int)) ([]Standing, error) {
+	names, err := c.book.Clients(ctx)
+	if err != nil {
+		return nil, err
+	}
+	var out []Standing
+	for i, name := range names {
+		s, err := c.weekOf(ctx, name, on)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", name, err)
+		}
+		out = append(out, s)
+		if progress != nil {
+			progress(i+1, len(names))
+		}
+	}
+	return out, nil
+}
+
+// weekOf does the weekly job for one client.
+func (c *Coach) weekOf(ctx context.Context, name string, on workout.Date) (Standing, error) {
+	s, err := c.standing(ctx, name, on)
+	if err != nil {
+		return s, err
+	}
+	if err := c.book.AddAssessment(ctx, name, s.Assessment); err != nil {
+		return s, err
+	}
+	return s, c.book.AddPrescription(ctx, name, s.Next)
+}

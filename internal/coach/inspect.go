@@ -1,0 +1,129 @@
+package coach
+
+import (
+	"encoding/json"
+	"time"
+
+	"nextrung/internal/heartrate"
+	"nextrung/internal/physiology"
+	"nextrung/internal/recording"
+	"nextrung/internal/workout"
+)
+
+// Inspection is what one file is and what it says, without a book. Its JSON is a contract: keys
+// are added, never renamed.
+type Inspection struct {
+	File     string         `json:"file"`
+	SHA256   workout.Digest `json:"sha256"`
+	Format   string         `json:"format"`
+	Error    string         `json:"error"`
+	Remarks  []string       `json:"remarks"`
+	Workouts []Inspected    `json:"workouts"`
+}
+
+// Inspected is one workout of an inspected file.
+type Inspected struct {
+	Sport      workout.Sport      `json:"sport"`
+	Start      *time.Time         `json:"start"` // null when the file tells no date
+	Elapsed    int                `json:"elapsed_s"`
+	Paused     int                `json:"paused_s"`
+	HeartRate  inspectedHeartRate `json:"heart_rate"`
+	Zones      *inspectedZones    `json:"zones"`
+	Phases     []physiology.Phase `json:"phases"`
+	Recoveries []recoveryFields   `json:"recoveries"`
+	Drift      inspectedDrift     `json:"drift"`
+	Onset      []physiology.Onset `json:"onset"`
+	Load       physiology.Load    `json:"load"`
+	Remarks    []string           `json:"remarks"`
+}
+
+type inspectedHeartRate struct {
+	Usable   bool     `json:"usable"`
+	Source   string   `json:"source"`
+	Coverage *float64 `json:"coverage"`
+	Mean     *float64 `json:"mean_bpm"`
+	Min      *float64 `json:"min_bpm"`
+	Peak     *float64 `json:"peak_bpm"`
+	Rejected int      `json:"rejected_s"`
+	Gap      int      `json:"longest_gap_s"`
+}
+
+type inspectedZones struct {
+	Edges [4]float64 `json:"edges_bpm"`
+	physiology.ZoneTime
+}
+
+// recoveryFields are the fields of a recovery that inspect prints: the values, without their basis.
+type recoveryFields struct {
+	Stop       int                 `json:"stop_s"`
+	End        *float64            `json:"end_bpm"`
+	At60       *float64            `json:"at_60_bpm"`
+	Drop60     *float64            `json:"drop_60_bpm"`
+	FromPeak60 *float64            `json:"from_peak_60_bpm"`
+	At120      *float64            `json:"at_120_bpm"`
+	Drop120    *float64            `json:"drop_120_bpm"`
+	Tau        *float64            `json:"tau_s"`
+	Activity   physiology.Activity `json:"activity"`
+}
+
+type inspectedDrift struct {
+	Assessable bool     `json:"assessable"`
+	Why        string   `json:"why"`
+	From       *int     `json:"from_s"`
+	To         *int     `json:"to_s"`
+	Slope      *float64 `json:"slope_bpm_per_10min"`
+	Low        *float64 `json:"low"`
+	High       *float64 `json:"high"`
+}
+
+// Inspect reads one file, or each file of an archive, and measures every workout in it for a body.
+func Inspect(name string, b []byte, body physiology.Body) []Inspection {
+	var out []Inspection
+	for _, f := range recording.Decode(name, b) {
+		in := Inspection{
+			File: f.Name, SHA256: f.Digest, Format: f.Format,
+			Remarks: workout.Texts(f.Remarks), Workouts: []Inspected{},
+		}
+		if f.Err != nil {
+			in.Error = f.Err.Error()
+		}
+		for _, w := range f.Workouts {
+			s := heartrate.Clean(w)
+			in.Workouts = append(in.Workouts, inspected(w, physiology.Measure(s, w, body, false)))
+		}
+		out = append(out, in)
+	}
+	return out
+}
+
+func inspected(w workout.Workout, m physiology.Measurements) Inspected {
+	h := m.HeartRate
+	out := Inspected{
+		Sport: w.Sport, Elapsed: h.Elapsed, Paused: h.Paused,
+		HeartRate: inspectedHeartRate{h.Usable, h.Source.String(), h.Coverage, h.Mean, h.Min, h.Peak, h.Rejected, h.Gap},
+		Phases:    append([]physiology.Phase{}, m.Phases...),
+		Onset:     append([]physiology.Onset{}, m.Onsets...),
+		Load:      m.Load, Recoveries: []recoveryFields{},
+		Drift:   inspectedDrift{Assessable: m.Drift.Enough, Why: m.Drift.Why},
+		Remarks: workout.Texts(append(append([]workout.Remark{}, w.Remarks...), m.Remarks...)),
+	}
+	if !w.Start.IsZero() {
+		out.Start = &w.Start
+	}
+	if m.Zones != nil {
+		out.Zones = &inspectedZones{m.Edges.BPM, *m.Zones}
+	}
+	for _, r := range m.Recoveries {
+		out.Recoveries = append(out.Recoveries, recoveryFields{
+			r.Stop, r.End, r.At60, r.Drop60, r.FromPeak60, r.At120, r.Drop120, r.Tau, r.Activity,
+		})
+	}
+	if d := m.Drift; d.Enough {
+		out.Drift.From, out.Drift.To = &d.From, &d.To
+		out.Drift.Slope, out.Drift.Low, out.Drift.High = &d.Slope, &d.Low, &d.High
+	}
+	return out
+}
+
+// JSON writes the inspection on one line.
+func (in Inspection) JSON() ([]byte, error) { return json.Marshal(in) }

@@ -1,0 +1,198 @@
+package coach
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"nextrung/internal/heartrate"
+	"nextrung/internal/logbook"
+	"nextrung/internal/physiology"
+	"nextrung/internal/progression"
+	"nextrung/internal/recording"
+	"nextrung/internal/workout"
+)
+
+// Intake says for whom and how files are received.
+type Intake struct {
+	Client string
+	// On is the day of receipt. With Backlog each workout counts as received on the day it was recorded.
+	On      workout.Date
+	Backlog bool
+	// Sensor is what the trainer says of the heart-rate sensor; it wins over the file.
+	Sensor workout.Sensor
+}
+
+// Receipt is what became of one file.
+type Receipt struct {
+	Name   string         `json:"file"`
+	Digest workout.Digest `json:"sha256"`
+	Status Status         `json:"status"`
+	// Why says, for a refused file, what is wrong and what to do.
+	Why        string                  `json:"why,omitempty"`
+	Recordings []progression.Recording `json:"recordings,omitempty"`
+	Remarks    []string                `json:"remarks,omitempty"`
+}
+
+// Status is the fate of a received file.
+type Status string
+
+// The fates: entered now, in the book already, or refused.
+const (
+	Entered Status = "entered"
+	Known   Status = "already in the book"
+	Refused Status = "refused"
+)
+
+// Receive enters one file, or every file of an archive, for a client: decode, clean, measure and
+// store, one transaction a file. A refused file is a receipt with its reason, not an error; an
+// error means that the book could not be used.
+func (c *Coach) Receive(ctx context.Context, in Intake, name string, b []byte) ([]Receipt, error) {
+	record, err := c.book.Record(ctx, in.Client, endOfTime)
+	if err != nil {
+		return nil, err
+	}
+	var out []Receipt
+	for _, f := range recording.Decode(name, b) {
+		r, err := c.receive(ctx, in, &record, f)
+		if err != nil {
+			return out, fmt.Errorf("%s: %w", f.Name, err)
+		}
+		out = append(out, r)
+	}
+	return out, nil
+}
+
+func (c *Coach) receive(ctx context.Context, in Intake, record *progression.Record, f recording.File) (Receipt, error) {
+	r := Receipt{Name: f.Name, Digest: f.Digest, Remarks: workout.Texts(f.Remarks)}
+	refuse := func(why string) (Receipt, error) {
+		r.Status, r.Why = Refused, why
+		return r, nil
+	}
+	if f.Err != nil {
+		return refuse(f.Err.Error())
+	}
+	if holder, on, ok, err := c.book.Holder(ctx, f.Digest); err != nil {
+		return r, err
+	} else if ok {
+		return known(r, in, holder, on), nil
+	}
+	var items []logbook.Item
+	for i, w := range f.Workouts {
+		if w.Start.IsZero() {
+			r.Remarks = append(r.Remarks, fmt.Sprintf("workout %d tells no date and cannot be placed in a week", i+1))
+			continue
+		}
+		items = append(items, c.item(in, *record, f, i, w))
+	}
+	if len(items) == 0 {
+		return refuse("the file tells no date; enter what was done with `nextrung session add`")
+	}
+	received := in.On
+	if in.Backlog {
+		received = items[0].Recording.Date
+		for i := range items {
+			items[i].Recording.Received = items[i].Recording.Date
+		}
+	}
+	aside, err := c.setTwinsAside(ctx, record.Recordings, items)
+	if err != nil {
+		return r, err
+	}
+	err = c.book.Add(ctx, f, in.Client, received, items, aside)
+	var already *logbook.ErrKnown
+	if errors.As(err, &already) {
+		return known(r, in, already.Client, already.Received), nil
+	}
+	if err != nil {
+		return r, err
+	}
+	for i, old := range record.Recordings {
+		if why, ok := aside[old.ID]; ok {
+			record.Recordings[i].Aside = why
+		}
+	}
+	r.Status = Entered
+	for _, it := range items {
+		r.Recordings = append(r.Recordings, it.Recording)
+		if it.Recording.Aside != "" {
+			r.Remarks = append(r.Remarks, it.Recording.Aside)
+		}
+		record.Recordings = append(record.Recordings, it.Recording)
+	}
+	return r, nil
+}
+
+// known says that the same bytes are in the book; somebody else's copy is refused, since one
+// recording belongs to one person.
+func known(r Receipt, in Intake, holder string, on workout.Date) Receipt {
+	r.Status = Known
+	if holder != in.Client {
+		r.Status = Refused
+		r.Why = fmt.Sprintf("the same recording was received for %s on %s; move it there or leave it", holder, on.Long())
+	}
+	return r
+}
+
+// item cleans and measures one workout with the facts that held on its day.
+func (c *Coach) item(in Intake, record progression.Record, f recording.File, index int, w workout.Workout) logbook.Item {
+	client := record.Client
+	switch {
+	case in.Sensor != workout.UnknownSensor:
+		w.Sensor = in.Sensor
+	case w.Sensor == workout.UnknownSensor:
+		w.Sensor = client.Sensor
+	}
+	date := workout.DateOf(w.Start, client.Location())
+	series := heartrate.Clean(w)
+	measured := measure(record, date, series, w)
+	return logbook.Item{
+		Series: series,
+		Recording: progression.Recording{
+			ID: fmt.Sprintf("%s#%d", f.Digest.Short(), index), File: f.Digest, Index: index, Name: f.Name, Format: f.Format,
+			Client: client.Name, Received: in.On, Date: date, Workout: w, Measured: measured,
+		},
+	}
+}
+
+// measure measures a workout with what is known of the client on its day.
+func measure(r progression.Record, date workout.Date, s heartrate.Series, w workout.Workout) physiology.Measurements {
+	return physiology.Measure(s, w, r.Client.Body(date), plannedSteady(r, date))
+}
+
+// plannedSteady says that a day lies in a week for which steady sessions only were prescribed.
+func plannedSteady(r progression.Record, day workout.Date) bool {
+	for _, p := range r.Prescriptions {
+		if day >= p.From && day <= p.To {
+			return p.Intervals == nil && p.Sessions > 0
+		}
+	}
+	return false
+}
+
+// Exclude keeps a recording but does not count it; the reason is listed.
+func (c *Coach) Exclude(ctx context.Context, id, because string) error {
+	return c.book.Exclude(ctx, id, because)
+}
+
+// Undo takes the whole file that a recording came in out of the book again.
+func (c *Coach) Undo(ctx context.Context, id string) error {
+	rec, err := c.book.Recording(ctx, id)
+	if err != nil {
+		return err
+	}
+	return c.book.Undo(ctx, rec.File)
+}
+
+// Move gives the whole file that a recording came in to another client and measures it again with
+// that client's facts.
+func (c *Coach) Move(ctx context.Context, id, client string) error {
+	rec, err := c.book.Recording(ctx, id)
+	if err != nil {
+		return err
+	}
+	if err := c.book.Move(ctx, rec.File, client); err != nil {
+		return err
+	}
+	return c.Reassess(ctx, client)
+}

@@ -1,0 +1,241 @@
+package coach
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"nextrung/internal/heartrate"
+	"nextrung/internal/progression"
+	"nextrung/internal/recording"
+	"nextrung/internal/workout"
+	"nextrung/reports"
+)
+
+// Pages is the folder of the book's pages.
+func (c *Coach) Pages() string { return filepath.Join(c.Dir, "pages") }
+
+// Report writes the pages of clients as of a day into a folder: the roster of all of them, and for
+// each a decision page, a progress page and its picture. It returns the paths of pages whose
+// content changed and, first, the roster's.
+func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Date, dir string) ([]string, error) {
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return nil, fmt.Errorf("make the pages' folder: %w", err)
+	}
+	name, js, err := reports.Runtime()
+	if err != nil {
+		return nil, err
+	}
+	var changed []string
+	write := func(name string, b []byte) error {
+		path := filepath.Join(dir, name)
+		if old, err := os.ReadFile(path); err == nil && bytes.Equal(old, b) {
+			return nil
+		}
+		changed = append(changed, path)
+		return writeFile(path, b)
+	}
+	if err := write(name, js); err != nil {
+		return nil, err
+	}
+	changed = nil // the runtime is no page
+	var all []reports.Client
+	for _, s := range standings {
+		client, err := c.page(ctx, s)
+		if err != nil {
+			return changed, err
+		}
+		all = append(all, client)
+	}
+	roster, err := reports.Roster(on, all)
+	if err != nil {
+		return changed, err
+	}
+	if err := write(reports.FileName("roster", ""), roster); err != nil {
+		return changed, err
+	}
+	for _, client := range all {
+		if err := ctx.Err(); err != nil {
+			return changed, err
+		}
+		who := client.Record.Client.Name
+		decision, err := reports.Decision(client)
+		if err != nil {
+			return changed, fmt.Errorf("decision page of %s: %w", who, err)
+		}
+		progress, err := reports.Progress(client)
+		if err != nil {
+			return changed, fmt.Errorf("progress page of %s: %w", who, err)
+		}
+		for _, f := range []struct {
+			name string
+			b    []byte
+		}{
+			{reports.FileName("decision", who), decision},
+			{reports.FileName("progress", who), progress},
+			{reports.PictureName(who), reports.ProgressPicture(client)},
+		} {
+			if err := write(f.name, f.b); err != nil {
+				return changed, err
+			}
+		}
+	}
+	return changed, nil
+}
+
+// Standings gives the standing of some clients, all if none is named, without storing anything.
+func (c *Coach) Standings(ctx context.Context, names []string, on workout.Date) ([]Standing, error) {
+	if len(names) == 0 {
+		var err error
+		if names, err = c.book.Clients(ctx); err != nil {
+			return nil, err
+		}
+	}
+	var out []Standing
+	for _, n := range names {
+		s, err := c.standing(ctx, n, on)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, s)
+	}
+	return out, nil
+}
+
+func (c *Coach) page(ctx context.Context, s Standing) (reports.Client, error) {
+	history, err := c.book.Assessments(ctx, s.Record.Client.Name)
+	if err != nil {
+		return reports.Client{}, err
+	}
+	var past []progression.Assessment
+	for _, a := range history {
+		if a.AsOf <= s.Assessment.AsOf {
+			past = append(past, a)
+		}
+	}
+	return reports.Client{Record: s.Record, Assessment: s.Assessment, Weeks: s.Weeks, Next: &s.Next, History: past}, nil
+}
+
+// ReportWorkout writes the page of one recording, read again from its original.
+func (c *Coach) ReportWorkout(ctx context.Context, id string, on workout.Date, dir string) (string, error) {
+	rec, err := c.book.Recording(ctx, id)
+	if err != nil {
+		return "", err
+	}
+	s, err := c.standing(ctx, rec.Client, on)
+	if err != nil {
+		return "", err
+	}
+	client, err := c.page(ctx, s)
+	if err != nil {
+		return "", err
+	}
+	return c.workoutPage(ctx, rec, client, dir)
+}
+
+// WorkoutPages writes the pages of the workouts of a client's last days days.
+func (c *Coach) WorkoutPages(ctx context.Context, s Standing, days int, dir string) error {
+	client, err := c.page(ctx, s)
+	if err != nil {
+		return err
+	}
+	for _, rec := range s.Record.Recordings {
+		if rec.Date > s.Assessment.AsOf-workout.Date(days) && rec.Aside == "" {
+			if _, err := c.workoutPage(ctx, rec, client, dir); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+func (c *Coach) workoutPage(ctx context.Context, rec progression.Recording, client reports.Client, dir string) (string, error) {
+	w, err := c.original(ctx, rec)
+	if err != nil {
+		return "", err
+	}
+	name, js, err := reports.Runtime()
+	if err != nil {
+		return "", err
+	}
+	page, err := reports.Workout(rec, heartrate.Clean(w), w, client)
+	if err != nil {
+		return "", fmt.Errorf("page of workout %s: %w", rec.ID, err)
+	}
+	if _, err := os.Stat(filepath.Join(dir, name)); errors.Is(err, fs.ErrNotExist) {
+		if err := writeFile(filepath.Join(dir, name), js); err != nil {
+			return "", err
+		}
+	}
+	path := filepath.Join(dir, reports.WorkoutFile(rec))
+	return path, writeFile(path, page)
+}
+
+// original decodes a recording's file again, with what was said of its sensor.
+func (c *Coach) original(ctx context.Context, rec progression.Recording) (workout.Workout, error) {
+	b, name, err := c.book.Original(ctx, rec.File)
+	if err != nil {
+		return workout.Workout{}, err
+	}
+	for _, f := range recording.Decode(name, b) {
+		if f.Err == nil && rec.Index < len(f.Workouts) {
+			w := f.Workouts[rec.Index]
+			w.Sensor = rec.Workout.Sensor
+			return w, nil
+		}
+	}
+	return workout.Workout{}, fmt.Errorf("the original of %s no longer decodes; run `nextrung verify`", rec.Name)
+}
+
+// writeFile writes under a temporary name and renames, so that no reader sees half a page.
+func writeFile(path string, b []byte) error {
+	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+		return fmt.Errorf("make folder: %w", err)
+	}
+	tmp := path + ".tmp"
+	if err := os.WriteFile(tmp, b, 0o600); err != nil {
+		return fmt.Errorf("write page: %w", err)
+	}
+	if err := os.Rename(tmp, path); err != nil {
+		return fmt.Errorf("write page: %w", err)
+	}
+	return nil
+}
+
+// removePages removes every page in the book's folder that shows a client, and the roster.
+func (c *Coach) removePages(r progression.Record) error {
+	who := r.Client.Name
+	names := []string{reports.FileName("decision", who), reports.FileName("progress", who), reports.PictureName(who), reports.FileName("roster", "")}
+	for _, rec := range r.Recordings {
+		names = append(names, reports.WorkoutFile(rec))
+	}
+	for _, n := range names {
+		if err := os.Remove(filepath.Join(c.Pages(), n)); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return fmt.Errorf("remove page: %w", err)
+		}
+	}
+	return nil
+}
+
+// Reassess measures every workout of a client again from its original, with the facts and methods
+// of today.
+func (c *Coach) Reassess(ctx context.Context, name string) error {
+	record, err := c.book.Record(ctx, name, endOfTime)
+	if err != nil {
+		return err
+	}
+	for _, rec := range record.Recordings {
+		w, err := c.original(ctx, rec)
+		if err != nil {
+			return err
+		}
+		if err := c.book.Remeasure(ctx, rec.ID, measure(record, rec.Date, heartrate.Clean(w), w)); err != nil {
+			return err
+		}
+	}
+	return nil
+}

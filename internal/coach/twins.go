@@ -1,0 +1,103 @@
+package coach
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"nextrung/internal/heartrate"
+	"nextrung/internal/logbook"
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// sameBPM is the mean difference in bpm above which two overlapping recordings may be of two
+// people. True twins were seen to differ by 1.4 bpm, strangers by 9 and more.
+const sameBPM = 3
+
+// setTwinsAside finds recordings of one workout by two devices, in two formats or in two time
+// zones. One of them counts: strap before unknown before wrist, then coverage, then whether speed
+// or power is there, then the one received first. It marks losing items and returns the losing
+// recordings of the book with the reason.
+func (c *Coach) setTwinsAside(ctx context.Context, old []progression.Recording, items []logbook.Item) (map[string]string, error) {
+	aside := map[string]string{}
+	for i := range items {
+		it := &items[i]
+		for _, o := range old {
+			if o.Aside != "" || aside[o.ID] != "" || it.Recording.Aside != "" || !near(o.Workout, it.Recording.Workout) {
+				continue
+			}
+			series, err := c.book.Series(ctx, o.ID)
+			if err != nil {
+				return nil, err
+			}
+			like := heartrate.Compare(series, it.Series, int(it.Recording.Workout.Start.Sub(o.Workout.Start)/time.Second))
+			if !twins(o, it.Recording, like, it) {
+				continue
+			}
+			if better(it.Recording, o) {
+				aside[o.ID] = "the same workout as " + it.Recording.Name
+			} else {
+				it.Recording.Aside = "the same workout as " + o.Name
+			}
+		}
+		old = append(old, it.Recording)
+	}
+	return aside, nil
+}
+
+// twins decides on one pair, and leaves a remark where only a person can tell.
+func twins(o, n progression.Recording, like heartrate.Likeness, it *logbook.Item) bool {
+	if like.Quarters != 0 {
+		return true
+	}
+	if !halfOverlap(o.Workout, n.Workout) {
+		return false
+	}
+	if like.Comparable && like.Difference > sameBPM {
+		it.Recording.Workout.Remarks = append(it.Recording.Workout.Remarks, workout.Remark{
+			Code: "somebody-else",
+			Text: fmt.Sprintf("runs at the same time as %s but differs by %.0f bpm on average: is one of these someone else's?", o.Name, like.Difference),
+		})
+	}
+	return true
+}
+
+// near says that two workouts could be one: they overlap, or lie within the widest time-zone shift
+// and are of similar length.
+func near(a, b workout.Workout) bool {
+	if halfOverlap(a, b) {
+		return true
+	}
+	apart := b.Start.Sub(a.Start).Abs()
+	return apart <= 26*time.Hour && min(a.Seconds, b.Seconds)*10 >= max(a.Seconds, b.Seconds)*8
+}
+
+// halfOverlap says that two workouts overlap by at least half of the shorter.
+func halfOverlap(a, b workout.Workout) bool {
+	at := int(b.Start.Sub(a.Start) / time.Second)
+	common := workout.Span{To: a.Seconds}.Overlap(workout.Span{From: at, To: at + b.Seconds})
+	return 2*common >= min(a.Seconds, b.Seconds)
+}
+
+// better says that recording a counts rather than b, which was received first.
+func better(a, b progression.Recording) bool {
+	rank := map[workout.Sensor]int{workout.Strap: 2, workout.UnknownSensor: 1, workout.Wrist: 0}
+	if x, y := rank[a.Workout.Sensor], rank[b.Workout.Sensor]; x != y {
+		return x > y
+	}
+	if x, y := coverage(a), coverage(b); x != y {
+		return x > y
+	}
+	return hasEffort(a) && !hasEffort(b)
+}
+
+func coverage(r progression.Recording) float64 {
+	if c := r.Measured.HeartRate.Coverage; c != nil {
+		return *c
+	}
+	return 0
+}
+
+// hasEffort says that the recording told speed or power, judged by what it was possible to measure.
+func hasEffort(r progression.Recording) bool { return r.Measured.Effort != "" }
