@@ -3,16 +3,14 @@ package physiology_test
 import (
 	"cmp"
 	"encoding/json"
-	"io/fs"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
-	"nextrung/internal/recording"
+	"nextrung/internal/workout"
 )
 
 // dataDir is the folder with real recordings, which are no part of the project.
@@ -55,45 +53,23 @@ func TestMeasureRealRecordings(t *testing.T) {
 	workouts, withHeart, drift, fall := 0, 0, 0, 0
 	t.Logf("%-44s %-8s %6s %5s %5s %5s %4s %5s %-5s %s", "file", "sport", "s", "cover", "mean", "peak", "out", "gap", "drift", "60-s falls")
 	for _, dir := range dirs {
-		err := filepath.WalkDir(dir, func(file string, d fs.DirEntry, err error) error {
-			if err != nil || d.IsDir() || strings.Contains(file, "research") {
-				return err
+		each(t, dir, func(name string, w workout.Workout) {
+			s := heartrate.Clean(w)
+			m := physiology.Measure(s, w, knownBody(), false)
+			workouts++
+			falls := 0
+			for _, r := range m.Recoveries {
+				falls += count(r.Drop60 != nil)
 			}
-			switch strings.ToLower(filepath.Ext(file)) {
-			case ".fit", ".tcx", ".gpx", ".gz", ".zip", ".csv":
-			default:
-				return nil
+			if m.HeartRate.Usable {
+				withHeart++
+				drift += count(m.Drift.Enough)
+				fall += count(falls > 0)
+				t.Logf("%-44s %-8s %6d %5.3f %5.1f %5.1f %4d %5d %-5v %d of %d", name, w.Sport, w.Seconds, orZero(m.HeartRate.Coverage),
+					orZero(m.HeartRate.Mean), orZero(m.HeartRate.Peak), m.HeartRate.Rejected, m.HeartRate.Gap, m.Drift.Enough, falls, len(m.Recoveries))
 			}
-			b, err := os.ReadFile(file)
-			if err != nil {
-				return err
-			}
-			for _, f := range recording.Decode(filepath.Base(file), b) {
-				for _, w := range f.Workouts {
-					s := heartrate.Clean(w)
-					m := physiology.Measure(s, w, knownBody(), false)
-					workouts++
-					falls := 0
-					for _, r := range m.Recoveries {
-						if r.Drop60 != nil {
-							falls++
-						}
-					}
-					if m.HeartRate.Usable {
-						withHeart++
-						drift += count(m.Drift.Enough)
-						fall += count(falls > 0)
-						t.Logf("%-44s %-8s %6d %5.3f %5.1f %5.1f %4d %5d %-5v %d of %d", f.Name, w.Sport, w.Seconds, orZero(m.HeartRate.Coverage),
-							orZero(m.HeartRate.Mean), orZero(m.HeartRate.Peak), m.HeartRate.Rejected, m.HeartRate.Gap, m.Drift.Enough, falls, len(m.Recoveries))
-					}
-					holds(t, f.Name, w.Seconds, m)
-				}
-			}
-			return nil
+			holds(t, name, w.Seconds, m)
 		})
-		if err != nil {
-			t.Fatal(err)
-		}
 	}
 	t.Logf("%d workouts, %d with heart rate: drift in %d, a 60-second fall in %d", workouts, withHeart, drift, fall)
 	if withHeart < 60 {
