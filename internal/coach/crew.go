@@ -49,7 +49,7 @@ type outing struct {
 	Week, N int // the week and the session within it, from 0
 	Date    workout.Date
 	Pace    float64 // see crewMember
-	Minute  int // of the day
+	Minute  int     // of the day
 	Plan    workout.Plan
 	Options simulate.Options
 	Missed  bool
@@ -92,7 +92,7 @@ func crew() []crewMember {
 				Goal: "climb the stairs from the engine room without a stop", Days: 3, Minutes: 40,
 				Equipment: []string{"treadmill"}, Enjoys: []string{"walking to the radio"},
 			},
-			Weeks: 10, Mode: workout.Walk, Seed: 101, Body: body(70, 185, nil), Progress: simulate.Progress{Rest: 0.135, Gain: 0.010, Fall: 0.045, Drift: 0.03},
+			Weeks: 10, Mode: workout.Walk, Seed: 101, Body: body(70, 185, nil), Progress: simulate.Progress{Rest: 0.135, Gain: 0.010, Fall: 0.06, Drift: 0.03},
 			Days: []int{0, 2, 5}, Minutes: []int{18, 20, 22, 24, 24, 24, 28, 32, 36, 36}, Pace: 128,
 			Record: simulate.Options{Place: workout.Indoor, Sensor: strap, Tail: 20, Laps: true},
 			Format: "fit", Answers: 2, Enjoys: 4, Mornings: 70,
@@ -196,8 +196,8 @@ func crew() []crewMember {
 				Goal: "ride to the lighthouse and back", Days: 4, Minutes: 45, Equipment: []string{"exercise bike"}, Enjoys: []string{"riding"},
 			},
 			Weeks: 10, Mode: workout.Bike, Seed: 606, Progress: simulate.Progress{Rest: 0.3, Gain: 0.03, Fall: 0.08, Drift: 0.05},
-			Body: body(64, 178, func(a *simulate.Athlete) { a.Fast, a.Slow, a.FastShare = 35, 170, 0.35 }),
-			Days:     []int{0, 2, 4}, Minutes: []int{20, 22, 24, 24, 24, 24, 28, 34, 36, 36}, Pace: 124,
+			Body: body(64, 178, func(a *simulate.Athlete) { a.Fast, a.Slow, a.FastShare, a.Feels = 35, 170, 0.35, -0.4 }),
+			Days: []int{0, 2, 4}, Minutes: []int{20, 22, 24, 24, 24, 24, 28, 34, 36, 36}, Pace: 124,
 			Record: simulate.Options{Place: workout.Indoor, Sensor: strap, Tail: 30, Laps: true},
 			Format: "fit", Pack: "zip", Answers: 2, Enjoys: 5, Mornings: 64,
 			Change: func(_ int, o *outing) {

@@ -18,8 +18,8 @@ type played struct {
 	rpe   float64 // of the day and the person, to be added
 }
 
-// easy is the share of the reserve of an easy stroll or spin, used where a plan gives no band for a
-// warm-up, recovery or cool-down and in the tail.
+// easy is the share of the reserve of an easy stroll or spin, used where a plan gives no band or only
+// an upper limit for a warm-up, recovery or cool-down, and in the tail. Invented.
 const easy = 0.25
 
 // aim is the load that the athlete chooses for a step.
@@ -30,10 +30,12 @@ func (a Athlete) aim(m workout.Mode, s workout.Step, o Options) float64 {
 		return o.Hold
 	case s.Low > 0 || s.High > 0:
 		middle := (s.Low + s.High) / 2
-		if s.Low == 0 {
+		switch {
+		case s.Low == 0 && active:
 			middle = s.High - 5
-		}
-		if s.High == 0 {
+		case s.Low == 0:
+			middle = min(s.High-5, a.At(easy))
+		case s.High == 0:
 			middle = s.Low + 5
 		}
 		if active {
