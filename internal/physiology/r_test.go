@@ -54,7 +54,7 @@ func vector(v []float64) string {
 
 // Trends and typical errors of 60 drawn series, with and without ties, against base R: cor.test
 // with Kendall's tau (exact, or normal with continuity correction), the median of outer differences,
-// sd of differences over the square root of 2, and mean squared successive differences.
+// and sd of differences, between trials and between successive values, over the square root of 2.
 func TestTrendAgainstR(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	var script strings.Builder
@@ -65,7 +65,7 @@ tell <- function(y, z) {
   k <- suppressWarnings(cor.test(x, y, method = "kendall", exact = !tied && n <= 10, continuity = TRUE))
   s <- outer(x, x, function(i, j) ifelse(i < j, (y[j] - y[i]) / (j - i), NA))
   sum_s <- sum(outer(x, x, function(i, j) ifelse(i < j, sign(y[j] - y[i]), 0)))
-  own <- sqrt(mean(diff(y)^2) / 2)
+  own <- sd(diff(y)) / sqrt(2)
   cat(format(c(sum_s, k$p.value, median(s, na.rm = TRUE), sd(z - y) / sqrt(2), own), digits = 15), "\n")
 }
 `)

@@ -132,19 +132,14 @@ func TypicalError(first, second []float64) (float64, bool) {
 // no source.
 const fewestOwn = 5
 
-// OwnTypicalError is the typical error of one person from like measurements in the order of time:
-// sqrt(sum d^2 / (2 (n-1))) over the differences d of successive ones, so that a slow trend does not
-// count as error (von Neumann 1941). It is false with fewer than 5 measurements.
+// OwnTypicalError is the typical error of one person from like measurements in the order of time: the
+// standard deviation of the differences of successive ones over the square root of 2 (Hopkins 2000),
+// so that a steady trend does not count as error. It is false with fewer than 5 measurements.
 func OwnTypicalError(values []float64) (float64, bool) {
 	if len(values) < fewestOwn {
 		return 0, false
 	}
-	sum := 0.0
-	for i := 1; i < len(values); i++ {
-		d := values[i] - values[i-1]
-		sum += d * d
-	}
-	return math.Sqrt(sum / float64(2*(len(values)-1))), true
+	return TypicalError(values[:len(values)-1], values[1:])
 }
 
 // DetectableChange is the smallest change that is told from chance with 90 % (MDC90) between the

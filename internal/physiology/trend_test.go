@@ -94,11 +94,11 @@ func TestTypicalError(t *testing.T) {
 	if _, ok := physiology.TypicalError(first, second[:7]); ok {
 		t.Error("unequal trials have a typical error")
 	}
-	if got, ok := physiology.OwnTypicalError([]float64{30, 32, 30, 32, 30}); !ok || !within(got, math.Sqrt2, 1e-12) {
-		t.Errorf("own typical error %v %v, want the square root of 2", got, ok)
+	if got, ok := physiology.OwnTypicalError([]float64{30, 32, 30, 32, 30}); !ok || !within(got, math.Sqrt(8.0/3), 1e-12) {
+		t.Errorf("own typical error %v %v, want 1.633", got, ok)
 	}
-	if got, ok := physiology.OwnTypicalError([]float64{30, 31, 32, 33, 34, 35}); !ok || !within(got, math.Sqrt(0.5), 1e-12) {
-		t.Errorf("own typical error on a slope %v %v, want 0.707", got, ok)
+	if got, ok := physiology.OwnTypicalError([]float64{30, 31, 32, 33, 34, 35}); !ok || got != 0 {
+		t.Errorf("own typical error on a slope %v %v, want 0", got, ok)
 	}
 	if _, ok := physiology.OwnTypicalError([]float64{30, 31, 32, 33}); ok {
 		t.Error("four measurements have a typical error of their own")
