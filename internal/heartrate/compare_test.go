@@ -31,7 +31,8 @@ func session(n int, seed uint32) workout.Workout {
 	return w
 }
 
-// from cuts the first seconds off, as a device does that is started later, and adds off to all values.
+// from cuts the first seconds off, as a device does that is started later, and adds off to all
+// values.
 func from(w workout.Workout, later int, off float64) workout.Workout {
 	out := workout.Workout{Seconds: w.Seconds - later}
 	for i, t := range w.HeartRate.T {
@@ -81,7 +82,8 @@ func TestCompare(t *testing.T) {
 	}
 }
 
-// Two days of a heart rate that never moves are a whole number of quarter-hours apart and prove nothing.
+// Two days of a heart rate that never moves are a whole number of quarter-hours apart and prove
+// nothing.
 func TestFlatHeartRateIsNoOtherTimeZone(t *testing.T) {
 	a := heartrate.Clean(recordingOf(level(1800, 120)...))
 	if l := heartrate.Compare(a, a, 86400); l.Quarters != 0 {

@@ -119,8 +119,8 @@ func TestAt(t *testing.T) {
 	}
 }
 
-// Taking readings away never makes a recording look more complete. (Sampling as a whole may become sparse
-// and allow longer bridges, so the step stays dense here.)
+// Taking readings away never makes a recording look more complete. (Sampling as a whole may become
+// sparse and allow longer bridges, so the step stays dense here.)
 func TestGapsNeverRaiseCoverageProperty(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		bpm := exercise(t, 600)

@@ -14,8 +14,9 @@ import (
 	"nextrung/internal/heartrate"
 )
 
-// The seconds that the Hampel filter takes out of 40 drawn recordings are those that base R's median
-// and mad name, with the MAD floored at 1 bpm. The spikes stay under 15 bpm, so that no leap is found first.
+// The seconds that the Hampel filter takes out of 40 drawn recordings are those that base R's
+// median and mad name, with the MAD floored at 1 bpm. The spikes stay under 15 bpm, so that no
+// leap is found first.
 func TestHampelAgainstR(t *testing.T) {
 	path, err := exec.LookPath("Rscript")
 	if err != nil {

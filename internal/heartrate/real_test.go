@@ -60,7 +60,8 @@ func realWorkouts(t *testing.T, dir string) []realSeries {
 	return out
 }
 
-// Real recordings lose next to nothing to the rejection of artefacts, but for those known to be nonsense.
+// Real recordings lose next to nothing to the rejection of artefacts, but for those known to be
+// nonsense.
 func TestCleanRealRecordings(t *testing.T) {
 	all := realWorkouts(t, dataDir(t))
 	if len(all) < 50 {
@@ -119,7 +120,8 @@ var realTwins = map[[2]string]float64{
 	{"run-compressed-records-01.csv", "run-laps-compressed-tail-01.fit"}: 0.001,
 }
 
-// Every other pair, laid side by side as if both had begun together, is told apart by more than 2 bpm.
+// Every other pair, laid side by side as if both had begun together, is told apart by more than 2
+// bpm.
 func TestCompareRealRecordings(t *testing.T) {
 	var all []realSeries
 	for _, r := range realWorkouts(t, dataDir(t)) {

@@ -2,8 +2,8 @@ package heartrate
 
 import "math"
 
-// A strap that is put on dry reads nonsense until sweat makes contact. Conventions, found on a month of one runner's
-// recordings.
+// A strap that is put on dry reads nonsense until sweat makes contact. Conventions, found on a
+// month of one runner's recordings.
 const (
 	restlessStep = 5   // s between the three values whose second difference is taken
 	restlessBPM  = 5.0 // mean second difference of a restless minute

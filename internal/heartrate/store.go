@@ -13,10 +13,10 @@ import (
 	"nextrung/internal/workout"
 )
 
-// The stored form: a version byte, then deflated: the length of a JSON head and the head, one origin
-// a second as runs, and the values. Heart rate is nearly always a whole number and every bridged
-// value follows from its neighbours, so the usual form keeps one byte of difference for each recorded second;
-// whatever does not come back exactly from that is stored as whole floats.
+// The stored form: a version byte, then deflated: the length of a JSON head and the head, one
+// origin a second as runs, and the values. Heart rate is nearly always a whole number and every
+// bridged value follows from its neighbours, so the usual form keeps one byte of difference for
+// each recorded second; whatever does not come back exactly from that is stored as whole floats.
 const (
 	version    = 1
 	asBytes    = 0 // recorded seconds as differences of whole bpm; bridged seconds follow

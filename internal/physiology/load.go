@@ -13,10 +13,10 @@ import (
 // x w(x) / 60 with x = (HR - HRrest) / (HRmax - HRrest), w = 0.64 e^(1.92 x) for men and
 // 0.86 e^(1.67 x) for women. (Coefficients as quoted by later papers; the original was not seen.)
 //
-// It departs from the original, which puts the mean heart rate of a bout in once: since w is convex, the
-// sum over seconds is larger when heart rate varies. Below rest x counts as 0. Seconds without a heart rate add
-// nothing. It is false without sex, resting or maximal heart rate, when a medicine slows the heart,
-// and when nothing was recorded.
+// It departs from the original, which puts the mean heart rate of a bout in once: since w is
+// convex, the sum over seconds is larger when heart rate varies. Below rest x counts as 0. Seconds
+// without a heart rate add nothing. It is false without sex, resting or maximal heart rate, when a
+// medicine slows the heart, and when nothing was recorded.
 func Banister(s heartrate.Series, b Body, m workout.Mode) (float64, bool) {
 	top, ok := b.Maximum(m)
 	if !ok || b.Slowed || b.HRRest <= 0 || top.BPM <= b.HRRest {
@@ -43,9 +43,9 @@ func Banister(s heartrate.Series, b Body, m workout.Mode) (float64, bool) {
 	return sum / 60, n > 0
 }
 
-// Lucia is the zone-weighted time of Lucia 2003 (from memory) in min: time in the three zones times 1, 2 and 3.
-// Time under zone 1 counts as zone 1 and time over zone 3 as zone 3, since the original's zones are
-// open at both ends.
+// Lucia is the zone-weighted time of Lucia 2003 (from memory) in min: time in the three zones
+// times 1, 2 and 3. Time under zone 1 counts as zone 1 and time over zone 3 as zone 3, since the
+// original's zones are open at both ends.
 func (z ZoneTime) Lucia() float64 {
 	return float64(z.Under+z.Zone1+2*z.Zone2+3*(z.Zone3+z.Over)) / 60
 }
@@ -59,9 +59,9 @@ func SessionRPE(r workout.RPE, minutes float64) (float64, bool) {
 	return r.Value * minutes, true
 }
 
-// Monotony is Foster's (1998): the mean daily load over its sample standard deviation, a rest day counting 0. It is false when
-// all days are equal, and for fewer than 7 days. (The abstract does not say which deviation is
-// meant; the sample's is a convention.)
+// Monotony is Foster's (1998): the mean daily load over its sample standard deviation, a rest day
+// counting 0. It is false when all days are equal, and for fewer than 7 days. (The abstract does
+// not say which deviation is meant; the sample's is a convention.)
 func Monotony(daily []float64) (float64, bool) {
 	if len(daily) < 7 {
 		return 0, false

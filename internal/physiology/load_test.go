@@ -17,7 +17,8 @@ func flat(minutes int, bpm float64) heartrate.Series {
 	return heartrate.Clean(oneASecond(v))
 }
 
-// Worked from the formula with the coefficients as later papers quote them (men 0.64, 1.92; women 0.86, 1.67).
+// Worked from the formula with the coefficients as later papers quote them (men 0.64, 1.92; women
+// 0.86, 1.67).
 func TestBanister(t *testing.T) {
 	for _, c := range []struct {
 		minutes                    int

@@ -7,8 +7,8 @@ import (
 	"nextrung/internal/workout"
 )
 
-// Values of the published equations at 25, 40 and 60 years, worked from the formulas: Fox 1971 (as in Robergs &
-// Landwehr 2002), Tanaka 2001, Gellish 2007, Gulati 2010, Nes 2013, Sydó 2014.
+// Values of the published equations at 25, 40 and 60 years, worked from the formulas: Fox 1971 (as
+// in Robergs & Landwehr 2002), Tanaka 2001, Gellish 2007, Gulati 2010, Nes 2013, Sydó 2014.
 func TestSpread(t *testing.T) {
 	want := map[string][3]float64{
 		"Fox 1971":           {195, 180, 160},

@@ -14,8 +14,8 @@ import (
 	"nextrung/internal/workout"
 )
 
-// hour is an hour at one speed: 5 min at half of it, 50 min, and 5 min standing. Heart rate follows with a time constant
-// of 50 s and rises by 2 bpm in 10 min of the main part.
+// hour is an hour at one speed: 5 min at half of it, 50 min, and 5 min standing. Heart rate
+// follows with a time constant of 50 s and rises by 2 bpm in 10 min of the main part.
 func hour() workout.Workout {
 	w := workout.Workout{Sport: workout.Running, Seconds: 3600}
 	bpm := 75.0

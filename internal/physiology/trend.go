@@ -39,10 +39,11 @@ type Kendall struct {
 // mostExact is the largest number of points for which the distribution of S is counted out.
 const mostExact = 10
 
-// MannKendall tests values in the order of time for a trend: S is the sum of the signs of all pairs,
-// Var = [n(n-1)(2n+5) - sum t(t-1)(2t+5)] / 18 over groups of t ties. Up to 10 points without ties
-// P is exact; otherwise it is the normal distribution's at Z, with the correction for continuity (Mann 1945, Kendall
-// 1975). It is false with fewer than 4 points: three can never be told from chance. The points must be independent.
+// MannKendall tests values in the order of time for a trend: S is the sum of the signs of all
+// pairs, Var = [n(n-1)(2n+5) - sum t(t-1)(2t+5)] / 18 over groups of t ties. Up to 10 points
+// without ties P is exact; otherwise it is the normal distribution's at Z, with the correction for
+// continuity (Mann 1945, Kendall 1975). It is false with fewer than 4 points: three can never be
+// told from chance. The points must be independent.
 func MannKendall(y []float64) (Kendall, bool) {
 	n := len(y)
 	if n < 4 {
@@ -88,8 +89,8 @@ func MannKendall(y []float64) (Kendall, bool) {
 	return k, true
 }
 
-// exactKendall is the two-sided probability of |S| >= |s| among all orders of n different values. It counts the orders
-// by their number of inversions: the i-th value adds 0 to i-1 of them.
+// exactKendall is the two-sided probability of |S| >= |s| among all orders of n different values.
+// It counts the orders by their number of inversions: the i-th value adds 0 to i-1 of them.
 func exactKendall(n, s int) float64 {
 	counts := []float64{1}
 	for i := 2; i <= n; i++ {
@@ -116,7 +117,8 @@ func exactKendall(n, s int) float64 {
 }
 
 // TypicalError of a measurement from two trials of the same people or sessions: the standard
-// deviation of the differences over the square root of 2 (Hopkins 2000). It is false with fewer than 3 pairs.
+// deviation of the differences over the square root of 2 (Hopkins 2000). It is false with fewer
+// than 3 pairs.
 func TypicalError(first, second []float64) (float64, bool) {
 	if len(first) != len(second) || len(first) < 3 {
 		return 0, false
@@ -153,7 +155,8 @@ func DetectableChange(te float64, before, after int) float64 {
 	return z90 * te * math.Sqrt(1/float64(before)+1/float64(after))
 }
 
-// Published typical errors, used while a person has fewer than 5 measurements of their own (Buchheit 2014).
+// Published typical errors, used while a person has fewer than 5 measurements of their own
+// (Buchheit 2014).
 const (
 	// TypicalErrorHRR60 is that of the 60-second fall, as a share of it.
 	TypicalErrorHRR60 = 0.25

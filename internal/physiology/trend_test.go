@@ -51,7 +51,7 @@ func TestTrend(t *testing.T) {
 	}
 }
 
-// Exact one-sided probabilities of S, counted out by hand for the smallest n; the table is the usual one for Kendall's S.
+// Exact one-sided probabilities of S, worked from the definition.
 func TestExactKendall(t *testing.T) {
 	for _, c := range []struct {
 		n, s int

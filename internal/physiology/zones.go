@@ -20,9 +20,9 @@ const narrowest = 5
 // Edges are the zone borders in mode m, nil when the facts for them lack or a medicine slows the
 // heart.
 //
-// Explicit borders stand as they are. Otherwise the scale is, with a resting heart rate,
-// HRrest + f (HRmax - HRrest) for f = 0.40, 0.60, 0.75, 0.90 (Karvonen 1957), else f HRmax for
-// f = 0.64, 0.77, 0.865, 0.96; see Garber 2011 for the bands. Measured thresholds replace the two inner
+// Explicit borders stand as they are. Otherwise the scale is, with a resting heart rate, HRrest +
+// f (HRmax - HRrest) for f = 0.40, 0.60, 0.75, 0.90 (Karvonen 1957), else f HRmax for f = 0.64,
+// 0.77, 0.865, 0.96; see Garber 2011 for the bands. Measured thresholds replace the two inner
 // borders. When a threshold lies outside the scale's outer border, that border makes room: the
 // lowest falls in the scale's own proportion, the highest rises to it.
 //

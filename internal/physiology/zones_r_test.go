@@ -15,8 +15,8 @@ import (
 	"nextrung/internal/workout"
 )
 
-// zonesInR is the rule for time in zone once more, in base R and in another way: it lays seconds out in
-// vectors and interpolates with approx(). It is called with n, readings, pauses and edges.
+// zonesInR is the rule for time in zone once more, in base R and in another way: it lays seconds
+// out in vectors and interpolates with approx(). It is called with n, readings, pauses and edges.
 const zonesInR = `
 tell <- function(n, t, v, from, to, edges) {
   k <- floor(t)

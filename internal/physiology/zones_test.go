@@ -111,7 +111,8 @@ func oneASecond(bpm []float64) workout.Workout {
 	return w
 }
 
-// A heart rate that rises by one beat every ten seconds spends ten times the width of each zone in it.
+// A heart rate that rises by one beat every ten seconds spends ten times the width of each zone in
+// it.
 func TestTimeInZoneOnARamp(t *testing.T) {
 	var bpm []float64
 	for v := 100; v < 190; v++ {
