@@ -16,8 +16,10 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 
-	_ "modernc.org/sqlite" // the database, named "sqlite" in Open
+	"modernc.org/sqlite"
+	sqlite3 "modernc.org/sqlite/lib"
 
 	"nextrung/internal/workout"
 )
@@ -51,11 +53,23 @@ func Open(ctx context.Context, dir string) (*Book, error) {
 	if err != nil {
 		return nil, fmt.Errorf("open book %s: %w", path, err)
 	}
-	if err := migrate(ctx, db, migrations); err != nil {
+	err = migrate(ctx, db, migrations)
+	// SQLite does not wait for its lock while another program makes the same new book.
+	for wait := 10 * time.Millisecond; busy(err) && wait < 5*time.Second && ctx.Err() == nil; wait *= 2 {
+		time.Sleep(wait)
+		err = migrate(ctx, db, migrations)
+	}
+	if err != nil {
 		db.Close()
 		return nil, fmt.Errorf("open book %s: %w", path, err)
 	}
 	return &Book{db: db, path: path}, nil
+}
+
+// busy says that another program held the lock.
+func busy(err error) bool {
+	var e *sqlite.Error
+	return errors.As(err, &e) && e.Code()&0xff == sqlite3.SQLITE_BUSY
 }
 
 // source names the database for the driver. The pragmas stand here because each connection of the
@@ -90,27 +104,25 @@ type querier interface {
 
 // write runs f in one transaction that holds the write lock from its beginning.
 func (b *Book) write(ctx context.Context, f func(*sql.Tx) error) error {
-	return b.in(ctx, nil, f)
-}
-
-// read runs f on one unchanging state of the book.
-func (b *Book) read(ctx context.Context, f func(*sql.Tx) error) error {
-	return b.in(ctx, &sql.TxOptions{ReadOnly: true}, f)
-}
-
-func (b *Book) in(ctx context.Context, o *sql.TxOptions, f func(*sql.Tx) error) error {
-	tx, err := b.db.BeginTx(ctx, o)
+	tx, err := b.db.BeginTx(ctx, nil)
 	if err != nil {
-		return fmt.Errorf("book: %w", err)
+		return fmt.Errorf("write to the book: %w", err)
 	}
 	defer tx.Rollback()
 	if err := f(tx); err != nil {
 		return err
 	}
-	if err := tx.Commit(); err != nil {
-		return fmt.Errorf("book: %w", err)
+	return wrap("write to the book", tx.Commit())
+}
+
+// read runs f on one unchanging state of the book.
+func (b *Book) read(ctx context.Context, f func(*sql.Tx) error) error {
+	tx, err := b.db.BeginTx(ctx, &sql.TxOptions{ReadOnly: true})
+	if err != nil {
+		return fmt.Errorf("read the book: %w", err)
 	}
-	return nil
+	defer tx.Rollback()
+	return f(tx)
 }
 
 // clientID finds a client's row, or says who is in the book.
@@ -133,22 +145,22 @@ func clientID(ctx context.Context, q querier, name string) (id int64, err error)
 func values[T any](ctx context.Context, q querier, query string, args ...any) ([]T, error) {
 	rows, err := q.QueryContext(ctx, query, args...)
 	if err != nil {
-		return nil, fmt.Errorf("read book: %w", err)
+		return nil, fmt.Errorf("read the book: %w", err)
 	}
 	defer rows.Close()
 	var out []T
 	for rows.Next() {
 		var text []byte
 		if err := rows.Scan(&text); err != nil {
-			return nil, fmt.Errorf("read book: %w", err)
+			return nil, fmt.Errorf("read the book: %w", err)
 		}
 		var v T
 		if err := json.Unmarshal(text, &v); err != nil {
-			return nil, fmt.Errorf("read book: %w", err)
+			return nil, fmt.Errorf("read the book: %w", err)
 		}
 		out = append(out, v)
 	}
-	return out, wrap("read book", rows.Err())
+	return out, wrap("read the book", rows.Err())
 }
 
 // insert enters a value for a client, as JSON in the last place of the statement's arguments.

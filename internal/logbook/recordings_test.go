@@ -102,7 +102,10 @@ func TestAddIsAllOrNothing(t *testing.T) {
 		{"refused by the reader", func(f *recording.File, _ []logbook.Item) { f.Err = errors.New("file is empty") }, nil, "Runa", "file is empty"},
 		{"bytes that changed", func(f *recording.File, _ []logbook.Item) { f.Bytes[7]++ }, nil, "Runa", "bytes changed"},
 		{"a workout without a day", func(_ *recording.File, its []logbook.Item) { its[1].Recording.Date = 0 }, nil, "Runa", "day of the workout is missing"},
-		{"a measure that is no number", func(_ *recording.File, its []logbook.Item) { nan := its[1].Series.BPM[3]; its[1].Recording.Measured.HeartRate.Mean = &nan }, nil, "Runa", "NaN"},
+		{"a measure that is no number", func(_ *recording.File, its []logbook.Item) {
+			nan := its[1].Series.BPM[3]
+			its[1].Recording.Measured.HeartRate.Mean = &nan
+		}, nil, "Runa", "NaN"},
 		{"a series that is torn", func(_ *recording.File, its []logbook.Item) { its[1].Series.BPM = nil }, nil, "Runa", "origins"},
 		{"two workouts with one number", func(_ *recording.File, its []logbook.Item) { its[1].Recording.Index = 0 }, nil, "Runa", "workout 2"},
 		{"set aside an unknown recording", func(*recording.File, []logbook.Item) {}, map[string]string{"0#0": "same"}, "Runa", `"0#0"`},
@@ -194,7 +197,9 @@ func TestSetAsideForAnother(t *testing.T) {
 	}{
 		{"as it is", func(*testing.T, *logbook.Book, recording.File, recording.File, recording.File) error { return nil }, monday + 9, []string{"strap.fit"}},
 		{"before the strap arrived", func(*testing.T, *logbook.Book, recording.File, recording.File, recording.File) error { return nil }, monday + 4, []string{"wrist.fit"}},
-		{"strap undone", func(t *testing.T, b *logbook.Book, _, s, _ recording.File) error { return b.Undo(t.Context(), s.Digest) }, monday + 9, []string{"phone.gpx", "wrist.fit"}},
+		{"strap undone", func(t *testing.T, b *logbook.Book, _, s, _ recording.File) error {
+			return b.Undo(t.Context(), s.Digest)
+		}, monday + 9, []string{"phone.gpx", "wrist.fit"}},
 		{"strap excluded", func(t *testing.T, b *logbook.Book, _, s, _ recording.File) error {
 			return b.Exclude(t.Context(), s.Digest.Short()+"#0", "worn by Odd")
 		}, monday + 9, []string{"phone.gpx", "wrist.fit"}},

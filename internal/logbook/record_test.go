@@ -1,0 +1,204 @@
+package logbook_test
+
+import (
+	"fmt"
+	"testing"
+	"time"
+
+	"nextrung/internal/physiology"
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// Everything that the types can hold comes back from a book that was closed and opened again.
+func TestRecordRoundTrip(t *testing.T) {
+	dir := t.TempDir()
+	b := open(t, dir)
+	want := progression.Record{Client: full[progression.Client](1)}
+	want.Client.Name = "Runa"
+	on := monday + 100 // later than every day that full gives
+	must(t, b.PutClient(t.Context(), want.Client, monday))
+	for i := range 3 {
+		name := fmt.Sprintf("day %d.fit", i)
+		f := export(name, 900)
+		its := items(f, "Runa", monday+workout.Date(i), 1)
+		r := &its[0].Recording
+		r.Workout, r.Measured = full[workout.Workout](50*i), full[physiology.Measurements](70*i)
+		r.Workout.Start = r.Date.Time().Add(9 * time.Hour)
+		r.Received, r.Aside = r.Date+1, "excluded: "+name
+		must(t, b.Add(t.Context(), f, "Runa", r.Date+1, its, nil))
+		want.Recordings = append(want.Recordings, *r)
+
+		report, note := full[progression.Report](30*i), full[progression.Note](40*i)
+		report.Date, note.Date = r.Date, r.Date
+		must(t, b.AddReport(t.Context(), "Runa", report))
+		must(t, b.AddNote(t.Context(), "Runa", note))
+		report.ID, note.ID = fmt.Sprintf("r%d", i+1), fmt.Sprintf("n%d", i+1)
+		want.Reports, want.Notes = append(want.Reports, report), append(want.Notes, note)
+
+		d := full[progression.Decision](90 * i)
+		must(t, b.AddDecision(t.Context(), "Runa", d))
+		d.Client = "Runa"
+		if i == 0 {
+			d = d.Seal(nil)
+		} else {
+			d = d.Seal(&want.Decisions[i-1])
+		}
+		want.Decisions = append(want.Decisions, d)
+
+		p := full[progression.Prescription](10 * i)
+		p.From = r.Date
+		must(t, b.AddPrescription(t.Context(), "Runa", p))
+		want.Prescriptions = append(want.Prescriptions, p)
+	}
+	must(t, b.Close())
+
+	b = open(t, dir)
+	verified(t, b)
+	got, err := b.Record(t.Context(), "Runa", on)
+	must(t, err)
+	same(t, "record", got, want)
+	must(t, progression.VerifyChain(got.Decisions))
+	facts, err := b.Client(t.Context(), "Runa")
+	must(t, err)
+	same(t, "facts", facts, want.Client)
+}
+
+func TestAssessmentsRoundTrip(t *testing.T) {
+	b, _ := crewed(t)
+	var want []progression.Assessment
+	for i, day := range []workout.Date{monday + 7, monday, monday + 14} {
+		a := full[progression.Assessment](100 * i)
+		a.AsOf = day
+		must(t, b.AddAssessment(t.Context(), "Runa", a))
+		a.Summary += ", assessed again"
+		must(t, b.AddAssessment(t.Context(), "Runa", a))
+		want = append(want, a)
+	}
+	got, err := b.Assessments(t.Context(), "Runa")
+	must(t, err)
+	same(t, "assessments", got, []progression.Assessment{want[1], want[0], want[2]})
+	none, err := b.Assessments(t.Context(), "Odd")
+	must(t, err)
+	if len(none) != 0 {
+		t.Errorf("Odd has %d assessments", len(none))
+	}
+}
+
+// A day sees what had been received, entered and made by then, and done by then.
+func TestRecordOnADay(t *testing.T) {
+	b, _ := crewed(t)
+	ctx := t.Context()
+	add(t, b, "Runa", "first.fit", monday, 1)
+	late := export("late.fit", 100)
+	must(t, b.Add(ctx, late, "Runa", monday+20, items(late, "Runa", monday+1, 1), nil))
+	early := export("a clock ahead.fit", 100) // done on a day after its receipt
+	must(t, b.Add(ctx, early, "Runa", monday+2, items(early, "Runa", monday+4, 1), nil))
+	must(t, b.AddNote(ctx, "Runa", progression.Note{Date: monday, Entered: monday + 3, Text: "windy"}))
+	must(t, b.AddReport(ctx, "Runa", progression.Report{Date: monday + 1, Entered: monday + 5, Minutes: 30}))
+	must(t, b.AddDecision(ctx, "Runa", progression.Decision{Entered: monday + 6, From: monday + 7, Act: progression.DoHold}))
+	must(t, b.AddPrescription(ctx, "Runa", progression.Prescription{Made: monday + 6, From: monday + 7, To: monday + 13}))
+	must(t, b.AddPrescription(ctx, "Runa", progression.Prescription{Made: monday + 8, From: monday + 7, To: monday + 13, Minutes: 25}))
+	for _, c := range []struct {
+		on    workout.Date
+		files []string
+		// notes, reports, decisions, prescriptions
+		n [4]int
+	}{
+		{monday - 1, []string{}, [4]int{}},
+		{monday, []string{"first.fit"}, [4]int{}},
+		{monday + 2, []string{"first.fit"}, [4]int{}},
+		{monday + 3, []string{"first.fit"}, [4]int{1}},
+		{monday + 4, []string{"first.fit", "a clock ahead.fit"}, [4]int{1}},
+		{monday + 5, []string{"first.fit", "a clock ahead.fit"}, [4]int{1, 1}},
+		{monday + 6, []string{"first.fit", "a clock ahead.fit"}, [4]int{1, 1, 1, 1}},
+		{monday + 8, []string{"first.fit", "a clock ahead.fit"}, [4]int{1, 1, 1, 2}},
+		{monday + 20, []string{"first.fit", "late.fit", "a clock ahead.fit"}, [4]int{1, 1, 1, 2}},
+		{workout.MustDate("9999-12-31"), []string{"first.fit", "late.fit", "a clock ahead.fit"}, [4]int{1, 1, 1, 2}},
+	} {
+		t.Run(c.on.String(), func(t *testing.T) {
+			same(t, "files", counts(t, b, "Runa", c.on), c.files)
+			r, err := b.Record(ctx, "Runa", c.on)
+			must(t, err)
+			same(t, "notes, reports, decisions, prescriptions", [4]int{len(r.Notes), len(r.Reports), len(r.Decisions), len(r.Prescriptions)}, c.n)
+		})
+	}
+	r, err := b.Record(ctx, "Odd", monday+30)
+	must(t, err)
+	same(t, "another client's record", r, progression.Record{Client: r.Client})
+}
+
+// The newest prescription of a week stands last.
+func TestPrescribingAgain(t *testing.T) {
+	b, _ := crewed(t)
+	for _, p := range []progression.Prescription{
+		{Made: monday + 6, From: monday + 7, Minutes: 20},
+		{Made: monday + 6, From: monday + 7, Minutes: 22},
+		{Made: monday + 8, From: monday + 7, Minutes: 24},
+		{Made: monday - 1, From: monday, Minutes: 10},
+	} {
+		must(t, b.AddPrescription(t.Context(), "Runa", p))
+	}
+	r, err := b.Record(t.Context(), "Runa", monday+30)
+	must(t, err)
+	var got []int
+	for _, p := range r.Prescriptions {
+		got = append(got, p.Minutes)
+	}
+	same(t, "minutes", got, []int{10, 22, 24})
+}
+
+func TestFactsHaveVersions(t *testing.T) {
+	b := open(t, t.TempDir())
+	for _, v := range []struct {
+		on   workout.Date
+		goal string
+	}{{monday, "typing error"}, {monday, "first"}, {monday + 7, "second"}, {monday + 14, "third"}, {monday + 14, "third, corrected"}} {
+		must(t, b.PutClient(t.Context(), progression.Client{Name: "Runa", Goal: v.goal}, v.on))
+	}
+	for _, c := range []struct {
+		on   workout.Date
+		want string
+	}{
+		{monday - 30, "first"}, {monday, "first"}, {monday + 6, "first"}, {monday + 7, "second"}, {monday + 13, "second"},
+		{monday + 14, "third, corrected"}, {monday + 99, "third, corrected"},
+	} {
+		got, err := b.ClientOn(t.Context(), "Runa", c.on)
+		must(t, err)
+		same(t, "facts on "+c.on.String(), got.Goal, c.want)
+		r, err := b.Record(t.Context(), "Runa", c.on)
+		must(t, err)
+		same(t, "facts of the record on "+c.on.String(), r.Client.Goal, c.want)
+	}
+	got, err := b.Client(t.Context(), "Runa")
+	must(t, err)
+	same(t, "newest facts", got.Goal, "third, corrected")
+	if _, err := b.DB().Exec("UPDATE facts SET value = '{}'"); err == nil {
+		t.Error("facts can be changed")
+	}
+}
+
+func TestClientsAreListedByName(t *testing.T) {
+	b := open(t, t.TempDir())
+	for _, n := range []string{"ylva", "Runa", "Åse", "odd", `the "mate"`} {
+		must(t, b.PutClient(t.Context(), progression.Client{Name: n}, monday))
+	}
+	got, err := b.Clients(t.Context())
+	must(t, err)
+	same(t, "clients", got, []string{"odd", "Runa", `the "mate"`, "ylva", "Åse"})
+}
+
+func TestRecordingsStandOldestFirst(t *testing.T) {
+	b, _ := crewed(t)
+	f := export("three.fit", 100)
+	its := items(f, "Runa", monday, 3)
+	its[0].Recording.Workout.Start, its[2].Recording.Workout.Start = its[2].Recording.Workout.Start, its[0].Recording.Workout.Start
+	must(t, b.Add(t.Context(), f, "Runa", monday, its, nil))
+	r, err := b.Record(t.Context(), "Runa", monday)
+	must(t, err)
+	for i, x := range r.Recordings {
+		if want := 2 - i; x.Index != want {
+			t.Errorf("place %d has workout %d, want %d", i, x.Index, want)
+		}
+	}
+}
