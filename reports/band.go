@@ -77,6 +77,7 @@ func bandChart(id string, weeks []progression.Week) (*chart, error) {
 		return nil, nil
 	}
 	d.base.YAxisList[0].Data = names
+	d.base.GridList = []opts.Grid{{Left: "56", Right: "16", Top: "6", Bottom: "46"}}
 	var keys []key
 	for i, f := range bandFills {
 		if all.seconds()[i] == 0 {

@@ -102,6 +102,12 @@ func (d *drawing) add(s charts.SingleSeries, more map[string]any) {
 	d.more = append(d.more, all)
 }
 
+// scaleY fixes the ends and the steps of the value axis.
+func (d *drawing) scaleY(from, to, step float64) {
+	d.base.YAxisList[0].Min, d.base.YAxisList[0].Max = from, to
+	d.rest["yAxis"].([]any)[0].(map[string]any)["interval"] = step
+}
+
 // option is the finished option as JSON.
 func (d *drawing) option() (json.RawMessage, error) {
 	axis := d.base.XAxisList[0].Data

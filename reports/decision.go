@@ -81,7 +81,7 @@ func decisionOf(c Client) (decisionPage, error) {
 	a := c.Assessment
 	p := decisionPage{
 		Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage), Icon: verdictIcon(a.Verdict),
-		Word: sentenceCase(verdictWord(a)), More: verdictMore(a), Summary: sentence(a.Summary), Robustness: robustness(a.Robustness),
+		Word: sentenceCase(verdictWord(a)), More: verdictMore(c), Summary: sentence(a.Summary), Robustness: robustness(a.Robustness),
 		Decided: decidedText(c), Facts: facts(c), Groups: ruleGroups(a.Reasons), Next: nextOf(c),
 		Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Decisions: decisionRows(c), Digest: a.Policy,
 		Roster: FileName("roster", ""), Client: FileName("progress", c.Record.Client.Name), care: careOf(a),
@@ -94,8 +94,13 @@ func decisionOf(c Client) (decisionPage, error) {
 	if p.Charts, err = ruleCharts(a.Reasons); err != nil || len(c.Weeks) == 0 {
 		return p, err
 	}
-	if p.Feeling, err = effortChart("effort", c.Weeks); err != nil {
-		return p, err
+	effortDrawn := func(r progression.Reason) bool {
+		return (r.Rule == "effort" || r.Rule == "bout-effort") && len(r.Points) > 1
+	}
+	if !slices.ContainsFunc(a.Reasons, effortDrawn) {
+		if p.Feeling, err = effortChart("effort", c.Weeks); err != nil {
+			return p, err
+		}
 	}
 	if beatsLead(c) && slices.ContainsFunc(c.Weeks, func(w progression.Week) bool { return w.Zones.Sum() > 0 }) {
 		p.Zones, err = zonesChart("zones", c.Weeks, zonesCaption(c.Weeks))
@@ -128,7 +133,7 @@ func facts(c Client) []fact {
 	a := c.Assessment
 	out := []fact{{"Stage", stageText(a), ""}}
 	if a.Weeks > 0 {
-		out[0].More = fmt.Sprintf("week %d; %d asked for", a.Week, a.Weeks)
+		out[0].More = fmt.Sprintf("week %d; %d asked for", week(c), a.Weeks)
 	}
 	if n := len(c.Weeks); n > 0 {
 		w := c.Weeks[n-1]
@@ -157,6 +162,9 @@ func stageText(a progression.Assessment) string {
 func againstPlanned(n int, p *progression.Prescription) string {
 	if p == nil {
 		return strconv.Itoa(n) + ", no plan"
+	}
+	if p.Sessions == 0 {
+		return strconv.Itoa(n) + ", none planned"
 	}
 	return strconv.Itoa(n) + " of " + strconv.Itoa(p.Sessions)
 }

@@ -17,141 +17,236 @@ var asOf = workout.MustDate("2026-10-04")
 
 func ptr[T any](v T) *T { return &v }
 
-// rule makes a reason with an interval of plus and minus half.
-func rule(id string, kind progression.Kind, text string, observed, half float64, is string, threshold float64, unit string, met bool) progression.Reason {
-	r := progression.Reason{
-		Rule: id, Kind: kind, Text: text, Observed: &observed, Is: is, Threshold: &threshold, Unit: unit,
-		From: asOf - 27, To: asOf, Enough: true, Met: &met, Source: "common practice, no source",
+// done is one session of an invented client, as far as the rules look at it.
+type done struct {
+	day        workout.Date
+	sport      workout.Sport
+	minutes    int
+	easy       float64 // share of the main part in zone 1
+	drift      float64 // bpm per 10 min
+	fall       float64 // bpm in 60 s
+	effort     float64 // 0: not asked
+	bouts      int     // of 60 s
+	strap      bool
+	noHeart    bool // no heart rate at all
+	speed      float64
+	atThisLoad float64 // heart rate at that speed
+}
+
+// recordingOf writes a session as the recording that a measured file would give.
+func recordingOf(c progression.Client, n int, d done) progression.Recording {
+	seconds := d.minutes * 60
+	sensor := workout.Wrist
+	if d.strap {
+		sensor = workout.Strap
 	}
-	if half > 0 {
-		r.Low, r.High = ptr(observed-half), ptr(observed+half)
+	r := progression.Recording{
+		ID: fmt.Sprintf("%08x#0", n), File: workout.DigestOf([]byte(fmt.Sprint(c.Name, n))), Name: fmt.Sprintf("deck-%d.fit", n), Format: "fit",
+		Client: c.Name, Received: d.day + 1, Date: d.day,
+		Workout: workout.Workout{Sport: d.sport, Place: workout.Indoor, Start: d.day.Time().Add(17 * time.Hour), Seconds: seconds, Sensor: sensor},
+	}
+	m := &r.Measured
+	m.HeartRate = physiology.Summary{Elapsed: seconds, Source: sensor}
+	m.Edges = c.Body(d.day).Edges(d.sport.Mode())
+	if d.noHeart {
+		m.HeartRate.Coverage = ptr(0.0)
+		m.Zones = &physiology.ZoneTime{NotRecorded: seconds}
+		if m.Edges == nil {
+			m.Zones = nil
+		}
+		return r
+	}
+	m.HeartRate.Usable, m.HeartRate.Coverage, m.HeartRate.Mean, m.HeartRate.Min, m.HeartRate.Peak = true, ptr(0.98), ptr(121.3), ptr(84.0), ptr(146.0)
+	main := seconds - 600
+	m.Main = physiology.MainPart{Span: workout.Span{From: 300, To: seconds - 300}, PerBPM: make(physiology.Histogram, physiology.Highest-physiology.Lowest+1)}
+	easy := int(d.easy * float64(main))
+	if m.Edges != nil {
+		m.Main.PerBPM[int(m.Edges.BPM[1])-8-physiology.Lowest] = easy
+		m.Main.PerBPM[int(m.Edges.BPM[1])+5-physiology.Lowest] = main - easy
+		m.Zones = &physiology.ZoneTime{Under: 560, Zone1: easy, Zone2: (main - easy) * 4 / 5, Zone3: main - easy - (main-easy)*4/5, NotRecorded: 40}
+	}
+	m.Drift = physiology.Drift{Basis: physiology.Basis{Enough: d.drift != 0, Why: "no 20 minutes at one load"}, Slope: d.drift, Low: d.drift - 0.6, High: d.drift + 0.6}
+	if d.fall != 0 {
+		m.Recoveries = []physiology.Recovery{{Stop: seconds - 240, End: ptr(128.0), At60: ptr(128 - d.fall), Drop60: &d.fall, Activity: physiology.Moving,
+			By: "speed", Basis: physiology.Basis{Enough: true, Coverage: 1}}}
+	}
+	if d.atThisLoad != 0 {
+		m.SameEffort = &physiology.SameEffort{Basis: physiology.Basis{Enough: true}, Mean: d.atThisLoad, Load: d.speed, Unit: "m/s"}
+	}
+	for i := range d.bouts {
+		at := 420 + 240*i
+		m.Bouts = append(m.Bouts, physiology.Bout{Span: workout.Span{From: at, To: at + 60}, End: ptr(146 + 2.5*float64(i)), Low: ptr(116 + 3*float64(i)), By: "laps"})
 	}
 	return r
 }
 
-// points spreads values over the weeks before asOf.
-func points(values ...float64) []progression.Point {
-	var out []progression.Point
-	for i, v := range values {
-		out = append(out, progression.Point{Date: asOf - workout.Date(3*(len(values)-1-i)), Value: v})
+// member is an invented client who is put together session by session.
+type member struct {
+	record progression.Record
+	n      int
+}
+
+func (m *member) did(all ...done) *member {
+	for _, d := range all {
+		m.n++
+		m.record.Recordings = append(m.record.Recordings, recordingOf(m.record.Client, m.n, d))
+		if d.effort > 0 {
+			m.record.Notes = append(m.record.Notes, progression.Note{ID: fmt.Sprint("note", m.n), Date: d.day, Entered: d.day,
+				RPE: &workout.RPE{Value: d.effort, Scale: 20}, Talk: progression.TalkComfortable, Enjoyment: 4})
+		}
+	}
+	return m
+}
+
+// page runs the default policy over the member's record, week by week, and gives what the pages show.
+func (m *member) page(weeks int) reports.Client {
+	p := progression.DefaultPolicy()
+	var out reports.Client
+	for i := weeks - 1; i >= 0; i-- {
+		on := asOf - workout.Date(7*i)
+		r := m.record.Until(on)
+		a := p.Assess(on, r)
+		next := p.Prescribe(on, r, a)
+		if i > 0 {
+			out.History = append(out.History, a)
+			m.record.Prescriptions = append(m.record.Prescriptions, next)
+			continue
+		}
+		out.Record, out.Assessment, out.Weeks, out.Next = m.record, a, m.record.Weeks(on, weeks), &next
+		out.Assessment.Robustness = &progression.Robustness{SameVerdict: 0.91, Draws: 400, HangsOn: "the share of the main part below the top of zone 1"}
 	}
 	return out
 }
 
-var bodyEdges = physiology.Edges{BPM: [4]float64{109.2, 132.8, 150.5, 168.2}, Basis: "reserve", Estimated: true}
-
-// walk is one recorded steady session with its time by zone in minutes.
-func walk(day workout.Date, client string, n int, under, zone1, zone2, zone3 int) progression.Session {
-	z := physiology.ZoneTime{Under: under * 60, Zone1: zone1 * 60, Zone2: zone2 * 60, Zone3: zone3 * 60, NotRecorded: 30}
-	start := day.Time().Add(17 * time.Hour)
-	rec := progression.Recording{
-		ID: fmt.Sprintf("%08x#0", n), File: workout.DigestOf([]byte(fmt.Sprint(client, n))), Name: fmt.Sprintf("harbour-walk-%d.fit", n),
-		Format: "fit", Client: client, Received: day + 1, Date: day,
-		Workout: workout.Workout{Sport: workout.Walking, Place: workout.Outdoor, Start: start, Seconds: z.Sum(), Sensor: workout.Strap},
-		Measured: physiology.Measurements{
-			HeartRate: physiology.Summary{Usable: true, Source: workout.Strap, Coverage: ptr(0.98), Mean: ptr(121.3), Min: ptr(82.0),
-				Peak: ptr(141.0), Elapsed: z.Sum()},
-			Edges: &bodyEdges, Zones: &z,
-		},
-	}
-	return progression.Session{
-		Date: day, Start: start, Mode: workout.Walk, Place: workout.Outdoor, Minutes: float64(z.Sum()) / 60,
-		Recordings: []progression.Recording{rec}, RPE: &workout.RPE{Value: 11 + float64(n%3), Scale: 20}, Talk: progression.TalkComfortable, Enjoyment: 4,
+func facts(name, born string, weeks int) progression.Client {
+	since := asOf - workout.Date(7*weeks) + 1
+	return progression.Client{
+		Name: name, Born: workout.MustDate(born), Sex: physiology.Female, Modes: []workout.Mode{workout.Walk, workout.Bike}, Sensor: workout.Strap,
+		Zones: []progression.ZoneSet{{HRRest: 62}}, Screening: progression.Screening{On: since - 1, Active: true},
+		Stage: 1, Since: since, State: progression.Active, Days: 4, Minutes: 45, Goal: "carry the mooring lines without getting out of breath",
 	}
 }
 
-// weekOf sums sessions into a week.
-func weekOf(to workout.Date, stage int, plan *progression.Prescription, sessions ...progression.Session) progression.Week {
-	w := progression.Week{From: to - 6, To: to, Stage: stage, Plan: plan, Sessions: sessions}
-	for _, s := range sessions {
-		w.Minutes += s.Minutes
-		w.Longest = max(w.Longest, s.Minutes)
-		for _, r := range s.Recordings {
-			w.Zones = w.Zones.Plus(*r.Measured.Zones)
+// base fills weeks of stage 1, three sessions each: better every week when steady is true.
+func (m *member) base(weeks int, steady bool) *member {
+	for w := range weeks {
+		monday := m.record.Client.Since + workout.Date(7*w)
+		share, drift := 0.99, 4.4-0.5*float64(w)
+		if !steady {
+			share, drift = 0.62+0.01*float64(w), 5.2
+		}
+		for k, day := range []int{1, 3, 5} {
+			gain := float64(w)
+			chance := []float64{0, 3, -2, 4, -3, 1, -4, 2}[(3*w+k)%8] // from day to day
+			m.did(done{day: monday + workout.Date(day), sport: workout.Walking, minutes: 28 + 2*w + k, easy: max(0.3, share-0.05*float64(max(0, 3-w))),
+				drift: max(0.6, drift+chance/6), fall: 21 + 1.9*gain + chance, effort: 11 + float64((w+k)%3), strap: true, speed: 1.5, atThisLoad: 127 - 1.6*gain + chance/2})
 		}
 	}
-	return w
+	return m
 }
 
-func plan(client string, from workout.Date, stage, sessions, minutes int) *progression.Prescription {
-	return &progression.Prescription{Client: client, From: from, To: from + 6, Made: from - 1, Stage: stage, Sessions: sessions, Minutes: minutes,
-		Targets: []progression.Target{{Mode: workout.Walk, Low: bodyEdges.BPM[0], High: bodyEdges.BPM[1], Feel: workout.Comfortable}}}
+// avelin is ready to move up.
+func avelin() reports.Client {
+	m := &member{record: progression.Record{Client: facts("Avelin", "1988-03-14", 7)}}
+	m.base(7, true)
+	m.record.Reports = append(m.record.Reports, progression.Report{ID: "r1", Date: asOf - 14, Entered: asOf - 14, Minutes: 25, Sport: workout.Cycling,
+		RPE: &workout.RPE{Value: 12, Scale: 20}, Talk: progression.TalkComfortable})
+	m.record.Decisions = []progression.Decision{{Client: "Avelin", Entered: asOf - 21, Act: progression.DoHold, From: asOf - 20, Stage: 1,
+		Because: "one more easy week before the autumn timetable begins", By: "Corvane", Verdict: ptr(progression.Hold)}}
+	m.record.Notes = append(m.record.Notes, progression.Note{ID: "m1", Date: asOf - 9, Entered: asOf - 9, HRRest: 61, Text: "Slept well, legs fresh."})
+	return m.page(7)
 }
 
-var crewCautions = []string{
-	"This is not a medical device and nothing here is a diagnosis.",
-	"Medicines that slow the heart make zones wrong.",
-	"Local rules and licensed practice come first.",
+// torrec is in his second week.
+func torrec() reports.Client {
+	m := &member{record: progression.Record{Client: facts("Torrec", "1979-11-02", 2)}}
+	m.record.Client.Sex = physiology.Male
+	return m.base(2, true).page(2)
 }
 
-// ines has done six weeks of stage 1 and is ready to move up.
-func ines() reports.Client {
-	c := reports.Client{Record: progression.Record{Client: progression.Client{
-		Name: "Ines", Born: workout.MustDate("1984-03-11"), Sex: physiology.Female, Modes: []workout.Mode{workout.Walk, workout.Bike},
-		Stage: 1, Since: asOf - 41, State: progression.Active, Sensor: workout.Strap, Goal: "carry the mooring lines without getting out of breath",
-	}}}
-	n := 0
-	for i := range 6 {
-		to := asOf - workout.Date(7*(5-i))
-		var sessions []progression.Session
-		for k := range 2 + min(1, i/2) {
-			n++
-			sessions = append(sessions, walk(to-workout.Date(5-2*k), "Ines", n, 4, 20+2*i, max(0, 4-i), 0))
-		}
-		if i == 3 {
-			sessions = append(sessions, progression.Session{Date: to, Mode: workout.Bike, Minutes: 25, Reported: true,
-				RPE: &workout.RPE{Value: 12, Scale: 20}, Talk: progression.TalkComfortable})
-		}
-		c.Weeks = append(c.Weeks, weekOf(to, 1, plan("Ines", to-6, 1, 3, 25+i), sessions...))
-		for _, s := range sessions {
-			c.Record.Recordings = append(c.Record.Recordings, s.Recordings...)
+// jaskel walks too fast for the base.
+func jaskel() reports.Client {
+	m := &member{record: progression.Record{Client: facts("Jaskel", "1984-01-30", 6)}}
+	return m.base(6, false).page(6)
+}
+
+// lindra is in stage 2.
+func lindra() reports.Client {
+	m := &member{record: progression.Record{Client: facts("Lindra", "1993-09-05", 9)}}
+	m.record.Client.Stage = 1
+	m.base(5, true)
+	m.record.Decisions = []progression.Decision{{Client: "Lindra", Entered: asOf - 28, Act: progression.DoAdvance, From: asOf - 27, Stage: 2,
+		Because: "the base is there", By: "Corvane", Verdict: ptr(progression.Advance)}}
+	for w := range 4 {
+		monday := asOf - workout.Date(7*(4-w)) + 1
+		for k, day := range []int{1, 3, 5} {
+			d := done{day: monday + workout.Date(day), sport: workout.Cycling, minutes: 36 + k, easy: 0.8, effort: 13, strap: true, fall: 27 + float64(w)}
+			if k != 1 {
+				d.bouts, d.effort = 4, 15
+			}
+			m.did(d)
 		}
 	}
-	steady := rule("steady", progression.Evidence, "Heart rate stays level at a steady load in 2 of the last 3 sessions.", 1.4, 0.8, "at most", 3, "bpm/10 min", true)
-	steady.Points = points(4.6, 4.1, 3.5, 3.2, 2.2, 1.9, 1.4)
-	zone := rule("in-zone", progression.Evidence, "At least 80 % of the main part lies below the top of zone 1.", 91, 4, "at least", 80, "%", true)
-	zone.Points = points(71, 78, 80, 86, 90, 93, 94)
-	fall := rule("fall", progression.Evidence, "The 60-second fall is not below the client's own baseline.", 3.2, 8.7, "at least", -8.7, "bpm", true)
-	fall.Points = points(24, 25, 23, 27, 29, 30, 31)
-	same := rule("same-effort", progression.Evidence, "Heart rate at the same effort is not above the baseline.", -4, 0, "at most", 4.5, "bpm", true)
-	same.Met, same.Enough, same.Observed, same.Low, same.High = nil, false, nil, nil, nil
-	c.Assessment = progression.Assessment{
-		Client: "Ines", AsOf: asOf, State: progression.Active, Stage: 1, Verdict: ptr(progression.Advance), To: ptr(2),
-		Policy: "sha256:9a4be0d1c27f4f1e8d2b7c05a1f3e6d49a4be0d1c27f4f1e8d2b7c05a1f3e6d4",
-		Reasons: []progression.Reason{
-			rule("weeks", progression.Required, "At least 4 weeks of the stage are done.", 6, 0, "at least", 4, "weeks", true),
-			rule("sessions", progression.Required, "At least 2 sessions a week in 4 of the last 6 weeks.", 6, 0, "at least", 4, "weeks", true),
-			rule("minutes", progression.Required, "At least 75 minutes a week in those weeks.", 96, 0, "at least", 75, "min", true),
-			rule("effort", progression.Required, "Perceived effort is at most 13 where it was asked.", 12, 0, "at most", 13, "on 6–20", true),
-			rule("talk", progression.Required, "Talking is comfortable where it was asked.", 100, 0, "at least", 100, "%", true),
-			zone, steady, fall, same,
-			rule("enjoyment", progression.Informative, "Enjoyment is above 2 in 2 of the last 3 sessions.", 4, 0, "at least", 2, "of 5", true),
-		},
-		Lacking:  []progression.Lack{{Rule: "same-effort", Text: "Heart rate at the same effort cannot be compared.", Needed: "two more walks on the same machine at the same speed, 20 minutes or longer"}},
-		Cautions: crewCautions, Robustness: &progression.Robustness{SameVerdict: 0.91, Draws: 400, HangsOn: "the share of the main part below the top of zone 1"},
-		Week: 6, Weeks: 4, First: asOf - 13, Summary: "Everything that stage 2 asks for is there: six weeks, enough minutes, comfortable talk and a level heart rate.",
-	}
-	for i, v := range []progression.Verdict{progression.Hold, progression.Hold, progression.Hold} {
-		c.History = append(c.History, progression.Assessment{Client: "Ines", AsOf: asOf - workout.Date(7*(3-i)), Stage: 1, Verdict: ptr(v), Plan: ptr(progression.Build), Week: 3 + i, Weeks: 4})
-	}
-	c.Record.Decisions = []progression.Decision{{Client: "Ines", Entered: asOf - 14, Act: progression.DoHold, From: asOf - 13, Stage: 1,
-		Because: "She wants one more easy week before the autumn timetable.", By: "Mara", Verdict: ptr(progression.Hold)}}
-	next := plan("Ines", asOf+1, 2, 3, 32)
-	next.Intervals = &progression.Intervals{Count: 1, Bouts: 4, Work: 60, Rest: 240, Feel: workout.Brisk, High: bodyEdges.BPM[2]}
-	next.Notes = []string{"Leave two days between the faster session and the next one."}
-	c.Next = next
-	return c
+	return m.page(9)
 }
 
-// crew is the whole ferry.
-func crew() []reports.Client { return []reports.Client{ines()} }
+// selvane takes a medicine that slows the heart.
+func selvane() reports.Client {
+	c := facts("Selvane", "1964-05-08", 5)
+	c.Medicine, c.Clearance = progression.Slows, c.Since-10
+	m := &member{record: progression.Record{Client: c}}
+	return m.base(5, true).page(5)
+}
+
+// pavor noted pressure in his chest.
+func pavor() reports.Client {
+	m := &member{record: progression.Record{Client: facts("Pavor", "1971-08-19", 3)}}
+	m.base(3, true)
+	m.record.Notes = append(m.record.Notes, progression.Note{ID: "s1", Date: asOf - 1, Entered: asOf - 1, Symptoms: []progression.Symptom{"chest"}, Text: "pressure on the stairs"})
+	return m.page(3)
+}
+
+// ondrel has not answered the screening questions and forgets the sensor.
+func ondrel() reports.Client {
+	c := facts("Ondrel", "1986-12-11", 6)
+	c.Screening = progression.Screening{}
+	m := &member{record: progression.Record{Client: c}}
+	for w := range 6 {
+		for _, day := range []int{2, 5} {
+			m.did(done{day: c.Since + workout.Date(7*w+day), sport: workout.Walking, minutes: 40, noHeart: true})
+		}
+	}
+	return m.page(6)
+}
+
+// maruna sleeps badly and finds everything hard.
+func maruna() reports.Client {
+	m := &member{record: progression.Record{Client: facts("Maruna", "1991-06-21", 6)}}
+	m.base(6, true)
+	m.record.Notes = append(m.record.Notes, progression.Note{ID: "t1", Date: asOf - 2, Entered: asOf - 2, Symptoms: []progression.Symptom{"poor-sleep", "unusually-tired"}})
+	return m.page(6)
+}
+
+// hedra is away.
+func hedra() reports.Client {
+	m := &member{record: progression.Record{Client: facts("Hedra", "1975-02-27", 5)}}
+	m.base(3, true)
+	m.record.Decisions = []progression.Decision{{Client: "Hedra", Entered: asOf - 15, Act: progression.DoPause, From: asOf - 13, To: asOf + 7, Stage: 1,
+		Because: "winter refit of the ferry", By: "Corvane"}}
+	return m.page(5)
+}
+
+// crew is everybody aboard.
+func crew() []reports.Client {
+	return []reports.Client{torrec(), avelin(), hedra(), jaskel(), selvane(), lindra(), pavor(), ondrel(), maruna()}
+}
 
 // ride is an invented interval session, second by second: its shape is what matters here.
 func ride() (progression.Recording, heartrate.Series, workout.Workout) {
 	const seconds = 34 * 60
 	s := heartrate.Series{Source: workout.Strap}
 	level, v := 96.0, 92.0
-	rec := walk(asOf-2, "Ines", 77, 4, 20, 8, 2).Recordings[0]
+	rec := recordingOf(facts("Avelin", "1988-03-14", 7), 77, done{day: asOf - 2, sport: workout.Walking, minutes: 34, strap: true})
 	m := &rec.Measured
 	m.Phases = []physiology.Phase{{Kind: workout.WarmUp, Span: workout.Span{To: 420}, Mean: ptr(108.0)}}
 	at := 420
@@ -183,7 +278,7 @@ func ride() (progression.Recording, heartrate.Series, workout.Workout) {
 			x, o = math.NaN(), heartrate.Missing
 		}
 		s.BPM, s.Origin = append(s.BPM, x), append(s.Origin, o)
-		switch e := bodyEdges.BPM; {
+		switch e := m.Edges.BPM; {
 		case math.IsNaN(x):
 			z.NotRecorded++
 		case x < e[0]:
@@ -197,9 +292,22 @@ func ride() (progression.Recording, heartrate.Series, workout.Workout) {
 		}
 	}
 	m.Zones = &z
+	top, mean, least := heartrateFigures(s.BPM)
+	m.HeartRate.Peak, m.HeartRate.Mean, m.HeartRate.Min = &top, &mean, &least
 	m.HeartRate.Gap, m.HeartRate.Elapsed, m.HeartRate.Coverage = 43, seconds, ptr(1-43.0/seconds)
 	w := rec.Workout
 	w.Seconds = seconds
 	rec.Workout.Seconds, rec.Name = seconds, "quay-intervals.fit"
 	return rec, s, w
+}
+
+func heartrateFigures(bpm []float64) (top, mean, least float64) {
+	n := 0.0
+	least = math.Inf(1)
+	for _, v := range bpm {
+		if !math.IsNaN(v) {
+			top, least, mean, n = max(top, v), min(least, v), mean+v, n+1
+		}
+	}
+	return top, mean / n, least
 }

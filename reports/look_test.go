@@ -8,7 +8,18 @@ import (
 )
 
 func TestLook(t *testing.T) {
-	c := ines()
+	c := avelin()
+	for _, x := range crew() {
+		b, err := reports.Progress(x)
+		if err != nil {
+			t.Fatal(err)
+		}
+		os.WriteFile("/tmp/look/"+reports.FileName("progress", x.Record.Client.Name), b, 0o644)
+		if b, err = reports.Decision(x); err != nil {
+			t.Fatal(err)
+		}
+		os.WriteFile("/tmp/look/"+reports.FileName("decision", x.Record.Client.Name), b, 0o644)
+	}
 	write := func(name string, b []byte, err error) {
 		if err != nil {
 			t.Fatal(err)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -33,14 +34,6 @@ type progressPage struct {
 
 // care is the part that every decision and progress page ends with.
 type care struct{ Cautions, StopSigns []string }
-
-// answer is one of the questions of the stage with where the client stands.
-type answer struct {
-	What string
-	Word string
-	Why  string
-	Icon template.HTML
-}
 
 // dayMark is one day of the last week.
 type dayMark struct {
@@ -105,11 +98,24 @@ func progressOf(c Client) (progressPage, error) {
 	return p, err
 }
 
-// beatsLead says whether the client's heart rate may lead: not under a medicine that slows it.
-func beatsLead(c Client) bool { return c.Record.Client.Medicine != progression.Slows }
+// beatsLead says whether the client's heart rate may lead.
+func beatsLead(c Client) bool { return !c.Record.Client.ByEffort() }
 
+// careOf puts what concerns this client before what concerns everybody.
 func careOf(a progression.Assessment) care {
-	return care{Cautions: a.Cautions}
+	return care{Cautions: slices.Concat(a.Cautions, progression.Cautions()), StopSigns: progression.StopSigns()}
+}
+
+// week is the week of the stage that the client is in, pauses left out; 0 before it begins.
+func week(c Client) int {
+	_, since := c.Record.StageOn(c.Assessment.AsOf)
+	n := 0
+	for d := since; since != 0 && d <= c.Assessment.AsOf; d++ {
+		if !c.Record.Paused(d) {
+			n++
+		}
+	}
+	return (n + 6) / 7
 }
 
 // where says in which week the client is.
@@ -125,10 +131,14 @@ func where(c Client) string {
 	case progression.RecoveryOf:
 		return "You are in an easy phase."
 	}
-	if a.Week <= 0 {
+	n := week(c)
+	switch {
+	case a.Stage == 0 || n == 0:
 		return "You are about to begin."
+	case a.Stage == 1:
+		return fmt.Sprintf("You are in week %d.", n)
 	}
-	return "You are in week " + strconv.Itoa(a.Week) + "."
+	return fmt.Sprintf("You are in week %d of stage %d.", n, a.Stage)
 }
 
 // lead says what comes next, by the trainer's decision where there is one.
@@ -193,46 +203,64 @@ func minutesCaption(weeks []progression.Week) string {
 	return text
 }
 
-// nextOf puts the prescription into the client's words. Nothing is prescribed to a client who is
-// to see a doctor first or has a break.
+// nextOf puts the prescription into the client's words; nil when it says nothing.
 func nextOf(c Client) *nextWeek {
 	n := c.Next
-	if n == nil || n.Sessions == 0 || is(c.Assessment, progression.Refer) {
+	if n == nil || n.Sessions == 0 && len(n.Notes) == 0 {
 		return nil
 	}
-	w := &nextWeek{Days: days(n.From, n.To), Notes: n.Notes}
+	w := &nextWeek{Days: days(n.From, n.To)}
+	for _, s := range n.Notes {
+		w.Notes = append(w.Notes, sentence(s))
+	}
+	if n.Sessions == 0 {
+		return w
+	}
 	w.Sessions = count(n.Sessions, "session", "sessions") + " of " + strconv.Itoa(n.Minutes) + " minutes, warm-up and cool-down included"
-	set := n.Intervals
 	for _, t := range n.Targets {
-		x := nextTarget{Title: sentenceCase(doing(t.Mode)) + ": " + string(t.Feel), Text: feels[t.Feel]}
-		if set != nil && set.Count >= n.Sessions {
-			x.Title, x.Text = sentenceCase(doing(t.Mode))+": "+string(t.Feel)+" before, between and after", "Around the faster parts. "+feels[t.Feel]
-		}
-		if t.High > 0 && beatsLead(c) {
-			low, high := beats(t.Low, t.High)
-			x.Low, x.High = strconv.Itoa(low), strconv.Itoa(high)
-			x.Text += fmt.Sprintf(" Stay between %d and %d beats a minute.", low, high)
-			w.Watch = true
-		}
-		w.Targets = append(w.Targets, x)
+		w.Targets = append(w.Targets, steadyTarget(t, beatsLead(c)))
 	}
-	if set != nil {
-		x := nextTarget{
-			Title: fmt.Sprintf("In %s: %d × %s %s", count(set.Count, "session", "sessions"), set.Bouts, length(set.Work), set.Feel),
-			Text:  fmt.Sprintf("With %s easy after each. ", length(set.Rest)) + feels[set.Feel],
-		}
-		if set.High > 0 && beatsLead(c) {
-			low, high := beats(set.Low, set.High)
-			x.High = strconv.Itoa(high)
-			x.Text += fmt.Sprintf(" Not above %d beats a minute.", high)
-			if set.Low > 0 {
-				x.Text += fmt.Sprintf(" In the last part of each you may see %d or more.", low)
-			}
-			w.Watch = true
-		}
-		w.Targets = append(w.Targets, x)
+	if n.Intervals != nil {
+		w.Targets = append(w.Targets, intervalTarget(*n.Intervals, beatsLead(c)))
 	}
+	for _, t := range w.Targets {
+		w.Watch = w.Watch || t.High != ""
+	}
+	w.Watch = w.Watch && !says(w.Notes, "Go by the beats")
 	return w
+}
+
+func steadyTarget(t progression.Target, beats bool) nextTarget {
+	x := nextTarget{Title: sentenceCase(doing(t.Mode)) + ": " + string(t.Feel), Text: feels[t.Feel]}
+	if t.High > 0 && beats {
+		x.Low, x.High = wholeBeats(t.Low), wholeBeats(t.High)
+		x.Text += fmt.Sprintf(" Stay between %s and %s beats a minute.", x.Low, x.High)
+	}
+	return x
+}
+
+func intervalTarget(set progression.Intervals, beats bool) nextTarget {
+	x := nextTarget{
+		Title: fmt.Sprintf("In %s: %d × %s %s", strconv.Itoa(set.Count)+" of the sessions", set.Bouts, length(set.Work), set.Feel),
+		Text:  fmt.Sprintf("With %s comfortable in between. ", length(set.Rest)) + feels[set.Feel],
+	}
+	if set.High > 0 && beats {
+		x.High = wholeBeats(set.High)
+		x.Text += " Not above " + x.High + " beats a minute."
+		if set.Low > 0 {
+			// No low alarm: it would sound in every warm-up and recovery.
+			x.Text += " Towards the end of each you will see " + wholeBeats(set.Low) + " or more."
+		}
+	}
+	return x
+}
+
+func wholeBeats(bpm float64) string { return strconv.Itoa(int(math.Round(bpm))) }
+
+// says looks for a phrase in sentences that come from the prescription, so that the page does not
+// repeat it.
+func says(sentences []string, phrase string) bool {
+	return slices.ContainsFunc(sentences, func(s string) bool { return strings.Contains(s, phrase) })
 }
 
 var feels = map[workout.Feel]string{
@@ -249,7 +277,7 @@ func dayMarks(c Client) ([]dayMark, string) {
 	w := c.Weeks[len(c.Weeks)-1]
 	var out []dayMark
 	for d := w.From; d <= w.To; d++ {
-		m := dayMark{Day: d.Time().Format("Mon 2 Jan"), Text: "rest", Icon: icons["rest"], Quiet: true}
+		m := dayMark{Day: d.Time().Format("Mon 2"), Text: "rest", Icon: icons["rest"], Quiet: true}
 		if c.Record.Paused(d) {
 			m.Text, m.Icon = "away", icons["away"]
 		}
@@ -278,57 +306,15 @@ func dayMarks(c Client) ([]dayMark, string) {
 
 // tips are what to do so that the next page can say more.
 func tips(c Client) []string {
-	out := []string{"Keep recording and keep walking easily for 3 minutes after your last effort."}
+	var out []string
+	if c.Next == nil || !says(c.Next.Notes, "Keep recording") {
+		out = append(out, "Keep recording and keep walking easily for 3 minutes after your last effort.")
+	}
 	if beatsLead(c) {
 		out = append(out, "Wear the same sensor each time, snug and in the same place.")
 	}
-	out = append(out, "Tell your trainer after each session how hard it felt and whether you could talk comfortably.")
-	for _, l := range c.Assessment.Lacking {
-		if s := sentence(l.Needed); s != "" {
-			out = append(out, s)
-		}
-	}
-	return out
+	return append(out, "Tell your trainer after each session how hard it felt and whether you could talk comfortably.")
 }
-
-// answers are the three questions of the stage: steady sessions, minutes, easy talking.
-func answers(a progression.Assessment) []answer {
-	var out []answer
-	for _, q := range []struct{ what, rule, unknown string }{
-		{"Steady sessions", "steady", "not recorded yet"},
-		{"Minutes", "minutes", "not recorded yet"},
-		{"Easy talking", "talk", "tell us"},
-	} {
-		for _, r := range a.Reasons {
-			if r.Rule == q.rule {
-				out = append(out, answerOf(q.what, q.unknown, r))
-			}
-		}
-	}
-	return out
-}
-
-func answerOf(what, unknown string, r progression.Reason) answer {
-	switch {
-	case r.Met == nil && unknown == "tell us":
-		return answer{what, unknown, "How did it feel? A word to your trainer is enough.", icons["tell-us"]}
-	case r.Met == nil:
-		return answer{what, unknown, "", icons["tell-us"]}
-	case *r.Met:
-		return answer{what, "yes", "", icons["yes"]}
-	case close(r):
-		return answer{what, "nearly", "", icons["nearly"]}
-	}
-	return answer{what, "not yet", "", icons["not-yet"]}
-}
-
-// close says that a value is within a fifth of its threshold.
-func close(r progression.Reason) bool {
-	return r.Observed != nil && r.Threshold != nil && math.Abs(*r.Observed-*r.Threshold) <= 0.2*math.Abs(*r.Threshold)
-}
-
-// better are the sentences on what has improved beyond the noise.
-func better(c Client) []string { return nil }
 
 // ProgressText is the progress page as text for a message.
 func ProgressText(c Client) string {
@@ -338,14 +324,12 @@ func ProgressText(c Client) string {
 			b.WriteString(s + "\n")
 		}
 	}
-	line(c.Record.Client.Name + ", " + c.Assessment.AsOf.Long())
-	line("")
+	line(c.Record.Client.Name + ", " + c.Assessment.AsOf.Long() + "\n")
 	line(strings.TrimSpace(where(c) + " " + lead(c)))
 	for _, a := range answers(c.Assessment) {
 		line(a.What + ": " + a.Word + ".")
 	}
 	if len(c.Weeks) > 0 {
-		line("")
 		b.WriteByte('\n')
 		line(minutesCaption(c.Weeks))
 	}
@@ -354,7 +338,7 @@ func ProgressText(c Client) string {
 	}
 	if n := nextOf(c); n != nil {
 		b.WriteByte('\n')
-		line("Next week, " + n.Days + ": " + n.Sessions + ".")
+		line(sentence(strings.TrimSuffix("Next week, "+n.Days+": "+n.Sessions, ": ")))
 		for _, t := range n.Targets {
 			line("- " + t.Title + ". " + t.Text)
 			switch {
@@ -372,9 +356,17 @@ func ProgressText(c Client) string {
 		}
 	}
 	b.WriteByte('\n')
-	line(tips(c)[0])
-	for _, s := range careOf(c.Assessment).StopSigns {
-		line(sentence(s))
+	for _, s := range tips(c) {
+		line(s)
+	}
+	b.WriteString("\nWhen to stop:\n")
+	care := careOf(c.Assessment)
+	for _, s := range care.StopSigns {
+		line("- " + sentence(s))
+	}
+	b.WriteString("\nPlease bear in mind:\n")
+	for _, s := range care.Cautions {
+		line("- " + sentence(s))
 	}
 	return b.String()
 }

@@ -30,6 +30,7 @@ type rosterRow struct {
 	Icon             template.HTML
 	Word, More       string
 	For, Against     string
+	Lacking          string
 	Rungs            template.HTML
 	Stage, Weeks     string
 	Sessions, Dates  string
@@ -117,15 +118,24 @@ func rosterRowOf(c Client) rosterRow {
 	name := c.Record.Client.Name
 	row := rosterRow{
 		Name: name, Decision: FileName("decision", name), Client: FileName("progress", name),
-		Icon: verdictIcon(a.Verdict), Word: verdictWord(a), More: verdictMore(a), Rungs: rungs(a.Stage), Stage: stageText(a),
-		Weeks: count(a.Week, "week", "weeks"), Sessions: "none", Last: notRecorded,
+		Icon: verdictIcon(a.Verdict), Word: verdictWord(a), More: verdictMore(c), Rungs: rungs(a.Stage), Stage: stageText(a),
+		Weeks: count(week(c), "week", "weeks"), Sessions: "none", Last: notRecorded,
 	}
-	row.For, row.Against = speaks(a.Reasons)
+	if len(a.Reasons) > 0 {
+		row.For, row.Against = speaks(a.Reasons)
+	}
+	var lacks []string
+	for _, l := range a.Lacking {
+		lacks = append(lacks, shortName(l.Rule))
+	}
+	if is(a, progression.NotAssessable) && len(lacks) > 0 {
+		row.Lacking = some(lacks)
+	}
 	if n := len(c.Weeks); n > 0 {
 		w := c.Weeks[n-1]
 		row.Sessions = againstPlanned(len(w.Sessions), w.Plan)
 		row.Dates = figure(math.Round(w.Minutes)) + " min"
-		if p := planned(w); p != nil {
+		if p := planned(w); p != nil && *p > 0 {
 			row.Dates += " of " + figure(float64(*p))
 		}
 	}
@@ -144,7 +154,7 @@ func speaks(reasons []progression.Reason) (for_, against string) {
 			switch {
 			case r.Kind != kind || r.Met == nil || r.Rule == "evidence":
 			case !*r.Met:
-				con = append(con, shortName(r.Rule))
+				con = append(con, opposite(r.Rule))
 			case kind == progression.Evidence || kind == progression.Required:
 				pro = append(pro, shortName(r.Rule))
 			}

@@ -2,7 +2,7 @@ package reports
 
 import (
 	"fmt"
-	"strings"
+	"math"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
@@ -12,6 +12,32 @@ import (
 	"nextrung/internal/workout"
 )
 
+// behind says of which unit the values behind a rule are, and whether its threshold is of the same.
+type behind struct {
+	unit  string
+	asked bool // the threshold can be drawn among the values
+	whole bool // the values are counts or grades
+}
+
+// drawn are the rules whose values are worth a chart of their own. Those of the others stand in the
+// charts of the weeks and in the list of sessions.
+var drawn = map[string]behind{
+	"sessions":          {"sessions a week", true, true},
+	"minutes":           {"min a week", true, false},
+	"longest":           {"min", true, false},
+	"effort":            {"RPE", true, true},
+	"bout-effort":       {"RPE", true, true},
+	"interval-sessions": {"% of the bouts", false, false},
+	"zone":              {"% of the main part", true, false},
+	"steady":            {"bpm/10 min", true, false},
+	"check-session":     {"bpm", true, false},
+	"fall":              {"bpm", false, false},
+	"same-effort":       {"bpm", false, false},
+	"back-in-zone":      {"% of bouts", true, false},
+	"creep":             {"bpm", true, false},
+	"resting":           {"bpm", false, false},
+}
+
 // unixDay turns a date into days since 1970, as the day function of bundle/entry.js expects.
 func unixDay(d workout.Date) int { return int(d.Time().Unix() / 86400) }
 
@@ -19,10 +45,11 @@ func unixDay(d workout.Date) int { return int(d.Time().Unix() / 86400) }
 func ruleCharts(reasons []progression.Reason) ([]*chart, error) {
 	var out []*chart
 	for i, r := range reasons {
-		if len(r.Points) < 2 {
+		b, ok := drawn[r.Rule]
+		if !ok || len(r.Points) < 2 {
 			continue
 		}
-		c, err := ruleChart(fmt.Sprintf("rule-%d", i), r)
+		c, err := ruleChart(fmt.Sprintf("rule-%d", i), r, b)
 		if err != nil {
 			return nil, err
 		}
@@ -31,61 +58,80 @@ func ruleCharts(reasons []progression.Reason) ([]*chart, error) {
 	return out, nil
 }
 
-func ruleChart(id string, r progression.Reason) (*chart, error) {
-	unit, relative := strings.CutSuffix(r.Unit, " against the baseline")
-	x := opts.XAxis{Type: "value", Min: "dataMin", Max: "dataMax", MinInterval: 1,
+func ruleChart(id string, r progression.Reason, b behind) (*chart, error) {
+	first, last := r.Points[0].Date, r.Points[len(r.Points)-1].Date
+	x := opts.XAxis{Type: "value", Min: unixDay(first), Max: max(unixDay(last), unixDay(first)+1), MinInterval: 1,
 		AxisLabel: &opts.AxisLabel{Formatter: types.FuncStr("$day")}}
-	d := newDrawing(x, opts.YAxis{Type: "value", Name: unit, Scale: opts.Bool(true)}, "days:"+unit)
+	d := newDrawing(x, opts.YAxis{Type: "value", Name: b.unit}, "days:"+b.unit)
 	t := table{Head: []string{"Day", sentenceCase(shortName(r.Rule))}}
 	var data []opts.LineData
 	low, high := r.Points[0].Value, r.Points[0].Value
 	for _, p := range r.Points {
-		data = append(data, opts.LineData{Value: []any{unixDay(p.Date), p.Value}})
-		t.Rows = append(t.Rows, []string{p.Date.Long(), inUnit(p.Value, unit)})
+		data = append(data, opts.LineData{Value: []any{unixDay(p.Date), math.Round(10*p.Value) / 10}})
+		t.Rows = append(t.Rows, []string{p.Date.Long(), inUnit(p.Value, b.unit)})
 		low, high = min(low, p.Value), max(high, p.Value)
 	}
 	line := charts.SingleSeries{Name: shortName(r.Rule), Type: "line", Data: data, Symbol: "circle", SymbolSize: 8,
 		LineStyle: &opts.LineStyle{Color: "var(--z2)", Width: 2},
 		ItemStyle: &opts.ItemStyle{Color: "var(--accent)", BorderColor: "var(--page)", BorderWidth: 1.5}}
-	if r.Threshold != nil && !relative {
-		line.MarkLines = &opts.MarkLines{
-			Data: []any{opts.MarkLineNameYAxisItem{Name: asked(r), YAxis: *r.Threshold}},
-			MarkLineStyle: opts.MarkLineStyle{Symbol: []string{"none", "none"},
-				Label:     &opts.Label{Formatter: "{b}", Position: "insideEndTop", Color: "var(--ink)", FontSize: 12, FontFamily: fonts},
-				LineStyle: &opts.LineStyle{Color: "var(--ink)", Type: "dashed", Width: 1.5}},
-		}
+	more := map[string]any{}
+	if r.Threshold != nil && b.asked {
+		line.MarkLines = thresholdLine(r)
+		more["markLine"] = map[string]any{"silent": true, "animation": false}
 		low, high = min(low, *r.Threshold), max(high, *r.Threshold)
 	}
-	room := (high - low) * 0.15
-	d.base.YAxisList[0].Min, d.base.YAxisList[0].Max = axisEnd(low-room, false), axisEnd(high+room, true)
-	d.add(line, map[string]any{"markLine": map[string]any{"silent": true, "animation": false}})
+	caption := ruleCaption(r, b)
+	if c, ok := changeOf(r); ok && !b.asked {
+		more["markArea"] = chanceBand(c)
+		low, high = min(low, c.before-c.chance), max(high, c.before+c.chance)
+		caption += fmt.Sprintf(" The band is the own baseline, %s, with what can be chance around it.", withUnit(c.before, b.unit))
+	}
+	from, to, step := axis(low, high, b.whole)
+	d.scaleY(from, to, step)
+	d.add(line, more)
 	option, err := d.option()
-	return &chart{ID: id, Title: sentenceCase(shortName(r.Rule)), Caption: ruleCaption(r, unit, relative), Size: "short", Option: option, Table: t}, err
+	return &chart{ID: id, Title: sentenceCase(shortName(r.Rule)), Caption: caption, Size: "short", Option: option, Table: t}, err
 }
 
-// axisEnd rounds an end of an axis outwards to a number that reads well.
-func axisEnd(v float64, up bool) float64 {
-	step := 1.0
-	for _, s := range []float64{0.5, 1, 2, 5, 10, 20, 50} {
-		if step = s; max(v, -v) <= 12*s {
+func thresholdLine(r progression.Reason) *opts.MarkLines {
+	return &opts.MarkLines{
+		Data: []any{opts.MarkLineNameYAxisItem{Name: asked(r), YAxis: *r.Threshold}},
+		MarkLineStyle: opts.MarkLineStyle{Symbol: []string{"none", "none"},
+			Label:     &opts.Label{Formatter: "{b}", Position: "insideEndTop", Color: "var(--ink)", FontSize: 12, FontFamily: fonts},
+			LineStyle: &opts.LineStyle{Color: "var(--ink)", Type: "dashed", Width: 1.5}},
+	}
+}
+
+func chanceBand(c change) map[string]any {
+	return map[string]any{"silent": true, "animation": false, "data": []any{[]any{
+		map[string]any{"yAxis": c.before - c.chance, "itemStyle": map[string]any{"color": "var(--z1)", "opacity": 0.45}},
+		map[string]any{"yAxis": c.before + c.chance},
+	}}}
+}
+
+// axis rounds a range outwards to ends and steps that read well, with at most six steps.
+func axis(low, high float64, whole bool) (from, to, step float64) {
+	steps := []float64{0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200}
+	if whole {
+		steps = steps[3:]
+	}
+	for _, step = range steps {
+		from, to = math.Floor(low/step)*step, math.Ceil(high/step)*step
+		if (to-from)/step <= 6 {
 			break
 		}
 	}
-	n := float64(int(v / step))
-	if up && n*step < v {
-		n++
+	if to == from {
+		from, to = from-step, to+step
 	}
-	if !up && n*step > v {
-		n--
-	}
-	return n * step
+	return from, to, step
 }
 
-// ruleCaption says what to see: the last value, and how many lie on the asked side.
-func ruleCaption(r progression.Reason, unit string, relative bool) string {
-	last := r.Points[len(r.Points)-1]
-	text := fmt.Sprintf("%s on %s, %s on %s.", inUnit(r.Points[0].Value, unit), r.Points[0].Date.Short(), inUnit(last.Value, unit), last.Date.Short())
-	if r.Threshold == nil || relative {
+// ruleCaption says what to see: the first and the last value, and how many lie on the asked side.
+func ruleCaption(r progression.Reason, b behind) string {
+	first, last := r.Points[0], r.Points[len(r.Points)-1]
+	text := fmt.Sprintf("%s on %s, %s on %s.", inUnit(first.Value, b.unit), first.Date.Short(), inUnit(last.Value, b.unit), last.Date.Short())
+	if r.Threshold == nil || !b.asked || r.Rule == "longest" {
 		return text
 	}
 	n := 0

@@ -2,6 +2,7 @@ package reports
 
 import (
 	"html/template"
+	"strconv"
 	"strings"
 
 	"nextrung/internal/progression"
@@ -15,14 +16,15 @@ type ruleGroup struct {
 
 // ruleRow is one rule applied, finished for reading.
 type ruleRow struct {
-	Text, Source string
-	Observed     string
-	Interval     string
-	Threshold    string
-	Scale        template.HTML
-	Days         string
-	Word         string
-	Icon         template.HTML
+	Name, Text string
+	Source     string
+	Observed   string
+	Interval   string
+	Threshold  string
+	Scale      template.HTML
+	Days       string
+	Word       string
+	Icon       template.HTML
 }
 
 var kindNames = []struct {
@@ -54,8 +56,14 @@ func ruleGroups(reasons []progression.Reason) []ruleGroup {
 }
 
 func ruleRowOf(r progression.Reason) ruleRow {
-	row := ruleRow{Text: r.Text, Source: sentenceCase(r.Source), Observed: observed(r, notAssessable), Scale: scale(r), Threshold: asked(r)}
-	if r.Low != nil && r.High != nil && *r.Low != *r.High {
+	row := ruleRow{Name: sentenceCase(shortName(r.Rule)), Text: r.Text, Source: sentenceCase(r.Source), Threshold: asked(r)}
+	if r.Observed != nil {
+		row.Observed = inUnit(*r.Observed, r.Unit)
+	}
+	if r.Kind == progression.Required || r.Kind == progression.Evidence || r.Kind == progression.Informative {
+		row.Scale = scale(r)
+	}
+	if r.Low != nil && r.High != nil && figure(*r.Low) != figure(*r.High) {
 		row.Interval = figure(*r.Low) + " to " + figure(*r.High)
 	}
 	if r.From != 0 && r.To != 0 {
@@ -75,13 +83,6 @@ func result(r progression.Reason) (string, template.HTML) {
 	return "not met", icons["no"]
 }
 
-func observed(r progression.Reason, word string) string {
-	if r.Observed == nil {
-		return word
-	}
-	return inUnit(*r.Observed, r.Unit)
-}
-
 // asked is the threshold in words: "at most 3".
 func asked(r progression.Reason) string {
 	if r.Threshold == nil {
@@ -94,6 +95,10 @@ func asked(r progression.Reason) string {
 func inUnit(v float64, unit string) string {
 	if unit == "RPE" {
 		return "RPE " + figure(v)
+	}
+	first, rest, _ := strings.Cut(unit, " ")
+	if one, ok := strings.CutSuffix(first, "s"); ok && v == 1 && len(one) > 2 {
+		unit = strings.TrimSpace(one + " " + rest)
 	}
 	return withUnit(v, unit)
 }
@@ -111,10 +116,30 @@ var shortNames = map[string]string{
 	"weeks": "weeks in stage 1", "clearance": "doctor's clearance", "break": "no long gap", "sessions": "sessions a week",
 	"sessions-total": "sessions in all", "minutes": "minutes a week", "longest": "longest session", "effort": "effort and talk",
 	"interval-weeks": "weeks in stage 2", "interval-sessions": "interval sessions", "bout-effort": "effort of bouts", "evidence": "heart rate, enough rules",
-	"zone": "time in zone 1", "steady": "steady heart rate", "fall": "60-second fall", "back-in-zone": "back in zone 1",
+	"zone": "time in zone 1", "steady": "steady heart rate", "fall": "60-second fall", "same-effort": "heart rate at the same effort", "back-in-zone": "back in zone 1",
 	"creep": "no creep over the bouts", "as-prescribed": "done as prescribed", "resting": "resting heart rate", "longest-run": "longest run",
 	"tired-sign": "no sign of tiredness", "illness": "time since illness", "tiredness": "no tiredness pattern",
 	"tiredness-again": "tiredness not back", "failed-sessions": "interval sessions kept",
+}
+
+// opposite is a rule's name in a line of what speaks against a move.
+func opposite(rule string) string {
+	if s, ok := opposites[rule]; ok {
+		return s
+	}
+	return shortName(rule)
+}
+
+var opposites = map[string]string{
+	"adult": "under age", "emergency-sign": "a sign for emergency help", "doctor-sign": "a sign for a doctor",
+	"disease": "known disease without a recent clearance", "screening": "screening not answered", "weeks": "too few weeks in stage 1",
+	"clearance": "no recent doctor's clearance", "break": "days without a session", "sessions": "too few sessions a week",
+	"sessions-total": "too few sessions in all", "minutes": "too few minutes a week", "longest": "no session long enough",
+	"effort": "too hard, or no easy talk", "interval-weeks": "too few weeks in stage 2", "interval-sessions": "too few interval sessions as prescribed",
+	"bout-effort": "bouts too hard", "zone": "too much above zone 1", "steady": "heart rate not steady", "check-session": "check session not level",
+	"fall": "smaller 60-second fall", "same-effort": "higher heart rate at the same effort", "back-in-zone": "not back in zone 1 between bouts",
+	"creep": "heart rate creeps over the bouts", "tired-sign": "signs of tiredness", "illness": "illness not long ago", "tiredness": "tiredness pattern",
+	"tiredness-again": "tiredness came back", "failed-sessions": "interval sessions failed", "long-break": "long break",
 }
 
 // verdictWord is a verdict in words for the trainer.
@@ -151,10 +176,11 @@ func building(a progression.Assessment) bool {
 }
 
 // verdictMore is the second line of a verdict: the plan of a hold, or where a move leads.
-func verdictMore(a progression.Assessment) string {
+func verdictMore(c Client) string {
+	a := c.Assessment
 	switch {
 	case building(a):
-		s := "building, week " + figure(float64(a.Week)) + " of " + figure(float64(a.Weeks))
+		s := "building, week " + strconv.Itoa(min(week(c), a.Weeks)) + " of " + strconv.Itoa(a.Weeks)
 		if a.First != 0 {
 			s += ", first decision on " + a.First.Long()
 		}
@@ -163,7 +189,7 @@ func verdictMore(a progression.Assessment) string {
 		return map[progression.HoldPlan]string{progression.Build: "go on building", progression.Repeat: "repeat this week",
 			progression.Return: "return after a break"}[*a.Plan]
 	case a.Verdict != nil && a.To != nil:
-		return "to stage " + figure(float64(*a.To))
+		return "to stage " + strconv.Itoa(*a.To)
 	}
 	return ""
 }

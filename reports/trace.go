@@ -13,14 +13,14 @@ import (
 	"nextrung/internal/workout"
 )
 
-// steps writes a series for the page as running differences of whole beats, a fifth of the size of
-// the values themselves; null is a second without a value. It thins a long series to at most some
-// thousands of points, each the mean of its seconds, and says how many seconds one stands for.
-func steps(bpm []float64) (deltas []any, every int) {
+// steps writes a series for the page as running differences of its values in parts of a beat, a
+// fifth of the size of the values themselves; null is a second without a value. A long series is
+// thinned to some thousands of points, each the mean of its seconds.
+func steps(bpm []float64, parts int) map[string]any {
 	const most = 5400
-	every = (len(bpm) + most - 1) / most
-	every = max(1, every)
+	every := max(1, (len(bpm)+most-1)/most)
 	last := 0
+	deltas := []any{}
 	for k := 0; k < len(bpm); k += every {
 		sum, n := 0.0, 0
 		for _, v := range bpm[k:min(len(bpm), k+every)] {
@@ -33,12 +33,15 @@ func steps(bpm []float64) (deltas []any, every int) {
 			deltas = append(deltas, nil)
 			continue
 		}
-		v := int(math.Round(sum / float64(n)))
+		v := int(math.Round(float64(parts) * sum / float64(n)))
 		deltas = append(deltas, v-last)
 		last = v
 	}
-	return deltas, every
+	return map[string]any{"$steps": deltas, "every": every, "parts": parts}
 }
+
+// traceRight leaves room for the names of the zones.
+const traceRight = "80"
 
 // shown are the values to draw: paused seconds count nowhere and are drawn as a gap.
 func shown(s heartrate.Series) []float64 {
@@ -65,17 +68,18 @@ func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.M
 		Table: table{Head: []string{"Minute", "Mean heart rate"}}}
 	if known {
 		c.Caption = fmt.Sprintf("Between %d and %d beats a minute.", int(math.Round(low)), int(math.Round(high)))
-		low, high = math.Floor(low/10)*10-5, math.Ceil(high/10)*10+5
+		low, high = math.Floor((low-4)/20)*20, math.Ceil((high+4)/20)*20
 	} else {
 		low, high = 60, 180
 	}
 	x := opts.XAxis{Type: "value", Name: "minutes", Min: "0", Max: len(values), AxisLabel: &opts.AxisLabel{Formatter: types.FuncStr("$minutes")}}
-	d := newDrawing(x, opts.YAxis{Type: "value", Name: "beats a minute", Min: low, Max: high}, "moment:bpm")
+	d := newDrawing(x, opts.YAxis{Type: "value", Name: "beats a minute"}, "moment:bpm")
+	d.scaleY(low, high, 20)
+	d.base.GridList = []opts.Grid{{Left: "44", Right: traceRight, Top: "34", Bottom: "50"}}
 	d.rest["xAxis"].([]any)[0].(map[string]any)["interval"] = tickSeconds(len(values))
-	deltas, every := steps(values)
 	line := charts.SingleSeries{Name: "heart rate", Type: "line", ShowSymbol: opts.Bool(false), LineStyle: &opts.LineStyle{Color: "var(--ink)", Width: 1.6},
 		ItemStyle: &opts.ItemStyle{Color: "var(--ink)"}}
-	more := map[string]any{"data": map[string]any{"$steps": deltas, "every": every}, "connectNulls": false, "z": 5, "silent": false}
+	more := map[string]any{"data": steps(values, 1), "connectNulls": false, "z": 5, "silent": false}
 	if m.Edges != nil {
 		more["markArea"] = zoneBands(*m.Edges, low, high)
 		c.Caption += " The bands are the zones, named at the right."
@@ -146,12 +150,12 @@ func zoneBands(e physiology.Edges, low, high float64) map[string]any {
 			continue
 		}
 		name := f.Name
-		if (to-from)/(high-low) < 0.06 {
+		if (to-from)/(high-low) < 0.04 {
 			name = "" // no room for it
 		}
 		data = append(data, []any{
 			map[string]any{"name": name, "yAxis": from, "itemStyle": map[string]any{"color": f.Color, "opacity": 0.42},
-				"label": map[string]any{"show": true, "position": "insideRight", "color": "var(--ink)", "fontSize": 11, "fontFamily": fonts}},
+				"label": map[string]any{"show": true, "position": "right", "color": "var(--soft)", "fontSize": 11, "fontFamily": fonts}},
 			map[string]any{"yAxis": to},
 		})
 	}
@@ -183,10 +187,10 @@ func pauseAreas(pauses []workout.Span) map[string]any {
 
 // addPhases draws the parts of the workout as a strip in a second grid under the trace.
 func (d *drawing) addPhases(phases []physiology.Phase, seconds int) {
-	d.base.GridList = []opts.Grid{{Left: "44", Right: "14", Top: "34", Bottom: "84"}, {Left: "44", Right: "14", Height: "24", Bottom: "48"}}
+	d.base.GridList = []opts.Grid{{Left: "44", Right: traceRight, Top: "34", Bottom: "84"}, {Left: "44", Right: traceRight, Height: "24", Bottom: "52"}}
 	// The strip lies between the trace and the labels of the time axis.
 	d.base.ExtendXAxis(opts.XAxis{Type: "value", Min: "0", Max: seconds, Show: opts.Bool(false), GridIndex: 1})
-	d.base.ExtendYAxis(opts.YAxis{Type: "value", Min: "-1", Max: 1, Show: opts.Bool(false), GridIndex: 1})
+	d.base.ExtendYAxis(opts.YAxis{Type: "value", Min: -0.5, Max: 0.5, Show: opts.Bool(false), GridIndex: 1})
 	var data []any
 	for _, p := range phases {
 		f := phaseFills[p.Kind]

@@ -91,7 +91,7 @@ func sentence(s string) string {
 		return ""
 	}
 	s = strings.ToUpper(s[:1]) + s[1:]
-	if strings.ContainsAny(s[len(s)-1:], ".!?:") {
+	if strings.ContainsAny(s[len(s)-1:], ".!?:") || strings.HasSuffix(s, ".”") {
 		return s
 	}
 	return s + "."

@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
@@ -42,6 +43,9 @@ func zoneTimeChart(id string, z physiology.ZoneTime) (*chart, error) {
 	return &chart{ID: id, Title: "Time in each zone", Caption: caption, Option: option, Table: t}, err
 }
 
+// dashes tell the lines of one chart apart; the fifth looks like the first again.
+var dashes = [][]int{{26, 0}, {6, 3}, {2, 3}, {8, 3, 2, 3}}
+
 // fallChart lays the two minutes after each stop over each other; nil without a stop.
 func fallChart(id string, s heartrate.Series, recoveries []physiology.Recovery) (*chart, error) {
 	if len(recoveries) == 0 {
@@ -54,17 +58,17 @@ func fallChart(id string, s heartrate.Series, recoveries []physiology.Recovery) 
 	for _, k := range marks {
 		t.Rows = append(t.Rows, []string{fmt.Sprintf("%d s", k)})
 	}
-	types := []any{"solid", []int{6, 3}, []int{2, 3}, []int{8, 3, 2, 3}}
+	var keys []key
 	least, most := math.Inf(1), math.Inf(-1)
 	for i, r := range recoveries {
 		values := make([]float64, 0, 121)
 		for k := r.Stop; k <= r.Stop+120 && k < len(s.BPM); k++ {
 			values = append(values, s.BPM[k])
 		}
-		deltas, _ := steps(values)
 		d.add(charts.SingleSeries{Name: "stop at " + clock(r.Stop), Type: "line", ShowSymbol: opts.Bool(false),
 			LineStyle: &opts.LineStyle{Color: "var(--accent)", Width: 1.8}},
-			map[string]any{"data": map[string]any{"$steps": deltas, "every": 1}, "connectNulls": false, "lineStyle": map[string]any{"type": types[i%len(types)]}})
+			map[string]any{"data": steps(values, 10), "connectNulls": false, "lineStyle": map[string]any{"type": dashes[i%len(dashes)]}})
+		keys = append(keys, key{"stop at " + clock(r.Stop), mark(`<path class="mark" stroke-dasharray="` + strings.Trim(fmt.Sprint(dashes[i%len(dashes)]), "[]") + `" d="M0 7H26"/>`)})
 		t.Head = append(t.Head, "Stop at "+clock(r.Stop))
 		for n, k := range marks {
 			text := notRecorded
@@ -85,5 +89,5 @@ func fallChart(id string, s heartrate.Series, recoveries []physiology.Recovery) 
 		}
 	}
 	option, err := d.option()
-	return &chart{ID: id, Title: "The fall after each stop", Caption: caption, Option: option, Table: t}, err
+	return &chart{ID: id, Title: "The fall after each stop", Caption: caption, Keys: keys, Option: option, Table: t}, err
 }

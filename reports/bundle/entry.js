@@ -2,24 +2,29 @@
 // code that turns the data blocks of a page into charts.
 //
 // A data block is <script type="application/json" data-for="ID">OPTION</script>. JSON carries no
-// functions and a trace is long, so three shapes stand for them:
+// functions and a trace is long, so two shapes stand for them:
 //   "$name" or "$name:argument"            a function of the table below
-//   {"$steps": [first, step, ...]}          running sums; null is a missing value and keeps the sum
-//   {"$steps": [...], "every": n}           the same, as [x, y] pairs n apart
+//   {"$steps": [first, step, ...], "every": n, "parts": p}
+//                                           points n apart whose values are the running sums by p;
+//                                           null is a missing value and keeps the sum
 import { use, init } from "echarts/core";
 import { LineChart, BarChart, ScatterChart, CustomChart } from "echarts/charts";
-import { GridComponent, TooltipComponent, MarkAreaComponent, MarkLineComponent, AriaComponent } from "echarts/components";
+import { GridComponent, TooltipComponent, MarkAreaComponent, MarkLineComponent } from "echarts/components";
 import { SVGRenderer } from "echarts/renderers";
 
 use([LineChart, BarChart, ScatterChart, CustomChart, GridComponent, TooltipComponent, MarkAreaComponent, MarkLineComponent,
-  AriaComponent, SVGRenderer]);
+  SVGRenderer]);
 
 const number = (v, digits) => v == null || Number.isNaN(v) ? "not recorded" : Number(v).toFixed(digits).replace(/\.0+$/, "");
 const clock = (s) => {
   const h = Math.floor(s / 3600), m = Math.floor(s / 60) % 60, r = Math.round(s % 60);
   return h > 0 ? h + ":" + String(m).padStart(2, "0") + ":" + String(r).padStart(2, "0") : m + ":" + String(r).padStart(2, "0");
 };
-const day = (n) => new Date(n * 86400000).toLocaleDateString("en-GB", { day: "numeric", month: "short", timeZone: "UTC" });
+const months = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+const day = (n) => {
+  const d = new Date(Math.round(n) * 86400000);
+  return d.getUTCDate() + " " + months[d.getUTCMonth()];
+};
 const value = (p) => {
   const v = Array.isArray(p.value) ? p.value[p.encode && p.encode.y ? p.encode.y[0] : 1] : p.value;
   return p.data && typeof p.data === "object" && p.data.text ? p.data.text : v;
@@ -72,8 +77,7 @@ const revive = (v) => {
   if (v === null || typeof v !== "object") return v;
   if (Array.isArray(v.$steps)) {
     let sum = 0;
-    const sums = v.$steps.map((d) => d === null ? null : (sum += d));
-    return v.every ? sums.map((y, i) => [i * v.every, y]) : sums;
+    return v.$steps.map((d, i) => [i * v.every, d === null ? null : (sum += d) / v.parts]);
   }
   return Object.fromEntries(Object.entries(v).map(([k, w]) => [k, revive(w)]));
 };

@@ -1,0 +1,98 @@
+package reports
+
+import (
+	"fmt"
+	"math"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// better are the sentences on what has changed for the better: only changes beyond the smallest
+// detectable one, each with the size of what is chance.
+func better(c Client) []string {
+	if !beatsLead(c) {
+		return nil
+	}
+	var out []string
+	for _, r := range c.Assessment.Reasons {
+		t, ok := changeOf(r)
+		if !ok {
+			continue
+		}
+		switch {
+		case r.Rule == "fall" && t.change > t.chance:
+			when := "After easy efforts"
+			if c.Assessment.Stage > 1 {
+				when = "After like efforts"
+			}
+			out = append(out, fmt.Sprintf("%s your pulse now drops by about %s beats in a minute (%s in %s). Day-to-day change can be %s.",
+				when, figure(math.Round(t.after)), figure(math.Round(t.before)), month(t.since, c.Assessment.AsOf), figure(math.Round(t.chance))))
+		case r.Rule == "same-effort" && -t.change > t.chance:
+			where := "On the same ground"
+			if place(c.Record, r.Workouts) == workout.Indoor {
+				where = "On the same machine"
+			}
+			out = append(out, fmt.Sprintf("%s, in similar weather, about %s beats fewer (%s in %s, %s now). Day-to-day change can be %s.",
+				where, figure(math.Round(-t.change)), figure(math.Round(t.before)), month(t.since, c.Assessment.AsOf), figure(math.Round(t.after)), figure(math.Round(t.chance))))
+		}
+	}
+	return out
+}
+
+// change is a comparison with the client's own baseline, as a rule tells it.
+type change struct {
+	before, after  float64 // means
+	change, chance float64
+	since          workout.Date
+}
+
+// changeOf reads a comparison from a reason. Its points are the baseline and then the latest
+// values; they split where the difference of the two means is the observed change.
+func changeOf(r progression.Reason) (change, bool) {
+	if !r.Enough || r.Observed == nil || r.High == nil || len(r.Points) < 2 {
+		return change{}, false
+	}
+	out := change{change: *r.Observed, chance: *r.High - *r.Observed, since: r.Points[0].Date}
+	best := math.Inf(1)
+	for k := 1; k < len(r.Points); k++ {
+		before, after := meanPoint(r.Points[:k]), meanPoint(r.Points[k:])
+		if miss := math.Abs(after - before - *r.Observed); miss < best-1e-9 {
+			best, out.before, out.after = miss, before, after
+		}
+	}
+	return out, best < 0.05
+}
+
+func meanPoint(ps []progression.Point) float64 {
+	sum := 0.0
+	for _, p := range ps {
+		sum += p.Value
+	}
+	return sum / float64(len(ps))
+}
+
+// month names the month of a day, with its year when that is another one.
+func month(d, on workout.Date) string {
+	if d.Time().Year() != on.Time().Year() {
+		return d.Time().Format("January 2006")
+	}
+	return d.Time().Format("January")
+}
+
+// place is where the recordings were made, if all of them agree.
+func place(r progression.Record, ids []string) workout.Place {
+	out, first := workout.AnyPlace, true
+	for _, x := range r.Recordings {
+		for _, id := range ids {
+			if x.ID != id {
+				continue
+			}
+			if !first && x.Workout.Place != out {
+				return workout.AnyPlace
+			}
+			out, first = x.Workout.Place, false
+		}
+	}
+	return out
+}
