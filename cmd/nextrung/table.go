@@ -111,7 +111,7 @@ func printAssessment(s *surroundings, a progression.Assessment) {
 		}
 	}
 	s.say("\nCautions")
-	for _, c := range a.Cautions {
+	for _, c := range slices.Concat(a.Cautions, progression.Cautions(), progression.StopSigns()) {
 		s.say("  %s", c)
 	}
 }

@@ -1,0 +1,355 @@
+package coach_test
+
+import (
+	"archive/zip"
+	"bytes"
+	"context"
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"nextrung/internal/coach"
+	"nextrung/internal/progression"
+	"nextrung/internal/recording"
+	"nextrung/internal/simulate"
+	"nextrung/internal/workout"
+)
+
+var day = workout.MustDate
+
+// open makes a book in a fresh folder with two clients, both walkers at stage 1 since 1 August.
+func open(t *testing.T) *coach.Coach {
+	t.Helper()
+	c, err := coach.Open(context.Background(), t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { c.Close() })
+	for _, name := range []string{"Runa", "Ketil"} {
+		err := c.AddClient(context.Background(), progression.Client{
+			Name: name, Born: day("1980-03-01"), Sex: "female", Stage: 1, Since: day("2026-08-01"), State: progression.Active,
+			Modes: []workout.Mode{workout.Walk}, Zones: []progression.ZoneSet{{HRRest: 62}},
+			Screening: progression.Screening{On: day("2026-07-30"), Active: true},
+		}, day("2026-08-01"))
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	return c
+}
+
+// walk is a played half-hour walk at a time, by a sensor.
+func walk(at string, o simulate.Options) workout.Workout {
+	o.Start, _ = time.Parse(time.RFC3339, at)
+	o.Seed = 7
+	plan := workout.Plan{Mode: workout.Walk, Steps: []workout.Step{
+		{Kind: workout.WarmUp, Seconds: 300, Low: 95, High: 105}, {Kind: workout.Steady, Seconds: 1200, Low: 118, High: 126},
+		{Kind: workout.CoolDown, Seconds: 300, Low: 90, High: 100},
+	}}
+	w, _ := simulate.Play(plan, simulate.Beginner(62, 180), o)
+	return w
+}
+
+func encode(t *testing.T, format string, w workout.Workout) []byte {
+	t.Helper()
+	b, err := recording.Encode(format, w)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+func receive(t *testing.T, c *coach.Coach, in coach.Intake, name string, b []byte) []coach.Receipt {
+	t.Helper()
+	r, err := c.Receive(context.Background(), in, name, b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func record(t *testing.T, c *coach.Coach, name, on string, late bool) progression.Record {
+	t.Helper()
+	r, err := c.Record(context.Background(), name, day(on), late)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func counting(r progression.Record) (n int) {
+	for _, rec := range r.Recordings {
+		if rec.Aside == "" {
+			n++
+		}
+	}
+	return n
+}
+
+func TestReceiveTheSameBytesTwiceIsOnce(t *testing.T) {
+	c := open(t)
+	b := encode(t, "tcx", walk("2026-09-01T06:00:00Z", simulate.Options{}))
+	in := coach.Intake{Client: "Runa", On: day("2026-09-01")}
+	if r := receive(t, c, in, "a.tcx", b); r[0].Status != coach.Entered || len(r[0].Recordings) != 1 {
+		t.Fatalf("%+v", r)
+	}
+	if r := receive(t, c, in, "b.tcx", b); r[0].Status != coach.Known {
+		t.Errorf("again: %+v", r)
+	}
+	var zipped bytes.Buffer
+	z := zip.NewWriter(&zipped)
+	f, _ := z.Create("deep/down/c.tcx")
+	f.Write(b)
+	z.Close()
+	if r := receive(t, c, in, "c.zip", zipped.Bytes()); r[0].Status != coach.Known || r[0].Name != "c.zip!deep/down/c.tcx" {
+		t.Errorf("in an archive: %+v", r)
+	}
+	in.Client = "Ketil"
+	if r := receive(t, c, in, "a.tcx", b); r[0].Status != coach.Refused || !strings.Contains(r[0].Why, "Runa") {
+		t.Errorf("for somebody else: %+v", r)
+	}
+	if n := counting(record(t, c, "Runa", "2026-09-02", false)); n != 1 {
+		t.Errorf("%d recordings count", n)
+	}
+}
+
+func TestReceiveOneWorkoutFromTwoDevicesCountsOnce(t *testing.T) {
+	for _, tc := range []struct {
+		name   string
+		second string // start of the second recording
+		sensor workout.Sensor
+		counts string // the file that counts in the end
+	}{
+		{"clock 12 s apart, strap wins", "2026-09-01T06:00:12Z", workout.Strap, "second.fit"},
+		{"clock 12 s apart, wrist loses", "2026-09-01T06:00:12Z", workout.Wrist, "first.tcx"},
+		{"another time zone", "2026-09-01T08:30:00Z", workout.UnknownSensor, "first.tcx"},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			c := open(t)
+			in := coach.Intake{Client: "Runa", On: day("2026-09-01")}
+			receive(t, c, in, "first.tcx", encode(t, "tcx", walk("2026-09-01T06:00:00Z", simulate.Options{})))
+			in.Sensor = tc.sensor
+			r := receive(t, c, in, "second.fit", encode(t, "fit", walk(tc.second, simulate.Options{})))
+			if r[0].Status != coach.Entered {
+				t.Fatalf("%+v", r)
+			}
+			var got []string
+			for _, rec := range record(t, c, "Runa", "2026-09-02", false).Recordings {
+				if rec.Aside == "" {
+					got = append(got, rec.Name)
+				}
+			}
+			if strings.Join(got, " ") != tc.counts {
+				t.Errorf("counting: %v, want %s", got, tc.counts)
+			}
+		})
+	}
+}
+
+func TestReceiveTwoWalksOfOneDayBothCount(t *testing.T) {
+	c := open(t)
+	in := coach.Intake{Client: "Runa", On: day("2026-09-01")}
+	receive(t, c, in, "morning.tcx", encode(t, "tcx", walk("2026-09-01T06:00:00Z", simulate.Options{})))
+	evening := walk("2026-09-01T17:00:00Z", simulate.Options{DayBPM: 9})
+	receive(t, c, in, "evening.tcx", encode(t, "tcx", evening))
+	if n := counting(record(t, c, "Runa", "2026-09-02", false)); n != 2 {
+		t.Errorf("%d of 2 count", n)
+	}
+}
+
+func TestReceiveRefusesWithReason(t *testing.T) {
+	c := open(t)
+	in := coach.Intake{Client: "Runa", On: day("2026-09-01")}
+	for name, b := range map[string][]byte{
+		"nothing.csv": []byte("hello"),
+		"no-time.csv": []byte("hr\n100\n101\n"),
+		"elapsed.csv": []byte("elapsed [s],heart rate [bpm]\n0,100\n1,101\n2,102\n"),
+	} {
+		r := receive(t, c, in, name, b)
+		if len(r) != 1 || r[0].Status != coach.Refused || r[0].Why == "" {
+			t.Errorf("%s: %+v", name, r)
+		}
+	}
+	if _, err := c.Receive(context.Background(), coach.Intake{Client: "Nobody"}, "a.csv", nil); err == nil || !strings.Contains(err.Error(), "Nobody") {
+		t.Errorf("unknown client: %v", err)
+	}
+}
+
+func TestRecordKnowsOnlyWhatHadArrived(t *testing.T) {
+	c := open(t)
+	b := encode(t, "tcx", walk("2026-09-01T06:00:00Z", simulate.Options{}))
+	receive(t, c, coach.Intake{Client: "Runa", On: day("2026-09-20")}, "late.tcx", b)
+	b = encode(t, "tcx", walk("2026-09-03T06:00:00Z", simulate.Options{}))
+	receive(t, c, coach.Intake{Client: "Runa", On: day("2026-09-20"), Backlog: true}, "old.tcx", b)
+	for _, tc := range []struct {
+		on   string
+		late bool
+		want int
+	}{
+		{"2026-09-02", false, 0}, {"2026-09-02", true, 1}, {"2026-09-05", false, 1}, {"2026-09-05", true, 2}, {"2026-09-20", false, 2},
+	} {
+		if n := counting(record(t, c, "Runa", tc.on, tc.late)); n != tc.want {
+			t.Errorf("by %s, late %v: %d, want %d", tc.on, tc.late, n, tc.want)
+		}
+	}
+}
+
+func TestTakeInEmptiesTheDropFolder(t *testing.T) {
+	c := open(t)
+	good := encode(t, "gpx", walk("2026-09-01T06:00:00Z", simulate.Options{}))
+	put := func(rel string, b []byte) string {
+		path := filepath.Join(c.Dir, "drop", rel)
+		if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, b, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		old := time.Now().Add(-time.Minute)
+		if err := os.Chtimes(path, old, old); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+	taken := put("runa/a.gpx", good)
+	bad := put("Runa/bad.fit", []byte("no recording"))
+	loose := put("loose.gpx", good)
+	stranger := put("Stranger/a.gpx", good)
+	dropped, err := c.TakeIn(context.Background(), day("2026-09-02"), nil)
+	if err != nil || len(dropped) != 4 {
+		t.Fatalf("%v, %+v", err, dropped)
+	}
+	for path, gone := range map[string]bool{taken: true, bad: true, loose: false, stranger: false} {
+		if _, err := os.Stat(path); errors.Is(err, os.ErrNotExist) != gone {
+			t.Errorf("%s: gone should be %v", path, gone)
+		}
+	}
+	kept, _ := filepath.Glob(filepath.Join(c.Dir, "drop", "refused", "*-bad.fit"))
+	notes, _ := filepath.Glob(filepath.Join(c.Dir, "drop", "refused", "*-bad.fit.txt"))
+	if len(kept) != 1 || len(notes) != 1 {
+		t.Fatalf("refused: %v, %v", kept, notes)
+	}
+	if text, _ := os.ReadFile(notes[0]); !strings.Contains(string(text), "Dropped for: Runa") || len(text) < 40 {
+		t.Errorf("the reason reads %q", text)
+	}
+	if n := counting(record(t, c, "Runa", "2026-09-02", false)); n != 1 {
+		t.Errorf("%d recordings", n)
+	}
+	if err := c.Forget(context.Background(), "Runa"); err != nil {
+		t.Fatal(err)
+	}
+	if left, _ := filepath.Glob(filepath.Join(c.Dir, "drop", "refused", "*")); len(left) != 0 {
+		t.Errorf("forgotten, but still there: %v", left)
+	}
+}
+
+func TestDecide(t *testing.T) {
+	c, ctx := open(t), context.Background()
+	decide := func(d progression.Decision) (progression.Decision, error) {
+		d.Client, d.By, d.Because = "Runa", "Ketil", "as told"
+		return c.Decide(ctx, d)
+	}
+	on := day("2026-09-06")
+	if _, err := c.Decide(ctx, progression.Decision{Client: "Runa", Entered: on, Act: progression.DoHold}); err == nil {
+		t.Error("a decision without a reason was kept")
+	}
+	if _, err := decide(progression.Decision{Entered: on, Act: progression.DoStepBack}); err == nil {
+		t.Error("stepped back from stage 1")
+	}
+	d, err := decide(progression.Decision{Entered: on, Act: progression.DoAdvance})
+	if err != nil || d.Stage != 2 || d.From != on+1 || d.Verdict == nil || *d.Verdict == progression.Advance {
+		t.Fatalf("%+v, %v", d, err)
+	}
+	r := record(t, c, "Runa", "2026-09-10", false)
+	if s, _ := r.StageOn(on); s != 1 {
+		t.Errorf("on the day of the decision the stage is %d", s)
+	}
+	if s, since := r.StageOn(on + 1); s != 2 || since != on+1 {
+		t.Errorf("the day after: stage %d since %s", s, since)
+	}
+	if err := progression.VerifyChain(r.Decisions); err != nil {
+		t.Error(err)
+	}
+
+	// After a stop sign nobody is moved up before a dated clearance.
+	if err := c.AddNote(ctx, "Runa", progression.Note{Date: day("2026-09-12"), Entered: day("2026-09-12"), Symptoms: []progression.Symptom{progression.Chest}}); err != nil {
+		t.Fatal(err)
+	}
+	_, err = decide(progression.Decision{Entered: day("2026-09-13"), Act: progression.DoAdvance})
+	if !errors.Is(err, coach.ErrRefer) {
+		t.Fatalf("advance under refer: %v", err)
+	}
+	client, err := c.Client(ctx, "Runa")
+	if err != nil {
+		t.Fatal(err)
+	}
+	client.Clearance = day("2026-09-14")
+	if err := c.SetClient(ctx, client, day("2026-09-14")); err != nil {
+		t.Fatal(err)
+	}
+	if _, err = decide(progression.Decision{Entered: day("2026-09-14"), Act: progression.DoAdvance}); err != nil {
+		t.Errorf("with a clearance: %v", err)
+	}
+}
+
+func TestSetClientMeasuresAgain(t *testing.T) {
+	c, ctx := open(t), context.Background()
+	b := encode(t, "tcx", walk("2026-09-01T06:00:00Z", simulate.Options{}))
+	receive(t, c, coach.Intake{Client: "Runa", On: day("2026-09-01")}, "a.tcx", b)
+	before := record(t, c, "Runa", "2026-09-30", false).Recordings[0].Measured.Zones
+	client, err := c.Client(ctx, "Runa")
+	if err != nil {
+		t.Fatal(err)
+	}
+	client.Zones = append(client.Zones, progression.ZoneSet{From: day("2026-09-15"), HRMax: map[workout.Mode]float64{"": 150}, HRRest: 62})
+	if err := c.SetClient(ctx, client, day("2026-09-15")); err != nil {
+		t.Fatal(err)
+	}
+	if got := record(t, c, "Runa", "2026-09-30", false).Recordings[0].Measured.Zones; *got != *before {
+		t.Errorf("zones from 15 September changed the walk of 1 September: %+v", got)
+	}
+	client.Zones[1].From = day("2026-08-20")
+	if err := c.SetClient(ctx, client, day("2026-09-16")); err != nil {
+		t.Fatal(err)
+	}
+	got := record(t, c, "Runa", "2026-09-30", false).Recordings[0].Measured.Zones
+	if *got == *before || got.Sum() != before.Sum() {
+		t.Errorf("zones from 20 August did not change it, or lost seconds: %+v", got)
+	}
+}
+
+func TestPolicyFileIsTheTrainers(t *testing.T) {
+	dir := t.TempDir()
+	c, err := coach.Open(context.Background(), dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c.Close()
+	path := filepath.Join(dir, "policy.toml")
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, append(text, "\n[nonsense]\n"...), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := coach.Open(context.Background(), dir); err == nil || !strings.Contains(err.Error(), "policy.toml") {
+		t.Errorf("a policy with an unknown key: %v", err)
+	}
+}
+
+func TestDemoRefusesAFolderThatIsNoDemo(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.WriteFile(filepath.Join(dir, "thesis.txt"), []byte("years of work"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := coach.Demo(context.Background(), dir, nil); err == nil {
+		t.Fatal("it was taken")
+	}
+	if _, err := os.Stat(filepath.Join(dir, "thesis.txt")); err != nil {
+		t.Error(err)
+	}
+}
