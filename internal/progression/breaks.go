@@ -44,19 +44,20 @@ func (v review) gap() (b pauseInTraining, ok bool) {
 	return b, true
 }
 
-// longestGap is the longest time between two sessions, or since the last one, with the day of the
-// session before it.
-func (v review) longestGap() (after workout.Date, days int) {
+// longestGapSince is the longest time without a session, in days, that began after the last session
+// on or after a day.
+func (v review) longestGapSince(day workout.Date) int {
+	days := 0
 	for i, s := range v.sessions {
 		next := v.on + 1
 		if i+1 < len(v.sessions) {
 			next = v.sessions[i+1].Date
 		}
-		if n := int(next - s.Date - 1); n > days {
-			after, days = s.Date, n
+		if s.Date >= day {
+			days = max(days, int(next-s.Date-1))
 		}
 	}
-	return after, days
+	return days
 }
 
 // returning is the rule on breaks of 8 to 28 days, and in stage 1 on longer ones too: a return week

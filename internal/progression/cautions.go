@@ -25,3 +25,18 @@ func StopSigns() []string {
 		"You want to stop: stop.",
 	}
 }
+
+// Advice says what a reported sign asks for at once; "" for a sign without a rule of its own.
+func (s Symptom) Advice() string {
+	switch s.Tier() {
+	case Emergency:
+		return "Stop, and call emergency help. No training until a doctor says so."
+	case Doctor:
+		return "No training until a doctor says so."
+	case AskAgain:
+		return "Take it easier, and ask again in a few days."
+	case Illness:
+		return "No training until 48 hours without symptoms, then an easy week."
+	}
+	return ""
+}

@@ -32,7 +32,7 @@ func (t trend) change() float64 { return t.after - t.before }
 
 // compare finds the latest measurements for which there is a baseline like them. The baseline is
 // the mean of the first 3-5 like measurements of the stage that are at least two weeks old; against
-// it stands the mean of the last 3. Smallest detectable change, with the typical error TE:
+// it stands the mean of the last 3, of which the latest is younger than that. Smallest detectable change, with the typical error TE:
 //
 //	MDC90 = 1.645 TE sqrt(1/n1 + 1/n2)
 //
@@ -44,7 +44,7 @@ func (v review) compare(rule Rule, all []measure, near func(a, b float64) bool) 
 	oldBefore := v.days.from(int(rule.More["baseline_age_days"]), v.on)
 	nLast, nBase := int(rule.More["recent"]), int(rule.More["baseline"])
 	none := trend{why: "no measurement in the last weeks"}
-	for i := len(all) - 1; i >= 0 && all[i].date >= recentFrom; i-- {
+	for i := len(all) - 1; i >= 0 && all[i].date >= oldBefore; i-- {
 		var alike []measure
 		for _, m := range all[:i+1] {
 			if m.kind == all[i].kind && near(m.level, all[i].level) {

@@ -33,8 +33,8 @@ func (v review) judgeEffort(rule Rule, f finding, sessions []Session, withTalk b
 		}
 	}
 	if worst != nil {
-		limit := rule.effortLimit(worst.Scale)
-		f.Observed, f.Threshold = &worst.Value, &limit
+		limit, value := rule.effortLimit(worst.Scale), worst.Value
+		f.Observed, f.Threshold = &value, &limit
 		for _, s := range sessions {
 			if s.RPE != nil && s.RPE.Scale == worst.Scale {
 				f.Points = append(f.Points, Point{s.Date, s.RPE.Value})

@@ -40,7 +40,7 @@ func (v review) intervalSessions(n int) []intervalSession {
 // nothing can be held against it. Heart rate counts from chest-strap type data only.
 func (v review) asInterval(s Session) (intervalSession, bool) {
 	plan := v.r.planFor(s.Date, s.Date)
-	if plan == nil || plan.Intervals == nil {
+	if plan == nil || plan.Intervals == nil || plan.Intervals.Bouts < 1 {
 		return intervalSession{}, false
 	}
 	x := intervalSession{Session: s, plan: *plan.Intervals}

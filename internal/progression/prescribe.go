@@ -109,7 +109,7 @@ func (v review) course(a Assessment) course {
 		return easeWeek
 	case verdict == NotAssessable && cannotStart(a):
 		return rest
-	case a.Plan != nil && *a.Plan == Return:
+	case a.Plan != nil && *a.Plan == Return, v.longAway():
 		return backAgain
 	case a.Plan != nil && *a.Plan == Build && v.r.StateOn(v.on+7) == Active:
 		return build
@@ -139,6 +139,12 @@ func cannotStart(a Assessment) bool {
 		}
 	}
 	return false
+}
+
+// longAway says that a break runs for which a return is due.
+func (v review) longAway() bool {
+	b, ok := v.gap()
+	return ok && b.ended == 0 && !v.p.Rule("break").keeps(float64(b.days))
 }
 
 // easyReturn says that a return is after a break long enough for stage 1 weeks.

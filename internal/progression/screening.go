@@ -87,8 +87,7 @@ func (v review) screening() finding {
 	if on == 0 {
 		return f.untold("Answer the screening questions.", "The screening questions are not answered.")
 	}
-	again := rule.More["again_after_break_days"]
-	if last, days := v.longestGap(); float64(days) > again && on <= last {
+	if days := v.longestGapSince(on); float64(days) > rule.More["again_after_break_days"] {
 		return f.untold("Answer the screening questions anew.", "The screening of %s is from before a break of %s.", on.Long(), several(days, "day"))
 	}
 	return f.told(1, true, "The screening questions were answered on %s: medical clearance %s.", on.Long(), v.r.Client.Screening.Clearance())

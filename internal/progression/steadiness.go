@@ -36,7 +36,8 @@ func deciding(all []ranked, k, n int) (at ranked, last []ranked, ok bool) {
 // from the latest check session, whichever is met; of two that are not, the check session speaks.
 func (v review) steady() finding {
 	check, drift := v.checkSession(), v.drift()
-	if drift.isMet() || check.Met == nil {
+	took := len(check.Points) > 0 // even if its effort is not known
+	if drift.isMet() || !took || check.Met == nil && drift.Met != nil {
 		return drift
 	}
 	return check

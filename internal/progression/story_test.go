@@ -13,13 +13,13 @@ import (
 // measurements that a test wants. Unless changed it is Ines, who was active before and does three
 // good sessions a week with a chest strap in stage 1.
 type story struct {
-	client   progression.Client
-	weeks    int
-	days     []int // days of the week with a session, 0 is the first
-	plans    bool  // a prescription is stored for every week
-	edit     func(i int, d *done)
-	late     []func(*progression.Record)
-	noSeries bool
+	client progression.Client
+	weeks  int
+	days   []int // days of the week with a session, 0 is the first
+	plans  bool  // a prescription is stored for every week
+	edit   func(i int, d *done)
+	late   []func(*progression.Record)
+	ahead  int // days after the last week on which the story is assessed
 }
 
 // done is one session as the builder writes it down.
@@ -62,8 +62,7 @@ func rpe20(v float64) *workout.RPE  { return &workout.RPE{Value: v, Scale: 20} }
 func rpe10(v float64) *workout.RPE  { return &workout.RPE{Value: v, Scale: 10} }
 func day(n int) workout.Date        { return began + workout.Date(n) }
 func ferry(weeks int) *story        { return newStory(weeks, 1) }
-func (s *story) last() workout.Date { return day(7*s.weeks - 1) }
-func (s *story) sessionDays() int   { return s.weeks * len(s.days) }
+func (s *story) last() workout.Date { return day(7*s.weeks - 1 + s.ahead) }
 func (s *story) each(f func(int, *done)) *story {
 	before := s.edit
 	s.edit = func(i int, d *done) {
@@ -72,6 +71,12 @@ func (s *story) each(f func(int, *done)) *story {
 		}
 		f(i, d)
 	}
+	return s
+}
+
+// later moves the day of the assessment; before the end of the last week with a negative number.
+func (s *story) later(days int) *story {
+	s.ahead += days
 	return s
 }
 

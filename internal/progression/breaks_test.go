@@ -1,0 +1,71 @@
+package progression_test
+
+import (
+	"testing"
+
+	"nextrung/internal/progression"
+)
+
+// away leaves out the sessions from one on; the last one before was on the day it names.
+func away(s *story, last, back int) *story {
+	return s.each(func(_ int, d *done) { d.skip = d.day > day(last) && d.day < day(back) })
+}
+
+// never is later than every session of a story.
+const never = 10000
+
+func breakCases() []ruleCase {
+	return []ruleCase{
+		{"break", "seven days", away(ferry(5), 27, never).later(-3), "met"},
+		{"break", "at seven days without a session", away(ferry(6), 25, never).later(-9), "met"},
+		{"break", "eight days", away(ferry(6), 25, never).later(-8), "unmet"},
+		{"break", "ended six days ago", away(ferry(6), 25, 35), "unmet"},
+		{"break", "ended seven days ago", away(ferry(6), 25, 35).later(1), "met"},
+		{"break", "of two weeks and more, ended 13 days ago", away(ferry(7), 18, 35), "unmet"},
+		{"break", "of two weeks and more, ended 14 days ago", away(ferry(7), 18, 35).later(1), "met"},
+		{"break", "of two weeks and more, ended by a check session", away(ferry(7), 18, 35).each(func(_ int, d *done) {
+			if d.day == day(42) {
+				d.check = num(2)
+			}
+		}).later(-4), "met"},
+		{"break", "no session ever", without(ferry(4)), "met"},
+		{"break", "before the stage does not count", ferry(1).then(func(r *progression.Record) {
+			old := r.Recordings[0]
+			old.ID, old.Date, old.Received = "old", began-60, began-60
+			r.Recordings = append(r.Recordings, old)
+		}), "met"},
+
+		{"long-break", "at 28 days", away(intervals(8), 25, never).later(-2), "met"},
+		{"long-break", "29 days", away(intervals(8), 25, never).later(-1), "unmet"},
+		{"long-break", "30 days, back for a week", away(intervals(9), 25, 56), "unmet"},
+		{"long-break", "30 days, back for four weeks", away(intervals(12), 25, 56).later(1), "met"},
+		{"long-break", "answered by a step back", away(intervals(9), 25, 56).then(decided(progression.DoAdvance, 26, 3)).then(decided(progression.DoStepBack, 56, 2)), "met"},
+	}
+}
+
+// TestBreaks holds the verdicts against the rule on breaks: up to 7 days nothing, 8-28 days a
+// return, longer one stage down, over 12 weeks screening anew.
+func TestBreaks(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		story   *story
+		verdict progression.Verdict
+		plan    progression.HoldPlan
+	}{
+		{"7 days", away(ferry(6), 25, never).later(-9), progression.Hold, progression.Repeat},
+		{"8 days", away(ferry(6), 25, never).later(-8), progression.Hold, progression.Return},
+		{"20 days in stage 2", away(intervals(7), 28, never), progression.Hold, progression.Return},
+		{"30 days in stage 1", away(ferry(8), 25, never), progression.Hold, progression.Return},
+		{"30 days in stage 2", away(intervals(8), 25, never), progression.StepBack, ""},
+		{"84 days in stage 1", away(ferry(16), 25, never).later(-2), progression.Hold, progression.Return},
+		{"85 days in stage 1", away(ferry(16), 25, never).later(-1), progression.NotAssessable, ""},
+		{"85 days and screened again", away(ferry(16), 25, never).later(-1).who(func(c *progression.Client) { c.Screening.On = day(100) }), progression.Hold, progression.Return},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			a := c.story.assess()
+			if *a.Verdict != c.verdict || c.plan != "" && (a.Plan == nil || *a.Plan != c.plan) {
+				t.Errorf("verdict %s, plan %v: %s", *a.Verdict, a.Plan, a.Summary)
+			}
+		})
+	}
+}

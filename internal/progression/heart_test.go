@@ -1,0 +1,220 @@
+package progression_test
+
+import (
+	"math"
+	"testing"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// mdc90 is the minimal detectable change with 90 % confidence of the difference of two means:
+// 1.645 TE sqrt(1/a + 1/b), for a = b the usual 1.645 sqrt(2) TE / sqrt(n).
+func mdc90(te float64, a, b float64) float64 { return 1.645 * te * math.Sqrt(1/a+1/b) }
+
+// falling sets the 60-second falls: of the first four sessions and of the last three of twelve, so
+// that the published typical error holds (fewer than five stable ones).
+func falling(before, after float64) func(int, *done) {
+	return func(i int, d *done) {
+		switch {
+		case i < 4:
+			d.fall = num(before)
+		case i >= 9:
+			d.fall = num(after)
+		default:
+			d.fall = nil
+		}
+	}
+}
+
+// beating sets the heart rates at the same effort in the same way.
+func beating(before, after float64) func(int, *done) {
+	return func(i int, d *done) {
+		switch {
+		case i < 4:
+			d.effort = num(before)
+		case i >= 9:
+			d.effort = num(after)
+		default:
+			d.effort = nil
+		}
+	}
+}
+
+// drifts sets the slopes of the last sessions, the others tell nothing.
+func drifts(last ...float64) func(int, *done) {
+	return func(i int, d *done) {
+		d.drift = nil
+		if at := i - (12 - len(last)); at >= 0 {
+			d.drift = num(last[at])
+		}
+	}
+}
+
+// checks makes the last session a check session and leaves no drift to tell.
+func checks(rise float64, e *workout.RPE) func(int, *done) {
+	return func(i int, d *done) {
+		d.drift = nil
+		if i == 11 {
+			d.check, d.rpe = num(rise), e
+		}
+	}
+}
+
+func heartCases() []ruleCase {
+	// Buchheit 2014: typical error 25 % of the 60-second fall, 3 % of the heart rate at an effort.
+	fall, effort := mdc90(0.25*32, 4, 3), mdc90(0.03*130, 4, 3)
+	return []ruleCase{
+		{"zone", "at 80 %", ferry(4).each(func(_ int, d *done) { d.below = 80 }), "met"},
+		{"zone", "81 %", ferry(4).each(func(_ int, d *done) { d.below = 81 }), "met"},
+		{"zone", "79 %", ferry(4).each(func(_ int, d *done) { d.below = 79 }), "unmet"},
+		{"zone", "three sessions with heart rate", ferry(4).each(func(i int, d *done) { d.noHeart = i < 9 }), "met"},
+		{"zone", "two sessions with heart rate", ferry(4).each(func(i int, d *done) { d.noHeart = i < 10 }), "untold"},
+		{"zone", "hard sessions more than 28 days ago", ferry(6).each(func(i int, d *done) {
+			if i < 6 {
+				d.below = 10
+			}
+		}), "met"},
+
+		{"steady", "at 3 bpm", ferry(4).each(drifts(3, 3, 9)), "met"},
+		{"steady", "2.9 bpm", ferry(4).each(drifts(2.9, 9, 2.9)), "met"},
+		{"steady", "3.1 bpm", ferry(4).each(drifts(3.1, 3, 9)), "unmet"},
+		{"steady", "only the last three matter", ferry(4).each(drifts(1, 1, 1, 5, 5, 1)), "unmet"},
+		{"steady", "both of two", ferry(4).each(drifts(3, 3)), "met"},
+		{"steady", "one of two", ferry(4).each(drifts(3, 9)), "unmet"},
+		{"steady", "one session", ferry(4).each(drifts(1)), "untold"},
+		{"steady", "in the heat it is not told", ferry(4).each(drifts(5, 5, 5)).each(func(_ int, d *done) { d.heat = num(26) }), "untold"},
+		{"steady", "warm is not hot", ferry(4).each(drifts(1, 1, 1)).each(func(_ int, d *done) { d.heat = num(25) }), "met"},
+
+		{"check-session", "at 4 bpm", ferry(4).each(checks(4, rpe20(12))), "met"},
+		{"check-session", "3.9 bpm", ferry(4).each(checks(3.9, rpe20(12))), "met"},
+		{"check-session", "4.1 bpm", ferry(4).each(checks(4.1, rpe20(12))), "unmet"},
+		{"check-session", "level but at 14", ferry(4).each(checks(1, rpe20(14))), "unmet"},
+		{"check-session", "at 4 on the other scale", ferry(4).each(checks(1, rpe10(4))), "met"},
+		{"check-session", "level but at 5 on the other scale", ferry(4).each(checks(1, rpe10(5))), "unmet"},
+		{"check-session", "effort not asked", ferry(4).each(checks(1, nil)), "untold"},
+
+		{"fall", "down by the smallest detectable change", ferry(4).each(falling(32, 32-fall)), "met"},
+		{"fall", "down by hardly more", ferry(4).each(falling(32, 32-fall-0.01)), "unmet"},
+		{"fall", "down by hardly less", ferry(4).each(falling(32, 32-fall+0.01)), "met"},
+		{"fall", "up", ferry(4).each(falling(32, 50)), "met"},
+		{"fall", "from a wrist sensor", ferry(4).each(func(_ int, d *done) { d.sensor = workout.Wrist }), "untold"},
+		{"fall", "sensor not known", ferry(4).each(func(_ int, d *done) { d.sensor = workout.UnknownSensor }), "met"},
+		{"fall", "standing still at first, walking now", ferry(4).each(func(i int, d *done) { d.still = i < 6 }), "untold"},
+		{"fall", "from 125 bpm at first, from 131 now", ferry(4).each(func(i int, d *done) {
+			if i >= 6 {
+				d.end = 131
+			}
+		}), "untold"},
+		{"fall", "from 125 bpm at first, from 130 now", ferry(4).each(func(i int, d *done) {
+			if i >= 6 {
+				d.end = 130
+			}
+		}), "met"},
+		{"fall", "running at first, cycling now", ferry(4).each(func(i int, d *done) {
+			if i >= 6 {
+				d.sport = workout.Cycling
+			}
+		}), "untold"},
+		{"fall", "a dose changed in between", ferry(4).who(func(c *progression.Client) { c.DoseChange = day(10) }), "untold"},
+		{"fall", "no recording runs on", ferry(4).each(func(_ int, d *done) { d.fall = nil }), "untold"},
+
+		{"same-effort", "up by the smallest detectable change", ferry(4).each(beating(130, 130+effort)), "met"},
+		{"same-effort", "up by hardly more", ferry(4).each(beating(130, 130+effort+0.01)), "unmet"},
+		{"same-effort", "up by hardly less", ferry(4).each(beating(130, 130+effort-0.01)), "met"},
+		{"same-effort", "down", ferry(4).each(beating(130, 115)), "met"},
+		{"same-effort", "load 5 % up", ferry(4).each(func(i int, d *done) {
+			d.load = 2
+			if i >= 6 {
+				d.load = 2.1
+			}
+		}), "met"},
+		{"same-effort", "load 6 % up", ferry(4).each(func(i int, d *done) {
+			d.load = 2
+			if i >= 6 {
+				d.load = 2.12
+			}
+		}), "untold"},
+		{"same-effort", "outdoor at first, treadmill now", ferry(4).each(func(i int, d *done) {
+			if i >= 6 {
+				d.place = workout.Indoor
+			}
+		}), "untold"},
+		{"same-effort", "in the heat now", ferry(4).each(func(i int, d *done) {
+			if i >= 6 {
+				d.heat = num(30)
+			}
+		}), "untold"},
+		{"same-effort", "three weeks are too short for a baseline", ferry(2), "untold"},
+
+		{"evidence", "four met", ferry(4), "met"},
+		{"evidence", "two met, two untold", ferry(4).each(beating(0, 0)).each(func(_ int, d *done) { d.fall, d.effort = nil, nil }), "met"},
+		{"evidence", "two met, one clearly against", ferry(4).each(drifts(9, 9, 9)).each(func(_ int, d *done) { d.fall = nil }), "unmet"},
+		{"evidence", "two met, one hardly beyond", ferry(4).each(drifts(3.2, 3.2, 3.2)).each(func(_ int, d *done) { d.fall = nil }), "met"},
+		{"evidence", "one met, three untold", ferry(4).each(func(_ int, d *done) { d.fall, d.effort, d.drift = nil, nil, nil }), "untold"},
+		{"evidence", "one met, one not, two untold", ferry(4).each(drifts(3.2, 3.2, 3.2)).each(func(_ int, d *done) { d.fall, d.effort = nil, nil }), "untold"},
+		{"evidence", "none told", ferry(4).each(func(_ int, d *done) { d.noHeart = true }), "untold"},
+		{"evidence", "one clearly against, three untold", ferry(4).each(drifts(9, 9, 9)).each(func(_ int, d *done) {
+			d.fall, d.effort, d.below = nil, nil, 95
+		}), "unmet"},
+	}
+}
+
+// TestOwnTypicalError: with five stable measurements the client's own typical error counts, SD of
+// successive differences over sqrt(2) (Hopkins 2000). Falls of 30, 34, 30, 34, 30 differ by 4, -4,
+// 4, -4: SD 4.6188, TE 3.2660.
+func TestOwnTypicalError(t *testing.T) {
+	a := ferry(4).each(func(i int, d *done) { d.fall = num(30 + float64(i%2)*4) }).assess()
+	r, _ := reason(a, "fall")
+	want := -mdc90(3.2660, 5, 3)
+	if math.Abs(*r.Threshold-want) > 0.001 {
+		t.Errorf("threshold %v, want %v", *r.Threshold, want)
+	}
+	// The last three of twelve are 34, 30, 34 against a baseline mean of 31.6.
+	if got := *r.Observed; math.Abs(got-(98.0/3-31.6)) > 1e-9 {
+		t.Errorf("observed %v", got)
+	}
+}
+
+// TestPublishedDetectableChange pins the worked figures: HRR60 of 30 with a typical error of 25 %
+// (Buchheit 2014) and four sessions on each side gives 8.7 bpm.
+func TestPublishedDetectableChange(t *testing.T) {
+	if got := mdc90(7.5, 4, 4); math.Abs(got-8.7) > 0.05 {
+		t.Errorf("MDC90 %v, want 8.7", got)
+	}
+	a := ferry(4).each(falling(30, 30)).assess()
+	r, _ := reason(a, "fall")
+	if want := -mdc90(7.5, 4, 3); math.Abs(*r.Threshold-want) > 1e-9 {
+		t.Errorf("threshold %v, want %v", *r.Threshold, want)
+	}
+	if *r.Low != -*r.High || *r.High != mdc90(7.5, 4, 3) {
+		t.Errorf("interval %v to %v around no change", *r.Low, *r.High)
+	}
+}
+
+// TestZoneInterval: ten sessions of equal length with shares of 70 and 90 % in turn have a mean of
+// 80 and a standard error of 10 sqrt(10/9)/sqrt(10) = 3.333; t(9) is 1.833.
+func TestZoneInterval(t *testing.T) {
+	a := ferry(4).each(func(i int, d *done) {
+		d.noHeart = i < 2
+		d.below = 70 + 20*(i%2)
+	}).assess()
+	r, _ := reason(a, "zone")
+	if math.Abs(*r.Observed-80) > 1e-9 || math.Abs(*r.Low-(80-1.833*10.0/3)) > 0.001 || math.Abs(*r.High-(80+1.833*10.0/3)) > 0.001 {
+		t.Errorf("%v (%v to %v)", *r.Observed, *r.Low, *r.High)
+	}
+}
+
+// TestLackingSaysWhatToRecord: what is missing is told in words that can be acted on.
+func TestLackingSaysWhatToRecord(t *testing.T) {
+	a := ferry(4).each(func(_ int, d *done) { d.fall = nil }).assess()
+	for _, l := range a.Lacking {
+		if l.Rule == "fall" {
+			if want := "Wear the chest strap and keep recording and keep walking easily for 3 minutes after your last effort."; l.Needed != want {
+				t.Errorf("needed %q, want %q", l.Needed, want)
+			}
+			return
+		}
+	}
+	t.Errorf("the missing fall is not among %v", a.Lacking)
+}
