@@ -1,0 +1,154 @@
+package progression_test
+
+import (
+	"testing"
+	"time"
+
+	"nextrung/internal/physiology"
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// rec is a recording that starts some minutes after seven on the first day.
+func rec(id string, after, minutes int, sport workout.Sport) progression.Recording {
+	return progression.Recording{
+		ID: id, Date: began, Received: began,
+		Workout: workout.Workout{Sport: sport, Start: began.Time().Add(time.Duration(7*60+after) * time.Minute), Seconds: 60 * minutes},
+	}
+}
+
+func TestSessions(t *testing.T) {
+	type want struct {
+		mode    workout.Mode
+		minutes float64
+	}
+	run := workout.Running
+	walker := progression.Client{Modes: []workout.Mode{workout.Run, workout.Walk}}
+	for _, c := range []struct {
+		name    string
+		client  progression.Client
+		all     []progression.Recording
+		reports []progression.Report
+		want    []want
+	}{
+		{"one recording", walker, []progression.Recording{rec("a", 0, 30, run)}, nil, []want{{"run", 30}}},
+		{"29 min apart are one", walker, []progression.Recording{rec("a", 0, 10, run), rec("b", 39, 20, run)}, nil, []want{{"run", 30}}},
+		{"30 min apart are two", walker, []progression.Recording{rec("a", 0, 10, run), rec("b", 40, 20, run)}, nil, []want{{"run", 10}, {"run", 20}}},
+		{"three files, in any order", walker, []progression.Recording{rec("c", 30, 5, workout.Walking), rec("a", 0, 5, workout.Walking), rec("b", 5, 25, run)}, nil, []want{{"run", 35}}},
+		{"overlap counts once", walker, []progression.Recording{rec("a", 0, 30, run), rec("b", 20, 30, run)}, nil, []want{{"run", 50}}},
+		{"one inside the other", walker, []progression.Recording{rec("a", 0, 60, run), rec("b", 20, 10, run)}, nil, []want{{"run", 60}}},
+		{"after an enclosed one the longer end counts", walker, []progression.Recording{rec("a", 0, 60, run), rec("b", 5, 5, run), rec("c", 85, 20, run)}, nil, []want{{"run", 80}}},
+		{"10 min count", walker, []progression.Recording{rec("a", 0, 10, run)}, nil, []want{{"run", 10}}},
+		{"9 min do not", walker, []progression.Recording{rec("a", 0, 9, run)}, nil, nil},
+		{"a walker's walk counts", walker, []progression.Recording{rec("a", 0, 30, workout.Walking)}, nil, []want{{"walk", 30}}},
+		{"a runner's walk does not", progression.Client{Modes: []workout.Mode{workout.Run}}, []progression.Recording{rec("a", 0, 30, workout.Walking)}, nil, nil},
+		{"without modes a walk does not", progression.Client{}, []progression.Recording{rec("a", 0, 30, workout.Walking)}, nil, nil},
+		{"without modes a row does", progression.Client{}, []progression.Recording{rec("a", 0, 30, workout.Rowing)}, nil, []want{{"row", 30}}},
+		{"a circuit counts", progression.Client{}, []progression.Recording{rec("a", 0, 30, workout.Strength)}, nil, []want{{"other", 30}}},
+		{"a report", walker, nil, []progression.Report{{Date: began, Minutes: 40, Sport: run}}, []want{{"run", 40}}},
+		{"a report about a recording", walker, []progression.Recording{rec("a", 0, 30, run)}, []progression.Report{{Date: began, Minutes: 35, Sport: run}}, []want{{"run", 30}}},
+		{"a report of another sport", walker, []progression.Recording{rec("a", 0, 30, run)}, []progression.Report{{Date: began, Minutes: 30, Sport: workout.Cycling}}, []want{{"run", 30}, {"bike", 30}}},
+		{"a report of a much longer run", walker, []progression.Recording{rec("a", 0, 15, run)}, []progression.Report{{Date: began, Minutes: 60, Sport: run}}, []want{{"run", 15}, {"run", 60}}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got := progression.Record{Client: c.client, Recordings: c.all, Reports: c.reports}.Sessions()
+			if len(got) != len(c.want) {
+				t.Fatalf("%d sessions, want %d: %+v", len(got), len(c.want), got)
+			}
+			for i, s := range got {
+				if s.Mode != c.want[i].mode || s.Minutes != c.want[i].minutes {
+					t.Errorf("session %d: %s for %v min, want %v", i, s.Mode, s.Minutes, c.want[i])
+				}
+				if s.Reported != (len(s.Recordings) == 0) {
+					t.Errorf("session %d: reported %v with %d recordings", i, s.Reported, len(s.Recordings))
+				}
+			}
+		})
+	}
+}
+
+func TestPausesAndAside(t *testing.T) {
+	a, b := rec("a", 0, 30, workout.Running), rec("b", 240, 30, workout.Running)
+	a.Workout.Pauses = []workout.Span{{From: 60, To: 360}}
+	b.Aside = "excluded: borrowed watch"
+	got := progression.Record{Recordings: []progression.Recording{a, b}}.Sessions()
+	if len(got) != 1 || got[0].Minutes != 25 {
+		t.Errorf("%+v, want one session of 25 min", got)
+	}
+}
+
+// TestNotesBelongToTheSessionOfTheDay: a later note stands over an earlier one and over the file,
+// what was not asked stays.
+func TestNotesBelongToTheSessionOfTheDay(t *testing.T) {
+	long, short := rec("a", 0, 30, workout.Running), rec("b", 240, 15, workout.Running)
+	long.Workout.Effort = rpe10(3)
+	r := progression.Record{
+		Recordings: []progression.Recording{short, long},
+		Notes: []progression.Note{
+			{Date: began, Entered: began + 2, RPE: rpe20(13)},
+			{Date: began, Entered: began, RPE: rpe20(11), Talk: progression.TalkHard, Enjoyment: 5, HeatC: num(22)},
+			{Date: began + 1, Entered: began + 1, RPE: rpe20(19)},
+		},
+	}
+	got := r.Sessions()
+	s := got[0]
+	if *s.RPE != *rpe20(13) || s.Talk != progression.TalkHard || s.Enjoyment != 5 || *s.HeatC != 22 {
+		t.Errorf("the long session got %+v", s)
+	}
+	if got[1].RPE != nil {
+		t.Errorf("the short session got an effort: %+v", got[1])
+	}
+}
+
+func TestLate(t *testing.T) {
+	for days, want := range map[int]bool{0: false, 7: false, 8: true} {
+		a := rec("a", 0, 30, workout.Running)
+		a.Received = a.Date + workout.Date(days)
+		if got := (progression.Record{Recordings: []progression.Recording{a}}).Sessions()[0].Late; got != want {
+			t.Errorf("received after %d days: late %v", days, got)
+		}
+	}
+}
+
+func TestWeeks(t *testing.T) {
+	r := ferry(3).then(paused(7, 13)).then(func(r *progression.Record) {
+		for i := range r.Recordings {
+			r.Recordings[i].Measured.Zones = &physiology.ZoneTime{Zone1: 60, Zone2: 30, NotRecorded: 10}
+		}
+		r.Reports = append(r.Reports, progression.Report{Date: day(20), Entered: day(20), Minutes: 50, Sport: workout.Running})
+	}).record()
+	weeks := r.Weeks(day(20), 4)
+	if len(weeks) != 4 {
+		t.Fatalf("%d weeks", len(weeks))
+	}
+	before, second, last := weeks[0], weeks[2], weeks[3]
+	if before.From != day(-7) || before.To != day(-1) || len(before.Sessions) != 0 || before.Plan != nil {
+		t.Errorf("the week before is %+v", before)
+	}
+	if !second.Paused || weeks[1].Paused || last.Paused {
+		t.Error("the second week alone is paused")
+	}
+	if last.From != day(14) || last.To != day(20) || last.Minutes != 155 || last.Longest != 50 || last.Stage != 1 {
+		t.Errorf("the last week is %+v", last)
+	}
+	if want := (physiology.ZoneTime{Zone1: 180, Zone2: 90, NotRecorded: 30}); last.Zones != want {
+		t.Errorf("zones %+v, want %+v", last.Zones, want)
+	}
+	if last.Plan == nil || last.Plan.From != day(14) {
+		t.Errorf("the plan of the last week is %+v", last.Plan)
+	}
+}
+
+// TestPlanOfAWeek: the prescription that covers most of the days, the last made of equal ones.
+func TestPlanOfAWeek(t *testing.T) {
+	plan := func(from, made int) progression.Prescription {
+		return progression.Prescription{From: day(from), To: day(from + 6), Made: day(made)}
+	}
+	r := progression.Record{Prescriptions: []progression.Prescription{plan(-5, -6), plan(2, -1), plan(2, 1), plan(20, 19)}}
+	if got := r.Weeks(day(6), 1)[0].Plan; got == nil || got.Made != day(1) {
+		t.Errorf("plan %+v", got)
+	}
+	if got := r.Weeks(day(18), 1)[0].Plan; got != nil {
+		t.Errorf("plan %+v of a week without one", got)
+	}
+}

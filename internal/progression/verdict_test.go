@@ -1,0 +1,126 @@
+package progression
+
+import (
+	"math"
+	"testing"
+)
+
+// TestVerdictOrder is the decision table: refer > step back > ease > screening not answered > hold >
+// not assessable > advance. Each row has everything of the rows below it as well.
+func TestVerdictOrder(t *testing.T) {
+	all := circumstances{
+		stage: 2, refer: true, stepBack: true, ease: true, unscreened: true, returning: true, unmet: true, staying: true,
+		untold: true, stale: true,
+	}
+	rows := []struct {
+		name string
+		drop func(*circumstances)
+		want Verdict
+	}{
+		{"everything", func(*circumstances) {}, Refer},
+		{"nobody to see", func(c *circumstances) { c.refer = false }, StepBack},
+		{"no step back", func(c *circumstances) { c.stepBack = false }, Ease},
+		{"not tired", func(c *circumstances) { c.ease = false }, NotAssessable},
+		{"screened", func(c *circumstances) { c.unscreened = false }, Hold},
+		{"no return", func(c *circumstances) { c.returning = false }, Hold},
+		{"nothing unmet", func(c *circumstances) { c.unmet = false }, Hold},
+		{"may move", func(c *circumstances) { c.staying = false }, NotAssessable},
+		{"all data there", func(c *circumstances) { c.untold = false }, Refer},
+		{"cleared for vigorous work", func(c *circumstances) { c.stale = false }, Advance},
+	}
+	c := all
+	for _, row := range rows {
+		row.drop(&c)
+		if got := c.conclude(); got != row.want {
+			t.Errorf("%s: %s, want %s", row.name, got, row.want)
+		}
+	}
+}
+
+// TestVerdictTable goes through every combination and holds the promises that each one must keep.
+func TestVerdictTable(t *testing.T) {
+	for bits := range 1 << 9 {
+		for stage := 1; stage <= 3; stage++ {
+			on := func(i int) bool { return bits>>i&1 == 1 }
+			c := circumstances{stage, on(0), on(1), on(2), on(3), on(4), on(5), on(6), on(7) || stage == 3, on(8)}
+			switch got := c.conclude(); {
+			case c.refer && got != Refer:
+				t.Errorf("%+v: %s instead of a doctor", c, got)
+			case got == Advance && (c.refer || c.stepBack || c.ease || c.unscreened || c.returning || c.unmet || c.untold || c.staying || c.stale):
+				t.Errorf("%+v: advances against a rule", c)
+			case got == StepBack && stage == 1:
+				t.Errorf("%+v: steps back from stage 1", c)
+			case got == Advance && stage == 3:
+				t.Errorf("%+v: advances from the last stage", c)
+			case got == NotAssessable && !c.unscreened && (c.unmet || c.returning):
+				t.Errorf("%+v: not assessable although something speaks against", c)
+			}
+		}
+	}
+}
+
+// TestEvidence is the table of "2 of 4": met counts, against and untold.
+func TestEvidence(t *testing.T) {
+	v := DefaultPolicy().review(0, Record{Client: Client{Stage: 1}})
+	yes, no := true, false
+	kinds := map[byte]finding{
+		'm': {Reason: Reason{Met: &yes}}, 'n': {Reason: Reason{Met: &no}}, 'a': {Reason: Reason{Met: &no}, against: true}, '?': {},
+	}
+	for rules, want := range map[string]string{
+		"mmmm": "met", "mmm?": "met", "mm??": "met", "mmnn": "met", "mm?n": "met",
+		"mmma": "unmet", "mm?a": "unmet", "m??a": "unmet", "????": "untold", "m???": "untold", "m??n": "untold", "??nn": "untold",
+		"m?nn": "untold", "mnnn": "unmet", "?nnn": "unmet", "nnnn": "unmet", "aaaa": "unmet", "???a": "unmet",
+	} {
+		var all []finding
+		for i := range rules {
+			all = append(all, kinds[rules[i]])
+		}
+		got := "untold"
+		if f := v.evidence(all); f.isMet() {
+			got = "met"
+		} else if f.isUnmet() {
+			got = "unmet"
+		}
+		if got != want {
+			t.Errorf("%s is %s, want %s", rules, got, want)
+		}
+	}
+}
+
+// TestReached: the value that k weeks reach.
+func TestReached(t *testing.T) {
+	for _, c := range []struct {
+		weeks []float64
+		k     int
+		want  float64
+	}{
+		{[]float64{3, 1, 2, 5, 4}, 4, 2},
+		{[]float64{3, 1}, 4, 1},
+		{[]float64{2, 2, 2, 2}, 4, 2},
+	} {
+		if got := reached(c.weeks, c.k); got != c.want {
+			t.Errorf("%v: %d weeks reach %v, want %v", c.weeks, c.k, got, c.want)
+		}
+	}
+}
+
+// TestWilson holds the interval against R 4: prop.test(4, 5, conf.level = 0.9, correct = FALSE)
+// gives 0.4352926 to 0.9540375.
+func TestWilson(t *testing.T) {
+	low, high := wilson(4, 5)
+	if math.Abs(low-0.4352926) > 1e-4 || math.Abs(high-0.9540375) > 1e-4 {
+		t.Errorf("%v to %v", low, high)
+	}
+	if low, high := wilson(10, 10); low >= 1 || high != 1 {
+		t.Errorf("all of ten: %v to %v", low, high)
+	}
+}
+
+// TestQuantile95 holds the values against R 4: qt(0.95, c(4, 10, 15, 20, 30)).
+func TestQuantile95(t *testing.T) {
+	for df, want := range map[int]float64{4: 2.131847, 10: 1.812461, 15: 1.753050, 20: 1.724718, 30: 1.697261} {
+		if got := quantile95(df); math.Abs(got-want) > 0.001 {
+			t.Errorf("%d df: %v, want %v", df, got, want)
+		}
+	}
+}
