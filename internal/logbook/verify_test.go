@@ -82,6 +82,7 @@ func TestVerifyNamesEachProblem(t *testing.T) {
 		{"a workout of another kind", `UPDATE recording SET workout = '[]' WHERE number = 0`, []string{"#0", "cannot be read"}},
 		{"measurements of another kind", `UPDATE recording SET measured = '{"zones": 3}' WHERE number = 0`, []string{"measurements of recording", "#0", "cannot be read"}},
 		{"a note of another kind", `UPDATE note SET value = '{"date": "soon"}'`, []string{"of note cannot be read", "soon"}},
+		{"a day that cannot be", `PRAGMA ignore_check_constraints = 1; UPDATE note SET entered = -5; PRAGMA ignore_check_constraints = 0`, []string{"database is damaged", "note"}},
 		{"a client without facts", `DELETE FROM facts`, []string{"Runa is a client without facts", "Odd is a client without facts"}},
 		{"set aside for nothing", `UPDATE recording SET behind = zeroblob(32) WHERE number = 0`, []string{"#0", "was set aside for a file that is not in the book"}},
 		{"half forgotten", `INSERT INTO forgetting VALUES (1)`, []string{"client 1 was being forgotten"}},
