@@ -34,7 +34,7 @@ func TestMain(m *testing.M) {
 }
 
 const (
-	many  = 150 // files that the other program receives
+	many  = 90 // files that the other program receives
 	inOne = 4   // workouts in each
 )
 
@@ -76,7 +76,7 @@ func TestKilledWhileReceiving(t *testing.T) {
 	b, dir := crewed(t)
 	must(t, b.Close())
 	said := -1
-	for _, after := range []int{1, 3, 7, 20, 45, 80} {
+	for _, after := range []int{1, 3, 7, 20, 45, 70} {
 		c := child(t, dir, "crossing")
 		out, err := c.StdoutPipe()
 		must(t, err)
