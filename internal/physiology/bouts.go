@@ -23,10 +23,11 @@ const (
 	coreShare        = 0.4  // of the time above the threshold that lies in the series
 	pairShare        = 0.8  // the same for a series of two
 	leastAnswer      = 8.0  // bpm that heart rate falls after a bout
-	leastShortAnswer = 3.0  // the same where bouts are shorter than 90 s
+	leastShortAnswer = 5.0  // the same where bouts are shorter than 90 s
 	snapToLap        = 10   // s, 15 s from heart rate alone: a lap mark this near is the edge of the bout
 	snapToLapHeart   = 15
-	crossingAround   = 12 // s around a change point in which the effort's own edge is sought
+	crossingAround   = 12 // s around a change point in which the signal's own edge is sought
+	crossingHeart    = 20 // the same for heart rate alone
 	endOfBout        = 30 // s: the end of a bout's heart rate
 	shortForThirty   = 90 // s: a shorter bout's end is its last third
 	mostThresholds   = 40
@@ -34,8 +35,8 @@ const (
 
 // boutsOf finds the work bouts of an interval session, or none. Laps are asked first: their labels are
 // never believed, but marks between which the effort goes up and down are the athlete's own. Then change
-// points of the signal; their edges move to a lap mark close by.
-func boutsOf(s heartrate.Series, w workout.Workout, g signal) []Bout {
+// points of the signal (levels); their edges move to a lap mark close by.
+func boutsOf(s heartrate.Series, w workout.Workout, g signal, levels []segment) []Bout {
 	if g.by == "" {
 		return nil
 	}
@@ -44,7 +45,7 @@ func boutsOf(s heartrate.Series, w workout.Workout, g signal) []Bout {
 	if len(w.Laps) >= 4 {
 		spans = g.series(s, laps)
 	}
-	if found := g.series(s, g.levels(0, len(g.v))); better(found, spans) {
+	if found := g.series(s, levels); better(found, spans) {
 		spans, by = g.edges(found, w), g.by
 	}
 	out := make([]Bout, len(spans))
@@ -259,54 +260,61 @@ func explained(sum sums, runs []workout.Span, from, to int) float64 {
 	return 1 - (in.spread()+out.spread())/all.spread()
 }
 
-// edges moves the edges of bouts, found in 5-s means, to where the effort itself crosses half way, and to
-// a lap mark close by.
+// edges moves the edges of bouts, found in 5-s means, to where the signal itself crosses half way, and to
+// a lap mark close by. A bout that would lose more than a quarter keeps what it had.
 func (g signal) edges(runs []workout.Span, w workout.Workout) []workout.Span {
-	reach := snapToLap
-	if g.by == "heart rate" {
-		reach = snapToLapHeart
-	}
 	sum := runningSums(g.v)
 	out := slices.Clone(runs)
 	for i, r := range runs {
-		high := sum.mean(r.From, r.To)
 		before, after := 0, len(g.v)
 		if i > 0 {
-			before = runs[i-1].To
+			before = out[i-1].To
 		}
 		if i+1 < len(runs) {
 			after = runs[i+1].From
 		}
-		if r.From > 0 {
+		moved := r
+		high := sum.mean(r.From, r.To)
+		if r.From > before {
 			low := sum.mean(max(before, r.From-60), r.From)
-			out[i].From = nearestMark(w, g.crossing(r.From, before, r.To, (low+high)/2, false), reach)
+			moved.From = max(before, g.edge(w, r.From, before, r.To, (low+high)/2, false))
 		}
-		if r.To < len(g.v) {
+		if r.To < after {
 			low := sum.mean(r.To, min(after, r.To+60))
-			out[i].To = nearestMark(w, g.crossing(r.To, r.From, after, (low+high)/2, true), reach)
+			moved.To = min(after, g.edge(w, r.To, r.From, after, (low+high)/2, true))
+		}
+		if moved.Seconds() >= max(boutShortest, 3*r.Seconds()/4) {
+			out[i] = moved
 		}
 	}
 	return out
 }
 
-// crossing is the second at which the signal crosses half between low and high for good: falling, the
-// first second after the last one above half; rising, the first above half after the last one below.
-func (g signal) crossing(at, from, to int, half float64, falling bool) int {
-	a, b := max(from, at-crossingAround), min(to, at+crossingAround)
+// edge is the second near `at`, within [from, to], at which the signal crosses half for good, moved to a
+// lap mark close by: falling, the first second after the last one above half; rising, the first above half.
+func (g signal) edge(w workout.Workout, at, from, to int, half float64, falling bool) int {
+	around, reach := crossingAround, snapToLap
+	if g.by == "heart rate" {
+		around, reach = crossingHeart, snapToLapHeart
+	}
+	found := at
+	a, b := max(from, at-around), min(to, at+around)
 	if falling {
 		for k := b - 1; k >= a; k-- {
 			if g.v[k] >= half {
-				return k + 1
+				found = k + 1
+				break
 			}
 		}
-		return at
-	}
-	for k := a; k < b; k++ {
-		if g.v[k] >= half {
-			return k
+	} else {
+		for k := a; k < b; k++ {
+			if g.v[k] >= half {
+				found = k
+				break
+			}
 		}
 	}
-	return at
+	return nearestMark(w, found, reach)
 }
 
 // nearestMark is the lap edge nearest to second k, or k when none is within reach.

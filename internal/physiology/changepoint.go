@@ -11,46 +11,56 @@ type segment struct {
 	level    float64 // mean of the known values; NaN when none is known
 }
 
+// candidate is a place where the last stretch may begin, with what is known up to there.
+type candidate struct {
+	at                      int
+	best, v, squares, known float64
+	// gone is where the candidate may no longer be used.
+	gone int
+}
+
 // changePoints cuts y into stretches of constant mean by PELT (Killick, Fearnhead & Eckley 2012, JASA
 // 107:1590): it minimises the sum of squared deviations from each stretch's mean plus penalty for every
-// change, exactly, pruning candidates that can never again be best. Stretches have at least shortest
+// stretch, exactly, pruning candidates that can never again be best. Stretches have at least shortest
 // values. NaN costs nothing and belongs to the stretch around it.
 func changePoints(y []float64, penalty float64, shortest int) []segment {
 	n := len(y)
 	if n == 0 {
 		return nil
 	}
+	shortest = min(shortest, n)
 	sum := runningSums(y)
-	cost := func(a, b int) float64 {
-		k := sum.known[b] - sum.known[a]
-		if k == 0 {
-			return 0
-		}
-		v := sum.v[b] - sum.v[a]
-		return max(0, sum.squares[b]-sum.squares[a]-v*v/k)
-	}
-	best := make([]float64, n+1) // the least cost of y[:t], plus one penalty for each stretch
+	best := make([]float64, n+1) // the least cost of y[:t], a penalty for each stretch included
 	previous := make([]int, n+1)
-	for t := range best {
-		best[t] = math.Inf(1)
-	}
-	best[0] = 0
-	candidates := []int{0}
-	for t := min(shortest, n); t <= n; t++ {
-		for _, c := range candidates {
-			if t-c < shortest && c > 0 {
+	candidates := []candidate{{gone: n + 1}}
+	for t := 1; t <= n; t++ {
+		least, from := math.Inf(1), 0
+		v, squares, known := sum.v[t], sum.squares[t], sum.known[t]
+		for i := range candidates {
+			c := &candidates[i]
+			if t-c.at < shortest || t >= c.gone {
 				continue
 			}
-			if v := best[c] + cost(c, t) + penalty; v < best[t] {
-				best[t], previous[t] = v, c
+			cost := c.best + penalty
+			if k := known - c.known; k > 0 {
+				d := v - c.v
+				cost += max(0, squares-c.squares-d*d/k)
+			}
+			if cost < least {
+				least, from = cost, c.at
+			}
+			// Beginning anew at t is cheaper from here on than going on from c. But a stretch that begins
+			// at t ends at t+shortest at the earliest, so c may be needed until then.
+			if cost-penalty > least && c.gone > n {
+				c.gone = t + shortest
 			}
 		}
-		// A candidate too young to have been tried may not be pruned.
-		candidates = slices.DeleteFunc(candidates, func(c int) bool {
-			return t-c >= shortest && best[c]+cost(c, t) > best[t]
-		})
-		if t <= n-shortest {
-			candidates = append(candidates, t)
+		best[t], previous[t] = least, from
+		if t%64 == 0 {
+			candidates = slices.DeleteFunc(candidates, func(c candidate) bool { return t >= c.gone })
+		}
+		if t >= shortest && t <= n-shortest {
+			candidates = append(candidates, candidate{t, least, v, squares, known, n + 1})
 		}
 	}
 	var out []segment

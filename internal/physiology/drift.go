@@ -15,6 +15,7 @@ const (
 	driftSettled  = 3 * 60  // s after the last change of load: three time constants of heart rate
 	driftShortest = 20 * 60 // s
 	driftMean     = 30      // s: heart rate is averaged over so much before the slope is taken
+	driftWidest   = 10.0    // bpm per 10 min between the ends of the interval: wider, it tells nothing
 )
 
 // driftOf measures the slow rise of heart rate at constant load: the Theil-Sen slope of 30-s means, in
@@ -40,8 +41,8 @@ func driftOf(s heartrate.Series, phases []Phase, e effort, steady bool) Drift {
 		x[i] = float64(i*driftMean) / 600
 	}
 	slope, low, high, ok := senSlope(x, y)
-	if !ok {
-		d.Why = "heart rate wanders too slowly in this stretch to bound its slope; a longer steady stretch is needed"
+	if !ok || high-low > driftWidest {
+		d.Why = "heart rate wanders too much in this stretch to tell its slope; a longer steady stretch is needed"
 		return d
 	}
 	d.Slope, d.Low, d.High, d.Enough = slope, low, high, true
@@ -111,7 +112,7 @@ func driftSpan(phases []Phase, e effort, steady bool) (workout.Span, string) {
 // min, the reason is that of the whole span.
 func longestAtOneLoad(e effort, span workout.Span) (workout.Span, string) {
 	whole := steadinessOf(e, span.From, span.To)
-	why := whole.why(e.by)
+	why := whole.why(e.by, halvesWithin)
 	if why == "" {
 		return span, ""
 	}
@@ -135,7 +136,7 @@ func longestAtOneLoad(e effort, span workout.Span) (workout.Span, string) {
 			}
 			found.From += span.From
 			found.To += span.From
-			if steadinessOf(e, found.From, found.To).why(e.by) == "" {
+			if steadinessOf(e, found.From, found.To).why(e.by, halvesWithin) == "" {
 				return found, ""
 			}
 		}

@@ -1,6 +1,7 @@
 package physiology
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -102,6 +103,15 @@ func (e effort) believed(s heartrate.Series) effort {
 		return e
 	}
 	return effort{not: e.by, v: slices.Repeat([]float64{math.NaN()}, len(e.v))}
+}
+
+// remarks says that a channel was not believed.
+func (e effort) remarks() []workout.Remark {
+	if e.not == "" {
+		return nil
+	}
+	return []workout.Remark{{Code: "effort-stuck", Text: fmt.Sprintf(
+		"%s hardly changes while heart rate falls by %.0f bpm and more, so it is not used", e.not, largeFall)}}
 }
 
 // known says whether a channel tells the effort at all.

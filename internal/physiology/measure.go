@@ -1,6 +1,8 @@
 package physiology
 
 import (
+	"slices"
+
 	"nextrung/internal/heartrate"
 	"nextrung/internal/workout"
 )
@@ -24,7 +26,7 @@ func Measure(s heartrate.Series, w workout.Workout, b Body, steady bool) Measure
 		Onsets:     onsetsOf(s, c.bouts),
 		Effort:     c.effort.by,
 		PerBPM:     Count(s, workout.Span{To: len(s.BPM)}),
-		Remarks:    s.Remarks,
+		Remarks:    append(slices.Clone(s.Remarks), c.effort.remarks()...),
 	}
 	for _, st := range c.stops {
 		out.Recoveries = append(out.Recoveries, recoveryOf(s, c.effort, st))

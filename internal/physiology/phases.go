@@ -13,6 +13,7 @@ const (
 	easierBy      = 0.08 // of the main level: lower, the start is warm-up and the end cool-down
 	easierByBPM   = 8.0
 	leastPart     = 60      // s of a warm-up or cool-down
+	leastByHeart  = 150     // s of a warm-up, where a slow rise of heart rate alone looks like one
 	mostPart      = 20 * 60 // s
 	mostPartShare = 1.0 / 3
 	longPause     = 5 * 60 // s: a pause this long parts a steady session in two
@@ -30,6 +31,7 @@ type course struct {
 	phases []Phase
 	bouts  []Bout
 	stops  []stop
+	levels []segment
 }
 
 // Phases parts a workout into warm-up, steady, work, recovery, cool-down and other, a contiguous cover of
@@ -48,8 +50,9 @@ func courseOf(s heartrate.Series, w workout.Workout) course {
 	if w.Sport == workout.Strength {
 		c.phases = cover(nil, workout.OtherPart, len(s.BPM))
 	} else {
-		c.bouts = boutsOf(s, w, c.signal)
-		c.phases = c.signal.parts(c.bouts, w)
+		c.levels = c.signal.levels(0, len(c.signal.v))
+		c.bouts = boutsOf(s, w, c.signal, c.levels)
+		c.phases = c.signal.parts(c.bouts, c.levels, w)
 	}
 	for i, p := range c.phases {
 		c.phases[i].Mean = some(s.MeanIn(p.From, p.To))
@@ -59,14 +62,14 @@ func courseOf(s heartrate.Series, w workout.Workout) course {
 }
 
 // parts lays out the phases around the bouts, or those of a session without bouts.
-func (g signal) parts(bouts []Bout, w workout.Workout) []Phase {
+func (g signal) parts(bouts []Bout, levels []segment, w workout.Workout) []Phase {
 	n := len(g.v)
 	if len(bouts) == 0 {
-		return g.steadyParts(nil, 0, n, w, true)
+		return g.steadyParts(nil, levels, 0, n, w, true)
 	}
 	var out []Phase
 	if before := bouts[0].From; before >= longBefore {
-		out = g.steadyParts(out, 0, before, w, false)
+		out = g.steadyParts(out, g.levels(0, before), 0, before, w, false)
 	} else if before >= leastPart {
 		out = cover(out, workout.WarmUp, before)
 	} else if before > 0 {
@@ -86,11 +89,10 @@ func (g signal) parts(bouts []Bout, w workout.Workout) []Phase {
 
 // steadyParts adds the phases of [from, to) without bouts: an easier start is warm-up, an easier end
 // cool-down (where the part ends the workout), the rest is steady unless it varies too much.
-func (g signal) steadyParts(out []Phase, from, to int, w workout.Workout, ends bool) []Phase {
+func (g signal) steadyParts(out []Phase, levels []segment, from, to int, w workout.Workout, ends bool) []Phase {
 	if g.by == "" || to-from < 2*leastPart {
 		return cover(out, workout.OtherPart, to)
 	}
-	levels := g.levels(from, to)
 	main := g.mainLevel(from, to)
 	easier := main - max(g.bpmOr(easierByBPM), g.shareOr(easierBy)*main)
 	longest := min(mostPart, int(mostPartShare*float64(to-from)))
@@ -101,7 +103,16 @@ func (g signal) steadyParts(out []Phase, from, to int, w workout.Workout, ends b
 	for i := len(levels) - 1; ends && i >= 0 && to-levels[i].from <= longest && !(levels[i].level >= easier); i-- {
 		end = levels[i].from
 	}
-	if start-from < leastPart {
+	// The parts were found in 5-s means; their edges are where the signal crosses half way.
+	if start > from && start < end {
+		low, high := levelOf(g.v[max(from, start-60):start]), levelOf(g.v[start:min(end, start+60)])
+		start = g.edge(w, start, from, end, (low+high)/2, false)
+	}
+	if end < to && start < end {
+		high, low := levelOf(g.v[max(start, end-60):end]), levelOf(g.v[end:min(to, end+60)])
+		end = g.edge(w, end, start, to, (low+high)/2, true)
+	}
+	if start-from < leastPart || g.by == "heart rate" && start-from < leastByHeart {
 		start = from
 	}
 	if to-end < leastPart {

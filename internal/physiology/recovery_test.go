@@ -58,8 +58,8 @@ func TestRampFromHeartRateAlone(t *testing.T) {
 		t.Fatalf("stop %+v, want one by heart rate within 15 s of 853", r)
 	}
 	t.Logf("the turn is found at %d s, load was off at 853 s", r.Stop)
-	if !near(r.At60, 159, 2) {
-		t.Errorf("60 s after the turn %s, want 159 within 2 bpm", text(r.At60))
+	if !near(r.Drop60, 198-159, 1) {
+		t.Errorf("fall in 60 s from the turn %s, want 39 as from load off, within 1 bpm", text(r.Drop60))
 	}
 	var at, hr []float64
 	for k, v := range s.BPM {

@@ -44,12 +44,12 @@ func signalOf(s heartrate.Series, e effort) signal {
 // clear is the difference from a level that counts as clear.
 func (g signal) clear(level float64) float64 { return g.share*math.Abs(level) + g.bpm }
 
-// aimTau and aimSpan: heart rate is taken to run after the load with a time constant somewhat below the
-// published 55-60 s of a step (Hunt 2015), since the slope over a span of seconds is itself too small at
-// the start of a step.
+// aimTau and aimSpan: heart rate is taken to run after the load with a time constant a little below the
+// published 55-60 s of a step (Hunt 2015).
 const (
-	aimTau  = 35.0 // s
+	aimTau  = 50.0 // s
 	aimSpan = 7    // s on either side of the slope's centre
+	aimLate = 5    // s that heart rate waits before it answers (common practice, no source)
 )
 
 // aim is the heart rate that the present effort would lead to: HR + tau dHR/dt, the inverse of a
@@ -60,9 +60,10 @@ func aim(s heartrate.Series) []float64 {
 	out := make([]float64, n)
 	for k := range out {
 		var m moments
-		for j := max(0, k-aimSpan); j <= min(n-1, k+aimSpan); j++ {
+		centre := min(k+aimLate, n-1)
+		for j := max(0, centre-aimSpan); j <= min(n-1, centre+aimSpan); j++ {
 			if v := s.BPM[j]; !math.IsNaN(v) {
-				m.add(float64(j-k), v)
+				m.add(float64(j-centre), v)
 			}
 		}
 		if m.n < aimSpan {

@@ -72,7 +72,7 @@ func autocorrelation(r []float64) float64 {
 			num += (v - mean) * (r[i-1] - mean)
 		}
 	}
-	if den == 0 {
+	if den <= 1e-20*float64(len(r))*(1+mean*mean) { // a straight line but for rounding
 		return 0
 	}
 	return num / den

@@ -56,16 +56,16 @@ func steadinessOf(e effort, from, to int) steadiness {
 	return s
 }
 
-// why says what speaks against one load, "" when nothing does.
-func (s steadiness) why(by string) string {
+// why says what speaks against one load, "" when nothing does; halves is how far the halves may differ.
+func (s steadiness) why(by string, halves float64) string {
 	switch {
 	case s.known < 0.8:
 		return fmt.Sprintf("%s is known for only %.0f %% of the time", by, 100*s.known)
 	case math.IsInf(s.halves, 0) || math.IsInf(s.cv, 0):
 		return "there is no steady movement"
-	case math.Abs(s.halves) > halvesWithin:
+	case math.Abs(s.halves) > halves:
 		return fmt.Sprintf("the load changed: %s differs by %.1f %% between the halves (at most %.0f %%)",
-			by, 100*math.Abs(s.halves), 100*halvesWithin)
+			by, 100*math.Abs(s.halves), 100*halves)
 	case s.cv > mostCV:
 		return fmt.Sprintf("the load varied: the minutes' %s varies by %.0f %% (at most %.0f %%)",
 			by, 100*s.cv, 100*mostCV)
@@ -76,6 +76,10 @@ func (s steadiness) why(by string) string {
 // The same effort is read from minute 5 to minute 15: heart rate has risen (three time constants are
 // about 3 min) and has hardly begun to drift.
 const sameFrom, sameTo = 5 * 60, 15 * 60
+
+// sameHalvesWithin is wider than for drift: mean heart rate belongs to mean load even while the load
+// changes slowly, since heart rate runs only about a minute behind (common practice, no source).
+const sameHalvesWithin = 0.10
 
 // sameEffortOf is the mean heart rate of minutes 5 to 15 at one load; nil when the recording has no
 // speed or power, or ends before, since then no later workout can be compared with it.
@@ -89,7 +93,7 @@ func sameEffortOf(s heartrate.Series, e effort) *SameEffort {
 		Load:  load.mean, Unit: e.unit,
 	}
 	mean, ok := s.MeanIn(sameFrom, sameTo)
-	switch why := load.why(e.by); {
+	switch why := load.why(e.by, sameHalvesWithin); {
 	case why != "":
 		out.Why = why
 	case !ok || out.Coverage < enoughHeartRate:
@@ -120,7 +124,7 @@ func checkOf(s heartrate.Series, phases []Phase, e effort, steady bool) *Check {
 	switch {
 	case e.isLoad():
 		load := steadinessOf(e, span.From, span.To)
-		if load.why(e.by) != "" {
+		if load.why(e.by, halvesWithin) != "" {
 			return nil
 		}
 		out.Load, out.Unit = load.mean, e.unit

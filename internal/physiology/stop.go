@@ -13,9 +13,10 @@ const (
 	levelBefore = 120 // s before a stop whose mean is the level
 	levelAfter  = 60  // s after it
 	timerNear   = 3   // s: a stop so close to the timer's own is told by it
-	turnAround  = 30  // s around a change point in which heart rate turns
+	turnAround  = 60  // s around a change point in which heart rate turns
 	turnWithin  = 1.0 // bpm below its highest 5-s mean: the last such second is the turn
-	leastTurn   = 10  // bpm that heart rate must fall after its turn
+	leastTurn   = 10  // bpm that heart rate must fall after its turn, within
+	turnWatched = 180 // s
 	sustained   = 5   // s mean that tells effort from a single push
 )
 
@@ -23,7 +24,7 @@ const (
 // recovery, and of the main part. When the effort at the end of the main part does not fall to half (a
 // jog home), the last second of effort stands instead.
 func stopsOf(s heartrate.Series, w workout.Workout, c course) []stop {
-	n := len(s.BPM)
+	n, ended := len(s.BPM), false
 	var out []stop
 	for i, b := range c.bouts {
 		until := n
@@ -34,60 +35,62 @@ func stopsOf(s heartrate.Series, w workout.Workout, c course) []stop {
 			continue
 		}
 		st := stop{at: b.To - 1, by: b.By, until: until}
-		if b.By == "laps" || atMark(w, b.To) {
+		if b.By == "laps" || isMark(w, b.To) {
 			st = stop{at: b.To, by: "laps", until: until}
 		}
 		switch {
 		case c.effort.known():
-			if !c.effort.falls(st.at, until) {
+			if !c.effort.falls(st.at, min(levelBefore, b.Seconds()), until) {
 				continue
 			}
 		case st.by != "laps":
 			st.at = turn(s, b.To, b.From, until)
 		}
 		out = append(out, st)
+		ended = i == len(c.bouts)-1
 	}
-	if last, ok := lastStop(s, w, c); ok && (len(out) == 0 || last.at > out[len(out)-1].at+60) {
+	if ended || w.Sport == workout.Strength {
+		return out // sets and rests have no one end of effort
+	}
+	last, ok := stop{}, false
+	switch main := mainSpan(c.phases); {
+	case main.Seconds() < leastPart:
+	case c.effort.known():
+		last, ok = lastEffort(c.effort, main, w)
+	case c.signal.by == "heart rate":
+		last, ok = lastTurn(s, c, main), true
+	}
+	if ok {
 		out = append(out, last)
 	}
 	return out
 }
 
-func atMark(w workout.Workout, k int) bool { return nearestMark(w, k, 0) == k && markAt(w, k) }
+// lastEffort is the last second of effort: at least half the main part's mean. In a session with a slow
+// cool-down that is the end of the main part.
+func lastEffort(e effort, main workout.Span, w workout.Workout) (stop, bool) {
+	n := len(e.v)
+	k := lastAbove(e.v, fallen*levelOf(positive(e.v[main.From:main.To])))
+	if k < 0 || !e.falls(k, levelBefore, n) {
+		return stop{}, false
+	}
+	st := stop{at: k, by: e.by, until: n}
+	for _, p := range w.Pauses {
+		if d := p.From - k; d >= -timerNear && d <= timerNear {
+			st.by = "timer"
+		}
+	}
+	return st, true
+}
 
-func markAt(w workout.Workout, k int) bool {
+// isMark says whether a lap begins or ends at second k.
+func isMark(w workout.Workout, k int) bool {
 	for _, l := range w.Laps {
 		if l.From == k || l.To == k {
 			return true
 		}
 	}
 	return false
-}
-
-// lastStop is the end of the main part, else the last second of effort.
-func lastStop(s heartrate.Series, w workout.Workout, c course) (stop, bool) {
-	n := len(s.BPM)
-	main := mainSpan(c.phases)
-	if main.Seconds() < leastPart || len(c.bouts) > 0 && c.bouts[len(c.bouts)-1].To >= main.To-60 && c.bouts[len(c.bouts)-1].To < n {
-		return stop{}, false
-	}
-	if c.signal.by == "heart rate" {
-		return lastTurn(s, c, main)
-	}
-	if !c.effort.known() {
-		return stop{}, false
-	}
-	last := lastAbove(c.effort.v, fallen*levelOf(positive(c.effort.v[main.From:main.To])))
-	if last < 0 {
-		return stop{}, false
-	}
-	st := stop{at: last, by: c.effort.by, until: n}
-	for _, p := range w.Pauses {
-		if d := p.From - last; d >= -timerNear && d <= timerNear {
-			st.by = "timer"
-		}
-	}
-	return st, true
 }
 
 // positive gives the values above zero.
@@ -112,30 +115,37 @@ func lastAbove(v []float64, limit float64) int {
 	return -1
 }
 
-// falls says whether the effort really falls after second k: to half of what it was, or to a stop.
-func (e effort) falls(k, until int) bool {
-	before, ok1 := e.mean(k-levelBefore, k+1)
-	after, ok2 := e.mean(k+5, min(until, k+levelAfter))
-	return ok1 && ok2 && after <= fallen*before
+// falls says whether the effort really falls after second k: to half of its mean over the seconds before,
+// or to a stop. Where the recording ends at once there is nothing that speaks against it.
+func (e effort) falls(k, before, until int) bool {
+	high, ok1 := e.mean(k-before+1, k+1)
+	low, ok2 := e.mean(k+5, min(until, k+levelAfter))
+	return ok1 && (!ok2 || low <= fallen*high)
 }
 
-// lastTurn is the last clear turn of heart rate, the end of the main part when only heart rate tells.
-func lastTurn(s heartrate.Series, c course, main workout.Span) (stop, bool) {
+// lastTurn is where heart rate turns at the end of the main part, else its last clear turn; without one
+// the effort is taken to last to the end of the recording.
+func lastTurn(s heartrate.Series, c course, main workout.Span) stop {
 	n := len(s.BPM)
-	levels := c.signal.levels(0, n)
-	for i := len(levels) - 1; i > 0; i-- {
-		at := levels[i].from
-		if !(levels[i-1].level-levels[i].level >= clearBPM) {
-			continue
-		}
-		k := turn(s, at, max(0, at-levelBefore), n)
+	at := func(edge int) (stop, bool) {
+		k := turn(s, edge, max(0, edge-levelBefore), n)
 		high, ok1 := valueAt(s, k)
-		low, ok2 := s.LowIn(k, n)
-		if ok1 && ok2 && high-low >= leastTurn {
-			return stop{at: k, by: "heart rate", until: n}, true
+		low, ok2 := s.LowIn(k, min(n, k+turnWatched))
+		return stop{at: k, by: "heart rate", until: n}, ok1 && ok2 && high-low >= leastTurn
+	}
+	if main.To < n {
+		if st, ok := at(main.To); ok {
+			return st
 		}
 	}
-	return stop{at: n - 1, by: "heart rate", until: n}, main.Seconds() > 0
+	for i := len(c.levels) - 1; i > 0; i-- {
+		if c.levels[i-1].level-c.levels[i].level >= clearBPM {
+			if st, ok := at(c.levels[i].from); ok {
+				return st
+			}
+		}
+	}
+	return stop{at: n - 1, by: "heart rate", until: n}
 }
 
 // turn is where heart rate turns down near second k: the last second within 1 bpm of the highest 5-s mean
