@@ -195,7 +195,7 @@ func crew() []crewMember {
 				Modes: []workout.Mode{workout.Bike}, Sensor: strap, Zones: rest(64), Screening: screened("2026-07-10", true),
 				Goal: "ride to the lighthouse and back", Days: 4, Minutes: 45, Equipment: []string{"exercise bike"}, Enjoys: []string{"riding"},
 			},
-			Weeks: 10, Mode: workout.Bike, Seed: 606, Progress: simulate.Progress{Rest: 0.3, Gain: 0.03, Fall: 0.08, Drift: 0.05},
+			Weeks: 10, Mode: workout.Bike, Seed: 607, Progress: simulate.Progress{Rest: 0.3, Gain: 0.03, Fall: 0.08, Drift: 0.05},
 			Body: body(64, 178, func(a *simulate.Athlete) { a.Fast, a.Slow, a.FastShare, a.Feels = 35, 170, 0.35, -0.4 }),
 			Days: []int{0, 2, 4}, Minutes: []int{20, 22, 24, 24, 24, 24, 28, 34, 36, 36}, Pace: 124,
 			Record: simulate.Options{Place: workout.Indoor, Sensor: strap, Tail: 30, Laps: true},

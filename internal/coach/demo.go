@@ -8,7 +8,6 @@ import (
 	"os"
 	"path/filepath"
 
-	"nextrung/internal/progression"
 	"nextrung/internal/workout"
 )
 
@@ -98,7 +97,7 @@ func (c *Coach) playWeek(ctx context.Context, m crewMember, i int) (Standing, er
 	if err != nil {
 		return Standing{}, err
 	}
-	week := m.week(i, planFor(record, on))
+	week := m.week(i, record.PlanFor(on-6, on))
 	for _, f := range week.Files {
 		receipts, err := c.Receive(ctx, Intake{Client: name, On: on}, f.Name, f.Bytes)
 		if err != nil {
@@ -136,14 +135,4 @@ func (c *Coach) playWeek(ctx context.Context, m crewMember, i int) (Standing, er
 		return c.weekOf(ctx, name, on)
 	}
 	return s, nil
-}
-
-// planFor is the prescription for the week that ends on a day.
-func planFor(r progression.Record, on workout.Date) *progression.Prescription {
-	for i := range r.Prescriptions {
-		if p := &r.Prescriptions[i]; p.From <= on && on <= p.To {
-			return p
-		}
-	}
-	return nil
 }

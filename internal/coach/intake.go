@@ -162,12 +162,8 @@ func measure(r progression.Record, date workout.Date, s heartrate.Series, w work
 
 // plannedSteady says that a day lies in a week for which steady sessions only were prescribed.
 func plannedSteady(r progression.Record, day workout.Date) bool {
-	for _, p := range r.Prescriptions {
-		if day >= p.From && day <= p.To {
-			return p.Intervals == nil && p.Sessions > 0
-		}
-	}
-	return false
+	p := r.PlanFor(day, day)
+	return p != nil && p.Intervals == nil && p.Sessions > 0
 }
 
 // Exclude keeps a recording but does not count it; the reason is listed.

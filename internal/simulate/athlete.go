@@ -34,6 +34,7 @@ type Athlete struct {
 	Feels        float64 // RPE points (6-20) above what most people give at the same share
 
 	DayToDay   float64 // bpm, standard deviation of a day's shift
+	FallDay    float64 // coefficient of variation, from day to day, of the time constants of the fall
 	BeatToBeat float64 // bpm, standard deviation from second to second
 	Wobble     float64 // coefficient of variation of speed or power while a load is held
 }
@@ -46,7 +47,10 @@ type Athlete struct {
 // Journal of Sports Science and Medicine 2011); 0.55 at 25 s and 0.45 at 120 s gives 30. Gain on the
 // bike: 110 bpm at 50 W and 130 bpm at 80 W is the common worked example of submaximal
 // extrapolation. Drift: +2 % in 30 min at 22 °C (Lafrenz et al. 2008) is about 0.9 bpm in 10 min.
-// Day-to-day 5 ± 2 bpm near 90 % of the maximum, CV 1.1-1.4 % (Lamberts et al. 2004).
+// Day-to-day 5 ± 2 bpm near 90 % of the maximum, CV 1.1-1.4 % (Lamberts et al. 2004). The 60-second
+// fall was seen to vary by 15-32 % between repeats (Al Haddad et al. 2011), about 25 % (Buchheit
+// 2014); a fifth on the time constants gives about half of that, the rest comes from the heart rate
+// at the stop.
 // Upright, delay, beat-to-beat noise, wobble and the rowing gain are invented.
 func Beginner(rest, maximum float64) Athlete {
 	return Athlete{
@@ -57,7 +61,7 @@ func Beginner(rest, maximum float64) Athlete {
 		},
 		Rise: 57.6, Fast: 25, Slow: 120, FastShare: 0.55, Delay: 3,
 		Drift: 0.9, Talk1: 0.60, Talk2: 0.80,
-		DayToDay: 1.8, BeatToBeat: 0.8, Wobble: 0.02,
+		DayToDay: 1.8, FallDay: 0.2, BeatToBeat: 0.8, Wobble: 0.02,
 	}
 }
 

@@ -73,7 +73,8 @@ func run(plan workout.Plan, a Athlete, o Options) played {
 		heat += (o.HeatC - 22) * 4 / 13
 	}
 	idle := a.Rest + a.Upright + day
-	up, fast, slow := decay(a.Rise), decay(a.Fast), decay(a.Slow)
+	slower := math.Exp(a.FallDay * rng.NormFloat64()) // today's fall against the usual
+	up, fast, slow := decay(a.Rise), decay(a.Fast*slower), decay(a.Slow*slower)
 	rest := decay(300)
 	var (
 		quick, calm   float64 // the two parts of heart rate above idle

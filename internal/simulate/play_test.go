@@ -20,7 +20,7 @@ import (
 func still() simulate.Athlete {
 	a := simulate.Beginner(58, 190)
 	a.Gain = map[workout.Mode]float64{workout.Run: 24, workout.Walk: 24, workout.Bike: 0.5}
-	a.Delay, a.Drift, a.DayToDay, a.BeatToBeat, a.Wobble = 0, 0, 0, 0, 0
+	a.Delay, a.Drift, a.DayToDay, a.FallDay, a.BeatToBeat, a.Wobble = 0, 0, 0, 0, 0, 0
 	return a
 }
 
@@ -178,7 +178,7 @@ func TestDriftIsLinearAfterTenMinutes(t *testing.T) {
 func TestDriftAgreesWithPublishedHeat(t *testing.T) {
 	for _, c := range []struct{ heat, want float64 }{{22, 2}, {35, 11}} {
 		a := simulate.Beginner(60, 190)
-		a.DayToDay, a.BeatToBeat, a.Wobble = 0, 0, 0
+		a.DayToDay, a.FallDay, a.BeatToBeat, a.Wobble = 0, 0, 0, 0
 		plan := run(step(workout.Steady, 2800, a.At(0.59)))
 		_, truth := simulate.Play(plan, a, simulate.Options{HeatC: c.heat})
 		near(t, "percent", 100*(truth.BPM[2700]/truth.BPM[900]-1), c.want, 1)
