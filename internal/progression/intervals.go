@@ -39,7 +39,7 @@ func (v review) intervalSessions(n int) []intervalSession {
 // asInterval reads a session as one of the interval sessions of its week. Without a prescription
 // nothing can be held against it. Heart rate counts from chest-strap type data only.
 func (v review) asInterval(s Session) (intervalSession, bool) {
-	plan := v.r.planFor(s.Date, s.Date)
+	plan := v.r.PlanFor(s.Date, s.Date)
 	if plan == nil || plan.Intervals == nil || plan.Intervals.Bouts < 1 {
 		return intervalSession{}, false
 	}

@@ -6,7 +6,7 @@ import "nextrung/internal/workout"
 // sessions, minutes and interval sessions.
 func (v review) weekDone() finding {
 	rule, f := v.begin("as-prescribed")
-	plan := v.r.planFor(v.on-6, v.on)
+	plan := v.r.PlanFor(v.on-6, v.on)
 	if plan == nil || plan.Sessions == 0 || plan.Minutes == 0 {
 		return f.untold("Prescribe the week before it begins.", "Nothing was prescribed for the past week.")
 	}

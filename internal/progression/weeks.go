@@ -14,7 +14,7 @@ func (r Record) Weeks(on workout.Date, n int) []Week {
 }
 
 func (r Record) week(to workout.Date, sessions []Session) Week {
-	w := Week{From: to - 6, To: to, Paused: true, Plan: r.planFor(to-6, to)}
+	w := Week{From: to - 6, To: to, Paused: true, Plan: r.PlanFor(to-6, to)}
 	w.Stage, _ = r.StageOn(to)
 	for d := w.From; d <= w.To; d++ {
 		if !r.Paused(d) {
@@ -37,9 +37,9 @@ func (r Record) week(to workout.Date, sessions []Session) Week {
 	return w
 }
 
-// planFor is the prescription that covers most of the days, the last one made of several; nil
+// PlanFor is the prescription that covers most of the days, the last one made of several; nil
 // without any.
-func (r Record) planFor(from, to workout.Date) *Prescription {
+func (r Record) PlanFor(from, to workout.Date) *Prescription {
 	var best *Prescription
 	var most workout.Date
 	for i, p := range r.Prescriptions {
