@@ -17,6 +17,7 @@ type chart struct {
 	Title   string
 	Caption string
 	Size    string // class of the height: "short", "tall" or ""
+	Top     bool   // stands for itself and not within a section
 	Keys    []key
 	Option  json.RawMessage
 	Table   table
@@ -172,3 +173,12 @@ func (f fill) itemStyle() map[string]any {
 }
 
 func (f fill) key() key { return key{f.Name, f.Swatch()} }
+
+// standAlone marks charts that are sections of their own.
+func standAlone(all ...*chart) {
+	for _, c := range all {
+		if c != nil {
+			c.Top = true
+		}
+	}
+}

@@ -33,6 +33,7 @@ type decisionPage struct {
 	Edges          []edgeRow
 	EdgesNote      string
 	Next           *nextWeek
+	Beats          bool // heart rate may lead
 	Sessions       []sessionRow
 	Notes          []noteRow
 	Aside          []asideRow
@@ -83,7 +84,7 @@ func decisionOf(c Client) (decisionPage, error) {
 		Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage), Icon: verdictIcon(a.Verdict),
 		Word: sentenceCase(verdictWord(a)), More: verdictMore(c), Summary: sentence(a.Summary), Robustness: robustness(a.Robustness),
 		Decided: decidedText(c), Facts: facts(c), Groups: ruleGroups(a.Reasons), Next: nextOf(c),
-		Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Decisions: decisionRows(c), Digest: a.Policy,
+		Beats: beatsLead(c), Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Decisions: decisionRows(c), Digest: a.Policy,
 		Roster: FileName("roster", ""), Client: FileName("progress", c.Record.Client.Name), care: careOf(a),
 	}
 	for _, l := range a.Lacking {

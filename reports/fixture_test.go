@@ -113,7 +113,7 @@ func (m *member) page(weeks int) reports.Client {
 			continue
 		}
 		out.Record, out.Assessment, out.Weeks, out.Next = m.record, a, m.record.Weeks(on, weeks), &next
-		out.Assessment.Robustness = &progression.Robustness{SameVerdict: 0.91, Draws: 400, HangsOn: "the share of the main part below the top of zone 1"}
+		out.Assessment.Robustness = &progression.Robustness{SameVerdict: 0.91, Draws: 400, HangsOn: "the sessions of the last three weeks"}
 	}
 	return out
 }

@@ -95,6 +95,7 @@ func progressOf(c Client) (progressPage, error) {
 			p.Band, err = bandChart("band", c.Weeks)
 		}
 	}
+	standAlone(p.Minutes, p.Band, p.Feeling)
 	return p, err
 }
 

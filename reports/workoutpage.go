@@ -80,6 +80,7 @@ func workoutOf(rec progression.Recording, s heartrate.Series, w workout.Workout,
 		}
 	}
 	p.Falls, err = fallChart("falls", s, m.Recoveries)
+	standAlone(p.Trace, p.ZoneTimes, p.Falls)
 	return p, err
 }
 

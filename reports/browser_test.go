@@ -1,0 +1,338 @@
+package reports_test
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+
+	"nextrung/reports"
+)
+
+// need skips a test that lacks a tool; where everything must be there it fails.
+func need(t *testing.T, missing string) {
+	t.Helper()
+	if os.Getenv("CI") == "true" {
+		t.Fatal(missing)
+	}
+	t.Skip(missing)
+}
+
+func needRuntime(t *testing.T) (string, []byte) {
+	t.Helper()
+	name, js, err := reports.Runtime()
+	if err != nil {
+		need(t, err.Error())
+	}
+	return name, js
+}
+
+// written puts one page of each kind, and some of special clients, beside the runtime in a folder.
+func written(t *testing.T) (dir string, pages map[string]string) {
+	t.Helper()
+	name, js := needRuntime(t)
+	dir, pages = t.TempDir(), map[string]string{}
+	write := func(file string, b []byte, err error) {
+		if err == nil {
+			err = os.WriteFile(filepath.Join(dir, file), b, 0o644)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	write(name, js, nil)
+	page := func(what, file string, b []byte, err error) {
+		write(file, b, err)
+		pages[what] = file
+	}
+	on, everybody, one, rec, s, w := sampleInput()
+	b, err := reports.Roster(on, everybody)
+	page("roster", "roster.html", b, err)
+	b, err = reports.Decision(one)
+	page("decision", "decision.html", b, err)
+	b, err = reports.Progress(one)
+	page("progress", "progress.html", b, err)
+	b, err = reports.Workout(rec, s, w, one)
+	page("workout", "workout.html", b, err)
+	b, err = reports.Decision(lindra())
+	page("decision of lindra", "lindra.html", b, err)
+	b, err = reports.Progress(selvane())
+	page("progress of selvane", "selvane.html", b, err)
+	return dir, pages
+}
+
+// The browser is started once for all tests and ends with the test binary.
+var startBrowser = sync.OnceValues(func() (context.Context, func()) {
+	dir, err := os.MkdirTemp("", "browser-")
+	if err != nil {
+		panic(err)
+	}
+	alloc, stop := chromedp.NewExecAllocator(context.Background(), chromedp.ExecPath(browserPath), chromedp.NoSandbox, chromedp.DisableGPU,
+		chromedp.Headless, chromedp.NoFirstRun, chromedp.UserDataDir(dir), chromedp.Flag("disable-quic", true),
+		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-sync", true))
+	ctx, cancel := chromedp.NewContext(alloc)
+	return ctx, func() {
+		cancel()
+		stop()
+		os.RemoveAll(dir)
+	}
+})
+
+const browserPath = "/usr/bin/chromium"
+
+var browserStarted bool
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	if browserStarted {
+		_, stop := startBrowser()
+		stop()
+	}
+	os.Exit(code)
+}
+
+// tab is one page in the browser, with everything that it complained about.
+type tab struct {
+	t   *testing.T
+	ctx context.Context
+
+	mu         sync.Mutex
+	complaints []string
+}
+
+// view is how a page is looked at.
+type view struct {
+	width int64
+	dark  bool
+	media string // "print" or ""
+}
+
+func newTab(t *testing.T) *tab {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("the pages are not looked at in a browser in short mode")
+	}
+	if _, err := exec.LookPath(browserPath); err != nil {
+		need(t, "no "+browserPath+": the pages were not looked at in a browser")
+	}
+	parent, _ := startBrowser()
+	if !browserStarted {
+		if err := chromedp.Do(parent, chromedp.Navigate("about:blank")); err != nil {
+			t.Fatal(err)
+		}
+		browserStarted = true
+	}
+	b := &tab{t: t}
+	ctx, cancel := chromedp.NewContext(parent, chromedp.WithListener(b.hear))
+	ctx, stop := context.WithTimeout(ctx, 60*time.Second)
+	t.Cleanup(func() { stop(); cancel() })
+	b.ctx = ctx
+	return b
+}
+
+func (b *tab) hear(ev any) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	switch ev := ev.(type) {
+	case *log.EventEntryAdded:
+		b.complaints = append(b.complaints, fmt.Sprint(ev.Entry.Level, ": ", ev.Entry.Text))
+	case *runtime.EventConsoleAPICalled:
+		b.complaints = append(b.complaints, "console: "+string(ev.Type))
+	case *runtime.EventExceptionThrown:
+		b.complaints = append(b.complaints, "exception: "+ev.ExceptionDetails.Text)
+	}
+}
+
+func (b *tab) do(steps ...chromedp.Action[chromedp.Void]) {
+	b.t.Helper()
+	if err := chromedp.Do(b.ctx, steps...); err != nil {
+		b.t.Fatal(err)
+	}
+}
+
+// open shows a page and waits until its charts are drawn.
+func (b *tab) open(file string, v view) {
+	b.t.Helper()
+	scheme := "light"
+	if v.dark {
+		scheme = "dark"
+	}
+	b.do(chromedp.EmulateViewport(v.width, 900))
+	_, err := chromedp.Call(b.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+		Media: v.media, Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}})
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	b.do(chromedp.Navigate("file://" + file))
+	const drawn = `[...document.querySelectorAll("script[data-for]")].every(s => document.getElementById(s.dataset.for).dataset.drawn)`
+	if _, err := chromedp.Run(b.ctx, chromedp.Poll[bool](drawn, chromedp.WithPollingTimeout(20*time.Second))); err != nil {
+		b.t.Fatalf("%s: not all charts are drawn: %v; %v", filepath.Base(file), err, b.heard())
+	}
+}
+
+func (b *tab) heard() []string {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return append([]string{}, b.complaints...)
+}
+
+func (b *tab) screenshot() []byte {
+	b.t.Helper()
+	png, err := chromedp.Run(b.ctx, chromedp.FullScreenshot(100))
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	return png
+}
+
+func evaluate[T any](b *tab, js string) T {
+	b.t.Helper()
+	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](js, chromedp.EvalAwaitPromise))
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	return v
+}
+
+// TestPagesInABrowser opens every kind of page wide, on a phone and in the dark: no complaint of
+// the browser (a violated policy is one), every chart drawn, nothing wider than the screen.
+func TestPagesInABrowser(t *testing.T) {
+	dir, pages := written(t)
+	for name, file := range pages {
+		for _, v := range []view{{width: 1280}, {width: 360}, {width: 1280, dark: true}} {
+			t.Run(fmt.Sprintf("%s/%d/dark=%v", name, v.width, v.dark), func(t *testing.T) {
+				b := newTab(t)
+				b.open(filepath.Join(dir, file), v)
+				charts := evaluate[int](b, `document.querySelectorAll("script[data-for]").length`)
+				if name != "roster" && charts == 0 {
+					t.Error("the page has no chart")
+				}
+				empty := evaluate[[]string](b, `[...document.querySelectorAll("script[data-for]")].map(s => s.dataset.for)
+					.filter(id => document.querySelectorAll("#" + id + " svg path").length < 4)`)
+				if len(empty) > 0 {
+					t.Errorf("charts without marks: %v", empty)
+				}
+				if over := evaluate[int](b, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); over > 0 {
+					t.Errorf("the page is %d px wider than the screen: %v", over, evaluate[[]string](b, wide))
+				}
+				// Highlighting and tooltips must not break the policy or the marks.
+				hover(b)
+				if heard := b.heard(); len(heard) > 0 {
+					t.Errorf("the browser complains: %v", heard)
+				}
+			})
+		}
+	}
+}
+
+// wide lists the elements that reach beyond the screen.
+const wide = `[...document.querySelectorAll("main *")].filter(e => e.getBoundingClientRect().right > document.documentElement.clientWidth + 1)
+	.slice(0, 5).map(e => e.tagName + "." + e.className)`
+
+// hover moves the pointer over the middle of each chart.
+func hover(b *tab) {
+	ids := evaluate[[]string](b, `[...document.querySelectorAll("script[data-for]")].map(s => s.dataset.for)`)
+	for _, id := range ids {
+		at := evaluate[[]float64](b, `(() => { const c = document.getElementById("`+id+`"); c.scrollIntoView({block: "center"});
+			const r = c.getBoundingClientRect(); return [r.left + r.width / 2, r.top + r.height / 2]; })()`)
+		b.do(chromedp.MouseEvent("mouseMoved", at[0], at[1]), chromedp.MouseEvent("mouseMoved", at[0]+3, at[1]))
+	}
+}
+
+// TestAccessible runs axe-core with the rules of WCAG 2.2 AA over every kind of page, all details
+// open, in light and dark.
+func TestAccessible(t *testing.T) {
+	axe, err := os.ReadFile("node_modules/axe-core/axe.min.js")
+	if err != nil {
+		need(t, "no axe-core: install it with: npm ci --prefix reports")
+	}
+	dir, pages := written(t)
+	for name, file := range pages {
+		for _, dark := range []bool{false, true} {
+			t.Run(fmt.Sprintf("%s/dark=%v", name, dark), func(t *testing.T) {
+				b := newTab(t)
+				b.open(filepath.Join(dir, file), view{width: 1280, dark: dark})
+				b.do(chromedp.Evaluate[chromedp.Void](string(axe) + "; undefined"))
+				faults := evaluate[[]string](b, `(async () => {
+					document.querySelectorAll("details").forEach(d => { d.open = true; });
+					const r = await axe.run(document, {runOnly: {type: "tag", values: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}});
+					return r.violations.map(v => v.id + ": " + v.nodes.slice(0, 3).map(n => n.html.slice(0, 160) + " " + (n.failureSummary || "")).join(" | "));
+				})()`)
+				for _, f := range faults {
+					t.Error(f)
+				}
+			})
+		}
+	}
+}
+
+// TestPrint lays every page out for A4 with its margins: no part may reach beyond the paper, and no
+// picture may be cut by its frame. Then it prints.
+func TestPrint(t *testing.T) {
+	const paper = 680 // 180 mm at 96 px an inch
+	dir, pages := written(t)
+	for name, file := range pages {
+		t.Run(name, func(t *testing.T) {
+			b := newTab(t)
+			b.open(filepath.Join(dir, file), view{width: 1280})
+			// A browser prints a page that was laid out for the screen: only now comes the paper.
+			b.do(chromedp.EmulateViewport(paper, 960))
+			if _, err := chromedp.Call(b.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"}); err != nil {
+				t.Fatal(err)
+			}
+			if cut := evaluate[[]string](b, wide); len(cut) > 0 {
+				t.Errorf("beyond the paper: %v", cut)
+			}
+			cut := evaluate[[]string](b, `[...document.querySelectorAll(".c")].filter(c => { const s = c.querySelector("svg").getBoundingClientRect(), r = c.getBoundingClientRect();
+				return s.width < 200 || s.right > r.right + 1 || s.bottom > r.bottom + 1; }).map(c => c.id)`)
+			if len(cut) > 0 {
+				t.Errorf("pictures cut: %v", cut)
+			}
+			pdf, err := chromedp.Run(b.ctx, chromedp.PrintToPDF(chromedp.PDFPreferCSSPageSize(), chromedp.PDFPrintBackground()))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !strings.HasPrefix(string(pdf), "%PDF-") {
+				t.Error("no PDF came out")
+			}
+			if dir := os.Getenv("NEXTRUNG_LOOK"); dir != "" {
+				os.WriteFile(filepath.Join(dir, strings.ReplaceAll(name, " ", "-")+".pdf"), pdf, 0o644)
+			}
+		})
+	}
+}
+
+// TestNothingRunsFromInput opens pages full of hostile names: nothing of them may run.
+func TestNothingRunsFromInput(t *testing.T) {
+	dir := t.TempDir()
+	name, js := needRuntime(t)
+	if err := os.WriteFile(filepath.Join(dir, name), js, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	for what, page := range hostilePages(t) {
+		file := filepath.Join(dir, what+".html")
+		if err := os.WriteFile(file, page, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		b := newTab(t)
+		b.open(file, view{width: 1280})
+		if got := evaluate[string](b, `String(window.XSS)`); got != "undefined" {
+			t.Errorf("%s: a script from the input ran", what)
+		}
+		if heard := b.heard(); len(heard) > 0 {
+			j, _ := json.Marshal(heard)
+			t.Errorf("%s: the browser complains: %s", what, j)
+		}
+	}
+}

@@ -1,0 +1,341 @@
+package reports_test
+
+import (
+	"crypto/sha256"
+	"encoding/base64"
+	"encoding/xml"
+	"html"
+	"io"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+	"nextrung/reports"
+)
+
+const hostile = `</script><script>window.XSS=1</script><img src=x onerror="window.XSS=1">"'{{.}}$clock`
+
+// hostilePages are pages whose every text from outside tries to become markup or script.
+func hostilePages(t *testing.T) map[string][]byte {
+	t.Helper()
+	needRuntime(t)
+	c := avelin()
+	c.Record.Client.Name = hostile
+	c.Assessment.Summary, c.Assessment.Policy, c.Assessment.Robustness.HangsOn = hostile, hostile, hostile
+	c.Assessment.Cautions = []string{hostile}
+	c.Assessment.Lacking = []progression.Lack{{Rule: hostile, Text: hostile, Needed: hostile}}
+	for i := range c.Assessment.Reasons {
+		r := &c.Assessment.Reasons[i]
+		r.Text, r.Source, r.Unit, r.Is = hostile, hostile, hostile, hostile
+	}
+	c.Next.Notes = append(c.Next.Notes, hostile)
+	c.Record.Notes = append(c.Record.Notes, progression.Note{Date: asOf, Text: hostile, Symptoms: []progression.Symptom{hostile}})
+	for i := range c.Record.Decisions {
+		c.Record.Decisions[i].Because, c.Record.Decisions[i].By = hostile, hostile
+	}
+	c.Record.Recordings[0].Name, c.Record.Recordings[0].Aside = hostile, hostile
+	rec, s, w := ride()
+	rec.Name, rec.Aside = hostile, hostile
+	rec.Measured.Remarks = []workout.Remark{{Code: hostile, Text: hostile}}
+	rec.Measured.Recoveries[0].By, rec.Measured.Drift.Why = hostile, hostile
+	out := map[string][]byte{}
+	add := func(name string, b []byte, err error) {
+		if err != nil {
+			t.Fatal(err)
+		}
+		out[name] = b
+	}
+	b, err := reports.Roster(asOf, []reports.Client{c})
+	add("roster", b, err)
+	b, err = reports.Decision(c)
+	add("decision", b, err)
+	b, err = reports.Progress(c)
+	add("progress", b, err)
+	b, err = reports.Workout(rec, s, w, c)
+	add("workout", b, err)
+	return out
+}
+
+func TestInputStaysText(t *testing.T) {
+	for name, page := range hostilePages(t) {
+		text := string(page)
+		if strings.Contains(text, "<script>window") || strings.Contains(text, "<img") || strings.Contains(text, `onerror="`) {
+			t.Errorf("%s: text from outside became markup", name)
+		}
+		if !strings.Contains(text, "&lt;/script&gt;") {
+			t.Errorf("%s: the hostile text is not on the page", name)
+		}
+		if strings.Contains(text, "ZgotmplZ") {
+			t.Errorf("%s: the template refused a value", name)
+		}
+	}
+	c := avelin()
+	c.Record.Client.Name = hostile
+	wellFormed(t, reports.ProgressPicture(c))
+}
+
+func wellFormed(t *testing.T, svg []byte) {
+	t.Helper()
+	d := xml.NewDecoder(strings.NewReader(string(svg)))
+	for {
+		tok, err := d.Token()
+		if err == io.EOF {
+			return
+		}
+		if err != nil {
+			t.Fatalf("the picture is no XML: %v", err)
+		}
+		if s, ok := tok.(xml.StartElement); ok && (s.Name.Local == "script" || s.Name.Local == "img") {
+			t.Fatalf("the picture has a %s", s.Name.Local)
+		}
+	}
+}
+
+var (
+	inlineScript = regexp.MustCompile(`(?s)<script>(.*?)</script>`)
+	inlineStyle  = regexp.MustCompile(`(?s)<style>(.*?)</style>`)
+	policyText   = regexp.MustCompile(`http-equiv="Content-Security-Policy" content="([^"]*)"`)
+	loads        = regexp.MustCompile(`(?i)(?:src|href|action|data|poster|srcset)\s*=\s*"?([^"\s>]+)|url\(([^)]*)\)|@import`)
+	styled       = regexp.MustCompile(`<[a-z][^>]*\s(?:style|on[a-z]+)\s*=`)
+)
+
+func sourceOf(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+}
+
+// TestPolicy reads each page as a browser does: its policy must name exactly the scripts and styles
+// that it has, and nothing may be loaded from elsewhere.
+func TestPolicy(t *testing.T) {
+	pages := samples(t)
+	if _, _, err := reports.Runtime(); err == nil {
+		b, err := reports.Progress(avelin())
+		if err != nil {
+			t.Fatal(err)
+		}
+		pages["progress with runtime.html"] = b
+	}
+	for name, b := range pages {
+		if !strings.HasSuffix(name, ".html") {
+			continue
+		}
+		page := string(b)
+		m := policyText.FindStringSubmatch(page)
+		if m == nil {
+			t.Fatalf("%s has no policy", name)
+		}
+		policy := html.UnescapeString(m[1])
+		for _, part := range []string{"default-src 'none'", "img-src data:", "base-uri 'none'", "form-action 'none'"} {
+			if !strings.Contains(policy, part) {
+				t.Errorf("%s: the policy lacks %s", name, part)
+			}
+		}
+		for _, s := range inlineScript.FindAllStringSubmatch(page, -1) {
+			if !strings.Contains(policy, sourceOf(s[1])) {
+				t.Errorf("%s: a script of %d bytes is not in the policy", name, len(s[1]))
+			}
+		}
+		styles := inlineStyle.FindAllStringSubmatch(page, -1)
+		if len(styles) != 1 || !strings.Contains(policy, "style-src "+sourceOf(styles[0][1])) {
+			t.Errorf("%s: the style is not in the policy", name)
+		}
+		markup := inlineStyle.ReplaceAllString(inlineScript.ReplaceAllString(page, ""), "")
+		if s := styled.FindString(markup); s != "" {
+			t.Errorf("%s: an attribute that the policy forbids: %s", name, s)
+		}
+		for _, l := range loads.FindAllStringSubmatch(markup+styles[0][1], -1) {
+			if target := l[1] + l[2]; strings.Contains(target, ":") || strings.HasPrefix(target, "//") || strings.HasPrefix(l[0], "@") {
+				t.Errorf("%s loads %s", name, l[0])
+			}
+		}
+	}
+}
+
+var tags = regexp.MustCompile(`(?s)<script.*?</script>|<style.*?</style>|<head>.*?</head>|<[^>]*>`)
+
+// words is what a person reads on a page.
+func words(page []byte) string {
+	return html.UnescapeString(strings.Join(strings.Fields(tags.ReplaceAllString(string(page), " ")), " "))
+}
+
+func TestClientReadsPlainWords(t *testing.T) {
+	forbidden := regexp.MustCompile(`(?i)\b(advance|hold|ease|step back|step-back|refer|not assessable|verdict|score|policy|threshold|drift|evidence|failed|streak|record-breaking)\b`)
+	for _, c := range crew() {
+		b, err := reports.ProgressSample(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for what, text := range map[string]string{"page": words(b), "text": reports.ProgressText(c)} {
+			if w := forbidden.FindString(text); w != "" {
+				t.Errorf("%s of %s says %q", what, c.Record.Client.Name, w)
+			}
+		}
+	}
+}
+
+func TestNumbersAreFormatted(t *testing.T) {
+	long := regexp.MustCompile(`\d\.\d{2,}|\d[eE][+-]\d|NaN|Inf\b|%!|<nil>|map\[`)
+	for _, c := range crew() {
+		d, err := reports.DecisionSample(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := reports.ProgressSample(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, text := range []string{words(d), words(p), reports.ProgressText(c)} {
+			if m := long.FindStringIndex(text); m != nil {
+				t.Errorf("%s: …%s…", c.Record.Client.Name, text[max(0, m[0]-40):min(len(text), m[1]+20)])
+			}
+		}
+	}
+}
+
+// TestCautions: they stand on every page on which somebody may act.
+func TestCautions(t *testing.T) {
+	rec, s, w := ride()
+	for _, c := range crew() {
+		d, err := reports.DecisionSample(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := reports.ProgressSample(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		k, err := reports.WorkoutSample(rec, s, w, c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for what, text := range map[string]string{"decision": words(d), "progress": words(p), "workout": words(k), "text": reports.ProgressText(c)} {
+			for _, want := range slices.Concat(progression.Cautions(), progression.StopSigns(), c.Assessment.Cautions) {
+				if !strings.Contains(text, want) {
+					t.Errorf("%s of %s lacks %q", what, c.Record.Client.Name, want)
+				}
+			}
+		}
+	}
+}
+
+func TestRosterOrder(t *testing.T) {
+	b, err := reports.Roster(asOf, crew())
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, last := words(b), -1
+	for _, name := range []string{"Decide now", "Pavor", "Maruna", "Avelin", "Lindra", "Selvane", "Cannot be told yet", "Ondrel", "Carry on", "Jaskel", "Torrec", "Not assessed now", "Hedra"} {
+		at := strings.Index(text, name)
+		if at <= last {
+			t.Errorf("%s stands at %d, not after what comes before it (%d)", name, at, last)
+		}
+		last = at
+	}
+	if !strings.Contains(text, "building, week 2 of 4, first decision on 18 October 2026") {
+		t.Error("the roster does not say when the first decision comes")
+	}
+}
+
+// TestDecided: once a decision is entered, nobody waits for it and the client reads it.
+func TestDecided(t *testing.T) {
+	c := avelin()
+	c.Record.Decisions = append(c.Record.Decisions, progression.Decision{Client: "Avelin", Entered: asOf, Act: progression.DoHold, From: asOf + 1, Stage: 1,
+		Because: "a wedding next week", By: "Corvane", Verdict: c.Assessment.Verdict})
+	b, err := reports.Roster(asOf, []reports.Client{c})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if text := words(b); !strings.Contains(text, "Nobody waits") || !strings.Contains(text, "Decided") {
+		t.Errorf("the roster still asks for a decision: %s", text)
+	}
+	if b, err = reports.ProgressSample(c); err != nil {
+		t.Fatal(err)
+	}
+	if text := words(b); !strings.Contains(text, "One more week like this.") || strings.Contains(text, "ready for the next step") {
+		t.Errorf("the client does not read the decision: %s", text[:200])
+	}
+	if b, err = reports.DecisionSample(c); err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(words(b), "Decided on 4 October 2026 by Corvane: hold. A wedding next week.") {
+		t.Error("the decision page does not say what was decided")
+	}
+}
+
+// TestByEffort: where a medicine slows the heart, no page shows zones or beats.
+func TestByEffort(t *testing.T) {
+	c := selvane()
+	p, err := reports.ProgressSample(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := reports.DecisionSample(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rec, s, w := ride()
+	k, err := reports.WorkoutSample(rec, s, w, c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	beats := regexp.MustCompile(`(?i)zone [123]\b|alarm|not above \d+ beats|60-second fall|harder than planned`)
+	for what, page := range map[string][]byte{"progress": p, "decision": d, "workout": k} {
+		text := words(page)
+		if m := beats.FindStringIndex(text); m != nil {
+			t.Errorf("%s shows …%s…", what, text[max(0, m[0]-60):m[1]])
+		}
+	}
+	if !strings.Contains(words(p), "How hard it felt") || !strings.Contains(words(k), "Heart rate through the workout") {
+		t.Error("effort or trace is missing")
+	}
+}
+
+func TestFileName(t *testing.T) {
+	for _, c := range []struct{ page, client, want string }{
+		{"roster", "", "roster.html"},
+		{"decision", "Avelin", "decision-avelin.html"},
+	} {
+		if got := reports.FileName(c.page, c.client); got != c.want {
+			t.Errorf("FileName(%q, %q) = %q, want %q", c.page, c.client, got, c.want)
+		}
+	}
+	seen, ok := map[string]string{}, regexp.MustCompile(`^progress-[a-z0-9-]+\.html$`)
+	for _, name := range []string{"Avelin", "avelin", "AVELIN", "Avelin ", "Ävelin", "Ævelin", "../Avelin", "Avelin/", "a\x00", hostile, "-", "日本"} {
+		file := reports.FileName("progress", name)
+		if other, taken := seen[file]; taken {
+			t.Errorf("%q and %q share %s", name, other, file)
+		}
+		if !ok.MatchString(file) {
+			t.Errorf("%q gives %q", name, file)
+		}
+		seen[file] = name
+	}
+}
+
+func TestPicture(t *testing.T) {
+	for _, c := range append(crew(), reports.Client{}) {
+		svg := reports.ProgressPicture(c)
+		wellFormed(t, svg)
+		if len(c.Weeks) > 0 && !strings.Contains(string(svg), "Minutes a week of "+c.Record.Client.Name) {
+			t.Errorf("the picture of %s does not name itself", c.Record.Client.Name)
+		}
+	}
+}
+
+// TestEmptyClient: a client about whom nothing is known gets pages that say so.
+func TestEmptyClient(t *testing.T) {
+	c := reports.Client{Record: progression.Record{Client: facts("Torrec", "1979-11-02", 0)}}
+	c.Assessment = progression.DefaultPolicy().Assess(asOf, c.Record)
+	for what, render := range map[string]func(reports.Client) ([]byte, error){"progress": reports.ProgressSample, "decision": reports.DecisionSample} {
+		b, err := render(c)
+		if err != nil {
+			t.Fatalf("%s: %v", what, err)
+		}
+		if strings.Contains(string(b), "data-for") {
+			t.Errorf("%s draws a chart of nothing", what)
+		}
+	}
+}
