@@ -45,7 +45,7 @@ func readCSV(b []byte) (reading, error) {
 	if h.speed.at >= 0 && h.speed.unit == "" {
 		r.remarks = append(r.remarks, remark("no-unit", "the speed column names no unit and is read as m/s"))
 	}
-	o := &roll{}
+	o := &roll{expected: len(rows)}
 	rolls := []*roll{o}
 	timeless := 0
 	for i, row := range rows {
@@ -65,10 +65,10 @@ func readCSV(b []byte) (reading, error) {
 		if v := h.value(row, h.heartRate); !math.IsNaN(v) {
 			k.heartRate(t, v)
 		}
-		add(&k.Speed, t, h.value(row, h.speed)*h.speed.scale())
-		add(&k.Power, t, h.value(row, h.power))
-		add(&k.Cadence, t, h.value(row, h.cadence))
-		add(&k.distance, t, h.value(row, h.distance)*h.distance.scale())
+		k.add(&k.Speed, t, h.value(row, h.speed)*h.speed.scale())
+		k.add(&k.Power, t, h.value(row, h.power))
+		k.add(&k.Cadence, t, h.value(row, h.cadence))
+		k.add(&k.distance, t, h.value(row, h.distance)*h.distance.scale())
 	}
 	if len(rolls) > mostTakes {
 		return r, errors.New("time steps back in the table again and again; put one recording in a file, in order of time")

@@ -133,19 +133,24 @@ func patched(b []byte, header int, size uint32) []byte {
 	return b
 }
 
-// crcNibbles is the table of the FIT protocol's CRC-16 (polynomial 0xA001 reflected), by nibble.
-var crcNibbles = [16]uint16{
-	0x0000, 0xCC01, 0xD801, 0x1400, 0xF001, 0x3C00, 0x2800, 0xE401,
-	0xA001, 0x6C00, 0x7800, 0xB401, 0x5000, 0x9C01, 0x8801, 0x4400,
-}
+// crcTable holds the CRC-16 of the FIT protocol (polynomial 0x8005, reflected) for each byte.
+var crcTable = func() (t [256]uint16) {
+	for b := range t {
+		crc := uint16(b)
+		for range 8 {
+			crc = crc>>1 ^ crc&1*0xA001
+		}
+		t[b] = crc
+	}
+	return t
+}()
 
 // checksum is the CRC-16 over header and messages, which the end of a sequence must repeat. The
 // decoder's own check leaves the header out and so refuses valid files.
 func checksum(b []byte) uint16 {
 	var crc uint16
 	for _, c := range b {
-		crc = crc>>4 ^ crcNibbles[crc&0xF] ^ crcNibbles[c&0xF]
-		crc = crc>>4 ^ crcNibbles[crc&0xF] ^ crcNibbles[c>>4]
+		crc = crc>>8 ^ crcTable[byte(crc)^c]
 	}
 	return crc
 }
@@ -165,6 +170,7 @@ func (c *counter) Read(p []byte) (int, error) {
 // decode reads one sequence. It says whether all of it could be read, and if not, near which byte
 // the reading stopped.
 func (a *fitActivity) decode(b []byte) (complete bool, at int) {
+	a.expected = len(b) / 24
 	in := &counter{r: bytes.NewReader(b)}
 	dec := decoder.New(in, decoder.WithMesgListener(a), decoder.WithBroadcastOnly(),
 		decoder.WithIgnoreChecksum())

@@ -162,16 +162,16 @@ func (a *fitActivity) record(m *proto.Message) {
 		power, hasPower = developerPow, true
 	}
 	if hasPower {
-		add(&k.Power, t, power)
+		k.add(&k.Power, t, power)
 	}
 	if hasSpeed {
-		add(&k.Speed, t, speed)
+		k.add(&k.Speed, t, speed)
 	}
 	if cadence != 255 {
-		add(&k.Cadence, t, float64(cadence))
+		k.add(&k.Cadence, t, float64(cadence))
 	}
 	if hasDistance {
-		add(&k.distance, t, distance)
+		k.add(&k.distance, t, distance)
 	}
 	if lat != math.MaxInt32 && lon != math.MaxInt32 {
 		const degrees = 180.0 / (1 << 31) // semicircles, FIT protocol

@@ -11,14 +11,15 @@ import (
 // segments is a pause. Routes and waypoints are no recordings.
 func readGPX(b []byte) (reading, error) {
 	text, _ := asText(b)
-	v := &gpxVisitor{}
-	err := walk(text, v)
+	v, err := visit(text, func() *gpxVisitor {
+		return &gpxVisitor{points{expected: len(text) / 200}}
+	})
 	return v.points.finish(err)
 }
 
 type gpxVisitor struct{ points }
 
-func (v *gpxVisitor) open(name string, attr attributes) {
+func (v *gpxVisitor) open(name string, a attributes) {
 	switch name {
 	case "trk":
 		v.activity("")
@@ -26,7 +27,7 @@ func (v *gpxVisitor) open(name string, attr attributes) {
 		v.stretch()
 	case "trkpt":
 		v.point, v.inPoint = blank, true
-		v.lat, v.lon = number(attr("lat")), number(attr("lon"))
+		v.lat, v.lon = number(a.get("lat")), number(a.get("lon"))
 	}
 }
 

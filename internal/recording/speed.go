@@ -70,7 +70,7 @@ func (k *take) derivedSpeed() workout.Channel {
 // by their time. Where there is no neighbour so near, the previous sample is taken. Gaps, steps
 // back and jumps end a stretch.
 func slope(t []float64, window float64, way func(a, m, b int) float64) workout.Channel {
-	var out workout.Channel
+	out := workout.Channel{T: make([]float64, 0, len(t)), V: make([]float64, 0, len(t))}
 	start, a, b := 0, 0, 0 // start of the stretch and the window's ends, which only move on
 	for i := range t {
 		if i > 0 && (t[i]-t[i-1] > speedGap || t[i] < t[i-1]) {

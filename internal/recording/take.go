@@ -15,6 +15,8 @@ const (
 	clockStep = 12 * 3600
 	// longest is the elapsed time, in seconds, beyond which a workout is refused.
 	longest = 7 * 24 * 3600
+	// mostExpected bounds the room made for samples in advance.
+	mostExpected = 20000
 	// mostTakes bounds how often the clock of one file may jump.
 	mostTakes = 200
 	// horizon is the Unix time 1998-07-03: FIT counts seconds since 1989-12-31, and stamps below
@@ -39,6 +41,7 @@ type take struct {
 	first, last float64   // earliest and latest sample of any channel
 	latest      float64   // the sample that came last in the file
 	times       []float64 // of all samples, in file order
+	expected    int       // samples, as far as the file's size tells
 	zeroes      int       // heart rates of 0 or 255, which mean "none"
 
 	distance workout.Channel // m since some start
@@ -59,6 +62,8 @@ type roll struct {
 	takes []*take
 	now   *take
 	sport workout.Sport
+	// expected is how many samples the size of the file lets expect; 0 when nobody has looked.
+	expected int
 }
 
 // at notes a sample at Unix time t and gives the take that it belongs to: the current one, unless
@@ -78,6 +83,10 @@ func (r *roll) at(t float64) *take {
 			}
 			r.now = &take{first: t, last: t}
 			r.now.Sport = r.sport
+			if len(r.takes) == 0 {
+				r.now.expected = min(r.expected, mostExpected)
+				r.now.times = make([]float64, 0, r.now.expected)
+			}
 			r.takes = append(r.takes, r.now)
 		}
 	}
@@ -93,14 +102,22 @@ func (k *take) heartRate(t, bpm float64) {
 		k.zeroes++
 		return
 	}
-	k.HeartRate.Add(t, bpm)
+	k.put(&k.HeartRate, t, bpm)
 }
 
 // add appends a sample of speed, power, cadence or distance; none of them is negative.
-func add(c *workout.Channel, t, v float64) {
+func (k *take) add(c *workout.Channel, t, v float64) {
 	if v >= 0 && !math.IsInf(v, 0) {
-		c.Add(t, v)
+		k.put(c, t, v)
 	}
+}
+
+// put appends a sample; a channel that is used gets room for all samples at once.
+func (k *take) put(c *workout.Channel, t, v float64) {
+	if c.T == nil {
+		c.T, c.V = make([]float64, 0, k.expected), make([]float64, 0, k.expected)
+	}
+	c.Add(t, v)
 }
 
 // workouts finishes the takes of a reading.

@@ -13,8 +13,9 @@ import (
 // is a workout of its own, also when they overlap in time.
 func readTCX(b []byte) (reading, error) {
 	text, _ := asText(b)
-	v := &tcxVisitor{}
-	err := walk(text, v)
+	v, err := visit(text, func() *tcxVisitor {
+		return &tcxVisitor{points: points{expected: len(text) / 300}}
+	})
 	v.layLaps() // of an activity that the file breaks off
 	return v.points.finish(err)
 }
@@ -22,8 +23,9 @@ func readTCX(b []byte) (reading, error) {
 // points is what TCX and GPX have in common: points with a time and values, in stretches with
 // pauses between.
 type points struct {
-	rolls []*roll
-	now   *roll // nil outside an activity
+	expected int // samples in the file
+	rolls    []*roll
+	now      *roll // nil outside an activity
 	point
 	inPoint bool
 	end     float64 // last point of the stretch before, NaN when a gap before the next one is no pause
@@ -46,7 +48,7 @@ var blank = point{
 
 // activity begins a workout.
 func (p *points) activity(sport workout.Sport) {
-	p.now = &roll{sport: sport}
+	p.now = &roll{sport: sport, expected: p.expected}
 	p.rolls = append(p.rolls, p.now)
 	p.noPause()
 }
@@ -84,12 +86,12 @@ func (p *points) add() {
 	if !math.IsNaN(q.hr) {
 		k.heartRate(q.t, q.hr)
 	}
-	add(&k.Speed, q.t, q.speed)
-	add(&k.Power, q.t, q.power)
+	k.add(&k.Speed, q.t, q.speed)
+	k.add(&k.Power, q.t, q.power)
 	if q.cadence < 255 {
-		add(&k.Cadence, q.t, q.cadence)
+		k.add(&k.Cadence, q.t, q.cadence)
 	}
-	add(&k.distance, q.t, q.distance)
+	k.add(&k.distance, q.t, q.distance)
 	if !math.IsNaN(q.lat) && !math.IsNaN(q.lon) {
 		k.position.add(q.t, q.lat, q.lon)
 	}
@@ -149,10 +151,10 @@ type tcxLap struct {
 	label          string
 }
 
-func (v *tcxVisitor) open(name string, attr attributes) {
+func (v *tcxVisitor) open(name string, a attributes) {
 	switch name {
 	case "Activity":
-		v.activity(tcxSport(attr("Sport")))
+		v.activity(tcxSport(a.get("Sport")))
 		v.laps = nil
 	case "Course":
 		v.activity("")
@@ -160,7 +162,7 @@ func (v *tcxVisitor) open(name string, attr attributes) {
 	case "Lap":
 		v.noPause()
 		v.lap = tcxLap{start: math.NaN(), seconds: math.NaN()}
-		if t, _, ok := stamp(attr("StartTime")); ok {
+		if t, _, ok := stamp(a.get("StartTime")); ok {
 			v.lap.start = t
 		}
 		v.inLap = true

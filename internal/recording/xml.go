@@ -15,13 +15,36 @@ const deepest = 64
 // visitor follows the elements of a document by local names; prefixes and namespaces, declared or
 // not, play no part.
 type visitor interface {
-	open(name string, attr attributes)
+	open(name string, a attributes)
 	// close ends an element; text is its character data when it holds no other element.
 	close(name, text string)
 }
 
-// attributes gives an attribute by its local name, "" when absent.
-type attributes func(name string) string
+// attributes are those of one element: as text that scan has looked through, or as a list.
+type attributes struct {
+	raw  string
+	list []xml.Attr
+}
+
+// get gives the first attribute of a local name, "" when there is none.
+func (a attributes) get(name string) string {
+	for raw := a.raw; raw != ""; {
+		n, value, rest, ok := nextAttribute(raw)
+		if !ok {
+			break
+		}
+		if n == name {
+			return value
+		}
+		raw = rest
+	}
+	for _, x := range a.list {
+		if x.Name.Local == name {
+			return x.Value
+		}
+	}
+	return ""
+}
 
 var (
 	errDoctype = errors.New("XML declares a document type or entities, which no recording needs; export it again")
@@ -66,14 +89,7 @@ func walk(text []byte, v visitor) error {
 			}
 			stack = append(stack, t.Name.Local)
 			data, leaf = data[:0], true
-			v.open(t.Name.Local, func(name string) string {
-				for _, a := range t.Attr {
-					if a.Name.Local == name {
-						return a.Value
-					}
-				}
-				return ""
-			})
+			v.open(t.Name.Local, attributes{list: t.Attr})
 		case xml.EndElement:
 			n := len(stack) - 1
 			if n < 0 || stack[n] != t.Name.Local {

@@ -1,0 +1,155 @@
+package recording
+
+import (
+	"errors"
+	"strings"
+)
+
+// errUnusual says that a document holds what scan does not handle; walk must read it again.
+var errUnusual = errors.New("unusual XML")
+
+// visit follows the elements of a document with a visitor made by fresh: by scan when it is plain,
+// as nearly all exports are, else by walk, which knows the whole of XML and says where damage is.
+func visit[V visitor](text []byte, fresh func() V) (V, error) {
+	v := fresh()
+	if err := scan(string(text), v); err != errUnusual {
+		return v, err
+	}
+	v = fresh()
+	return v, walk(text, v)
+}
+
+// scan visits the elements of plain XML, many times faster than walk: tags, attributes in double
+// quotes and text, without references, comments, CDATA and declarations but the first. It either
+// visits exactly what walk would, or returns errUnusual; a damaged document is unusual.
+func scan(s string, v visitor) error {
+	if strings.HasPrefix(s, "<?xml ") {
+		end := strings.Index(s, "?>")
+		if end < 0 || !strings.HasPrefix(s[5:end], ` version="1.0"`) || !plainAttributes(s[5:end]) {
+			return errUnusual
+		}
+		s = s[end+2:]
+	}
+	var names [deepest]string
+	depth, leaf := 0, false
+	for {
+		i := strings.IndexByte(s, '<')
+		if i < 0 {
+			if depth > 0 || strings.Trim(s, " \t\r\n") != "" {
+				return errUnusual
+			}
+			return nil
+		}
+		content := s[:i]
+		s = s[i+1:]
+		if depth == 0 && strings.Trim(content, " \t\r\n") != "" || !plain(content) {
+			return errUnusual
+		}
+		end := strings.IndexByte(s, '>')
+		if end < 1 {
+			return errUnusual
+		}
+		tag := s[:end]
+		s = s[end+1:]
+		if tag[0] == '/' {
+			name, ok := localName(strings.TrimRight(tag[1:], " \t\r\n"))
+			if depth--; !ok || depth < 0 || names[depth] != name {
+				return errUnusual
+			}
+			if !leaf || len(content) > 1024 {
+				content = ""
+			}
+			if content = strings.TrimSpace(content); strings.IndexByte(content, '\r') >= 0 {
+				return errUnusual
+			}
+			leaf = false
+			v.close(name, content)
+			continue
+		}
+		single := tag[len(tag)-1] == '/'
+		if single {
+			tag = tag[:len(tag)-1]
+		}
+		raw := ""
+		if i := strings.IndexAny(tag, " \t\r\n"); i >= 0 {
+			tag, raw = tag[:i], tag[i:]
+		}
+		name, ok := localName(tag)
+		if !ok || depth >= deepest || !plainAttributes(raw) {
+			return errUnusual
+		}
+		v.open(name, attributes{raw: raw})
+		if single {
+			leaf = false
+			v.close(name, "")
+			continue
+		}
+		names[depth], leaf = name, true
+		depth++
+	}
+}
+
+// strange marks the bytes that need more than scan: control characters, references, the end of
+// CDATA, and the first byte of characters that XML forbids.
+var strange = func() (t [256]bool) {
+	for b := range 0x20 {
+		t[b] = b != '\t' && b != '\n' && b != '\r'
+	}
+	t['&'], t[']'], t[0xEF] = true, true, true
+	return t
+}()
+
+func plain(s string) bool {
+	for i := range len(s) {
+		if strange[s[i]] {
+			return false
+		}
+	}
+	return true
+}
+
+// localName takes the prefix off a name of plain characters.
+func localName(s string) (string, bool) {
+	colon := -1
+	for i := range len(s) {
+		switch c := s[i]; {
+		case c >= 'a' && c <= 'z', c >= 'A' && c <= 'Z', c == '_':
+		case i > colon+1 && (c >= '0' && c <= '9' || c == '-' || c == '.'):
+		case c == ':' && colon < 0 && i > 0:
+			colon = i
+		default:
+			return "", false
+		}
+	}
+	return s[colon+1:], len(s) > colon+1
+}
+
+// nextAttribute takes one attribute off raw; ok is false at the end and for what is not plain,
+// which differ in whether something is left.
+func nextAttribute(raw string) (name, value, rest string, ok bool) {
+	trimmed := strings.TrimLeft(raw, " \t\r\n")
+	equal := strings.IndexByte(trimmed, '=')
+	if len(trimmed) == len(raw) || equal < 1 || equal+2 > len(trimmed) || trimmed[equal+1] != '"' {
+		return "", "", trimmed, false
+	}
+	value = trimmed[equal+2:]
+	end := strings.IndexByte(value, '"')
+	if name, ok = localName(trimmed[:equal]); !ok || end < 0 {
+		return "", "", trimmed, false
+	}
+	return name, value[:end], value[end+1:], true
+}
+
+func plainAttributes(raw string) bool {
+	for raw != "" {
+		_, value, rest, ok := nextAttribute(raw)
+		if !ok {
+			return rest == ""
+		}
+		if !plain(value) || strings.ContainsAny(value, "<\r") {
+			return false
+		}
+		raw = rest
+	}
+	return true
+}
