@@ -77,11 +77,10 @@ func TestEveryRuleIsTested(t *testing.T) {
 
 // TestReasonsFollowThePolicy holds what every reason carries against the policy's block.
 func TestReasonsFollowThePolicy(t *testing.T) {
-	p := progression.DefaultPolicy()
 	for _, c := range ruleCases() {
 		a := c.story.assess()
 		for _, r := range a.Reasons {
-			rule := p.Rule(r.Rule)
+			rule := policy.Rule(r.Rule)
 			if r.Kind != rule.Kind || r.Is != rule.Is || r.Unit != rule.Unit || r.Source != rule.Source || !rule.At(a.Stage) {
 				t.Fatalf("%s/%s: reason %+v does not follow its rule %+v", c.rule, c.name, r, rule)
 			}

@@ -151,7 +151,7 @@ func TestMedicineThatSlows(t *testing.T) {
 			if len(a.Cautions) == 0 {
 				t.Error("no caution says why")
 			}
-			p := progression.DefaultPolicy().Prescribe(s.last(), s.record(), a)
+			p := policy.Prescribe(s.last(), s.record(), a)
 			for _, target := range p.Targets {
 				if target.Low != 0 || target.High != 0 || target.Feel != workout.Comfortable {
 					t.Errorf("target %+v gives beats", target)
