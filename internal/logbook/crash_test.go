@@ -35,7 +35,7 @@ func TestMain(m *testing.M) {
 
 const (
 	many  = 90 // files that the other program receives
-	inOne = 4   // workouts in each
+	inOne = 4  // workouts in each
 )
 
 func nth(prefix string, i int) (recording.File, workout.Date) {
