@@ -38,7 +38,7 @@ func (c *Coach) setTwinsAside(ctx context.Context, old []progression.Recording, 
 			if better(it.Recording, o) {
 				aside[o.ID] = "the same workout as " + it.Recording.Name
 			} else {
-				it.Recording.Aside = "the same workout as " + o.Name
+				it.Recording.Aside, it.Behind = "the same workout as "+o.Name, o.File
 			}
 		}
 		old = append(old, it.Recording)
