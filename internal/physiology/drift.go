@@ -15,7 +15,11 @@ const (
 	driftSettled  = 3 * 60  // s after the last change of load: three time constants of heart rate
 	driftShortest = 20 * 60 // s
 	driftMean     = 30      // s: heart rate is averaged over so much before the slope is taken
-	driftWidest   = 10.0    // bpm per 10 min between the ends of the interval: wider, it tells nothing
+	// driftAlike is the least autocorrelation of neighbouring 30-s means. Heart rate follows load with a
+	// time constant of about 57.6 s (Hunt 2015), which alone makes it exp(-30/57.6) = 0.59; beat-to-beat
+	// unrest lowers that. Estimated from 40 means alone it often comes out too small.
+	driftAlike  = 0.4
+	driftWidest = 10.0 // bpm per 10 min between the ends of the interval: wider, it tells nothing
 )
 
 // driftOf measures the slow rise of heart rate at constant load: the Theil-Sen slope of 30-s means, in
@@ -40,7 +44,7 @@ func driftOf(s heartrate.Series, phases []Phase, e effort, steady bool) Drift {
 	for i := range x {
 		x[i] = float64(i*driftMean) / 600
 	}
-	slope, low, high, ok := senSlope(x, y)
+	slope, low, high, ok := senSlope(x, y, driftAlike)
 	if !ok || high-low > driftWidest {
 		d.Why = "heart rate wanders too much in this stretch to tell its slope; a longer steady stretch is needed"
 		return d

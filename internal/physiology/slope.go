@@ -14,13 +14,13 @@ const z90 = 1.6448536269514722
 // The interval is Sen's (1968): the pair slopes ranked (N -+ z sqrt(V))/2, with Kendall's variance
 // V = n(n-1)(2n+5)/18. Neighbouring means of heart rate are alike, so V is multiplied by n/n_eff =
 // (1+r1)/(1-r1), where r1 is the lag-1 autocorrelation of the residuals, corrected for its bias in
-// short series by (1+4 r1)/n (Kendall 1954, from memory) and never taken as negative. That the rank
+// short series by (1+4 r1)/n (Kendall 1954, from memory) and never taken as less than least. That the rank
 // interval and not a standard error is widened follows from a trap: for a dozen points with r1 > 0
 // the Newey-West error comes out smaller than the plain one.
 //
 // NaN in y is left out. It is false with fewer than 4 points, or when the ranks of the interval lie
 // outside all pairs: then there are too few independent points to bound the slope.
-func senSlope(x, y []float64) (slope, low, high float64, ok bool) {
+func senSlope(x, y []float64, least float64) (slope, low, high float64, ok bool) {
 	xs, ys := make([]float64, 0, len(x)), make([]float64, 0, len(y))
 	for i := range y {
 		if !math.IsNaN(y[i]) {
@@ -47,7 +47,7 @@ func senSlope(x, y []float64) (slope, low, high float64, ok bool) {
 		residuals[i] = ys[i] - slope*xs[i]
 	}
 	r1 := autocorrelation(residuals)
-	r1 = clamp(r1+(1+4*r1)/float64(n), 0, 0.95)
+	r1 = clamp(r1+(1+4*r1)/float64(n), least, 0.95)
 	m := float64(n)
 	variance := m * (m - 1) * (2*m + 5) / 18 * (1 + r1) / (1 - r1)
 	half := z90 * math.Sqrt(variance)
