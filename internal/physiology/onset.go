@@ -56,20 +56,18 @@ func FitRise(t, hr []float64) (Rise, bool) {
 		return Rise{a, b, delay, tau, math.Sqrt(sse / m.n)}, sse
 	}
 	low, high := math.Log(shortestTau), math.Log(slowestRise)
-	bestTau := func(delay float64) (float64, float64) {
-		tau := math.Exp(minimum(low, high, 12, 1e-3, func(l float64) float64 {
+	bestTau := func(delay, tolerance float64) float64 {
+		return math.Exp(minimum(low, high, 8, tolerance, func(l float64) float64 {
 			_, sse := at(delay, math.Exp(l))
 			return sse
 		}))
-		_, sse := at(delay, tau)
-		return tau, sse
 	}
-	delay := minimum(0, longestDelay, 9, 0.1, func(d float64) float64 {
-		_, sse := bestTau(d)
+	delay := minimum(0, longestDelay, 9, 0.5, func(d float64) float64 {
+		_, sse := at(d, bestTau(d, 0.02))
 		return sse
 	})
-	tau, sse := bestTau(delay)
-	r, _ := at(delay, tau)
+	tau := bestTau(delay, 1e-4)
+	r, sse := at(delay, tau)
 
 	var m moments
 	for _, y := range hr {
