@@ -15,6 +15,7 @@ type receiveCommand struct {
 	Client  string       `help:"For whom." placeholder:"NAME"`
 	On      workout.Date `help:"Day of receipt (default today)." placeholder:"DATE" xor:"when"`
 	Backlog bool         `help:"Count each workout as received on the day it was recorded." xor:"when"`
+	Day     workout.Date `help:"Day of workouts whose file tells no date." placeholder:"DATE"`
 	Sensor  string       `help:"What was worn: strap or wrist; wins over the file." placeholder:"KIND"`
 	Move    string       `help:"Move the file of a recording to another client (with --client)." placeholder:"ID"`
 	Undo    string       `help:"Take the file of a recording out of the book again." placeholder:"ID"`
@@ -58,7 +59,7 @@ func (c *receiveCommand) Run(ctx context.Context, cli *commands, s *surroundings
 	if err != nil {
 		return err
 	}
-	in := coach.Intake{Client: c.Client, On: s.orToday(c.On), Backlog: c.Backlog, Sensor: workout.Sensor(c.Sensor)}
+	in := coach.Intake{Client: c.Client, On: s.orToday(c.On), Backlog: c.Backlog, Day: c.Day, Sensor: workout.Sensor(c.Sensor)}
 	return receiveFiles(ctx, co, s, in, files, c.JSON)
 }
 

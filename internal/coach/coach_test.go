@@ -178,6 +178,21 @@ func TestReceiveRefusesWithReason(t *testing.T) {
 	}
 }
 
+func TestReceiveTakesTheDayFromTheTrainerWhenTheFileTellsNone(t *testing.T) {
+	c := open(t)
+	b := []byte("elapsed [s],heart rate [bpm]\n0,100\n1,101\n2,102\n")
+	in := coach.Intake{Client: "Runa", On: day("2026-09-05"), Day: day("2026-09-01")}
+	if r := receive(t, c, in, "elapsed.csv", b); r[0].Status != coach.Entered || r[0].Recordings[0].Date != in.Day {
+		t.Fatalf("%+v", r)
+	}
+	if err := c.Reassess(context.Background(), "Runa"); err != nil {
+		t.Fatal(err)
+	}
+	if r := record(t, c, "Runa", "2026-09-05", false); r.Recordings[0].Date != in.Day || r.Recordings[0].Workout.Start.IsZero() {
+		t.Errorf("%+v", r.Recordings[0])
+	}
+}
+
 func TestRecordKnowsOnlyWhatHadArrived(t *testing.T) {
 	c := open(t)
 	b := encode(t, "tcx", walk("2026-09-01T06:00:00Z", simulate.Options{}))
@@ -351,5 +366,59 @@ func TestDemoRefusesAFolderThatIsNoDemo(t *testing.T) {
 	}
 	if _, err := os.Stat(filepath.Join(dir, "thesis.txt")); err != nil {
 		t.Error(err)
+	}
+}
+
+// Every real recording at hand goes into one book: nothing fails, what is refused says why, and
+// what one file holds twice counts once.
+func TestReceiveEveryRealRecording(t *testing.T) {
+	folder := os.Getenv("NEXTRUNG_DATA")
+	if folder == "" {
+		folder = filepath.Join("..", "..", "..", "shared", "data")
+	}
+	if _, err := os.Stat(folder); err != nil {
+		if os.Getenv("NEXTRUNG_DATA_REQUIRED") == "1" {
+			t.Fatal(err)
+		}
+		t.Skip("no recordings at hand; set NEXTRUNG_DATA to a folder that holds some")
+	}
+	c := open(t)
+	fates := map[coach.Status]int{}
+	for _, kind := range []string{"fit", "tcx", "gpx", "csv"} {
+		files, err := filepath.Glob(filepath.Join(folder, kind, "*"))
+		if err != nil || len(files) == 0 {
+			t.Fatalf("%s: %v, %v", kind, files, err)
+		}
+		for _, file := range files {
+			b, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, r := range receive(t, c, coach.Intake{Client: "Runa", On: day("2026-09-30")}, filepath.Base(file), b) {
+				fates[r.Status]++
+				if r.Status == coach.Refused {
+					t.Logf("%s: %s", r.Name, r.Why)
+					if r.Why == "" {
+						t.Errorf("%s is refused without a reason", r.Name)
+					}
+				}
+			}
+		}
+	}
+	r := record(t, c, "Runa", "2026-09-30", false)
+	t.Logf("%v; %d recordings, %d count", fates, len(r.Recordings), counting(r))
+	aside := map[string]string{}
+	for _, rec := range r.Recordings {
+		if rec.Aside != "" {
+			aside[rec.Name] = rec.Aside
+			t.Logf("%s: %s", rec.Name, rec.Aside)
+		}
+	}
+	// One ride by two devices, and the same ride, run or test in two formats.
+	for _, name := range []string{"indoor-ride-power-steady-01.fit", "virtual-ride-laps-01.fit"} {
+		delete(aside, name)
+	}
+	if len(aside) == len(r.Recordings)-counting(r) {
+		t.Error("the ride that two devices recorded counts twice")
 	}
 }

@@ -19,6 +19,8 @@ type Intake struct {
 	// On is the day of receipt. With Backlog each workout counts as received on the day it was recorded.
 	On      workout.Date
 	Backlog bool
+	// Day is the day of workouts whose file tells no date; 0 refuses them.
+	Day workout.Date
 	// Sensor is what the trainer says of the heart-rate sensor; it wins over the file.
 	Sensor workout.Sensor
 }
@@ -79,6 +81,9 @@ func (c *Coach) receive(ctx context.Context, in Intake, record *progression.Reco
 	}
 	var items []logbook.Item
 	for i, w := range f.Workouts {
+		if w.Start.IsZero() && in.Day != 0 {
+			w.Start = in.Day.Noon(record.Client.Location())
+		}
 		if w.Start.IsZero() {
 			r.Remarks = append(r.Remarks, fmt.Sprintf("workout %d tells no date and cannot be placed in a week", i+1))
 			continue
@@ -86,7 +91,7 @@ func (c *Coach) receive(ctx context.Context, in Intake, record *progression.Reco
 		items = append(items, c.item(in, *record, f, i, w))
 	}
 	if len(items) == 0 {
-		return refuse("the file tells no date; enter what was done with `nextrung session add`")
+		return refuse("the file tells no date; say on which day it was recorded with `nextrung receive --day DATE`")
 	}
 	received := in.On
 	if in.Backlog {

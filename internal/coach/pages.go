@@ -184,7 +184,7 @@ func (c *Coach) original(ctx context.Context, rec progression.Recording) (workou
 	for _, f := range recording.Decode(name, b) {
 		if f.Err == nil && rec.Index < len(f.Workouts) {
 			w := f.Workouts[rec.Index]
-			w.Sensor = rec.Workout.Sensor
+			w.Sensor, w.Start = rec.Workout.Sensor, rec.Workout.Start // as the trainer said
 			return w, nil
 		}
 	}

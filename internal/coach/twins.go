@@ -23,6 +23,18 @@ func (c *Coach) setTwinsAside(ctx context.Context, old []progression.Recording, 
 	aside := map[string]string{}
 	for i := range items {
 		it := &items[i]
+		for j := range items[:i] {
+			inner := &items[j]
+			if inner.Recording.Aside != "" || it.Recording.Aside != "" || !near(inner.Recording.Workout, it.Recording.Workout) {
+				continue
+			}
+			switch winner(inner.Recording, inner.Series, it) {
+			case first:
+				it.Recording.Aside = sameAs + inner.Recording.ID
+			case second:
+				inner.Recording.Aside = sameAs + it.Recording.ID
+			}
+		}
 		for _, o := range old {
 			if o.Aside != "" || aside[o.ID] != "" || it.Recording.Aside != "" || !near(o.Workout, it.Recording.Workout) {
 				continue
@@ -31,19 +43,35 @@ func (c *Coach) setTwinsAside(ctx context.Context, old []progression.Recording, 
 			if err != nil {
 				return nil, err
 			}
-			like := heartrate.Compare(series, it.Series, int(it.Recording.Workout.Start.Sub(o.Workout.Start)/time.Second))
-			if !twins(o, it.Recording, like, it) {
-				continue
-			}
-			if better(it.Recording, o) {
-				aside[o.ID] = "the same workout as " + it.Recording.Name
-			} else {
-				it.Recording.Aside, it.Behind = "the same workout as "+o.Name, o.File
+			switch winner(o, series, it) {
+			case first:
+				it.Recording.Aside, it.Behind = sameAs+o.Name, o.File
+			case second:
+				aside[o.ID] = sameAs + it.Recording.Name
 			}
 		}
-		old = append(old, it.Recording)
 	}
 	return aside, nil
+}
+
+const sameAs = "the same workout as "
+
+// The outcomes of laying two recordings side by side.
+const (
+	neither = iota // two workouts
+	first          // one workout, the earlier received recording counts
+	second         // one workout, the new recording counts
+)
+
+func winner(o progression.Recording, series heartrate.Series, it *logbook.Item) int {
+	like := heartrate.Compare(series, it.Series, int(it.Recording.Workout.Start.Sub(o.Workout.Start)/time.Second))
+	switch {
+	case !twins(o, it.Recording, like, it):
+		return neither
+	case better(it.Recording, o):
+		return second
+	}
+	return first
 }
 
 // twins decides on one pair, and leaves a remark where only a person can tell.

@@ -42,6 +42,12 @@ func MustDate(s string) Date {
 // Time is midnight UTC of the day.
 func (d Date) Time() time.Time { return time.Unix(int64(d-unixDay)*86400, 0).UTC() }
 
+// Noon is midday of the day in the time zone loc, for what is known to the day only.
+func (d Date) Noon(loc *time.Location) time.Time {
+	y, m, day := d.Time().Date()
+	return time.Date(y, m, day, 12, 0, 0, 0, loc).UTC()
+}
+
 // String writes YYYY-MM-DD, or "" when not set.
 func (d Date) String() string {
 	if d == 0 {
