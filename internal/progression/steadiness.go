@@ -3,6 +3,7 @@ package progression
 import (
 	"slices"
 
+	"nextrung/internal/physiology"
 	"nextrung/internal/workout"
 )
 
@@ -79,30 +80,42 @@ func (v review) drift() finding {
 	return f.interval(at.low, at.high)
 }
 
-// checkSession judges the latest check session. Its effort has to be known, since a check session
-// that was run harder than zone 1 checks nothing.
+// checkSession judges the latest check session whose effort is known, since a check session that
+// was run harder than zone 1 checks nothing.
 func (v review) checkSession() finding {
 	rule, f := v.begin("check-session")
+	f = f.untold("Do a check session: 25 minutes on one machine at one speed in zone 1.", "There was no check session.")
 	sessions := v.recent(*rule.Window)
 	for i := len(sessions) - 1; i >= 0; i-- {
 		s := sessions[i]
-		for _, x := range s.Recordings {
-			c := x.Measured.Check
-			if c == nil || !c.Enough {
-				continue
-			}
+		c := s.check()
+		switch {
+		case c == nil:
+		case s.RPE == nil && len(f.Points) == 0:
 			f.rests(s, c.Rise)
-			if s.RPE == nil {
-				return f.untold("Note the effort of the check session.", "The effort of the check session of %s was not asked.", s.Date.Long())
-			}
-			moderate := s.RPE.Value <= effortFrom(rule, s.RPE.Scale)
-			f = f.told(c.Rise, rule.keeps(c.Rise) && moderate, "In the check session of %s the last 5 min were %s bpm above minutes 8 to 12, at an effort of %s; at most %s bpm and %s are asked for.",
-				s.Date.Long(), number(c.Rise), scaled(*s.RPE), number(*rule.Threshold), number(effortFrom(rule, s.RPE.Scale)))
+			f = f.untold("Note the effort of the check session.", "The effort of the check session of %s was not asked.", s.Date.Long())
+		case s.RPE != nil:
+			f.Workouts, f.Points = []string{}, nil
+			f.rests(s, c.Rise)
+			limit := effortFrom(rule, s.RPE.Scale)
+			f = f.told(c.Rise, rule.keeps(c.Rise) && s.RPE.Value <= limit,
+				"In the check session of %s the last 5 min were %s bpm above minutes 8 to 12, at an effort of %s; at most %s bpm and %s are asked for.",
+				s.Date.Long(), number(c.Rise), scaled(*s.RPE), number(*rule.Threshold), number(limit))
 			f.against = f.isUnmet()
 			return f
 		}
 	}
-	return f.untold("Do a check session: 25 minutes on one machine at one speed in zone 1.", "There was no check session.")
+	return f
+}
+
+// check is the check session among the recordings of a session; nil if there is none.
+func (s Session) check() *physiology.Check {
+	for _, x := range s.Recordings {
+		if c := x.Measured.Check; c != nil && c.Enough {
+			return c
+		}
+	}
+	return nil
 }
 
 // effortFrom is an effort among the further numbers of a rule, on one of the two scales.
