@@ -148,7 +148,7 @@ func (k *take) cut(from, to float64) *take {
 	out.distance = part(k.distance)
 	for i, t := range k.position.t {
 		if t >= from && t < to {
-			out.position.add(t, k.position.lat[i], k.position.lon[i])
+			out.position.t, out.position.p = append(out.position.t, t), append(out.position.p, k.position.p[i])
 		}
 	}
 	for _, t := range k.times {

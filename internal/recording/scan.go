@@ -30,19 +30,19 @@ func scan(s string, v visitor) error {
 		}
 		s = s[end+2:]
 	}
-	var names [deepest]string
+	var stack [deepest]struct{ written, local string }
 	depth, leaf := 0, false
 	for {
 		i := strings.IndexByte(s, '<')
 		if i < 0 {
-			if depth > 0 || strings.Trim(s, " \t\r\n") != "" {
+			if depth > 0 || skipBlanks(s) != "" {
 				return errUnusual
 			}
 			return nil
 		}
 		content := s[:i]
 		s = s[i+1:]
-		if depth == 0 && strings.Trim(content, " \t\r\n") != "" || !plain(content) {
+		if depth == 0 && skipBlanks(content) != "" || !plain(content) {
 			return errUnusual
 		}
 		end := strings.IndexByte(s, '>')
@@ -52,8 +52,7 @@ func scan(s string, v visitor) error {
 		tag := s[:end]
 		s = s[end+1:]
 		if tag[0] == '/' {
-			name, ok := localName(strings.TrimRight(tag[1:], " \t\r\n"))
-			if depth--; !ok || depth < 0 || names[depth] != name {
+			if depth--; depth < 0 || stack[depth].written != tag[1:] {
 				return errUnusual
 			}
 			if !leaf || len(content) > 1024 {
@@ -63,7 +62,7 @@ func scan(s string, v visitor) error {
 				return errUnusual
 			}
 			leaf = false
-			v.close(name, content)
+			v.close(stack[depth].local, content)
 			continue
 		}
 		single := tag[len(tag)-1] == '/'
@@ -71,8 +70,11 @@ func scan(s string, v visitor) error {
 			tag = tag[:len(tag)-1]
 		}
 		raw := ""
-		if i := strings.IndexAny(tag, " \t\r\n"); i >= 0 {
-			tag, raw = tag[:i], tag[i:]
+		for i := range len(tag) {
+			if blankByte(tag[i]) {
+				tag, raw = tag[:i], tag[i:]
+				break
+			}
 		}
 		name, ok := localName(tag)
 		if !ok || depth >= deepest || !plainAttributes(raw) {
@@ -84,7 +86,7 @@ func scan(s string, v visitor) error {
 			v.close(name, "")
 			continue
 		}
-		names[depth], leaf = name, true
+		stack[depth].written, stack[depth].local, leaf = tag, name, true
 		depth++
 	}
 }
@@ -98,6 +100,15 @@ var strange = func() (t [256]bool) {
 	t['&'], t[']'], t[0xEF] = true, true, true
 	return t
 }()
+
+func blankByte(b byte) bool { return b == ' ' || b == '\t' || b == '\n' || b == '\r' }
+
+func skipBlanks(s string) string {
+	for s != "" && blankByte(s[0]) {
+		s = s[1:]
+	}
+	return s
+}
 
 func plain(s string) bool {
 	for i := range len(s) {
@@ -127,7 +138,7 @@ func localName(s string) (string, bool) {
 // nextAttribute takes one attribute off raw; ok is false at the end and for what is not plain,
 // which differ in whether something is left.
 func nextAttribute(raw string) (name, value, rest string, ok bool) {
-	trimmed := strings.TrimLeft(raw, " \t\r\n")
+	trimmed := skipBlanks(raw)
 	equal := strings.IndexByte(trimmed, '=')
 	if len(trimmed) == len(raw) || equal < 1 || equal+2 > len(trimmed) || trimmed[equal+1] != '"' {
 		return "", "", trimmed, false
@@ -146,7 +157,7 @@ func plainAttributes(raw string) bool {
 		if !ok {
 			return rest == ""
 		}
-		if !plain(value) || strings.ContainsAny(value, "<\r") {
+		if !plain(value) || strings.IndexByte(value, '<') >= 0 || strings.IndexByte(value, '\r') >= 0 {
 			return false
 		}
 		raw = rest
