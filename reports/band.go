@@ -87,7 +87,7 @@ func bandChart(id string, weeks []progression.Week) (*chart, error) {
 		t.Head = append(t.Head, sentenceCase(f.Name))
 		for k, w := range weeks {
 			s := againstPlan(w).seconds()[i]
-			data = append(data, opts.BarData{Value: math.Round(float64(s)/6) / 10})
+			data = append(data, opts.BarData{Value: noZero(math.Round(float64(s)/6) / 10)})
 			t.Rows[k] = append(t.Rows[k], minutes(s))
 		}
 		keys = append(keys, f.key())

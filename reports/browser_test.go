@@ -236,9 +236,10 @@ func TestPagesInABrowser(t *testing.T) {
 	}
 }
 
-// wide lists the elements that reach beyond the screen.
-const wide = `[...document.querySelectorAll("main *")].filter(e => e.getBoundingClientRect().right > document.documentElement.clientWidth + 1)
-	.slice(0, 5).map(e => e.tagName + "." + e.className)`
+// wide lists the elements that reach beyond the screen, and cells whose text reaches beyond them.
+const wide = `[...document.querySelectorAll("main *")].filter(e => e.getBoundingClientRect().right > document.documentElement.clientWidth + 1 ||
+	(e.tagName === "TD" || e.tagName === "TH") && e.scrollWidth > e.clientWidth + 1)
+	.slice(0, 5).map(e => e.tagName + "." + e.className + " " + e.textContent.slice(0, 40) + " " + e.scrollWidth + ">" + e.clientWidth)`
 
 // hover moves the pointer over the middle of each chart.
 func hover(b *tab) {
@@ -287,10 +288,10 @@ func TestPrint(t *testing.T) {
 			b := newTab(t)
 			b.open(filepath.Join(dir, file), view{width: 1280})
 			// A browser prints a page that was laid out for the screen: only now comes the paper.
-			b.do(chromedp.EmulateViewport(paper, 960))
 			if _, err := chromedp.Call(b.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"}); err != nil {
 				t.Fatal(err)
 			}
+			b.do(chromedp.EmulateViewport(paper, 960))
 			if cut := evaluate[[]string](b, wide); len(cut) > 0 {
 				t.Errorf("beyond the paper: %v", cut)
 			}

@@ -39,7 +39,8 @@ func effortChart(id string, weeks []progression.Week) (*chart, error) {
 			}
 		}
 	}
-	d := newDrawing(opts.XAxis{Type: "category", Name: "session on", Data: names}, opts.YAxis{Type: "value", Name: "effort", Min: low, Max: scale}, "rows:")
+	d := newDrawing(opts.XAxis{Type: "category", Name: "session on", Data: names}, opts.YAxis{Type: "value", Name: "effort"}, "rows:")
+	d.scaleY(float64(low), float64(scale), 2)
 	d.add(charts.SingleSeries{Name: "effort", Type: "scatter", Data: data, Symbol: "circle", SymbolSize: 9,
 		ItemStyle: &opts.ItemStyle{Color: "var(--z2)", BorderColor: "var(--outline)", BorderWidth: 1}}, nil)
 	option, err := d.option()

@@ -78,10 +78,13 @@ func progressOf(c Client) (progressPage, error) {
 	a := c.Assessment
 	p := progressPage{
 		Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage),
-		Where: where(c), Lead: lead(c), Answers: answers(a), Next: nextOf(c), Better: better(c), Tips: tips(c), care: careOf(a),
+		Where: where(c), Lead: lead(c), Next: nextOf(c), Better: better(c), Tips: tips(c), care: careOf(a),
 	}
 	if p.Where == "" {
 		p.Where = "Welcome."
+	}
+	if !is(a, progression.Refer) {
+		p.Answers = answers(a)
 	}
 	p.Days, p.DaysOf = dayMarks(c)
 	var err error
@@ -219,10 +222,10 @@ func nextOf(c Client) *nextWeek {
 	}
 	w.Sessions = count(n.Sessions, "session", "sessions") + " of " + strconv.Itoa(n.Minutes) + " minutes, warm-up and cool-down included"
 	for _, t := range n.Targets {
-		w.Targets = append(w.Targets, steadyTarget(t, beatsLead(c)))
+		w.Targets = append(w.Targets, steadyTarget(t, beatsLead(c), w.meaning(t.Feel)))
 	}
 	if n.Intervals != nil {
-		w.Targets = append(w.Targets, intervalTarget(*n.Intervals, beatsLead(c)))
+		w.Targets = append(w.Targets, intervalTarget(*n.Intervals, beatsLead(c), w.meaning(n.Intervals.Feel)))
 	}
 	for _, t := range w.Targets {
 		w.Watch = w.Watch || t.High != ""
@@ -231,8 +234,16 @@ func nextOf(c Client) *nextWeek {
 	return w
 }
 
-func steadyTarget(t progression.Target, beats bool) nextTarget {
-	x := nextTarget{Title: sentenceCase(doing(t.Mode)) + ": " + string(t.Feel), Text: feels[t.Feel]}
+// meaning says what a feel means, unless the notes say it.
+func (w *nextWeek) meaning(f workout.Feel) string {
+	if says(w.Notes, sentenceCase(string(f))+" means") {
+		return ""
+	}
+	return feels[f]
+}
+
+func steadyTarget(t progression.Target, beats bool, meaning string) nextTarget {
+	x := nextTarget{Title: sentenceCase(doing(t.Mode)) + ": " + string(t.Feel), Text: meaning}
 	if t.High > 0 && beats {
 		x.Low, x.High = wholeBeats(t.Low), wholeBeats(t.High)
 		x.Text += fmt.Sprintf(" Stay between %s and %s beats a minute.", x.Low, x.High)
@@ -240,10 +251,10 @@ func steadyTarget(t progression.Target, beats bool) nextTarget {
 	return x
 }
 
-func intervalTarget(set progression.Intervals, beats bool) nextTarget {
+func intervalTarget(set progression.Intervals, beats bool, meaning string) nextTarget {
 	x := nextTarget{
-		Title: fmt.Sprintf("In %s: %d × %s %s", strconv.Itoa(set.Count)+" of the sessions", set.Bouts, length(set.Work), set.Feel),
-		Text:  fmt.Sprintf("With %s comfortable in between. ", length(set.Rest)) + feels[set.Feel],
+		Title: fmt.Sprintf("In %d of the sessions: %d × %s %s", set.Count, set.Bouts, length(set.Work), set.Feel),
+		Text:  fmt.Sprintf("With %s comfortable in between. ", length(set.Rest)) + meaning,
 	}
 	if set.High > 0 && beats {
 		x.High = wholeBeats(set.High)
@@ -305,8 +316,11 @@ func dayMarks(c Client) ([]dayMark, string) {
 	return out, days(w.From, w.To)
 }
 
-// tips are what to do so that the next page can say more.
+// tips are what to do so that the next page can say more; none for a week without training.
 func tips(c Client) []string {
+	if c.Next != nil && c.Next.Sessions == 0 {
+		return nil
+	}
 	var out []string
 	if c.Next == nil || !says(c.Next.Notes, "Keep recording") {
 		out = append(out, "Keep recording and keep walking easily for 3 minutes after your last effort.")
@@ -327,8 +341,10 @@ func ProgressText(c Client) string {
 	}
 	line(c.Record.Client.Name + ", " + c.Assessment.AsOf.Long() + "\n")
 	line(strings.TrimSpace(where(c) + " " + lead(c)))
-	for _, a := range answers(c.Assessment) {
-		line(a.What + ": " + a.Word + ".")
+	if !is(c.Assessment, progression.Refer) {
+		for _, a := range answers(c.Assessment) {
+			line(a.What + ": " + a.Word + ".")
+		}
 	}
 	if len(c.Weeks) > 0 {
 		b.WriteByte('\n')
@@ -341,7 +357,7 @@ func ProgressText(c Client) string {
 		b.WriteByte('\n')
 		line(sentence(strings.TrimSuffix("Next week, "+n.Days+": "+n.Sessions, ": ")))
 		for _, t := range n.Targets {
-			line("- " + t.Title + ". " + t.Text)
+			line("- " + strings.Join(strings.Fields(t.Title+". "+t.Text), " "))
 			switch {
 			case t.Low != "":
 				line("  Watch alarms: low " + t.Low + ", high " + t.High + ".")

@@ -85,8 +85,8 @@ func result(r progression.Reason) (string, template.HTML) {
 
 // asked is the threshold in words: "at most 3".
 func asked(r progression.Reason) string {
-	if r.Threshold == nil {
-		return ""
+	if r.Threshold == nil || r.Observed == nil && strings.HasSuffix(r.Unit, " against the baseline") {
+		return "" // without a baseline the threshold is not known in the unit
 	}
 	return r.Is + " " + figure(*r.Threshold)
 }

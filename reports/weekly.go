@@ -19,13 +19,23 @@ func weekAxis(weeks []progression.Week) opts.XAxis {
 	return opts.XAxis{Type: "category", Name: "week to", Data: names}
 }
 
-// planned is the minutes prescribed for a week, nil when nothing was.
+// planned is the minutes prescribed for a week, nil when no session was.
 func planned(w progression.Week) *int {
-	if w.Plan == nil {
+	if w.Plan == nil || w.Plan.Sessions == 0 {
 		return nil
 	}
 	n := w.Plan.Sessions * w.Plan.Minutes
 	return &n
+}
+
+func plannedText(w progression.Week) string {
+	switch n := planned(w); {
+	case n != nil:
+		return strconv.Itoa(*n) + " min"
+	case w.Plan != nil:
+		return "no session"
+	}
+	return "no plan"
 }
 
 // orDash is a value for the chart library, which reads "-" as a gap.
@@ -34,6 +44,14 @@ func orDash[T int | float64](v *T) any {
 		return "-"
 	}
 	return *v
+}
+
+// noZero leaves out what would be an outline without a body.
+func noZero(v float64) any {
+	if v == 0 {
+		return "-"
+	}
+	return v
 }
 
 // plannedMarks draws what was planned as a short line at each week.
@@ -46,7 +64,7 @@ func plannedMarks(d *drawing, weeks []progression.Week) bool {
 		data = append(data, opts.ScatterData{Value: orDash(n)})
 	}
 	if some {
-		d.add(charts.SingleSeries{Name: "planned", Type: "scatter", Data: data, Symbol: "rect", SymbolSize: []int{30, 3},
+		d.add(charts.SingleSeries{Name: "planned", Type: "scatter", Data: data, Symbol: "rect", SymbolSize: []int{max(6, min(28, 220/len(weeks))), 3},
 			ItemStyle: &opts.ItemStyle{Color: "var(--ink)"}}, map[string]any{"z": 4})
 	}
 	return some
@@ -65,20 +83,17 @@ func minutesChart(id string, weeks []progression.Week, caption string) (*chart, 
 	t := table{Head: []string{"Week to", "Minutes", "Planned", "Longest session", "Sessions"}}
 	for _, w := range weeks {
 		bars = append(bars, opts.BarData{Value: math.Round(w.Minutes)})
-		long, plan, minutes := "-", "no plan", figure(math.Round(w.Minutes))+" min"
+		long, minutes := "none", figure(math.Round(w.Minutes))+" min"
 		var longestValue *float64
 		if len(w.Sessions) > 0 {
 			v := math.Round(w.Longest)
 			longestValue, long = &v, figure(v)+" min"
 		}
-		if n := planned(w); n != nil {
-			plan = strconv.Itoa(*n) + " min"
-		}
 		if w.Paused {
-			minutes, long = "away", "-"
+			minutes, long = "away", "away"
 		}
 		longest = append(longest, opts.ScatterData{Value: orDash(longestValue)})
-		t.Rows = append(t.Rows, []string{w.To.Long(), minutes, plan, long, strconv.Itoa(len(w.Sessions))})
+		t.Rows = append(t.Rows, []string{w.To.Long(), minutes, plannedText(w), long, strconv.Itoa(len(w.Sessions))})
 	}
 	d.add(charts.SingleSeries{Name: "minutes", Type: "bar", Data: bars, BarWidth: "58%"},
 		map[string]any{"barMaxWidth": 38, "itemStyle": map[string]any{"color": "var(--z1)", "borderColor": "var(--outline)", "borderWidth": 1,
@@ -108,7 +123,7 @@ func zonesChart(id string, weeks []progression.Week, caption string) (*chart, er
 		for i, w := range weeks {
 			m := math.Round(float64(weekParts(w)[z].Seconds)/6) / 10
 			shown = shown || m > 0
-			data[i] = opts.BarData{Value: m}
+			data[i] = opts.BarData{Value: noZero(m)}
 		}
 		if !shown {
 			continue
@@ -126,11 +141,7 @@ func zonesChart(id string, weeks []progression.Week, caption string) (*chart, er
 		keys = append(keys, plannedKey)
 		t.Head = append(t.Head, "Planned")
 		for i, w := range weeks {
-			plan := "no plan"
-			if n := planned(w); n != nil {
-				plan = strconv.Itoa(*n) + " min"
-			}
-			rows[i] = append(rows[i], plan)
+			rows[i] = append(rows[i], plannedText(w))
 		}
 	}
 	t.Rows = rows

@@ -1,0 +1,361 @@
+package reports
+
+import (
+	"errors"
+	"fmt"
+	"html/template"
+	"math"
+	"reflect"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"nextrung/internal/physiology"
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// TestRuntimeNeedsBuilding: a missing, half or stale runtime is an error that names the command.
+func TestRuntimeNeedsBuilding(t *testing.T) {
+	file := func(s string) *fstest.MapFile { return &fstest.MapFile{Data: []byte(s)} }
+	for name, files := range map[string]fstest.MapFS{
+		"missing": {"runtime/.gitignore": file("*")},
+		"half":    {"runtime/stamp": file(Stamp() + "\n")},
+		"stale":   {"runtime/stamp": file("sha256:00\n"), "runtime/charts.js": file("x")},
+	} {
+		_, _, err := readRuntime(files)
+		if !errors.Is(err, ErrRuntime) || !strings.Contains(err.Error(), "go generate ./reports") {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	name, js, err := readRuntime(fstest.MapFS{"runtime/stamp": file(Stamp() + "\n"), "runtime/charts.js": file("x")})
+	if err != nil || string(js) != "x" || !regexp.MustCompile(`^charts-[0-9a-f]{8}\.js$`).MatchString(name) {
+		t.Errorf("a whole runtime gives %q, %v", name, err)
+	}
+}
+
+// TestTemplates fills every field of every page, so that each branch of each template is taken
+// with its own type, and then none.
+func TestTemplates(t *testing.T) {
+	for file, page := range map[string]any{
+		"roster.html": &rosterPage{}, "decision.html": &decisionPage{}, "progress.html": &progressPage{}, "workout.html": &workoutPage{},
+	} {
+		empty, err := render(file, page)
+		if err != nil {
+			t.Errorf("%s, empty: %v", file, err)
+		}
+		populate(reflect.ValueOf(page).Elem())
+		full, err := render(file, page)
+		if err != nil {
+			t.Errorf("%s, filled: %v", file, err)
+		}
+		for _, b := range [][]byte{empty, full} {
+			if s := string(b); strings.Contains(s, "ZgotmplZ") || strings.Count(s, "<main>") != 1 || !strings.HasSuffix(strings.TrimSpace(s), "</html>") {
+				t.Errorf("%s is not whole", file)
+			}
+		}
+		if len(full) <= len(empty) {
+			t.Errorf("%s shows nothing of what it is given", file)
+		}
+	}
+}
+
+// populate gives every field that a template can reach a value.
+func populate(v reflect.Value) {
+	if !v.CanSet() {
+		return
+	}
+	switch v.Kind() {
+	case reflect.String:
+		v.SetString("x")
+	case reflect.Bool:
+		v.SetBool(true)
+	case reflect.Int:
+		v.SetInt(1)
+	case reflect.Pointer:
+		v.Set(reflect.New(v.Type().Elem()))
+		populate(v.Elem())
+	case reflect.Slice:
+		if v.Type().Elem().Kind() == reflect.Uint8 {
+			v.SetBytes([]byte("{}"))
+			return
+		}
+		v.Set(reflect.MakeSlice(v.Type(), 1, 1))
+		populate(v.Index(0))
+	case reflect.Struct:
+		for i := range v.NumField() {
+			populate(v.Field(i))
+		}
+	}
+}
+
+// colours reads the variables of one block of the style sheet.
+func colours(block string) map[string]string {
+	out := map[string]string{}
+	for _, m := range regexp.MustCompile(`--([a-z0-9]+): (#[0-9a-f]{6});`).FindAllStringSubmatch(block, -1) {
+		out[m[1]] = m[2]
+	}
+	return out
+}
+
+// luminance and contrast are those of WCAG 2.2 ("relative luminance", "contrast ratio").
+func luminance(hex string) float64 {
+	lin := func(s string) float64 {
+		n, _ := strconv.ParseUint(s, 16, 8)
+		c := float64(n) / 255
+		if c <= 0.04045 {
+			return c / 12.92
+		}
+		return math.Pow((c+0.055)/1.055, 2.4)
+	}
+	return 0.2126*lin(hex[1:3]) + 0.7152*lin(hex[3:5]) + 0.0722*lin(hex[5:7])
+}
+
+func contrast(a, b string) float64 {
+	x, y := luminance(a), luminance(b)
+	return (max(x, y) + 0.05) / (min(x, y) + 0.05)
+}
+
+// TestContrast holds the colours of light, dark and paper to WCAG 2.2 AA: 4.5 for text (1.4.3), 3
+// for the outline of every mark (1.4.11), and a ramp of zones that goes one way.
+func TestContrast(t *testing.T) {
+	// 21 is the ratio of black and white by definition; #767676 is known as the lightest grey that
+	// passes 4.5 on white (common practice, no source).
+	if c := contrast("#000000", "#ffffff"); math.Abs(c-21) > 1e-9 {
+		t.Fatalf("black on white is %g", c)
+	}
+	if contrast("#767676", "#ffffff") < 4.5 || contrast("#777777", "#ffffff") >= 4.5 {
+		t.Fatal("the formula is wrong about the lightest grey")
+	}
+	roots := strings.Split(style, ":root {")[1:]
+	if len(roots) != 3 {
+		t.Fatalf("%d sets of colours, want light, dark and paper", len(roots))
+	}
+	for i, name := range []string{"light", "dark", "paper"} {
+		block, _, _ := strings.Cut(roots[i], "}")
+		c := colours(block)
+		for _, ground := range []string{"page", "card", "tint"} {
+			for _, ink := range []string{"ink", "soft", "accent"} {
+				if r := contrast(c[ink], c[ground]); r < 4.5 {
+					t.Errorf("%s: %s on %s has a contrast of %.2f", name, ink, ground, r)
+				}
+			}
+			if r := contrast(c["outline"], c[ground]); r < 3 {
+				t.Errorf("%s: the outline on %s has a contrast of %.2f", name, ground, r)
+			}
+		}
+		for z := range 4 {
+			a, b := luminance(c[fmt.Sprint("z", z)]), luminance(c[fmt.Sprint("z", z+1)])
+			if (a < b) != (name == "dark") {
+				t.Errorf("%s: zone ramp turns at %d", name, z)
+			}
+		}
+	}
+}
+
+// TestFills: no two zones share a pattern with a neighbour, and every name is there.
+func TestFills(t *testing.T) {
+	seen := map[template.HTML]string{}
+	for _, p := range parts(physiology.ZoneTime{}) {
+		if p.Name == "" {
+			t.Error("a fill without a name")
+		}
+		if other, taken := seen[p.Swatch()]; taken {
+			t.Errorf("%s and %s look the same", p.Name, other)
+		}
+		seen[p.Swatch()] = p.Name
+	}
+}
+
+func TestAgainstPlan(t *testing.T) {
+	z := physiology.ZoneTime{Under: 300, Zone1: 1200, Zone2: 900, Zone3: 400, Over: 60, NotRecorded: 30, Paused: 100}
+	steady := &progression.Prescription{Stage: 1, Sessions: 3, Minutes: 30}
+	brisk := &progression.Prescription{Stage: 2, Intervals: &progression.Intervals{Count: 1, Bouts: 4, Work: 60, Rest: 120, Feel: workout.Brisk}}
+	hard := &progression.Prescription{Stage: 3, Intervals: &progression.Intervals{Count: 2, Bouts: 4, Work: 60, Rest: 180, Feel: workout.Hard}}
+	for _, c := range []struct {
+		name string
+		week progression.Week
+		want bandTime
+	}{
+		{"steady week", progression.Week{Stage: 1, Plan: steady, Zones: z}, bandTime{1500, 0, 0, 1360, 30}},
+		{"brisk sets of 12 min", progression.Week{Stage: 2, Plan: brisk, Zones: z}, bandTime{1500, 720, 0, 180 + 460, 30}},
+		{"hard sets of 32 min", progression.Week{Stage: 3, Plan: hard, Zones: z}, bandTime{1500, 900, 400, 60, 30}},
+		{"no plan, stage 1", progression.Week{Stage: 1, Zones: z}, bandTime{1500, 0, 0, 1360, 30}},
+		{"no plan, stage 2", progression.Week{Stage: 2, Zones: z}, bandTime{1500, 900, 0, 460, 30}},
+		{"no plan, stage 3", progression.Week{Stage: 3, Zones: z}, bandTime{1500, 900, 400, 60, 30}},
+		{"reported only", progression.Week{Stage: 1, Sessions: []progression.Session{{Reported: true, Minutes: 20}}}, bandTime{None: 1200}},
+	} {
+		if got := againstPlan(c.week); got != c.want {
+			t.Errorf("%s: %+v, want %+v", c.name, got, c.want)
+		}
+		if got := againstPlan(c.week).total(); c.week.Sessions == nil && got != z.Sum()-z.Paused {
+			t.Errorf("%s: %d s do not add up to the unpaused time", c.name, got)
+		}
+	}
+}
+
+func TestWords(t *testing.T) {
+	for _, c := range []struct{ got, want string }{
+		{figure(0), "0"}, {figure(-0.04), "0"}, {figure(1.25), "1.2"}, {figure(19.96), "20"}, {figure(20.4), "20"}, {figure(-8.7), "−8.7"}, {figure(123.456), "123"},
+		{clock(59), "0:59"}, {clock(600), "10:00"}, {clock(3725), "1:02:05"},
+		{minutes(0), "0 min"}, {minutes(45), "45 s"}, {minutes(90), "2 min"},
+		{length(60), "1 min"}, {length(90), "90 s"}, {length(150), "2 min 30 s"},
+		{count(1, "week", "weeks"), "1 week"}, {count(0, "week", "weeks"), "0 weeks"},
+		{sentence("one more"), "One more."}, {sentence("Done."), "Done."}, {sentence(" "), ""}, {sentence("said “so.”"), "Said “so.”"},
+		{list(nil), ""}, {list([]string{"a"}), "a"}, {list([]string{"a", "b", "c"}), "a, b and c"},
+		{days(workout.MustDate("2026-10-05"), workout.MustDate("2026-10-11")), "5 to 11 October 2026"},
+		{days(workout.MustDate("2026-09-28"), workout.MustDate("2026-10-04")), "28 September to 4 October 2026"},
+		{days(workout.MustDate("2026-12-28"), workout.MustDate("2027-01-03")), "28 December 2026 to 3 January 2027"},
+		{ago(5, 5), "today"}, {ago(4, 5), "yesterday"}, {ago(1, 5), "4 days ago"}, {ago(6, 5), "after this date"}, {ago(0, 5), ""},
+		{inUnit(13, "RPE"), "RPE 13"}, {inUnit(1, "days without a session"), "1 day without a session"}, {inUnit(2, "weeks"), "2 weeks"}, {inUnit(1, "% of bouts"), "1 % of bouts"},
+		{effort(&workout.RPE{Value: 3, Scale: 10}), "3 of 10"}, {effort(&workout.RPE{Value: 12, Scale: 20}), "12 on 6–20"}, {effort(nil), "not asked"},
+		{orWord(nil, "bpm", notRecorded), "not recorded"},
+	} {
+		if c.got != c.want {
+			t.Errorf("got %q, want %q", c.got, c.want)
+		}
+	}
+}
+
+// TestBeats: a zone is half-open, so an edge on a whole beat belongs to the zone above.
+func TestBeats(t *testing.T) {
+	for _, c := range []struct {
+		low, high       float64
+		lowest, highest int
+	}{{108, 132, 108, 131}, {109.2, 132.8, 110, 132}} {
+		if l, h := beats(c.low, c.high); l != c.lowest || h != c.highest {
+			t.Errorf("[%g, %g) gives %d to %d, want %d to %d", c.low, c.high, l, h, c.lowest, c.highest)
+		}
+	}
+}
+
+// TestBetter: only what lies beyond the smallest detectable change is told to the client.
+func TestBetter(t *testing.T) {
+	on := workout.MustDate("2026-10-04")
+	ptr := func(v float64) *float64 { return &v }
+	reason := func(rule string, before, after, chance float64) progression.Reason {
+		r := progression.Reason{Rule: rule, Enough: true, Observed: ptr(after - before), High: ptr(after - before + chance)}
+		for i, v := range []float64{before - 1, before, before + 1, after - 2, after, after + 2} {
+			r.Points = append(r.Points, progression.Point{Date: on - 130 + workout.Date(20*i), Value: v})
+		}
+		return r
+	}
+	for _, c := range []struct {
+		name string
+		r    progression.Reason
+		want string
+	}{
+		{"larger fall", reason("fall", 19, 30, 10), "After easy efforts your pulse now drops by about 30 beats in a minute (19 in May). Day-to-day change can be 10."},
+		{"fall within chance", reason("fall", 24, 30, 10), ""},
+		{"smaller fall", reason("fall", 30, 15, 10), ""},
+		{"fewer beats", reason("same-effort", 127, 121, 4), "On the same ground, in similar weather, about 6 beats fewer (127 in May, 121 now). Day-to-day change can be 4."},
+		{"more beats", reason("same-effort", 121, 127, 4), ""},
+		{"fewer within chance", reason("same-effort", 124, 121, 4), ""},
+		{"another rule", reason("steady", 10, 2, 1), ""},
+	} {
+		client := Client{Assessment: progression.Assessment{AsOf: on, Stage: 1, Reasons: []progression.Reason{c.r}}}
+		if got := strings.Join(better(client), " "); got != c.want {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+		client.Record.Client.Medicine = progression.Slows
+		if len(better(client)) > 0 {
+			t.Errorf("%s: told under a medicine that slows the heart", c.name)
+		}
+	}
+}
+
+// TestSteps expands the differences as bundle/entry.js does and gets the values back to half a part.
+func TestSteps(t *testing.T) {
+	bpm := []float64{95.2, 96, math.NaN(), 97.4, 90}
+	for _, parts := range []int{1, 10} {
+		sum := 0
+		for i, d := range steps(bpm, parts)["$steps"].([]any) {
+			if d == nil {
+				if !math.IsNaN(bpm[i]) {
+					t.Errorf("value %d is lost", i)
+				}
+				continue
+			}
+			sum += d.(int)
+			if got := float64(sum) / float64(parts); math.Abs(got-bpm[i]) > 0.5/float64(parts)+1e-9 {
+				t.Errorf("value %d in parts of %d is %g, want %g", i, parts, got, bpm[i])
+			}
+		}
+	}
+	if s := steps(make([]float64, 7*3600), 1); len(s["$steps"].([]any)) > 5400 || s["every"] != 5 {
+		t.Errorf("seven hours are drawn with %d points, every %v s", len(s["$steps"].([]any)), s["every"])
+	}
+}
+
+func TestAxis(t *testing.T) {
+	for _, c := range []struct {
+		low, high      float64
+		whole          bool
+		from, to, step float64
+	}{{1.4, 4.6, false, 1, 5, 1}, {11, 13, true, 11, 13, 1}, {75, 136, false, 70, 140, 20}, {0, 0, false, -0.1, 0.1, 0.1}, {21, 38, false, 20, 40, 5}} {
+		from, to, step := axis(c.low, c.high, c.whole)
+		if from > c.low || to < c.high || (to-from)/step > 6+1e-9 {
+			t.Errorf("axis(%g, %g) = %g to %g by %g does not hold it", c.low, c.high, from, to, step)
+		}
+	}
+}
+
+// TestScale: the dot lies on the good side exactly when the rule is met, and all inside the picture.
+func TestScale(t *testing.T) {
+	dot := regexp.MustCompile(`cx="([-0-9.]+)"`)
+	good := regexp.MustCompile(`class="good" d="M([-0-9.]+) [0-9.]+H([-0-9.]+)"`)
+	number := func(s string) float64 { v, _ := strconv.ParseFloat(s, 64); return v }
+	for _, is := range []string{"at most", "at least"} {
+		for _, observed := range []float64{-12, -1, 0, 0.5, 2.9, 3.1, 40, 1e6} {
+			threshold := 3.0
+			low, high := observed-2, observed+5
+			svg := string(scale(progression.Reason{Observed: &observed, Low: &low, High: &high, Threshold: &threshold, Is: is}))
+			x, g := number(dot.FindStringSubmatch(svg)[1]), good.FindStringSubmatch(svg)
+			on := x >= number(g[1])-0.05 && x <= number(g[2])+0.05
+			met := is == "at most" && observed <= threshold || is == "at least" && observed >= threshold
+			if on != met {
+				t.Errorf("%s 3, observed %g: dot at %g, good side %s to %s", is, observed, x, g[1], g[2])
+			}
+			for _, m := range regexp.MustCompile(`[MH]([-0-9.]+)`).FindAllStringSubmatch(svg, -1) {
+				if v := number(m[1]); v < 0 || v > 176 {
+					t.Errorf("%s 3, observed %g: something at %g lies outside", is, observed, v)
+				}
+			}
+		}
+	}
+	if scale(progression.Reason{}) != "" {
+		t.Error("a scale of nothing")
+	}
+}
+
+// TestRuleNames: every rule of the program has names for the roster and, where its values are
+// drawn, is a rule.
+func TestRuleNames(t *testing.T) {
+	known := map[string]bool{}
+	for _, id := range progression.RuleIDs() {
+		known[id] = true
+	}
+	for _, names := range []map[string]string{shortNames, opposites} {
+		for id := range names {
+			if !known[id] {
+				t.Errorf("%q is no rule", id)
+			}
+		}
+	}
+	for id := range drawn {
+		if !known[id] {
+			t.Errorf("%q is drawn but is no rule", id)
+		}
+	}
+	for stage := 1; stage <= 3; stage++ {
+		for _, q := range questions(stage) {
+			for _, id := range q.rules {
+				if !known[id] {
+					t.Errorf("the client is asked about %q, which is no rule", id)
+				}
+			}
+		}
+	}
+}
