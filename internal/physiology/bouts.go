@@ -16,6 +16,7 @@ const (
 	reliefShortest   = 15   // s of recovery between two bouts; a shorter lull belongs to the bout
 	reliefShare      = 0.2  // of a bout's length: shorter, a recovery is a stop at a light
 	explainedShare   = 0.64 // of the variance between first and last bout that "work or recovery" explains
+	leastExplained   = 0.15 // the same share of the whole workout's variance
 	lengthAlike      = 2.0  // times the median length, or one such part of it
 	reliefAlike      = 3.0  // the same for the recoveries
 	levelAlike       = 0.8  // of the median level
@@ -79,7 +80,7 @@ func (g signal) series(s heartrate.Series, segments []segment) []workout.Span {
 	most := 0.0
 	for _, threshold := range thresholds(segments) {
 		runs := g.core(s, sum, g.runs(segments, threshold))
-		if explained := explained(sum, runs, 0, len(g.v)); len(runs) > 0 && explained > most {
+		if explained := explained(sum, runs, 0, len(g.v)); len(runs) > 0 && explained > max(most, leastExplained) {
 			best, most = runs, explained
 		}
 	}

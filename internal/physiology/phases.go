@@ -16,8 +16,8 @@ const (
 	leastByHeart  = 150     // s of a warm-up, where a slow rise of heart rate alone looks like one
 	mostPart      = 20 * 60 // s
 	mostPartShare = 1.0 / 3
-	longPause     = 5 * 60 // s: a pause this long parts a steady session in two
-	longBefore    = 15 * 60
+	longPause     = 5 * 60  // s: a pause this long parts a steady session in two
+	longAround    = 20 * 60 // s before or after bouts: more than a warm-up or a cool-down
 	// unsteady is the coefficient of variation of the 60-s means of a part that is no steady load at all;
 	// power varies more than speed, since coasting is zero.
 	unsteadySpeed, unsteadyPower = 0.35, 0.6
@@ -65,11 +65,11 @@ func courseOf(s heartrate.Series, w workout.Workout) course {
 func (g signal) parts(bouts []Bout, levels []segment, w workout.Workout) []Phase {
 	n := len(g.v)
 	if len(bouts) == 0 {
-		return g.steadyParts(nil, levels, 0, n, w, true)
+		return g.steadyParts(nil, workout.WarmUp, levels, 0, n, w, true)
 	}
 	var out []Phase
-	if before := bouts[0].From; before >= longBefore {
-		out = g.steadyParts(out, g.levels(0, before), 0, before, w, false)
+	if before := bouts[0].From; before >= longAround {
+		out = g.steadyParts(out, workout.WarmUp, g.levels(0, before), 0, before, w, false)
 	} else if before >= leastPart {
 		out = cover(out, workout.WarmUp, before)
 	} else if before > 0 {
@@ -81,20 +81,26 @@ func (g signal) parts(bouts []Bout, levels []segment, w workout.Workout) []Phase
 		}
 		out = cover(out, workout.Work, b.To)
 	}
-	if n-bouts[len(bouts)-1].To >= leastPart {
+	var relief []float64
+	for i := 1; i < len(bouts); i++ {
+		relief = append(relief, g.v[bouts[i-1].To:bouts[i].From]...)
+	}
+	switch after := bouts[len(bouts)-1].To; {
+	case n-after >= longAround && levelOf(relief) < g.easier(levelOf(g.v[after:])): // more than recovery goes on
+		return g.steadyParts(out, workout.Recovery, g.levels(after, n), after, n, w, true)
+	case n-after >= leastPart:
 		return cover(out, workout.CoolDown, n)
 	}
 	return cover(out, workout.Recovery, n)
 }
 
-// steadyParts adds the phases of [from, to) without bouts: an easier start is warm-up, an easier end
+// steadyParts adds the phases of [from, to) without bouts: an easier start is the lead, an easier end
 // cool-down (where the part ends the workout), the rest is steady unless it varies too much.
-func (g signal) steadyParts(out []Phase, levels []segment, from, to int, w workout.Workout, ends bool) []Phase {
+func (g signal) steadyParts(out []Phase, lead workout.StepKind, levels []segment, from, to int, w workout.Workout, ends bool) []Phase {
 	if g.by == "" || to-from < 2*leastPart {
 		return cover(out, workout.OtherPart, to)
 	}
-	main := g.mainLevel(from, to)
-	easier := main - max(g.bpmOr(easierByBPM), g.shareOr(easierBy)*main)
+	easier := g.easier(g.mainLevel(from, to))
 	longest := min(mostPart, int(mostPartShare*float64(to-from)))
 	start, end := from, to
 	for i := 0; i < len(levels) && levels[i].to-from <= longest && !(levels[i].level >= easier); i++ {
@@ -118,7 +124,7 @@ func (g signal) steadyParts(out []Phase, levels []segment, from, to int, w worko
 	if to-end < leastPart {
 		end = to
 	}
-	out = cover(out, workout.WarmUp, start)
+	out = cover(out, lead, start)
 	kind := workout.Steady
 	if g.unsteady(start, end) {
 		kind = workout.OtherPart
@@ -133,18 +139,12 @@ func (g signal) steadyParts(out []Phase, levels []segment, from, to int, w worko
 	return cover(out, workout.CoolDown, to)
 }
 
-func (g signal) bpmOr(v float64) float64 {
-	if g.bpm > 0 {
-		return v
+// easier is the level below which a start is warm-up and an end cool-down.
+func (g signal) easier(main float64) float64 {
+	if g.by == "heart rate" {
+		return main - easierByBPM
 	}
-	return 0
-}
-
-func (g signal) shareOr(v float64) float64 {
-	if g.share > 0 {
-		return v
-	}
-	return 0
+	return (1 - easierBy) * main
 }
 
 // mainLevel is the median of the 30-s means in which there was any effort.

@@ -49,11 +49,12 @@ func stopsOf(s heartrate.Series, w workout.Workout, c course) []stop {
 		out = append(out, st)
 		ended = i == len(c.bouts)-1
 	}
-	if ended || w.Sport == workout.Strength {
+	main := mainSpan(c.phases)
+	if ended && main.To-c.bouts[len(c.bouts)-1].To < leastPart || w.Sport == workout.Strength {
 		return out // sets and rests have no one end of effort
 	}
 	last, ok := stop{}, false
-	switch main := mainSpan(c.phases); {
+	switch {
 	case main.Seconds() < leastPart:
 	case c.effort.known():
 		last, ok = lastEffort(c.effort, main, w)
@@ -132,6 +133,9 @@ func lastTurn(s heartrate.Series, c course, main workout.Span) stop {
 		high, ok1 := valueAt(s, k)
 		low, ok2 := s.LowIn(k, min(n, k+turnWatched))
 		return stop{at: k, by: "heart rate", until: n}, ok1 && ok2 && high-low >= leastTurn
+	}
+	if len(c.bouts) > 0 && main.To >= n { // the last bout runs to the end
+		return stop{at: n - 1, by: "heart rate", until: n}
 	}
 	if main.To < n {
 		if st, ok := at(main.To); ok {
