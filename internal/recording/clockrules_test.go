@@ -74,6 +74,31 @@ func TestAJumpingClockLosesOnlyTheJump(t *testing.T) {
 	}
 }
 
+// Only a jump of the clock within an activity tears off scraps: a short activity of another day is one.
+func TestAShortActivityOfAnotherDayIsKept(t *testing.T) {
+	day := func(date string, from, to int) string {
+		var b strings.Builder
+		for k := from; k < to; k++ {
+			b.WriteString(point(fmt.Sprintf("%sT06:00:%02dZ", date, k), 100))
+		}
+		return "<trk><trkseg>" + b.String() + "</trkseg></trk>"
+	}
+	f := decode(t, "x", []byte("<gpx>"+day("2026-09-01", 0, 60)+day("2026-09-05", 0, 3)+"</gpx>"))
+	if len(f.Workouts) != 2 || f.Workouts[1].Seconds != 3 {
+		t.Errorf("%d workouts, want 2", len(f.Workouts))
+	}
+}
+
+func TestTooManyActivitiesAreRefused(t *testing.T) {
+	one := "<trk><trkseg>" + point("2026-09-01T06:00:00Z", 100) + "</trkseg></trk>"
+	if why := refused(t, []byte("<gpx>"+strings.Repeat(one, 1001)+"</gpx>")); !strings.Contains(why, "more than 1000") {
+		t.Errorf("reason %q", why)
+	}
+	if f := decode(t, "x", []byte("<gpx>"+strings.Repeat(one, 1000)+"</gpx>")); len(f.Workouts) != 1000 {
+		t.Errorf("%d workouts", len(f.Workouts))
+	}
+}
+
 func TestMoreThan7DaysAreRefused(t *testing.T) {
 	var offsets []float64
 	for h := 0; h <= 7*24; h += 6 {

@@ -10,8 +10,8 @@ import (
 )
 
 // headerRows is within how many lines the header of a table must stand; some exports put a
-// summary or a title before it.
-const headerRows = 40
+// summary or a title before it. longestHeader is the length in bytes that no header reaches.
+const headerRows, longestHeader = 40, 1 << 16
 
 // restart is the step back in seconds that elapsed time makes only where another recording begins.
 const restart = 60
@@ -31,11 +31,7 @@ func readCSV(b []byte) (reading, error) {
 	if err != nil {
 		return reading{}, err
 	}
-	rows, bad := tableRows(body, h.delimiter)
-	if len(rows) > 0 && h.isUnits(rows[0]) {
-		h.takeUnits(rows[0])
-		rows = rows[1:]
-	}
+	rows, bad := h.rows(body)
 	var r reading
 	if bad > 0 {
 		r.remarks = append(r.remarks, remark("damaged", "%d rows of the table cannot be read and were left out", bad))
@@ -96,11 +92,7 @@ func findHeader(text []byte) (*header, []byte, error) {
 	for range headerRows {
 		line, rest, more := bytes.Cut(text, []byte("\n"))
 		for _, d := range []rune{',', ';', '\t'} {
-			rows, _ := tableRows(line, d)
-			if len(rows) == 0 {
-				continue
-			}
-			h := newHeader(rows[0], d)
+			h := newHeader(firstRow(line, d), d)
 			switch {
 			case h.dump:
 				return nil, nil, errDump
@@ -122,27 +114,60 @@ func findHeader(text []byte) (*header, []byte, error) {
 // opposed to a sentence that happens to hold the words.
 func (h *header) numberBelow(text []byte) bool {
 	line, _, _ := bytes.Cut(text, []byte("\n"))
-	rows, _ := tableRows(line, h.delimiter)
-	return len(rows) > 0 && !math.IsNaN(h.value(rows[0], h.heartRate))
+	return !math.IsNaN(h.value(firstRow(line, h.delimiter), h.heartRate))
 }
 
-// tableRows splits a table and counts the rows that cannot be split.
-func tableRows(b []byte, delimiter rune) (rows [][]string, bad int) {
+// firstRow splits one line. A line too long for a header is none.
+func firstRow(line []byte, delimiter rune) []string {
+	if len(line) > longestHeader {
+		return nil
+	}
+	row, _ := tableReader(line, delimiter).Read()
+	return row
+}
+
+func tableReader(b []byte, delimiter rune) *csv.Reader {
 	r := csv.NewReader(bytes.NewReader(b))
 	r.Comma, r.LazyQuotes, r.FieldsPerRecord, r.TrimLeadingSpace = delimiter, true, -1, delimiter != '\t'
-	for {
+	r.ReuseRecord = true
+	return r
+}
+
+// rows reads the table below the header and keeps the cells of the known columns, whose places
+// become those in the kept rows. It counts the rows that cannot be split.
+func (h *header) rows(b []byte) (rows [][]string, bad int) {
+	columns := []*column{&h.date, &h.time, &h.heartRate, &h.speed, &h.power, &h.cadence, &h.distance}
+	r := tableReader(b, h.delimiter)
+	first := true
+	for bad <= 1000 {
 		row, err := r.Read()
 		if err == io.EOF {
-			return rows, bad
+			break
 		}
 		if err != nil {
-			if bad++; bad > 1000 {
-				return rows, bad
-			}
+			bad++
 			continue
 		}
-		rows = append(rows, row)
+		if first && h.isUnits(row) {
+			h.takeUnits(row)
+			first = false
+			continue
+		}
+		first = false
+		kept := make([]string, len(columns))
+		for i, c := range columns {
+			if c.at >= 0 && c.at < len(row) {
+				kept[i] = row[c.at]
+			}
+		}
+		rows = append(rows, kept)
 	}
+	for i, c := range columns {
+		if c.at >= 0 {
+			c.at = i
+		}
+	}
+	return rows, bad
 }
 
 // value reads a cell as a number, NaN when it is absent or none. A unit behind the number is

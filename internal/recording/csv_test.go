@@ -31,6 +31,8 @@ func TestTables(t *testing.T) {
 		{"day first", "time;hr\n25.09.2011 06:00:22;161\n", "2011-09-25T06:00:22Z", []float64{0, 161}, "no-zone"},
 		{"month first", "time,hr\n9/25/2011 6:00:22 PM,161\n", "2011-09-25T18:00:22Z", []float64{0, 161}, "no-zone"},
 		{"half past midnight", "time,hr\n9/25/2011 12:30:00 AM,161\n", "2011-09-25T00:30:00Z", []float64{0, 161}, "no-zone"},
+		{"hours and minutes beside a date", "date;time;hr\n25.9.2011;6:01;161\n25.9.2011;6:02;162\n", "2011-09-25T06:01:00Z", []float64{0, 161, 60, 162}, "no-zone"},
+		{"day without the hour's zone", "time;hr\n2011-09-25 06:01;161\n", "2011-09-25T06:01:00Z", []float64{0, 161}, "no-zone"},
 		{"unsure order", "time;hr\n05.09.2011 06:00:22;161\n", "2011-09-05T06:00:22Z", []float64{0, 161}, "date-order"},
 		{"date and time apart", "date;time;hr\n2011-09-25;06:00:22;161\n2011-09-25;16:00:22;162\n", "2011-09-25T06:00:22Z", []float64{0, 161, 36000, 162}, "no-zone"},
 		{"date and time apart, near midnight", "date;time;hr\n2011-09-25;23:59:59;161\n2011-09-26;00:00:01;162\n", "2011-09-25T23:59:59Z", []float64{0, 161, 2, 162}, "no-zone"},
@@ -113,6 +115,7 @@ func TestTablesAreRefusedWithAReason(t *testing.T) {
 		{"no heart rate", "time,speed\n1,2\n", "heart-rate column"},
 		{"times that are none", "time,hr\nsoon,100\nlater,101\n", "no times"},
 		{"header alone", "time,hr\n", "no rows"},
+		{"a line of a million cells", "time,hr" + strings.Repeat(",", 1_000_000) + "\n1,100\n", "heart-rate column"},
 		{"dump", "Type,Local Number,Message,Field 1,Value 1,Units 1\nData,0,record,heart_rate,100,bpm\n", "dump of FIT messages"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -146,20 +146,23 @@ var months = []string{"jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "s
 // "25.09.2011 06:00:22", "9/25/2011 6:00:22 AM", "25 Sep 2011 06:00:22 +0200".
 func (c *clockReader) calendar(s string) float64 {
 	var clock, numbers = math.NaN(), []int(nil)
-	month, offset, zoned := 0, 0.0, false
+	month, offset, zoned, strange, slashed := 0, 0.0, false, false, false
 	s, half := halfDay(strings.ReplaceAll(s, ", ", " "))
 	for word := range strings.FieldsSeq(s) {
 		lower := strings.ToLower(word)
 		n, isNumber := digits(word)
-		day, slashed := slashes(word)
+		day, isDate := slashes(word)
 		switch {
 		case strings.Contains(word, ":") && math.IsNaN(clock):
+			if strings.Count(word, ":") == 1 { // beside a date, 6:00 is an hour and a minute
+				word += ":00"
+			}
 			t, ok := hours(word)
 			if !ok {
 				return math.NaN()
 			}
 			clock = t
-		case slashed:
+		case isDate:
 			numbers = append(numbers, day[:]...)
 		case isNumber:
 			numbers = append(numbers, n)
@@ -171,7 +174,7 @@ func (c *clockReader) calendar(s string) float64 {
 			} else if z, ok := zoneHours[strings.ToUpper(word)]; ok {
 				offset, zoned = z*3600, true
 			} else if !weekday(lower) {
-				c.strangeZone, zoned = true, true
+				strange, zoned = true, true
 			}
 		}
 	}
@@ -185,7 +188,7 @@ func (c *clockReader) calendar(s string) float64 {
 		y, month, d = numbers[0], numbers[1], numbers[2]
 	case month == 0 && len(numbers) == 3:
 		d, month, y = numbers[0], numbers[1], numbers[2]
-		if c.slashed = true; !c.dayFirst {
+		if slashed = true; !c.dayFirst {
 			d, month = month, d
 		}
 		if y < 100 {
@@ -197,7 +200,7 @@ func (c *clockReader) calendar(s string) float64 {
 	if month < 1 || month > 12 || d < 1 || d > 31 || y < 1900 || y > 2200 {
 		return math.NaN()
 	}
-	c.unzoned = c.unzoned || !zoned
+	c.unzoned, c.strangeZone, c.slashed = c.unzoned || !zoned, c.strangeZone || strange, c.slashed || slashed
 	return float64(daysSince1970(y, month, d)*86400) + half(clock) - offset
 }
 

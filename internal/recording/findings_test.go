@@ -81,6 +81,7 @@ func TestFinding04ChainedSequences(t *testing.T) {
 	}
 	// Heart rate from the strap, read out after the swim, is the only heart rate of the swim.
 	f = real(t, "fit/triathlon-sparse-chained-hr-01.fit")
+	wantRemark(t, f.Remarks, "strap-first")
 	swim := f.Workouts[0]
 	if swim.Sport != workout.Swimming || swim.BeatHeartRate.Len() < 2000 || swim.Sensor != workout.Strap {
 		t.Errorf("first workout: %s with %d beats from %s", swim.Sport, swim.BeatHeartRate.Len(), swim.Sensor)

@@ -22,7 +22,14 @@ func (a *fitActivity) adopt(b *fitActivity) {
 
 // finish splits what was recorded by session and hands the parts on.
 func (a *fitActivity) finish(r *reading) {
+	before := math.Inf(1)
+	for _, k := range a.takes {
+		before = min(before, k.first)
+	}
 	a.placeBeats()
+	if len(a.takes) > 0 && a.records > 0 && before-a.takes[0].first >= 60 {
+		r.remarks = append(r.remarks, remark("strap-first", "the strap's own log begins %.0f s before the first record; that time is counted", before-a.takes[0].first))
+	}
 	if a.timeless > 0 && len(a.takes) > 0 {
 		r.remarks = append(r.remarks, remark("no-time", "%d records without a time were left out", a.timeless))
 	}
@@ -103,22 +110,20 @@ func (a *fitActivity) pauses() []absoluteSpan {
 
 // placeBeats gives the strap's own heart rate and the R-R intervals to the takes that they fall in.
 func (a *fitActivity) placeBeats() {
-	own := a.roll
-	own.now = nil
+	a.now = nil
 	for i, t := range a.beats.T {
-		if k := own.at(t); k != nil {
+		if k := a.at(t); k != nil {
 			k.BeatHeartRate.Add(t, a.beats.V[i])
 		}
 	}
 	for i, t := range a.intervals.T {
-		for _, k := range own.takes {
+		for _, k := range a.takes {
 			if t >= k.first && t < math.Floor(k.last)+1 {
 				k.Intervals.Add(t, a.intervals.V[i])
 				break
 			}
 		}
 	}
-	a.takes = own.takes
 }
 
 func (a *fitActivity) sensor() workout.Sensor {
@@ -133,7 +138,7 @@ func (a *fitActivity) sensor() workout.Sensor {
 
 // cut gives the part of a take with from <= t < to, nil when there is none.
 func (k *take) cut(from, to float64) *take {
-	out := &take{first: math.Inf(1), last: math.Inf(-1), zeroes: k.zeroes}
+	out := &take{first: math.Inf(1), last: math.Inf(-1), zeroes: k.zeroes, scrap: k.isScrap()}
 	part := func(c workout.Channel) workout.Channel {
 		var p workout.Channel
 		for i, t := range c.T {

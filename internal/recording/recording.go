@@ -45,6 +45,10 @@ func decodeOne(name string, b []byte) (f File) {
 			f.Workouts, f.Err = nil, errors.New("file is damaged in a way that stops the reader; export it again")
 		}
 	}()
+	if int64(len(b)) > defaultLimits.entry {
+		f.Err = fmt.Errorf("file has more than %d MB; a recording is far smaller", defaultLimits.entry>>20)
+		return f
+	}
 	var read func([]byte) (reading, error)
 	f.Format, read, f.Err = sniff(b)
 	if f.Err != nil {

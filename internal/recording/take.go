@@ -17,8 +17,9 @@ const (
 	longest = 7 * 24 * 3600
 	// mostExpected bounds the room made for samples in advance.
 	mostExpected = 20000
-	// mostTakes bounds how often the clock of one file may jump.
-	mostTakes = 200
+	// mostTakes bounds how often the clock of one activity may jump, mostWorkouts how many
+	// activities a file may hold.
+	mostTakes, mostWorkouts = 200, 1000
 	// horizon is the Unix time 1998-07-03: FIT counts seconds since 1989-12-31, and stamps below
 	// 0x10000000 are seconds since the device was switched on (FIT protocol, date_time). In the
 	// other formats too, an earlier time comes from a clock that was never set, or is elapsed time.
@@ -38,6 +39,8 @@ type reading struct {
 type take struct {
 	workout.Workout // channels with absolute T; Start, Seconds, Laps and Pauses are still empty
 
+	roll        *roll     // the activity, nil for a part that was cut out
+	scrap       bool      // cut out of a scrap
 	first, last float64   // earliest and latest sample of any channel
 	latest      float64   // the sample that came last in the file
 	times       []float64 // of all samples, in file order
@@ -81,7 +84,7 @@ func (r *roll) at(t float64) *take {
 			if len(r.takes) >= mostTakes {
 				return nil
 			}
-			r.now = &take{first: t, last: t}
+			r.now = &take{first: t, last: t, roll: r}
 			r.now.Sport = r.sport
 			if len(r.takes) == 0 {
 				r.now.expected = min(r.expected, mostExpected)
@@ -122,14 +125,14 @@ func (k *take) put(c *workout.Channel, t, v float64) {
 
 // workouts finishes the takes of a reading.
 func (r reading) workouts() ([]workout.Workout, []workout.Remark, error) {
-	longestTake, scraps := 0.0, 0
-	for _, k := range r.takes {
-		longestTake = max(longestTake, k.last-k.first)
+	if len(r.takes) > mostWorkouts {
+		return nil, r.remarks, fmt.Errorf("file holds more than %d workouts; split it", mostWorkouts)
 	}
 	var out []workout.Workout
 	var refused error
+	scraps := 0
 	for _, k := range r.takes {
-		if k.last-k.first < fragment && longestTake >= fragment && k.stray(r.takes) {
+		if k.isScrap() {
 			scraps += len(k.times)
 			continue
 		}
@@ -153,15 +156,13 @@ func (r reading) workouts() ([]workout.Workout, []workout.Remark, error) {
 	return out, r.remarks, nil
 }
 
-// stray says whether a short take stands apart from every other one by a jump of the clock, as
-// opposed to a short activity that the file holds beside others.
-func (k *take) stray(all []*take) bool {
-	for _, o := range all {
-		if o != k && k.first > o.first-clockStep && k.first < o.last+clockStep {
-			return false
-		}
+// isScrap says whether a short take is what a jump of the clock tore off a longer one of the same
+// activity.
+func (k *take) isScrap() bool {
+	if k.roll == nil || k.last-k.first >= fragment {
+		return k.scrap
 	}
-	return true
+	return slices.ContainsFunc(k.roll.takes, func(o *take) bool { return o.last-o.first >= fragment })
 }
 
 // finish lays a take on whole seconds since its start.
