@@ -73,32 +73,31 @@ func written(t *testing.T) (dir string, pages map[string]string) {
 }
 
 // The browser is started once for all tests and ends with the test binary.
-var startBrowser = sync.OnceValues(func() (context.Context, func()) {
+var startBrowser = sync.OnceValues(func() (context.Context, error) {
 	dir, err := os.MkdirTemp("", "browser-")
 	if err != nil {
-		panic(err)
+		return nil, err
 	}
 	alloc, stop := chromedp.NewExecAllocator(context.Background(), chromedp.ExecPath(browserPath), chromedp.NoSandbox, chromedp.DisableGPU,
 		chromedp.Headless, chromedp.NoFirstRun, chromedp.UserDataDir(dir), chromedp.Flag("disable-quic", true),
 		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-sync", true))
 	ctx, cancel := chromedp.NewContext(alloc)
-	return ctx, func() {
+	endBrowser = func() {
 		cancel()
 		stop()
 		os.RemoveAll(dir)
 	}
+	return ctx, chromedp.Do(ctx, chromedp.Navigate("about:blank"))
 })
+
+// endBrowser ends the browser if it was started.
+var endBrowser = func() {}
 
 const browserPath = "/usr/bin/chromium"
 
-var browserStarted bool
-
 func TestMain(m *testing.M) {
 	code := m.Run()
-	if browserStarted {
-		_, stop := startBrowser()
-		stop()
-	}
+	endBrowser()
 	os.Exit(code)
 }
 
@@ -126,12 +125,9 @@ func newTab(t *testing.T) *tab {
 	if _, err := exec.LookPath(browserPath); err != nil {
 		need(t, "no "+browserPath+": the pages were not looked at in a browser")
 	}
-	parent, _ := startBrowser()
-	if !browserStarted {
-		if err := chromedp.Do(parent, chromedp.Navigate("about:blank")); err != nil {
-			t.Fatal(err)
-		}
-		browserStarted = true
+	parent, err := startBrowser()
+	if err != nil {
+		t.Fatal(err)
 	}
 	b := &tab{t: t}
 	ctx, cancel := chromedp.NewContext(parent, chromedp.WithListener(b.hear))
@@ -212,6 +208,7 @@ func TestPagesInABrowser(t *testing.T) {
 	for name, file := range pages {
 		for _, v := range []view{{width: 1280}, {width: 360}, {width: 1280, dark: true}} {
 			t.Run(fmt.Sprintf("%s/%d/dark=%v", name, v.width, v.dark), func(t *testing.T) {
+				t.Parallel()
 				b := newTab(t)
 				b.open(filepath.Join(dir, file), v)
 				charts := evaluate[int](b, `document.querySelectorAll("script[data-for]").length`)
@@ -262,6 +259,7 @@ func TestAccessible(t *testing.T) {
 	for name, file := range pages {
 		for _, dark := range []bool{false, true} {
 			t.Run(fmt.Sprintf("%s/dark=%v", name, dark), func(t *testing.T) {
+				t.Parallel()
 				b := newTab(t)
 				b.open(filepath.Join(dir, file), view{width: 1280, dark: dark})
 				b.do(chromedp.Evaluate[chromedp.Void](string(axe) + "; undefined"))
@@ -285,6 +283,7 @@ func TestPrint(t *testing.T) {
 	dir, pages := written(t)
 	for name, file := range pages {
 		t.Run(name, func(t *testing.T) {
+			t.Parallel()
 			b := newTab(t)
 			b.open(filepath.Join(dir, file), view{width: 1280})
 			// A browser prints a page that was laid out for the screen: only now comes the paper.

@@ -40,8 +40,11 @@ func verdictIcon(v *progression.Verdict) template.HTML {
 	return icons[string(*v)]
 }
 
-// rungs draws the three stages as steps with the present one filled.
+// rungs draws the three stages as steps with the present one filled; nothing without a stage.
 func rungs(stage int) template.HTML {
+	if stage == 0 {
+		return ""
+	}
 	s := `<svg class="rungs" viewBox="0 0 36 24" width="36" height="24" aria-hidden="true" focusable="false">`
 	for i, box := range []string{`x="1" y="15" width="10" height="8"`, `x="13" y="9" width="10" height="14"`, `x="25" y="3" width="10" height="20"`} {
 		class := "step"

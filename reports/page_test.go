@@ -6,11 +6,15 @@ import (
 	"encoding/xml"
 	"html"
 	"io"
+	"math"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
+	"nextrung/internal/heartrate"
+	"nextrung/internal/physiology"
 	"nextrung/internal/progression"
 	"nextrung/internal/workout"
 	"nextrung/reports"
@@ -312,6 +316,66 @@ func TestFileName(t *testing.T) {
 			t.Errorf("%q gives %q", name, file)
 		}
 		seen[file] = name
+	}
+}
+
+// TestPoorRecordings: pages of recordings with little or nothing in them say so and hold together.
+func TestPoorRecordings(t *testing.T) {
+	rec, full, w := ride()
+	for name, alter := range map[string]func(r *progression.Recording, s *heartrate.Series, w *workout.Workout){
+		"empty": func(r *progression.Recording, s *heartrate.Series, _ *workout.Workout) {
+			*s, r.Measured = heartrate.Series{}, physiology.Measurements{}
+		},
+		"no heart rate": func(r *progression.Recording, s *heartrate.Series, _ *workout.Workout) {
+			for k := range s.BPM {
+				s.BPM[k], s.Origin[k] = math.NaN(), heartrate.Missing
+			}
+			r.Measured = physiology.Measurements{HeartRate: physiology.Summary{Elapsed: len(s.BPM)}}
+		},
+		"stop at the end": func(r *progression.Recording, s *heartrate.Series, _ *workout.Workout) {
+			r.Measured.Recoveries = []physiology.Recovery{{Stop: len(s.BPM) - 5, Basis: physiology.Basis{Why: "the recording ends 5 s after the stop"}}}
+		},
+		"paused and undated": func(r *progression.Recording, s *heartrate.Series, w *workout.Workout) {
+			r.Date, w.Start = 0, time.Time{}
+			w.Pauses = []workout.Span{{From: 600, To: 700}}
+			for k := 600; k < 700; k++ {
+				s.Origin[k] = heartrate.Paused
+			}
+		},
+		"two days long": func(_ *progression.Recording, s *heartrate.Series, _ *workout.Workout) {
+			for len(s.BPM) < 2*86400 {
+				s.BPM, s.Origin = append(s.BPM, 100), append(s.Origin, heartrate.Measured)
+			}
+		},
+	} {
+		r, s, w := rec, heartrate.Series{BPM: slices.Clone(full.BPM), Origin: slices.Clone(full.Origin)}, w
+		alter(&r, &s, &w)
+		b, err := reports.WorkoutSample(r, s, w, avelin())
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		text := words(b)
+		if m := regexp.MustCompile(`NaN|Inf\b|%!|1 January 1\b`).FindString(text); m != "" {
+			t.Errorf("%s shows %q", name, m)
+		}
+		want := map[string]string{"empty": "No heart rate was recorded", "no heart rate": "No heart rate was recorded",
+			"stop at the end": "the recording ends 5 s after the stop", "paused and undated": "date not recorded", "two days long": "Between"}[name]
+		if !strings.Contains(text, want) {
+			t.Errorf("%s does not say %q", name, want)
+		}
+		if len(b) > 200_000 {
+			t.Errorf("%s: the page has %d bytes", name, len(b))
+		}
+	}
+}
+
+func BenchmarkDecision(b *testing.B) {
+	c := avelin()
+	for b.Loop() {
+		if _, err := reports.DecisionSample(c); err != nil {
+			b.Fatal(err)
+		}
 	}
 }
 

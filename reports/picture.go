@@ -14,7 +14,7 @@ import (
 func ProgressPicture(c Client) []byte {
 	const (
 		width, height            = 760, 440
-		left, right, top, bottom = 64, 24, 104, 66
+		left, right, top, bottom = 64, 24, 122, 62
 	)
 	weeks := c.Weeks[max(0, len(c.Weeks)-16):]
 	most := 30.0
@@ -36,7 +36,7 @@ func ProgressPicture(c Client) []byte {
 	put(`<desc id="d">%s</desc>`, html.EscapeString(pictureText(weeks)))
 	put(`<rect width="%d" height="%d" fill="#fbf9fc"/>`, width, height)
 	put(`<text x="24" y="46" font-size="26" font-weight="650" fill="#251b2c">%s</text>`, name)
-	put(`<text x="24" y="74" font-size="16" fill="#5f5468">%s</text>`, html.EscapeString(where(c)+" Minutes a week, and what was planned."))
+	put(`<text x="24" y="74" font-size="16" fill="#5f5468">%s</text>`, html.EscapeString(where(c)+" Minutes a week; the dark line is what was planned."))
 	for v := 0.0; v <= most; v += step {
 		put(`<path d="M%d %.1fH%d" stroke="#e0d8e5"/>`, left, y(v), width-right)
 		put(`<text x="%d" y="%.1f" font-size="14" text-anchor="end" fill="#5f5468">%s</text>`, left-8, y(v)+5, figure(v))

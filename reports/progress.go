@@ -80,9 +80,6 @@ func progressOf(c Client) (progressPage, error) {
 		Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage),
 		Where: where(c), Lead: lead(c), Next: nextOf(c), Better: better(c), Tips: tips(c), care: careOf(a),
 	}
-	if p.Where == "" {
-		p.Where = "Welcome."
-	}
 	if !is(a, progression.Refer) {
 		p.Answers = answers(a)
 	}
@@ -137,6 +134,8 @@ func where(c Client) string {
 	}
 	n := week(c)
 	switch {
+	case a.Stage == 0 && len(c.Weeks) > 0:
+		return "Here is what you have done."
 	case a.Stage == 0 || n == 0:
 		return "You are about to begin."
 	case a.Stage == 1:

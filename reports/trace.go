@@ -65,14 +65,14 @@ func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.M
 		}
 	}
 	c := &chart{ID: id, Title: "Heart rate through the workout", Size: "tall", Caption: "No heart rate was recorded.",
-		Table: table{Head: []string{"Minute", "Mean heart rate"}}}
+		Table: table{Head: []string{"From", "Mean heart rate"}}}
 	if known {
 		c.Caption = fmt.Sprintf("Between %d and %d beats a minute.", int(math.Round(low)), int(math.Round(high)))
 		low, high = math.Floor((low-4)/20)*20, math.Ceil((high+4)/20)*20
 	} else {
 		low, high = 60, 180
 	}
-	x := opts.XAxis{Type: "value", Name: "minutes", Min: "0", Max: len(values), AxisLabel: &opts.AxisLabel{Formatter: types.FuncStr("$minutes")}}
+	x := opts.XAxis{Type: "value", Name: "minutes", Min: "0", Max: max(60, len(values)), AxisLabel: &opts.AxisLabel{Formatter: types.FuncStr("$minutes")}}
 	d := newDrawing(x, opts.YAxis{Type: "value", Name: "beats a minute"}, "moment:bpm")
 	d.scaleY(low, high, 20)
 	d.base.GridList = []opts.Grid{{Left: "44", Right: traceRight, Top: "34", Bottom: "50"}}
@@ -96,7 +96,7 @@ func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.M
 		c.Caption += " Grey stretches are pauses."
 	}
 	if len(m.Phases) > 0 {
-		d.addPhases(m.Phases, len(values))
+		d.addPhases(m.Phases, max(60, len(values)))
 		c.Caption += " The strip below names the parts."
 		for _, kind := range []workout.StepKind{workout.WarmUp, workout.Steady, workout.Work, workout.Recovery, workout.CoolDown, workout.OtherPart} {
 			for _, p := range m.Phases {
@@ -107,8 +107,9 @@ func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.M
 			}
 		}
 	}
-	for k := 0; k < len(values); k += 60 {
-		c.Table.Rows = append(c.Table.Rows, []string{clock(k), orWord(meanOf(values[k:min(len(values), k+60)]), "bpm", notRecorded)})
+	row := 60 * max(1, (len(values)/60+119)/120) // at most 120 rows
+	for k := 0; k < len(values); k += row {
+		c.Table.Rows = append(c.Table.Rows, []string{clock(k), orWord(meanOf(values[k:min(len(values), k+row)]), "bpm", notRecorded)})
 	}
 	var err error
 	c.Option, err = d.option()

@@ -15,18 +15,19 @@ import (
 // workoutPage is the page of one recording.
 type workoutPage struct {
 	frame
-	Title2, Date, File string
-	Aside              string
-	Facts              []fact
-	Trace              *chart
-	ZoneTimes          *chart
-	Falls              *chart
-	Recoveries         table
-	Phases             table
-	Drift, Check       string
-	Remarks            []string
-	EdgesNote          string
-	Decision           string
+	Name, Activity string
+	Date, File     string
+	Aside          string
+	Facts          []fact
+	Trace          *chart
+	ZoneTimes      *chart
+	Falls          *chart
+	Recoveries     table
+	Phases         table
+	Drift, Check   string
+	Remarks        []string
+	EdgesNote      string
+	Decision       string
 	care
 }
 
@@ -44,7 +45,7 @@ func workoutWith(rec progression.Recording, s heartrate.Series, w workout.Workou
 	if err != nil {
 		return nil, err
 	}
-	p.frame = js.beside(c.Record.Client.Name + ": " + p.Title2 + ", " + p.Date)
+	p.frame = js.beside(p.Name + ": " + p.Activity + ", " + p.Date)
 	return render("workout.html", p)
 }
 
@@ -58,7 +59,7 @@ func workoutOf(rec progression.Recording, s heartrate.Series, w workout.Workout,
 		place = ", " + string(w.Place) + "s"
 	}
 	p := workoutPage{
-		Title2: sentenceCase(doing(w.Sport.Mode())) + place, Date: rec.Date.Long(), File: rec.Name, Aside: sentence(rec.Aside),
+		Name: c.Record.Client.Name, Activity: doing(w.Sport.Mode()) + place, Date: rec.Date.Long(), File: rec.Name, Aside: sentence(rec.Aside),
 		Facts: workoutFacts(m), EdgesNote: edges(m.Edges), Decision: FileName("decision", c.Record.Client.Name), care: careOf(c.Assessment),
 		Drift: driftText(m.Drift), Check: checkText(m.Check), Phases: phaseTable(m.Phases), Recoveries: recoveryTable(m.Recoveries),
 	}
