@@ -46,8 +46,10 @@ func boutsOf(s heartrate.Series, w workout.Workout, g signal, levels []segment) 
 	if len(w.Laps) >= 4 {
 		spans = g.series(s, laps)
 	}
-	if found := g.series(s, levels); better(found, spans) {
-		spans, by = g.edges(found, w), g.by
+	if found := g.series(s, levels); len(found) > 0 {
+		if found = g.edges(found, w); len(found) > len(spans) || len(found) == len(spans) && !g.agree(found, spans) {
+			spans, by = found, g.by
+		}
 	}
 	out := make([]Bout, len(spans))
 	for i, span := range spans {
@@ -69,8 +71,19 @@ func boutsOf(s heartrate.Series, w workout.Workout, g signal, levels []segment) 
 	return out
 }
 
-// better says whether change points tell more bouts than the laps do; when they agree the marks stand.
-func better(found, laps []workout.Span) bool { return len(found) > len(laps) }
+// agree says whether most lap marks lie where the effort changes. Where only heart rate tells, its edges
+// are not sharp enough to speak against them.
+func (g signal) agree(found, laps []workout.Span) bool {
+	off := 0
+	for i, f := range found {
+		for _, d := range [2]int{f.From - laps[i].From, f.To - laps[i].To} {
+			if d > snapToLap || d < -snapToLap {
+				off++
+			}
+		}
+	}
+	return g.by == "heart rate" || off <= len(found)
+}
 
 // series finds the bouts among segments: for every threshold between two levels, the regular series
 // among the runs above it. The one that explains most of the workout's variance wins.

@@ -36,7 +36,7 @@ type Measurements struct {
 	SameEffort *SameEffort `json:"same_effort,omitempty"`
 	Onsets     []Onset     `json:"onsets,omitempty"`
 	Load       Load        `json:"load"`
-	// Effort says what told the effort second by second: "power", "speed" or "" for heart rate alone.
+	// Effort says what told the effort second by second: "power", "speed", "cadence" or "" for heart rate alone.
 	Effort string `json:"effort,omitempty"`
 	// PerBPM is the whole workout's seconds at each beat, paused and missing seconds left out.
 	PerBPM  Histogram        `json:"per_bpm"`
@@ -111,7 +111,7 @@ type Bout struct {
 	Peak *float64 `json:"peak_bpm"`
 	// Low is the lowest heart rate (5-s mean) between this bout's end and the next bout or the end of the workout.
 	Low *float64 `json:"low_after_bpm"`
-	// By says how the edges were found: "power", "speed", "laps", "heart rate".
+	// By says how the edges were found: "power", "speed", "cadence", "laps", "heart rate".
 	By string `json:"by"`
 }
 
@@ -136,7 +136,7 @@ type Recovery struct {
 	Drop120    *float64 `json:"drop_120_bpm"`
 	Tau        *float64 `json:"tau_s"`
 	Activity   Activity `json:"activity"`
-	By         string   `json:"by"` // how the stop was found: "power", "speed", "laps", "timer", "heart rate"
+	By         string   `json:"by"` // how the stop was found: "power", "speed", "cadence", "laps", "timer", "heart rate"
 	Basis      Basis    `json:"basis"`
 }
 

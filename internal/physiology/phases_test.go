@@ -125,6 +125,32 @@ func TestLapLabelsAreNotBelieved(t *testing.T) {
 	}
 }
 
+// TestSloppyLapMarks: marks pressed within 8 s of a change of speed are the edges; marks half a minute off
+// still tell work from recovery by their means, but the edges are those of speed.
+func TestSloppyLapMarks(t *testing.T) {
+	for late, by := range map[int]string{0: "laps", 8: "laps", 30: "speed"} {
+		w, truth := simulate.Play(intervalPlan(workout.Run, 5, 180, 180), simulate.Beginner(60, 185), simulate.Options{Seed: 4})
+		w.Laps = nil
+		for _, s := range truth.Steps {
+			w.Laps = append(w.Laps, workout.Lap{Span: workout.Span{From: max(0, s.From+late), To: min(w.Seconds, s.To+late)}})
+		}
+		w.Laps[0].From = 0
+		m := measured(w, false)
+		if len(m.Bouts) != 5 {
+			t.Fatalf("marks %d s late: %d bouts", late, len(m.Bouts))
+		}
+		for i, b := range m.Bouts {
+			want := 300 + 360*i
+			if by == "laps" {
+				want += late
+			}
+			if b.By != by || b.From < want-3 || b.From > want+3 {
+				t.Errorf("marks %d s late: bout %d from %d by %s, want %d by %s", late, i, b.From, b.By, want, by)
+			}
+		}
+	}
+}
+
 // TestNoSeriesWithoutOne: what goes up and down without being work and recovery gives no bouts.
 func TestNoSeriesWithoutOne(t *testing.T) {
 	run := func(n int, speed func(k int) float64) workout.Workout {
