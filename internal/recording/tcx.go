@@ -1,9 +1,7 @@
 package recording
 
 import (
-	"errors"
 	"math"
-	"strconv"
 	"strings"
 
 	"nextrung/internal/workout"
@@ -18,124 +16,6 @@ func readTCX(b []byte) (reading, error) {
 	})
 	v.layLaps() // of an activity that the file breaks off
 	return v.points.finish(err)
-}
-
-// points is what TCX and GPX have in common: points with a time and values, in stretches with
-// pauses between.
-type points struct {
-	expected int // samples in the file
-	rolls    []*roll
-	now      *roll // nil outside an activity
-	point
-	inPoint bool
-	end     float64 // last point of the stretch before, NaN when a gap before the next one is no pause
-	fresh   bool    // a stretch began and has no point yet
-
-	read, timeless, unzoned int
-	remarks                 []workout.Remark
-}
-
-// point is one sample; what it lacks is NaN.
-type point struct {
-	t, hr, speed, power, cadence, distance, lat, lon float64
-	zoned                                            bool
-}
-
-var blank = point{
-	t: math.NaN(), hr: math.NaN(), speed: math.NaN(), power: math.NaN(), cadence: math.NaN(),
-	distance: math.NaN(), lat: math.NaN(), lon: math.NaN(),
-}
-
-// activity begins a workout.
-func (p *points) activity(sport workout.Sport) {
-	p.now = &roll{sport: sport, expected: p.expected}
-	p.rolls = append(p.rolls, p.now)
-	p.noPause()
-}
-
-// stretch begins a track or segment: the gap before its first point is a pause.
-func (p *points) stretch() { p.fresh = true }
-
-// noPause says that the gap before the next point is no pause, whatever begins there.
-func (p *points) noPause() { p.end = math.NaN() }
-
-// add takes over the point that was read.
-func (p *points) add() {
-	p.inPoint = false
-	if p.now == nil {
-		return
-	}
-	p.read++
-	q := p.point
-	if math.IsNaN(q.t) {
-		p.timeless++
-		return
-	}
-	if !q.zoned {
-		p.unzoned++
-	}
-	k := p.now.at(q.t)
-	if k == nil {
-		return
-	}
-	// The pause is the seconds strictly between the two points.
-	if p.fresh && q.t > p.end && q.t-p.end <= clockStep {
-		k.pauses = append(k.pauses, absoluteSpan{math.Floor(p.end) + 1, math.Floor(q.t)})
-	}
-	p.fresh, p.end = false, q.t
-	if !math.IsNaN(q.hr) {
-		k.heartRate(q.t, q.hr)
-	}
-	k.add(&k.Speed, q.t, q.speed)
-	k.add(&k.Power, q.t, q.power)
-	if q.cadence < 255 {
-		k.add(&k.Cadence, q.t, q.cadence)
-	}
-	k.add(&k.distance, q.t, q.distance)
-	if !math.IsNaN(q.lat) && !math.IsNaN(q.lon) {
-		k.position.add(q.t, q.lat, q.lon)
-	}
-}
-
-// finish gives what was read; err is how the walk ended.
-func (p *points) finish(err error) (reading, error) {
-	r := reading{remarks: p.remarks}
-	for _, o := range p.rolls {
-		r.takes = append(r.takes, o.takes...)
-	}
-	var d damage
-	switch {
-	case err == nil:
-	case !errors.As(err, &d):
-		return r, err
-	case len(r.takes) == 0:
-		return r, errors.New(d.Error() + ", before the first point with a time; export it again")
-	default:
-		r.remarks = append(r.remarks, remark("damaged", "%s; the %d points before are kept", d.Error(), p.read))
-	}
-	switch {
-	case len(r.takes) > 0:
-	case p.timeless > 0:
-		return r, errors.New("points carry no time that can be read; export the recording itself, not the route")
-	default:
-		return r, errors.New("file holds no recorded points; export the recording itself, not a summary or a route")
-	}
-	if p.timeless > 0 {
-		r.remarks = append(r.remarks, remark("no-time", "%d points without a readable time were left out", p.timeless))
-	}
-	if p.unzoned > 0 {
-		r.remarks = append(r.remarks, remark("no-zone", "the times name no time zone and are read as UTC"))
-	}
-	return r, nil
-}
-
-// number reads a decimal, NaN when it is none.
-func number(s string) float64 {
-	v, err := strconv.ParseFloat(s, 64)
-	if err != nil || math.IsInf(v, 0) {
-		return math.NaN()
-	}
-	return v
 }
 
 type tcxVisitor struct {
