@@ -21,6 +21,9 @@ func (v review) notes(c course, p Prescription, a Assessment) []string {
 	case moderate:
 		out = append(out, "Comfortable sessions only until your doctor's clearance is here. Please ask for it.")
 	case build, repeat:
+		if !v.withinEffort(v.thisWeek()) {
+			out = append(out, "Last week was harder than it should feel: go slower, even if the watch allows more.")
+		}
 		if b, ok := v.gap(); ok && b.ended == 0 && b.days >= 4 {
 			out = append(out, "Make the first session an easy one.")
 		}

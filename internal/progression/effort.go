@@ -49,7 +49,8 @@ func (v review) judgeEffort(rule Rule, f finding, sessions []Session, withTalk b
 		return f.stated(false, "Talking was not comfortable in %s of %s.", several(unwell, "session"), number(float64(answers)))
 	case answers < asked:
 		needed := "Ask after the session how hard it was and whether talking was comfortable, and enter it as a note."
-		return f.untold(needed, "%s about effort or talk; at least %d are asked for.", several(answers, "answer"), asked)
+		f = f.untold(needed, "%s about effort or talk; at least %d are asked for.", several(answers, "answer"), asked)
+		return f.unless(v.early(answers, len(sessions)))
 	case worst == nil:
 		return f.stated(true, "Talking was comfortable in all of %s.", several(answers, "answer"))
 	}

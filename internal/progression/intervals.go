@@ -108,7 +108,8 @@ func (v review) intervalsDone() finding {
 func (v review) backInZone() finding {
 	rule, f := v.begin("back-in-zone")
 	back, told, n := 0, 0, 0
-	for _, x := range v.intervalSessions(*rule.Window) {
+	sessions := v.intervalSessions(*rule.Window)
+	for _, x := range sessions {
 		if x.told == 0 {
 			continue
 		}
@@ -117,7 +118,8 @@ func (v review) backInZone() finding {
 		f.rests(x.Session, 100*float64(x.back)/float64(x.told))
 	}
 	if asked := int(rule.More["sessions"]); n < asked {
-		return f.untold("Wear the chest strap in interval sessions.", "Whether the heart rate comes back into zone 1 between bouts can be told in %s; %d are needed.", several(n, "session"), asked)
+		f = f.untold("Wear the chest strap in interval sessions.", "Whether the heart rate comes back into zone 1 between bouts can be told in %s; %d are needed.", several(n, "session"), asked)
+		return f.unless(v.early(n, len(sessions)))
 	}
 	got := 100 * float64(back) / float64(told)
 	f = f.told(got, rule.keeps(got), "After %s %% of %d bouts the heart rate was back in zone 1 before the next one; at least %g %% are asked for.", number(got), told, *rule.Threshold)
@@ -139,7 +141,8 @@ func wilson(k, n int) (low, high float64) {
 func (v review) creep() finding {
 	rule, f := v.begin("creep")
 	var all []ranked
-	for _, x := range v.intervalSessions(*rule.Window) {
+	sessions := v.intervalSessions(*rule.Window)
+	for _, x := range sessions {
 		if x.creep != nil {
 			all = append(all, ranked{value: *x.creep, session: x.Session})
 		}
@@ -150,7 +153,8 @@ func (v review) creep() finding {
 		f.rests(x.session, x.value)
 	}
 	if !ok {
-		return f.untold("Wear the chest strap in interval sessions.", "Whether the heart rate creeps up from bout to bout can be told in %s; %d are needed.", several(len(last), "session"), k)
+		f = f.untold("Wear the chest strap in interval sessions.", "Whether the heart rate creeps up from bout to bout can be told in %s; %d are needed.", several(len(last), "session"), k)
+		return f.unless(v.early(len(all), len(sessions)))
 	}
 	f = f.told(at.value, rule.keeps(at.value), "In %d of the last %d interval sessions the heart rate rose by at most %s bpm from the second bout to the last; at most %g is asked for.",
 		k, len(last), number(at.value), *rule.Threshold)

@@ -307,8 +307,14 @@ func (v review) intervals(c course, stage int, since, from workout.Date, session
 // has been measured (common practice, no source).
 const unmeasuredShare = 0.90
 
+// settled is the length in seconds from which a bout reaches the heart rate that belongs to its load
+// (Hunt 2015: time constant 58 s, so 95 % after 3 of them).
+const settled = 180
+
 // boutBeats gives the lowest limits over the client's modes, so that the numbers are safe in each.
-// Bouts under 3 min end before the heart rate has settled, so they get no lower limit.
+// Bouts under 3 min end before the heart rate has settled, so they get no lower limit; in stage 3
+// their upper limit is the middle of the zone, since only all-out work brings the heart rate to its
+// top within them.
 func (v review) boutBeats(stage, work int, from workout.Date) (low, high float64) {
 	if v.r.Client.ByEffort() {
 		return 0, 0
@@ -320,6 +326,9 @@ func (v review) boutBeats(stage, work int, from workout.Date) (low, high float64
 			return 0, 0
 		}
 		top := e.BPM[stage]
+		if stage == 3 && work < settled {
+			top = (e.BPM[2] + e.BPM[3]) / 2
+		}
 		if most, ok := body.Maximum(m); ok && stage == 3 && e.Estimated {
 			top = min(top, unmeasuredShare*most.BPM)
 		}
@@ -327,7 +336,7 @@ func (v review) boutBeats(stage, work int, from workout.Date) (low, high float64
 			high, low = top, e.BPM[stage-1]
 		}
 	}
-	if work < 180 || low >= high {
+	if work < settled || low >= high {
 		low = 0
 	}
 	return math.Ceil(low), math.Floor(high)

@@ -47,7 +47,14 @@ func (v review) fall() finding {
 	rule, f := v.begin("fall")
 	t := v.fallTrend()
 	if !t.enough {
-		return f.untold(keepRecording, "The 60-second fall cannot be compared with the client's own baseline: %s (%s so far).", t.why, several(len(v.falls()), "measurement"))
+		f.Threshold = nil
+		n := len(v.falls())
+		needed := keepRecording
+		if 2*n >= len(v.stageIn) {
+			needed += " End the sessions alike."
+		}
+		f = f.untold(needed, "The 60-second fall cannot be compared with the client's own baseline: %s (%s so far).", t.why, several(n, "measurement"))
+		return f.unless(v.early(n, len(v.stageIn)))
 	}
 	f = t.judge(f, rule, -1)
 	f.Text = fmt.Sprintf("After like efforts the heart rate now falls by %s bpm in 60 s, against %s at the baseline; a change of %s bpm can be chance.",
@@ -56,6 +63,7 @@ func (v review) fall() finding {
 }
 
 // sameEfforts lists the heart rates at a steady load. Heat, load, machine and place must be alike.
+// The effort given for a session with bouts is that of the bouts, not of the steady load.
 func (v review) sameEfforts(warmest float64) []measure {
 	var out []measure
 	from := v.comparableFrom()
@@ -66,7 +74,11 @@ func (v review) sameEfforts(warmest float64) []measure {
 		for _, x := range s.Recordings {
 			if e := x.Measured.SameEffort; e != nil && e.Enough {
 				kind := fmt.Sprint(x.Workout.Sport.Mode(), " ", x.Workout.Place, " ", e.Unit)
-				out = append(out, measure{date: s.Date, value: e.Mean, kind: kind, level: e.Load, id: x.ID, rpe: s.RPE})
+				m := measure{date: s.Date, value: e.Mean, kind: kind, level: e.Load, id: x.ID}
+				if len(x.Measured.Bouts) < fewestBouts {
+					m.rpe = s.RPE
+				}
+				out = append(out, m)
 			}
 		}
 	}
@@ -89,7 +101,10 @@ func (v review) sameEffort() finding {
 	t := v.sameEffortTrend()
 	if !t.enough {
 		needed := "Record one session a week on the same machine at the same speed, evenly for the first 15 minutes."
-		return f.untold(needed, "The heart rate at the same effort cannot be compared with the client's own baseline: %s.", t.why)
+		f.Threshold = nil
+		n := len(v.sameEfforts(rule.More["warmest_c"]))
+		f = f.untold(needed, "The heart rate at the same effort cannot be compared with the client's own baseline: %s (%s so far).", t.why, several(n, "measurement"))
+		return f.unless(v.early(n, len(v.stageIn)))
 	}
 	f = t.judge(f, rule, 1)
 	f.Text = fmt.Sprintf("At the same effort the heart rate is now %s bpm, against %s at the baseline; a change of %s bpm can be chance.",

@@ -76,6 +76,14 @@ func (f finding) stated(met bool, text string, args ...any) finding {
 	return f
 }
 
+// unless takes back what would have to be recorded where time alone helps.
+func (f finding) unless(timeHelps bool) finding {
+	if timeHelps {
+		f.needed = ""
+	}
+	return f
+}
+
 // untold leaves a rule open: text says what is missing, needed what to record.
 func (f finding) untold(needed, text string, args ...any) finding {
 	f.needed, f.Text = needed, fmt.Sprintf(text, args...)
@@ -105,6 +113,12 @@ func (f *finding) rests(s Session, value float64) {
 // number writes a value as people do, with at most one decimal.
 func number(v float64) string {
 	return strings.TrimSuffix(fmt.Sprintf("%.1f", math.Round(v*10)/10+0), ".0")
+}
+
+// early says that an answer is on its way: the weeks of the stage are not done yet and at least
+// half of the sessions tell what they should, so that nothing else has to be recorded.
+func (v review) early(telling, sessions int) bool {
+	return v.days.weeks() < max(4, v.weeksAsked()) && telling > 0 && 2*telling >= sessions
 }
 
 // several writes a count with its noun: "1 session", "3 sessions".

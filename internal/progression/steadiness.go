@@ -73,7 +73,8 @@ func (v review) drift() finding {
 		if hot > 0 {
 			needed += " Not in the heat."
 		}
-		return f.untold(needed, "It can be told in %s whether the heart rate stays level; %d are needed.", several(len(last), "session"), k)
+		f = f.untold(needed, "It can be told in %s whether the heart rate stays level; %d are needed.", several(len(last), "session"), k)
+		return f.unless(v.early(len(all), len(v.recent(*rule.Window))))
 	}
 	f = f.told(at.value, rule.keeps(at.value), "In %d of the last %d sessions in which it can be told the heart rate rose by at most %s bpm in 10 min; at most %s is asked for.",
 		k, len(last), number(at.value), number(*rule.Threshold))

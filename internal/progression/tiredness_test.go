@@ -65,6 +65,14 @@ func tirednessCases() []ruleCase {
 				d.effort = num(110)
 			}
 		}).each(tiring(13.9)), "met"},
+		{"tiredness", "hard bouts after the same load are no more effort at it", intervals(4).each(func(i int, d *done) {
+			if i >= 9 {
+				d.effort = num(110)
+			}
+			if d.bouts > 0 && i >= 6 {
+				d.rpe = rpe20(17)
+			}
+		}), "met"},
 		{"tiredness", "lower heart rate without a report", ferry(4).each(beating(130, 100)), "met"},
 
 		{"tiredness-again", "once", intervals(8).then(weary(50)), "met"},

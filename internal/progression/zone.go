@@ -37,7 +37,8 @@ func (v review) zone() finding {
 		if noEdges {
 			needed = "Enter what the zones rest on: the date of birth, or a measured maximal heart rate."
 		}
-		return f.untold(needed, "The heart rate was recorded in %s of the window; %d are needed.", several(len(total), "session"), asked)
+		f = f.untold(needed, "The heart rate was recorded in %s of the window; %d are needed.", several(len(total), "session"), asked)
+		return f.unless(v.early(len(total), len(v.recent(*rule.Window))))
 	}
 	p, t := 0.0, 0.0
 	for i := range total {
