@@ -47,7 +47,7 @@ func boutsOf(s heartrate.Series, w workout.Workout, g signal, levels []segment) 
 		spans = g.series(s, laps)
 	}
 	if found := g.series(s, levels); len(found) > 0 {
-		if found = g.edges(found, w); len(found) > len(spans) || len(found) == len(spans) && !g.agree(found, spans) {
+		if found = g.edges(s, found, w); len(found) > len(spans) || len(found) == len(spans) && !g.agree(found, spans) {
 			spans, by = found, g.by
 		}
 	}
@@ -276,7 +276,7 @@ func explained(sum sums, runs []workout.Span, from, to int) float64 {
 
 // edges moves the edges of bouts, found in 5-s means, to where the signal itself crosses half way, and to
 // a lap mark close by. A bout that would lose more than a quarter keeps what it had.
-func (g signal) edges(runs []workout.Span, w workout.Workout) []workout.Span {
+func (g signal) edges(s heartrate.Series, runs []workout.Span, w workout.Workout) []workout.Span {
 	sum := runningSums(g.v)
 	out := slices.Clone(runs)
 	for i, r := range runs {
@@ -295,13 +295,22 @@ func (g signal) edges(runs []workout.Span, w workout.Workout) []workout.Span {
 		}
 		if r.To < after {
 			low := sum.mean(r.To, min(after, r.To+60))
-			moved.To = min(after, g.edge(w, r.To, r.From, after, (low+high)/2, true))
+			moved.To = min(after, g.end(s, w, r.To, r.From, after, (low+high)/2))
 		}
 		if moved.Seconds() >= max(boutShortest, 3*r.Seconds()/4) {
 			out[i] = moved
 		}
 	}
 	return out
+}
+
+// end is the first second after a bout: by the effort where it crosses half, by heart rate where it turns
+// less what it waits before it answers.
+func (g signal) end(s heartrate.Series, w workout.Workout, at, from, to int, half float64) int {
+	if g.by == "heart rate" {
+		return nearestMark(w, turn(s, at, from, to)+1-aimLate, snapToLapHeart)
+	}
+	return g.edge(w, at, from, to, half, true)
 }
 
 // edge is the second near `at`, within [from, to], at which the signal crosses half for good, moved to a

@@ -220,6 +220,29 @@ func TestTwoDevicesAgree(t *testing.T) {
 	}
 }
 
+// TestHeartRateAloneOnRealIntervals takes speed, power, cadence and laps away from real interval sessions:
+// heart rate alone must give the same bouts, their edges within 15 s.
+func TestHeartRateAloneOnRealIntervals(t *testing.T) {
+	for _, name := range []string{"fit/indoor-rowing-intervals-recovery-01.fit", "fit/indoor-ride-power-laps-01.fit", "fit/indoor-ride-lowbattery-01.fit"} {
+		s, w := recorded(t, name)
+		want := physiology.Measure(s, w, physiology.Body{}, false).Bouts
+		w.Speed, w.Power, w.Cadence, w.Laps = workout.Channel{}, workout.Channel{}, workout.Channel{}, nil
+		got := physiology.Measure(s, w, physiology.Body{}, false).Bouts
+		if len(got) != len(want) {
+			t.Errorf("%s: %d bouts, want %d", name, len(got), len(want))
+			continue
+		}
+		for i, b := range got {
+			if d := b.From - want[i].From; d < -15 || d > 15 || b.By != "heart rate" {
+				t.Errorf("%s: bout %d begins at %d by %s, want %d", name, i, b.From, b.By, want[i].From)
+			}
+			if d := b.To - want[i].To; d < -15 || d > 15 {
+				t.Errorf("%s: bout %d ends at %d, want %d", name, i, b.To, want[i].To)
+			}
+		}
+	}
+}
+
 // TestMonthSeries: one runner's month. Every lap is labelled "Resting"; what the runs were is plain from
 // speed: minute repeats, 1-km repeats, two long blocks, and runs without bouts.
 func TestMonthSeries(t *testing.T) {

@@ -13,8 +13,9 @@ const (
 	levelBefore = 120 // s before a stop whose mean is the level
 	levelAfter  = 60  // s after it
 	timerNear   = 3   // s: a stop so close to the timer's own is told by it
-	turnAround  = 60  // s around a change point in which heart rate turns
-	turnWithin  = 1.0 // bpm below its highest 5-s mean: the last such second is the turn
+	turnBefore  = 45  // s before a change point and
+	turnAfter   = 35  // s after it in which heart rate turns
+	turnMargin  = 8   // s that each side of the corner has at least
 	leastTurn   = 10  // bpm that heart rate must fall after its turn, within
 	turnWatched = 180 // s
 	sustained   = 5   // s mean that tells effort from a single push
@@ -35,16 +36,14 @@ func stopsOf(s heartrate.Series, w workout.Workout, c course) []stop {
 			continue
 		}
 		st := stop{at: b.To - 1, by: b.By, until: until}
-		if b.By == "laps" || isMark(w, b.To) {
-			st = stop{at: b.To, by: "laps", until: until}
-		}
 		switch {
-		case c.effort.known():
-			if !c.effort.falls(st.at, min(levelBefore, b.Seconds()), until) {
-				continue
-			}
-		case st.by != "laps":
-			st.at = turn(s, b.To, b.From, until)
+		case b.By == "laps" || isMark(w, b.To):
+			st = stop{at: b.To, by: "laps", until: until}
+		case b.By == "heart rate": // here it is heart rate's own turn that counts
+			st.at = min(st.at+aimLate, until-1)
+		}
+		if c.effort.known() && !c.effort.falls(st.at, min(levelBefore, b.Seconds()), until) {
+			continue
 		}
 		out = append(out, st)
 		ended = i == len(c.bouts)-1
@@ -152,20 +151,42 @@ func lastTurn(s heartrate.Series, c course, main workout.Span) stop {
 	return stop{at: n - 1, by: "heart rate", until: n}
 }
 
-// turn is where heart rate turns down near second k: the last second within 1 bpm of the highest 5-s mean
-// around it.
+// turn is where heart rate turns down near second k, within [from, until): the corner of the broken line
+// HR = a + b min(0, t-corner) + c max(0, t-corner) with the least squared residuals, b and c free. A peak
+// some time before the stop, or a beat or two above the rest, does not move it.
 func turn(s heartrate.Series, k, from, until int) int {
-	a, b := max(from, k-turnAround), min(until, k+turnAround)
-	top := math.Inf(-1)
-	for j := a; j < b; j++ {
-		if v := levelOf(s.BPM[max(0, j-2):min(len(s.BPM), j+3)]); v > top {
-			top = v
+	from, until = max(from, k-turnBefore, 0), min(until, k+turnAfter, len(s.BPM))
+	best, least := k, math.Inf(1)
+	for corner := from + turnMargin; corner < until-turnMargin; corner++ {
+		if sse, falls := brokenLine(s.BPM[from:until], corner-from); falls && sse < least {
+			best, least = corner, sse
 		}
 	}
-	for j := b - 1; j >= a; j-- {
-		if s.BPM[j] >= top-turnWithin {
-			return j
+	return best
+}
+
+// brokenLine fits two straight lines that meet at the corner to the known values; falls says whether the
+// second one goes down, and more steeply than the first.
+func brokenLine(v []float64, corner int) (sse float64, falls bool) {
+	// Normal equations of y = a + b p + c q with p = min(0, t), q = max(0, t); p q = 0.
+	var n, p, q, pp, qq, y, py, qy, yy float64
+	for i, x := range v {
+		if math.IsNaN(x) {
+			continue
 		}
+		t := float64(i - corner)
+		lo, hi := min(0, t), max(0, t)
+		n, p, q, pp, qq = n+1, p+lo, q+hi, pp+lo*lo, qq+hi*hi
+		y, py, qy, yy = y+x, py+lo*x, qy+hi*x, yy+x*x
 	}
-	return k
+	if n < 2*turnMargin || pp == 0 || qq == 0 {
+		return 0, false
+	}
+	d := n - p*p/pp - q*q/qq
+	if d <= 0 {
+		return 0, false
+	}
+	a := (y - p*py/pp - q*qy/qq) / d
+	b, c := (py-a*p)/pp, (qy-a*q)/qq
+	return yy - a*y - b*py - c*qy, c < 0 && c < b
 }
