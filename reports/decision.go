@@ -92,21 +92,22 @@ func decisionOf(c Client) (decisionPage, error) {
 	}
 	p.Edges, p.EdgesNote = edgeRows(c)
 	var err error
-	if p.Charts, err = ruleCharts(a.Reasons); err != nil || len(c.Weeks) == 0 {
+	weeks := known(c.Weeks)
+	if p.Charts, err = ruleCharts(a.Reasons); err != nil || len(weeks) == 0 {
 		return p, err
 	}
 	effortDrawn := func(r progression.Reason) bool {
 		return (r.Rule == "effort" || r.Rule == "bout-effort") && len(r.Points) > 1
 	}
 	if !slices.ContainsFunc(a.Reasons, effortDrawn) {
-		if p.Feeling, err = effortChart("effort", c.Weeks); err != nil {
+		if p.Feeling, err = effortChart("effort", weeks); err != nil {
 			return p, err
 		}
 	}
-	if beatsLead(c) && slices.ContainsFunc(c.Weeks, func(w progression.Week) bool { return w.Zones.Sum() > 0 }) {
-		p.Zones, err = zonesChart("zones", c.Weeks, zonesCaption(c.Weeks))
+	if beatsLead(c) && slices.ContainsFunc(weeks, func(w progression.Week) bool { return w.Zones.Sum() > 0 }) {
+		p.Zones, err = zonesChart("zones", weeks, zonesCaption(weeks))
 	} else {
-		p.Minutes, err = minutesChart("minutes", c.Weeks, minutesCaption(c.Weeks))
+		p.Minutes, err = minutesChart("minutes", weeks, minutesCaption(weeks))
 	}
 	return p, err
 }
@@ -134,7 +135,7 @@ func facts(c Client) []fact {
 	a := c.Assessment
 	out := []fact{{"Stage", stageText(a), ""}}
 	if a.Weeks > 0 {
-		out[0].More = fmt.Sprintf("week %d; %d asked for", week(c), a.Weeks)
+		out[0].More = fmt.Sprintf("%s done, %d asked for", count(a.Week, "week", "weeks"), a.Weeks)
 	}
 	if n := len(c.Weeks); n > 0 {
 		w := c.Weeks[n-1]

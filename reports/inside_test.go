@@ -291,13 +291,14 @@ func TestSteps(t *testing.T) {
 
 func TestAxis(t *testing.T) {
 	for _, c := range []struct {
-		low, high      float64
-		whole          bool
-		from, to, step float64
-	}{{1.4, 4.6, false, 1, 5, 1}, {11, 13, true, 11, 13, 1}, {75, 136, false, 70, 140, 20}, {0, 0, false, -0.1, 0.1, 0.1}, {21, 38, false, 20, 40, 5}} {
-		from, to, step := axis(c.low, c.high, c.whole)
-		if from > c.low || to < c.high || (to-from)/step > 6+1e-9 {
-			t.Errorf("axis(%g, %g) = %g to %g by %g does not hold it", c.low, c.high, from, to, step)
+		low, high, least float64
+		from, to, step   float64
+	}{
+		{1.4, 4.6, 0.5, 1, 5, 1}, {11, 13, 1, 11, 13, 1}, {75, 136, 10, 60, 140, 20}, {0, 0, 0.5, -0.5, 0.5, 0.5}, {21, 38, 1, 20, 40, 5}, {75, 75, 10, 70, 80, 10},
+	} {
+		from, to, step := axis(c.low, c.high, c.least)
+		if from != c.from || to != c.to || step != c.step {
+			t.Errorf("axis(%g, %g, %g) = %g to %g by %g, want %g to %g by %g", c.low, c.high, c.least, from, to, step, c.from, c.to, c.step)
 		}
 	}
 }

@@ -16,7 +16,8 @@ func ProgressPicture(c Client) []byte {
 		width, height            = 760, 440
 		left, right, top, bottom = 64, 24, 122, 62
 	)
-	weeks := c.Weeks[max(0, len(c.Weeks)-16):]
+	weeks := known(c.Weeks)
+	weeks = weeks[max(0, len(weeks)-16):]
 	most := 30.0
 	for _, w := range weeks {
 		most = max(most, w.Minutes)

@@ -85,14 +85,14 @@ func progressOf(c Client) (progressPage, error) {
 	}
 	p.Days, p.DaysOf = dayMarks(c)
 	var err error
-	if len(c.Weeks) > 0 {
-		if p.Minutes, err = minutesChart("minutes", c.Weeks, minutesCaption(c.Weeks)); err != nil {
+	if weeks := known(c.Weeks); len(weeks) > 0 {
+		if p.Minutes, err = minutesChart("minutes", weeks, minutesCaption(weeks)); err != nil {
 			return p, err
 		}
 		if !beatsLead(c) {
-			p.Feeling, err = effortChart("feeling", c.Weeks)
+			p.Feeling, err = effortChart("feeling", weeks)
 		} else {
-			p.Band, err = bandChart("band", c.Weeks)
+			p.Band, err = bandChart("band", weeks)
 		}
 	}
 	standAlone(p.Minutes, p.Band, p.Feeling)
@@ -107,8 +107,8 @@ func careOf(a progression.Assessment) care {
 	return care{Cautions: slices.Concat(a.Cautions, progression.Cautions()), StopSigns: progression.StopSigns()}
 }
 
-// week is the week of the stage that the client is in, pauses left out; 0 before it begins.
-func week(c Client) int {
+// daysInStage counts the days of the stage up to the assessment, pauses left out; 0 before it begins.
+func daysInStage(c Client) int {
 	_, since := c.Record.StageOn(c.Assessment.AsOf)
 	n := 0
 	for d := since; since != 0 && d <= c.Assessment.AsOf; d++ {
@@ -116,7 +116,17 @@ func week(c Client) int {
 			n++
 		}
 	}
-	return (n + 6) / 7
+	return n
+}
+
+// known are the weeks from the first with a session on.
+func known(weeks []progression.Week) []progression.Week {
+	for i, w := range weeks {
+		if len(w.Sessions) > 0 {
+			return weeks[i:]
+		}
+	}
+	return nil
 }
 
 // where says in which week the client is.
@@ -132,13 +142,15 @@ func where(c Client) string {
 	case progression.RecoveryOf:
 		return "You are in an easy phase."
 	}
-	n := week(c)
+	n := daysInStage(c)
 	switch {
-	case a.Stage == 0 && len(c.Weeks) > 0:
+	case a.Stage == 0 && len(known(c.Weeks)) > 0:
 		return "Here is what you have done."
 	case a.Stage == 0 || n == 0:
 		return "You are about to begin."
-	case a.Stage == 1:
+	}
+	n = max(1, (n+3)/7) // the week that the last days mostly belong to
+	if a.Stage == 1 {
 		return fmt.Sprintf("You are in week %d.", n)
 	}
 	return fmt.Sprintf("You are in week %d of stage %d.", n, a.Stage)
@@ -345,9 +357,9 @@ func ProgressText(c Client) string {
 			line(a.What + ": " + a.Word + ".")
 		}
 	}
-	if len(c.Weeks) > 0 {
+	if weeks := known(c.Weeks); len(weeks) > 0 {
 		b.WriteByte('\n')
-		line(minutesCaption(c.Weeks))
+		line(minutesCaption(weeks))
 	}
 	for _, s := range better(c) {
 		line(s)

@@ -119,7 +119,7 @@ func rosterRowOf(c Client) rosterRow {
 	row := rosterRow{
 		Name: name, Decision: FileName("decision", name), Client: FileName("progress", name),
 		Icon: verdictIcon(a.Verdict), Word: verdictWord(a), More: verdictMore(c), Rungs: rungs(a.Stage), Stage: stageText(a),
-		Weeks: count(week(c), "week", "weeks"), Sessions: "none", Last: notRecorded,
+		Weeks: count(a.Week, "week", "weeks"), Sessions: "none", Last: notRecorded,
 	}
 	if len(a.Reasons) > 0 {
 		row.For, row.Against = speaks(a.Reasons)

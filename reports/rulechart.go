@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
@@ -15,27 +16,27 @@ import (
 // behind says of which unit the values behind a rule are, and whether its threshold is of the same.
 type behind struct {
 	unit  string
-	asked bool // the threshold can be drawn among the values
-	whole bool // the values are counts or grades
+	asked bool    // the threshold can be drawn among the values
+	step  float64 // the smallest step of the axis
 }
 
 // drawn are the rules whose values are worth a chart of their own. Those of the others stand in the
 // charts of the weeks and in the list of sessions.
 var drawn = map[string]behind{
-	"sessions":          {"sessions a week", true, true},
-	"minutes":           {"min a week", true, false},
-	"longest":           {"min", true, false},
-	"effort":            {"RPE", true, true},
-	"bout-effort":       {"RPE", true, true},
-	"interval-sessions": {"% of the bouts", false, false},
-	"zone":              {"% of the main part", true, false},
-	"steady":            {"bpm/10 min", true, false},
-	"check-session":     {"bpm", true, false},
-	"fall":              {"bpm", false, false},
-	"same-effort":       {"bpm", false, false},
-	"back-in-zone":      {"% of bouts", true, false},
-	"creep":             {"bpm", true, false},
-	"resting":           {"bpm", false, false},
+	"sessions":          {"sessions a week", true, 1},
+	"minutes":           {"min a week", true, 10},
+	"longest":           {"min", true, 5},
+	"effort":            {"RPE", true, 1},
+	"bout-effort":       {"RPE", true, 1},
+	"interval-sessions": {"% of the bouts", false, 10},
+	"zone":              {"% of the main part", true, 5},
+	"steady":            {"bpm/10 min", true, 0.5},
+	"check-session":     {"bpm", true, 1},
+	"fall":              {"bpm", false, 1},
+	"same-effort":       {"bpm", false, 1},
+	"back-in-zone":      {"% of bouts", true, 5},
+	"creep":             {"bpm", true, 1},
+	"resting":           {"bpm", false, 1},
 }
 
 // unixDay turns a date into days since 1970, as the day function of bundle/entry.js expects.
@@ -86,7 +87,10 @@ func ruleChart(id string, r progression.Reason, b behind) (*chart, error) {
 		low, high = min(low, c.before-c.chance), max(high, c.before+c.chance)
 		caption += fmt.Sprintf(" The band is the own baseline, %s, with what can be chance around it.", withUnit(c.before, b.unit))
 	}
-	from, to, step := axis(low, high, b.whole)
+	from, to, step := axis(low, high, b.step)
+	if strings.HasPrefix(b.unit, "%") {
+		to = min(to, 100)
+	}
 	d.scaleY(from, to, step)
 	d.add(line, more)
 	option, err := d.option()
@@ -109,13 +113,13 @@ func chanceBand(c change) map[string]any {
 	}}}
 }
 
-// axis rounds a range outwards to ends and steps that read well, with at most six steps.
-func axis(low, high float64, whole bool) (from, to, step float64) {
-	steps := []float64{0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200}
-	if whole {
-		steps = steps[3:]
-	}
-	for _, step = range steps {
+// axis rounds a range outwards to ends and steps that read well, with at most six steps, none
+// smaller than least.
+func axis(low, high, least float64) (from, to, step float64) {
+	for _, step = range []float64{0.5, 1, 2, 5, 10, 20, 50, 100, 200} {
+		if step < least {
+			continue
+		}
 		from, to = math.Floor(low/step)*step, math.Ceil(high/step)*step
 		if (to-from)/step <= 6 {
 			break

@@ -180,7 +180,7 @@ func verdictMore(c Client) string {
 	a := c.Assessment
 	switch {
 	case building(a):
-		s := "building, week " + strconv.Itoa(min(week(c), a.Weeks)) + " of " + strconv.Itoa(a.Weeks)
+		s := "building, week " + strconv.Itoa(min((daysInStage(c)+6)/7, a.Weeks)) + " of " + strconv.Itoa(a.Weeks)
 		if a.First != 0 {
 			s += ", first decision on " + a.First.Long()
 		}

@@ -117,7 +117,7 @@ func driftText(d physiology.Drift) string {
 		if d.Why == "" {
 			return ""
 		}
-		return "Drift at an even load is not assessable: " + sentence(d.Why)
+		return "Drift at an even load is not assessable: " + d.Why + "."
 	}
 	s := fmt.Sprintf("From %s to %s the heart rate drifted by %s bpm in 10 min (90 %% interval %s to %s).",
 		clock(d.From), clock(d.To), figure(d.Slope), figure(d.Low), figure(d.High))
@@ -132,7 +132,7 @@ func checkText(k *physiology.Check) string {
 		return ""
 	}
 	if !k.Enough {
-		return "The check session is not assessable: " + sentence(k.Why)
+		return "The check session is not assessable: " + k.Why + "."
 	}
 	return fmt.Sprintf("Check session: the last 5 minutes were %s bpm above minutes 8 to 12.", figure(k.Rise))
 }

@@ -21,7 +21,7 @@ func zoneTimeChart(id string, z physiology.ZoneTime) (*chart, error) {
 	for _, p := range parts(z) {
 		names = append(names, p.Name)
 		bar := p.itemStyle()
-		bar["value"], bar["text"] = math.Round(float64(p.Seconds)/6)/10, clock(p.Seconds)
+		bar["value"], bar["text"] = noZero(math.Round(float64(p.Seconds)/6)/10), clock(p.Seconds)
 		data = append(data, bar)
 		share := "none"
 		if p.Pattern != empty && known > 0 {
