@@ -105,6 +105,11 @@ func TestSessionsOfFITAreWorkouts(t *testing.T) {
 			t.Errorf("workout %d: %s %s %v + %d s, %d heart rates", i, w.Sport, w.Place, w.Start, w.Seconds, w.HeartRate.Len())
 		}
 	}
+	// A session in which nothing was recorded is none.
+	empty := session(300, 390, typedef.SportCycling, typedef.SubSportGeneric).ToMesg(nil)
+	if f := decode(t, "x", fit(t, append(append(records(0, 100, 100), records(400, 500, 100)...), swim, empty, run)...)); len(f.Workouts) != 2 {
+		t.Errorf("%d workouts, want 2 without the empty one", len(f.Workouts))
+	}
 	// From 10 minutes the way between is exercise that counts.
 	long := session(100, 800, typedef.SportTransition, typedef.SubSportGeneric).ToMesg(nil)
 	run = session(800, 900, typedef.SportRunning, typedef.SubSportGeneric).ToMesg(nil)
