@@ -9,16 +9,17 @@ import (
 
 // How a stop is found (common practice, no source).
 const (
-	fallen      = 0.5 // of the level before: the effort must fall at least so low
-	levelBefore = 120 // s before a stop whose mean is the level
-	levelAfter  = 60  // s after it
-	timerNear   = 3   // s: a stop so close to the timer's own is told by it
-	turnBefore  = 45  // s before a change point and
-	turnAfter   = 35  // s after it in which heart rate turns
-	turnMargin  = 8   // s that each side of the corner has at least
-	leastTurn   = 10  // bpm that heart rate must fall after its turn, within
-	turnWatched = 180 // s
-	sustained   = 5   // s mean that tells effort from a single push
+	fallen      = 0.5  // of the level before: the effort must fall at least so low
+	levelBefore = 120  // s before a stop whose mean is the level
+	levelAfter  = 60   // s after it
+	timerNear   = 3    // s: a stop so close to the timer's own is told by it
+	turnBefore  = 45   // s before a change point and
+	turnAfter   = 35   // s after it in which heart rate turns
+	turnMargin  = 8    // s that each side of the corner has at least
+	leastSlope  = 0.02 // bpm a second that heart rate falls after it, and more than before
+	leastTurn   = 10   // bpm that heart rate must fall after its turn, within
+	turnWatched = 180  // s
+	sustained   = 5    // s mean that tells effort from a single push
 )
 
 // stopsOf gives the ends of efforts that heart rate can be read after: of every work bout followed by
@@ -188,5 +189,5 @@ func brokenLine(v []float64, corner int) (sse float64, falls bool) {
 	}
 	a := (y - p*py/pp - q*qy/qq) / d
 	b, c := (py-a*p)/pp, (qy-a*q)/qq
-	return yy - a*y - b*py - c*qy, c < 0 && c < b
+	return yy - a*y - b*py - c*qy, c < -leastSlope && c < b-leastSlope
 }
