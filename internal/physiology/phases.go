@@ -42,6 +42,7 @@ func Phases(s heartrate.Series, w workout.Workout) []Phase {
 }
 
 func courseOf(s heartrate.Series, w workout.Workout) course {
+	w.Seconds = len(s.BPM) // the series rules, should it come from elsewhere
 	e := effortOf(w).believed(s)
 	c := course{effort: e, signal: signalOf(s, e)}
 	if len(s.BPM) == 0 {

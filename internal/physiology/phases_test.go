@@ -317,6 +317,19 @@ func TestBoutFields(t *testing.T) {
 	}
 }
 
+// TestSeriesOfAnotherLength: phases cover the series, whatever length the workout claims.
+func TestSeriesOfAnotherLength(t *testing.T) {
+	w, _ := simulate.Play(intervalPlan(workout.Run, 4, 120, 120), simulate.Beginner(60, 185), simulate.Options{Seed: 1, Laps: true})
+	s := heartrate.Clean(w)
+	for _, n := range []int{0, 1, 500, len(s.BPM), len(s.BPM) + 400} {
+		w.Seconds = n
+		m := physiology.Measure(s, w, physiology.Body{}, false)
+		if last := m.Phases[len(m.Phases)-1].To; last != len(s.BPM) || len(m.Bouts) != 4 {
+			t.Errorf("workout of %d s: phases end at %d of %d, %d bouts", n, last, len(s.BPM), len(m.Bouts))
+		}
+	}
+}
+
 // TestPhasesCoverProperty: whatever is recorded, phases follow on each other from 0 to the end, bouts are
 // the work phases, and every stop and drift lies inside the workout.
 func TestPhasesCoverProperty(t *testing.T) {
