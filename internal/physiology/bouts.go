@@ -275,17 +275,18 @@ func explained(sum sums, runs []workout.Span, from, to int) float64 {
 }
 
 // edges moves the edges of bouts, found in 5-s means, to where the signal itself crosses half way, and to
-// a lap mark close by. A bout that would lose more than a quarter keeps what it had.
+// a lap mark close by. A recovery stays between bouts, and a bout that would lose more than a quarter keeps
+// what it had.
 func (g signal) edges(s heartrate.Series, runs []workout.Span, w workout.Workout) []workout.Span {
 	sum := runningSums(g.v)
 	out := slices.Clone(runs)
 	for i, r := range runs {
 		before, after := 0, len(g.v)
 		if i > 0 {
-			before = out[i-1].To
+			before = out[i-1].To + reliefShortest
 		}
 		if i+1 < len(runs) {
-			after = runs[i+1].From
+			after = runs[i+1].From - reliefShortest
 		}
 		moved := r
 		high := sum.mean(r.From, r.To)
