@@ -403,3 +403,20 @@ func TestEmptyClient(t *testing.T) {
 		}
 	}
 }
+
+// TestAway: a week and a day in a pause are away, not a zero.
+func TestAway(t *testing.T) {
+	b, err := reports.ProgressSample(hedra())
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := words(b)
+	for _, want := range []string{"You are having a break.", "You were away in the last week.", "4 October 2026 away", "Mon 28 away"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the page does not say %q", want)
+		}
+	}
+	if !strings.Contains(string(b), `"formatter":"away"`) {
+		t.Error("the chart does not say that the client was away")
+	}
+}

@@ -82,7 +82,7 @@ func minutesChart(id string, weeks []progression.Week, caption string) (*chart, 
 	var longest []opts.ScatterData
 	t := table{Head: []string{"Week to", "Minutes", "Planned", "Longest session", "Sessions"}}
 	for _, w := range weeks {
-		bars = append(bars, opts.BarData{Value: math.Round(w.Minutes)})
+		bars = append(bars, minutesBar(w))
 		long, minutes := "none", figure(math.Round(w.Minutes))+" min"
 		var longestValue *float64
 		if len(w.Sessions) > 0 {
@@ -106,6 +106,15 @@ func minutesChart(id string, weeks []progression.Week, caption string) (*chart, 
 		ItemStyle: &opts.ItemStyle{Color: "var(--card)", BorderColor: "var(--ink)", BorderWidth: 2}}, map[string]any{"z": 5})
 	option, err := d.option()
 	return &chart{ID: id, Title: "Minutes and the longest session, week by week", Caption: caption, Keys: keys, Option: option, Table: t}, err
+}
+
+// minutesBar is one week's bar; a week away says so in its place.
+func minutesBar(w progression.Week) opts.BarData {
+	if !w.Paused || w.Minutes > 0 {
+		return opts.BarData{Value: noZero(math.Round(w.Minutes))}
+	}
+	return opts.BarData{Value: 0, ItemStyle: &opts.ItemStyle{Opacity: opts.Float(0)},
+		Label: &opts.Label{Show: opts.Bool(true), Formatter: "away", Position: "top", Color: "var(--soft)", FontSize: 11, FontFamily: fonts}}
 }
 
 // zonesChart shows the time in each zone of each week against what was planned.
