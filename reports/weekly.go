@@ -113,7 +113,7 @@ func minutesBar(w progression.Week) opts.BarData {
 	if !w.Paused || w.Minutes > 0 {
 		return opts.BarData{Value: noZero(math.Round(w.Minutes))}
 	}
-	return opts.BarData{Value: 0, ItemStyle: &opts.ItemStyle{Opacity: opts.Float(0)},
+	return opts.BarData{Value: 0, ItemStyle: &opts.ItemStyle{Color: "transparent", BorderColor: "transparent"},
 		Label: &opts.Label{Show: opts.Bool(true), Formatter: "away", Position: "top", Color: "var(--soft)", FontSize: 11, FontFamily: fonts}}
 }
 
