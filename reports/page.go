@@ -124,8 +124,9 @@ func fileStem(page, client string) string {
 		}
 	}
 	stem := b.String()
-	if strings.Contains(stem, "-") || stem[:1] == client[:1] {
-		stem += "-" + workout.DigestOf([]byte(client)).Short()
+	const longest = 60 // file systems allow 255 bytes
+	if strings.Contains(stem, "-") || stem[:1] == client[:1] || len(stem) > longest {
+		stem = stem[:min(len(stem), longest)] + "-" + workout.DigestOf([]byte(client)).Short()
 	}
 	return page + "-" + stem
 }

@@ -432,3 +432,16 @@ func TestAway(t *testing.T) {
 		t.Errorf("the chart names %d weeks away, want 2", n)
 	}
 }
+
+// FuzzFileName: whatever a client is called, the file stays one plain name in the pages' folder.
+func FuzzFileName(f *testing.F) {
+	for _, name := range []string{"Avelin", "avelin", "../../etc", "a b", "日本", "", hostile, strings.Repeat("A", 300)} {
+		f.Add(name)
+	}
+	plain := regexp.MustCompile(`^decision(-[a-z0-9-]+)?\.html$`)
+	f.Fuzz(func(t *testing.T, name string) {
+		if file := reports.FileName("decision", name); !plain.MatchString(file) || len(file) > 90 || len(name) > 0 && file == "decision.html" {
+			t.Errorf("%q gives %q", name, file)
+		}
+	})
+}
