@@ -28,6 +28,16 @@ func breakCases() []ruleCase {
 				d.check = num(2)
 			}
 		}).later(-4), "met"},
+		{"break", "of two weeks and more, a check session comes too early", away(ferry(7), 18, 35).each(func(_ int, d *done) {
+			if d.day == day(37) {
+				d.check = num(2)
+			}
+		}).later(-4), "unmet"},
+		{"break", "days before the stage began do not count", without(ferry(1)).later(-1).then(func(r *progression.Record) {
+			old := ferry(1).record().Recordings[0]
+			old.Date, old.Received = began-60, began-60
+			r.Recordings = append(r.Recordings, old)
+		}), "met"},
 		{"break", "no session ever", without(ferry(4)), "met"},
 		{"break", "before the stage does not count", ferry(1).then(func(r *progression.Record) {
 			old := r.Recordings[0]

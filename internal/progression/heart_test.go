@@ -117,6 +117,8 @@ func heartCases() []ruleCase {
 			}
 		}), "untold"},
 		{"fall", "a dose changed in between", ferry(4).who(func(c *progression.Client) { c.DoseChange = day(10) }), "untold"},
+		{"fall", "a break of 85 days in between", away(ferry(18), 25, 112), "untold"},
+		{"fall", "a break of three weeks in between", away(ferry(9), 25, 49), "met"},
 		{"fall", "no recording runs on", ferry(4).each(func(_ int, d *done) { d.fall = nil }), "untold"},
 
 		{"same-effort", "up by the smallest detectable change", ferry(4).each(beating(130, 130+effort)), "met"},

@@ -43,6 +43,7 @@ func loadCases() []ruleCase {
 			d.minutes = 60
 			d.skip = i == 10
 		}), "unmet"},
+		{"as-prescribed", "a session seven days ago is of the week before", ferry(4).later(1), "unmet"},
 		{"as-prescribed", "more than prescribed", ferry(4).each(lasting(60)), "met"},
 		{"as-prescribed", "one of two interval sessions", intervals(4).each(failing(1)), "unmet"},
 		{"as-prescribed", "nothing prescribed", func() *story { s := ferry(4); s.plans = false; return s }(), "untold"},

@@ -51,6 +51,10 @@ func TestPrescribeVolume(t *testing.T) {
 		{"by choice it stays", ferry(4).then(decided(progression.DoMaintain, 20, 1)), 3, 35, false},
 		{"the trainer eases", onLast(ferry(2), progression.DoEase, 1), 3, 21, true},
 		{"the trainer overrules an easing", onLast(ferry(2).then(note(12, progression.Cold)), progression.DoHold, 1), 3, 35, false},
+		{"the trainer eased in the middle of the week", ferry(2).then(func(r *progression.Record) {
+			r.Decisions = append(r.Decisions, progression.Decision{Entered: day(10), From: day(14), Act: progression.DoEase, Stage: 1})
+		}), 3, 21, true},
+		{"back from a pause of three weeks", onLast(ferry(5).then(paused(14, 40)).each(func(i int, d *done) { d.skip = i > 5 }), progression.DoResume, 1), 3, 26, true},
 		{"after an eased week the full one comes back", ferry(3).then(func(r *progression.Record) {
 			r.Prescriptions[2].Minutes, r.Prescriptions[2].Reduced = 21, true
 		}), 3, 40, false},
@@ -154,6 +158,14 @@ func TestIntervalSteps(t *testing.T) {
 			}
 		})
 	}
+	again, _ := onLast(intervals(4).then(set(6, 120, 120)).then(decided(progression.DoStepBack, 14, 1)), progression.DoAdvance, 2).next()
+	if i := again.Intervals; i == nil || i.Bouts != 4 || i.Work != 60 || i.Rest != 240 || i.Count != 1 {
+		t.Errorf("back in stage 2 it starts with %+v", i)
+	}
+	short, _ := away(intervals(5).each(bouts(6, 60)), 25, never).then(set(6, 60, 180)).next()
+	if i := short.Intervals; i == nil || i.Bouts != 5 || i.Count != 1 || !short.Reduced {
+		t.Errorf("after nine days off it goes on with %+v", i)
+	}
 	for name, s := range map[string]*story{
 		"stage 1":             ferry(4),
 		"an easier week":      two().then(note(12, progression.Cold)),
@@ -200,8 +212,9 @@ func TestEachModeHasItsBand(t *testing.T) {
 		t.Fatalf("targets %+v", p.Targets)
 	}
 	alone, _ := onLast(ferry(4).who(func(c *progression.Client) { c.Zones, c.Modes = nil, []workout.Mode{workout.Bike} }), progression.DoAdvance, 2).next()
-	if p.Intervals.High != alone.Intervals.High {
-		t.Errorf("bouts up to %v, on the bike alone %v", p.Intervals.High, alone.Intervals.High)
+	swapped, _ := onLast(ferry(4).who(func(c *progression.Client) { c.Zones, c.Modes = nil, []workout.Mode{workout.Bike, workout.Run} }), progression.DoAdvance, 2).next()
+	if p.Intervals.High != alone.Intervals.High || swapped.Intervals.High != alone.Intervals.High {
+		t.Errorf("bouts up to %v and %v, on the bike alone %v", p.Intervals.High, swapped.Intervals.High, alone.Intervals.High)
 	}
 	none, _ := ferry(2).who(func(c *progression.Client) { c.Modes = nil }).next()
 	if len(none.Targets) != 5 || slices.ContainsFunc(none.Targets, func(t progression.Target) bool { return t.Mode == workout.Walk }) {

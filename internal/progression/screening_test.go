@@ -106,6 +106,8 @@ func TestScreeningVerdicts(t *testing.T) {
 		{"inactive with disease", ferry(1).who(ill(false, 0)), progression.Refer},
 		{"inactive with disease and clearance", ferry(1).who(ill(false, began-5)), progression.Hold},
 		{"signs", ferry(1).then(note(2, progression.Palpitations)), progression.Refer},
+		{"stage 2 with an old one", intervals(4).who(ill(true, began-400)), progression.Refer},
+		{"the same in a recovery phase of zone 1", intervals(4).who(ill(true, began-400)).who(func(c *progression.Client) { c.State = progression.RecoveryOf }), progression.Hold},
 		{"third tier", ferry(1).then(note(2, progression.Cold)), progression.Ease},
 		{"not answered", ferry(4).who(func(c *progression.Client) { c.Screening = progression.Screening{} }), progression.NotAssessable},
 		{"not answered but ill", ferry(4).who(func(c *progression.Client) { c.Screening = progression.Screening{} }).then(note(26, progression.Fever)), progression.Ease},

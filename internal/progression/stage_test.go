@@ -22,6 +22,15 @@ func TestStageOn(t *testing.T) {
 	}
 }
 
+// TestOnlyMovesMoveTheStage: what a hold or an easing says of the stage is a record, no move.
+func TestOnlyMovesMoveTheStage(t *testing.T) {
+	for _, act := range []progression.Act{progression.DoHold, progression.DoEase, progression.DoRefer, progression.DoMaintain, progression.DoPause, progression.DoResume} {
+		if stage, since := ferry(1).then(decided(act, 10, 3)).record().StageOn(day(20)); stage != 1 || since != began {
+			t.Errorf("%s moves to stage %d since %s", act, stage, since)
+		}
+	}
+}
+
 func TestStateOn(t *testing.T) {
 	type at struct {
 		day  int

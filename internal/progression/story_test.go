@@ -180,6 +180,9 @@ func (d done) enter(r *progression.Record) {
 		b := physiology.Bout{Span: workout.Span{From: 300 + 300*i, To: 300 + 300*i + d.bout}, By: "speed"}
 		if !d.noHeart {
 			b.End, b.Low = num(155), num(120)
+			if i == 0 {
+				b.End = num(140) // the first bout starts from a lower heart rate
+			}
 			if i == d.bouts-1 {
 				b.End = num(155 + d.creep)
 			}

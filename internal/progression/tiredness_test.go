@@ -73,11 +73,20 @@ func tirednessCases() []ruleCase {
 				d.rpe = rpe20(17)
 			}
 		}), "met"},
+		{"tiredness", "14 after 4 on the other scale", ferry(4).each(func(i int, d *done) {
+			d.rpe = rpe10(4)
+			if i >= 9 {
+				d.effort, d.rpe = num(110), rpe20(14)
+			}
+		}), "met"},
 		{"tiredness", "lower heart rate without a report", ferry(4).each(beating(130, 100)), "met"},
 
 		{"tiredness-again", "once", intervals(8).then(weary(50)), "met"},
 		{"tiredness-again", "again after three weeks", intervals(8).then(weary(29)).then(weary(50)), "unmet"},
 		{"tiredness-again", "again after six weeks", intervals(8).then(weary(8)).then(weary(50)), "met"},
+		{"tiredness-again", "one spell of two weeks", intervals(8).then(note(44, progression.PoorSleep)).then(note(51, progression.PoorSleep)).
+			then(mornings(60, 20, 22, 24, 26, 28)).then(mornings(72, 44, 45, 46, 47, 48, 51, 52, 53, 54)), "met"},
+		{"tiredness-again", "in the stage before", intervals(8).then(weary(29)).then(weary(50)).then(decided(progression.DoAdvance, 36, 3)), "met"},
 		{"tiredness-again", "only the earlier time", intervals(8).then(weary(29)), "met"},
 	}
 }
