@@ -7,11 +7,15 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
 
 	"github.com/google/go-cmp/cmp"
+
+	"nextrung/internal/coach"
+	"nextrung/internal/physiology"
 )
 
 var update = flag.Bool("update", false, "write the expected output again")
@@ -105,5 +109,40 @@ func TestInspectKeepsItsKeys(t *testing.T) {
 				t.Errorf("%q has no key %q: %v", path, k, at)
 			}
 		}
+	}
+}
+
+// README shows a real run: the example is made from it, not typed.
+func TestReadmeShowsARealInspection(t *testing.T) {
+	file, err := os.ReadFile("../../testdata/bike-bouts.tcx")
+	if err != nil {
+		t.Fatal(err)
+	}
+	body := physiology.Body{HRMaxAny: 185, HRRest: 62, Sex: physiology.Female}
+	in := coach.Inspect("bike-bouts.tcx", file, body)[0]
+	in.Workouts[0].Phases, in.Workouts[0].Recoveries = in.Workouts[0].Phases[:1], in.Workouts[0].Recoveries[:1]
+	line, err := in.JSON()
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := regexp.MustCompile(`,("(?:workouts|heart_rate|zones|phases|recoveries|drift|onset|load|remarks|grade|faults|check|same_effort)":)`).ReplaceAllString(string(line), ",\n $1")
+	const from, to = "<!-- inspect -->\n```json\n", "```\n<!-- /inspect -->"
+	readme, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, rest, found := strings.Cut(string(readme), from)
+	shown, after, closed := strings.Cut(rest, to)
+	if !found || !closed {
+		t.Fatal("README.md has lost the marks of the example")
+	}
+	if *update {
+		if err := os.WriteFile("../../README.md", []byte(before+from+got+"\n"+to+after), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	if diff := cmp.Diff(strings.TrimSpace(shown), got); diff != "" {
+		t.Errorf("README's example is not what inspect says; accept with -update:\n%s", diff)
 	}
 }
