@@ -207,6 +207,42 @@ func TestZoneInterval(t *testing.T) {
 	}
 }
 
+// TestNothingIsLackingThatComesByItself: in the first weeks nobody is told to record what they do
+// record; with gaps in more than half of the sessions they are.
+func TestNothingIsLackingThatComesByItself(t *testing.T) {
+	lacks := func(s *story) int {
+		n := 0
+		for _, l := range s.assess().Lacking {
+			if l.Rule == "fall" {
+				n++
+			}
+		}
+		return n
+	}
+	every := func(k int) func(int, *done) {
+		return func(i int, d *done) {
+			if i%k != 0 {
+				d.fall = nil
+			}
+		}
+	}
+	for _, c := range []struct {
+		name  string
+		story *story
+		want  int
+	}{
+		{"every session, week 2", ferry(2), 0},
+		{"every second, week 2", ferry(2).each(every(2)), 0},
+		{"every third, week 2", ferry(2).each(every(3)), 1},
+		{"none, week 2", ferry(2).each(func(_ int, d *done) { d.fall = nil }), 1},
+		{"every second, week 4", ferry(4).each(every(2)).each(func(i int, d *done) { d.end += float64(10 * (i % 4)) }), 1},
+	} {
+		if got := lacks(c.story); got != c.want {
+			t.Errorf("%s: %d", c.name, got)
+		}
+	}
+}
+
 // TestLackingSaysWhatToRecord: what is missing is told in words that can be acted on.
 func TestLackingSaysWhatToRecord(t *testing.T) {
 	a := ferry(4).each(func(_ int, d *done) { d.fall = nil }).assess()

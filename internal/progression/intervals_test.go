@@ -1,6 +1,7 @@
 package progression_test
 
 import (
+	"encoding/json"
 	"testing"
 
 	"nextrung/internal/progression"
@@ -98,6 +99,21 @@ func intervalCases() []ruleCase {
 		{"failed-sessions", "three at 9 on the other scale", intervals(4).each(feeling(rpe10(9), "")), "unmet"},
 		{"failed-sessions", "three creeping", intervals(4).each(creeping(9, 9, 9)), "unmet"},
 		{"failed-sessions", "three that did not take place", intervals(4).each(func(i int, d *done) { d.skip = i > 7 }), "met"},
+	}
+}
+
+// TestPrescriptionWithoutBouts: intervals of no bouts are nothing to hold a session against.
+func TestPrescriptionWithoutBouts(t *testing.T) {
+	a := intervals(4).then(func(r *progression.Record) {
+		for i := range r.Prescriptions {
+			r.Prescriptions[i].Intervals.Bouts = 0
+		}
+	}).assess()
+	if r, _ := reason(a, "interval-sessions"); met(r) != "untold" {
+		t.Errorf("%s: %s", met(r), r.Text)
+	}
+	if _, err := json.Marshal(a); err != nil {
+		t.Error(err)
 	}
 }
 

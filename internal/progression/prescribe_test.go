@@ -245,6 +245,13 @@ func TestNotesForTheClient(t *testing.T) {
 	if p, _ := ferry(2).then(note(12, progression.Fever)).next(); !contains(p, "48 hours") {
 		t.Errorf("after a fever: %q", p.Notes)
 	}
+	const slower = "harder than it should feel"
+	if p, _ := ferry(2).each(feeling(rpe20(15), progression.TalkHard)).next(); !contains(p, slower) {
+		t.Errorf("after a week that was too hard: %q", p.Notes)
+	}
+	if p, _ := ferry(2).next(); contains(p, slower) {
+		t.Errorf("after a week that was not too hard: %q", p.Notes)
+	}
 	if p, _ := away(ferry(7), 25, never).next(); !contains(p, "check session") {
 		t.Errorf("after three weeks: %q", p.Notes)
 	}

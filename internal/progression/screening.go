@@ -64,7 +64,7 @@ func (v review) disease(vigorous bool) finding {
 	c := v.r.Client
 	switch {
 	case c.Screening.On == 0:
-		return f.untold("Answer the screening questions.", "Whether there is a known disease was not asked.")
+		return f.untold("", "Whether there is a known disease was not asked.") // the rule on screening asks for it
 	case !c.Screening.diseased():
 		return f.stated(true, "No heart, metabolic or kidney disease is known.")
 	case c.Clearance == 0 && !c.Screening.Active:

@@ -48,6 +48,7 @@ func gateCases() []ruleCase {
 		{"screening", "answered", ferry(4), "met"},
 		{"screening", "not answered", ferry(4).who(unscreened), "untold"},
 		{"screening", "answered later than the day asked about", ferry(4).who(func(c *progression.Client) { c.Screening.On = day(28) }), "untold"},
+		{"screening", "on the day of the last session before a long break", away(ferry(16), 25, never).who(func(c *progression.Client) { c.Screening.On = day(25) }), "untold"},
 		{"screening", "before a break of 84 days", away(ferry(16), 25, never).later(-2), "met"},
 		{"screening", "before a break of 85 days", away(ferry(16), 25, never).later(-1), "untold"},
 
@@ -120,6 +121,23 @@ func TestScreeningVerdicts(t *testing.T) {
 				t.Errorf("verdict %v, want %s: %s", *a.Verdict, c.want, a.Summary)
 			}
 		})
+	}
+}
+
+// TestUnansweredScreeningIsAskedForOnce: the other gates that rest on it do not repeat it.
+func TestUnansweredScreeningIsAskedForOnce(t *testing.T) {
+	a := ferry(4).who(func(c *progression.Client) { c.Screening = progression.Screening{} }).assess()
+	n := 0
+	for _, l := range a.Lacking {
+		if l.Needed == "Answer the screening questions." {
+			n++
+			if l.Rule != "screening" {
+				t.Errorf("asked for by %s", l.Rule)
+			}
+		}
+	}
+	if n != 1 {
+		t.Errorf("asked for %d times: %v", n, a.Lacking)
 	}
 }
 
