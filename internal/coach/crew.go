@@ -262,7 +262,7 @@ func crew() []crewMember {
 	for i := range members {
 		m := &members[i]
 		// The first talk is on the Sunday before the first week.
-		m.Facts.Stage, m.Facts.Since, m.Facts.State = 1, m.ends(0)-7, progression.Active
+		m.Facts.Stage, m.Facts.Since, m.Facts.State = 1, m.ends(0)-6, progression.Active
 	}
 	return members
 }

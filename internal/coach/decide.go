@@ -105,7 +105,7 @@ func weeksSince(r progression.Record, on workout.Date) int {
 	if first == 0 || first > on {
 		return 1
 	}
-	return min(52, int(on-first)/7+1)
+	return min(52, (int(on-first)+7)/7) // whole weeks back from on, the first one perhaps in part
 }
 
 // Week does the weekly job for every client as of a day: an assessment and next week's

@@ -63,7 +63,7 @@ func (c *Coach) playCrew(ctx context.Context, progress func(done, all int)) ([]S
 		start := m.ends(0)
 		first = min(first, start)
 		all += m.length()
-		if err := c.AddClient(ctx, m.client(), start-7); err != nil {
+		if err := c.AddClient(ctx, m.client(), start-6); err != nil {
 			return nil, err
 		}
 	}

@@ -49,6 +49,7 @@ func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Dat
 		if err != nil {
 			return changed, err
 		}
+		client.Workouts = workoutPagesIn(dir, s.Record)
 		all = append(all, client)
 	}
 	roster, err := reports.Roster(on, all)
@@ -85,6 +86,17 @@ func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Dat
 		}
 	}
 	return changed, nil
+}
+
+// workoutPagesIn says of which recordings a folder holds the page, by ID.
+func workoutPagesIn(dir string, r progression.Record) map[string]bool {
+	there := map[string]bool{}
+	for _, rec := range r.Recordings {
+		if _, err := os.Stat(filepath.Join(dir, reports.WorkoutFile(rec))); err == nil {
+			there[rec.ID] = true
+		}
+	}
+	return there
 }
 
 // Standings gives the standing of some clients, all if none is named, without storing anything.

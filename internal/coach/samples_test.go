@@ -1,0 +1,106 @@
+package coach
+
+import (
+	"bytes"
+	"context"
+	"flag"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+
+	"nextrung/reports"
+)
+
+var update = flag.Bool("update", false, "write the pages of reports/samples anew, with a picture of each")
+
+const samples = "../../reports/samples"
+
+// TestSamples makes the demo's book and renders one page of each kind again, the chart runtime left
+// out. A wanted change is accepted with -update; look at the pictures then.
+func TestSamples(t *testing.T) {
+	_, js, err := reports.Runtime()
+	if err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatal(err)
+		}
+		t.Skip(err)
+	}
+	ctx := context.Background()
+	c, standings, err := Demo(ctx, filepath.Join(t.TempDir(), "demo"), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer c.Close()
+	var last string
+	for _, s := range standings {
+		if s.Record.Client.Name == "Jaskel" {
+			all := s.Record.Recordings
+			rec := all[len(all)-1]
+			if _, err := c.ReportWorkout(ctx, rec.ID, DemoDay, c.Pages()); err != nil {
+				t.Fatal(err)
+			}
+			last = reports.WorkoutFile(rec)
+		}
+	}
+	if _, err := c.Report(ctx, standings, DemoDay, c.Pages()); err != nil {
+		t.Fatal(err)
+	}
+	for sample, page := range map[string]string{
+		"roster.html":   reports.FileName("roster", ""),
+		"decision.html": reports.FileName("decision", "Jaskel"),
+		"progress.html": reports.FileName("progress", "Maruna"),
+		"workout.html":  last,
+		"progress.svg":  reports.PictureName("Maruna"),
+	} {
+		b, err := os.ReadFile(filepath.Join(c.Pages(), page))
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := bytes.Replace(b, bytes.TrimSpace(js), []byte("// the chart runtime stands here"), 1)
+		if len(got) > 300_000 {
+			t.Errorf("%s has %d bytes: the runtime was not left out", sample, len(got))
+		}
+		file := filepath.Join(samples, sample)
+		if *update {
+			if err := os.WriteFile(file, got, 0o644); err != nil {
+				t.Fatal(err)
+			}
+			if strings.HasSuffix(sample, ".html") {
+				photograph(t, filepath.Join(c.Pages(), page), strings.TrimSuffix(file, ".html")+".png")
+			}
+			continue
+		}
+		want, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatalf("%v; write it with: go test ./internal/coach -run TestSamples -update", err)
+		}
+		if !bytes.Equal(want, got) {
+			t.Errorf("%s has changed; look at it and accept it with: go test ./internal/coach -run TestSamples -update", sample)
+		}
+	}
+}
+
+// photograph takes a picture of a page as a browser shows it.
+func photograph(t *testing.T, page, png string) {
+	t.Helper()
+	browser, stop := chromedp.NewExecAllocator(context.Background(), chromedp.ExecPath("/usr/bin/chromium"), chromedp.NoSandbox, chromedp.Headless,
+		chromedp.DisableGPU, chromedp.UserDataDir(t.TempDir()), chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
+	defer stop()
+	ctx, cancel := chromedp.NewContext(browser)
+	defer cancel()
+	err := chromedp.Do(ctx, chromedp.EmulateViewport(1100, 900), chromedp.Navigate("file://"+page), chromedp.Sleep(2*time.Second))
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := chromedp.Run(ctx, chromedp.FullScreenshot(100))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(png, b, 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
