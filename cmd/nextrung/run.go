@@ -35,7 +35,7 @@ type surroundings struct {
 
 // commands is the command line.
 type commands struct {
-	Book string `help:"Folder of the book (default: nextrung in the user's data folder, or $$NEXTRUNG_BOOK)." placeholder:"DIR" env:"NEXTRUNG_BOOK"`
+	Book string `help:"Folder of the book (default: nextrung in the user's data folder)." placeholder:"DIR" env:"NEXTRUNG_BOOK"`
 
 	Demo    demoCommand    `cmd:"" help:"Make a book with an invented ferry crew, run its weeks and show the roster."`
 	Inspect inspectCommand `cmd:"" help:"Say what is in files and what they tell; no book needed."`
