@@ -149,7 +149,7 @@ func rosterRowOf(c Client) rosterRow {
 // rest can be seen at a glance.
 func speaks(reasons []progression.Reason) (for_, against string) {
 	var pro, con []string
-	for _, kind := range []progression.Kind{progression.Gate, progression.StepBackRule, progression.TirednessRule, progression.Evidence, progression.Required} {
+	for _, kind := range []progression.Kind{progression.Gate, progression.StepBackRule, progression.Evidence, progression.Required} {
 		for _, r := range reasons {
 			switch {
 			case r.Kind != kind || r.Met == nil || r.Rule == "evidence":

@@ -34,8 +34,7 @@ var kindNames = []struct {
 	{progression.Gate, "Before anything else"},
 	{progression.Required, "Has to be met"},
 	{progression.Evidence, "What the heart rate says"},
-	{progression.TirednessRule, "Would ask for an easier week"},
-	{progression.StepBackRule, "Would ask for a step back"},
+	{progression.StepBackRule, "Would ask for an easier week or a step back"},
 	{progression.Informative, "Worth knowing, decides nothing"},
 }
 

@@ -89,7 +89,7 @@ func printAssessment(s *surroundings, a progression.Assessment) {
 		title string
 	}{
 		{progression.Gate, "Before anything else"}, {progression.Required, "Required"}, {progression.Evidence, "Evidence from heart rate"},
-		{progression.TirednessRule, "Tiredness"}, {progression.StepBackRule, "Step back"}, {progression.Informative, "For information"},
+		{progression.StepBackRule, "Easier week or step back"}, {progression.Informative, "For information"},
 	}
 	for _, k := range kinds {
 		first := true

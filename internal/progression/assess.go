@@ -70,8 +70,8 @@ func (v review) assess(a *Assessment) {
 		c.untold = c.untold || x.Met == nil
 	}
 	for _, x := range f.others {
-		c.ease = c.ease || x.Kind == TirednessRule && x.isUnmet()
-		c.stepBack = c.stepBack || x.Kind == StepBackRule && x.isUnmet()
+		c.ease = c.ease || x.Asks == Ease && x.isUnmet()
+		c.stepBack = c.stepBack || x.Asks == StepBack && x.isUnmet()
 	}
 	// Vigorous work comes next in the upper stages, and in stage 1 when all else says advance.
 	f.disease = v.disease(v.stage > 1 && v.state != RecoveryOf)
@@ -165,9 +165,9 @@ func (v review) conclude(a *Assessment, f findings, c circumstances) {
 		a.Summary = fmt.Sprintf("Ready for stage %d: every required rule is met.", to)
 	case StepBack:
 		to--
-		a.Summary = fmt.Sprintf("One stage down, to stage %d. %s", to, firstUnmet(ofKind(f.others, StepBackRule)...))
+		a.Summary = fmt.Sprintf("One stage down, to stage %d. %s", to, firstUnmet(asking(f.others, StepBack)...))
 	case Ease:
-		a.Summary = "An easier week in the same stage. " + firstUnmet(append(ofKind(f.others, TirednessRule), ofKind(f.others, StepBackRule)...)...)
+		a.Summary = "An easier week in the same stage. " + firstUnmet(append(asking(f.others, Ease), asking(f.others, StepBack)...)...)
 	case Refer:
 		a.Summary = "See a doctor first. " + firstUnmet(f.gates...)
 	case NotAssessable:
@@ -221,8 +221,8 @@ func (v review) holding(f findings) string {
 	return "Not yet. " + firstUnmet(f.required...)
 }
 
-func ofKind(all []finding, k Kind) []finding {
-	return keep(all, func(f finding) bool { return f.Kind == k })
+func asking(all []finding, what Verdict) []finding {
+	return keep(all, func(f finding) bool { return f.Asks == what })
 }
 
 // firstUnmet is the text of the first rule that is not met.

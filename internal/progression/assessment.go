@@ -30,12 +30,11 @@ type Kind string
 
 // The kinds of rules.
 const (
-	Gate          Kind = "gate"
-	Required      Kind = "required"
-	Evidence      Kind = "evidence"
-	Informative   Kind = "informative"
-	StepBackRule  Kind = "step-back"
-	TirednessRule Kind = "ease"
+	Gate         Kind = "gate"
+	Required     Kind = "required"
+	Evidence     Kind = "evidence"
+	Informative  Kind = "informative"
+	StepBackRule Kind = "step-back" // asks for less when it is not met: see Reason.Asks
 )
 
 // Assessment is one run of the policy for one client on one date.
@@ -83,6 +82,8 @@ type Reason struct {
 	Workouts  []string     `json:"workouts"`
 	Points    []Point      `json:"points,omitempty"` // the values behind it, for charts
 	Source    string       `json:"source"`
+	// Asks is what a rule of kind step-back asks for when it is not met: Ease or StepBack.
+	Asks Verdict `json:"asks,omitempty"`
 }
 
 // Point is one value behind a reason.

@@ -182,7 +182,7 @@ func (v review) failed() finding {
 		running++
 		f.Workouts = append(f.Workouts, x.ids()...)
 	}
-	return f.told(float64(running), rule.keeps(float64(running)), "%s failed running; more than %g are a step back.", several(running, "interval session"), *rule.Threshold)
+	return f.told(float64(running), rule.keeps(float64(running)), "%s failed in a row; more than %g lead to a step back.", several(running, "interval session"), *rule.Threshold)
 }
 
 // strapIntervals says that some interval session of the window has chest-strap type data.

@@ -59,7 +59,7 @@ func (v review) begin(id string) (Rule, finding) {
 	}
 	return rule, finding{Reason: Reason{
 		Rule: id, Kind: rule.Kind, Is: rule.Is, Threshold: &threshold, Unit: rule.Unit,
-		From: from, To: v.on, Workouts: []string{}, Source: rule.Source,
+		From: from, To: v.on, Workouts: []string{}, Source: rule.Source, Asks: asks(id, rule.Kind),
 	}}
 }
 

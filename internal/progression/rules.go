@@ -78,11 +78,11 @@ func specs() []spec {
 		{"longest-run", Informative, all, atMost, "% more", limits{1, 500}, nil, days, map[string]limits{"or_minutes": {0, 120}, "before_days": days}},
 		{"enjoyment", Informative, all, atMost, "low answers", limits{0, 20}, nil, days, map[string]limits{"low": {1, 5}, "of": counts}},
 
-		{"tired-sign", TirednessRule, all, atMost, "signs", limits{0, 20}, nil, days, nil},
-		{"illness", TirednessRule, all, atLeast, "days since", limits{2, 60}, nil, days, nil},
-		{"tiredness", TirednessRule, all, atMost, "signs with a report", limits{0, 2}, nil, days, map[string]limits{"effort_rise": {1, 10}, "sessions": counts}},
+		{"tired-sign", StepBackRule, all, atMost, "signs", limits{0, 20}, nil, days, nil},
+		{"illness", StepBackRule, all, atLeast, "days since", limits{2, 60}, nil, days, nil},
+		{"tiredness", StepBackRule, all, atMost, "signs with a report", limits{0, 2}, nil, days, map[string]limits{"effort_rise": {1, 10}, "sessions": counts}},
 		{"tiredness-again", StepBackRule, []int{2, 3}, atMost, "times", limits{1, 10}, nil, days, nil},
-		{"failed-sessions", StepBackRule, []int{2, 3}, atMost, "failed running", limits{1, 20}, nil, days, map[string]limits{"effort": rpe, "effort_10": rpe10}},
+		{"failed-sessions", StepBackRule, []int{2, 3}, atMost, "failed in a row", limits{1, 20}, nil, days, map[string]limits{"effort": rpe, "effort_10": rpe10}},
 		{"long-break", StepBackRule, []int{2, 3}, atMost, "days without a session", limits{15, 366}, nil, whole, nil},
 	}
 }
@@ -169,4 +169,15 @@ func (l limits) says(name string, v float64) string {
 		return fmt.Sprintf("%s must be %g, not %g", name, l.low, v)
 	}
 	return fmt.Sprintf("%s must be between %g and %g, not %g", name, l.low, l.high, v)
+}
+
+// asks is what a rule asks for when it is not met, for rules of kind step-back.
+func asks(id string, k Kind) Verdict {
+	switch {
+	case k != StepBackRule:
+		return ""
+	case id == "tired-sign" || id == "illness" || id == "tiredness":
+		return Ease
+	}
+	return StepBack
 }

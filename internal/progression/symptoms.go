@@ -98,7 +98,11 @@ func (v review) signGate(id string, tier Tier, act string) finding {
 	open := keep(v.signs(tier), func(s sign) bool { return s.on > v.r.Client.Clearance })
 	f.From = v.r.Client.Since
 	if len(open) == 0 {
-		return f.told(0, true, "No such sign is on record%s.", since(v.r.Client.Clearance))
+		what := "sign that needs a doctor before training"
+		if tier == Emergency {
+			what = "sign that needs emergency help"
+		}
+		return f.told(0, true, "No %s is on record%s.", what, since(v.r.Client.Clearance))
 	}
 	f.From = min(f.From, open[0].on)
 	return f.told(float64(len(open)), false, "On record: %s. %s", named(open), act)
