@@ -205,7 +205,8 @@ func (v review) base() (sessions, minutes int) {
 		for _, s := range done {
 			sum += s.Minutes
 		}
-		sessions = max(2, int(math.Round(float64(len(done))/4)))
+		weeks := float64(min(4, int(v.on-done[0].Date)/7+1)) // that the client has been seen
+		sessions = max(2, int(math.Round(float64(len(done))/weeks)))
 		minutes = max(startMinutesInactive, 5*int(math.Round(sum/float64(len(done))/5)))
 	}
 	return min(sessions, mostDays), min(minutes, mostMinutes)

@@ -48,6 +48,7 @@ func TestPrescribeVolume(t *testing.T) {
 		{"start, active before", bare(without(ferry(1))), 3, 30, false},
 		{"start with little time", bare(without(ferry(1))).who(func(c *progression.Client) { c.Minutes, c.Days = 25, 2 }), 2, 25, false},
 		{"from what was done, one step more", bare(ferry(4).each(func(_ int, d *done) { d.minutes, d.rpe = 38, rpe20(14) })), 3, 40, false},
+		{"from one week of three sessions, not a quarter of them", bare(ferry(1).each(func(_ int, d *done) { d.minutes, d.rpe = 38, rpe20(14) })), 3, 40, false},
 		{"by choice it stays", ferry(4).then(decided(progression.DoMaintain, 20, 1)), 3, 35, false},
 		{"the trainer eases", onLast(ferry(2), progression.DoEase, 1), 3, 21, true},
 		{"the trainer overrules an easing", onLast(ferry(2).then(note(12, progression.Cold)), progression.DoHold, 1), 3, 35, false},
