@@ -55,15 +55,22 @@ type inspectedZones struct {
 
 // recoveryFields are the fields of a recovery that inspect prints: the values, without their basis.
 type recoveryFields struct {
-	Stop       int                 `json:"stop_s"`
-	End        *float64            `json:"end_bpm"`
-	At60       *float64            `json:"at_60_bpm"`
-	Drop60     *float64            `json:"drop_60_bpm"`
-	FromPeak60 *float64            `json:"from_peak_60_bpm"`
-	At120      *float64            `json:"at_120_bpm"`
-	Drop120    *float64            `json:"drop_120_bpm"`
-	Tau        *float64            `json:"tau_s"`
-	Activity   physiology.Activity `json:"activity"`
+	Stop        int                 `json:"stop_s"`
+	End         *float64            `json:"end_bpm"`
+	At30        *float64            `json:"at_30_bpm"`
+	Drop30      *float64            `json:"drop_30_bpm"`
+	FromPeak30  *float64            `json:"from_peak_30_bpm"`
+	At60        *float64            `json:"at_60_bpm"`
+	Drop60      *float64            `json:"drop_60_bpm"`
+	FromPeak60  *float64            `json:"from_peak_60_bpm"`
+	At120       *float64            `json:"at_120_bpm"`
+	Drop120     *float64            `json:"drop_120_bpm"`
+	FromPeak120 *float64            `json:"from_peak_120_bpm"`
+	T30         *float64            `json:"t30_s"`
+	Tau         *float64            `json:"tau_s"`
+	TauLow      *float64            `json:"tau_low"`
+	TauHigh     *float64            `json:"tau_high"`
+	Activity    physiology.Activity `json:"activity"`
 }
 
 type inspectedDrift struct {
@@ -115,7 +122,8 @@ func inspected(w workout.Workout, m physiology.Measurements) Inspected {
 	}
 	for _, r := range m.Recoveries {
 		out.Recoveries = append(out.Recoveries, recoveryFields{
-			r.Stop, r.End, r.At60, r.Drop60, r.FromPeak60, r.At120, r.Drop120, r.Tau, r.Activity,
+			r.Stop, r.End, r.At30, r.Drop30, r.FromPeak30, r.At60, r.Drop60, r.FromPeak60, r.At120, r.Drop120, r.FromPeak120,
+			r.T30, r.Tau, r.TauLow, r.TauHigh, r.Activity,
 		})
 	}
 	if d := m.Drift; d.Enough {

@@ -1,11 +1,16 @@
 package physiology
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
 
 // Exponential is the curve HR(t) = A + B exp(-t/Tau): t in seconds since the stop, A the heart
 // rate that the fall ends at and B the height it starts above that, both in bpm, Tau in seconds.
 type Exponential struct {
 	A, B, Tau float64
+	Low, High float64 // 90 % interval of Tau, s
 	RMSE      float64 // root mean square of the residuals, bpm
 	N         int     // readings used
 }
@@ -28,7 +33,7 @@ const (
 // It is false with fewer than 6 readings or less than 45 s of them, and when the best curve lies at
 // a limit: then the recording is too short or heart rate does not fall like this, and the numbers
 // mean nothing. Source of the model: Pierpont, Stolpman & Gornick 2000, who found Tau stable only
-// from 3 min of recovery on.
+// from 3 min of recovery on. For the interval of Tau see interval.
 func FitRecovery(t, hr []float64) (Exponential, bool) {
 	if len(t) < 6 || t[len(t)-1]-t[0] < 45 {
 		return Exponential{}, false
@@ -40,9 +45,101 @@ func FitRecovery(t, hr []float64) (Exponential, bool) {
 	tau := math.Exp(minimum(math.Log(shortestTau), math.Log(longestTau), 48, 1e-5, sse))
 	a, b, rest := fallAt(t, hr, tau)
 	e := Exponential{A: a, B: b, Tau: tau, RMSE: math.Sqrt(rest / float64(len(t))), N: len(t)}
+	e.Low, e.High = e.interval(t, hr)
 	free := tau > 1.02*shortestTau && tau < 0.995*longestTau && b >= 0.01 && b < largestFall-0.1 &&
 		a >= lowestEnd+0.1 && a < highestEnd-0.1
 	return e, free
+}
+
+// interval is the 90 % interval of Tau. The standard error comes from the Jacobian J of the curve at the
+// least-squares fit, s^2 (J'J)^-1 (Bates & Watts 1988, from memory), for log Tau, whose error is nearer to
+// normal than that of Tau. Neighbouring readings of heart rate are alike: the n residuals count as n/x
+// independent ones, x = 1 + 2 (sum of their autocorrelations), both in the variance and in the degrees of
+// freedom of Student's quantile, n/x - 3. It is everything above 0 without enough independent readings.
+func (e Exponential) interval(t, hr []float64) (low, high float64) {
+	// What the readings say of log Tau beyond A and B: the residuals of its column of J, B t/Tau exp(-t/Tau),
+	// on the columns 1 and exp(-t/Tau). The corner of the inverse is one over their sum of squares.
+	var m moments
+	slope := func(at float64) (x, y float64) {
+		x = math.Exp(-at / e.Tau)
+		return x, e.B * at / e.Tau * x
+	}
+	residuals, sse := make([]float64, len(t)), 0.0
+	for i, at := range t {
+		m.add(slope(at))
+		residuals[i] = hr[i] - e.At(at)
+		sse += residuals[i] * residuals[i]
+	}
+	a, b := m.line()
+	own := 0.0
+	for _, at := range t {
+		x, y := slope(at)
+		own += (y - a - b*x) * (y - a - b*x)
+	}
+	independent := float64(len(t)) / alikeness(residuals, 3)
+	if independent <= 4 || own == 0 {
+		return 0, math.Inf(1)
+	}
+	q := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: independent - 3}.Quantile(0.95)
+	// SSE/(n_eff-3) is s^2 n/n_eff, so that own, a sum over all n, needs no further factor.
+	half := q * math.Sqrt(sse/(independent-3)/own)
+	return e.Tau * math.Exp(-half), e.Tau * math.Exp(half)
+}
+
+// alikeness is how many neighbouring residuals of a least-squares fit count as one independent value:
+// x = 1 + 2 (r1 + r2 + ...), summed up to where the pairs r1+r2, r3+r4 ... are no longer above 0 (Geyer
+// 1992, Statistical Science 7:473, from memory). Fitting p slow curves takes p x/n of the variance away from every
+// autocovariance; that is given back, which needs a few rounds since x is on both sides.
+func alikeness(residuals []float64, p float64) float64 {
+	n := len(residuals)
+	lags := make([]float64, min(n, 120))
+	for k := range lags {
+		for i := k; i < n; i++ {
+			lags[k] += residuals[i] * residuals[i-k]
+		}
+	}
+	if lags[0] <= 0 {
+		return 1
+	}
+	x := 1.0
+	for range 12 {
+		taken := min(p*x/float64(n), 0.5)
+		at := func(k int) float64 { return lags[k]/lags[0]*(1-taken) + taken*(1-float64(k)/float64(n)) }
+		sum := -1.0
+		for k := 0; k+1 < len(lags); k += 2 {
+			pair := at(k) + at(k+1)
+			if pair <= 2*taken {
+				break
+			}
+			sum += 2 * pair
+		}
+		x = max(1, sum)
+	}
+	return x
+}
+
+// T30 is the time constant in s of the first 30 s of a fall, -1/b with b the slope of the least-squares
+// line of ln HR over time (Imai et al. 1994, JACC 24:1529; the window from memory, some take 10-40 s). It
+// is false with fewer than 4 readings or less than 25 s of them in that time, and when heart rate does not
+// fall or T30 would be above 2000 s: less than about 2 bpm.
+func T30(t, hr []float64) (float64, bool) {
+	var m moments
+	first, last := 0.0, 0.0
+	for i, at := range t {
+		if at < 0 || at > 30 || hr[i] <= 0 {
+			continue
+		}
+		if m.n == 0 {
+			first = at
+		}
+		last = at
+		m.add(at, math.Log(hr[i]))
+	}
+	_, b := m.line()
+	if m.n < 4 || last-first < 25 || -b*longestTau < 1 {
+		return 0, false
+	}
+	return -1 / b, true
 }
 
 // decay visits exp(-t/tau) for every t.

@@ -125,19 +125,29 @@ const (
 	UnknownActivity Activity = "unknown"
 )
 
-// Recovery is the fall of heart rate after one stop. Fields that the recording does not hold are nil.
+// Recovery is the fall of heart rate after one stop. Fields that the recording does not hold are nil. The
+// peak is the highest value in [stop-60, stop+90]: heart rate may rise on for up to 90 s.
 type Recovery struct {
-	Stop       int      `json:"stop_s"`
-	End        *float64 `json:"end_bpm"`
-	At60       *float64 `json:"at_60_bpm"`
-	Drop60     *float64 `json:"drop_60_bpm"`
-	FromPeak60 *float64 `json:"from_peak_60_bpm"` // highest value in [stop-60, stop+90] minus At60
-	At120      *float64 `json:"at_120_bpm"`
-	Drop120    *float64 `json:"drop_120_bpm"`
-	Tau        *float64 `json:"tau_s"`
-	Activity   Activity `json:"activity"`
-	By         string   `json:"by"` // how the stop was found: "power", "speed", "cadence", "laps", "timer", "heart rate"
-	Basis      Basis    `json:"basis"`
+	Stop        int      `json:"stop_s"`
+	End         *float64 `json:"end_bpm"`
+	At30        *float64 `json:"at_30_bpm"`
+	Drop30      *float64 `json:"drop_30_bpm"`
+	FromPeak30  *float64 `json:"from_peak_30_bpm"` // the peak minus At30
+	At60        *float64 `json:"at_60_bpm"`
+	Drop60      *float64 `json:"drop_60_bpm"`
+	FromPeak60  *float64 `json:"from_peak_60_bpm"`
+	At120       *float64 `json:"at_120_bpm"`
+	Drop120     *float64 `json:"drop_120_bpm"`
+	FromPeak120 *float64 `json:"from_peak_120_bpm"`
+	// T30 is the time constant of the first 30 s; see the function of that name.
+	T30 *float64 `json:"t30_s"`
+	// Tau is the time constant of the whole fall with its 90 % interval; see FitRecovery.
+	Tau      *float64 `json:"tau_s"`
+	TauLow   *float64 `json:"tau_low"`
+	TauHigh  *float64 `json:"tau_high"`
+	Activity Activity `json:"activity"`
+	By       string   `json:"by"` // how the stop was found: "power", "speed", "cadence", "laps", "timer", "heart rate"
+	Basis    Basis    `json:"basis"`
 }
 
 // Drift is the slow rise of heart rate at constant load.
@@ -171,6 +181,9 @@ type SameEffort struct {
 type Onset struct {
 	At  int      `json:"at_s"`
 	Tau *float64 `json:"tau_s"`
+	// Delay is how long heart rate waits, Gain how far it rises by the fitted curve; nil without Tau.
+	Delay *float64 `json:"delay_s"`
+	Gain  *float64 `json:"gain_bpm"`
 }
 
 // Load holds the published measures of training load; a part without its facts is nil.

@@ -89,7 +89,7 @@ func onsetsOf(s heartrate.Series, bouts []Bout) []Onset {
 		o := Onset{At: b.From}
 		t, hr := measuredIn(s, workout.Span{From: b.From, To: min(b.To, b.From+onsetLongest)})
 		if r, ok := FitRise(t, hr); ok {
-			o.Tau = &r.Tau
+			o.Tau, o.Delay, o.Gain = &r.Tau, &r.Delay, &r.Gain
 		}
 		out = append(out, o)
 	}

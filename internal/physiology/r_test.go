@@ -32,6 +32,9 @@ func inR(t *testing.T, script string) [][]float64 {
 	for line := range strings.Lines(string(out)) {
 		var row []float64
 		for f := range strings.FieldsSeq(line) {
+			if f == "NA" {
+				f = "NaN"
+			}
 			v, err := strconv.ParseFloat(f, 64)
 			if err != nil {
 				t.Fatalf("R prints %q", line)

@@ -1,8 +1,10 @@
 package physiology
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"nextrung/internal/heartrate"
 	"nextrung/internal/workout"
@@ -39,13 +41,12 @@ func recoveryOf(s heartrate.Series, e effort, st stop) Recovery {
 		}
 		return some(valueAt(s, st.at+after))
 	}
-	r.End, r.At60, r.At120 = value(0), value(60), value(120)
-	r.Drop60, r.Drop120 = difference(r.End, r.At60), difference(r.End, r.At120)
-	if peak, ok := highest(s, st.at-beforePeak, min(st.at+afterPeak+1, st.until)); ok && r.At60 != nil {
-		r.FromPeak60 = some(peak-*r.At60, true)
-	}
-	if t, hr := measuredIn(s, workout.Span{From: st.at, To: min(st.at+fitLongest+1, st.until)}); r.Drop60 != nil && *r.Drop60 > 0 {
-		r.Tau = tauOf(t, hr)
+	r.falls(value, some(highest(s, st.at-beforePeak, min(st.at+afterPeak+1, st.until))))
+	t, hr := measuredIn(s, workout.Span{From: st.at, To: min(st.at+fitLongest+1, st.until)})
+	r.T30 = some(T30(t, hr))
+	if r.Drop60 != nil && *r.Drop60 > 0 {
+		// Heart rate waits before it answers. An exponential has the same Tau wherever it is begun.
+		r.fit(t, hr, aimLate)
 	}
 	switch {
 	case r.Drop60 != nil:
@@ -63,16 +64,25 @@ func recoveryOf(s heartrate.Series, e effort, st stop) Recovery {
 	return r
 }
 
-// tauOf is the time constant of a fall, nil when the readings do not give one.
-func tauOf(t, hr []float64) *float64 {
+// falls fills in the values after so many seconds and how far they lie below the end and the peak.
+func (r *Recovery) falls(value func(after int) *float64, peak *float64) {
+	r.End, r.At30, r.At60, r.At120 = value(0), value(30), value(60), value(120)
+	r.Drop30, r.Drop60, r.Drop120 = difference(r.End, r.At30), difference(r.End, r.At60), difference(r.End, r.At120)
+	r.FromPeak30, r.FromPeak60, r.FromPeak120 = difference(peak, r.At30), difference(peak, r.At60), difference(peak, r.At120)
+}
+
+// fit fills in the time constant of a fall from second `from` on, where the readings give one.
+func (r *Recovery) fit(t, hr []float64, from float64) {
 	if len(t) == 0 || t[len(t)-1]-t[0] < fitShortest {
-		return nil
+		return
 	}
-	e, ok := FitRecovery(t, hr)
-	if !ok {
-		return nil
+	k, _ := slices.BinarySearch(t, from)
+	if e, ok := FitRecovery(t[k:], hr[k:]); ok {
+		r.Tau = &e.Tau
+		if e.High < longestTau { // else the readings bound it on one side at most
+			r.TauLow, r.TauHigh = &e.Low, &e.High
+		}
 	}
-	return &e.Tau
 }
 
 // valueAt is the clean value of second k, bridged ones included, else that of the nearest second that
@@ -147,10 +157,6 @@ func activityAfter(e effort, st stop) Activity {
 func RecoveryAt(t, hr []float64, stop, reach float64) Recovery {
 	r := Recovery{Stop: int(math.Floor(stop)), Activity: UnknownActivity}
 	r.Basis = Basis{Method: "straight line between neighbouring readings", From: r.Stop, To: r.Stop + 120}
-	r.End = some(between(t, hr, stop, reach))
-	r.At60 = some(between(t, hr, stop+60, reach))
-	r.At120 = some(between(t, hr, stop+120, reach))
-	r.Drop60, r.Drop120 = difference(r.End, r.At60), difference(r.End, r.At120)
 	var after, falling []float64
 	peak := math.Inf(-1)
 	for i, at := range t {
@@ -161,10 +167,9 @@ func RecoveryAt(t, hr []float64, stop, reach float64) Recovery {
 			peak = max(peak, hr[i])
 		}
 	}
-	if r.At60 != nil && !math.IsInf(peak, -1) {
-		r.FromPeak60 = some(peak-*r.At60, true)
-	}
-	r.Tau = tauOf(after, falling)
+	r.falls(func(d int) *float64 { return some(between(t, hr, stop+float64(d), reach)) }, some(peak, !math.IsInf(peak, -1)))
+	r.T30 = some(T30(after, falling))
+	r.fit(after, falling, 0)
 	r.Basis.Enough = r.Drop60 != nil
 	if !r.Basis.Enough {
 		r.Basis.Why = fmt.Sprintf("no readings within %.0f s around the stop or 60 s after it", reach)
@@ -186,4 +191,39 @@ func between(t, hr []float64, at, reach float64) (float64, bool) {
 		}
 	}
 	return 0, false
+}
+
+// likeEnd is how near two heart rates at the stop must be for their falls to be compared: whoever stops
+// at a higher rate falls further (common practice, no source).
+const likeEnd = 5.0 // bpm
+
+// Like says whether the falls of two recoveries can be compared: the same known activity after the stop,
+// which alone moves the 60-second fall by 8 to 20 bpm (Barak et al. 2011), and a heart rate at the stop
+// within 5 bpm.
+func (r Recovery) Like(o Recovery) bool {
+	return r.Activity == o.Activity && r.Activity != UnknownActivity && r.Activity != "" &&
+		r.End != nil && o.End != nil && math.Abs(*r.End-*o.End) <= likeEnd
+}
+
+// LikePairs pairs recoveries of before with those of after that are like them, as indices, each used at
+// most once, those with the nearest heart rates at the stop first; sorted by the index in before.
+func LikePairs(before, after []Recovery) [][2]int {
+	var all [][2]int
+	for i, b := range before {
+		for j, a := range after {
+			if b.Like(a) {
+				all = append(all, [2]int{i, j})
+			}
+		}
+	}
+	apart := func(p [2]int) float64 { return math.Abs(*before[p[0]].End - *after[p[1]].End) }
+	slices.SortStableFunc(all, func(a, b [2]int) int { return cmp.Compare(apart(a), apart(b)) })
+	var out [][2]int
+	for _, p := range all {
+		if !slices.ContainsFunc(out, func(o [2]int) bool { return o[0] == p[0] || o[1] == p[1] }) {
+			out = append(out, p)
+		}
+	}
+	slices.SortFunc(out, func(a, b [2]int) int { return a[0] - b[0] })
+	return out
 }
