@@ -14,7 +14,6 @@ const (
 	driftAfter    = 10 * 60 // s from the start of the workout
 	driftSettled  = 3 * 60  // s after the last change of load: three time constants of heart rate
 	driftShortest = 20 * 60 // s
-	driftMean     = 30      // s: heart rate is averaged over so much before the slope is taken
 	// driftAlike is the least autocorrelation of neighbouring 30-s means. Heart rate follows load with a
 	// time constant of about 57.6 s (Hunt 2015), which alone makes it exp(-30/57.6) = 0.59; beat-to-beat
 	// unrest lowers that. Estimated from 40 means alone it often comes out too small.
@@ -22,45 +21,96 @@ const (
 	driftWidest = 10.0 // bpm per 10 min between the ends of the interval: wider, it tells nothing
 )
 
-// driftOf measures the slow rise of heart rate at constant load: the Theil-Sen slope of 30-s means, in
-// bpm per 10 min, with a 90 % interval that respects their autocorrelation. It is taken over the
-// longest stretch of a steady phase that begins after the first 10 min and 3 min after the last change
-// of load and holds one load for 20 min (see steadiness). Without speed and power one load is taken as
-// given only when the session is known to be steady.
+// driftOf measures the slow rise of heart rate at constant load in bpm per 10 min, over the longest steady
+// phase that goes on for 20 min after the first 10 min and after 3 min at its load. Without speed and power
+// one load is taken as given only when the session is known to be steady. Heat and a missing fan are not in
+// a recording: whoever knows of them must set the result aside.
 func driftOf(s heartrate.Series, phases []Phase, e effort, steady bool) Drift {
-	const method = "Theil-Sen slope of 30-s means"
-	span, why := driftSpan(phases, e, steady)
-	d := Drift{Basis: basis(s, method, span.From, span.To)}
-	if why != "" {
-		d.Why = why
-		return d
+	d := Drift{Basis: Basis{Method: driftMethod}}
+	d.Why = fmt.Sprintf("no steady stretch of %d min after the first %d min", driftShortest/60, driftAfter/60)
+	longest := 0
+	start := startOf(e)
+	for i, p := range phases {
+		if p.Kind != workout.Steady {
+			continue
+		}
+		span := workout.Span{From: max(p.From, start+driftAfter), To: p.To}
+		if i > 0 {
+			span.From = max(span.From, p.From+driftSettled)
+		}
+		if span.Seconds() < driftShortest {
+			continue
+		}
+		if x := driftIn(s, e, span, steady); x.Enough && !d.Enough || x.Enough == d.Enough && span.Seconds() > longest {
+			d, longest = x, span.Seconds()
+		}
 	}
-	if d.Coverage < enoughHeartRate {
+	return d
+}
+
+const driftMethod = "Theil-Sen slope of 30-s means at an even load"
+
+// driftIn measures the drift of a span, or says why it cannot be told.
+//
+// The slope is Theil and Sen's over the 30-s means of heart rate in which the load is even (see
+// evenLoadOf), after taking out what goes with the ups and downs of the load; the 90 % interval respects
+// the means' autocorrelation (see senSlope). A slow trend of the load itself cannot be told from drift by
+// any regression. What heart rate rises with load is known within limits only (see coupling): the middle of
+// them is taken off the slope, and the interval is widened so far that it holds all of them. So a load that
+// rises or falls slowly makes the interval wide and in the end the drift untold.
+func driftIn(s heartrate.Series, e effort, span workout.Span, steady bool) Drift {
+	d := Drift{Basis: basis(s, driftMethod, span.From, span.To)}
+	var l evenLoad
+	switch {
+	case d.Coverage < enoughHeartRate:
 		d.Why = tooLittle(d.Coverage)
+	case e.isLoad():
+		l, d.Why = evenLoadOf(s, e, span.From, span.To)
+	case !steady:
+		d.Why = "without speed or power the load is not known to be steady"
+	default:
+		l = givenLoad(s, span.From, span.To)
+	}
+	if d.Why == "" && len(l.bpm)*evenBlock < driftShortest {
+		d.Why = fmt.Sprintf("heart rate at an even load is known for less than %d min", driftShortest/60)
+	}
+	if d.Why != "" {
 		return d
 	}
-	y := heartMeans(s, span.From, span.To, driftMean)
-	x := make([]float64, len(y))
-	for i := range x {
-		x[i] = float64(i*driftMean) / 600
+	bpm, trend := l.level()
+	tens := make([]float64, len(bpm))
+	for i := range tens {
+		tens[i] = l.minutes[i] / 10
 	}
-	slope, low, high, ok := senSlope(x, y, driftAlike)
+	slope, low, high, ok := senSlope(tens, bpm, driftAlike)
+	least, most := l.coupling()
+	slope -= trend * (least + most) / 2
+	low -= max(trend*least, trend*most)
+	high -= min(trend*least, trend*most)
 	if !ok || high-low > driftWidest {
 		d.Why = "heart rate wanders too much in this stretch to tell its slope; a longer steady stretch is needed"
 		return d
 	}
 	d.Slope, d.Low, d.High, d.Enough = slope, low, high, true
 	if e.isLoad() {
-		mid := (span.From + span.To) / 2
-		hr1, ok1 := s.MeanIn(span.From, mid)
-		hr2, ok2 := s.MeanIn(mid, span.To)
-		load1, ok3 := e.mean(span.From, mid)
-		load2, ok4 := e.mean(mid, span.To)
-		if ok1 && ok2 && ok3 && ok4 {
-			d.Cost = some(CostChange(hr1, load1, hr2, load2))
-		}
+		hr1, hr2 := l.halves(l.bpm)
+		load1, load2 := l.halves(l.off)
+		d.Cost = some(CostChange(hr1, 1+load1, hr2, 1+load2))
 	}
 	return d
+}
+
+// givenLoad is a span at a load that is known to be even.
+func givenLoad(s heartrate.Series, from, to int) evenLoad {
+	var out evenLoad
+	for i, v := range heartMeans(s, from, to, evenBlock) {
+		if !math.IsNaN(v) {
+			out.minutes = append(out.minutes, (float64(i)+0.5)*evenBlock/60)
+			out.bpm = append(out.bpm, v)
+			out.off = append(out.off, 0)
+		}
+	}
+	return out
 }
 
 // CostChange is the change in percent of heart rate per load (speed or power) from a first to a second
@@ -71,81 +121,6 @@ func CostChange(hr1, load1, hr2, load2 float64) (float64, bool) {
 		return 0, false
 	}
 	return 100 * ((hr2/load2)/(hr1/load1) - 1), true
-}
-
-// driftSpan finds the longest stretch in which drift can be told, or says why there is none.
-func driftSpan(phases []Phase, e effort, steady bool) (workout.Span, string) {
-	best, why := workout.Span{}, ""
-	start := startOf(e)
-	for i, p := range phases {
-		if p.Kind != workout.Steady {
-			continue
-		}
-		from := max(p.From, start+driftAfter)
-		if i > 0 {
-			from = max(from, p.From+driftSettled)
-		}
-		span := workout.Span{From: from, To: p.To}
-		if span.Seconds() < driftShortest {
-			continue
-		}
-		if !e.isLoad() {
-			if !steady {
-				why = "without speed or power the load is not known to be steady"
-			} else if span.Seconds() > best.Seconds() {
-				best = span
-			}
-			continue
-		}
-		found, reason := longestAtOneLoad(e, span)
-		if found.Seconds() > best.Seconds() {
-			best = found
-		}
-		why = reason
-	}
-	switch {
-	case best.Seconds() >= driftShortest:
-		return best, ""
-	case why == "":
-		why = fmt.Sprintf("no steady stretch of %d min after the first %d min", driftShortest/60, driftAfter/60)
-	}
-	return workout.Span{}, why
-}
-
-// longestAtOneLoad is the longest stretch of span, in whole minutes, at one load; if none holds for 20
-// min, the reason is that of the whole span.
-func longestAtOneLoad(e effort, span workout.Span) (workout.Span, string) {
-	whole := steadinessOf(e, span.From, span.To)
-	why := whole.why(e.by, halvesWithin)
-	if why == "" {
-		return span, ""
-	}
-	minutes := means(e.v, span.From, span.To, block)
-	byMinute, bySecond := runningSums(minutes), runningSums(e.v[span.From:span.To])
-	for n := len(minutes); n*block >= driftShortest; n-- {
-		for a := 0; a+n <= len(minutes); a++ {
-			found := workout.Span{From: a * block, To: min(span.Seconds(), (a+n)*block)}
-			if a > 0 { // it begins with a change of load: heart rate must settle first
-				found.From += driftSettled
-			}
-			if found.Seconds() < driftShortest {
-				continue
-			}
-			mid := (found.From + found.To) / 2
-			mean, variance := byMinute.mean(found.From/block, a+n), byMinute.variance(found.From/block, a+n)
-			first, second := bySecond.mean(found.From, mid), bySecond.mean(mid, found.To)
-			// Slightly wide, to be quick; the rule itself decides.
-			if !(mean > 0) || variance > 1.1*mostCV*mostCV*mean*mean || math.Abs(second/first-1) > 1.1*halvesWithin {
-				continue
-			}
-			found.From += span.From
-			found.To += span.From
-			if steadinessOf(e, found.From, found.To).why(e.by, halvesWithin) == "" {
-				return found, ""
-			}
-		}
-	}
-	return workout.Span{}, why
 }
 
 // heartMeans is the mean heart rate of each width seconds, NaN where fewer than half have one; a short

@@ -217,12 +217,6 @@ func runningSums(v []float64) sums {
 // mean of the known values in [a, b), NaN without any.
 func (s sums) mean(a, b int) float64 { return (s.v[b] - s.v[a]) / (s.known[b] - s.known[a]) }
 
-// variance (with n) of the known values in [a, b), NaN without any.
-func (s sums) variance(a, b int) float64 {
-	m := s.mean(a, b)
-	return max(0, (s.squares[b]-s.squares[a])/(s.known[b]-s.known[a])-m*m)
-}
-
 // part gives the moments of the known values in [a, b).
 func (s sums) part(a, b int) moments {
 	return moments{n: s.known[b] - s.known[a], y: s.v[b] - s.v[a], yy: s.squares[b] - s.squares[a]}

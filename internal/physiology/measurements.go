@@ -169,12 +169,13 @@ type Check struct {
 	Unit string  `json:"unit"` // "m/s" or "W"
 }
 
-// SameEffort is the heart rate at a load that later workouts can be compared at: minutes 5-15, steady.
+// SameEffort is the heart rate at a load that later workouts can be compared at: minutes 5-15 at an even load.
 type SameEffort struct {
 	Basis
-	Mean float64 `json:"mean_bpm"`
-	Load float64 `json:"load"` // mean speed (m/s) or power (W)
-	Unit string  `json:"unit"` // "m/s" or "W"
+	Mean  float64 `json:"mean_bpm"`
+	Error float64 `json:"error_bpm"` // standard error of Mean within this session
+	Load  float64 `json:"load"`      // mean speed (m/s) or power (W), as the heart feels it
+	Unit  string  `json:"unit"`      // "m/s" or "W"
 }
 
 // Onset is the rise of heart rate into a work bout.

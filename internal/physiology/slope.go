@@ -3,6 +3,8 @@ package physiology
 import (
 	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/stat"
 )
 
 // z90 is the normal quantile that leaves 5 % on either side.
@@ -46,8 +48,7 @@ func senSlope(x, y []float64, least float64) (slope, low, high float64, ok bool)
 	for i := range xs {
 		residuals[i] = ys[i] - slope*xs[i]
 	}
-	r1 := autocorrelation(residuals)
-	r1 = clamp(r1+(1+4*r1)/float64(n), least, 0.95)
+	r1 := likeness(residuals, least)
 	m := float64(n)
 	variance := m * (m - 1) * (2*m + 5) / 18 * (1 + r1) / (1 - r1)
 	half := z90 * math.Sqrt(variance)
@@ -57,6 +58,20 @@ func senSlope(x, y []float64, least float64) (slope, low, high float64, ok bool)
 		return slope, math.Inf(-1), math.Inf(1), false
 	}
 	return slope, pairs[lower], pairs[upper], true
+}
+
+// likeness is the lag-1 autocorrelation of residuals, corrected for its bias in short series, at least
+// least and at most 0.95.
+func likeness(r []float64, least float64) float64 {
+	r1 := autocorrelation(r)
+	return clamp(r1+(1+4*r1)/float64(len(r)), least, 0.95)
+}
+
+// meanError is the standard error of the mean of neighbouring values that are alike by at least least:
+// SD sqrt((1+r1)/(1-r1)/n).
+func meanError(v []float64, least float64) float64 {
+	r1 := likeness(v, least)
+	return stat.StdDev(v, nil) * math.Sqrt((1+r1)/(1-r1)/float64(len(v)))
 }
 
 // autocorrelation at lag 1 of residuals, 0 when they do not vary.

@@ -56,16 +56,16 @@ func steadinessOf(e effort, from, to int) steadiness {
 	return s
 }
 
-// why says what speaks against one load, "" when nothing does; halves is how far the halves may differ.
-func (s steadiness) why(by string, halves float64) string {
+// why says what speaks against one load, "" when nothing does.
+func (s steadiness) why(by string) string {
 	switch {
 	case s.known < 0.8:
 		return fmt.Sprintf("%s is known for only %.0f %% of the time", by, 100*s.known)
 	case math.IsInf(s.halves, 0) || math.IsInf(s.cv, 0):
 		return "there is no steady movement"
-	case math.Abs(s.halves) > halves:
+	case math.Abs(s.halves) > halvesWithin:
 		return fmt.Sprintf("the load changed: %s differs by %.1f %% between the halves (at most %.0f %%)",
-			by, 100*math.Abs(s.halves), 100*halves)
+			by, 100*math.Abs(s.halves), 100*halvesWithin)
 	case s.cv > mostCV:
 		return fmt.Sprintf("the load varied: the minutes' %s varies by %.0f %% (at most %.0f %%)",
 			by, 100*s.cv, 100*mostCV)
@@ -77,28 +77,37 @@ func (s steadiness) why(by string, halves float64) string {
 // about 3 min) and has hardly begun to drift.
 const sameFrom, sameTo = 5 * 60, 15 * 60
 
-// sameHalvesWithin is wider than for drift: mean heart rate belongs to mean load even while the load
-// changes slowly, since heart rate runs only about a minute behind (common practice, no source).
-const sameHalvesWithin = 0.10
+// sameSurest is the largest standard error as a share of the mean: that of the published typical error of
+// heart rate at a submaximal load (Buchheit 2014). A mean that is less sure tells days apart badly.
+const sameSurest = TypicalErrorSubmax
 
-// sameEffortOf is the mean heart rate of minutes 5 to 15 at one load; nil when the recording has no
-// speed or power, or ends before, since then no later workout can be compared with it.
+// sameEffortOf is the mean heart rate of minutes 5 to 15 in the 30-s blocks at an even load (see
+// evenLoadOf) with the mean load that belongs to it; nil when the recording has no speed or power, or ends
+// before, since then no later workout can be compared with it. The standard error is
+// SD sqrt((1+r1)/(1-r1)/n) with the blocks' autocorrelation r1.
 func sameEffortOf(s heartrate.Series, e effort) *SameEffort {
 	if !e.isLoad() || len(s.BPM) < sameTo {
 		return nil
 	}
-	load := steadinessOf(e, sameFrom, sameTo)
+	l, why := evenLoadOf(s, e, sameFrom, sameTo)
 	out := &SameEffort{
-		Basis: basis(s, "mean of minutes 5 to 15 at one load", sameFrom, sameTo),
-		Load:  load.mean, Unit: e.unit,
+		Basis: basis(s, "mean of minutes 5 to 15 at an even load", sameFrom, sameTo),
+		Load:  l.typical, Unit: e.unit,
 	}
-	mean, ok := s.MeanIn(sameFrom, sameTo)
-	switch why := load.why(e.by, sameHalvesWithin); {
+	switch {
 	case why != "":
 		out.Why = why
-	case !ok || out.Coverage < enoughHeartRate:
+	case out.Coverage < enoughHeartRate || float64(len(l.bpm)) < evenShare*(sameTo-sameFrom)/evenBlock:
 		out.Why = tooLittle(out.Coverage)
 	default:
+		mean, off := levelOf(l.bpm), levelOf(l.off)
+		out.Load = l.typical * (1 + off)
+		bpm, _ := l.level()
+		_, wander := detrended(l.minutes, bpm)
+		if out.Error = meanError(wander, driftAlike); out.Error > sameSurest*mean {
+			out.Error, out.Why = 0, "heart rate wanders too much in minutes 5 to 15 to be compared"
+			return out
+		}
 		out.Mean, out.Enough = mean, true
 	}
 	return out
@@ -124,7 +133,7 @@ func checkOf(s heartrate.Series, phases []Phase, e effort, steady bool) *Check {
 	switch {
 	case e.isLoad():
 		load := steadinessOf(e, span.From, span.To)
-		if load.why(e.by, halvesWithin) != "" {
+		if load.why(e.by) != "" {
 			return nil
 		}
 		out.Load, out.Unit = load.mean, e.unit
