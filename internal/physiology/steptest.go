@@ -1,0 +1,239 @@
+package physiology
+
+import (
+	"math"
+
+	"nextrung/internal/heartrate"
+	"nextrung/internal/workout"
+)
+
+// The protocol of the three-minute step test, as copies of the handbook give it: a bench of 12 in
+// (30 cm), a metronome at 96 (24 cycles up-up-down-down a minute), 3 min, then sit at once, begin to
+// count within 5 s and count for one minute.
+const (
+	stepBenchLow, stepBenchHigh = 29.5, 31.0 // cm
+	stepSeconds, stepWithin     = 180, 10    // s
+	countAfter, countSeconds    = 5, 60      // s
+	leastCount                  = 50         // beats: fewer in a minute after such an effort look like a shorter count
+)
+
+// How far the stop of a recording may be off, in s (common practice, no source).
+const stopByMark, stopByHeart = 2, 8
+
+// StepTest is a three-minute step test as it was done. Zero means not told.
+type StepTest struct {
+	BenchCM    float64
+	Stepped    float64 // s
+	Count      float64 // beats
+	CountAfter float64 // s between the stop and the start of the count
+	Counted    float64 // s that were counted; 0 means the minute of the protocol
+	low, high  float64 // the count with the stop as early and as late as it may have been
+	by         string  // how the stop of a recording was found
+	remarks    []workout.Remark
+	why        string
+}
+
+// StepTestOf reads a recorded step test: the count is the mean heart rate of seconds 5 to 65 after the
+// stop, over one minute, not the heart rate at 1 min. The stop is the end of a lap of about 3 min, else
+// the last second with cadence, else the turn of heart rate itself; speed is not asked, since it is
+// noise on a bench. What t tells already (typed values) stands.
+func StepTestOf(s heartrate.Series, w workout.Workout, t StepTest) StepTest {
+	if t.Count > 0 {
+		return t
+	}
+	w.Speed, w.Power, w.Seconds = workout.Channel{}, workout.Channel{}, len(s.BPM)
+	e := effortOf(w)
+	span, off := stepSpan(s, w, e, &t)
+	if span.To == 0 {
+		t.why = "heart rate was not recorded"
+		return t
+	}
+	if t.Stepped == 0 && t.by != "heart rate" {
+		t.Stepped = float64(span.Seconds())
+	}
+	count := func(stop int) (float64, bool) {
+		from, to := stop+countAfter, stop+countAfter+countSeconds
+		return levelOf(s.BPM[min(from, len(s.BPM)):min(to, len(s.BPM))]), recordedIn(s, from, to) >= enoughHeartRate
+	}
+	n, ok := count(span.To)
+	switch {
+	case len(s.BPM) < span.To+countAfter+countSeconds-near:
+		t.why = "the recording ends before 65 s after the stop: keep recording while sitting"
+		return t
+	case !ok:
+		t.why = tooLittle(recordedIn(s, span.To+countAfter, span.To+countAfter+countSeconds))
+		return t
+	}
+	t.Count, t.low, t.high = n, n, n
+	for d := -off; d <= off; d++ {
+		if v, ok := count(span.To + d); ok {
+			t.low, t.high = min(t.low, v), max(t.high, v)
+		}
+	}
+	if s.Source == workout.Wrist {
+		t.remarks = append(t.remarks, workout.Remark{Code: "wrist", Text: "a wrist sensor follows a fall late, so the count may be too high: count by hand or use a chest strap"})
+	}
+	if activityAfter(e, stop{at: span.To, until: len(s.BPM)}) == Moving {
+		t.remarks = append(t.remarks, workout.Remark{Code: "moved", Text: "there was movement after the stop; the protocol asks to sit at once"})
+	}
+	return t
+}
+
+// stepSpan is when the client stepped, and by how many seconds its end may be off.
+func stepSpan(s heartrate.Series, w workout.Workout, e effort, t *StepTest) (workout.Span, int) {
+	var found workout.Span
+	most := 0.0
+	for _, l := range w.Laps {
+		bpm, ok := valueAt(s, l.To)
+		if ok && bpm > most && math.Abs(float64(l.Seconds()-stepSeconds)) <= stepWithin {
+			found, most = l.Span, bpm
+		}
+	}
+	if found.To > 0 {
+		t.by = "laps"
+		return found, stopByMark
+	}
+	if span, ok := movement(e.v); ok && e.known() {
+		t.by = e.by
+		return span, stopByMark
+	}
+	t.by = "heart rate"
+	top, at := 0.0, -1
+	for k := range s.BPM {
+		if v, ok := s.MeanIn(k-near, k+near+1); ok && v > top {
+			top, at = v, k
+		}
+	}
+	if at < 0 {
+		return workout.Span{}, 0
+	}
+	return workout.Span{To: turn(s, at, 0, len(s.BPM)) + 1}, stopByHeart
+}
+
+// Result judges the test against its protocol. The count is classed only when the protocol was kept and
+// sex and age are known. The norms have no published error; none was found.
+func (t StepTest) Result(b Body) FieldTest {
+	out := newFieldTest("step-test",
+		"The three-minute step test is hard (about 7 MET). It is never proposed before screening, above 65 years, with knee or balance trouble, or with known disease.",
+		"A fixed bench is harder for short people. The count adds a figure and never decides alone.")
+	out.Remarks = append(out.Remarks, t.remarks...)
+	out.person(b, 0)
+	if b.Age > 65 {
+		out.remark("age", "the client is above 65 years, where this test is not proposed")
+	}
+	if t.Count <= 0 {
+		out.lacks("%s", orElse(t.why, "no count was given"))
+		return out
+	}
+	out.Enough = true
+	f := Figure{Name: "beats in the minute from 5 s after the stop", Value: t.Count, Unit: "beats", Error: "no error is published"}
+	if t.high > 0 {
+		f.Low, f.High = &t.low, &t.high
+		f.Error = "the stop was found by " + t.by + " and may be a little earlier or later; no error of the test is published"
+	}
+	out.Figures = append(out.Figures, f)
+	if t.Stepped > 0 {
+		out.Figures = append(out.Figures, Figure{Name: "time stepped", Value: t.Stepped, Unit: "s"})
+	}
+	kept := t.kept(&out)
+	switch low, high := orElse(t.low, t.Count), orElse(t.high, t.Count); {
+	case b.Slowed:
+		out.Norms = "not classed: a medicine slows the heart"
+	case !kept:
+		out.Norms = "not classed: the norms hold for the protocol as written"
+	case b.Sex == UnknownSex || b.Age < Adult:
+		out.Norms = "not classed: sex and an age of at least 18 years are needed"
+	default:
+		out.Rating, out.Norms = stepRating(b, low, high)
+	}
+	return out
+}
+
+// kept says what contradicts the protocol, and whether nothing does that the norms rest on.
+func (t StepTest) kept(out *FieldTest) bool {
+	n := len(out.Remarks)
+	switch h := t.BenchCM; {
+	case h == 0:
+		out.remark("bench", "the height of the bench was not told: the norms hold for 30 cm (12 in)")
+	case h >= 10 && h <= 14:
+		out.remark("bench", "a bench of %g cm looks like inches: 12 in are 30 cm", h)
+	case h < stepBenchLow || h > stepBenchHigh:
+		out.remark("bench", "the bench was %g cm high, not 30 cm (12 in)", h)
+	}
+	switch d := t.Stepped - stepSeconds; {
+	case t.Stepped == 0:
+		out.remark("duration", "how long the client stepped is not known: the norms hold for 3 min")
+	case math.Abs(d) > stepWithin:
+		out.remark("duration", "the client stepped for %.0f s, not for 3 min", t.Stepped)
+	}
+	if t.CountAfter > countAfter {
+		out.remark("late", "the count began %.0f s after the stop (5 s at most), so it is too low", t.CountAfter)
+	}
+	switch {
+	case t.Counted != 0 && t.Counted != countSeconds:
+		out.remark("count", "beats were counted for %.0f s; the protocol counts a full minute, and a shorter count times a factor belongs to another table", t.Counted)
+	case t.Count < leastCount:
+		out.remark("count", "%.0f beats are few for a full minute: was it counted for 10 or 15 s", t.Count)
+	case t.Count > Highest:
+		out.remark("count", "%.0f beats in a minute cannot be", t.Count)
+	}
+	return len(out.Remarks) == n
+}
+
+// orElse is v, or other where v is the zero value.
+func orElse[T comparable](v, other T) T {
+	var zero T
+	if v == zero {
+		return other
+	}
+	return v
+}
+
+var stepClasses = [...]string{"excellent", "good", "above average", "average", "below average", "poor", "very poor"}
+
+// The upper bounds of the classes by sex for 18-25, 26-35, 36-45, 46-55, 56-65 and over 65 years
+// (Golding's handbook table), from copies: men in full, women's first two rows. Of the other rows for
+// women no copy was seen, so they are not here and nobody is classed by them. The published ranges
+// leave gaps; a count in a gap belongs to the next class. For men of 36-45 years the copy prints "92-88"
+// in the third row, read as 92-98.
+var (
+	stepMen = [6][6]float64{
+		{76, 84, 93, 100, 107, 119},
+		{76, 85, 94, 102, 110, 121},
+		{76, 88, 98, 105, 113, 124},
+		{82, 93, 101, 111, 119, 126},
+		{77, 94, 100, 109, 117, 128},
+		{81, 92, 102, 110, 118, 126},
+	}
+	stepWomen = [6][2]float64{{81, 93}, {80, 92}, {84, 96}, {91, 101}, {92, 103}, {92, 101}}
+)
+
+// stepRating classes a count that lies between low and high by the tables' upper bounds.
+func stepRating(b Body, low, high float64) (rating, norms string) {
+	group := 0
+	for _, last := range [...]float64{25, 35, 45, 55, 65} {
+		if math.Floor(b.Age) > last {
+			group++
+		}
+	}
+	bounds, whole := stepMen[group][:], true
+	if b.Sex == Female {
+		bounds, whole = stepWomen[group][:], false
+	}
+	class := func(count float64) int {
+		i := 0
+		for i < len(bounds) && math.Round(count) > bounds[i] {
+			i++
+		}
+		return i
+	}
+	from, to := class(low), class(high)
+	if to == len(bounds) && !whole {
+		return "", "no confirmed table row: for women only \"excellent\" and \"good\" were seen in a copy"
+	}
+	norms = "norms of the handbook, seen in copies only; classed by upper bounds"
+	if from != to {
+		return stepClasses[from] + " to " + stepClasses[to], norms
+	}
+	return stepClasses[from], norms
+}

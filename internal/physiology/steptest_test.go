@@ -1,0 +1,240 @@
+package physiology_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"nextrung/internal/heartrate"
+	"nextrung/internal/physiology"
+	"nextrung/internal/simulate"
+	"nextrung/internal/workout"
+)
+
+// remarked says whether a remark of that code was made.
+func remarked(t physiology.FieldTest, code string) bool {
+	for _, r := range t.Remarks {
+		if r.Code == code {
+			return true
+		}
+	}
+	return false
+}
+
+func kept(count float64) physiology.StepTest {
+	return physiology.StepTest{BenchCM: 30, Stepped: 180, Count: count}
+}
+
+// The rows are those of the handbook (Golding) that were seen in copies; the counts between two printed
+// ranges belong to the next class. The third row for men of 36-45 years is a misprint, read as 92-98.
+func TestStepNorms(t *testing.T) {
+	man := func(age float64) physiology.Body { return physiology.Body{Age: age, Sex: physiology.Male} }
+	woman := func(age float64) physiology.Body { return physiology.Body{Age: age, Sex: physiology.Female} }
+	for name, c := range map[string]struct {
+		body  physiology.Body
+		count float64
+		want  string
+	}{
+		"man of 25, last excellent":             {man(25), 76, "excellent"},
+		"man of 25, in the gap":                 {man(25), 77, "good"},
+		"man of 25.9 is 25":                     {man(25.9), 84, "good"},
+		"man of 26":                             {man(26), 85, "good"},
+		"man of 26, first above average":        {man(26), 88, "above average"},
+		"man of 35, average":                    {man(35), 102, "average"},
+		"man of 40, the misprinted row":         {man(40), 98, "above average"},
+		"man of 40, below average":              {man(40), 106, "below average"},
+		"man of 50, poor":                       {man(50), 126, "poor"},
+		"man of 60, very poor":                  {man(60), 129, "very poor"},
+		"man of 66, excellent":                  {man(66), 81, "excellent"},
+		"man, beyond the last bound":            {man(20), 190, "very poor"},
+		"woman of 25, excellent":                {woman(25), 81, "excellent"},
+		"woman of 30, good":                     {woman(30), 92, "good"},
+		"woman of 40, last good":                {woman(40), 96, "good"},
+		"woman of 40, from memory: not classed": {woman(40), 97, ""},
+		"woman of 50, not classed":              {woman(50), 130, ""},
+		"woman of 60, good":                     {woman(60), 103, "good"},
+		"sex unknown":                           {physiology.Body{Age: 40}, 80, ""},
+		"age unknown":                           {physiology.Body{Sex: physiology.Male}, 80, ""},
+		"a child":                               {man(15), 80, ""},
+		"slowed":                                {physiology.Body{Age: 40, Sex: physiology.Male, Slowed: true}, 80, ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			got := kept(c.count).Result(c.body)
+			if !got.Enough || got.Rating != c.want || got.Norms == "" || got.Figures[0].Value != c.count {
+				t.Errorf("rating %q, want %q; norms %q, figures %v", got.Rating, c.want, got.Norms, got.Figures)
+			}
+		})
+	}
+	if got := kept(97).Result(woman(40)); !strings.Contains(got.Norms, "no confirmed table row") {
+		t.Errorf("norms %q", got.Norms)
+	}
+}
+
+// What contradicts the protocol is said and classes nobody.
+func TestStepProtocol(t *testing.T) {
+	for name, c := range map[string]struct {
+		change func(*physiology.StepTest)
+		code   string
+		rated  bool
+	}{
+		"kept":                 {func(s *physiology.StepTest) {}, "", true},
+		"12 in":                {func(s *physiology.StepTest) { s.BenchCM = 30.48 }, "", true},
+		"inches typed":         {func(s *physiology.StepTest) { s.BenchCM = 12 }, "bench", false},
+		"a higher bench":       {func(s *physiology.StepTest) { s.BenchCM = 40 }, "bench", false},
+		"bench not told":       {func(s *physiology.StepTest) { s.BenchCM = 0 }, "bench", false},
+		"two minutes":          {func(s *physiology.StepTest) { s.Stepped = 120 }, "duration", false},
+		"five seconds short":   {func(s *physiology.StepTest) { s.Stepped = 175 }, "", true},
+		"duration not told":    {func(s *physiology.StepTest) { s.Stepped = 0 }, "duration", false},
+		"counted from 20 s on": {func(s *physiology.StepTest) { s.CountAfter = 20 }, "late", false},
+		"counted from 4 s on":  {func(s *physiology.StepTest) { s.CountAfter = 4 }, "", true},
+		"a 15-s count":         {func(s *physiology.StepTest) { s.Count = 26 }, "count", false},
+		"a 15-s count, told":   {func(s *physiology.StepTest) { s.Counted = 15 }, "count", false},
+		"no such count":        {func(s *physiology.StepTest) { s.Count = 300 }, "count", false},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := kept(90)
+			c.change(&s)
+			got := s.Result(physiology.Body{Age: 40, Sex: physiology.Male})
+			if (got.Rating != "") != c.rated || c.code != "" && !remarked(got, c.code) || c.code == "" && len(got.Remarks) > 0 {
+				t.Errorf("rating %q, remarks %v; want rated %v and a remark %q", got.Rating, got.Remarks, c.rated, c.code)
+			}
+		})
+	}
+	if got := kept(90).Result(physiology.Body{Age: 70, Sex: physiology.Male}); !remarked(got, "age") || !strings.Contains(got.Cautions[0], "never proposed before screening") {
+		t.Errorf("above 65 years: %v, %v", got.Remarks, got.Cautions)
+	}
+	if got := (physiology.StepTest{}).Result(physiology.Body{}); got.Enough || got.Why == "" || len(got.Figures) > 0 {
+		t.Errorf("nothing told: %+v", got)
+	}
+}
+
+// A higher count never classes better.
+func TestStepRatingFallsWithTheCount(t *testing.T) {
+	order := map[string]int{"excellent": 1, "good": 2, "above average": 3, "average": 4, "below average": 5, "poor": 6, "very poor": 7, "": 8}
+	rapid.Check(t, func(t *rapid.T) {
+		b := physiology.Body{Age: rapid.Float64Range(18, 90).Draw(t, "age"), Sex: rapid.SampledFrom([]physiology.Sex{physiology.Female, physiology.Male}).Draw(t, "sex")}
+		a, c := rapid.Float64Range(50, 220).Draw(t, "count"), rapid.Float64Range(0, 30).Draw(t, "more")
+		low, high := kept(a).Result(b).Rating, kept(min(a+c, 225)).Result(b).Rating
+		if order[low] > order[high] {
+			t.Fatalf("%.1f is %q, %.1f is %q", a, low, a+c, high)
+		}
+	})
+}
+
+// stepped plays a step test: 40 s standing, stepping, then sitting.
+func stepped(seed uint64, seconds, tail int, o simulate.Options) (heartrate.Series, workout.Workout, simulate.Truth) {
+	o.Seed, o.Tail, o.Still = seed, tail, true
+	body := simulate.Beginner(66, 182)
+	w, truth := simulate.Play(workout.Plan{Mode: workout.OtherMode, Steps: []workout.Step{
+		{Kind: workout.OtherPart, Seconds: 40, Low: 1, High: 1},
+		{Kind: workout.Work, Seconds: seconds, Low: 145, High: 155},
+	}}, body, o)
+	return heartrate.Clean(w), w, truth
+}
+
+// trueBeats is the truth: the heart's own beats in 5-65 s after the stop.
+func trueBeats(truth simulate.Truth, stop int) float64 {
+	sum := 0.0
+	for _, v := range truth.BPM[stop+5 : stop+65] {
+		sum += v / 60
+	}
+	return sum
+}
+
+// Played tests on invented bodies and sensors: the count against the beats that the heart truly made.
+func TestStepTestOfPlayedRecordings(t *testing.T) {
+	for name, c := range map[string]struct {
+		o      simulate.Options
+		within float64
+		known  bool // how long the client stepped
+	}{
+		"laps, no cadence":          {simulate.Options{Laps: true, NoLoad: true}, 0.5, true},
+		"cadence":                   {simulate.Options{}, 0.5, true},
+		"heart rate alone":          {simulate.Options{NoLoad: true}, 3, false},
+		"a lost half minute":        {simulate.Options{Faults: []simulate.Fault{{Kind: simulate.Dropout, Span: workout.Span{From: 100, To: 130}}}}, 0.5, true},
+		"a reading every 5 s, laps": {simulate.Options{Every: 5, Laps: true}, 1, true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			worst, inside := 0.0, 0
+			for seed := range uint64(40) {
+				s, w, truth := stepped(seed, 180, 120, c.o)
+				got := physiology.StepTestOf(s, w, physiology.StepTest{BenchCM: 30}).Result(physiology.Body{Age: 40, Sex: physiology.Male})
+				if !got.Enough {
+					t.Fatalf("seed %d: %s", seed, got.Why)
+				}
+				f, want := got.Figures[0], trueBeats(truth, 220)
+				worst = max(worst, math.Abs(f.Value-want))
+				inside += count(*f.Low-0.7 <= want && want <= *f.High+0.7)
+				if (got.Rating != "") != c.known || remarked(got, "duration") == c.known || remarked(got, "moved") {
+					t.Fatalf("seed %d: rating %q, remarks %v", seed, got.Rating, got.Remarks)
+				}
+			}
+			t.Logf("at most %.2f beats from the truth, %d of 40 within the range", worst, inside)
+			if worst > c.within || inside < 36 {
+				t.Errorf("off by up to %.2f beats (want %.1f), the range holds the truth in %d of 40", worst, c.within, inside)
+			}
+		})
+	}
+}
+
+func TestStepTestOfRecordingsThatDoNotTell(t *testing.T) {
+	body := physiology.Body{Age: 40, Sex: physiology.Male}
+	read := func(seconds, tail int, o simulate.Options) physiology.FieldTest {
+		s, w, _ := stepped(1, seconds, tail, o)
+		return physiology.StepTestOf(s, w, physiology.StepTest{BenchCM: 30}).Result(body)
+	}
+	if got := read(180, 40, simulate.Options{}); got.Enough || !strings.Contains(got.Why, "keep recording while sitting") {
+		t.Errorf("ends 40 s after the stop: %+v", got)
+	}
+	lost := simulate.Options{Laps: true, Faults: []simulate.Fault{{Kind: simulate.Dropout, Span: workout.Span{From: 230, To: 260}}}}
+	if got := read(180, 120, lost); got.Enough || !strings.Contains(got.Why, "recorded for only") {
+		t.Errorf("half of the count lost: %+v", got)
+	}
+	if got := read(120, 120, simulate.Options{}); got.Rating != "" || !remarked(got, "duration") {
+		t.Errorf("two minutes of steps: %+v", got)
+	}
+	if got := read(180, 120, simulate.Options{Sensor: workout.Wrist}); !remarked(got, "wrist") {
+		t.Errorf("wrist: %v", got.Remarks)
+	}
+	s, w, _ := stepped(1, 180, 120, simulate.Options{})
+	typed := physiology.StepTestOf(s, w, kept(101))
+	if typed.Count != 101 {
+		t.Errorf("a typed count gave way to %v", typed.Count)
+	}
+	if got := physiology.StepTestOf(heartrate.Series{}, workout.Workout{}, physiology.StepTest{}).Result(body); got.Enough || got.Why == "" {
+		t.Errorf("an empty recording: %+v", got)
+	}
+}
+
+// The test itself: none of the real recordings is a step test, so none can be compared; every stop of a
+// real interval recording must still give a count between the lowest and the highest heart rate of its
+// minute, and never one at 60 s alone.
+func TestStepCountOnRealStops(t *testing.T) {
+	n := 0
+	for _, row := range table(t, "research/interval_reference.csv") {
+		end, ok := cell(t, row["start_s"])
+		length, ok2 := cell(t, row["duration_s"])
+		want60, ok3 := cell(t, row["hr_60"])
+		atEnd, ok4 := cell(t, row["hr_end"])
+		if !ok || !ok2 || !ok3 || !ok4 {
+			continue
+		}
+		s, w := recorded(t, row["file"])
+		stop := int(end + length)
+		w.Laps = []workout.Lap{{Span: workout.Span{From: stop - 180, To: stop}}}
+		got := physiology.StepTestOf(s, w, physiology.StepTest{})
+		if got.Count == 0 {
+			continue
+		}
+		n++
+		if got.Count < min(want60, atEnd)-8 || got.Count > max(want60, atEnd)+12 {
+			t.Errorf("%s at %d: count %.1f, heart rate %v at the stop and %v at 60 s", row["file"], stop, got.Count, atEnd, want60)
+		}
+	}
+	t.Logf("%d stops; step tests among the real recordings: none found", n)
+	if n < 10 {
+		t.Errorf("only %d stops were read", n)
+	}
+}

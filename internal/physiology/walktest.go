@@ -1,0 +1,181 @@
+package physiology
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"nextrung/internal/heartrate"
+	"nextrung/internal/workout"
+)
+
+// The one-mile walk (Kline et al., Medicine and Science in Sports and Exercise 1987; 343 adults of
+// 30-69 years): walk a mile as fast as possible, heart rate over the last quarter.
+const (
+	mile         = 1609.344 // m
+	mileWithin   = 0.03     // as the distance of a recording may err (common practice, no source)
+	walkShortest = 8 * 60   // s, and
+	walkLongest  = 30 * 60  // s: outside nobody walks a mile as fast as possible (common practice, no source)
+	walkBPM      = 120      // bpm below which the equation is unsure (from memory)
+	poundsPerKG  = 2.20462
+	seeRelative  = 5.0   // mL/kg/min, from memory
+	seeAbsolute  = 0.325 // L/min; 0.355 in cross-validation
+	restUptake   = 3.5   // mL/kg/min
+)
+
+// WalkTest is a one-mile walk as it was done. Zero means not told.
+type WalkTest struct {
+	Seconds float64
+	Metres  float64
+	EndBPM  float64 // mean over the last quarter
+	MassKG  float64
+	Remarks []workout.Remark // what was odd about typed values
+	why     string
+}
+
+// WalkTestOf reads a recorded walk: a lap of a mile, else all from the first to the last second of
+// movement by speed. What t tells already (typed values) stands.
+func WalkTestOf(s heartrate.Series, w workout.Workout, t WalkTest) WalkTest {
+	w.Power, w.Cadence, w.Seconds = workout.Channel{}, workout.Channel{}, len(s.BPM)
+	e := effortOf(w)
+	span, ok := movement(e.v)
+	if !ok {
+		t.why = "the recording holds no speed: type the time of the mile and the heart rate of its last quarter"
+		return t
+	}
+	for _, l := range w.Laps {
+		if m, ok := e.metres(l.Span); ok && math.Abs(m/mile-1) <= mileWithin {
+			span = l.Span
+			break
+		}
+	}
+	metres, ok := e.metres(span)
+	if !ok {
+		t.why = "speed was not recorded all the way"
+		return t
+	}
+	from := span.From
+	for done := 0.0; from < span.To && done < 0.75*metres; from++ {
+		if !math.IsNaN(e.v[from]) {
+			done += e.v[from]
+		}
+	}
+	if c := coverageIn(s, from, span.To); t.EndBPM == 0 && c < enoughHeartRate {
+		t.why = tooLittle(c) + " in the last quarter"
+	} else if t.EndBPM == 0 {
+		t.EndBPM, _ = s.MeanIn(from, span.To)
+	}
+	if t.Seconds == 0 {
+		t.Seconds, t.Metres = float64(span.Seconds()), orElse(t.Metres, metres)
+		paused := 0
+		for _, p := range w.Pauses {
+			paused += p.Overlap(span)
+		}
+		if paused > 0 {
+			t.Remarks = append(t.Remarks, workout.Remark{Code: "pause", Text: fmt.Sprintf("the timer was stopped for %d s on the way; they are part of the walk's time", paused)})
+		}
+	}
+	return t
+}
+
+// metres is the distance of a span, false unless nearly all of it is known.
+func (e effort) metres(span workout.Span) (float64, bool) {
+	sum, known := 0.0, 0
+	for _, v := range e.v[max(0, span.From):min(span.To, len(e.v))] {
+		if !math.IsNaN(v) {
+			sum += v
+			known++
+		}
+	}
+	return sum * float64(span.Seconds()) / float64(max(1, known)), known > 0 && float64(known) >= 0.95*float64(span.Seconds())
+}
+
+// Result estimates the maximal oxygen uptake after Kline 1987, with sex 1 for men and 0 for women:
+//
+//	mL/kg/min = 132.853 - 0.0769 lb - 0.3877 y + 6.315 sex - 3.2649 min - 0.1565 bpm; SEE about 5 (from memory)
+//	L/min     = 6.9652 + 0.0091 lb - 0.0257 y + 0.5955 sex - 0.2240 min - 0.0115 bpm; SEE 0.325 (0.355 in cross-validation)
+//
+// It is not assessable without sex, age, mass, time and heart rate, under a medicine that slows the
+// heart, or when the distance was no mile.
+func (t WalkTest) Result(b Body) FieldTest {
+	out := newFieldTest("walk-test",
+		"Walking as fast as possible is for screened clients; stop at any stop sign. The estimate adds a figure and never decides alone.")
+	out.Remarks = append(out.Remarks, t.Remarks...)
+	out.person(b, t.MassKG)
+	switch {
+	case b.Slowed:
+		out.lacks("a medicine slows the heart, so the equation does not hold")
+	case b.Sex == UnknownSex || b.Age == 0 || t.MassKG == 0:
+		out.lacks("the equation needs sex, age and mass")
+	case b.Age < Adult:
+		out.lacks("the equation is for adults")
+	case t.Seconds == 0 || t.EndBPM == 0:
+		out.lacks("%s", orElse(t.why, "the time of the mile or the heart rate of its last quarter is not told"))
+	case t.Metres != 0 && math.Abs(t.Metres/mile-1) > mileWithin:
+		out.lacks("the walk measured %.0f m, not one mile (1609 m): mark the mile with a lap, or type its time", t.Metres)
+	case t.Seconds < walkShortest || t.Seconds > walkLongest:
+		out.lacks("%.1f min is no time for a mile walked as fast as possible", t.Seconds/60)
+	case t.EndBPM < 45:
+		out.lacks("%.0f bpm looks like a count over 10 s (times 6: %.0f bpm)", t.EndBPM, 6*t.EndBPM)
+	case t.EndBPM > Highest:
+		out.lacks("%.0f bpm cannot be", t.EndBPM)
+	}
+	if out.Why != "" {
+		return out
+	}
+	if t.Metres == 0 {
+		out.remark("distance", "the distance was not told and is taken for one mile (1609 m)")
+	}
+	if t.EndBPM < walkBPM {
+		out.remark("slow", "the heart rate of %.0f bpm is below about 120 bpm, where the equation is unsure (from memory): was the walk as fast as possible", t.EndBPM)
+	}
+	if b.Age < 30 || b.Age >= 70 {
+		out.remark("age", "the equation was made on 30 to 69 years; fit clients under 30 read too low")
+	}
+	relative, absolute := kline(b, t.MassKG, t.Seconds/60, t.EndBPM)
+	if relative < restUptake || absolute <= 0 {
+		out.lacks("the equation gives less than the uptake at rest")
+		return out
+	}
+	out.Enough, out.Norms = true, "not classed: the estimate is compared with the client's own next one"
+	out.Figures = append(out.Figures,
+		plusMinus("maximal oxygen uptake for each kg", relative, seeRelative, "mL/kg/min", "one standard error of about 5 (from memory): two people in three lie within"),
+		plusMinus("maximal oxygen uptake", absolute, seeAbsolute, "L/min", "one standard error of 0.325 (0.355 in cross-validation)"),
+		Figure{Name: "time of the walk", Value: t.Seconds, Unit: "s"},
+		Figure{Name: "heart rate of the last quarter", Value: t.EndBPM, Unit: "bpm"})
+	return out
+}
+
+// kline gives the two equations of 1987.
+func kline(b Body, kg, minutes, bpm float64) (relative, absolute float64) {
+	lb, man := kg*poundsPerKG, 0.0
+	if b.Sex == Male {
+		man = 1
+	}
+	return 132.853 - 0.0769*lb - 0.3877*b.Age + 6.315*man - 3.2649*minutes - 0.1565*bpm,
+		6.9652 + 0.0091*lb - 0.0257*b.Age + 0.5955*man - 0.2240*minutes - 0.0115*bpm
+}
+
+// ClockTime reads a typed time in seconds: minutes:seconds, or decimal minutes. A decimal that may have
+// been meant as minutes and seconds gets a remark. Errors: anything else.
+func ClockTime(text string) (seconds float64, odd []workout.Remark, err error) {
+	if m, s, ok := strings.Cut(text, ":"); ok {
+		minutes, err1 := strconv.Atoi(m)
+		rest, err2 := strconv.ParseFloat(s, 64)
+		if err1 != nil || err2 != nil || minutes < 0 || !(rest >= 0 && rest < 60) {
+			return 0, nil, fmt.Errorf("read time %q: write minutes:seconds, e.g. 15:12", text)
+		}
+		return float64(minutes)*60 + rest, nil, nil
+	}
+	minutes, err := strconv.ParseFloat(text, 64)
+	if err != nil || !(minutes > 0 && minutes < 100) {
+		return 0, nil, fmt.Errorf("read time %q: write minutes:seconds, e.g. 15:12", text)
+	}
+	seconds = minutes * 60
+	if whole, part, ok := strings.Cut(text, "."); ok && len(part) == 2 && part < "60" {
+		odd = append(odd, workout.Remark{Code: "decimal", Text: fmt.Sprintf(
+			"%s was read as decimal minutes (%d:%02.0f); if %s min %s s was meant, write %s:%s", text, int(minutes), seconds-60*math.Floor(minutes), whole, part, whole, part)})
+	}
+	return seconds, odd, nil
+}
