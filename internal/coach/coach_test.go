@@ -372,16 +372,7 @@ func TestDemoRefusesAFolderThatIsNoDemo(t *testing.T) {
 // Every real recording at hand goes into one book: nothing fails, what is refused says why, and
 // what one file holds twice counts once.
 func TestReceiveEveryRealRecording(t *testing.T) {
-	folder := os.Getenv("NEXTRUNG_DATA")
-	if folder == "" {
-		folder = filepath.Join("..", "..", "..", "shared", "data")
-	}
-	if _, err := os.Stat(folder); err != nil {
-		if os.Getenv("NEXTRUNG_DATA_REQUIRED") == "1" {
-			t.Fatal(err)
-		}
-		t.Skip("no recordings at hand; set NEXTRUNG_DATA to a folder that holds some")
-	}
+	folder := realData(t)
 	c := open(t)
 	fates := map[coach.Status]int{}
 	for _, kind := range []string{"fit", "tcx", "gpx", "csv"} {
