@@ -57,7 +57,8 @@ func vector(v []float64) string {
 
 // Trends and typical errors of 60 drawn series, with and without ties, against base R: cor.test
 // with Kendall's tau (exact, or normal with continuity correction), the median of outer differences,
-// and sd of differences, between trials and between successive values, over the square root of 2.
+// sd of differences, between trials and between successive values, over the square root of 2, and qt with
+// the degrees of freedom of the quadratic form itself (Satterthwaite 1946).
 func TestTrendAgainstR(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	var script strings.Builder
@@ -69,7 +70,10 @@ tell <- function(y, z) {
   s <- outer(x, x, function(i, j) ifelse(i < j, (y[j] - y[i]) / (j - i), NA))
   sum_s <- sum(outer(x, x, function(i, j) ifelse(i < j, sign(y[j] - y[i]), 0)))
   own <- sd(diff(y)) / sqrt(2)
-  cat(format(c(sum_s, k$p.value, median(s, na.rm = TRUE), sd(z - y) / sqrt(2), own), digits = 15), "\n")
+  d <- diff(diag(n)); q <- t(d) %*% (diag(n - 1) - 1 / (n - 1)) %*% d
+  df <- sum(diag(q))^2 / sum(diag(q %*% q))
+  mdc <- qt(0.95, df) * own * sqrt(1 / n + 1 / 3)
+  cat(format(c(sum_s, k$p.value, median(s, na.rm = TRUE), sd(z - y) / sqrt(2), own, df, mdc), digits = 15), "\n")
 }
 `)
 	var ys, zs [][]float64
@@ -95,9 +99,12 @@ tell <- function(y, z) {
 		k, ok := physiology.MannKendall(ys[i])
 		slope, ok2 := physiology.TheilSen(steps(len(ys[i])), ys[i])
 		te, ok3 := physiology.TypicalError(ys[i], zs[i])
-		own, ok4 := physiology.OwnTypicalError(ys[i])
+		own, df, ok4 := physiology.OwnTypicalError(ys[i])
 		if !ok || !ok2 || !ok3 || !ok4 {
 			t.Fatalf("series %d has no result", i)
+		}
+		if mdc := physiology.DetectableChange(own, df, len(ys[i]), 3); !within(df, want[5], 1e-9) || !within(mdc, want[6], 1e-6*(1+want[6])) {
+			t.Errorf("series %d: %v degrees of freedom, detectable change %v; R has %v and %v", i, df, mdc, want[5], want[6])
 		}
 		exact += count(k.Exact)
 		if float64(k.S) != want[0] || !within(k.P, want[1], 1e-9) || !within(slope, want[2], 1e-9) || !within(te, want[3], 1e-9) || !within(own, want[4], 1e-9) {

@@ -2,8 +2,10 @@ package physiology_test
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
+	"gonum.org/v1/gonum/stat"
 	"pgregory.net/rapid"
 
 	"nextrung/internal/physiology"
@@ -94,13 +96,13 @@ func TestTypicalError(t *testing.T) {
 	if _, ok := physiology.TypicalError(first, second[:7]); ok {
 		t.Error("unequal trials have a typical error")
 	}
-	if got, ok := physiology.OwnTypicalError([]float64{30, 32, 30, 32, 30}); !ok || !within(got, math.Sqrt(8.0/3), 1e-12) {
+	if got, df, ok := physiology.OwnTypicalError([]float64{30, 32, 30, 32, 30}); !ok || !within(got, math.Sqrt(8.0/3), 1e-12) || !within(df, 225.0/85, 1e-12) {
 		t.Errorf("own typical error %v %v, want 1.633", got, ok)
 	}
-	if got, ok := physiology.OwnTypicalError([]float64{30, 31, 32, 33, 34, 35}); !ok || got != 0 {
+	if got, _, ok := physiology.OwnTypicalError([]float64{30, 31, 32, 33, 34, 35}); !ok || got != 0 {
 		t.Errorf("own typical error on a slope %v %v, want 0", got, ok)
 	}
-	if _, ok := physiology.OwnTypicalError([]float64{30, 31, 32, 33}); ok {
+	if _, _, ok := physiology.OwnTypicalError([]float64{30, 31, 32, 33}); ok {
 		t.Error("four measurements have a typical error of their own")
 	}
 }
@@ -120,12 +122,54 @@ func TestDetectableChange(t *testing.T) {
 		"rest 60, single":                  {physiology.TypicalErrorRest * 60, 1, 1, 14.0},
 		"rest 60, weeks":                   {physiology.TypicalErrorRest * 60, 7, 7, 5.3},
 	} {
-		if got := physiology.DetectableChange(c.te, c.before, c.after); !within(got, c.want, 0.05) {
+		if got := physiology.DetectableChange(c.te, math.Inf(1), c.before, c.after); !within(got, c.want, 0.05) {
 			t.Errorf("%s: %.2f bpm, want %v", name, got, c.want)
 		}
 	}
-	if got := physiology.DetectableChange(5, 3, 0); !math.IsInf(got, 1) {
+	// Two-sided 90 % quantiles of Student's t as every table prints them.
+	for df, want := range map[float64]float64{1: 6.314, 2: 2.920, 3: 2.353, 5: 2.015, 10: 1.812, 30: 1.697, math.Inf(1): 1.645} {
+		if got := physiology.DetectableChange(1, df, 2, 2); !within(got, want, 0.0005) {
+			t.Errorf("%v degrees of freedom: %.4f, want %v", df, got, want)
+		}
+	}
+	if got := physiology.DetectableChange(5, 4, 3, 0); !math.IsInf(got, 1) {
 		t.Errorf("without a second side %v, want infinity", got)
+	}
+}
+
+// TestDetectableChangeIsHonest draws baselines and later measurements of people who do not change, and
+// counts how often the difference of the means is beyond the smallest detectable change from the
+// baseline's own typical error: 10 % by definition. With the normal quantile it would be 17 % for five
+// measurements. The standard deviation of differences takes their mean out but not its share of what two
+// neighbours have in common, which makes the square of the typical error too large by n / (n - 1); so the
+// rate stays a little under 10 %.
+func TestDetectableChangeIsHonest(t *testing.T) {
+	const people, last = 40000, 3
+	for _, n := range []int{5, 8, 12} {
+		r := rand.New(rand.NewPCG(11, uint64(n)))
+		draw := func(n int) []float64 {
+			out := make([]float64, n)
+			for i := range out {
+				out[i] = 130 + 4*r.NormFloat64()
+			}
+			return out
+		}
+		beyond, normal := 0, 0
+		for range people {
+			before, after := draw(n), draw(last)
+			te, df, ok := physiology.OwnTypicalError(before)
+			if !ok {
+				t.Fatal("no typical error")
+			}
+			change := math.Abs(stat.Mean(after, nil) - stat.Mean(before, nil))
+			beyond += count(change > physiology.DetectableChange(te, df, n, last))
+			normal += count(change > physiology.DetectableChange(te, math.Inf(1), n, last))
+		}
+		share := 100 * float64(beyond) / people
+		t.Logf("%2d measurements: chance passes for a change in %.1f %%; with the normal quantile in %.1f %%", n, share, 100*float64(normal)/people)
+		if share < 6 || share > 10.5 || float64(normal) < 1.2*float64(beyond) {
+			t.Errorf("%d measurements: %.1f %%", n, share)
+		}
 	}
 }
 

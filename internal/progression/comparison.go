@@ -3,6 +3,7 @@ package progression
 import (
 	"math"
 
+	"nextrung/internal/physiology"
 	"nextrung/internal/workout"
 )
 
@@ -60,11 +61,11 @@ func (v review) compare(rule Rule, all []measure, near func(a, b float64) bool) 
 			continue
 		}
 		t := trend{enough: true, baseline: baseline, last: last, before: mean(values(baseline)), after: mean(values(last))}
-		te := rule.More["error_percent"] / 100 * t.before
-		if len(baseline) >= int(rule.More["stable"]) {
-			te, t.own = typicalError(values(baseline)), true
+		te, df := rule.More["error_percent"]/100*t.before, math.Inf(1)
+		if own, ownDF, ok := physiology.OwnTypicalError(values(baseline)); ok && len(baseline) >= int(rule.More["stable"]) {
+			te, df, t.own = max(1, own), ownDF, true
 		}
-		t.detectable = normal95 * te * math.Sqrt(1/float64(len(baseline))+1/float64(len(last)))
+		t.detectable = physiology.DetectableChange(te, df, len(baseline), len(last))
 		return t
 	}
 	return none
@@ -76,16 +77,6 @@ func values(ms []measure) []float64 {
 		out[i] = m.value
 	}
 	return out
-}
-
-// typicalError is the standard deviation of successive differences over sqrt(2), in the unit of x
-// (Hopkins 2000); at least 1, since devices store whole beats.
-func typicalError(x []float64) float64 {
-	d := make([]float64, 0, len(x))
-	for i := 1; i < len(x); i++ {
-		d = append(d, x[i]-x[i-1])
-	}
-	return max(1, deviation(d)/math.Sqrt2)
 }
 
 // comparableFrom is the day from which measurements may be compared with each other: since the

@@ -9,8 +9,8 @@ import (
 )
 
 // mdc90 is the minimal detectable change with 90 % confidence of the difference of two means:
-// 1.645 TE sqrt(1/a + 1/b), for a = b the usual 1.645 sqrt(2) TE / sqrt(n).
-func mdc90(te float64, a, b float64) float64 { return 1.645 * te * math.Sqrt(1/a+1/b) }
+// 1.645 (R: qnorm(0.95)) TE sqrt(1/a + 1/b), for a = b the usual 1.645 sqrt(2) TE / sqrt(n).
+func mdc90(te float64, a, b float64) float64 { return 1.6448536269514722 * te * math.Sqrt(1/a+1/b) }
 
 // falling sets the 60-second falls: of the first four sessions and of the last three of twelve, so
 // that the published typical error holds (fewer than five stable ones).
@@ -164,11 +164,12 @@ func heartCases() []ruleCase {
 
 // TestOwnTypicalError: with five stable measurements the client's own typical error counts, SD of
 // successive differences over sqrt(2) (Hopkins 2000). Falls of 30, 34, 30, 34, 30 differ by 4, -4,
-// 4, -4: SD 4.6188, TE 3.2660.
+// 4, -4: SD 4.6188, TE 3.2660. Four differences of neighbours have 225/85 = 2.647 degrees of freedom, and R
+// has 2.486964 for qt(0.95, 225/85) where it has 1.644854 for qnorm(0.95).
 func TestOwnTypicalError(t *testing.T) {
 	a := ferry(4).each(func(i int, d *done) { d.fall = num(30 + float64(i%2)*4) }).assess()
 	r, _ := reason(a, "fall")
-	want := -mdc90(3.2660, 5, 3)
+	want := -mdc90(3.2660, 5, 3) * 2.486964 / 1.644854
 	if math.Abs(*r.Threshold-want) > 0.001 {
 		t.Errorf("threshold %v, want %v", *r.Threshold, want)
 	}
@@ -186,10 +187,10 @@ func TestPublishedDetectableChange(t *testing.T) {
 	}
 	a := ferry(4).each(falling(30, 30)).assess()
 	r, _ := reason(a, "fall")
-	if want := -mdc90(7.5, 4, 3); math.Abs(*r.Threshold-want) > 1e-9 {
+	if want := -mdc90(7.5, 4, 3); math.Abs(*r.Threshold-want) > 1e-5 {
 		t.Errorf("threshold %v, want %v", *r.Threshold, want)
 	}
-	if *r.Low != -*r.High || *r.High != mdc90(7.5, 4, 3) {
+	if *r.Low != -*r.High || math.Abs(*r.High-mdc90(7.5, 4, 3)) > 1e-5 {
 		t.Errorf("interval %v to %v around no change", *r.Low, *r.High)
 	}
 }

@@ -129,7 +129,7 @@ func (v review) backInZone() finding {
 
 // wilson is the 90 % interval of a proportion (Wilson 1927).
 func wilson(k, n int) (low, high float64) {
-	z, N := normal95, float64(n)
+	z, N := physiology.StudentQuantile(math.Inf(1)), float64(n)
 	p := float64(k) / N
 	centre := (p + z*z/(2*N)) / (1 + z*z/N)
 	half := z / (1 + z*z/N) * math.Sqrt(p*(1-p)/N+z*z/(4*N*N))

@@ -1,6 +1,9 @@
 package progression
 
-import "nextrung/internal/workout"
+import (
+	"nextrung/internal/physiology"
+	"nextrung/internal/workout"
+)
 
 // weekDone is the rule on the past week against its prescription: the smallest of the shares of
 // sessions, minutes and interval sessions.
@@ -34,9 +37,8 @@ func (v review) thisWeek() []Session {
 	return keep(v.sessions, func(s Session) bool { return s.Date > v.on-7 && s.Date <= v.on })
 }
 
-// monotony is Foster's: mean daily load over its sample standard deviation in 7 days, where the
-// load of a day is session-RPE (0-10) times minutes and a day of rest is 0 (Foster 1998, 2001). It is
-// not defined when all seven days are equal.
+// monotony is Foster's over 7 days, where the load of a day is the session-RPE load of its sessions and
+// that of a day of rest is 0 (Foster 1998, 2001).
 func (v review) monotony() finding {
 	rule, f := v.begin("monotony")
 	loads := make([]float64, 7)
@@ -45,14 +47,14 @@ func (v review) monotony() finding {
 		if s.RPE == nil || s.RPE.Scale != 10 {
 			return f.untold("Ask for the effort of every session on the 0-10 scale.", "Monotony needs the effort of every session on the 0-10 scale.")
 		}
-		loads[s.Date-(v.on-6)] += s.RPE.Value * s.Minutes
-		f.rests(s, s.RPE.Value*s.Minutes)
+		load, _ := physiology.SessionRPE(*s.RPE, s.Minutes)
+		loads[s.Date-(v.on-6)] += load
+		f.rests(s, load)
 	}
-	sd := deviation(loads)
-	if len(week) == 0 || sd == 0 {
+	m, ok := physiology.Monotony(loads)
+	if !ok {
 		return f.untold("", "Monotony is not defined for a week without sessions or of seven equal days.")
 	}
-	m := mean(loads) / sd
 	return f.told(m, rule.keeps(m), "Foster monotony is %.2f; up to %g is usual.", m, *rule.Threshold)
 }
 

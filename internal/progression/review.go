@@ -136,30 +136,3 @@ func mean(x []float64) float64 {
 	}
 	return sum / float64(len(x))
 }
-
-// deviation is the sample standard deviation.
-func deviation(x []float64) float64 {
-	m, ss := mean(x), 0.0
-	for _, v := range x {
-		ss += (v - m) * (v - m)
-	}
-	return math.Sqrt(ss / float64(len(x)-1))
-}
-
-// quantile95 is the 0.95 quantile of Student's t, so that plus and minus it span a 90 % interval:
-// published table values up to 10 degrees of freedom, then the expansion of Cornish and Fisher
-// (1937) to its second term.
-func quantile95(df int) float64 {
-	table := []float64{6.314, 2.920, 2.353, 2.132, 2.015, 1.943, 1.895, 1.860, 1.833, 1.812}
-	switch {
-	case df < 1:
-		return math.Inf(1)
-	case df <= len(table):
-		return table[df-1]
-	}
-	z, n := normal95, float64(df)
-	return z + (math.Pow(z, 3)+z)/(4*n) + (5*math.Pow(z, 5)+16*math.Pow(z, 3)+3*z)/(96*n*n)
-}
-
-// normal95 is the 0.95 quantile of the normal distribution.
-const normal95 = 1.645

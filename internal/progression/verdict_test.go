@@ -115,12 +115,3 @@ func TestWilson(t *testing.T) {
 		t.Errorf("all of ten: %v to %v", low, high)
 	}
 }
-
-// TestQuantile95 holds the values against R 4: qt(0.95, c(4, 10, 15, 20, 30)).
-func TestQuantile95(t *testing.T) {
-	for df, want := range map[int]float64{4: 2.131847, 10: 1.812461, 15: 1.753050, 20: 1.724718, 30: 1.697261} {
-		if got := quantile95(df); math.Abs(got-want) > 0.001 {
-			t.Errorf("%d df: %v, want %v", df, got, want)
-		}
-	}
-}

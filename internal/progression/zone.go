@@ -1,6 +1,10 @@
 package progression
 
-import "math"
+import (
+	"math"
+
+	"nextrung/internal/physiology"
+)
 
 // zone is the evidence that training keeps to zone 1: the share of the main parts below its top,
 // pooled over the window. Time under zone 1 counts as kept. The interval is that of a ratio of
@@ -52,7 +56,7 @@ func (v review) zone() finding {
 	n := float64(len(total))
 	half := math.Inf(1)
 	if n > 1 {
-		half = quantile95(len(total)-1) * math.Sqrt(n/(n-1)*ss) / t
+		half = physiology.StudentQuantile(float64(len(total)-1)) * math.Sqrt(n/(n-1)*ss) / t
 	}
 	f = f.told(100*p, rule.keeps(100*p), "%s %% of the main part of %s lay below the top of zone 1; at least %g %% are asked for.",
 		number(100*p), several(len(total), "session"), *rule.Threshold)
