@@ -16,22 +16,29 @@ import (
 )
 
 type inspectCommand struct {
-	Files  []string `arg:"" name:"file" help:"Files or folders; archives and .gz are opened."`
-	HRMax  float64  `name:"hr-max" help:"Measured maximal heart rate in bpm." placeholder:"N"`
-	Age    float64  `help:"Age in years, for an estimate of the maximal heart rate (±11 bpm)." placeholder:"N"`
-	HRRest float64  `name:"hr-rest" help:"Resting heart rate in bpm; zones then follow the heart-rate reserve." placeholder:"N"`
-	Sex    string   `help:"female or male, for the Banister impulse." enum:"female,male," default:"" placeholder:"S"`
-	Edges  string   `help:"Four zone edges in bpm, e.g. 118,142.5,160,178." placeholder:"A,B,C,D"`
-	JSON   bool     `name:"json" help:"One JSON object per file on one line."`
+	Files    []string `arg:"" optional:"" name:"file" help:"Files or folders; archives and .gz are opened. A field test can also be typed without a file."`
+	HRMax    float64  `name:"hr-max" help:"Measured maximal heart rate in bpm." placeholder:"N"`
+	Age      float64  `help:"Age in years, for an estimate of the maximal heart rate (±11 bpm)." placeholder:"N"`
+	HRRest   float64  `name:"hr-rest" help:"Resting heart rate in bpm; zones then follow the heart-rate reserve." placeholder:"N"`
+	Sex      string   `help:"female or male, for published formulas." enum:"female,male," default:"" placeholder:"S"`
+	Edges    string   `help:"Four zone edges in bpm, e.g. 118,142.5,160,178." placeholder:"A,B,C,D"`
+	Medicine string   `help:"slows: a medicine slows the heart; nothing is then concluded from heart rate." enum:"slows,none," default:"" placeholder:"S"`
+	Mass     float64  `name:"mass-kg" help:"Mass in kg, for --energy and the walk test." placeholder:"N"`
+	Energy   bool     `help:"Energy as a range in kcal, where it can be told at all (18 to 45 years)."`
+	JSON     bool     `name:"json" help:"One JSON object per file on one line."`
+	fieldTest
 }
 
 func (inspectCommand) Help() string {
-	return "Example: nextrung inspect --hr-max 185 --hr-rest 60 --sex female run.fit\n\n" +
+	return "Example: nextrung inspect --hr-max 185 --hr-rest 60 --sex female run.fit\n" +
+		"Example: nextrung inspect --protocol step-test --bench-cm 30 --age 41 --sex male step.fit\n" +
+		"Example: nextrung inspect --protocol walk-test --walk-time 15:12 --end-bpm 128 --age 30 --sex female --mass-kg 68\n" +
+		"Example: nextrung inspect --protocol talk-test --stages 112=comfortable,124=comfortable,136=hard,148=no --held 3:00\n\n" +
 		"Reads FIT, TCX, GPX and CSV, each also in .gz and .zip. Zones need --hr-max, --age or --edges. Exit code 3: some file was refused, with its reason."
 }
 
 func (c *inspectCommand) body() (physiology.Body, error) {
-	b := physiology.Body{Age: c.Age, Sex: physiology.Sex(c.Sex), HRRest: c.HRRest, HRMaxAny: c.HRMax}
+	b := physiology.Body{Age: c.Age, Sex: physiology.Sex(c.Sex), HRRest: c.HRRest, HRMaxAny: c.HRMax, Slowed: c.Medicine == "slows"}
 	if c.HRMax != 0 && (c.HRMax < 100 || c.HRMax > 230) {
 		return b, misuse("--hr-max %g is outside 100 to 230 bpm", c.HRMax)
 	}
@@ -58,6 +65,24 @@ func (c *inspectCommand) Run(ctx context.Context, s *surroundings) error {
 	if err != nil {
 		return err
 	}
+	asked, typed, err := c.ask(body, c.Mass)
+	if err != nil {
+		return err
+	}
+	asked.Energy = c.Energy
+	if len(c.Files) == 0 {
+		if typed == nil {
+			return misuse("name a file, or type a field test with --protocol")
+		}
+		if c.JSON {
+			return s.printJSON(map[string]any{"field_test": typed})
+		}
+		printFieldTest(s.out, "", *typed)
+		return nil
+	}
+	if c.Protocol == "talk-test" {
+		return misuse("--protocol talk-test is typed with --stages: leave the files out")
+	}
 	files, err := expand(c.Files)
 	if err != nil {
 		return err
@@ -73,7 +98,7 @@ func (c *inspectCommand) Run(ctx context.Context, s *surroundings) error {
 			some = true
 			continue
 		}
-		for _, in := range coach.Inspect(filepath.Base(file), b, body) {
+		for _, in := range asked.Inspect(filepath.Base(file), b, body) {
 			some = some || in.Error != ""
 			if c.JSON {
 				if err := s.printJSON(in); err != nil {
@@ -170,16 +195,45 @@ func printWorkout(out io.Writer, w coach.Inspected) {
 	} else {
 		fmt.Fprintf(t, "    drift\tnot assessable: %s\n", d.Why)
 	}
+	if c := w.Check; c != nil && c.Assessable {
+		fmt.Fprintf(t, "    check session\tthe last 5 min are %+.1f bpm above minutes 8 to 12%s\n", *c.Rise, atLoad(&c.Load, c.Unit))
+	} else if c != nil {
+		fmt.Fprintf(t, "    check session\tnot assessable: %s\n", c.Why)
+	}
+	if e := w.SameEffort; e != nil && e.Assessable {
+		fmt.Fprintf(t, "    same effort\tmean %s bpm in minutes 5 to 15%s\n", bpm(e.Mean), atLoad(e.Load, e.Unit))
+	} else if e != nil {
+		fmt.Fprintf(t, "    same effort\tnot assessable: %s\n", e.Why)
+	}
 	if w.Load.Banister != nil {
 		fmt.Fprintf(t, "    Banister impulse\t%.0f\n", *w.Load.Banister)
 	}
 	if w.Load.Lucia != nil {
 		fmt.Fprintf(t, "    Lucia weighting\t%.0f min\n", *w.Load.Lucia)
 	}
+	if e := w.Energy; e != nil && e.Low != nil {
+		fmt.Fprintf(t, "    energy\t%.0f to %.0f kcal (%s)\n", *e.Low, *e.High, e.Basis)
+	} else if e != nil {
+		fmt.Fprintf(t, "    energy\t%s\n", e.Basis)
+	}
 	t.Flush()
+	if w.FieldTest != nil {
+		printFieldTest(out, "    ", *w.FieldTest)
+	}
 	for _, r := range w.Remarks {
 		fmt.Fprintf(out, "    remark: %s\n", r)
 	}
+}
+
+// atLoad says at which load a heart rate was read, "" when only the trainer knows it.
+func atLoad(v *float64, unit string) string {
+	switch unit {
+	case "W":
+		return fmt.Sprintf(", at %.0f W", *v)
+	case "m/s":
+		return fmt.Sprintf(", at %.1f km/h", 3.6**v)
+	}
+	return ""
 }
 
 func activity(a string) string {

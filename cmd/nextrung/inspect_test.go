@@ -84,7 +84,7 @@ func TestInspectKeepsItsKeys(t *testing.T) {
 	v := inspectJSON(t, "../../testdata/bike-bouts.tcx")[0]
 	for path, keys := range map[string]string{
 		"":                        "file sha256 format error remarks workouts",
-		"workouts.0":              "sport start elapsed_s paused_s heart_rate zones phases recoveries drift onset load remarks",
+		"workouts.0":              "sport start elapsed_s paused_s heart_rate zones phases recoveries drift onset load check same_effort remarks",
 		"workouts.0.heart_rate":   "usable source coverage mean_bpm min_bpm peak_bpm rejected_s longest_gap_s",
 		"workouts.0.zones":        "edges_bpm under_s zone1_s zone2_s zone3_s over_s not_recorded_s paused_s",
 		"workouts.0.phases.0":     "kind from_s to_s mean_bpm",

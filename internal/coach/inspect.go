@@ -34,7 +34,22 @@ type Inspected struct {
 	Drift      inspectedDrift     `json:"drift"`
 	Onset      []physiology.Onset `json:"onset"`
 	Load       physiology.Load    `json:"load"`
-	Remarks    []string           `json:"remarks"`
+	// Check and SameEffort are null unless the workout has the shape for them.
+	Check      *inspectedCheck      `json:"check"`
+	SameEffort *inspectedSameEffort `json:"same_effort"`
+	Remarks    []string             `json:"remarks"`
+	// FieldTest and Energy are there only when asked for.
+	FieldTest *physiology.FieldTest `json:"field_test,omitempty"`
+	Energy    *physiology.Energy    `json:"energy_kcal,omitempty"`
+}
+
+// Asked is what an inspection does on top of the usual measurements. A field test holds what was typed;
+// the rest is read from the recording.
+type Asked struct {
+	Step   *physiology.StepTest
+	Walk   *physiology.WalkTest
+	Energy bool
+	MassKG float64
 }
 
 type inspectedHeartRate struct {
@@ -83,8 +98,31 @@ type inspectedDrift struct {
 	High       *float64 `json:"high"`
 }
 
+type inspectedCheck struct {
+	Assessable bool     `json:"assessable"`
+	Why        string   `json:"why"`
+	From       int      `json:"from_s"`
+	To         int      `json:"to_s"`
+	Rise       *float64 `json:"rise_bpm"` // last 5 min minus minutes 8 to 12
+	Load       float64  `json:"load"`
+	Unit       string   `json:"unit"`
+}
+
+type inspectedSameEffort struct {
+	Assessable bool     `json:"assessable"`
+	Why        string   `json:"why"`
+	Mean       *float64 `json:"mean_bpm"` // minutes 5 to 15
+	Load       *float64 `json:"load"`
+	Unit       string   `json:"unit"`
+}
+
 // Inspect reads one file, or each file of an archive, and measures every workout in it for a body.
 func Inspect(name string, b []byte, body physiology.Body) []Inspection {
+	return Asked{}.Inspect(name, b, body)
+}
+
+// Inspect does so with what was asked on top.
+func (asked Asked) Inspect(name string, b []byte, body physiology.Body) []Inspection {
 	var out []Inspection
 	for _, f := range recording.Decode(name, b) {
 		in := Inspection{
@@ -96,7 +134,21 @@ func Inspect(name string, b []byte, body physiology.Body) []Inspection {
 		}
 		for _, w := range f.Workouts {
 			s := heartrate.Clean(w)
-			in.Workouts = append(in.Workouts, inspected(w, physiology.Measure(s, w, body, false)))
+			m := physiology.Measure(s, w, body, false)
+			one := inspected(w, m)
+			switch {
+			case asked.Step != nil:
+				t := physiology.StepTestOf(s, w, *asked.Step).Result(body)
+				one.FieldTest = &t
+			case asked.Walk != nil:
+				t := physiology.WalkTestOf(s, w, *asked.Walk).Result(body)
+				one.FieldTest = &t
+			}
+			if asked.Energy {
+				e := physiology.EnergyOf(s, body, asked.MassKG, len(m.Bouts) > 0)
+				one.Energy = &e
+			}
+			in.Workouts = append(in.Workouts, one)
 		}
 		out = append(out, in)
 	}
@@ -129,6 +181,18 @@ func inspected(w workout.Workout, m physiology.Measurements) Inspected {
 	if d := m.Drift; d.Enough {
 		out.Drift.From, out.Drift.To = &d.From, &d.To
 		out.Drift.Slope, out.Drift.Low, out.Drift.High = &d.Slope, &d.Low, &d.High
+	}
+	if c := m.Check; c != nil {
+		out.Check = &inspectedCheck{Assessable: c.Enough, Why: c.Why, From: c.From, To: c.To, Load: c.Load, Unit: c.Unit}
+		if c.Enough {
+			out.Check.Rise = &c.Rise
+		}
+	}
+	if e := m.SameEffort; e != nil {
+		out.SameEffort = &inspectedSameEffort{Assessable: e.Enough, Why: e.Why, Unit: e.Unit}
+		if e.Enough {
+			out.SameEffort.Mean, out.SameEffort.Load = &e.Mean, &e.Load
+		}
 	}
 	return out
 }

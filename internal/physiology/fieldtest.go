@@ -62,17 +62,32 @@ func plusMinus(name string, v, see float64, unit, basis string) Figure {
 	return Figure{Name: name, Value: v, Low: some(v-see, true), High: some(v+see, true), Unit: unit, Error: basis}
 }
 
-// movement is the span from the first to the last second of an effort: at least half of its mean.
-func movement(v []float64) (workout.Span, bool) {
-	limit := fallen * levelOf(positive(v))
-	if math.IsNaN(limit) {
-		return workout.Span{}, false
-	}
-	last := lastAbove(v, limit)
-	for k := 0; k <= last; k++ {
-		if v[k] >= limit && levelOf(v[k:min(k+sustained, len(v))]) >= limit {
-			return workout.Span{From: k, To: last + 1}, true
+// movements gives the stretches of effort: at least half of its mean, parted by stand seconds and more
+// of less. Seconds of which nothing is known part nothing.
+func movements(v []float64, stand int) []workout.Span {
+	var out []workout.Span
+	limit, still := fallen*levelOf(positive(v)), stand
+	for k := range v {
+		switch {
+		case math.IsNaN(v[k]):
+		case v[k] < limit || levelOf(v[max(0, k-sustained+1):k+1]) < limit && levelOf(v[k:min(k+sustained, len(v))]) < limit:
+			still++
+		case still >= stand:
+			out, still = append(out, workout.Span{From: k, To: k + 1}), 0
+		default:
+			out[len(out)-1].To, still = k+1, 0
 		}
 	}
-	return workout.Span{}, false
+	return out
+}
+
+// nearest is the span whose measure is nearest to what the protocol asks for, false without any.
+func nearest(spans []workout.Span, want float64, measure func(workout.Span) float64) (workout.Span, bool) {
+	best, least := workout.Span{}, math.Inf(1)
+	for _, s := range spans {
+		if d := math.Abs(measure(s) - want); d < least {
+			best, least = s, d
+		}
+	}
+	return best, !math.IsInf(least, 1)
 }

@@ -90,7 +90,6 @@ func TestStepProtocol(t *testing.T) {
 		"counted from 20 s on": {func(s *physiology.StepTest) { s.CountAfter = 20 }, "late", false},
 		"counted from 4 s on":  {func(s *physiology.StepTest) { s.CountAfter = 4 }, "", true},
 		"a 15-s count":         {func(s *physiology.StepTest) { s.Count = 26 }, "count", false},
-		"a 15-s count, told":   {func(s *physiology.StepTest) { s.Counted = 15 }, "count", false},
 		"no such count":        {func(s *physiology.StepTest) { s.Count = 300 }, "count", false},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -179,6 +178,20 @@ func TestStepTestOfPlayedRecordings(t *testing.T) {
 	}
 }
 
+// Who sits for a while and then walks off has not stepped for longer.
+func TestStepTestThatIsWalkedAwayFrom(t *testing.T) {
+	w, truth := simulate.Play(workout.Plan{Mode: workout.OtherMode, Steps: []workout.Step{
+		{Kind: workout.OtherPart, Seconds: 40, Low: 1, High: 1},
+		{Kind: workout.Work, Seconds: 180, Low: 145, High: 155},
+		{Kind: workout.OtherPart, Seconds: 70, Low: 1, High: 1},
+		{Kind: workout.CoolDown, Seconds: 90, Low: 125, High: 125},
+	}}, simulate.Beginner(66, 182), simulate.Options{Seed: 3})
+	got := physiology.StepTestOf(heartrate.Clean(w), w, physiology.StepTest{BenchCM: 30})
+	if want := trueBeats(truth, 220); math.Abs(got.Count-want) > 1 || math.Abs(got.Stepped-180) > 5 {
+		t.Errorf("%.1f beats after %.0f s of steps, truth %.1f after 180 s", got.Count, got.Stepped, want)
+	}
+}
+
 func TestStepTestOfRecordingsThatDoNotTell(t *testing.T) {
 	body := physiology.Body{Age: 40, Sex: physiology.Male}
 	read := func(seconds, tail int, o simulate.Options) physiology.FieldTest {
@@ -195,8 +208,14 @@ func TestStepTestOfRecordingsThatDoNotTell(t *testing.T) {
 	if got := read(120, 120, simulate.Options{}); got.Rating != "" || !remarked(got, "duration") {
 		t.Errorf("two minutes of steps: %+v", got)
 	}
-	if got := read(180, 120, simulate.Options{Sensor: workout.Wrist}); !remarked(got, "wrist") {
-		t.Errorf("wrist: %v", got.Remarks)
+	if got := read(180, 120, simulate.Options{Sensor: workout.Wrist}); !got.Enough || !remarked(got, "wrist") || got.Rating != "" {
+		t.Errorf("wrist: %q, %v", got.Rating, got.Remarks)
+	}
+	o := simulate.Options{Seed: 1, Tail: 100} // walking easily instead of sitting
+	w, _ := simulate.Play(workout.Plan{Mode: workout.OtherMode, Steps: []workout.Step{{Kind: workout.Work, Seconds: 180, Low: 145, High: 155}}}, simulate.Beginner(66, 182), o)
+	w.Laps = []workout.Lap{{Span: workout.Span{To: 180}}}
+	if got := physiology.StepTestOf(heartrate.Clean(w), w, physiology.StepTest{BenchCM: 30}).Result(body); !remarked(got, "moved") || got.Rating != "" {
+		t.Errorf("walking after the stop: %q, %v", got.Rating, got.Remarks)
 	}
 	s, w, _ := stepped(1, 180, 120, simulate.Options{})
 	typed := physiology.StepTestOf(s, w, kept(101))

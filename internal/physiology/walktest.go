@@ -17,6 +17,7 @@ const (
 	mileWithin   = 0.03     // as the distance of a recording may err (common practice, no source)
 	walkShortest = 8 * 60   // s, and
 	walkLongest  = 30 * 60  // s: outside nobody walks a mile as fast as possible (common practice, no source)
+	walkStand    = 60       // s of standing that part one walk from the next
 	walkBPM      = 120      // bpm below which the equation is unsure (from memory)
 	poundsPerKG  = 2.20462
 	seeRelative  = 5.0   // mL/kg/min, from memory
@@ -34,27 +35,30 @@ type WalkTest struct {
 	why     string
 }
 
-// WalkTestOf reads a recorded walk: a lap of a mile, else all from the first to the last second of
-// movement by speed. What t tells already (typed values) stands.
+// WalkTestOf reads a recorded walk: a lap of a mile, else the stretch of
+// movement nearest to a mile by speed. What t tells already (typed values) stands.
 func WalkTestOf(s heartrate.Series, w workout.Workout, t WalkTest) WalkTest {
 	w.Power, w.Cadence, w.Seconds = workout.Channel{}, workout.Channel{}, len(s.BPM)
 	e := effortOf(w)
-	span, ok := movement(e.v)
-	if !ok {
+	if !e.known() {
 		t.why = "the recording holds no speed: type the time of the mile and the heart rate of its last quarter"
 		return t
 	}
+	var laps []workout.Span
 	for _, l := range w.Laps {
-		if m, ok := e.metres(l.Span); ok && math.Abs(m/mile-1) <= mileWithin {
-			span = l.Span
-			break
+		if m := e.metres(l.Span); math.Abs(m/mile-1) <= mileWithin {
+			laps = append(laps, l.Span)
 		}
 	}
-	metres, ok := e.metres(span)
+	span, ok := nearest(laps, mile, e.metres)
+	if !ok {
+		span, ok = nearest(movements(e.v, walkStand), mile, e.metres)
+	}
 	if !ok {
 		t.why = "speed was not recorded all the way"
 		return t
 	}
+	metres := e.metres(span)
 	from := span.From
 	for done := 0.0; from < span.To && done < 0.75*metres; from++ {
 		if !math.IsNaN(e.v[from]) {
@@ -79,16 +83,18 @@ func WalkTestOf(s heartrate.Series, w workout.Workout, t WalkTest) WalkTest {
 	return t
 }
 
-// metres is the distance of a span, false unless nearly all of it is known.
-func (e effort) metres(span workout.Span) (float64, bool) {
-	sum, known := 0.0, 0
+// metres is the distance of a span, NaN unless nearly all of it is known.
+func (e effort) metres(span workout.Span) float64 {
+	var known []float64
 	for _, v := range e.v[max(0, span.From):min(span.To, len(e.v))] {
 		if !math.IsNaN(v) {
-			sum += v
-			known++
+			known = append(known, v)
 		}
 	}
-	return sum * float64(span.Seconds()) / float64(max(1, known)), known > 0 && float64(known) >= 0.95*float64(span.Seconds())
+	if float64(len(known)) < 0.95*float64(span.Seconds()) {
+		return math.NaN()
+	}
+	return levelOf(known) * float64(span.Seconds())
 }
 
 // Result estimates the maximal oxygen uptake after Kline 1987, with sex 1 for men and 0 for women:
@@ -173,7 +179,7 @@ func ClockTime(text string) (seconds float64, odd []workout.Remark, err error) {
 		return 0, nil, fmt.Errorf("read time %q: write minutes:seconds, e.g. 15:12", text)
 	}
 	seconds = minutes * 60
-	if whole, part, ok := strings.Cut(text, "."); ok && len(part) == 2 && part < "60" {
+	if whole, part, ok := strings.Cut(text, "."); ok && len(part) == 2 && part > "00" && part < "60" {
 		odd = append(odd, workout.Remark{Code: "decimal", Text: fmt.Sprintf(
 			"%s was read as decimal minutes (%d:%02.0f); if %s min %s s was meant, write %s:%s", text, int(minutes), seconds-60*math.Floor(minutes), whole, part, whole, part)})
 	}

@@ -205,6 +205,17 @@ func TestWalkTestOfPlayedRecordings(t *testing.T) {
 			t.Errorf("%.0f s, remarks %v", got.Seconds, r.Remarks)
 		}
 	})
+	t.Run("walking to the start and home again", func(t *testing.T) {
+		p := plan(60, length)
+		stand := workout.Step{Kind: workout.OtherPart, Seconds: 90, Low: 1, High: 1}
+		stroll := workout.Step{Kind: workout.CoolDown, Seconds: 240, Low: 115, High: 115}
+		p.Steps = append([]workout.Step{stroll, stand}, p.Steps[1], stand, stroll)
+		w, _ := simulate.Play(p, simulate.Beginner(64, 180), simulate.Options{Seed: 7, Hold: speed})
+		got := physiology.WalkTestOf(heartrate.Clean(w), w, physiology.WalkTest{MassKG: 68})
+		if r := got.Result(woman); !r.Enough || math.Abs(got.Seconds-float64(length)) > 10 {
+			t.Errorf("%.0f s, %.0f m, %s", got.Seconds, got.Metres, r.Why)
+		}
+	})
 	t.Run("typed values stand", func(t *testing.T) {
 		w, _ := simulate.Play(plan(0, length), simulate.Beginner(64, 180), simulate.Options{Hold: speed})
 		got := physiology.WalkTestOf(heartrate.Clean(w), w, physiology.WalkTest{Seconds: 912, EndBPM: 128})
@@ -219,7 +230,7 @@ func TestClockTime(t *testing.T) {
 		seconds float64
 		odd     bool
 	}{
-		"15:12": {912, false}, "15.2": {912, false}, "15.12": {907.2, true}, "15.75": {945, false}, "16": {960, false}, "9:05.5": {545.5, false},
+		"15:12": {912, false}, "15.2": {912, false}, "15.12": {907.2, true}, "15.75": {945, false}, "16": {960, false}, "3.00": {180, false}, "9:05.5": {545.5, false},
 	} {
 		got, odd, err := physiology.ClockTime(text)
 		if err != nil || math.Abs(got-c.seconds) > 1e-9 || (len(odd) > 0) != c.odd {
