@@ -1,6 +1,7 @@
 package heartrate
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -10,94 +11,126 @@ import (
 // Clean turns the readings of a workout into one value a second.
 //
 //  1. A reading at t belongs to second floor(t). Of several plausible ones (Lowest to Highest) in
-//     one second the last in file order stands. Record-like samples come first; a second without
-//     one takes the reading of the messages that hold only heart rate.
-//  2. Readings that no heart can have made are taken out, see reject; they become missing.
+//     one second the last in file order stands. Of record-like samples and messages that hold only
+//     heart rate the better one counts, second by second, see better.
+//  2. Readings that show a fault of the sensor are taken out, see FaultKind; they become missing.
 //  3. Every second within a pause counts as paused; its reading is kept.
 //  4. Between two measured seconds a < b with b - a <= B and no paused second between lies a
 //     straight line, unrounded. B is 30 s when the lower median m of the steps between measured
 //     seconds is at least 2 s (the device records sparsely), else 10 s.
 //
 // Nothing is filled in before the first or after the last measured second. Common practice, no
-// source, for B; the sources of the rejection stand at reject.
+// source, for B; the sources of the rejection stand at reject and at each fault.
 func Clean(w workout.Workout) Series {
 	n := max(0, w.Seconds)
-	s := Series{BPM: make([]float64, n), Origin: make([]Origin, n), Source: w.Sensor}
-	for k := range s.BPM {
-		s.BPM[k] = math.NaN()
-	}
-	s.Rejected = lay(s.BPM, w.HeartRate)
+	r := read(n, w.HeartRate, w)
 	filled := 0
+	var found []Fault
 	if w.BeatHeartRate.Len() > 0 {
-		filled, s.Rejected = fill(&s, w)
+		r, filled, found = better(r, read(n, w.BeatHeartRate, w), w.Sensor)
 	}
-
-	at := recorded(s.BPM)
-	out, kept := reject(at, s.BPM)
-	for _, k := range out {
-		s.BPM[k] = math.NaN()
-	}
-	s.Rejected += len(out)
-
-	for k, v := range s.BPM {
-		if !math.IsNaN(v) {
-			s.Origin[k] = Measured
-		}
-	}
+	s := Series{BPM: r.bpm, Origin: make([]Origin, n), Source: w.Sensor}
 	for _, p := range w.Pauses {
 		for k := max(0, p.From); k < min(p.To, n); k++ {
 			s.Origin[k] = Paused
 		}
 	}
+	paused := func(k int) bool { return s.Origin[k] == Paused }
+	dry := r.markDryStart(paused)
+	for _, k := range r.at {
+		if r.marks[k] != good {
+			s.BPM[k] = math.NaN()
+			s.Rejected++
+		} else if !paused(k) {
+			s.Origin[k] = Measured
+		}
+	}
 	s.bridge()
-	s.Remarks = s.remarks(filled, kept)
+	if dry == 0 {
+		found = append(found, s.restlessStart(r)...)
+	}
+	found = append(found, faultsOf(r.at, r.marks)...)
+	found = append(found, dropouts(r.at, paused, n)...)
+	if d, ok := s.lag(w); ok && d >= lagLong {
+		found = append(found, Fault{Lag, workout.Span{To: n}, fmt.Sprintf("the sensor lags: heart rate begins to fall only %.0f s after efforts end", d)})
+	}
+	s.Faults = inOrder(found)
+	s.Remarks = s.remarks(filled, r.kept)
+	s.Grade = gradeOf(s)
 	return s
 }
 
-// lay puts the plausible readings of c into the seconds of dst and counts the seconds that had
-// only implausible ones.
-func lay(dst []float64, c workout.Channel) (rejected int) {
-	var bad []int
+// source is what one of the workout's sources of heart rate says, and what is wrong with it.
+type source struct {
+	at    []int     // seconds with a reading, rising
+	bpm   []float64 // NaN where there is none
+	marks []mark
+	step  int    // usual step between readings
+	kept  []kept // leaps that stay
+}
+
+// read lays one channel on the seconds and marks its faulty readings.
+func read(n int, c workout.Channel, w workout.Workout) source {
+	r := source{bpm: make([]float64, n), marks: make([]mark, n)}
+	for k := range r.bpm {
+		r.bpm[k] = math.NaN()
+	}
+	odd := lay(r.bpm, c)
+	r.at = recorded(r.bpm)
+	r.step = stepAt(r.at, 0.5)
+	if odd {
+		for _, k := range r.at {
+			switch v := r.bpm[k]; {
+			case v == 0 || v == 255:
+				r.marks[k] = isMarker
+			case !plausible(v):
+				r.marks[k] = isImplausible
+			}
+		}
+	}
+	markMultiples(r.at, r.bpm, r.marks)
+	markLock(r.at, r.bpm, r.marks, w, r.step)
+	markFrozen(r.at, r.bpm, r.marks)
+	r.markSpikes()
+	return r
+}
+
+// markSpikes marks what no heart can have made among the readings that are still good.
+func (r *source) markSpikes() {
+	left := r.at
+	if slices.ContainsFunc(r.at, func(k int) bool { return r.marks[k] != good }) {
+		left = slices.DeleteFunc(slices.Clone(r.at), func(k int) bool { return r.marks[k] != good })
+	}
+	var out []int
+	out, r.kept = reject(left, r.bpm)
+	for _, k := range out {
+		r.marks[k] = isSpike
+	}
+}
+
+func plausible(v float64) bool { return v >= Lowest && v <= Highest }
+
+// lay puts the readings of c into the seconds of dst: the last plausible one, else the last. It says
+// whether some second has none that is plausible.
+func lay(dst []float64, c workout.Channel) (odd bool) {
 	for i, t := range c.T {
 		f := math.Floor(t)
 		if !(f >= 0 && f < float64(len(dst))) || i >= len(c.V) {
 			continue
 		}
-		k := int(f)
-		if v := c.V[i]; v >= Lowest && v <= Highest {
+		k, v := int(f), c.V[i]
+		if plausible(v) {
 			dst[k] = v
-		} else if math.IsNaN(dst[k]) {
-			bad = append(bad, k)
+			continue
+		}
+		if math.IsNaN(v) {
+			v = 0
+		}
+		if !plausible(dst[k]) {
+			dst[k], odd = v, true
 		}
 	}
-	slices.Sort(bad)
-	for _, k := range slices.Compact(bad) {
-		if math.IsNaN(dst[k]) {
-			rejected++
-		}
-	}
-	return rejected
-}
-
-// fill adds the beat messages where a second has no reading yet. It gives the seconds added and
-// the new count of seconds with implausible readings only.
-func fill(s *Series, w workout.Workout) (filled, rejected int) {
-	beat := make([]float64, len(s.BPM))
-	for k := range beat {
-		beat[k] = math.NaN()
-	}
-	lay(beat, w.BeatHeartRate)
-	for k, v := range beat {
-		if math.IsNaN(s.BPM[k]) && !math.IsNaN(v) {
-			s.BPM[k] = v
-			filled++
-		}
-	}
-	both := workout.Channel{
-		T: slices.Concat(w.HeartRate.T, w.BeatHeartRate.T),
-		V: slices.Concat(w.HeartRate.V, w.BeatHeartRate.V),
-	}
-	return filled, lay(beat, both)
+	return odd
 }
 
 // recorded lists the seconds that have a value.
@@ -152,28 +185,22 @@ func (s *Series) straighten() {
 
 // bridgeable is B, the longest step in seconds that a straight line may cross.
 func (s *Series) bridgeable() int {
-	var steps []int
-	last := -1
+	ones, steps, last := 0, 0, -1
 	for k, o := range s.Origin {
 		if o != Measured {
 			continue
 		}
 		if last >= 0 {
-			steps = append(steps, k-last)
+			steps++
+			if k-last < 2 {
+				ones++
+			}
 		}
 		last = k
 	}
-	if lowerMedian(steps) >= 2 {
+	// The lower median of n values is at least 2 when at most (n-1)/2 of them are below.
+	if steps > 0 && ones <= (steps-1)/2 {
 		return 30
 	}
 	return 10
-}
-
-// lowerMedian of whole seconds, 0 for none; it reorders xs.
-func lowerMedian(xs []int) int {
-	if len(xs) == 0 {
-		return 0
-	}
-	slices.Sort(xs)
-	return xs[(len(xs)-1)/2]
 }

@@ -142,6 +142,11 @@ func rejectLeaps(at []int, bpm []float64) (out []int, leaps []kept) {
 func hampel(at []int, bpm []float64) (out []int) {
 	var w, d [hampelLen]float64
 	for i := hampelK; i+hampelK < len(at); i++ {
+		// Where most of the window lies near x, so does its median.
+		y := bpm[at[i]]
+		if math.Abs(y-bpm[at[i-1]]) <= smallest && math.Abs(y-bpm[at[i+1]]) <= smallest && math.Abs(y-bpm[at[i-2]]) <= smallest {
+			continue
+		}
 		if at[i+hampelK]-at[i-hampelK] > hampelS {
 			continue
 		}

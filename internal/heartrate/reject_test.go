@@ -2,6 +2,7 @@ package heartrate_test
 
 import (
 	"math"
+	"math/rand/v2"
 	"slices"
 	"testing"
 
@@ -100,13 +101,14 @@ func ramp(flat int, from, step float64, n, after int) []float64 {
 // to whole beats, with the small noise of a strap.
 func exercise(t *rapid.T, n int) []float64 {
 	out := make([]float64, 0, n)
+	noise := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "noise"), 1))
 	bpm := rapid.Float64Range(55, 100).Draw(t, "rest")
 	for len(out) < n {
 		target := rapid.Float64Range(70, 185).Draw(t, "target")
 		tau := rapid.Float64Range(25, 120).Draw(t, "tau")
 		for range rapid.IntRange(60, 300).Draw(t, "seconds") {
 			bpm += (target - bpm) / tau
-			out = append(out, math.Round(bpm))
+			out = append(out, math.Round(bpm+0.5*noise.NormFloat64()))
 		}
 	}
 	return out[:n]
@@ -117,7 +119,7 @@ func TestCleanDataIsLeftAloneProperty(t *testing.T) {
 		bpm := exercise(t, 900)
 		s := heartrate.Clean(recordingOf(bpm...))
 		if s.Rejected != 0 || !slices.Equal(s.BPM, bpm) {
-			t.Fatalf("%d s rejected of a clean recording", s.Rejected)
+			t.Fatalf("%d s rejected of a clean recording: %v", s.Rejected, s.Faults)
 		}
 	})
 }
@@ -143,7 +145,7 @@ func TestPlantedSpikeIsFoundProperty(t *testing.T) {
 		for k := range planted {
 			spike := k >= at && k < at+long
 			if gone := s.Origin[k] != heartrate.Measured; gone != spike {
-				t.Fatalf("second %d (spike %v) is %v", k, spike, s.Origin[k])
+				t.Fatalf("second %d (spike %v) is %v; %v", k, spike, s.Origin[k], s.Faults)
 			}
 		}
 	})

@@ -40,11 +40,13 @@ func (s *Series) remarks(filled int, leaps []kept) []workout.Remark {
 		}
 		say("leap", "heart rate leaps from %.0f to %.0f bpm at %s; check the sensor", l.from, l.to, Clock(l.at))
 	}
-	if m, ok := s.restlessStart(); ok {
-		say("restless", "heart rate is restless in the first %d min and calm afterwards, as with a dry strap; do not trust its peaks there", m)
+	for _, f := range s.Faults {
+		if f.Kind == Restless {
+			say("restless", "%s", f.Text)
+		}
 	}
 	s.tellRuns(say)
-	return out
+	return append(out, faultRemarks(s.Faults)...)
 }
 
 // tellRuns remarks on long gaps and on values that do not move.

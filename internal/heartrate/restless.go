@@ -1,21 +1,126 @@
 package heartrate
 
-import "math"
+import (
+	"fmt"
+	"math"
+
+	"nextrung/internal/workout"
+)
 
 // A strap that is put on dry reads nonsense until sweat makes contact. Conventions, found on a
 // month of one runner's recordings.
 const (
-	restlessStep = 5   // s between the three values whose second difference is taken
-	restlessBPM  = 5.0 // mean second difference of a restless minute
-	startMin     = 10  // minutes that count as the start, and that must follow
-	restlessMin  = 3   // restless minutes in the start
+	restlessStep = 5    // s between the three values whose second difference is taken
+	restlessBPM  = 5.0  // mean second difference of a restless minute
+	startMin     = 10   // minutes that count as the start, and that must follow
+	restlessMin  = 3    // restless minutes in the start
+	restlessHigh = 10.0 // bpm by which a restless start must lie above what follows to be nonsense
+
+	dryWindow = 10 // readings due in one window
+	dryBad    = 2  // of them lost or spikes
+	dryLeast  = 30 // s
+	drySpikes = 3  // runs of spikes, for losses alone are a sensor that is searched for
 )
 
-// restlessStart gives the number of minutes after which heart rate calms down, if it is restless in
+// markDryStart marks all readings of a dry start: from the first second on, in every window of ten due
+// readings (one calm window may lie between) at least two are lost or spikes. It gives the end, 0 when
+// there is none.
+func (r *source) markDryStart(paused func(k int) bool) (end int) {
+	if r.step == 0 || len(r.at) == 0 {
+		return 0
+	}
+	long := dryWindow * r.step
+	i, spikes, calm := 0, 0, 0
+	last := good
+	for m := 0; calm < 2 && (m+1)*long <= min(startMin*60, len(r.bpm)); m++ {
+		due, sound, wild, worst := 0, 0, 0, -1
+		at := i
+		for k := m * long; k < (m+1)*long; k++ {
+			reading := at < len(r.at) && r.at[at] == k
+			if reading {
+				at++
+			}
+			if paused(k) {
+				continue
+			}
+			due++
+			switch {
+			case reading && r.marks[k] == good:
+				sound++
+				last = good
+			case reading:
+				wild++
+				worst = k
+				if last == good {
+					spikes++
+				}
+				last = r.marks[k]
+			case r.step == 1:
+				worst = k
+				last = good
+			}
+		}
+		i = at
+		bad := wild
+		if r.step == 1 {
+			bad = due - sound
+		}
+		if bad >= dryBad {
+			calm, end = 0, worst+1
+		} else {
+			calm++
+		}
+	}
+	if end < dryLeast || spikes < drySpikes {
+		return 0
+	}
+	for _, k := range r.at {
+		if k >= end {
+			break
+		}
+		r.marks[k] = isDry
+	}
+	return end
+}
+
+// restlessStart tells a restless start. When heart rate there is also more than 10 bpm above that of
+// the ten minutes after it, it is nonsense at the expense of the higher zones: a dry start, whose
+// readings are taken out.
+func (s *Series) restlessStart(r source) []Fault {
+	minutes, ok := s.restlessMinutes()
+	if !ok {
+		return nil
+	}
+	end := minutes * 60
+	start, _ := s.MeanIn(60, end)
+	after, ok := s.MeanIn(end, end+startMin*60)
+	if !ok || start-after <= restlessHigh {
+		return []Fault{{Restless, workout.Span{To: end}, fmt.Sprintf(
+			"heart rate is restless in the first %d min and calm afterwards, as with a dry strap; do not trust its peaks there", minutes)}}
+	}
+	for _, k := range r.at {
+		if k >= end {
+			break
+		}
+		if r.marks[k] == good {
+			s.Rejected++
+		}
+		r.marks[k] = isDry
+	}
+	for k := 0; k < end || k < len(s.Origin) && s.Origin[k] == Bridged; k++ {
+		s.BPM[k] = math.NaN()
+		if s.Origin[k] != Paused {
+			s.Origin[k] = Missing
+		}
+	}
+	return nil
+}
+
+// restlessMinutes gives the number of minutes after which heart rate calms down, if it is restless in
 // the first ten minutes and in no later one: in at least three of them the mean of
 // |HR(t+10) - 2 HR(t+5) + HR(t)| exceeds 5 bpm. Steady rises and falls do not show in that measure,
 // and work bouts go on after the start.
-func (s *Series) restlessStart() (minutes int, ok bool) {
+func (s *Series) restlessMinutes() (minutes int, ok bool) {
 	if len(s.BPM) < 2*startMin*60 {
 		return 0, false
 	}
@@ -35,9 +140,11 @@ func (s *Series) restlessStart() (minutes int, ok bool) {
 // restless is the mean second difference of minute m, 0 when less than half of it can be told.
 func (s *Series) restless(m int) float64 {
 	sum, n := 0.0, 0
-	for k := m * 60; k < min(m*60+60, len(s.BPM)-2*restlessStep); k++ {
-		if s.Has(k) && s.Has(k+restlessStep) && s.Has(k+2*restlessStep) {
-			sum += math.Abs(s.BPM[k+2*restlessStep] - 2*s.BPM[k+restlessStep] + s.BPM[k])
+	bpm, origin := s.BPM, s.Origin
+	for k := m * 60; k < min(m*60+60, len(bpm)-2*restlessStep); k++ {
+		d := math.Abs(bpm[k+2*restlessStep] - 2*bpm[k+restlessStep] + bpm[k])
+		if d >= 0 && origin[k] != Paused && origin[k+restlessStep] != Paused && origin[k+2*restlessStep] != Paused {
+			sum += d
 			n++
 		}
 	}

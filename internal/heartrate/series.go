@@ -30,5 +30,9 @@ type Series struct {
 	// Rejected counts seconds whose reading was implausible and was taken out.
 	Rejected int
 	Source   workout.Sensor
-	Remarks  []workout.Remark
+	// Faults are the faults of the sensor that were found, in order of time.
+	Faults []Fault
+	// Grade says what the series may be used for.
+	Grade   Grade
+	Remarks []workout.Remark
 }

@@ -17,8 +17,10 @@ import (
 // origin a second as runs, and the values. Heart rate is nearly always a whole number and every
 // bridged value follows from its neighbours, so the usual form keeps one byte of difference for
 // each recorded second; whatever does not come back exactly from that is stored as whole floats.
+// Version 1 had no faults and no grade; it is still read, and graded by what it holds.
 const (
-	version    = 1
+	version    = 2
+	oldVersion = 1
 	asBytes    = 0 // recorded seconds as differences of whole bpm; bridged seconds follow
 	asFloats   = 1 // every second as a float64, little endian
 	mostStored = 7 * 86400
@@ -29,6 +31,8 @@ type head struct {
 	Rejected int              `json:"rejected,omitempty"`
 	Source   workout.Sensor   `json:"source,omitempty"`
 	Remarks  []workout.Remark `json:"remarks,omitempty"`
+	Faults   []Fault          `json:"faults,omitempty"`
+	Grade    Grade            `json:"grade,omitzero"`
 	Form     int              `json:"form,omitempty"`
 }
 
@@ -37,7 +41,7 @@ func (s Series) MarshalBinary() ([]byte, error) {
 	if len(s.BPM) != len(s.Origin) {
 		return nil, fmt.Errorf("store heart rate: %d values but %d origins", len(s.BPM), len(s.Origin))
 	}
-	h := head{Seconds: len(s.BPM), Rejected: s.Rejected, Source: s.Source, Remarks: s.Remarks, Form: asBytes}
+	h := head{Seconds: len(s.BPM), Rejected: s.Rejected, Source: s.Source, Remarks: s.Remarks, Faults: s.Faults, Grade: s.Grade, Form: asBytes}
 	values, ok := s.steps()
 	if !ok {
 		h.Form = asFloats
@@ -113,7 +117,7 @@ var errStored = errors.New("stored heart rate is damaged")
 
 // UnmarshalBinary reads what MarshalBinary wrote. Damaged or foreign bytes are an error.
 func (s *Series) UnmarshalBinary(b []byte) error {
-	if len(b) == 0 || b[0] != version {
+	if len(b) == 0 || b[0] != version && b[0] != oldVersion {
 		return fmt.Errorf("%w: unknown version", errStored)
 	}
 	z := flate.NewReader(bytes.NewReader(b[1:]))
@@ -132,7 +136,10 @@ func (s *Series) UnmarshalBinary(b []byte) error {
 	if h.Seconds < 0 || h.Seconds > mostStored {
 		return fmt.Errorf("%w: %d s", errStored, h.Seconds)
 	}
-	out := Series{BPM: make([]float64, h.Seconds), Origin: make([]Origin, 0, h.Seconds), Rejected: h.Rejected, Source: h.Source, Remarks: h.Remarks}
+	out := Series{
+		BPM: make([]float64, h.Seconds), Origin: make([]Origin, 0, h.Seconds), Rejected: h.Rejected,
+		Source: h.Source, Remarks: h.Remarks, Faults: h.Faults, Grade: h.Grade,
+	}
 	rest := raw[used+int(size):]
 	for len(out.Origin) < h.Seconds {
 		if len(rest) < 2 || rest[0] > byte(Paused) {
@@ -157,6 +164,9 @@ func (s *Series) UnmarshalBinary(b []byte) error {
 	}
 	if err != nil {
 		return err
+	}
+	if b[0] == oldVersion {
+		out.Grade = gradeOf(out)
 	}
 	*s = out
 	return nil

@@ -3,6 +3,7 @@ package simulate
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"nextrung/internal/workout"
 )
@@ -22,6 +23,7 @@ const (
 	Doubled  FaultKind = "doubled"
 	Halved   FaultKind = "halved"
 	DryStart FaultKind = "dry-start"
+	Lag      FaultKind = "lag" // what the heart did Late seconds ago
 )
 
 // Fault is one fault to plant over a span of seconds since the recording's start.
@@ -29,6 +31,7 @@ type Fault struct {
 	Kind FaultKind
 	workout.Span
 	Factor float64 // of Lock: 1 (also when 0), 2 or 0.5
+	Late   int     // of Lag, in s
 }
 
 // WristFaults draws the faults of an ordinary wrist sensor over a session of so many seconds: a
@@ -87,6 +90,12 @@ func read(truth, cadence []float64, m workout.Mode, o Options) ([]float64, []Fau
 		}
 		if f.From >= f.To {
 			continue
+		}
+		if f.Kind == Lag {
+			before := slices.Clone(out)
+			for k := f.From; k < f.To; k++ {
+				out[k] = before[max(k-f.Late, 0)]
+			}
 		}
 		first := out[f.From]
 		for k := f.From; k < f.To; k++ {

@@ -1,0 +1,191 @@
+package heartrate
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"nextrung/internal/workout"
+)
+
+// FaultKind is a way in which a heart-rate sensor fails.
+type FaultKind string
+
+// The faults. The readings of all but the last five are taken out of the series, since they would
+// put seconds into wrong zones.
+const (
+	Marker      FaultKind = "marker"      // 0 or 255, the marks of "no value", leaked out as readings
+	Implausible FaultKind = "implausible" // outside Lowest to Highest
+	Spike       FaultKind = "spike"       // a short run off the rest, or a single value
+	Doubled     FaultKind = "doubled"     // twice the heart rate
+	Halved      FaultKind = "halved"      // half of it
+	Lock        FaultKind = "lock"        // the step, pedal or stroke rate or a multiple of it
+	Frozen      FaultKind = "frozen"      // one value over and over
+	DryStart    FaultKind = "dry-start"   // spikes and losses until a dry strap makes contact
+	Dropout     FaultKind = "dropout"     // no reading where one was due
+	Restless    FaultKind = "restless"    // a start that wavers as with a dry strap, at a believable level
+	Lag         FaultKind = "lag"         // the sensor follows the heart late
+	Disagree    FaultKind = "disagree"    // two sources of one workout differ
+)
+
+// Fault is one fault that was found. Its span is that of the readings concerned, each standing until
+// the next one.
+type Fault struct {
+	Kind FaultKind `json:"kind"`
+	workout.Span
+	Text string `json:"text"` // what was found, without a full stop
+}
+
+// mark says of a reading which fault it shows; 0 for none.
+type mark uint8
+
+const (
+	good mark = iota
+	isMarker
+	isImplausible
+	isSpike
+	isDoubled
+	isHalved
+	isLocked
+	isFrozen
+	isDry
+)
+
+var markKinds = [...]FaultKind{"", Marker, Implausible, Spike, Doubled, Halved, Lock, Frozen, DryStart}
+
+var faultTexts = map[FaultKind]string{
+	Marker:      "the sensor wrote its mark for no value as a heart rate",
+	Implausible: "heart rate outside 30 to 230 bpm",
+	Spike:       "heart rate stands off from the rest as no heart can",
+	Doubled:     "twice the heart rate was recorded",
+	Halved:      "half of the heart rate was recorded",
+	Lock:        "the sensor follows the step, pedal or stroke rate instead of the heart",
+	Frozen:      "heart rate does not move at all; the sensor is stuck",
+	DryStart:    "spikes and losses as with a dry strap",
+	Dropout:     "no heart rate was recorded",
+}
+
+// longestHold is how many seconds a reading stands for in the span of a fault.
+const longestHold = 30
+
+// faultsOf turns the marks of readings into faults: runs of neighbouring readings with one mark.
+func faultsOf(at []int, marks []mark) []Fault {
+	var out []Fault
+	for i := 0; i < len(at); {
+		m := marks[at[i]]
+		j := i + 1
+		if m == good {
+			i = j
+			continue
+		}
+		for j < len(at) && marks[at[j]] == m && at[j]-at[j-1] <= longestHold {
+			j++
+		}
+		to := at[j-1] + 1
+		if j < len(at) && at[j]-at[j-1] <= longestHold {
+			to = at[j]
+		}
+		kind := markKinds[m]
+		out = append(out, Fault{kind, workout.Span{From: at[i], To: to}, faultTexts[kind]})
+		i = j
+	}
+	return out
+}
+
+// How long a silence must be to count as a dropout.
+const (
+	dropoutLeast = 3 // s
+	dropoutSteps = 3 // usual steps between readings
+)
+
+// dropouts are the silences of the sensor outside pauses that are longer than 3 s and than three of
+// the steps (at most ten seconds each) that nine of ten readings keep within: devices that save memory
+// write at uneven steps.
+func dropouts(at []int, paused func(k int) bool, n int) []Fault {
+	if len(at) == 0 {
+		return nil
+	}
+	var out []Fault
+	most := max(dropoutLeast, dropoutSteps*min(stepCap, stepAt(at, 0.9)))
+	look := func(from, to int) {
+		if to-from <= most {
+			return
+		}
+		for k := from; k < to; {
+			for k < to && paused(k) {
+				k++
+			}
+			run := k
+			for k < to && !paused(k) {
+				k++
+			}
+			if k-run > most {
+				out = append(out, Fault{Dropout, workout.Span{From: run, To: k}, faultTexts[Dropout]})
+			}
+		}
+	}
+	last := -1
+	for _, k := range at {
+		look(last+1, k)
+		last = k
+	}
+	look(last+1, n)
+	return out
+}
+
+// stepAt is the step in seconds between seconds listed in at that a share of the steps does not
+// exceed, at most 60; 0 for none.
+func stepAt(at []int, share float64) int {
+	if len(at) < 2 {
+		return 0
+	}
+	var count [61]int
+	for i := 1; i < len(at); i++ {
+		count[min(at[i]-at[i-1], 60)]++
+	}
+	rest := int(share * float64(len(at)-2))
+	for d, c := range count {
+		if rest -= c; rest < 0 {
+			return d
+		}
+	}
+	return 60
+}
+
+// inOrder sorts faults by their beginning.
+func inOrder(fs []Fault) []Fault {
+	slices.SortStableFunc(fs, func(a, b Fault) int { return cmp.Or(a.From-b.From, a.To-b.To) })
+	return fs
+}
+
+// faultRemarks tells the faults that a trainer must know of; dropouts, spikes and leaked markers have
+// remarks of their own.
+func faultRemarks(fs []Fault) []workout.Remark {
+	var out []workout.Remark
+	told := map[FaultKind]int{}
+	seconds := map[FaultKind]int{}
+	for _, f := range fs {
+		switch f.Kind {
+		case Doubled, Halved, Lock, Frozen, DryStart, Lag, Disagree:
+		default:
+			continue
+		}
+		if f.Seconds() < toldFrom {
+			continue
+		}
+		if told[f.Kind]++; told[f.Kind] <= toldSingly {
+			out = append(out, workout.Remark{Code: string(f.Kind), Text: fmt.Sprintf("%s for %d s at %s", f.Text, f.Seconds(), Clock(f.From))})
+		} else {
+			seconds[f.Kind] += f.Seconds()
+		}
+	}
+	for _, kind := range []FaultKind{Doubled, Halved, Lock, Frozen, DryStart, Lag, Disagree} {
+		if n := told[kind] - toldSingly; n > 0 {
+			out = append(out, workout.Remark{Code: string(kind), Text: fmt.Sprintf("%s %d more times, %d s in all", faultTexts[kind], n, seconds[kind])})
+		}
+	}
+	return out
+}
+
+// toldFrom is the length in seconds from which a doubling and the like is worth a remark.
+const toldFrom = 10
