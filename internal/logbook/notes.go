@@ -3,8 +3,10 @@ package logbook
 import (
 	"context"
 	"database/sql"
+	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"nextrung/internal/progression"
@@ -27,6 +29,30 @@ func (b *Book) AddReport(ctx context.Context, client string, r progression.Repor
 	return b.insert(ctx, client, "session", r.Entered, r, "INSERT INTO report (client, entered, value) VALUES (?, ?, ?)")
 }
 
+// Withdraw makes a note ("n12") or a reported session ("r3") count no longer from a day on; it stays
+// in the book, and assessments of earlier days still know it.
+func (b *Book) Withdraw(ctx context.Context, client, id string, on workout.Date) error {
+	table := map[string]string{"n": "note", "r": "report"}[id[:min(1, len(id))]]
+	number, err := strconv.ParseInt(strings.TrimLeft(id, "nr"), 10, 64)
+	if table == "" || err != nil {
+		return fmt.Errorf("withdraw %q: a note is called like n12, a reported session like r3", id)
+	}
+	return b.write(ctx, func(tx *sql.Tx) error {
+		who, err := clientID(ctx, tx, client)
+		if err != nil {
+			return err
+		}
+		done, err := tx.ExecContext(ctx, "UPDATE "+table+" SET withdrawn = ? WHERE id = ? AND client = ? AND withdrawn IS NULL", on, number, who)
+		if err != nil {
+			return fmt.Errorf("withdraw %s of %s: %w", id, client, err)
+		}
+		if n, err := done.RowsAffected(); err != nil || n == 0 {
+			return errors.Join(fmt.Errorf("withdraw %s: %s has no such entry that counts", id, client), err)
+		}
+		return nil
+	})
+}
+
 // Record gives everything that was known of a client by the end of a day: received, entered or made
 // by then, and done by then, with the facts as entered by then (the first ones for a day before
 // them). Everything stands oldest first. A recording set aside in favour of a file that was received
@@ -45,11 +71,11 @@ func (b *Book) Record(ctx context.Context, client string, on workout.Date) (r pr
 			return err
 		}
 		if r.Reports, err = values[progression.Report](ctx, tx, `SELECT json_set(value, '$.id', 'r' || id) FROM report
-			WHERE client = ? AND entered <= ? ORDER BY value ->> 'date', id`, id, on); err != nil {
+			WHERE client = ?1 AND entered <= ?2 AND coalesce(withdrawn > ?2, true) ORDER BY value ->> 'date', id`, id, on); err != nil {
 			return err
 		}
 		if r.Notes, err = values[progression.Note](ctx, tx, `SELECT json_set(value, '$.id', 'n' || id) FROM note
-			WHERE client = ? AND entered <= ? ORDER BY value ->> 'date', id`, id, on); err != nil {
+			WHERE client = ?1 AND entered <= ?2 AND coalesce(withdrawn > ?2, true) ORDER BY value ->> 'date', id`, id, on); err != nil {
 			return err
 		}
 		if r.Decisions, err = decisions(ctx, tx, id); err != nil {

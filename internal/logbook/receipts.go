@@ -39,6 +39,20 @@ func (b *Book) Exclude(ctx context.Context, id, because string) error {
 	})
 }
 
+// Include lets an excluded recording count again.
+func (b *Book) Include(ctx context.Context, id string) error {
+	return b.write(ctx, func(tx *sql.Tx) error {
+		done, err := tx.ExecContext(ctx, "UPDATE recording SET aside = '' WHERE id = ? AND aside LIKE 'excluded: %'", id)
+		if err != nil {
+			return fmt.Errorf("include %s: %w", id, err)
+		}
+		if n, err := done.RowsAffected(); err != nil || n == 0 {
+			return errors.Join(fmt.Errorf("include %s: there is no excluded recording of that name", id), err)
+		}
+		return nil
+	})
+}
+
 // Undo takes a received file out of the book again, with its recordings. What had been set aside
 // in its favour counts again.
 func (b *Book) Undo(ctx context.Context, d workout.Digest) error {

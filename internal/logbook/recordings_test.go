@@ -263,6 +263,36 @@ func TestExcludeKeepsTheRecordingAndTheReason(t *testing.T) {
 	}
 }
 
+func TestExcludedCanBeIncludedAgain(t *testing.T) {
+	b, _ := crewed(t)
+	id := add(t, b, "Runa", "quay.fit", monday, 1).Digest.Short() + "#0"
+	refused(t, b.Include(t.Context(), id), "no excluded recording")
+	must(t, b.Exclude(t.Context(), id, "strap worn by her brother"))
+	must(t, b.Include(t.Context(), id))
+	same(t, "what counts", counts(t, b, "Runa", monday), []string{"quay.fit"})
+}
+
+func TestWithdrawnCountsOnTheDaysBefore(t *testing.T) {
+	b, _ := crewed(t)
+	must(t, b.AddNote(t.Context(), "Runa", progression.Note{Date: monday, Entered: monday, Text: "windy"}))
+	must(t, b.AddReport(t.Context(), "Runa", progression.Report{Date: monday, Entered: monday, Minutes: 30, Sport: workout.Walking}))
+	for _, id := range []string{"n1", "r1"} {
+		refused(t, b.Withdraw(t.Context(), "Odd", id, monday+2), "no such entry")
+		must(t, b.Withdraw(t.Context(), "Runa", id, monday+2))
+		refused(t, b.Withdraw(t.Context(), "Runa", id, monday+3), "no such entry")
+	}
+	refused(t, b.Withdraw(t.Context(), "Runa", "d1", monday), "n12")
+	refused(t, b.Withdraw(t.Context(), "Runa", "", monday), "n12")
+	for on, want := range map[workout.Date]int{monday: 1, monday + 1: 1, monday + 2: 0, monday + 9: 0} {
+		r, err := b.Record(t.Context(), "Runa", on)
+		must(t, err)
+		if len(r.Notes) != want || len(r.Reports) != want {
+			t.Errorf("%s: %d notes, %d reports, want %d of each", on, len(r.Notes), len(r.Reports), want)
+		}
+	}
+	verified(t, b)
+}
+
 func TestUndoneCanBeReceivedAgain(t *testing.T) {
 	b, _ := crewed(t)
 	f := add(t, b, "Runa", "quay.fit", monday, 3)
