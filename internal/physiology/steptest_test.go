@@ -1,6 +1,7 @@
 package physiology_test
 
 import (
+	"encoding/json"
 	"math"
 	"strings"
 	"testing"
@@ -255,5 +256,78 @@ func TestStepCountOnRealStops(t *testing.T) {
 	t.Logf("%d stops; step tests among the real recordings: none found", n)
 	if n < 10 {
 		t.Errorf("only %d stops were read", n)
+	}
+}
+
+// Beat by beat: a real recording holds each beat's interval beside the heart rate that the count is made
+// from. Over every minute whose intervals show no lost beat (none 1.6 times another, together 60 s) the
+// count is the number of beats that really came.
+func TestStepCountAgainstRealBeats(t *testing.T) {
+	s, w := recorded(t, "fit/ski-duplicate-timestamps-01.fit")
+	n, sum, worst := 0, 0.0, 0.0
+	for stop := 180; stop+65 < len(s.BPM); stop += 30 {
+		came, span, low, high := 0.0, 0.0, math.Inf(1), 0.0
+		for i, at := range w.Intervals.T {
+			if v := w.Intervals.V[i]; at > float64(stop+5) && at <= float64(stop+65) {
+				came, span, low, high = came+1, span+v, min(low, v), max(high, v)
+			}
+		}
+		if math.Abs(span-60) > 1 || high > 1.6*low {
+			continue
+		}
+		w.Laps = []workout.Lap{{Span: workout.Span{From: stop - 180, To: stop}}}
+		if got := physiology.StepTestOf(s, w, physiology.StepTest{}); got.Count > 0 {
+			n, sum, worst = n+1, sum+got.Count-came, max(worst, math.Abs(got.Count-came))
+		}
+	}
+	t.Logf("%d minutes: the count is off by %.2f beats on average, at most %.1f", n, sum/float64(n), worst)
+	if n < 60 || math.Abs(sum/float64(n)) > 0.3 || worst > 2.5 {
+		t.Errorf("%d minutes, off by %.2f on average and by up to %.1f", n, sum/float64(n), worst)
+	}
+}
+
+// No recording at hand is a step test or a mile walked fast. Each must give a figure or a reason, never
+// both or neither, and nothing that JSON cannot hold.
+func TestFieldTestsOfRealRecordings(t *testing.T) {
+	if testing.Short() {
+		t.Skip("reads some hundred files")
+	}
+	body, found := person(physiology.Female, 40), map[string]int{}
+	all := 0
+	each(t, dataDir(t), func(name string, w workout.Workout) {
+		s := heartrate.Clean(w)
+		all++
+		for _, f := range []physiology.FieldTest{
+			physiology.StepTestOf(s, w, physiology.StepTest{BenchCM: 30}).Result(body),
+			physiology.WalkTestOf(s, w, physiology.WalkTest{MassKG: 70}).Result(body),
+		} {
+			if f.Enough != (f.Why == "") || f.Enough != (len(f.Figures) > 0) {
+				t.Errorf("%s: %+v", name, f)
+			}
+			if _, err := json.Marshal(f); err != nil {
+				t.Errorf("%s: %v", name, err)
+			}
+			if f.Rating != "" || f.Enough && f.Protocol == "walk-test" {
+				found[f.Protocol]++
+				t.Logf("%s, %s, taken for a %s in %.0f s at %.0f bpm: %v", name, w.Sport, f.Protocol, f.Figures[2].Value, f.Figures[3].Value, workout.Texts(f.Remarks))
+				if w.Sport == workout.Running && !remarked(f, "run") {
+					t.Errorf("%s: a run is not called one", name)
+				}
+			}
+		}
+		e := physiology.EnergyOf(s, body, 70, false)
+		if (e.Low == nil) != (e.High == nil) || e.Low == nil && !strings.HasPrefix(e.Basis, "not assessable") {
+			t.Errorf("%s: %+v", name, e)
+		}
+		if e.High != nil {
+			found["energy"]++
+			if rate := *e.High / (float64(w.Seconds) / 60); *e.Low > *e.High || rate > 20 {
+				t.Errorf("%s: %.0f to %.0f kcal in %d s", name, *e.Low, *e.High, w.Seconds)
+			}
+		}
+	})
+	t.Logf("of %d workouts: %v", all, found)
+	if all < 50 || found["energy"] < 20 || found["step-test"] > 0 {
+		t.Errorf("of %d workouts: %v", all, found)
 	}
 }

@@ -15,8 +15,8 @@ import (
 const (
 	mile         = 1609.344 // m
 	mileWithin   = 0.03     // as the distance of a recording may err (common practice, no source)
-	walkShortest = 8 * 60   // s, and
-	walkLongest  = 30 * 60  // s: outside nobody walks a mile as fast as possible (common practice, no source)
+	walkShortest = 10 * 60  // s, and
+	walkLongest  = 30 * 60  // s: faster is running, slower is strolling (common practice, no source)
 	walkStand    = 60       // s of standing that part one walk from the next
 	walkBPM      = 120      // bpm below which the equation is unsure (from memory)
 	poundsPerKG  = 2.20462
@@ -42,6 +42,13 @@ func WalkTestOf(s heartrate.Series, w workout.Workout, t WalkTest) WalkTest {
 	e := effortOf(w)
 	if !e.known() {
 		t.why = "the recording holds no speed: type the time of the mile and the heart rate of its last quarter"
+		return t
+	}
+	switch w.Sport.Mode() {
+	case workout.Run:
+		t.Remarks = append(t.Remarks, workout.Remark{Code: "run", Text: "the recording calls itself a run; the equation is for walking only"})
+	case workout.Bike, workout.Row, workout.Swim:
+		t.why = fmt.Sprintf("the recording is %s, not walking", w.Sport)
 		return t
 	}
 	var laps []workout.Span
@@ -121,7 +128,7 @@ func (t WalkTest) Result(b Body) FieldTest {
 	case t.Metres != 0 && math.Abs(t.Metres/mile-1) > mileWithin:
 		out.lacks("the walk measured %.0f m, not one mile (1609 m): mark the mile with a lap, or type its time", t.Metres)
 	case t.Seconds < walkShortest || t.Seconds > walkLongest:
-		out.lacks("%.1f min is no time for a mile walked as fast as possible", t.Seconds/60)
+		out.lacks("%.1f min is no time for a mile walked as fast as possible (10 to 30 min)", t.Seconds/60)
 	case t.EndBPM < 45:
 		out.lacks("%.0f bpm looks like a count over 10 s (times 6: %.0f bpm)", t.EndBPM, 6*t.EndBPM)
 	case t.EndBPM > Highest:

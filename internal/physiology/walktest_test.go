@@ -107,6 +107,7 @@ func TestWalkProtocol(t *testing.T) {
 		"69 and a half":        {func(w *physiology.WalkTest, b *physiology.Body) { b.Age = 69.5 }, "", ""},
 		"pounds as kilograms":  {func(w *physiology.WalkTest, b *physiology.Body) { w.MassKG = 154 }, "", "mass-odd"},
 		"slowed":               {func(w *physiology.WalkTest, b *physiology.Body) { b.Slowed = true }, "slows the heart", "slowed"},
+		"ran it":               {func(w *physiology.WalkTest, b *physiology.Body) { w.Seconds = 540 }, "no time for a mile", ""},
 		"seconds as minutes":   {func(w *physiology.WalkTest, b *physiology.Body) { w.Seconds = 15.2 }, "no time for a mile", ""},
 		"time not told":        {func(w *physiology.WalkTest, b *physiology.Body) { w.Seconds = 0 }, "not told", ""},
 		"less than rest":       {func(w *physiology.WalkTest, b *physiology.Body) { w.Seconds, w.MassKG, b.Age = 1790, 140, 69 }, "less than the uptake at rest", ""},
@@ -214,6 +215,17 @@ func TestWalkTestOfPlayedRecordings(t *testing.T) {
 		got := physiology.WalkTestOf(heartrate.Clean(w), w, physiology.WalkTest{MassKG: 68})
 		if r := got.Result(woman); !r.Enough || math.Abs(got.Seconds-float64(length)) > 10 {
 			t.Errorf("%.0f s, %.0f m, %s", got.Seconds, got.Metres, r.Why)
+		}
+	})
+	t.Run("a run and a ride", func(t *testing.T) {
+		w, _ := simulate.Play(plan(0, length), simulate.Beginner(64, 180), simulate.Options{Seed: 7, Hold: speed})
+		w.Sport = workout.Running
+		if r := physiology.WalkTestOf(heartrate.Clean(w), w, physiology.WalkTest{MassKG: 68}).Result(woman); !remarked(r, "run") {
+			t.Errorf("run: %+v", r)
+		}
+		w.Sport = workout.Cycling
+		if r := physiology.WalkTestOf(heartrate.Clean(w), w, physiology.WalkTest{MassKG: 68}).Result(woman); r.Enough || !strings.Contains(r.Why, "not walking") {
+			t.Errorf("ride: %+v", r)
 		}
 	})
 	t.Run("typed values stand", func(t *testing.T) {
