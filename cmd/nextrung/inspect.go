@@ -22,7 +22,7 @@ type inspectCommand struct {
 	HRRest   float64  `name:"hr-rest" help:"Resting heart rate in bpm; zones then follow the heart-rate reserve." placeholder:"N"`
 	Sex      string   `help:"female or male, for published formulas." enum:"female,male," default:"" placeholder:"S"`
 	Edges    string   `help:"Four zone edges in bpm, e.g. 118,142.5,160,178." placeholder:"A,B,C,D"`
-	Medicine string   `help:"slows: a medicine slows the heart; nothing is then concluded from heart rate." enum:"slows,none," default:"" placeholder:"S"`
+	Medicine string   `help:"slows: a medicine slows the heart; zones, field tests by heart rate and energy are then off." enum:"slows,none," default:"" placeholder:"S"`
 	Mass     float64  `name:"mass-kg" help:"Mass in kg, for --energy and the walk test." placeholder:"N"`
 	Energy   bool     `help:"Energy as a range in kcal, where it can be told at all (18 to 45 years)."`
 	JSON     bool     `name:"json" help:"One JSON object per file on one line."`
@@ -30,9 +30,9 @@ type inspectCommand struct {
 }
 
 func (inspectCommand) Help() string {
-	return "Example: nextrung inspect --hr-max 185 --hr-rest 60 --sex female run.fit\n" +
-		"Example: nextrung inspect --protocol step-test --bench-cm 30 --age 41 --sex male step.fit\n" +
-		"Example: nextrung inspect --protocol walk-test --walk-time 15:12 --end-bpm 128 --age 30 --sex female --mass-kg 68\n" +
+	return "Example: nextrung inspect --hr-max 185 --hr-rest 60 --sex female run.fit\n\n" +
+		"Example: nextrung inspect --protocol step-test --bench-cm 30 --age 41 --sex male step.fit\n\n" +
+		"Example: nextrung inspect --protocol walk-test --walk-time 15:12 --end-bpm 128 --age 30 --sex female --mass-kg 68\n\n" +
 		"Example: nextrung inspect --protocol talk-test --stages 112=comfortable,124=comfortable,136=hard,148=no --held 3:00\n\n" +
 		"Reads FIT, TCX, GPX and CSV, each also in .gz and .zip. Zones need --hr-max, --age or --edges. Exit code 3: some file was refused, with its reason."
 }
