@@ -8,6 +8,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"nextrung/internal/coach"
 	"nextrung/internal/physiology"
 	"nextrung/internal/progression"
 	"nextrung/internal/workout"
@@ -144,11 +145,14 @@ func (f *facts) health(c *progression.Client) error {
 	}
 	if f.Signs != "" {
 		c.Screening.Signs = nil
-		for _, w := range words(noneIsEmpty(f.Signs)) {
-			if progression.Symptom(w).Tier() == progression.OtherSign {
-				return misuse("--signs %q: %q is not on the list: %s", f.Signs, w, symptomWords())
+		for _, w := range words(f.Signs) {
+			sign, ok := progression.SymptomNamed(w)
+			if !ok {
+				return misuse("--signs %q: %q is not on the list: none, %s", f.Signs, w, symptomWords())
 			}
-			c.Screening.Signs = append(c.Screening.Signs, progression.Symptom(w))
+			if sign != "" {
+				c.Screening.Signs = append(c.Screening.Signs, sign)
+			}
 		}
 	}
 	if f.Medicine != "" {
@@ -271,7 +275,11 @@ func (c *clientAdd) Run(ctx context.Context, cli *commands, s *surroundings) err
 	if c.Born == nil {
 		return misuse("--born DATE is missing: zones and cautions need the age")
 	}
-	co, err := cli.openBook(ctx)
+	dir, err := cli.bookFolder()
+	if err != nil {
+		return err
+	}
+	co, err := coach.Open(ctx, dir)
 	if err != nil {
 		return err
 	}
@@ -303,7 +311,7 @@ func (clientSet) Help() string {
 }
 
 func (c *clientSet) Run(ctx context.Context, cli *commands, s *surroundings) error {
-	co, err := cli.openBook(ctx)
+	co, err := cli.openFor(ctx, &c.Name)
 	if err != nil {
 		return err
 	}
@@ -318,7 +326,7 @@ func (c *clientSet) Run(ctx context.Context, cli *commands, s *surroundings) err
 	if err := co.SetClient(ctx, client, s.today()); err != nil {
 		return err
 	}
-	s.say("The facts of %s are entered; the earlier ones are kept.", client.Name)
+	s.say("The facts of %s are entered as of today; assessments of earlier days still use those of before.", client.Name)
 	return nil
 }
 
@@ -330,7 +338,7 @@ type clientShow struct {
 func (clientShow) Help() string { return "Example: nextrung client show Runa" }
 
 func (c *clientShow) Run(ctx context.Context, cli *commands, s *surroundings) error {
-	co, err := cli.openBook(ctx)
+	co, err := cli.openFor(ctx, &c.Name)
 	if err != nil {
 		return err
 	}
@@ -365,22 +373,100 @@ func showClient(s *surroundings, r progression.Record) error {
 			s.say("zones for %s from %s: %.0f, %.0f, %.0f, %.0f bpm", m, e.Basis, e.BPM[0], e.BPM[1], e.BPM[2], e.BPM[3])
 		}
 	}
+	showHealth(s, c)
 	if len(r.Decisions) > 0 {
 		s.say("\ndecisions:")
 		for _, d := range r.Decisions {
 			s.say("  %s  %s, stage %d from %s, by %s: %s", d.Entered, d.Act, d.Stage, d.From, d.By, d.Because)
 		}
 	}
+	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
+	if len(r.Notes)+len(r.Reports) > 0 {
+		s.say("\nnotes and reported sessions (take one back with --undo ID):")
+		for _, n := range r.Notes {
+			fmt.Fprintf(t, "  %s\t%s\t%s\n", n.Date, n.ID, noteLine(n))
+		}
+		for _, x := range r.Reports {
+			fmt.Fprintf(t, "  %s\t%s\t%g min of %s%s\n", x.Date, x.ID, x.Minutes, x.Sport, ratings(x.RPE, x.Talk))
+		}
+		t.Flush()
+	}
 	if len(r.Recordings) == 0 {
 		s.say("\nno recordings yet")
 		return nil
 	}
-	s.say("\nrecordings:")
-	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
+	s.say("\nrecordings (%d, counted as %d sessions: parts of one day less than 30 min apart are one):", len(r.Recordings), recordedSessions(r))
 	for _, rec := range r.Recordings {
 		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\t%s\n", rec.Date, rec.ID, rec.Workout.Sport, clock(rec.Workout.Seconds), rec.Name, rec.Aside)
 	}
 	return t.Flush()
+}
+
+func recordedSessions(r progression.Record) (n int) {
+	for _, x := range r.Sessions() {
+		if !x.Reported {
+			n++
+		}
+	}
+	return n
+}
+
+// showHealth says what limits training or the use of beats.
+func showHealth(s *surroundings, c progression.Client) {
+	if len(c.Screening.Signs) > 0 {
+		s.say("signs at screening: %s", joined(c.Screening.Signs))
+	}
+	if c.Medicine != progression.NoMedicine {
+		s.say("medicine that %s the heart", c.Medicine)
+	}
+	if len(c.Conditions) > 0 {
+		s.say("conditions: %s", joined(c.Conditions))
+	}
+	if c.Clearance != 0 {
+		s.say("cleared by a doctor on %s", c.Clearance.Long())
+	}
+	if len(c.Modes) > 0 {
+		s.say("trains: %s", joined(c.Modes))
+	}
+}
+
+func joined[T ~string](list []T) string {
+	var out []string
+	for _, x := range list {
+		out = append(out, string(x))
+	}
+	return strings.Join(out, ", ")
+}
+
+func noteLine(n progression.Note) string {
+	var out []string
+	if len(n.Symptoms) > 0 {
+		out = append(out, joined(n.Symptoms))
+	}
+	if n.HRRest > 0 {
+		out = append(out, fmt.Sprintf("resting %g bpm", n.HRRest))
+	}
+	if n.Enjoyment > 0 {
+		out = append(out, fmt.Sprintf("enjoyment %d of 5", n.Enjoyment))
+	}
+	if n.HeatC != nil {
+		out = append(out, fmt.Sprintf("%g °C", *n.HeatC))
+	}
+	if n.Text != "" {
+		out = append(out, n.Text)
+	}
+	return strings.TrimPrefix(strings.Join(out, "; ")+ratings(n.RPE, n.Talk), ", ")
+}
+
+func ratings(r *workout.RPE, talk progression.Talk) string {
+	out := ""
+	if r != nil {
+		out += fmt.Sprintf(", effort %g on the %d scale", r.Value, r.Scale)
+	}
+	if talk != progression.NotAsked {
+		out += ", talking " + string(talk)
+	}
+	return out
 }
 
 func orElse(s, other string) string {
@@ -420,6 +506,9 @@ func (c *clientList) Run(ctx context.Context, cli *commands, s *surroundings) er
 	for _, client := range all {
 		s.say("%s", client.Name)
 	}
+	if len(all) == 0 {
+		s.say("The book has no clients yet: `nextrung client add NAME --born DATE`.")
+	}
 	return nil
 }
 
@@ -434,7 +523,7 @@ func (c *clientForget) Run(ctx context.Context, cli *commands, s *surroundings) 
 	if !c.Yes {
 		return misuse("this removes every recording, note and decision of %s for good; say --yes if that is meant", c.Name)
 	}
-	co, err := cli.openBook(ctx)
+	co, err := cli.openFor(ctx, &c.Name)
 	if err != nil {
 		return err
 	}

@@ -40,7 +40,7 @@ func (c *demoCommand) Run(ctx context.Context, s *surroundings) error {
 		}
 		bar(i+1, len(standings))
 	}
-	if err := writePages(ctx, co, s, standings, coach.DemoDay, co.Pages(), false); err != nil {
+	if err := writePages(ctx, co, s, standings, coach.DemoDay, co.Pages(), true, false); err != nil {
 		return err
 	}
 	s.say("Look into this book with: nextrung --book %q assess %s --as-of %s", dir, standings[0].Record.Client.Name, coach.DemoDay)

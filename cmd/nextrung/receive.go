@@ -2,8 +2,11 @@ package main
 
 import (
 	"context"
+	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"nextrung/internal/coach"
@@ -21,6 +24,7 @@ type receiveCommand struct {
 	Undo    string       `help:"Take the file of a recording out of the book again." placeholder:"ID"`
 	Exclude string       `help:"Keep a recording but do not count it (with --because)." placeholder:"ID"`
 	Because string       `help:"The reason of an exclusion; it is listed." placeholder:"TEXT"`
+	Include string       `help:"Count an excluded recording again." placeholder:"ID"`
 	JSON    bool         `name:"json" help:"One JSON object per file on one line."`
 	Files   []string     `arg:"" optional:"" name:"file" help:"Files or folders."`
 }
@@ -33,7 +37,7 @@ func (c *receiveCommand) Run(ctx context.Context, cli *commands, s *surroundings
 	if err := oneOf("--sensor", c.Sensor, "strap", "wrist"); err != nil {
 		return err
 	}
-	upkeep := c.Move != "" || c.Undo != "" || c.Exclude != ""
+	upkeep := c.Move != "" || c.Undo != "" || c.Exclude != "" || c.Include != ""
 	switch {
 	case !upkeep && (c.Client == "" || len(c.Files) == 0):
 		return misuse("say for whom and what: --client NAME FILE...")
@@ -42,12 +46,22 @@ func (c *receiveCommand) Run(ctx context.Context, cli *commands, s *surroundings
 	case c.Move != "" && c.Client == "":
 		return misuse("say to whom the recording belongs: --client NAME")
 	}
+	if err := s.past("--on", c.On); err != nil {
+		return err
+	}
 	co, err := cli.openBook(ctx)
 	if err != nil {
 		return err
 	}
 	defer co.Close()
+	if c.Client != "" {
+		if c.Client, err = co.Named(ctx, c.Client); err != nil {
+			return err
+		}
+	}
 	switch {
+	case c.Include != "":
+		return tell(s, co.Include(ctx, c.Include), "%s counts again", c.Include)
 	case c.Exclude != "":
 		return tell(s, co.Exclude(ctx, c.Exclude, c.Because), "%s no longer counts: %s", c.Exclude, c.Because)
 	case c.Undo != "":
@@ -73,6 +87,10 @@ func tell(s *surroundings, err error, format string, args ...any) error {
 func receiveFiles(ctx context.Context, co *coach.Coach, s *surroundings, in coach.Intake, files []string, asJSON bool) error {
 	bar := s.bar("receiving")
 	some := false
+	before, err := co.Record(ctx, in.Client, s.today(), true)
+	if err != nil {
+		return err
+	}
 	for i, file := range files {
 		if err := ctx.Err(); err != nil {
 			return err
@@ -99,10 +117,25 @@ func receiveFiles(ctx context.Context, co *coach.Coach, s *surroundings, in coac
 			}
 		}
 	}
+	after, err := co.Record(ctx, in.Client, s.today(), true)
+	if err != nil {
+		return err
+	}
+	if n, m := len(after.Recordings)-len(before.Recordings), recordedSessions(after)-recordedSessions(before); !asJSON && n > 0 {
+		s.say("%s of %s more, which make %s more", several(n, "recording"), in.Client, several(m, "session"))
+	}
 	if some {
 		return errSomeRefused
 	}
 	return nil
+}
+
+// several writes a number with its noun.
+func several(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
 }
 
 func printReceipt(s *surroundings, r coach.Receipt) {
@@ -113,7 +146,11 @@ func printReceipt(s *surroundings, r coach.Receipt) {
 	s.say("%s: %s", r.Name, r.Status)
 	for _, rec := range r.Recordings {
 		h := rec.Measured.HeartRate
-		s.say("  %s  %s  %s, %s, mean %s bpm, recorded %s of the time", rec.ID, rec.Date, rec.Workout.Sport, clock(rec.Workout.Seconds), bpm(h.Mean), percent(h.Coverage))
+		heart := "no heart rate"
+		if h.Usable {
+			heart = fmt.Sprintf("mean %s bpm, recorded %s of the time", bpm(h.Mean), percent(h.Coverage))
+		}
+		s.say("  %s  %s  %s, %s, %s", rec.ID, rec.Date, rec.Workout.Sport, clock(rec.Workout.Seconds), heart)
 	}
 	for _, m := range r.Remarks {
 		s.say("  remark: %s", m)
@@ -121,7 +158,29 @@ func printReceipt(s *surroundings, r coach.Receipt) {
 }
 
 type sessionCommand struct {
-	Add sessionAdd `cmd:"" help:"Enter a session that was done without a recording."`
+	Add  sessionAdd  `cmd:"" help:"Enter a session that was done without a recording."`
+	Undo sessionUndo `cmd:"" help:"Take a reported session back."`
+}
+
+type sessionUndo struct {
+	Client string `required:"" help:"Whose." placeholder:"NAME"`
+	ID     string `arg:"" help:"The session, as client show calls it: r3."`
+}
+
+func (sessionUndo) Help() string { return "Example: nextrung session undo --client Runa r3" }
+
+func (c *sessionUndo) Run(ctx context.Context, cli *commands, s *surroundings) error {
+	return withdraw(ctx, cli, s, c.Client, c.ID)
+}
+
+// withdraw takes a note or a reported session back from today on.
+func withdraw(ctx context.Context, cli *commands, s *surroundings, client, id string) error {
+	co, err := cli.openFor(ctx, &client)
+	if err != nil {
+		return err
+	}
+	defer co.Close()
+	return tell(s, co.Withdraw(ctx, client, id, s.today()), "%s of %s counts no longer; assessments of earlier days still know it", id, client)
 }
 
 type sessionAdd struct {
@@ -133,6 +192,7 @@ type sessionAdd struct {
 	Scale   int          `help:"20 for the 6-20 scale, 10 for the 0-10 scale." enum:"20,10" default:"20"`
 	Talk    string       `help:"comfortable, hard or no." placeholder:"WORD"`
 	Backlog bool         `help:"Count it as known on its own day."`
+	Again   bool         `help:"It was done a second time that day."`
 }
 
 func (sessionAdd) Help() string {
@@ -156,14 +216,17 @@ func (c *sessionAdd) Run(ctx context.Context, cli *commands, s *surroundings) er
 	if c.Date > s.today() {
 		return misuse("--date %s is still to come", c.Date)
 	}
-	co, err := cli.openBook(ctx)
+	co, err := cli.openFor(ctx, &c.Client)
 	if err != nil {
 		return err
 	}
 	defer co.Close()
 	err = co.AddReport(ctx, c.Client, progression.Report{
 		Date: c.Date, Entered: entered(c.Backlog, c.Date, s.today()), Minutes: c.Min, Sport: workout.Sport(c.Sport), RPE: effort, Talk: progression.Talk(c.Talk),
-	})
+	}, c.Again)
+	if errors.Is(err, coach.ErrTwice) {
+		return fmt.Errorf("%w; say --again if it was done twice", err)
+	}
 	return tell(s, err, "entered for %s: %g min of %s on %s, reported, not recorded", c.Client, c.Min, c.Sport, c.Date.Long())
 }
 
@@ -185,6 +248,7 @@ type noteCommand struct {
 	Symptoms  string       `help:"Words from a list such as chest,dizzy,poor-sleep; other words are kept as a remark." placeholder:"LIST"`
 	Heat      *float64     `help:"Air temperature during the session in °C." placeholder:"C"`
 	Backlog   bool         `help:"Count it as known on its own day."`
+	Undo      string       `help:"Take a note back, by the ID that client show gives: n12." placeholder:"ID"`
 	Text      []string     `arg:"" optional:"" help:"Anything else."`
 }
 
@@ -193,6 +257,9 @@ func (noteCommand) Help() string {
 }
 
 func (c *noteCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {
+	if c.Undo != "" {
+		return withdraw(ctx, cli, s, c.Client, c.Undo)
+	}
 	n := progression.Note{Date: s.orToday(c.Date), Talk: progression.Talk(c.Talk), Enjoyment: c.Enjoyment, HRRest: c.HRRest, HeatC: c.Heat, Text: strings.Join(c.Text, " ")}
 	n.Entered = entered(c.Backlog, n.Date, s.today())
 	switch {
@@ -202,6 +269,8 @@ func (c *noteCommand) Run(ctx context.Context, cli *commands, s *surroundings) e
 		return misuse("--hr-rest %g is outside 30 to 130 bpm", c.HRRest)
 	case n.Date > s.today():
 		return misuse("--date %s is still to come", n.Date)
+	case c.Heat != nil && (*c.Heat < -40 || *c.Heat > 55):
+		return misuse("--heat %g is no air temperature in °C", *c.Heat)
 	}
 	if err := oneOf("--talk", c.Talk, "comfortable", "hard", "no"); err != nil {
 		return err
@@ -212,16 +281,18 @@ func (c *noteCommand) Run(ctx context.Context, cli *commands, s *surroundings) e
 	}
 	var odd []string
 	for _, w := range words(c.Symptoms) {
-		if progression.Symptom(w).Tier() != progression.OtherSign {
-			n.Symptoms = append(n.Symptoms, progression.Symptom(w))
-		} else {
+		switch sign, ok := progression.SymptomNamed(w); {
+		case !ok:
 			odd = append(odd, w)
+		case sign != "":
+			n.Symptoms = append(n.Symptoms, sign)
 		}
 	}
+	asked := progression.SymptomsMentioned(strings.Join(append(odd, n.Text), " "))
 	if len(odd) > 0 {
 		n.Text = strings.TrimSpace(n.Text + " [reported: " + strings.Join(odd, ", ") + "]")
 	}
-	co, err := cli.openBook(ctx)
+	co, err := cli.openFor(ctx, &c.Client)
 	if err != nil {
 		return err
 	}
@@ -230,13 +301,19 @@ func (c *noteCommand) Run(ctx context.Context, cli *commands, s *surroundings) e
 		return err
 	}
 	s.say("noted for %s on %s", c.Client, n.Date.Long())
-	if len(odd) > 0 {
-		s.say("kept as a remark, since no rule knows the word: %s. Words that rules know: %s", strings.Join(odd, ", "), symptomWords())
-	}
 	for _, sym := range n.Symptoms {
 		if advice := sym.Advice(); advice != "" {
 			s.say("%s: %s", sym, advice)
 		}
+	}
+	for _, sym := range asked {
+		if !slices.Contains(n.Symptoms, sym) {
+			s.warn("the note reads like %q, which no rule uses until it is entered as a sign: nextrung note --client %q --date %s --symptoms %s", sym, c.Client, n.Date, sym)
+		}
+	}
+	if len(odd) > 0 {
+		s.warn("kept as a remark only, since no rule knows the words: %s. Words that rules know: %s", strings.Join(odd, ", "), symptomWords())
+		return errSomeRefused
 	}
 	return nil
 }

@@ -101,18 +101,49 @@ func run(ctx context.Context, args []string, s surroundings) int {
 	}
 }
 
-// openBook opens the coach on the book that the command line, the environment or the user's data
-// folder names.
+// bookFolder is the folder that the command line, the environment or the user's data folder names.
+func (c *commands) bookFolder() (string, error) {
+	if c.Book != "" {
+		return c.Book, nil
+	}
+	base, err := dataFolder()
+	if err != nil {
+		return "", fmt.Errorf("find the user's data folder: %w; name the book with --book DIR", err)
+	}
+	return filepath.Join(base, "nextrung"), nil
+}
+
+// openBook opens the coach on a book that is there: a mistyped folder makes no new one.
 func (c *commands) openBook(ctx context.Context) (*coach.Coach, error) {
-	dir := c.Book
-	if dir == "" {
-		base, err := dataFolder()
-		if err != nil {
-			return nil, fmt.Errorf("find the user's data folder: %w; name the book with --book DIR", err)
-		}
-		dir = filepath.Join(base, "nextrung")
+	dir, err := c.bookFolder()
+	if err != nil {
+		return nil, err
+	}
+	if !coach.Exists(dir) {
+		return nil, fmt.Errorf("there is no book in %s; `nextrung client add NAME --born DATE` makes one, --book DIR names another", dir)
 	}
 	return coach.Open(ctx, dir)
+}
+
+// openFor opens the book and spells the client's name as the book does.
+func (c *commands) openFor(ctx context.Context, name *string) (*coach.Coach, error) {
+	co, err := c.openBook(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if *name, err = co.Named(ctx, *name); err != nil {
+		co.Close()
+		return nil, err
+	}
+	return co, nil
+}
+
+// past refuses a day that is still to come.
+func (s *surroundings) past(flag string, d workout.Date) error {
+	if d > s.today() {
+		return misuse("%s %s is still to come", flag, d)
+	}
+	return nil
 }
 
 // dataFolder is where the user's programs keep data: $XDG_DATA_HOME, else the usual place of the

@@ -67,7 +67,7 @@ func lastRecording(r progression.Record) string {
 	if last == 0 {
 		return "none"
 	}
-	return last.Short()
+	return last.String()
 }
 
 func shorten(s string, n int) string {
@@ -101,13 +101,13 @@ func printAssessment(s *surroundings, a progression.Assessment) {
 				s.say("\n%s", k.title)
 				first = false
 			}
-			s.say("  %-14s %s", met(r), r.Text)
+			s.say("  %-12s %-18s %s", met(r), r.Rule, r.Text)
 		}
 	}
 	if len(a.Lacking) > 0 {
 		s.say("\nLacking")
 		for _, l := range a.Lacking {
-			s.say("  %s %s", l.Text, l.Needed)
+			s.say("  %s: %s", l.Rule, l.Needed)
 		}
 	}
 	s.say("\nCautions")
@@ -136,4 +136,25 @@ func fileAddress(path string) string {
 		slashed = "/" + slashed
 	}
 	return (&url.URL{Scheme: "file", Path: slashed}).String()
+}
+
+// printNext prints next week's sessions as they stand unless the trainer decides otherwise.
+func printNext(s *surroundings, p progression.Prescription) {
+	s.say("\nNext week, %s to %s, unless you decide otherwise (stage %d)", p.From.Short(), p.To.Short(), p.Stage)
+	if p.Sessions > 0 {
+		s.say("  %s of %d min, warm-up and cool-down included", several(p.Sessions, "session"), p.Minutes)
+	}
+	for _, t := range p.Targets {
+		if t.High > 0 {
+			s.say("  %s: %s, %.0f to %.0f bpm", t.Mode, t.Feel, t.Low, t.High)
+		} else {
+			s.say("  %s: %s", t.Mode, t.Feel)
+		}
+	}
+	if i := p.Intervals; i != nil {
+		s.say("  in %d of them %d times %s %s, %s easy between", i.Count, i.Bouts, clock(i.Work), i.Feel, clock(i.Rest))
+	}
+	for _, n := range p.Notes {
+		s.say("  %s", n)
+	}
 }

@@ -20,6 +20,9 @@ func (weekCommand) Help() string {
 }
 
 func (c *weekCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {
+	if err := s.past("--as-of", c.AsOf); err != nil {
+		return err
+	}
 	co, err := cli.openBook(ctx)
 	if err != nil {
 		return err
@@ -34,6 +37,7 @@ func (c *weekCommand) Run(ctx context.Context, cli *commands, s *surroundings) e
 		for _, r := range d.Receipts {
 			some = some || r.Status == coach.Refused
 			if r.Status == coach.Refused || !c.JSON {
+				r.Name = d.Client + "/" + r.Name
 				printReceipt(s, r)
 			}
 		}
@@ -55,7 +59,7 @@ func (c *weekCommand) Run(ctx context.Context, cli *commands, s *surroundings) e
 	} else if err := printRoster(s, on, standings); err != nil {
 		return err
 	}
-	if err := writePages(ctx, co, s, standings, on, co.Pages(), c.JSON); err != nil {
+	if err := writePages(ctx, co, s, standings, on, pagesOf(co, s, on), true, c.JSON); err != nil {
 		return err
 	}
 	if some {
@@ -64,15 +68,27 @@ func (c *weekCommand) Run(ctx context.Context, cli *commands, s *surroundings) e
 	return nil
 }
 
-// writePages writes the pages and says where they are.
-func writePages(ctx context.Context, co *coach.Coach, s *surroundings, standings []coach.Standing, on workout.Date, dir string, quiet bool) error {
-	changed, err := co.Report(ctx, standings, on, dir)
-	if err != nil {
+// pagesOf is the folder of the pages as of a day: those of today are the ones that links mean.
+func pagesOf(co *coach.Coach, s *surroundings, on workout.Date) string {
+	if on == s.today() {
+		return co.Pages()
+	}
+	return co.PagesOf(on)
+}
+
+// writePages writes the pages and says where they are; the roster only of all clients.
+func writePages(ctx context.Context, co *coach.Coach, s *surroundings, standings []coach.Standing, on workout.Date, dir string, all, quiet bool) error {
+	changed, err := co.Report(ctx, standings, on, dir, all)
+	if err != nil || quiet {
 		return err
 	}
-	if !quiet {
-		roster := filepath.Join(dir, reports.FileName("roster", ""))
-		s.say("\n%d pages written; open the roster: %s", len(changed), fileAddress(roster))
+	s.say("\n%s written to %s", several(len(changed), "page"), dir)
+	if all {
+		s.say("Open the roster: %s", fileAddress(filepath.Join(dir, reports.FileName("roster", ""))))
+		return nil
+	}
+	for _, st := range standings {
+		s.say("%s", fileAddress(filepath.Join(dir, reports.FileName("decision", st.Record.Client.Name))))
 	}
 	return nil
 }
@@ -87,12 +103,16 @@ type assessCommand struct {
 func (assessCommand) Help() string { return "Example: nextrung assess Runa --as-of 2026-10-04" }
 
 func (c *assessCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {
-	co, err := cli.openBook(ctx)
+	if err := s.past("--as-of", c.AsOf); err != nil {
+		return err
+	}
+	co, err := cli.openFor(ctx, &c.Name)
 	if err != nil {
 		return err
 	}
 	defer co.Close()
-	a, err := co.Assess(ctx, c.Name, s.orToday(c.AsOf), c.Late)
+	on := s.orToday(c.AsOf)
+	a, err := co.Assess(ctx, c.Name, on, c.Late)
 	if err != nil {
 		return err
 	}
@@ -100,7 +120,16 @@ func (c *assessCommand) Run(ctx context.Context, cli *commands, s *surroundings)
 		return s.printJSON(a)
 	}
 	printAssessment(s, a)
-	return nil
+	standings, err := co.Standings(ctx, []string{c.Name}, on)
+	if err != nil {
+		return err
+	}
+	printNext(s, standings[0].Next)
+	late, err := co.LateComers(ctx, c.Name, on)
+	if err == nil && len(late) > 0 && !c.Late {
+		s.say("\n%s of days up to %s came in later and is not used here; --including-late uses it. Old exports are received with --backlog.", several(len(late), "recording"), on.Long())
+	}
+	return err
 }
 
 type decideCommand struct {
@@ -115,11 +144,11 @@ type decideCommand struct {
 }
 
 func (decideCommand) Help() string {
-	return "Example: nextrung decide Runa advance --because 'five steady weeks, talks easily' --by Ketil\n\nDecisions are kept for good. A move up is refused while a doctor has to see the client first."
+	return "Example: nextrung decide Runa advance --because 'five steady weeks, talks easily' --by Ketil\n\nDecisions are kept for good; to take one back, enter the one that should hold from the same day (--from). A move up is refused while a doctor has to see the client first."
 }
 
 func (c *decideCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {
-	co, err := cli.openBook(ctx)
+	co, err := cli.openFor(ctx, &c.Name)
 	if err != nil {
 		return err
 	}
@@ -157,6 +186,9 @@ func (reportCommand) Help() string {
 }
 
 func (c *reportCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {
+	if err := s.past("--as-of", c.AsOf); err != nil {
+		return err
+	}
 	if len(c.Names) == 0 && !c.All && c.Workout == "" {
 		return misuse("say which clients, or --all, or --workout ID")
 	}
@@ -167,7 +199,12 @@ func (c *reportCommand) Run(ctx context.Context, cli *commands, s *surroundings)
 	defer co.Close()
 	dir, on := c.Out, s.orToday(c.AsOf)
 	if dir == "" {
-		dir = co.Pages()
+		dir = pagesOf(co, s, on)
+	}
+	for i := range c.Names {
+		if c.Names[i], err = co.Named(ctx, c.Names[i]); err != nil {
+			return err
+		}
 	}
 	if c.Workout != "" {
 		path, err := co.ReportWorkout(ctx, c.Workout, on, dir)
@@ -189,5 +226,5 @@ func (c *reportCommand) Run(ctx context.Context, cli *commands, s *surroundings)
 			bar(i+1, len(standings))
 		}
 	}
-	return writePages(ctx, co, s, standings, on, dir, false)
+	return writePages(ctx, co, s, standings, on, dir, c.All, false)
 }

@@ -12,6 +12,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"nextrung/internal/logbook"
 	"nextrung/internal/progression"
@@ -44,6 +45,29 @@ func Open(ctx context.Context, dir string) (*Coach, error) {
 		}
 	}
 	return c, nil
+}
+
+// Exists says whether a folder holds a book.
+func Exists(dir string) bool {
+	_, err := os.Stat(filepath.Join(dir, logbook.FileName))
+	return err == nil
+}
+
+// Named is the client's name as the book spells it, whatever the letter case of the one given.
+func (c *Coach) Named(ctx context.Context, name string) (string, error) {
+	names, err := c.book.Clients(ctx)
+	if err != nil {
+		return "", err
+	}
+	for _, n := range names {
+		if strings.EqualFold(n, name) {
+			return n, nil
+		}
+	}
+	if len(names) == 0 {
+		return "", fmt.Errorf("no client is called %q; the book has no clients yet: `nextrung client add NAME --born DATE`", name)
+	}
+	return "", fmt.Errorf("no client is called %q; clients are %s", name, strings.Join(names, ", "))
 }
 
 // Close closes the book.
@@ -91,6 +115,22 @@ func (c *Coach) Record(ctx context.Context, client string, on workout.Date, late
 
 // endOfTime is later than every date in a book.
 var endOfTime = workout.MustDate("9999-12-31")
+
+// LateComers lists the recordings of days up to on that came in after on, which an assessment as of
+// that day does not know.
+func (c *Coach) LateComers(ctx context.Context, client string, on workout.Date) ([]progression.Recording, error) {
+	r, err := c.book.Record(ctx, client, endOfTime)
+	if err != nil {
+		return nil, err
+	}
+	var late []progression.Recording
+	for _, rec := range r.Recordings {
+		if rec.Date <= on && rec.Received > on && rec.Aside == "" {
+			late = append(late, rec)
+		}
+	}
+	return late, nil
+}
 
 // Assess applies the policy to one client as of one day.
 func (c *Coach) Assess(ctx context.Context, client string, on workout.Date, late bool) (progression.Assessment, error) {

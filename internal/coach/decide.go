@@ -30,6 +30,9 @@ func (c *Coach) Decide(ctx context.Context, d progression.Decision) (progression
 	if d.To != 0 && d.To < d.From {
 		return d, fmt.Errorf("the decision would end on %s, before it begins on %s", d.To, d.From)
 	}
+	if err := inOrder(record, d); err != nil {
+		return d, err
+	}
 	a := c.Policy.Assess(d.Entered, record)
 	d.Verdict, d.Policy = a.Verdict, a.Policy
 	if d.Stage, err = stageAfter(d.Act, a); err != nil {
@@ -44,6 +47,20 @@ func (c *Coach) Decide(ctx context.Context, d progression.Decision) (progression
 		return d, err
 	}
 	return d, nil
+}
+
+// inOrder refuses a decision that would rewrite the time before an earlier one or before the client
+// began. One from the same day as the last replaces it from then on; both stay on record.
+func inOrder(r progression.Record, d progression.Decision) error {
+	if since := r.Client.Since; d.Entered < since || d.From < since {
+		return fmt.Errorf("%s began on %s; a decision cannot be made or hold before", d.Client, since)
+	}
+	if n := len(r.Decisions); n > 0 && d.From < r.Decisions[n-1].From {
+		last := r.Decisions[n-1]
+		return fmt.Errorf("the last decision (%s, entered on %s) holds from %s; a later one cannot hold from before: use --from %s or later",
+			last.Act, last.Entered, last.From, last.From)
+	}
+	return nil
 }
 
 func stageAfter(act progression.Act, a progression.Assessment) (int, error) {
@@ -117,16 +134,28 @@ func (c *Coach) Week(ctx context.Context, on workout.Date, progress func(done, a
 	}
 	var out []Standing
 	for i, name := range names {
-		s, err := c.weekOf(ctx, name, on)
+		here, err := c.began(ctx, name, on)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", name, err)
+			return nil, err
 		}
-		out = append(out, s)
+		if here {
+			s, err := c.weekOf(ctx, name, on)
+			if err != nil {
+				return nil, fmt.Errorf("%s: %w", name, err)
+			}
+			out = append(out, s)
+		}
 		if progress != nil {
 			progress(i+1, len(names))
 		}
 	}
 	return out, nil
+}
+
+// began says whether a client had begun by a day, which one added later had not.
+func (c *Coach) began(ctx context.Context, name string, on workout.Date) (bool, error) {
+	r, err := c.book.Record(ctx, name, on)
+	return r.Client.Since <= on || len(r.Recordings)+len(r.Reports) > 0, err
 }
 
 // weekOf does the weekly job for one client.

@@ -117,7 +117,7 @@ func (c *Coach) playWeek(ctx context.Context, m crewMember, i int) (Standing, er
 	}
 	for _, r := range week.Reports {
 		r.Entered = on
-		if err := c.AddReport(ctx, name, r); err != nil {
+		if err := c.AddReport(ctx, name, r, false); err != nil {
 			return Standing{}, err
 		}
 	}

@@ -25,6 +25,9 @@ type Intake struct {
 	Sensor workout.Sensor
 }
 
+// longAgo is the age in days from which a recording that comes in is remarked on.
+const longAgo = 28
+
 // Receipt is what became of one file.
 type Receipt struct {
 	Name   string         `json:"file"`
@@ -118,6 +121,13 @@ func (c *Coach) receive(ctx context.Context, in Intake, record *progression.Reco
 		}
 	}
 	r.Status = Entered
+	for _, winner := range aside {
+		r.Remarks = append(r.Remarks, "counts instead of an earlier recording: "+winner)
+	}
+	if first := items[0].Recording; !in.Backlog && in.On-first.Date > longAgo {
+		r.Remarks = append(r.Remarks, fmt.Sprintf("recorded on %s and received %d days later; assessments of days before %s do not know it: for old exports undo it and receive it with --backlog",
+			first.Date.Long(), in.On-first.Date, in.On.Long()))
+	}
 	for _, it := range items {
 		r.Recordings = append(r.Recordings, it.Recording)
 		if it.Recording.Aside != "" {
@@ -175,6 +185,9 @@ func plannedSteady(r progression.Record, day workout.Date) bool {
 func (c *Coach) Exclude(ctx context.Context, id, because string) error {
 	return c.book.Exclude(ctx, id, because)
 }
+
+// Include lets an excluded recording count again.
+func (c *Coach) Include(ctx context.Context, id string) error { return c.book.Include(ctx, id) }
 
 // Undo takes the whole file that a recording came in out of the book again.
 func (c *Coach) Undo(ctx context.Context, id string) error {

@@ -19,10 +19,15 @@ import (
 // Pages is the folder of the book's pages.
 func (c *Coach) Pages() string { return filepath.Join(c.Dir, "pages") }
 
-// Report writes the pages of clients as of a day into a folder: the roster of all of them, and for
-// each a decision page, a progress page and its picture. It returns the paths of pages whose
-// content changed and, first, the roster's.
-func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Date, dir string) ([]string, error) {
+// PagesOf is the folder of the pages as of an earlier day, so that they never replace today's.
+func (c *Coach) PagesOf(on workout.Date) string {
+	return filepath.Join(c.Pages(), "as-of-"+on.String())
+}
+
+// Report writes the pages of clients as of a day into a folder: for each a decision page, a progress
+// page and its picture, and the roster if these are all clients. It returns the paths of pages whose
+// content changed.
+func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Date, dir string, roster bool) ([]string, error) {
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return nil, fmt.Errorf("make the pages' folder: %w", err)
 	}
@@ -52,12 +57,14 @@ func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Dat
 		client.Workouts = workoutPagesIn(dir, s.Record)
 		all = append(all, client)
 	}
-	roster, err := reports.Roster(on, all)
-	if err != nil {
-		return changed, err
-	}
-	if err := write(reports.FileName("roster", ""), roster); err != nil {
-		return changed, err
+	if roster {
+		page, err := reports.Roster(on, all)
+		if err != nil {
+			return changed, err
+		}
+		if err := write(reports.FileName("roster", ""), page); err != nil {
+			return changed, err
+		}
 	}
 	for _, client := range all {
 		if err := ctx.Err(); err != nil {
@@ -101,7 +108,8 @@ func workoutPagesIn(dir string, r progression.Record) map[string]bool {
 
 // Standings gives the standing of some clients, all if none is named, without storing anything.
 func (c *Coach) Standings(ctx context.Context, names []string, on workout.Date) ([]Standing, error) {
-	if len(names) == 0 {
+	all := len(names) == 0
+	if all {
 		var err error
 		if names, err = c.book.Clients(ctx); err != nil {
 			return nil, err
@@ -109,6 +117,11 @@ func (c *Coach) Standings(ctx context.Context, names []string, on workout.Date) 
 	}
 	var out []Standing
 	for _, n := range names {
+		if here, err := c.began(ctx, n, on); err != nil {
+			return nil, err
+		} else if all && !here {
+			continue
+		}
 		s, err := c.standing(ctx, n, on)
 		if err != nil {
 			return nil, err
@@ -225,9 +238,15 @@ func (c *Coach) removePages(r progression.Record) error {
 	for _, rec := range r.Recordings {
 		names = append(names, reports.WorkoutFile(rec))
 	}
-	for _, n := range names {
-		if err := os.Remove(filepath.Join(c.Pages(), n)); err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return fmt.Errorf("remove page: %w", err)
+	folders, err := filepath.Glob(filepath.Join(c.Pages(), "as-of-*"))
+	if err != nil {
+		return err
+	}
+	for _, folder := range append(folders, c.Pages()) {
+		for _, n := range names {
+			if err := os.Remove(filepath.Join(folder, n)); err != nil && !errors.Is(err, fs.ErrNotExist) {
+				return fmt.Errorf("remove page: %w", err)
+			}
 		}
 	}
 	return nil

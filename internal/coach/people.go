@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"os"
 	"slices"
 	"strings"
 	"time"
@@ -27,7 +28,10 @@ func (c *Coach) AddClient(ctx context.Context, client progression.Client, on wor
 	if err := checkClient(client, on); err != nil {
 		return err
 	}
-	return c.book.PutClient(ctx, client, on)
+	if err := c.book.PutClient(ctx, client, on); err != nil {
+		return err
+	}
+	return os.MkdirAll(c.DropFolder(client.Name), 0o700)
 }
 
 // SetClient enters a new version of a client's facts. When they change zones, the workouts from
@@ -89,6 +93,11 @@ func checkClient(client progression.Client, on workout.Date) error {
 	if client.Since > on {
 		say("the stage begins on %s, which is still to come", client.Since)
 	}
+	for what, d := range map[string]workout.Date{"screening": client.Screening.On, "clearance": client.Clearance, "change of dose": client.DoseChange} {
+		if d > on {
+			say("the %s is dated %s, which is still to come", what, d)
+		}
+	}
 	if _, err := time.LoadLocation(client.TimeZone); err != nil {
 		say("time zone %q is not known; write it like Europe/Oslo", client.TimeZone)
 	}
@@ -108,7 +117,7 @@ func checkZones(z progression.ZoneSet) (wrong []string) {
 	}
 	for mode, v := range z.HRMax {
 		if v < 100 || v > 230 {
-			say("a maximal heart rate of %.0f bpm (%s) is outside 100 to 230", v, mode)
+			say("a maximal heart rate of %.0f bpm%s is outside 100 to 230", v, forMode(mode))
 		}
 		if z.HRRest != 0 && v <= z.HRRest {
 			say("the maximal heart rate %.0f is not above the resting one %.0f", v, z.HRRest)
@@ -119,7 +128,7 @@ func checkZones(z progression.ZoneSet) (wrong []string) {
 	}
 	for mode, e := range z.Edges {
 		if !slices.IsSorted(e[:]) || e[0] < physiology.Lowest || e[3] > physiology.Highest || slices.ContainsFunc([]int{0, 1, 2}, func(i int) bool { return e[i] == e[i+1] }) {
-			say("zone edges %v (%s) do not rise from 30 to 230", e, mode)
+			say("zone edges %v%s do not rise from 30 to 230", e, forMode(mode))
 		}
 	}
 	if z.Limit != 0 && (z.Limit < 60 || z.Limit > 220) {
@@ -128,12 +137,37 @@ func checkZones(z progression.ZoneSet) (wrong []string) {
 	return wrong
 }
 
+func forMode(m workout.Mode) string {
+	if m == "" {
+		return ""
+	}
+	return " for " + string(m)
+}
+
 // AddNote enters what no sensor knows.
 func (c *Coach) AddNote(ctx context.Context, client string, n progression.Note) error {
 	return c.book.AddNote(ctx, client, n)
 }
 
-// AddReport enters a session without a recording.
-func (c *Coach) AddReport(ctx context.Context, client string, r progression.Report) error {
+// ErrTwice means that the same session was reported before.
+var ErrTwice = errors.New("the same session is in the book already")
+
+// AddReport enters a session without a recording. One with the same day, sport and length as an
+// earlier one is refused unless again says that it was done twice.
+func (c *Coach) AddReport(ctx context.Context, client string, r progression.Report, again bool) error {
+	record, err := c.book.Record(ctx, client, endOfTime)
+	if err != nil {
+		return err
+	}
+	for _, old := range record.Reports {
+		if !again && old.Date == r.Date && old.Sport == r.Sport && old.Minutes == r.Minutes {
+			return fmt.Errorf("%w as %s: %g min of %s on %s", ErrTwice, old.ID, old.Minutes, old.Sport, old.Date)
+		}
+	}
 	return c.book.AddReport(ctx, client, r)
+}
+
+// Withdraw makes a note ("n12") or a reported session ("r3") count no longer from a day on.
+func (c *Coach) Withdraw(ctx context.Context, client, id string, on workout.Date) error {
+	return c.book.Withdraw(ctx, client, id, on)
 }

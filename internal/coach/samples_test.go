@@ -46,7 +46,7 @@ func TestSamples(t *testing.T) {
 			last = reports.WorkoutFile(rec)
 		}
 	}
-	if _, err := c.Report(ctx, standings, DemoDay, c.Pages()); err != nil {
+	if _, err := c.Report(ctx, standings, DemoDay, c.Pages(), true); err != nil {
 		t.Fatal(err)
 	}
 	for sample, page := range map[string]string{

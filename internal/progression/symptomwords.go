@@ -1,0 +1,65 @@
+package progression
+
+import (
+	"slices"
+	"strings"
+)
+
+// otherWords are further words for signs, as people type them (common practice, no source). A word
+// that could mean signs of two tiers stands for the graver one.
+var otherWords = map[Symptom][]string{
+	Chest: {"chest-pain", "chest-pains", "chest-pressure", "chest-tightness", "tight-chest", "tightness-in-the-chest", "pain-in-the-chest",
+		"pressure-in-the-chest", "angina", "jaw-pain", "arm-pain", "neck-pain", "chest-hurts"},
+	Faint:            {"fainted", "fainting", "passed-out", "blackout", "blacked-out", "collapsed", "unconscious"},
+	BreathlessAtRest: {"breathless", "breathlessness", "short-of-breath", "shortness-of-breath", "cannot-breathe"},
+	Confusion:        {"confused"},
+	BreathlessMild:   {"breathless-on-mild-effort", "breathless-on-stairs"},
+	Dizzy:            {"dizziness", "dizzyness", "light-headed", "lightheaded", "vertigo"},
+	Palpitations:     {"palpitation", "heart-flutter", "heart-flutters", "fluttering-heart", "heart-races", "racing-heart", "heart-stumbles", "irregular-heartbeat"},
+	SwollenAnkles:    {"swollen-ankle", "ankle-swelling", "swollen-feet"},
+	CalfPain:         {"calf-pain", "calf-cramp"},
+	UnusuallyTired:   {"tired", "very-tired", "exhausted", "fatigue", "fatigued"},
+	PoorSleep:        {"bad-sleep", "slept-badly", "sleepless", "insomnia"},
+	Cold:             {"a-cold", "cough", "runny-nose", "sore-throat"},
+	Sore:             {"soreness", "sore-muscles", "sore-legs"},
+	Fever:            {"temperature", "flu", "influenza"},
+	ChestIllness:     {"bronchitis", "pneumonia", "chest-infection"},
+}
+
+// SymptomNamed finds the sign that a word or a few words mean, whatever the letter case. "none"
+// means no sign: "" and true. A word that is not known is false.
+func SymptomNamed(text string) (Symptom, bool) {
+	word := strings.Join(strings.FieldsFunc(strings.ToLower(text), func(r rune) bool {
+		return r == ' ' || r == '-' || r == '_' || r == '.' || r == '!'
+	}), "-")
+	if word == "none" || word == "" || word == "no" {
+		return "", true
+	}
+	for _, s := range Symptoms() {
+		if word == string(s) || slices.Contains(otherWords[s], word) {
+			return s, true
+		}
+	}
+	return "", false
+}
+
+// SymptomsMentioned lists the grave signs (emergency and doctor) that free text seems to speak of.
+// It is a reason to ask, never a finding.
+func SymptomsMentioned(text string) []Symptom {
+	var out []Symptom
+	plain := "-" + strings.Join(strings.FieldsFunc(strings.ToLower(text), func(r rune) bool {
+		return !('a' <= r && r <= 'z')
+	}), "-") + "-"
+	for _, s := range Symptoms() {
+		if t := s.Tier(); t != Emergency && t != Doctor {
+			continue
+		}
+		for _, w := range append([]string{string(s)}, otherWords[s]...) {
+			if strings.Contains(plain, "-"+w+"-") {
+				out = append(out, s)
+				break
+			}
+		}
+	}
+	return out
+}
