@@ -51,13 +51,6 @@ func driftOf(s heartrate.Series, phases []Phase, e effort, steady bool) Drift {
 const driftMethod = "Theil-Sen slope of 30-s means at an even load"
 
 // driftIn measures the drift of a span, or says why it cannot be told.
-//
-// The slope is Theil and Sen's over the 30-s means of heart rate in which the load is even (see
-// evenLoadOf), after taking out what goes with the ups and downs of the load; the 90 % interval respects
-// the means' autocorrelation (see senSlope). A slow trend of the load itself cannot be told from drift by
-// any regression. What heart rate rises with load is known within limits only (see coupling): the middle of
-// them is taken off the slope, and the interval is widened so far that it holds all of them. So a load that
-// rises or falls slowly makes the interval wide and in the end the drift untold.
 func driftIn(s heartrate.Series, e effort, span workout.Span, steady bool) Drift {
 	d := Drift{Basis: basis(s, driftMethod, span.From, span.To)}
 	var l evenLoad
@@ -77,16 +70,7 @@ func driftIn(s heartrate.Series, e effort, span workout.Span, steady bool) Drift
 	if d.Why != "" {
 		return d
 	}
-	bpm, trend := l.level()
-	tens := make([]float64, len(bpm))
-	for i := range tens {
-		tens[i] = l.minutes[i] / 10
-	}
-	slope, low, high, ok := senSlope(tens, bpm, driftAlike)
-	least, most := l.coupling()
-	slope -= trend * (least + most) / 2
-	low -= max(trend*least, trend*most)
-	high -= min(trend*least, trend*most)
+	slope, low, high, ok := l.slope()
 	if !ok || high-low > driftWidest {
 		d.Why = "heart rate wanders too much in this stretch to tell its slope; a longer steady stretch is needed"
 		return d
@@ -98,6 +82,25 @@ func driftIn(s heartrate.Series, e effort, span workout.Span, steady bool) Drift
 		d.Cost = some(CostChange(hr1, 1+load1, hr2, 1+load2))
 	}
 	return d
+}
+
+// slope is the drift of the blocks in bpm per 10 min with a 90 % interval.
+//
+// The slope is Theil and Sen's over the 30-s means of heart rate, after taking out what goes with the ups
+// and downs of the load; the interval respects the means' autocorrelation (see senSlope). A slow trend of
+// the load itself cannot be told from drift by any regression. What heart rate rises with load is known
+// within limits only (see coupling): the middle of them is taken off the slope, and the interval is widened
+// so far that it holds all of them. So a load that slowly rises or falls makes the interval wide and in the
+// end the drift untold.
+func (l evenLoad) slope() (slope, low, high float64, ok bool) {
+	bpm, trend := l.level()
+	tens := make([]float64, len(bpm))
+	for i := range tens {
+		tens[i] = l.minutes[i] / 10
+	}
+	slope, low, high, ok = senSlope(tens, bpm, driftAlike)
+	least, _, most := l.coupling()
+	return slope - trend*(least+most)/2, low - max(trend*least, trend*most), high - min(trend*least, trend*most), ok
 }
 
 // givenLoad is a span at a load that is known to be even.

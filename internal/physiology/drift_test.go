@@ -102,3 +102,79 @@ func TestDriftOutdoors(t *testing.T) {
 		}
 	}
 }
+
+// TestDriftOfHalves splits real recordings. The odd and the even half minutes of one recording must tell
+// the same slope, within what the whole says it is unsure of. The first and the second half need not, since
+// nothing says that heart rate drifts in a straight line; how often their intervals meet is for people.
+func TestDriftOfHalves(t *testing.T) {
+	if testing.Short() {
+		t.Skip("reads some hundred files")
+	}
+	long, steady, told, narrow, agree, meet := 0, 0, 0, 0, 0, 0
+	seen := map[float64]bool{}
+	for _, dir := range []string{dataDir(t), moduleDir(t, "github.com/muktihari/fit"), moduleDir(t, "github.com/tormoder/fit")} {
+		each(t, dir, func(name string, w workout.Workout) {
+			s := heartrate.Clean(w)
+			mean, _ := s.Mean()
+			if w.Seconds < 2100 || !s.Usable() || seen[mean] { // several files hold one recording
+				return
+			}
+			seen[mean] = true
+			long++
+			d := physiology.Measure(s, w, physiology.Body{}, false).Drift
+			steady += count(d.To > 0)
+			if !d.Enough {
+				t.Logf("%-44s %s", name, d.Why)
+				return
+			}
+			told++
+			narrow += count(d.High-d.Low <= 6)
+			whole := (d.To - d.From) / 30
+			part := func(keep func(int) bool) (a, low, high float64) {
+				a, low, high, _ = physiology.DriftOfBlocks(s, w, d.From, d.To, keep)
+				return a, low, high
+			}
+			odd, _, _ := part(func(i int) bool { return i%2 == 1 })
+			even, _, _ := part(func(i int) bool { return i%2 == 0 })
+			first, _, high1 := part(func(i int) bool { return i < whole/2 })
+			second, low2, high2 := part(func(i int) bool { return i >= whole/2 })
+			_, low1, _ := part(func(i int) bool { return i < whole/2 })
+			same := math.Abs(odd-even) <= max(0.1, (d.High-d.Low)/2)
+			agree += count(same)
+			meet += count(low1 <= high2 && low2 <= high1)
+			t.Logf("%-44s %5.2f (%5.2f to %5.2f), odd %5.2f, even %5.2f, halves %5.2f and %5.2f", name, d.Slope, d.Low, d.High, odd, even, first, second)
+		})
+	}
+	t.Logf("%d recordings of 35 min and more, %d with a steady part of 20 min, drift told in %d, in %d within 6 bpm per 10 min", long, steady, told, narrow)
+	t.Logf("odd and even half minutes agree in %d; the intervals of first and second half meet in %d", agree, meet)
+	if 2*told < steady || agree < told*9/10 {
+		t.Errorf("told %d of %d, agree %d", told, steady, agree)
+	}
+}
+
+// TestDriftOfTwoDevices: two devices recorded one ride on a machine, 12 s apart. It has bouts, so neither
+// may tell drift. The slope of heart rate over the same stretch differs by a small part of what the bouts
+// make it unsure by.
+func TestDriftOfTwoDevices(t *testing.T) {
+	s1, w1 := recorded(t, "fit/indoor-ride-power-steady-01.fit")
+	s2, w2 := recorded(t, "fit/virtual-ride-laps-01.fit")
+	for _, d := range []physiology.Drift{
+		physiology.Measure(s1, w1, physiology.Body{}, false).Drift, physiology.Measure(s2, w2, physiology.Body{}, false).Drift,
+	} {
+		if d.Enough {
+			t.Errorf("drift of a ride with bouts: %+v", d)
+		}
+	}
+	// finding 12: their clocks are 12 s apart.
+	offset := int(w2.Start.Sub(w1.Start).Seconds())
+	later := offset + heartrate.Compare(s1, s2, offset).Shift
+	all := func(int) bool { return true }
+	for _, from := range []int{600, 900, 1200} {
+		a, low, high, _ := physiology.DriftOfBlocks(s1, w1, from, from+1800, all)
+		b, _, _, _ := physiology.DriftOfBlocks(s2, w2, from-later, from+1800-later, all)
+		t.Logf("from %d s: %.2f and %.2f bpm per 10 min (interval of the first %.2f to %.2f)", from, a, b, low, high)
+		if math.Abs(a-b) > (high-low)/4 {
+			t.Errorf("from %d s: %.2f and %.2f bpm per 10 min", from, a, b)
+		}
+	}
+}

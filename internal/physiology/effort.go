@@ -17,6 +17,8 @@ type effort struct {
 	not string
 	// unit is that of v: "W", "m/s", "/min".
 	unit string
+	// drag says that the work grows with the third power of v, as it does against air and water.
+	drag bool
 	// v has one value for each second, not smoothed (users average over 5 s and more); 0 in pauses,
 	// NaN where the recording does not tell.
 	v []float64
@@ -60,7 +62,9 @@ func effortOf(w workout.Workout) effort {
 				v[k] = 0
 			}
 		}
-		return effort{by: c.by, unit: c.unit, v: v}
+		mode := w.Sport.Mode()
+		drag := c.by == "speed" && (mode == workout.Bike || mode == workout.Row || mode == workout.Swim)
+		return effort{by: c.by, unit: c.unit, v: v, drag: drag}
 	}
 	return effort{v: slices.Repeat([]float64{math.NaN()}, n)}
 }

@@ -24,11 +24,11 @@ const onTau = 57.6
 // the load was clearly another: a stop, a walking break, a sprint, and the minutes that heart rate takes to
 // come back from them.
 type evenLoad struct {
-	by, unit string
-	typical  float64   // median of the load, as the heart feels it
-	minutes  []float64 // of each block that counts, from the start of the stretch
-	bpm      []float64
-	off      []float64 // the block's load relative to the typical one, 0 for equal
+	effort
+	typical float64   // median of the load, as the heart feels it
+	minutes []float64 // of each block that counts, from the start of the stretch
+	bpm     []float64
+	off     []float64 // the block's load relative to the typical one, 0 for equal
 }
 
 // evenLoadOf gives the blocks of [from, to) at an even load, or says what speaks against one.
@@ -36,7 +36,7 @@ type evenLoad struct {
 // Load is taken as the heart feels it: run through a first-order lag with the published time constant.
 // That leaves the settling after a stop out by itself and smooths away what positions add to speed.
 func evenLoadOf(s heartrate.Series, e effort, from, to int) (evenLoad, string) {
-	out := evenLoad{by: e.by, unit: e.unit}
+	out := evenLoad{effort: e}
 	known := 0
 	for _, v := range e.v[from:to] {
 		if !math.IsNaN(v) {
@@ -113,18 +113,27 @@ func (l evenLoad) halves(v []float64) (first, second float64) {
 	return levelOf(v[:len(v)/2]), levelOf(v[len(v)/2:])
 }
 
-// coupling is how far heart rate rises, in bpm, for the whole typical load, and so for a share of it:
-// heart rate rises in a straight line from that of standing, taken as 75 bpm, and the gain differs
-// between people by a third (24.2 +- 8.3 bpm per m/s, Hunt 2015). Power says what the work is; speed on a
-// hill does not, and at an even effort it may change without heart rate changing at all, so that for
-// speed the range begins at 0.
-func (l evenLoad) coupling() (low, high float64) {
-	const standing = 75
+// How heart rate rises with load. On foot: 24.2 +- 8.3 bpm per m/s (Hunt 2015). Otherwise it is taken to
+// rise in a straight line from that of standing, and the gain to differ between people by a third as it does
+// on foot (common practice, no source).
+const (
+	gainOnFoot, gainSpread = 24.2, 8.3 // bpm per m/s
+	standing               = 75.0      // bpm
+)
+
+// coupling is the usual rise of heart rate in bpm for the whole typical load, and so for a share of it,
+// with the limits that a slow trend within one session is held between. Power says what the work is; speed
+// on a hill does not, and at an even effort it may change without heart rate changing at all, so that for
+// speed the range begins at 0. Against air and water the work rises by 3 % where speed rises by 1 %.
+func (l evenLoad) coupling() (low, usual, high float64) {
 	rise := max(10, levelOf(l.bpm)-standing)
-	if l.unit == "W" {
-		low = rise * 2 / 3
+	switch {
+	case l.by == "power":
+		return rise * (1 - gainSpread/gainOnFoot), rise, rise * (1 + gainSpread/gainOnFoot)
+	case l.drag:
+		return 0, 3 * rise, 3 * rise * (1 + gainSpread/gainOnFoot)
 	}
-	return low, rise * 4 / 3
+	return 0, gainOnFoot * l.typical, (gainOnFoot + gainSpread) * l.typical
 }
 
 // level takes out of heart rate what goes with the ups and downs of the load, as a regression finds it.

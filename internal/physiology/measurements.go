@@ -174,6 +174,7 @@ type SameEffort struct {
 	Basis
 	Mean  float64 `json:"mean_bpm"`
 	Error float64 `json:"error_bpm"` // standard error of Mean within this session
+	Gain  float64 `json:"gain_bpm"`  // usual rise of heart rate for the whole load, so for a share of it
 	Load  float64 `json:"load"`      // mean speed (m/s) or power (W), as the heart feels it
 	Unit  string  `json:"unit"`      // "m/s" or "W"
 }

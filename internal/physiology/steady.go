@@ -108,9 +108,19 @@ func sameEffortOf(s heartrate.Series, e effort) *SameEffort {
 			out.Error, out.Why = 0, "heart rate wanders too much in minutes 5 to 15 to be compared"
 			return out
 		}
-		out.Mean, out.Enough = mean, true
+		_, gain, _ := l.coupling()
+		out.Mean, out.Gain, out.Enough = mean, gain*(1+off), true
 	}
 	return out
+}
+
+// At is the heart rate that a load near to this session's would have led to on the same day: Mean + Gain
+// (load / Load - 1). The gain is a usual one and not the person's own, so the loads should be within 5 %.
+func (e SameEffort) At(load float64) float64 {
+	if e.Load <= 0 {
+		return e.Mean
+	}
+	return e.Mean + e.Gain*(load/e.Load-1)
 }
 
 // A check session is 25 min at one load; 23 to 30 min are taken for one.

@@ -1,0 +1,24 @@
+package physiology
+
+import (
+	"nextrung/internal/heartrate"
+	"nextrung/internal/workout"
+)
+
+// DriftOfBlocks is the slope with its interval over those 30-s blocks of a span that keep takes, at an even
+// load where there is one, else as if the load were given.
+func DriftOfBlocks(s heartrate.Series, w workout.Workout, from, to int, keep func(block int) bool) (slope, low, high float64, ok bool) {
+	all, why := evenLoadOf(s, effortOf(w), from, to)
+	if why != "" {
+		all = givenLoad(s, from, to)
+	}
+	some := evenLoad{effort: all.effort, typical: all.typical}
+	for i, at := range all.minutes {
+		if keep(int(at * 60 / evenBlock)) {
+			some.minutes = append(some.minutes, at)
+			some.bpm = append(some.bpm, all.bpm[i])
+			some.off = append(some.off, all.off[i])
+		}
+	}
+	return some.slope()
+}
