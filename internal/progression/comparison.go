@@ -17,6 +17,8 @@ type measure struct {
 	level float64
 	id    string
 	rpe   *workout.RPE
+	// effort moves a heart rate at the same effort to another level; nil for the rest.
+	effort *physiology.SameEffort
 }
 
 // trend compares the last measurements with the client's own baseline.
@@ -32,14 +34,12 @@ type trend struct {
 func (t trend) change() float64 { return t.after - t.before }
 
 // compare finds the latest measurements for which there is a baseline like them. The baseline is
-// the mean of the first 3-5 like measurements of the stage that are at least two weeks old; against
-// it stands the mean of the last 3, of which the latest is younger than that. Smallest detectable change, with the typical error TE:
-//
-//	MDC90 = 1.645 TE sqrt(1/n1 + 1/n2)
-//
-// which for n1 = n2 = n is the usual 1.645 sqrt(2) TE / sqrt(n). TE is the client's own, the
-// standard deviation of successive differences over sqrt(2) (Hopkins 2000), when the baseline has 5
-// measurements; else the published one in percent of the baseline (Buchheit 2014).
+// the mean of the first 3-5 like measurements of the stage that are at least two weeks old; against it
+// stands the mean of the last 3, of which the latest is younger than that. Heart rates at the same effort
+// are moved to the load of the latest, so that going quicker is not taken for getting worse. The smallest
+// detectable change rests on the client's own typical error when the baseline has 5 measurements
+// (physiology.OwnTypicalError; at least 1, since devices store whole beats), else on the published one in
+// percent of the baseline (Buchheit 2014).
 func (v review) compare(rule Rule, all []measure, near func(a, b float64) bool) trend {
 	recentFrom := v.days.from(int(rule.More["recent_days"]), v.on)
 	oldBefore := v.days.from(int(rule.More["baseline_age_days"]), v.on)
@@ -49,6 +49,9 @@ func (v review) compare(rule Rule, all []measure, near func(a, b float64) bool) 
 		var alike []measure
 		for _, m := range all[:i+1] {
 			if m.kind == all[i].kind && near(m.level, all[i].level) {
+				if m.effort != nil {
+					m.value = m.effort.At(all[i].level)
+				}
 				alike = append(alike, m)
 			}
 		}

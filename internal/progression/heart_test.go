@@ -162,6 +162,21 @@ func heartCases() []ruleCase {
 	}
 }
 
+// TestGoingQuickerIsNotGettingWorse: at 24.2 bpm per m/s (Hunt 2015) a speed of 2.6 instead of 2.5 m/s is
+// worth 2.42 bpm. Heart rates that are higher by just that are those of the same effort.
+func TestGoingQuickerIsNotGettingWorse(t *testing.T) {
+	a := ferry(4).each(func(i int, d *done) {
+		d.load, d.effort, d.gain = 2.5, num(130), 24.2*2.5
+		if i >= 6 {
+			d.load, d.effort, d.gain = 2.6, num(132.42), 24.2*2.6
+		}
+	}).assess()
+	r, _ := reason(a, "same-effort")
+	if r.Observed == nil || math.Abs(*r.Observed) > 1e-9 {
+		t.Errorf("observed %v, want 0", value(r.Observed))
+	}
+}
+
 // TestOwnTypicalError: with five stable measurements the client's own typical error counts, SD of
 // successive differences over sqrt(2) (Hopkins 2000). Falls of 30, 34, 30, 34, 30 differ by 4, -4,
 // 4, -4: SD 4.6188, TE 3.2660. Four differences of neighbours have 225/85 = 2.647 degrees of freedom, and R

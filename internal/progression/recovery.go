@@ -74,7 +74,7 @@ func (v review) sameEfforts(warmest float64) []measure {
 		for _, x := range s.Recordings {
 			if e := x.Measured.SameEffort; e != nil && e.Enough {
 				kind := fmt.Sprint(x.Workout.Sport.Mode(), " ", x.Workout.Place, " ", e.Unit)
-				m := measure{date: s.Date, value: e.Mean, kind: kind, level: e.Load, id: x.ID}
+				m := measure{date: s.Date, value: e.Mean, kind: kind, level: e.Load, id: x.ID, effort: e}
 				if len(x.Measured.Bouts) < fewestBouts {
 					m.rpe = s.RPE
 				}

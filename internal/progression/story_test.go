@@ -40,6 +40,7 @@ type done struct {
 	still   bool
 	effort  *float64
 	load    float64
+	gain    float64 // usual rise of heart rate for the whole load, in bpm
 	bouts   int
 	bout    int     // length of a bout in seconds
 	creep   float64 // bpm from the second bout to the last
@@ -166,7 +167,7 @@ func (d done) enter(r *progression.Record) {
 			m.Check = &physiology.Check{Basis: physiology.Basis{Enough: true}, Rise: *d.check, Load: 2.4, Unit: "m/s"}
 		}
 		if d.effort != nil {
-			m.SameEffort = &physiology.SameEffort{Basis: physiology.Basis{Enough: true}, Mean: *d.effort, Load: d.load, Unit: "m/s"}
+			m.SameEffort = &physiology.SameEffort{Basis: physiology.Basis{Enough: true}, Mean: *d.effort, Load: d.load, Unit: "m/s", Gain: d.gain}
 		}
 		if d.fall != nil {
 			x := physiology.Recovery{Stop: seconds - 200, End: num(d.end), Drop60: d.fall, Activity: physiology.Moving, Basis: physiology.Basis{Enough: true}}
