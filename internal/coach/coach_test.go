@@ -413,3 +413,77 @@ func TestReceiveEveryRealRecording(t *testing.T) {
 		t.Error("the ride that two devices recorded counts twice")
 	}
 }
+
+func TestDecisionsStayInOrder(t *testing.T) {
+	c, ctx := open(t), context.Background()
+	decide := func(act progression.Act, entered, from string) error {
+		d := progression.Decision{Client: "Runa", Act: act, Entered: day(entered), Because: "as told", By: "Ketil"}
+		if from != "" {
+			d.From = day(from)
+		}
+		_, err := c.Decide(ctx, d)
+		return err
+	}
+	for _, tc := range []struct {
+		what          string
+		act           progression.Act
+		entered, from string
+		ok            bool
+	}{
+		{"before the client began", progression.DoHold, "2026-07-01", "", false},
+		{"holding from before the client began", progression.DoHold, "2026-09-06", "2020-01-01", false},
+		{"in order", progression.DoAdvance, "2026-09-06", "", true},
+		{"holding from before the last one", progression.DoHold, "2026-09-20", "2026-09-01", false},
+		{"taking the last one back from the same day", progression.DoHold, "2026-09-06", "2026-09-07", true},
+	} {
+		if err := decide(tc.act, tc.entered, tc.from); (err == nil) != tc.ok {
+			t.Errorf("%s: %v", tc.what, err)
+		}
+	}
+	r := record(t, c, "Runa", "2026-09-30", false)
+	if s, _ := r.StageOn(day("2026-09-10")); s != 1 || len(r.Decisions) != 2 {
+		t.Errorf("after taking back: stage %d, %d decisions on record", s, len(r.Decisions))
+	}
+}
+
+func TestAddReportAsksBeforeItCountsTwice(t *testing.T) {
+	c, ctx := open(t), context.Background()
+	r := progression.Report{Date: day("2026-09-01"), Entered: day("2026-09-02"), Minutes: 30, Sport: workout.Walking}
+	if err := c.AddReport(ctx, "Runa", r, false); err != nil {
+		t.Fatal(err)
+	}
+	if err := c.AddReport(ctx, "Runa", r, false); !errors.Is(err, coach.ErrTwice) {
+		t.Errorf("the same again: %v", err)
+	}
+	if err := c.AddReport(ctx, "Runa", r, true); err != nil {
+		t.Error(err)
+	}
+	if n := len(record(t, c, "Runa", "2026-09-30", false).Reports); n != 2 {
+		t.Errorf("%d reports", n)
+	}
+}
+
+func TestLateComers(t *testing.T) {
+	c, ctx := open(t), context.Background()
+	b := encode(t, "tcx", walk("2026-08-20T06:00:00Z", simulate.Options{}))
+	r := receive(t, c, coach.Intake{Client: "Runa", On: day("2026-10-20")}, "late.tcx", b)
+	if len(r[0].Remarks) == 0 || !strings.Contains(strings.Join(r[0].Remarks, " "), "--backlog") {
+		t.Errorf("an old recording comes in without a word: %v", r[0].Remarks)
+	}
+	for on, want := range map[string]int{"2026-08-19": 0, "2026-08-21": 1, "2026-10-20": 0} {
+		late, err := c.LateComers(ctx, "Runa", day(on))
+		if err != nil || len(late) != want {
+			t.Errorf("%s: %d late, %v", on, len(late), err)
+		}
+	}
+}
+
+func TestNamedKnowsLetterCaseOnly(t *testing.T) {
+	c := open(t)
+	if n, err := c.Named(context.Background(), "RUNA"); n != "Runa" || err != nil {
+		t.Errorf("%q, %v", n, err)
+	}
+	if _, err := c.Named(context.Background(), "Run"); err == nil || !strings.Contains(err.Error(), "Ketil, Runa") {
+		t.Errorf("%v", err)
+	}
+}
