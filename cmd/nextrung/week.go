@@ -144,7 +144,7 @@ type decideCommand struct {
 }
 
 func (decideCommand) Help() string {
-	return "Example: nextrung decide Runa advance --because 'five steady weeks, talks easily' --by Ketil\n\nDecisions are kept for good; to take one back, enter the one that should hold from the same day (--from). A move up is refused while a doctor has to see the client first."
+	return "Example: nextrung decide Runa advance --because 'five steady weeks, talks easily' --by Ketil\n\nDecisions are kept for good; to take a move back, enter a hold from the same day (--from). A move up is refused while a doctor has to see the client first."
 }
 
 func (c *decideCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {

@@ -7,12 +7,18 @@ import (
 )
 
 // StageOn is the stage that holds on a day and the day since which it does. Only decisions that
-// name another stage move it; hold, ease and refer leave it where it is.
+// name another stage move it; hold, ease and refer leave it where it is. A hold from the very day of
+// a move takes that move back.
 func (r Record) StageOn(d workout.Date) (stage int, since workout.Date) {
 	stage, since = r.Client.Stage, r.Client.Since
+	before, from := stage, since
 	for _, x := range r.decisionsFrom(d) {
-		if x.Stage > 0 && x.Stage != stage && (x.Act == DoAdvance || x.Act == DoStepBack) {
+		switch {
+		case x.Stage > 0 && x.Stage != stage && (x.Act == DoAdvance || x.Act == DoStepBack):
+			before, from = stage, since
 			stage, since = x.Stage, x.From
+		case x.Act == DoHold && x.From == since && from != since:
+			stage, since = before, from
 		}
 	}
 	return stage, since

@@ -22,6 +22,18 @@ func TestStageOn(t *testing.T) {
 	}
 }
 
+// A hold from the very day of a move takes it back; one from another day does not.
+func TestHoldTakesAMoveBack(t *testing.T) {
+	moved := ferry(1).then(decided(progression.DoAdvance, 28, 2))
+	if stage, since := moved.then(decided(progression.DoHold, 28, 1)).record().StageOn(day(30)); stage != 1 || since != began {
+		t.Errorf("taken back: stage %d since %s", stage, since)
+	}
+	kept := ferry(1).then(decided(progression.DoAdvance, 28, 2)).then(decided(progression.DoHold, 29, 2))
+	if stage, since := kept.record().StageOn(day(30)); stage != 2 || since != day(28) {
+		t.Errorf("a later hold: stage %d since %s", stage, since)
+	}
+}
+
 // TestOnlyMovesMoveTheStage: what a hold or an easing says of the stage is a record, no move.
 func TestOnlyMovesMoveTheStage(t *testing.T) {
 	for _, act := range []progression.Act{progression.DoHold, progression.DoEase, progression.DoRefer, progression.DoMaintain, progression.DoPause, progression.DoResume} {
