@@ -2,6 +2,7 @@ package progression
 
 import (
 	"fmt"
+	"slices"
 
 	"nextrung/internal/workout"
 )
@@ -9,7 +10,22 @@ import (
 // plainEffort is the rule on effort and talk in stage 1.
 func (v review) plainEffort() finding {
 	rule, f := v.begin("effort")
-	return v.judgeEffort(rule, f, v.recent(*rule.Window), true)
+	sessions := v.recent(*rule.Window)
+	f = v.judgeEffort(rule, f, sessions, true)
+	if f.isUnmet() {
+		return f
+	}
+	// An answer about a day without a session that counts can speak against, never for.
+	for _, n := range v.r.Notes {
+		known := slices.ContainsFunc(v.sessions, func(s Session) bool { return s.Date == n.Date })
+		if n.RPE != nil && !known && n.Date >= f.From && !rule.effortWithin(*n.RPE) {
+			limit := rule.effortLimit(n.RPE.Scale)
+			f.Points, f.Threshold, f.needed = append(f.Points, Point{n.Date, n.RPE.Value}), &limit, ""
+			return f.told(n.RPE.Value, false, "An effort of %s was given for %s, of which no session that counts is known; at most %s is asked for.",
+				scaled(*n.RPE), n.Date.Long(), number(limit))
+		}
+	}
+	return f
 }
 
 // judgeEffort holds every answer against the limit on its own scale. One answer beyond it speaks
@@ -42,9 +58,10 @@ func (v review) judgeEffort(rule Rule, f finding, sessions []Session, withTalk b
 		}
 	}
 	asked := int(rule.More["answers"])
+	twice := answersTwice(sessions)
 	switch {
 	case worst != nil && !rule.effortWithin(*worst):
-		return f.stated(false, "An effort of %s was given; at most %s is asked for (%s).", scaled(*worst), number(*f.Threshold), several(answers, "answer"))
+		return f.stated(false, "An effort of %s was given; at most %s is asked for (%s).%s", scaled(*worst), number(*f.Threshold), several(answers, "answer"), twice)
 	case unwell > 0:
 		return f.stated(false, "Talking was not comfortable in %s of %s.", several(unwell, "session"), number(float64(answers)))
 	case answers < asked:
@@ -54,7 +71,27 @@ func (v review) judgeEffort(rule Rule, f finding, sessions []Session, withTalk b
 	case worst == nil:
 		return f.stated(true, "Talking was comfortable in all of %s.", several(answers, "answer"))
 	}
-	return f.stated(true, "The highest effort given was %s; at most %s is asked for (%s).", scaled(*worst), number(*f.Threshold), several(answers, "answer"))
+	return f.stated(true, "The highest effort given was %s; at most %s is asked for (%s).%s", scaled(*worst), number(*f.Threshold), several(answers, "answer"), twice)
+}
+
+// answersTwice says, of the latest session with unlike answers, that the hardest counts.
+func answersTwice(sessions []Session) string {
+	for i := len(sessions) - 1; i >= 0; i-- {
+		s := sessions[i]
+		if len(s.Efforts) < 2 || slices.Equal(s.Efforts, slices.Repeat(s.Efforts[:1], len(s.Efforts))) {
+			continue
+		}
+		var given []string
+		for j, e := range s.Efforts {
+			if j+1 < len(s.Efforts) && s.Efforts[j+1].Scale == e.Scale {
+				given = append(given, number(e.Value))
+			} else {
+				given = append(given, scaled(e))
+			}
+		}
+		return fmt.Sprintf(" On %s %s answers were given, %s; the harder one counts.", s.Date.Long(), word(len(given)), joined(given))
+	}
+	return ""
 }
 
 // scaled writes an effort with its scale.

@@ -129,6 +129,22 @@ func several(n int, noun string) string {
 	return fmt.Sprintf("%d %ss", n, noun)
 }
 
+// word writes a small count as a word.
+func word(n int) string {
+	if names := []string{"no", "one", "two", "three", "four", "five", "six"}; n < len(names) {
+		return names[n]
+	}
+	return number(float64(n))
+}
+
+// joined makes one list of words: "a, b and c".
+func joined(all []string) string {
+	if n := len(all); n > 1 {
+		return strings.Join(all[:n-1], ", ") + " and " + all[n-1]
+	}
+	return strings.Join(all, "")
+}
+
 func mean(x []float64) float64 {
 	sum := 0.0
 	for _, v := range x {

@@ -62,7 +62,8 @@ const (
 	TalkNo          Talk = "no"
 )
 
-// Session is what the client did: one or more recordings less than 30 min apart, or a report.
+// Session is what the client did: one or more recordings less than 30 min apart, or a report. Of
+// several answers about it the worst counts: the hardest effort, the least talk, the least enjoyment.
 type Session struct {
 	Date       workout.Date  `json:"date"`
 	Start      time.Time     `json:"start,omitzero"`
@@ -70,12 +71,15 @@ type Session struct {
 	Place      workout.Place `json:"place,omitempty"`
 	Minutes    float64       `json:"minutes"`  // elapsed minus paused
 	Reported   bool          `json:"reported"` // without a recording
+	Sport      workout.Sport `json:"sport,omitempty"`
 	Recordings []Recording   `json:"recordings,omitempty"`
 	RPE        *workout.RPE  `json:"rpe,omitempty"`
 	Talk       Talk          `json:"talk,omitempty"`
 	Enjoyment  int           `json:"enjoyment,omitempty"`
 	HeatC      *float64      `json:"heat_c,omitempty"`
-	Late       bool          `json:"late,omitempty"` // received more than 7 days after it was done
+	// Efforts are all efforts given for the session, in the order in which they came; RPE is the hardest.
+	Efforts []workout.RPE `json:"efforts,omitempty"`
+	Late    bool          `json:"late,omitempty"` // received more than 7 days after it was done
 }
 
 // Week is the seven days that end with To.

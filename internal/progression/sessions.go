@@ -21,14 +21,19 @@ const (
 // Sessions lists what the client did, oldest first: recordings of one day less than 30 min apart
 // are one session, and sessions without a recording come from reports. Recordings set aside do not
 // count, nor does anything under 10 min, nor a walk of somebody who does not train by walking.
-func (r Record) Sessions() []Session {
-	counted := keep(r.Recordings, func(x Recording) bool { return x.Aside == "" })
-	slices.SortStableFunc(counted, func(a, b Recording) int {
+func (r Record) Sessions() []Session { return r.sessions(true) }
+
+// walks lists what does not count only because the client does not train by walking.
+func (r Record) walks() []Session { return r.sessions(false) }
+
+func (r Record) sessions(counted bool) []Session {
+	recordings := keep(r.Recordings, func(x Recording) bool { return x.Aside == "" })
+	slices.SortStableFunc(recordings, func(a, b Recording) int {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), a.Workout.Start.Compare(b.Workout.Start), cmp.Compare(a.ID, b.ID))
 	})
 	var all []Session
 	var end time.Time // of the session that is being put together
-	for _, x := range counted {
+	for _, x := range recordings {
 		stop := x.Workout.Start.Add(time.Duration(x.elapsed()) * time.Second)
 		minutes := float64(x.elapsed()-x.paused()) / 60
 		if n := len(all); n > 0 && all[n-1].Date == x.Date && x.Workout.Start.Sub(end) < apart {
@@ -49,10 +54,16 @@ func (r Record) Sessions() []Session {
 	}
 	for i := range all {
 		all[i].describe()
+		// A file of points alone tells no sport: it is about the one thing that the client does.
+		if modes := r.Client.Modes; len(modes) == 1 && all[i].sportUntold() {
+			all[i].Mode = modes[0]
+		}
 	}
 	all = r.withReports(all)
-	all = keep(all, func(s Session) bool { return s.Minutes >= shortest && r.Client.trains(s.Mode) })
-	r.attachNotes(all)
+	all = keep(all, func(s Session) bool { return s.Minutes >= shortest && r.Client.trains(s.Mode) == counted })
+	if counted {
+		r.attachNotes(all)
+	}
 	return all
 }
 
@@ -63,15 +74,20 @@ func (s *Session) describe() {
 	for _, x := range s.Recordings {
 		if x.elapsed() > longest {
 			longest = x.elapsed()
-			s.Mode, s.Place = x.Workout.Sport.Mode(), x.Workout.Place
+			s.Mode, s.Sport, s.Place = x.Workout.Sport.Mode(), x.Workout.Sport, x.Workout.Place
 		}
-		if x.Workout.Effort != nil {
-			s.RPE = x.Workout.Effort
-		}
+		s.answer(x.Workout.Effort, NotAsked, 0, nil)
 		if x.Received-x.Date > lateAfter {
 			s.Late = true
 		}
 	}
+}
+
+// sportUntold says that the recordings come in formats that need not tell a sport, and tell none.
+func (s Session) sportUntold() bool {
+	return !slices.ContainsFunc(s.Recordings, func(x Recording) bool {
+		return x.Workout.Sport.Mode() != workout.OtherMode || x.Workout.Sport == workout.Strength || x.Format != "csv" && x.Format != "gpx"
+	})
 }
 
 // withReports adds the reported sessions. A report of a day and mode with a recording of about the
@@ -86,17 +102,18 @@ func (r Record) withReports(all []Session) []Session {
 			all[about].answer(x.RPE, x.Talk, 0, nil)
 			continue
 		}
-		all = append(all, Session{
-			Date: x.Date, Mode: x.Sport.Mode(), Minutes: x.Minutes, Reported: true, RPE: x.RPE, Talk: x.Talk,
-			Late: x.Entered-x.Date > lateAfter,
-		})
+		s := Session{
+			Date: x.Date, Mode: x.Sport.Mode(), Sport: x.Sport, Minutes: x.Minutes, Reported: true, Late: x.Entered-x.Date > lateAfter,
+		}
+		s.answer(x.RPE, x.Talk, 0, nil)
+		all = append(all, s)
 	}
 	slices.SortStableFunc(all, func(a, b Session) int { return cmp.Compare(a.Date, b.Date) })
 	return all
 }
 
 // attachNotes gives what a note says of effort, talk, enjoyment and heat to the longest session of
-// its day. A later note stands over an earlier one and over the file.
+// its day.
 func (r Record) attachNotes(all []Session) {
 	notes := slices.Clone(r.Notes)
 	slices.SortStableFunc(notes, func(a, b Note) int { return cmp.Compare(a.Entered, b.Entered) })
@@ -113,20 +130,39 @@ func (r Record) attachNotes(all []Session) {
 	}
 }
 
-// answer takes over what was answered and leaves the rest.
+// answer takes over what was answered where it is worse than what is known: a hard session must not
+// vanish behind a milder answer. Of heat the last answer stands.
 func (s *Session) answer(rpe *workout.RPE, talk Talk, enjoyment int, heat *float64) {
 	if rpe != nil {
-		s.RPE = rpe
+		s.Efforts = append(s.Efforts, *rpe)
+		if s.RPE == nil || hardness(*rpe) > hardness(*s.RPE) {
+			s.RPE = rpe
+		}
 	}
-	if talk != NotAsked {
+	if talk.worse() > s.Talk.worse() {
 		s.Talk = talk
 	}
-	if enjoyment != 0 {
+	if enjoyment != 0 && (s.Enjoyment == 0 || enjoyment < s.Enjoyment) {
 		s.Enjoyment = enjoyment
 	}
 	if heat != nil {
 		s.HeatC = heat
 	}
+}
+
+// hardness puts the efforts of both scales in one order, by the thresholds that stand side by side
+// in the policy (13 and 4, 14 and 5, 16 and 7, 18 and 9). It is for choosing the harder one only: no
+// effort is converted.
+func hardness(e workout.RPE) float64 {
+	if e.Scale == 10 {
+		return e.Value + 9
+	}
+	return e.Value
+}
+
+// worse ranks answers to the talk test, the worst highest.
+func (t Talk) worse() int {
+	return slices.Index([]Talk{NotAsked, TalkComfortable, TalkHard, TalkNo}, t)
 }
 
 // elapsed is the length of the recording in seconds.

@@ -17,6 +17,12 @@ func rec(id string, after, minutes int, sport workout.Sport) progression.Recordi
 	}
 }
 
+// in is a recording of a file in a format.
+func in(format string, x progression.Recording) progression.Recording {
+	x.Format = format
+	return x
+}
+
 func TestSessions(t *testing.T) {
 	type want struct {
 		mode    workout.Mode
@@ -45,6 +51,9 @@ func TestSessions(t *testing.T) {
 		{"without modes a walk does not", progression.Client{}, []progression.Recording{rec("a", 0, 30, workout.Walking)}, nil, nil},
 		{"without modes a row does", progression.Client{}, []progression.Recording{rec("a", 0, 30, workout.Rowing)}, nil, []want{{"row", 30}}},
 		{"a circuit counts", progression.Client{}, []progression.Recording{rec("a", 0, 30, workout.Strength)}, nil, []want{{"other", 30}}},
+		{"a file without a sport is about the only mode", progression.Client{Modes: []workout.Mode{workout.Walk}}, []progression.Recording{in("csv", rec("a", 0, 30, workout.Other))}, nil, []want{{"walk", 30}}},
+		{"of two modes it is not told which", walker, []progression.Recording{in("csv", rec("a", 0, 30, workout.Other))}, nil, []want{{"other", 30}}},
+		{"a file that tells another sport is not", progression.Client{Modes: []workout.Mode{workout.Walk}}, []progression.Recording{in("fit", rec("a", 0, 30, workout.Other))}, nil, []want{{"other", 30}}},
 		{"a report", walker, nil, []progression.Report{{Date: began, Minutes: 40, Sport: run}}, []want{{"run", 40}}},
 		{"a report about a recording", walker, []progression.Recording{rec("a", 0, 30, run)}, []progression.Report{{Date: began, Minutes: 35, Sport: run}}, []want{{"run", 30}}},
 		{"a report of another sport", walker, []progression.Recording{rec("a", 0, 30, run)}, []progression.Report{{Date: began, Minutes: 30, Sport: workout.Cycling}}, []want{{"run", 30}, {"bike", 30}}},
@@ -77,8 +86,50 @@ func TestPausesAndAside(t *testing.T) {
 	}
 }
 
-// TestNotesBelongToTheSessionOfTheDay: a later note stands over an earlier one and over the file,
-// what was not asked stays.
+// TestTheWorstAnswerOfADayCounts, whichever came last and whoever gave it; on two scales by the
+// thresholds of the policy, so that 7 of 10 is harder than 15 of 20 and 6 is not.
+func TestTheWorstAnswerOfADayCounts(t *testing.T) {
+	type answers []progression.Note
+	for _, c := range []struct {
+		name   string
+		report *workout.RPE
+		notes  answers
+		rpe    workout.RPE
+		talk   progression.Talk
+		given  int
+	}{
+		{"the later one", rpe20(12), answers{{RPE: rpe20(18), Talk: progression.TalkNo}}, *rpe20(18), progression.TalkNo, 2},
+		{"the earlier one", rpe20(18), answers{{RPE: rpe20(12), Talk: progression.TalkHard}, {Talk: progression.TalkComfortable}}, *rpe20(18), progression.TalkHard, 2},
+		{"harder on the other scale", rpe20(15), answers{{RPE: rpe10(7)}}, *rpe10(7), progression.NotAsked, 2},
+		{"milder on the other scale", rpe20(15), answers{{RPE: rpe10(6)}}, *rpe20(15), progression.NotAsked, 2},
+		{"one", rpe20(15), nil, *rpe20(15), progression.NotAsked, 1},
+	} {
+		r := progression.Record{Reports: []progression.Report{{Date: began, Minutes: 30, Sport: workout.Running, RPE: c.report}}}
+		for i, n := range c.notes {
+			n.Date, n.Entered = began, began+workout.Date(i)
+			r.Notes = append(r.Notes, n)
+		}
+		s := r.Sessions()[0]
+		if *s.RPE != c.rpe || s.Talk != c.talk || len(s.Efforts) != c.given {
+			t.Errorf("%s: %v, talk %q, of %v", c.name, *s.RPE, s.Talk, s.Efforts)
+		}
+	}
+	said, _ := reason(ferry(3).then(func(r *progression.Record) {
+		r.Notes = append(r.Notes, progression.Note{Date: day(18), Entered: day(20), RPE: rpe20(18)})
+	}).assess(), "effort")
+	if want := "An effort of 18 on the 6-20 scale was given; at most 13 is asked for (9 answers). On 25 September 2026 two answers were given, 12 and 18 on the 6-20 scale; the harder one counts."; said.Text != want {
+		t.Errorf("%q, want %q", said.Text, want)
+	}
+	// A hard answer does not vanish because no session of its day is known.
+	said, _ = reason(ferry(3).then(func(r *progression.Record) {
+		r.Notes = append(r.Notes, progression.Note{Date: day(19), Entered: day(20), RPE: rpe20(18)})
+	}).assess(), "effort")
+	if want := "An effort of 18 on the 6-20 scale was given for 26 September 2026, of which no session that counts is known; at most 13 is asked for."; said.Text != want || met(said) != "unmet" {
+		t.Errorf("%s: %q, want %q", met(said), said.Text, want)
+	}
+}
+
+// TestNotesBelongToTheSessionOfTheDay: the worst answer stands, what was not asked stays.
 func TestNotesBelongToTheSessionOfTheDay(t *testing.T) {
 	long, short := rec("a", 0, 30, workout.Running), rec("b", 240, 15, workout.Running)
 	long.Workout.Effort = rpe10(3)
