@@ -84,6 +84,9 @@ func printAssessment(s *surroundings, a progression.Assessment) {
 	if a.Summary != "" {
 		s.say("%s", a.Summary)
 	}
+	if r := a.Robustness; r != nil {
+		s.say("In %.0f of 100 repetitions with the inputs varied within their errors the verdict stays; it hangs on %s.", 100*r.SameVerdict, r.HangsOn)
+	}
 	kinds := []struct {
 		kind  progression.Kind
 		title string

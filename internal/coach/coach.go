@@ -132,11 +132,11 @@ func (c *Coach) LateComers(ctx context.Context, client string, on workout.Date) 
 	return late, nil
 }
 
-// Assess applies the policy to one client as of one day.
+// Assess applies the policy to one client as of one day, and says how sure the verdict is.
 func (c *Coach) Assess(ctx context.Context, client string, on workout.Date, late bool) (progression.Assessment, error) {
 	r, err := c.Record(ctx, client, on, late)
 	if err != nil {
 		return progression.Assessment{}, err
 	}
-	return c.Policy.Assess(on, r), nil
+	return c.Policy.AssessOften(on, r), nil
 }

@@ -99,7 +99,7 @@ func (c *Coach) standing(ctx context.Context, name string, on workout.Date) (Sta
 	if err != nil {
 		return Standing{}, err
 	}
-	s := Standing{Record: record, Assessment: c.Policy.Assess(on, record)}
+	s := Standing{Record: record, Assessment: c.Policy.AssessOften(on, record)}
 	s.Next = c.Policy.Prescribe(on, record, s.Assessment)
 	s.Weeks = record.Weeks(on, weeksSince(record, on))
 	return s, nil

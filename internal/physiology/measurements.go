@@ -165,8 +165,10 @@ type Drift struct {
 type Check struct {
 	Basis
 	Rise float64 `json:"rise_bpm"`
-	Load float64 `json:"load"` // mean speed (m/s) or power (W)
-	Unit string  `json:"unit"` // "m/s" or "W"
+	// Error is the standard error of Rise within this session.
+	Error float64 `json:"error_bpm"`
+	Load  float64 `json:"load"` // mean speed (m/s) or power (W)
+	Unit  string  `json:"unit"` // "m/s" or "W"
 }
 
 // SameEffort is the heart rate at a load that later workouts can be compared at: minutes 5-15 at an even load.

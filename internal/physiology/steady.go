@@ -133,7 +133,8 @@ const (
 // checkOf reads a check session: one steady block of 23-30 min and, apart from a short warm-up and
 // cool-down, nothing else. Rise is the mean of the block's last 5 min minus that of its minutes 8 to
 // 12. It is nil when the workout has another shape. Without speed and power the load is known only to
-// the trainer (steady), and Load stays 0.
+// the trainer (steady), and Load stays 0. Error adds up the standard errors of the two means, each from
+// its 30-s means; see meanError.
 func checkOf(s heartrate.Series, phases []Phase, e effort, steady bool) *Check {
 	span, ok := onlySteady(phases)
 	if !ok || span.Seconds() < checkShortest || span.Seconds() > checkLongest {
@@ -157,7 +158,19 @@ func checkOf(s heartrate.Series, phases []Phase, e effort, steady bool) *Check {
 		return out
 	}
 	out.Rise, out.Enough = late-early, true
+	out.Error = math.Hypot(spanError(s, span.From+checkFrom, span.From+checkTo), spanError(s, span.To-checkLast, span.To))
 	return out
+}
+
+// spanError is the standard error of the mean heart rate of a span, from its 30-s means.
+func spanError(s heartrate.Series, from, to int) float64 {
+	var bpm []float64
+	for a := from; a < to; a += evenBlock {
+		if m, ok := s.MeanIn(a, min(to, a+evenBlock)); ok {
+			bpm = append(bpm, m)
+		}
+	}
+	return meanError(bpm, driftAlike)
 }
 
 // onlySteady is the steady phase of a workout that has just one and no work bouts.

@@ -323,6 +323,22 @@ func TestCheckSession(t *testing.T) {
 	}
 }
 
+// TestCheckError: blocks of 30 s in turn 2 bpm above and below 120 have a standard deviation of 2.138
+// among the 8 blocks of minutes 8 to 12 and of 2.108 among the last 10. With the least autocorrelation
+// of 0.4 the standard errors are 2.138 sqrt(1.4/0.6/8) = 1.155 and 2.108 sqrt(1.4/0.6/10) = 1.018,
+// together 1.540.
+func TestCheckError(t *testing.T) {
+	at := func(int) float64 { return 1.6 }
+	for want, w := range map[float64]workout.Workout{
+		0:     session(1500, at, func(int) float64 { return 120 }),
+		1.540: session(1500, at, func(k int) float64 { return 118 + 4*float64(k/30%2) }),
+	} {
+		if got := measured(w, false).Check; got == nil || !got.Enough || math.Abs(got.Error-want) > 0.001 {
+			t.Errorf("%+v, want an error of %v", got, want)
+		}
+	}
+}
+
 // TestCheckOfPlayedSessions: a check session on an invented beginner is recognised with and without a
 // cool-down, and its rise is that of the heart itself within 1 bpm.
 func TestCheckOfPlayedSessions(t *testing.T) {

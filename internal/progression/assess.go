@@ -10,33 +10,40 @@ import (
 // Assess applies the policy to one client as of one day. It uses only what was known by then.
 // Every rule of the stage gives a reason; what cannot be told for lack of data is listed with what
 // would have to be recorded. A required rule without data never counts as met.
+//
+// Robustness stays nil: AssessOften fills it in.
 func (p Policy) Assess(on workout.Date, r Record) Assessment {
-	v := p.review(on, r)
+	a, _ := p.review(on, r).assessment()
+	return a
+}
+
+// assessment gives the findings with the assessment; nil without a verdict that rests on rules.
+func (v review) assessment() (Assessment, *findings) {
 	a := Assessment{
-		Client: r.Client.Name, AsOf: on, State: v.state, Stage: v.stage, Policy: p.Digest(),
+		Client: v.r.Client.Name, AsOf: v.on, State: v.state, Stage: v.stage, Policy: v.p.Digest(),
 		Reasons: []Reason{}, Lacking: []Lack{}, Cautions: v.particular(),
 		Week: v.days.weeks(), Weeks: v.weeksAsked(), First: v.firstDecision(),
 	}
 	switch v.state {
 	case PausedState:
 		a.Summary = "Paused: no assessment."
-		return a
+		return a, nil
 	case Finished:
 		a.Summary = "Finished: no assessment."
-		return a
+		return a, nil
 	}
-	v.assess(&a)
-	return a
+	return a, v.assess(&a)
 }
 
 // findings are the told rules by the part that they play.
 type findings struct {
 	gates, required, evidence, others []finding
-	disease                           finding
 	returning                         bool
+	// facts are the circumstances that no rule about training changes.
+	facts circumstances
 }
 
-func (v review) assess(a *Assessment) {
+func (v review) assess(a *Assessment) *findings {
 	emergency := v.signGate("emergency-sign", Emergency, "Stop training; if it happens again, call emergency help. No training until a doctor says so.")
 	doctor := v.signGate("doctor-sign", Doctor, "No training until a doctor says so.")
 	adult := v.adult()
@@ -51,43 +58,34 @@ func (v review) assess(a *Assessment) {
 		}
 		a.Verdict = &verdict
 		a.list(adult, emergency, doctor)
-		return
+		return nil
 	}
-	f := findings{gates: []finding{adult, emergency, doctor}}
 	screening := v.screening()
+	// Vigorous work comes next in the upper stages, and in stage 1 when all else says advance.
+	disease, vigorous := v.disease(v.stage > 1 && v.state != RecoveryOf), v.disease(true)
+	f := findings{gates: []finding{adult, emergency, doctor, disease, screening}}
 	v.require(&f)
 	v.inform(&f)
-
-	c := circumstances{
+	f.facts = circumstances{
 		stage:      v.stage,
-		refer:      emergency.isUnmet() || doctor.isUnmet(),
+		refer:      emergency.isUnmet() || doctor.isUnmet() || disease.isUnmet(),
 		unscreened: !screening.isMet() || adult.Met == nil,
 		returning:  f.returning,
 		staying:    v.stage == 3 || v.state == Maintaining || v.state == RecoveryOf,
+		stale:      vigorous.isUnmet(),
 	}
-	for _, x := range f.required {
-		c.unmet = c.unmet || x.isUnmet()
-		c.untold = c.untold || x.Met == nil
-	}
-	for _, x := range f.others {
-		c.ease = c.ease || x.Asks == Ease && x.isUnmet()
-		c.stepBack = c.stepBack || x.Asks == StepBack && x.isUnmet()
-	}
-	// Vigorous work comes next in the upper stages, and in stage 1 when all else says advance.
-	f.disease = v.disease(v.stage > 1 && v.state != RecoveryOf)
-	c.refer = c.refer || f.disease.isUnmet()
-	if c.conclude() == Advance {
-		f.disease = v.disease(true)
-		c.stale = f.disease.isUnmet()
-	}
+	c := f.facts.weighing(&f)
 	verdict := c.conclude()
 	a.Verdict = &verdict
-	f.gates = append(f.gates, f.disease, screening)
+	if verdict == Advance || verdict == Refer && !c.refer {
+		f.gates[3] = vigorous
+	}
 	a.list(f.gates...)
 	a.list(f.required...)
 	a.list(f.evidence...)
 	a.list(f.others...)
 	v.conclude(a, f, c)
+	return &f
 }
 
 // require tells the rules that a move depends on.

@@ -65,6 +65,11 @@ type Assessment struct {
 }
 
 // Reason is one rule applied: what was observed, against which threshold, over which days.
+//
+// Low and High are the 90 % interval of a value that has an error: zone share, drift, check session,
+// 60-second fall, heart rate at the same effort, heart rate between bouts, resting heart rate; for
+// creep they are the range of the sessions that decide. What is counted, dated or answered (sessions,
+// weeks, minutes, bouts done, effort, signs) is taken as it stands and has none.
 type Reason struct {
 	Rule      string       `json:"rule"`
 	Kind      Kind         `json:"kind"`
@@ -99,9 +104,12 @@ type Lack struct {
 	Needed string `json:"needed"`
 }
 
-// Robustness says how often the verdict stays when its inputs are drawn within their errors.
+// Robustness says how often the verdict stays when its inputs are drawn within their errors: see
+// Policy.AssessOften.
 type Robustness struct {
-	SameVerdict float64 `json:"same_verdict"`
+	SameVerdict float64 `json:"same_verdict"` // share of the draws, 0-1
 	Draws       int     `json:"draws"`
-	HangsOn     string  `json:"hangs_on"`
+	// HangsOn is the input that alone changes the verdict most often, so that "it hangs on ..." can be
+	// read out.
+	HangsOn string `json:"hangs_on"`
 }

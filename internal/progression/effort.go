@@ -28,6 +28,30 @@ func (v review) plainEffort() finding {
 	return f
 }
 
+// effortAgain repeats a rule on effort with other answers, as many as there were.
+func (v review) effortAgain(id string) func(draw, finding) finding {
+	rule := v.p.Rule(id)
+	sessions, withTalk := v.recent(*rule.Window), true
+	if id == "bout-effort" {
+		sessions, withTalk = v.boutSessions(*rule.Window), false
+	}
+	var beyond []bool
+	for _, s := range sessions {
+		talked := withTalk && s.Talk != NotAsked
+		if s.RPE != nil || talked {
+			beyond = append(beyond, s.RPE != nil && !rule.effortWithin(*s.RPE) || talked && s.Talk != TalkComfortable)
+		}
+	}
+	return func(d draw, was finding) finding {
+		met := !slices.Contains(resampled(d, answers, beyond), true)
+		was.Met = &met
+		if met && len(beyond) < int(rule.More["answers"]) {
+			was.Met = nil
+		}
+		return was
+	}
+}
+
 // judgeEffort holds every answer against the limit on its own scale. One answer beyond it speaks
 // against at once; keeping it needs enough answers.
 func (v review) judgeEffort(rule Rule, f finding, sessions []Session, withTalk bool) finding {
@@ -105,11 +129,16 @@ func scaled(e workout.RPE) string {
 // boutEffort is the rule on the effort of interval sessions.
 func (v review) boutEffort() finding {
 	rule, f := v.begin("bout-effort")
-	var in []Session
-	for _, s := range v.intervalSessions(*rule.Window) {
-		in = append(in, s.Session)
+	return v.judgeEffort(rule, f, v.boutSessions(*rule.Window), false)
+}
+
+// boutSessions lists the interval sessions of the last n days that count.
+func (v review) boutSessions(n int) []Session {
+	var out []Session
+	for _, s := range v.intervalSessions(n) {
+		out = append(out, s.Session)
 	}
-	return v.judgeEffort(rule, f, in, false)
+	return out
 }
 
 // enjoyment counts low answers among the last ones.

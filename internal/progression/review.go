@@ -47,6 +47,8 @@ type finding struct {
 	needed string
 	// against is set for evidence whose whole interval lies beyond the threshold.
 	against bool
+	// tooHard is set for a check session that was run harder than zone 1, whatever the heart rate.
+	tooHard bool
 }
 
 // begin fills in what the policy says of a rule.

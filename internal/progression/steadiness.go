@@ -10,7 +10,7 @@ import (
 // ranked is a value with the interval around it and the session it comes from.
 type ranked struct {
 	value, low, high float64
-	session          Session
+	session          *Session
 }
 
 // deciding picks the value that decides whether k of the last n are at most the threshold: the kth
@@ -36,7 +36,11 @@ func deciding(all []ranked, k, n int) (at ranked, last []ranked, ok bool) {
 // steady is the evidence that the heart rate stays level: from the drift of ordinary sessions or
 // from the latest check session, whichever is met; of two that are not, the check session speaks.
 func (v review) steady() finding {
-	check, drift := v.checkSession(), v.drift()
+	return speaking(v.checkSession(), v.drift())
+}
+
+// speaking is the one of the two that decides.
+func speaking(check, drift finding) finding {
 	took := len(check.Points) > 0 // even if its effort is not known
 	if drift.isMet() || !took || check.Met == nil && drift.Met != nil {
 		return drift
@@ -44,29 +48,39 @@ func (v review) steady() finding {
 	return check
 }
 
+// steadyAgain repeats the rule with other sessions among the last ones and other errors.
+func (v review) steadyAgain() func(draw) finding {
+	check, drift := v.checkSession(), v.drift()
+	rule := v.p.Rule("steady")
+	all, _ := v.slopes()
+	k, n := int(rule.More["sessions"]), int(rule.More["of"])
+	last := all[max(0, len(all)-n):]
+	return func(d draw) finding {
+		now := check
+		if check.Met != nil && !check.tooHard {
+			now = check.moved(d.noise(slopeError))
+		}
+		if drift.Met == nil {
+			return speaking(now, drift)
+		}
+		drawn := slices.Clone(resampled(d, whichSessions, last))
+		for i, x := range drawn {
+			by := d.noise(slopeError) * (x.high - x.low) / (2 * normal95)
+			drawn[i] = ranked{x.value + by, x.low + by, x.high + by, x.session}
+		}
+		at, _, _ := deciding(drawn, k, n)
+		return speaking(now, drift.judged(at.value, at.low, at.high))
+	}
+}
+
 // drift judges the slope of heart rate at even load in ordinary sessions.
 func (v review) drift() finding {
 	rule, f := v.begin("steady")
-	var all []ranked
-	hot := 0
-	for _, s := range v.recent(*rule.Window) {
-		for _, x := range s.Recordings {
-			d := x.Measured.Drift
-			if !d.Enough {
-				continue
-			}
-			if s.HeatC != nil && *s.HeatC > rule.More["warmest_c"] {
-				hot++
-				continue
-			}
-			all = append(all, ranked{d.Slope, d.Low, d.High, s})
-			break // one value a session
-		}
-	}
+	all, hot := v.slopes()
 	k, n := int(rule.More["sessions"]), int(rule.More["of"])
 	at, last, ok := deciding(all, k, n)
 	for _, x := range last {
-		f.rests(x.session, x.value)
+		f.rests(*x.session, x.value)
 	}
 	if !ok {
 		needed := "Record a session of at least 35 minutes at an even speed, or a check session: 25 minutes on one machine at one speed in zone 1."
@@ -79,6 +93,27 @@ func (v review) drift() finding {
 	f = f.told(at.value, rule.keeps(at.value), "In %d of the last %d sessions in which it can be told the heart rate rose by at most %s bpm in 10 min; at most %s is asked for.",
 		k, len(last), number(at.value), number(*rule.Threshold))
 	return f.interval(at.low, at.high)
+}
+
+// slopes lists the drifts of the window, one a session, and counts those in the heat, which do not
+// count.
+func (v review) slopes() (all []ranked, hot int) {
+	rule := v.p.Rule("steady")
+	for _, s := range v.recent(*rule.Window) {
+		for _, x := range s.Recordings {
+			d := x.Measured.Drift
+			if !d.Enough {
+				continue
+			}
+			if s.HeatC != nil && *s.HeatC > rule.More["warmest_c"] {
+				hot++
+				continue
+			}
+			all = append(all, ranked{d.Slope, d.Low, d.High, &s})
+			break
+		}
+	}
+	return all, hot
 }
 
 // checkSession judges the latest check session whose effort is known, since a check session that
@@ -99,10 +134,12 @@ func (v review) checkSession() finding {
 			f.Workouts, f.Points = []string{}, nil
 			f.rests(s, c.Rise)
 			limit := effortFrom(rule, s.RPE.Scale)
-			f = f.told(c.Rise, rule.keeps(c.Rise) && s.RPE.Value <= limit,
+			f.tooHard = s.RPE.Value > limit
+			f = f.told(c.Rise, rule.keeps(c.Rise) && !f.tooHard,
 				"In the check session of %s the last 5 min were %s bpm above minutes 8 to 12, at an effort of %s; at most %s bpm and %s are asked for.",
 				s.Date.Long(), number(c.Rise), scaled(*s.RPE), number(*rule.Threshold), number(limit))
-			f.against = f.isUnmet()
+			f = f.interval(c.Rise-normal95*c.Error, c.Rise+normal95*c.Error)
+			f.against = f.against || f.tooHard
 			return f
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"nextrung/internal/physiology"
 	"nextrung/internal/workout"
 )
 
@@ -33,7 +34,9 @@ func (v review) resting() finding {
 			"The resting heart rate of the week cannot be compared: %s in the last 7 days.", several(len(now), "morning"))
 	}
 	rise := mean(now) - own
-	return f.told(rise, rule.keeps(rise), "The resting heart rate is %s bpm, %s against %s (%s).", number(mean(now)), signed(rise), number(own), basis)
+	f = f.told(rise, rule.keeps(rise), "The resting heart rate is %s bpm, %s against %s (%s).", number(mean(now)), signed(rise), number(own), basis)
+	half := physiology.DetectableChange(physiology.TypicalErrorRest*own, math.Inf(1), max(len(before), asked), len(now))
+	return f.interval(rise-half, rise+half)
 }
 
 func signed(v float64) string {
@@ -74,36 +77,94 @@ func (v review) harder() bool {
 func (v review) tiredness() finding {
 	rule, f := v.begin("tiredness")
 	f.From = v.on - workout.Date(*rule.Window) + 1
-	var reports, worse []string
-	for _, s := range v.signs(AskAgain, Illness) {
-		if s.on >= f.From && s.what != Sore {
-			reports = append(reports, string(s.what))
-		}
-	}
-	harder := v.harder()
-	if harder {
-		reports = append(reports, "more effort at the same load")
-	}
+	reports, harder := v.tiredReports(f.From)
 	if len(reports) == 0 {
 		return f.told(0, true, "Nothing is reported that points to tiredness.")
 	}
 	if v.r.Client.ByEffort() {
 		return f.told(0, true, "Reported: %s. Heart rate does not lead for this client.", strings.Join(reports, ", "))
 	}
-	if v.resting().isUnmet() {
-		worse = append(worse, "the resting heart rate is up")
-	}
-	if t := v.sameEffortTrend(); t.enough && (t.change() > t.detectable || harder && math.Abs(t.change()) > t.detectable) {
-		worse = append(worse, fmt.Sprintf("the heart rate at the same effort changed by %s bpm", signed(t.change())))
-	}
-	if t := v.fallTrend(); t.enough && (t.change() < -t.detectable || harder && math.Abs(t.change()) > t.detectable) {
-		worse = append(worse, fmt.Sprintf("the 60-second fall changed by %s bpm", signed(t.change())))
-	}
+	worse := worseSigns(harder, v.resting(), v.sameEffortTrend(), v.fallTrend())
 	n := float64(len(worse))
 	if rule.keeps(n) {
 		return f.told(n, true, "Reported: %s. The heart rate does not confirm it.", strings.Join(reports, ", "))
 	}
 	return f.told(n, false, "A tiredness pattern: %s; and %s.", strings.Join(reports, ", "), strings.Join(worse, ", "))
+}
+
+// tiredReports lists what was reported since a day that points to tiredness. harder says that the same
+// load has become harder.
+func (v review) tiredReports(since workout.Date) (reports []string, harder bool) {
+	for _, s := range v.signs(AskAgain, Illness) {
+		if s.on >= since && s.what != Sore {
+			reports = append(reports, string(s.what))
+		}
+	}
+	harder = v.harder()
+	if harder {
+		reports = append(reports, "more effort at the same load")
+	}
+	return reports, harder
+}
+
+// worseSigns lists what the heart rate says in the worse direction.
+func worseSigns(harder bool, resting finding, sameEffort, fall trend) []string {
+	var worse []string
+	if resting.isUnmet() {
+		worse = append(worse, "the resting heart rate is up")
+	}
+	if t := sameEffort; t.enough && (t.change() > t.detectable || harder && math.Abs(t.change()) > t.detectable) {
+		worse = append(worse, fmt.Sprintf("the heart rate at the same effort changed by %s bpm", signed(t.change())))
+	}
+	if t := fall; t.enough && (t.change() < -t.detectable || harder && math.Abs(t.change()) > t.detectable) {
+		worse = append(worse, fmt.Sprintf("the 60-second fall changed by %s bpm", signed(t.change())))
+	}
+	return worse
+}
+
+// tirednessRepeated gives the step that repeats the rules on the tiredness pattern with the changes
+// that a draw has given to resting heart rate, 60-second fall and heart rate at the same effort; nil
+// where no report could make a pattern of them. Earlier patterns stay as they were.
+func (v review) tirednessRepeated(f *findings) func(draw) {
+	rule := v.p.Rule("tiredness")
+	reports, harder := v.tiredReports(v.on - workout.Date(*rule.Window) + 1)
+	if len(reports) == 0 || v.r.Client.ByEffort() {
+		return nil
+	}
+	now, again := about(f.others, "tiredness"), about(f.others, "tiredness-again")
+	resting, sameEffort, fall := about(f.others, "resting"), about(f.evidence, "same-effort"), about(f.evidence, "fall")
+	sameEffortTrend, fallTrend := v.sameEffortTrend(), v.fallTrend()
+	before := 0.0
+	if again != nil && v.tirednessBefore() {
+		before = 1
+	}
+	return func(draw) {
+		n := worseSigns(harder, *resting, sameEffortTrend.changedTo(*sameEffort), fallTrend.changedTo(*fall))
+		met := rule.keeps(float64(len(n)))
+		now.Met = &met
+		if again != nil {
+			still := met || v.p.Rule("tiredness-again").keeps(1+before)
+			again.Met = &still
+		}
+	}
+}
+
+// changedTo is the trend with the change that a finding observed.
+func (t trend) changedTo(f finding) trend {
+	if t.enough && f.Observed != nil {
+		t.after = t.before + *f.Observed
+	}
+	return t
+}
+
+// about finds the finding of a rule; nil if there is none.
+func about(all []finding, rule string) *finding {
+	for i := range all {
+		if all[i].Rule == rule {
+			return &all[i]
+		}
+	}
+	return nil
 }
 
 // tirednessAgain counts how often the pattern showed within the window, this time included. Earlier
@@ -113,12 +174,8 @@ func (v review) tirednessAgain() finding {
 	times := 0
 	if v.tiredness().isUnmet() {
 		times++
-		for back := 14; back <= *rule.Window; back += 7 {
-			then := v.p.review(v.on-workout.Date(back), v.r)
-			if then.since == v.since && then.tiredness().isUnmet() {
-				times++
-				break
-			}
+		if v.tirednessBefore() {
+			times++
 		}
 	}
 	n := float64(times)
@@ -126,4 +183,15 @@ func (v review) tirednessAgain() finding {
 		return f.told(n, true, "The tiredness pattern showed %s within %d days.", several(times, "time"), *rule.Window)
 	}
 	return f.told(n, false, "The tiredness pattern came back within %d days.", *rule.Window)
+}
+
+// tirednessBefore says that the pattern showed within the window, at least two weeks back.
+func (v review) tirednessBefore() bool {
+	for back := 14; back <= *v.p.Rule("tiredness-again").Window; back += 7 {
+		then := v.p.review(v.on-workout.Date(back), v.r)
+		if then.since == v.since && then.tiredness().isUnmet() {
+			return true
+		}
+	}
+	return false
 }

@@ -1,5 +1,7 @@
 package progression
 
+import "fmt"
+
 // circumstances is what the verdict depends on, once every rule has been told.
 type circumstances struct {
 	stage      int
@@ -12,6 +14,19 @@ type circumstances struct {
 	untold     bool // a required rule lacks data
 	staying    bool // no move can come: stage 3, by choice, or a recovery phase
 	stale      bool // vigorous work would need a newer clearance
+}
+
+// weighing adds what the rules about training say.
+func (c circumstances) weighing(f *findings) circumstances {
+	for _, x := range f.required {
+		c.unmet = c.unmet || x.isUnmet()
+		c.untold = c.untold || x.Met == nil
+	}
+	for _, x := range f.others {
+		c.ease = c.ease || x.Asks == Ease && x.isUnmet()
+		c.stepBack = c.stepBack || x.Asks == StepBack && x.isUnmet()
+	}
+	return c
 }
 
 // conclude gives the verdict in the fixed order: refer, step back, ease, screening not answered,
@@ -42,7 +57,17 @@ func (c circumstances) conclude() Verdict {
 // not met. A rule that is neither met nor against has not decided anything.
 func (v review) evidence(all []finding) finding {
 	rule, f := v.begin("evidence")
-	met, open, against := 0, 0, 0
+	met, open, against := tally(all)
+	n := float64(met)
+	f.Observed, f.Met = &n, v.enough(all)
+	f.Enough = f.Met != nil
+	f.Text = fmt.Sprintf("Of %d rules about the heart rate %d are met, %d speak against and %d cannot be told; at least %g met and none against are asked for.",
+		len(all), met, against, open, *rule.Threshold)
+	return f
+}
+
+// tally counts rules about heart rate.
+func tally(all []finding) (met, open, against int) {
 	for _, x := range all {
 		switch {
 		case x.against:
@@ -53,15 +78,16 @@ func (v review) evidence(all []finding) finding {
 			open++
 		}
 	}
-	asked := int(*rule.Threshold)
-	n := float64(met)
-	text := "Of %d rules about the heart rate %d are met, %d speak against and %d cannot be told; at least %d met and none against are asked for."
-	switch {
-	case against == 0 && met >= asked:
-		return f.told(n, true, text, len(all), met, against, open, asked)
-	case against == 0 && met+open >= asked:
-		f.Observed = &n
-		return f.untold("", text, len(all), met, against, open, asked)
+	return met, open, against
+}
+
+// enough says whether enough of the rules about heart rate are met; nil when that cannot be told.
+func (v review) enough(all []finding) *bool {
+	met, open, against := tally(all)
+	asked := int(*v.p.Rule("evidence").Threshold)
+	yes := against == 0 && met >= asked
+	if against == 0 && !yes && met+open >= asked {
+		return nil
 	}
-	return f.told(n, false, text, len(all), met, against, open, asked)
+	return &yes
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"nextrung/internal/physiology"
+	"nextrung/internal/workout"
 )
 
 // zone is the evidence that training keeps to zone 1: the share of the main parts below its top,
@@ -13,52 +14,141 @@ import (
 //	p = sum b / sum t,  SE = sqrt(n/(n-1) sum (b - p t)^2) / sum t
 func (v review) zone() finding {
 	rule, f := v.begin("zone")
-	var below, total []float64
-	noEdges := false
-	for _, s := range v.recent(*rule.Window) {
-		kept, all := 0, 0
-		for _, x := range s.Recordings {
-			if !usable(x) {
-				continue
-			}
-			edges := v.r.Client.Body(x.Date).Edges(x.Workout.Sport.Mode())
-			if edges == nil {
-				noEdges = true
-				continue
-			}
-			kept += x.Measured.Main.PerBPM.Below(edges.BPM[1])
-			all += x.Measured.Main.PerBPM.Total()
-		}
-		if all == 0 {
-			continue
-		}
-		below, total = append(below, float64(kept)), append(total, float64(all))
-		f.rests(s, 100*float64(kept)/float64(all))
+	parts, noEdges := v.mainParts(*rule.Window)
+	for _, m := range parts {
+		f.rests(*m.session, 100*m.below(draw{})/m.seconds)
 	}
 	asked := int(rule.More["sessions"])
-	if len(total) < asked {
+	if len(parts) < asked {
 		needed := "Wear the heart-rate sensor in every session."
 		if noEdges {
 			needed = "Enter what the zones rest on: the date of birth, or a measured maximal heart rate."
 		}
-		f = f.untold(needed, "The heart rate was recorded in %s of the window; %d are needed.", several(len(total), "session"), asked)
-		return f.unless(v.early(len(total), len(v.recent(*rule.Window))))
+		f = f.untold(needed, "The heart rate was recorded in %s of the window; %d are needed.", several(len(parts), "session"), asked)
+		return f.unless(v.early(len(parts), len(v.recent(*rule.Window))))
 	}
+	p, low, high := shareBelow(parts, studentOf(parts), draw{})
+	f = f.told(p, rule.keeps(p), "%s %% of the main part of %s lay below the top of zone 1; at least %g %% are asked for.",
+		number(p), several(len(parts), "session"), *rule.Threshold)
+	return f.interval(low, high)
+}
+
+// zoneAgain repeats the rule with other sessions and another top of zone 1.
+func (v review) zoneAgain() func(draw, finding) finding {
+	parts, _ := v.mainParts(*v.p.Rule("zone").Window)
+	t := studentOf(parts)
+	return func(d draw, was finding) finding {
+		return was.judged(shareBelow(resampled(d, whichSessions, parts), t, d))
+	}
+}
+
+// studentOf is the quantile that belongs to so many sessions.
+func studentOf(parts []mainPart) float64 { return physiology.StudentQuantile(float64(len(parts) - 1)) }
+
+// shareBelow is the share of the main parts below the top of zone 1 in percent, with its interval by
+// Student's quantile.
+func shareBelow(parts []mainPart, student float64, d draw) (share, low, high float64) {
 	p, t := 0.0, 0.0
-	for i := range total {
-		p, t = p+below[i], t+total[i]
+	below := make([]float64, len(parts))
+	for i, m := range parts {
+		below[i] = m.below(d)
+		p, t = p+below[i], t+m.seconds
 	}
 	p /= t
 	ss := 0.0
-	for i := range total {
-		ss += math.Pow(below[i]-p*total[i], 2)
+	for i, m := range parts {
+		ss += math.Pow(below[i]-p*m.seconds, 2)
 	}
-	n := float64(len(total))
+	n := float64(len(parts))
 	half := math.Inf(1)
 	if n > 1 {
-		half = physiology.StudentQuantile(float64(len(total)-1)) * math.Sqrt(n/(n-1)*ss) / t
+		half = student * math.Sqrt(n/(n-1)*ss) / t
 	}
-	f = f.told(100*p, rule.keeps(100*p), "%s %% of the main part of %s lay below the top of zone 1; at least %g %% are asked for.",
-		number(100*p), several(len(total), "session"), *rule.Threshold)
-	return f.interval(100*max(0, p-half), 100*min(1, p+half))
+	return 100 * p, 100 * max(0, p-half), 100 * min(1, p+half)
+}
+
+// mainPart is the main part of one session with the top of zone 1 of each of its recordings.
+type mainPart struct {
+	session *Session
+	seconds float64
+	perBPM  []physiology.Histogram
+	tops    []border
+}
+
+// below is the time below the top of zone 1 in seconds.
+func (m mainPart) below(d draw) float64 {
+	n := 0
+	for i, h := range m.perBPM {
+		n += h.Below(m.tops[i].at(d))
+	}
+	return float64(n)
+}
+
+// mainParts lists the main parts of the last n days that count. noEdges says that some recording has
+// a heart rate but the client no zones.
+func (v review) mainParts(n int) (parts []mainPart, noEdges bool) {
+	for _, s := range v.recent(n) {
+		m := mainPart{session: &s}
+		for _, x := range s.Recordings {
+			if !usable(x) {
+				continue
+			}
+			top, ok := v.topOfZone1(x)
+			if !ok {
+				noEdges = true
+				continue
+			}
+			m.perBPM, m.tops = append(m.perBPM, x.Measured.Main.PerBPM), append(m.tops, top)
+			m.seconds += float64(x.Measured.Main.PerBPM.Total())
+		}
+		if m.seconds > 0 {
+			parts = append(parts, m)
+		}
+	}
+	return parts, noEdges
+}
+
+const (
+	// measuredError is the standard deviation of a measured maximal heart rate in bpm; common practice,
+	// no source.
+	measuredError = 3
+	// edgeWithin is how far an inner edge may lie from a person's own threshold, in bpm (Nuuttila 2025).
+	edgeWithin = 8
+)
+
+// border is the top of zone 1 in one recording, and how far it moves when what it rests on is drawn
+// within its error: the maximal heart rate or, where thresholds or the trainer set it, the edge itself.
+type border struct {
+	bpm, limit float64 // before a doctor's limit, and that limit, 0 for none
+	byMaximum  float64 // bpm for each standard deviation of the maximal heart rate
+	byEdge     float64 // bpm for the whole width of an edge's error; one of the two is 0
+}
+
+// at is the border in one draw.
+func (b border) at(d draw) float64 {
+	bpm := b.bpm + b.byMaximum*d.maximum + b.byEdge*d.edges
+	if b.limit > 0 {
+		bpm = min(bpm, b.limit)
+	}
+	return bpm
+}
+
+// topOfZone1 is false without the facts for zones.
+func (v review) topOfZone1(x Recording) (border, bool) {
+	body, m := v.r.Client.Body(x.Date), x.Workout.Sport.Mode()
+	limit := body.Limit
+	body.Limit = 0
+	edges := body.Edges(m)
+	if edges == nil {
+		return border{}, false
+	}
+	b := border{bpm: edges.BPM[1], limit: limit}
+	if edges.Basis != "maximum" && edges.Basis != "reserve" {
+		b.byEdge = edgeWithin
+		return b, true
+	}
+	top, _ := body.Maximum(m)
+	body.HRMax = map[workout.Mode]float64{m: top.BPM + max(top.SEE, measuredError)}
+	b.byMaximum = body.Edges(m).BPM[1] - b.bpm
+	return b, true
 }
