@@ -89,8 +89,8 @@ func read(n int, c workout.Channel, w workout.Workout) source {
 		}
 	}
 	markMultiples(r.at, r.bpm, r.marks)
-	markLock(r.at, r.bpm, r.marks, w, r.step)
 	markFrozen(r.at, r.bpm, r.marks)
+	markLock(r.at, r.bpm, r.marks, w, r.step)
 	r.markSpikes()
 	return r
 }

@@ -162,5 +162,7 @@ func TestClockShiftChangesNothingProperty(t *testing.T) {
 // same compares two series bit by bit.
 func same(a, b heartrate.Series) bool {
 	return slices.EqualFunc(a.BPM, b.BPM, func(x, y float64) bool { return math.Float64bits(x) == math.Float64bits(y) }) &&
-		slices.Equal(a.Origin, b.Origin) && a.Rejected == b.Rejected && a.Source == b.Source && slices.Equal(a.Remarks, b.Remarks)
+		slices.Equal(a.Origin, b.Origin) && a.Rejected == b.Rejected && a.Source == b.Source && slices.Equal(a.Remarks, b.Remarks) &&
+		slices.Equal(a.Faults, b.Faults) && slices.Equal(a.Grade.Reasons, b.Grade.Reasons) && a.Grade.UseZones == b.Grade.UseZones &&
+		a.Grade.UseDrift == b.Grade.UseDrift && a.Grade.UseRecovery == b.Grade.UseRecovery && a.Grade.UsePeaks == b.Grade.UsePeaks
 }

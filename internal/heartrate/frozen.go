@@ -8,7 +8,7 @@ const (
 	frozenEnd    = 180  // s, when it goes on to the end
 	livelyWindow = 30   // s before and after, but at least
 	livelyCount  = 10   // readings
-	livelyShare  = 0.15 // of the readings there must differ from the one before
+	livelyShare  = 0.08 // of the readings there must differ from the one before
 )
 
 // markFrozen marks the readings of long runs of one value that come between lively readings or go on

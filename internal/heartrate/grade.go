@@ -29,7 +29,8 @@ const (
 // 2018), which serves for time in zone and for means over minutes but not for single values.
 const wristReason = "a wrist sensor agrees too little with a chest strap while load changes (concordance 0.32 to 0.80) for falls after a stop and for peaks"
 
-// gradeOf judges a series by its sensor, its coverage and its faults.
+// gradeOf judges a series by its sensor, its coverage and its faults. Drift, falls and peaks need heart
+// rate in their own span only, which they ask for themselves.
 func gradeOf(s Series) Grade {
 	g := Grade{UseZones: true, UseDrift: true, UseRecovery: true, UsePeaks: true}
 	no := func(why string, what ...*bool) {
@@ -43,7 +44,7 @@ func gradeOf(s Series) Grade {
 		return g
 	}
 	if c, ok := s.Coverage(); ok && c < enough {
-		no(fmt.Sprintf("heart rate was recorded for only %.0f %% of the time (%.0f %% needed)", 100*c, 100*enough), &g.UseZones, &g.UseDrift)
+		no(fmt.Sprintf("heart rate was recorded for only %.0f %% of the time (%.0f %% needed)", 100*c, 100*enough), &g.UseZones)
 	}
 	if s.Source == workout.Wrist {
 		no(wristReason, &g.UseRecovery, &g.UsePeaks)

@@ -1,19 +1,24 @@
 package heartrate
 
+import "math"
+
 // Doubling and halving. A heart does not change to twice or half its rate from one reading to the
-// next, so the signature is a pair of such leaps. Conventions, no source.
+// next, so the signature is such a leap and a leap back; one of the two may lie in a gap, where heart
+// rate may have moved as well. Conventions, no source.
 const (
 	twiceLow, twiceHigh = 1.85, 2.15 // ratio of the leap
-	aboutLow, aboutHigh = 1.6, 2.5   // of the leap back, when it follows within soonBack
+	aboutLow, aboutHigh = 1.6, 2.5   // of the leap back, within soonBack or across a gap
 	soonBack            = 30         // s
-	leapWithin          = 10         // s between the two readings of a leap
+	leapWithin          = 10         // s between the two readings of a leap; more is a gap
+	gapWithin           = 300        // s between the two readings around a gap
+	aloneMost           = 300        // s that a leap without a way back may spoil
 )
 
 // markMultiples marks the readings that are twice or half of the heart rate: those between a leap by
-// a factor of two and the leap back. A leap without a way back to the end of the recording makes the
-// shorter of the two sides the faulty one, when no other leap is unexplained.
+// a factor of two and the leap back. A single leap without a way back, and without any other leap in
+// the recording, makes the shorter of the two sides the faulty one when that is short.
 func markMultiples(at []int, bpm []float64, marks []mark) {
-	open, kind, strays := -1, good, 0
+	open, kind, quick, strays := -1, good, false, 0
 	p := -1 // the reading before
 	for i, k := range at {
 		v := bpm[k]
@@ -22,7 +27,12 @@ func markMultiples(at []int, bpm []float64, marks []mark) {
 		}
 		before := p
 		p = i
-		if before < 0 || k-at[before] > leapWithin || cost(bpm[at[before]], v, k-at[before]) == 0 {
+		if before < 0 || math.Abs(v-bpm[at[before]]) <= leap {
+			continue
+		}
+		dt := k - at[before]
+		fast := dt <= leapWithin && cost(bpm[at[before]], v, dt) > 0
+		if !fast && (dt <= leapWithin || dt > gapWithin) {
 			continue
 		}
 		up := v / bpm[at[before]]
@@ -31,32 +41,45 @@ func markMultiples(at []int, bpm []float64, marks []mark) {
 			if kind == isDoubled {
 				back = 1 / up
 			}
-			if within(back, twiceLow, twiceHigh) || within(back, aboutLow, aboutHigh) && k-at[open] <= soonBack {
+			if fast && within(back, twiceLow, twiceHigh) || within(back, aboutLow, aboutHigh) && (fast && k-at[open] <= soonBack || !fast && quick) {
 				set(marks, at[open:i], kind)
 				open = -1
 				continue
 			}
 		}
-		if twice := within(up, twiceLow, twiceHigh); twice || within(1/up, twiceLow, twiceHigh) {
-			if open >= 0 {
-				strays++
+		twice, half := within(up, twiceLow, twiceHigh), within(1/up, twiceLow, twiceHigh)
+		if !fast {
+			// A gap: heart rate may have moved, so anything near twice may begin here, if nothing is open.
+			twice, half = within(up, aboutLow, aboutHigh), within(1/up, aboutLow, aboutHigh)
+			if open >= 0 && quick {
+				continue
 			}
-			open, kind = i, isHalved
-			if twice {
-				kind = isDoubled
+		}
+		if !twice && !half {
+			if fast {
+				strays++
 			}
 			continue
 		}
-		strays++
+		if open >= 0 && quick {
+			strays++
+		}
+		open, kind, quick = i, isHalved, fast
+		if twice {
+			kind = isDoubled
+		}
 	}
-	if open < 0 || strays > 0 {
+	if open < 0 || !quick || strays > 0 {
 		return
 	}
-	if end := at[len(at)-1]; end-at[open] < at[open]-at[0] {
+	before, after := at[open]-at[0], at[len(at)-1]-at[open]
+	switch {
+	case min(before, after) > aloneMost:
+	case after < before:
 		set(marks, at[open:], kind)
-		return
+	default:
+		set(marks, at[:open], isDoubled+isHalved-kind)
 	}
-	set(marks, at[:open], isDoubled+isHalved-kind)
 }
 
 func within(x, low, high float64) bool { return x >= low && x <= high }

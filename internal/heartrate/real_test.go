@@ -17,9 +17,10 @@ import (
 
 // realSeries is one workout of a real recording.
 type realSeries struct {
-	name string
-	w    workout.Workout
-	s    heartrate.Series
+	name   string
+	digest string // its first digits
+	w      workout.Workout
+	s      heartrate.Series
 }
 
 // dataDir is the folder with real recordings, which are no part of the project.
@@ -49,7 +50,7 @@ func realWorkouts(t *testing.T, dir string) []realSeries {
 		}
 		for _, f := range recording.Decode(filepath.Base(file), b) {
 			for _, w := range f.Workouts {
-				out = append(out, realSeries{f.Name, w, heartrate.Clean(w)})
+				out = append(out, realSeries{f.Name, f.Digest.Short(), w, heartrate.Clean(w)})
 			}
 		}
 		return nil
