@@ -2,6 +2,7 @@ package progression
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"nextrung/internal/workout"
@@ -148,8 +149,15 @@ func (a *Assessment) list(all ...finding) {
 		a.Reasons = append(a.Reasons, x.Reason)
 		counts := x.Kind == Gate || x.Kind == Required || x.Kind == Evidence
 		if counts && x.Met == nil && x.needed != "" {
-			a.Lacking = append(a.Lacking, Lack{x.Rule, x.Text, x.needed})
+			a.lack(x.Rule, x.Text, x.needed)
 		}
+	}
+}
+
+// lack adds what is lacking, the same once.
+func (a *Assessment) lack(rule, text, needed string) {
+	if !slices.ContainsFunc(a.Lacking, func(l Lack) bool { return l.Text == text && l.Needed == needed }) {
+		a.Lacking = append(a.Lacking, Lack{rule, text, needed})
 	}
 }
 
@@ -170,6 +178,9 @@ func (v review) conclude(a *Assessment, f findings, c circumstances) {
 		a.Summary = "See a doctor first. " + firstUnmet(f.gates...)
 	case NotAssessable:
 		a.Summary = "Not assessable: " + untold(append(f.gates, f.required...))
+		if v.before() {
+			a.Summary = v.begins() + " " + untold(f.gates)
+		}
 	case Hold:
 		switch {
 		case c.returning:
@@ -182,6 +193,11 @@ func (v review) conclude(a *Assessment, f findings, c circumstances) {
 	}
 	if to != v.stage {
 		a.To = &to
+	}
+	for _, x := range f.required {
+		if hint := v.walksHint(); x.isUnmet() && x.Rule != "break" && hint != "" && strings.Contains(x.Text, hint) {
+			a.lack("sessions", hint, v.letWalksCount())
+		}
 	}
 }
 
@@ -203,6 +219,8 @@ func (v review) holdPlan() HoldPlan {
 // holding says in one sentence what a hold waits for.
 func (v review) holding(f findings) string {
 	switch {
+	case v.before():
+		return v.begins()
 	case v.state == Maintaining:
 		return fmt.Sprintf("Stays in stage %d by choice.", v.stage)
 	case v.state == RecoveryOf:
@@ -237,7 +255,7 @@ func firstUnmet(all ...finding) string {
 func untold(all []finding) string {
 	var out []string
 	for _, f := range all {
-		if f.Met == nil {
+		if f.Met == nil && !slices.Contains(out, f.Text) {
 			out = append(out, f.Text)
 		}
 	}

@@ -20,12 +20,16 @@ type pauseInTraining struct {
 
 // gap finds the break that still matters: the one that runs, or the last one that ended, within the
 // stage. Days before the stage do not count, since the stage was set knowing of them. ok is false
-// without any session ever, which is no break.
+// without any session: where nothing was recorded there is no break. Sessions long before the stage
+// count as none.
 func (v review) gap() (b pauseInTraining, ok bool) {
 	if len(v.sessions) == 0 {
 		return b, false
 	}
 	last := v.sessions[len(v.sessions)-1].Date
+	if last < v.since-outOfBreak {
+		return b, false
+	}
 	b.after = max(last, v.since-1)
 	b.days = int(v.on - b.after)
 	if !v.p.Rule("break").keeps(float64(b.days)) {
@@ -35,6 +39,9 @@ func (v review) gap() (b pauseInTraining, ok bool) {
 		at := v.sessions[i].Date
 		if v.on-at >= outOfBreak {
 			break
+		}
+		if v.sessions[i-1].Date < v.since-outOfBreak {
+			break // the first session of the stage: nothing is known of the days before it
 		}
 		from := max(v.sessions[i-1].Date, v.since-1)
 		if days := int(at - from - 1); days > 0 && !v.p.Rule("break").keeps(float64(days)) {
@@ -66,19 +73,37 @@ func (v review) returning() finding {
 	rule, f := v.begin("break")
 	b, ok := v.gap()
 	days := float64(b.days)
-	if !ok {
-		return f.stated(true, "There is no session yet, so there is no break.")
+	switch {
+	case v.before():
+		return f.stated(true, "%s", v.begins())
+	case !ok:
+		return f.stated(true, "No session of this stage is known yet, so there is no break.")
 	}
 	f.From = b.after
 	switch long := days >= rule.More["stage_1_from_days"]; {
 	case rule.keeps(days):
-		return f.told(days, true, "The last session was %s ago.", several(b.days, "day"))
+		return f.told(days, true, "The last session was %s.", ago(b.days))
 	case b.ended == 0:
-		return f.told(days, false, "There was no session for %s: a return comes first.", several(b.days, "day"))
+		f = f.told(days, false, "There was no session for %s: a return comes first.", several(b.days, "day"))
+		if n := len(v.walks); n > 0 && v.walks[n-1].Date > b.after {
+			f.Text += " " + v.walksHint()
+		}
+		return f
 	case long && v.on-b.ended < easyWeeks && !v.steadySince(b.ended), !long && v.on-b.ended < easyWeek:
 		return f.told(days, false, "A break of %s ended on %s: the return is not over yet.", several(b.days, "day"), b.ended.Long())
 	}
 	return f.told(days, true, "The return after a break of %s is done.", several(b.days, "day"))
+}
+
+// ago writes how long ago something was.
+func ago(days int) string {
+	switch days {
+	case 0:
+		return "today"
+	case 1:
+		return "yesterday"
+	}
+	return several(days, "day") + " ago"
 }
 
 // steadySince says that a check session after a break was passed, at least a week into the return.
@@ -92,8 +117,8 @@ func (v review) longBreak() finding {
 	rule, f := v.begin("long-break")
 	b, ok := v.gap()
 	days := float64(b.days)
-	if !ok {
-		return f.stated(true, "There is no session yet, so there is no break.")
+	if !ok || v.before() {
+		return f.stated(true, "No session of this stage is known yet, so there is no break.")
 	}
 	f.From = b.after
 	if rule.keeps(days) || b.ended != 0 && v.on-b.ended >= outOfBreak {

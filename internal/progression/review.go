@@ -19,6 +19,7 @@ type review struct {
 	sessions []Session // all of them
 	days     programme // the days of the stage that count
 	stageIn  []Session // sessions of the stage, on days that count
+	walks    []Session // walks of the stage by somebody who does not train by walking
 }
 
 func (p Policy) review(on workout.Date, r Record) review {
@@ -27,7 +28,8 @@ func (p Policy) review(on workout.Date, r Record) review {
 	v.state = v.r.StateOn(on)
 	v.sessions = v.r.Sessions()
 	v.days = v.r.programme(v.since, on)
-	v.stageIn = keep(v.sessions, func(s Session) bool { return v.days.weekOf(s.Date) >= 0 })
+	inStage := func(s Session) bool { return v.days.weekOf(s.Date) >= 0 }
+	v.stageIn, v.walks = keep(v.sessions, inStage), keep(v.r.walks(), inStage)
 	return v
 }
 

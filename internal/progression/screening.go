@@ -64,7 +64,11 @@ func (v review) disease(vigorous bool) finding {
 	c := v.r.Client
 	switch {
 	case c.Screening.On == 0:
-		return f.untold("", "Whether there is a known disease was not asked.") // the rule on screening asks for it
+		text := "Whether there is a known disease was not asked"
+		if v.before() {
+			text += " by " + v.on.Long()
+		}
+		return f.untold("", "%s.", text) // the rule on screening asks for it
 	case !c.Screening.diseased():
 		return f.stated(true, "No heart, metabolic or kidney disease is known.")
 	case c.Clearance == 0 && !c.Screening.Active:
@@ -85,6 +89,9 @@ func (v review) screening() finding {
 	rule, f := v.begin("screening")
 	on := v.r.Client.Screening.On
 	if on == 0 {
+		if v.before() {
+			return f.untold("Answer the screening questions before the first session.", "The screening questions were not answered by %s.", v.on.Long())
+		}
 		return f.untold("Answer the screening questions.", "The screening questions are not answered.")
 	}
 	if days := v.longestGapSince(on); float64(days) > rule.More["again_after_break_days"] {

@@ -34,7 +34,7 @@ func (v review) firstDecision() workout.Date {
 		return v.days[asked-1]
 	}
 	left := asked - len(v.days)
-	for d := v.on + 1; d < v.on+3*366; d++ {
+	for d := max(v.on+1, v.since); d < max(v.on, v.since)+3*366; d++ {
 		if !v.r.Paused(d) {
 			if left--; left == 0 {
 				return d
@@ -50,11 +50,106 @@ func (v review) weeks(id string) finding {
 	asked := float64(v.weeksAsked())
 	f.Threshold = &asked
 	done := v.days.weeks()
-	if float64(done) >= asked {
-		return f.told(float64(done), true, "%s of stage %d done; at least %g are asked for.", several(done, "week"), v.stage, asked)
+	switch {
+	case float64(done) >= asked:
+		return f.told(float64(done), true, "%s of stage %d done; at least %g are asked for%s.", several(done, "week"), v.stage, asked, v.weeksBecause())
+	case v.before():
+		return f.told(0, false, "%s At least %g weeks are asked for%s.", v.begins(), asked, v.weeksBecause())
 	}
-	return f.told(float64(done), false, "%s of stage %d done so far; at least %g are asked for, so the first decision can come on %s.",
-		several(done, "week"), v.stage, asked, v.firstDecision().Long())
+	text := fmt.Sprintf("%s of stage %d done so far; at least %g are asked for%s", several(done, "week"), v.stage, asked, v.weeksBecause())
+	if d := v.firstDecision(); d != 0 {
+		text += ", so the first decision can come on " + d.Long()
+	}
+	return f.told(float64(done), false, "%s.", text)
+}
+
+// weeksBecause says why stage 1 asks for as many weeks as it does.
+func (v review) weeksBecause() string {
+	switch {
+	case v.stage != 1:
+		return ""
+	case !v.r.Client.inactive():
+		return ", because the screening says active before"
+	case v.r.Client.Screening.On != 0:
+		return ", because the screening says inactive before"
+	}
+	return ", because no screening says active before"
+}
+
+// before says that the stage has not begun by the day asked about.
+func (v review) before() bool { return v.stage > 0 && v.since > v.on }
+
+// begins says when it does.
+func (v review) begins() string {
+	return fmt.Sprintf("%s's stage %d begins on %s.", v.r.Client.Name, v.stage, v.since.Long())
+}
+
+// among says which of the sessions were strength sessions, which count for minutes and sessions.
+func among(sessions []Session) string {
+	n := 0
+	for _, s := range sessions {
+		if s.Sport == workout.Strength {
+			n++
+		}
+	}
+	if n == 0 {
+		return ""
+	}
+	return ", of them " + several(n, "strength session")
+}
+
+// walksHint says which walks do not count and what to do when they should; "" without any.
+func (v review) walksHint() string {
+	if len(v.walks) == 0 {
+		return ""
+	}
+	modes := []string{"walk"}
+	add := func(m workout.Mode) {
+		if m != workout.OtherMode && !slices.Contains(modes, string(m)) {
+			modes = append(modes, string(m))
+		}
+	}
+	for _, m := range v.r.Client.Modes {
+		add(m)
+	}
+	for _, s := range v.stageIn {
+		add(s.Mode)
+	}
+	do := "do"
+	if len(v.walks) == 1 {
+		do = "does"
+	}
+	return fmt.Sprintf("%s %s not count, since walking is not among %s's modes: `nextrung client set %s --modes %s`.",
+		several(len(v.walks), "walk"), do, v.r.Client.Name, quoted(v.r.Client.Name), strings.Join(modes, ","))
+}
+
+func (v review) letWalksCount() string {
+	return "Let walks count if they are " + v.r.Client.Name + "'s training; else record every session, or report it."
+}
+
+// quoted is a name as a shell takes it.
+func quoted(name string) string {
+	if strings.ContainsAny(name, " '\"") {
+		return fmt.Sprintf("%q", name)
+	}
+	return name
+}
+
+// noSession is what to do where no session is known, and adds the walks that do not count.
+func (v review) noSession(f finding, text string) finding {
+	needed := "Record every session, or report it."
+	if hint := v.walksHint(); hint != "" {
+		text, needed = text+" "+hint, v.letWalksCount()
+	}
+	return f.untold(needed, "%s", text)
+}
+
+// withWalks adds the walks that do not count to what is told of a rule that is not met.
+func (v review) withWalks(f finding) finding {
+	if hint := v.walksHint(); hint != "" && f.isUnmet() {
+		f.Text += " " + hint
+	}
+	return f
 }
 
 // perWeek gives a value for each whole week of a rule's window, newest first.
@@ -118,8 +213,10 @@ func count(in []Session) float64 { return float64(len(in)) }
 func (v review) weekly(rule Rule, f finding, noun string, weeks, those []float64) finding {
 	asked := int(rule.More["weeks"])
 	switch {
+	case v.before():
+		return f.untold("", "%s", v.begins())
 	case len(v.stageIn) == 0:
-		return f.untold("Record every session, or report it.", "No session of this stage is known yet.")
+		return v.noSession(f, "No session of this stage is known yet.")
 	case len(weeks) == 0:
 		return f.untold("", "The first week of the stage is not over yet.")
 	}
@@ -135,16 +232,33 @@ func (v review) weekly(rule Rule, f finding, noun string, weeks, those []float64
 		those = weeks
 	}
 	got := reached(those, asked)
-	text := fmt.Sprintf("%s a week, oldest first: %s. At least %g are asked for in %d of the last %d weeks",
-		strings.ToUpper(noun[:1])+noun[1:], strings.Join(list, ", "), *rule.Threshold, asked, *rule.Window/7)
+	reach := 0
+	for _, w := range weeks {
+		if rule.keeps(w) {
+			reach++
+		}
+	}
+	text := fmt.Sprintf("%s a week, oldest first: %s%s. %d of %s had at least %g %s; %d of the last %d are asked for",
+		strings.ToUpper(noun[:1])+noun[1:], strings.Join(list, ", "), among(v.recent(*rule.Window)), reach, several(len(weeks), "week"), *rule.Threshold, noun, asked, *rule.Window/7)
 	if goal := rule.More["goal"]; goal > 0 {
-		text += fmt.Sprintf("; %g is the goal", goal)
+		text += fmt.Sprintf(", %g is the goal", goal)
+	}
+	if len(those) > asked {
+		text += fmt.Sprintf(". The %s best week counts: %s", ordinal(asked), number(got))
 	}
 	if len(weeks) < asked && rule.keeps(got) {
 		f.Observed = &got
 		return f.untold("", "%s. So far %s done.", text, areDone(len(weeks)))
 	}
-	return f.told(got, rule.keeps(got), "%s.", text)
+	return v.withWalks(f.told(got, rule.keeps(got), "%s.", text))
+}
+
+// ordinal writes a place in an order.
+func ordinal(n int) string {
+	if ending, ok := map[int]string{1: "st", 2: "nd", 3: "rd"}[n]; ok {
+		return number(float64(n)) + ending
+	}
+	return number(float64(n)) + "th"
 }
 
 func areDone(weeks int) string {
@@ -161,13 +275,17 @@ func (p programme) endOfWeek(i int) workout.Date { return p[len(p)-1-7*i] }
 func (v review) sessionsTotal() finding {
 	rule, f := v.begin("sessions-total")
 	n := len(v.stageIn)
-	if n == 0 {
-		return f.untold("Record every session, or report it.", "No session of this stage is known yet.")
+	switch {
+	case v.before():
+		return f.untold("", "%s", v.begins())
+	case n == 0:
+		return v.noSession(f, "No session of this stage is known yet.")
 	}
 	for _, s := range v.stageIn {
 		f.Workouts = append(f.Workouts, s.ids()...)
 	}
-	return f.told(float64(n), rule.keeps(float64(n)), "%s since the stage began on %s; at least %g are asked for.", several(n, "session"), v.since.Long(), *rule.Threshold)
+	return v.withWalks(f.told(float64(n), rule.keeps(float64(n)), "%s%s since the stage began on %s; at least %g are asked for.",
+		several(n, "session"), among(v.stageIn), v.since.Long(), *rule.Threshold))
 }
 
 // longest is the rule on duration. For a client who was inactive the sessions of a day add up.
@@ -189,7 +307,10 @@ func (v review) longest() finding {
 			best, which = minutes, those
 		}
 	}
-	if which == nil {
+	switch {
+	case v.before():
+		return f.untold("", "%s", v.begins())
+	case which == nil:
 		return f.untold("Record every session, or report it.", "No session is known from these days.")
 	}
 	for _, s := range which {
