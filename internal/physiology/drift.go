@@ -14,12 +14,13 @@ const (
 	driftAfter    = 10 * 60 // s from the start of the workout
 	driftSettled  = 3 * 60  // s after the last change of load: three time constants of heart rate
 	driftShortest = 20 * 60 // s
-	// driftAlike is the least autocorrelation of neighbouring 30-s means. Heart rate follows load with a
-	// time constant of about 57.6 s (Hunt 2015), which alone makes it exp(-30/57.6) = 0.59; beat-to-beat
-	// unrest lowers that. Estimated from 40 means alone it often comes out too small.
-	driftAlike  = 0.4
-	driftWidest = 10.0 // bpm per 10 min between the ends of the interval: wider, it tells nothing
+	driftWidest   = 10.0    // bpm per 10 min between the ends of the interval: wider, it tells nothing
 )
+
+// heartAlike is how alike neighbouring 30-s means of heart rate are: 0.75 is about the median of real
+// recordings. Heart rate follows load with a time constant of 57.6 s (Hunt 2015), which alone makes it
+// exp(-30/57.6) = 0.59.
+var heartAlike = prior{usual: 0.75, least: 0.59}
 
 // driftOf measures the slow rise of heart rate at constant load in bpm per 10 min, over the longest steady
 // phase that goes on for 20 min after the first 10 min and after 3 min at its load. Without speed and power
@@ -98,7 +99,7 @@ func (l evenLoad) slope() (slope, low, high float64, ok bool) {
 	for i := range tens {
 		tens[i] = l.minutes[i] / 10
 	}
-	slope, low, high, ok = senSlope(tens, bpm, driftAlike)
+	slope, low, high, ok = senSlope(tens, bpm, heartAlike)
 	least, _, most := l.coupling()
 	return slope - trend*(least+most)/2, low - max(trend*least, trend*most), high - min(trend*least, trend*most), ok
 }

@@ -3,6 +3,7 @@ package physiology_test
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"nextrung/internal/heartrate"
@@ -111,6 +112,7 @@ func TestDriftOfHalves(t *testing.T) {
 		t.Skip("reads some hundred files")
 	}
 	long, steady, told, narrow, agree, meet := 0, 0, 0, 0, 0, 0
+	var alike []float64
 	seen := map[float64]bool{}
 	for _, dir := range []string{dataDir(t), moduleDir(t, "github.com/muktihari/fit"), moduleDir(t, "github.com/tormoder/fit")} {
 		each(t, dir, func(name string, w workout.Workout) {
@@ -128,6 +130,7 @@ func TestDriftOfHalves(t *testing.T) {
 				return
 			}
 			told++
+			alike = append(alike, physiology.LikenessOf(s, w, d.From, d.To))
 			narrow += count(d.High-d.Low <= 6)
 			whole := (d.To - d.From) / 30
 			part := func(keep func(int) bool) (a, low, high float64) {
@@ -147,6 +150,11 @@ func TestDriftOfHalves(t *testing.T) {
 	}
 	t.Logf("%d recordings of 35 min and more, %d with a steady part of 20 min, drift told in %d, in %d within 6 bpm per 10 min", long, steady, told, narrow)
 	t.Logf("odd and even half minutes agree in %d; the intervals of first and second half meet in %d", agree, meet)
+	slices.Sort(alike)
+	t.Logf("neighbouring means are alike by %.2f, median of %.2f to %.2f", alike[told/2], alike[0], alike[told-1])
+	if alike[told/2] < 0.65 || alike[told/2] > 0.85 {
+		t.Errorf("the usual likeness of neighbouring means is %.2f, not 0.75", alike[told/2])
+	}
 	if 2*told < steady || agree < told*9/10 {
 		t.Errorf("told %d of %d, agree %d", told, steady, agree)
 	}

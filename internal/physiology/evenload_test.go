@@ -24,16 +24,19 @@ func TestFelt(t *testing.T) {
 func TestDetrended(t *testing.T) {
 	steps := []float64{0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11}
 	slope, rest := detrended(steps, []float64{140, 140, 139, 139, 136, 134, 134, 135, 136, 134, 131, 130})
-	if r1 := autocorrelation(rest); math.Abs(slope+0.85315) > 5e-6 || math.Abs(r1-0.4075) > 5e-5 {
+	if r1 := autocorrelation(rest, 1); math.Abs(slope+0.85315) > 5e-6 || math.Abs(r1-0.4075) > 5e-5 {
 		t.Errorf("slope %.5f, r1 %.4f", slope, r1)
 	}
 	if slope, _ = detrended(steps[:10], []float64{138, 137, 139, 135, 136, 133, 134, 131, 132, 130}); math.Abs(slope+0.9273) > 5e-5 {
 		t.Errorf("slope %.4f, want -0.9273", slope)
 	}
-	// Independent values: n_eff is n, and with r1 held at 0.4 it is 3/7 of n.
-	v := []float64{1, -1, 1, -1, 1, -1, 1, -1}
-	if got, want := meanError(v, 0.4), math.Sqrt(8.0/7)*math.Sqrt(7.0/3/8); math.Abs(got-want) > 1e-12 {
-		t.Errorf("standard error %v, want %v", got, want)
+	// Neither lag 1 (-1/8) nor lag 2 (-6/8) is above 0: (0 + 2/8) / (1 - 4/8) = 0.5, so that n_eff is n/3. Drawn
+	// to a usual 0.75 it is (8 x 0.5 + 40 x 0.75) / 48 = 17/24, and n_eff is 7/41 of n.
+	v := []float64{1, -1, -1, 1, 1, -1, -1, 1}
+	for p, part := range map[prior]float64{{}: 1.0 / 3, {usual: 0.75}: 7.0 / 41, {least: 0.9}: 1.0 / 19} {
+		if got, want := meanError(v, p), math.Sqrt(8.0/7/(8*part)); math.Abs(got-want) > 1e-12 {
+			t.Errorf("%+v: standard error %v, want %v", p, got, want)
+		}
 	}
 }
 

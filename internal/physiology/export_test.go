@@ -22,3 +22,12 @@ func DriftOfBlocks(s heartrate.Series, w workout.Workout, from, to int, keep fun
 	}
 	return some.slope()
 }
+
+// LikenessOf is the autocorrelation of neighbouring 30-s means of a span at an even load, about their line,
+// from these alone.
+func LikenessOf(s heartrate.Series, w workout.Workout, from, to int) float64 {
+	l, _ := evenLoadOf(s, effortOf(w), from, to)
+	bpm, _ := l.level()
+	_, rest := detrended(l.minutes, bpm)
+	return prior{}.likeness(rest)
+}

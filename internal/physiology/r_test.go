@@ -10,7 +10,9 @@ import (
 	"strings"
 	"testing"
 
+	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
+	"nextrung/internal/workout"
 )
 
 // inR runs a script of base R and gives the numbers that it prints, line by line.
@@ -113,5 +115,62 @@ tell <- function(y, z) {
 	}
 	if exact == 0 || exact == len(ys) {
 		t.Errorf("%d of %d probabilities are exact; both ways must be tried", exact, len(ys))
+	}
+}
+
+// Loads of 20 drawn sessions and weeks against base R: the impulse summed over seconds, minutes weighted by
+// zone with findInterval, session-RPE and monotony with sd.
+func TestLoadAgainstR(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 6))
+	var script strings.Builder
+	script.WriteString(`
+tell <- function(h, edges, days) {
+  x <- pmax(0, (h - 60) / 125)
+  zone <- pmin(3, pmax(1, findInterval(h, edges)))
+  cat(format(c(sum(x * 0.64 * exp(1.92 * x)) / 60, sum(x * 0.86 * exp(1.67 * x)) / 60, sum(zone) / 60,
+    mean(days) / sd(days), sum(days) * mean(days) / sd(days)), digits = 15), "\n")
+}
+`)
+	edges := physiology.Edges{BPM: [4]float64{110, 135, 153.75, 172.5}}
+	type drawn struct{ bpm, days []float64 }
+	var all []drawn
+	for range 20 {
+		d := drawn{bpm: make([]float64, 900), days: make([]float64, 7)}
+		h := 60 + 90*r.Float64()
+		for k := range d.bpm {
+			h = min(175, max(55, h+1.2*r.NormFloat64()))
+			d.bpm[k] = float64(int(h))
+		}
+		for i := range d.days {
+			if r.IntN(3) > 0 {
+				d.days[i], _ = physiology.SessionRPE(workout.RPE{Value: float64(1 + r.IntN(9)), Scale: 10}, float64(20+r.IntN(60)))
+			}
+		}
+		d.days[0], d.days[1] = 0, 100
+		all = append(all, d)
+		fmt.Fprintf(&script, "tell(%s, %s, %s)\n", vector(d.bpm), vector(edges.BPM[:]), vector(d.days))
+	}
+	rows := inR(t, script.String())
+	if len(rows) != len(all) {
+		t.Fatalf("R prints %d lines for %d sessions", len(rows), len(all))
+	}
+	for i, d := range all {
+		s := heartrate.Clean(oneASecond(d.bpm))
+		body := physiology.Body{Sex: physiology.Male, HRRest: 60, HRMaxAny: 185}
+		men, ok1 := physiology.Banister(s, body, workout.Run)
+		body.Sex = physiology.Female
+		women, ok2 := physiology.Banister(s, body, workout.Run)
+		monotony, ok3 := physiology.Monotony(d.days)
+		strain, ok4 := physiology.FosterStrain(d.days)
+		if !ok1 || !ok2 || !ok3 || !ok4 {
+			t.Fatalf("session %d has no load", i)
+		}
+		got := []float64{men, women, physiology.TimeInZone(s, edges).Lucia(), monotony, strain}
+		for j, want := range rows[i] {
+			if !within(got[j], want, 1e-9*(1+want)) {
+				t.Errorf("session %d: %v, R has %v", i, got, rows[i])
+				break
+			}
+		}
 	}
 }

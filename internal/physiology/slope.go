@@ -15,14 +15,13 @@ const z90 = 1.6448536269514722
 //
 // The interval is Sen's (1968): the pair slopes ranked (N -+ z sqrt(V))/2, with Kendall's variance
 // V = n(n-1)(2n+5)/18. Neighbouring means of heart rate are alike, so V is multiplied by n/n_eff =
-// (1+r1)/(1-r1), where r1 is the lag-1 autocorrelation of the residuals, corrected for its bias in
-// short series by (1+4 r1)/n (Kendall 1954, from memory) and never taken as less than least. That the rank
-// interval and not a standard error is widened follows from a trap: for a dozen points with r1 > 0
-// the Newey-West error comes out smaller than the plain one.
+// (1+r1)/(1-r1) with the likeness r1 of what is left (see prior). That the rank interval and not a standard
+// error is widened follows from a trap: for a dozen points with r1 > 0 the Newey-West error comes out
+// smaller than the plain one.
 //
 // NaN in y is left out. It is false with fewer than 4 points, or when the ranks of the interval lie
 // outside all pairs: then there are too few independent points to bound the slope.
-func senSlope(x, y []float64, least float64) (slope, low, high float64, ok bool) {
+func senSlope(x, y []float64, p prior) (slope, low, high float64, ok bool) {
 	xs, ys := make([]float64, 0, len(x)), make([]float64, 0, len(y))
 	for i := range y {
 		if !math.IsNaN(y[i]) {
@@ -48,7 +47,7 @@ func senSlope(x, y []float64, least float64) (slope, low, high float64, ok bool)
 	for i := range xs {
 		residuals[i] = ys[i] - slope*xs[i]
 	}
-	r1 := likeness(residuals, least)
+	r1 := p.likeness(residuals)
 	m := float64(n)
 	variance := m * (m - 1) * (2*m + 5) / 18 * (1 + r1) / (1 - r1)
 	half := z90 * math.Sqrt(variance)
@@ -60,22 +59,35 @@ func senSlope(x, y []float64, least float64) (slope, low, high float64, ok bool)
 	return slope, pairs[lower], pairs[upper], true
 }
 
-// likeness is the lag-1 autocorrelation of residuals, corrected for its bias in short series, at least
-// least and at most 0.95.
-func likeness(r []float64, least float64) float64 {
-	r1 := autocorrelation(r)
-	return clamp(r1+(1+4*r1)/float64(len(r)), least, 0.95)
+// prior is what is known beforehand of the autocorrelation of neighbouring means: its usual value and the
+// least that is possible. The zero value is to know nothing.
+type prior struct{ usual, least float64 }
+
+// priorWeight is the number of means that the usual value counts for.
+const priorWeight = 40
+
+// likeness estimates the autocorrelation of neighbours from residuals about a line. Noise of single values
+// hides it at lag 1, so that the root of lag 2 is taken where it is larger. Its bias in short series about
+// a line, (2+4 r1)/n, is taken off (Marriott & Pope 1954, from memory); then it is drawn to what is usual,
+// since 20 min are too short to tell slow unrest from drift, and held between the least and 0.95.
+func (p prior) likeness(r []float64) float64 {
+	n := float64(len(r))
+	r1 := max(autocorrelation(r, 1), math.Sqrt(max(0, autocorrelation(r, 2))))
+	r1 = (r1 + 2/n) / (1 - 4/max(n, 5))
+	if p.usual > 0 {
+		r1 = (n*r1 + priorWeight*p.usual) / (n + priorWeight)
+	}
+	return clamp(r1, p.least, 0.95)
 }
 
-// meanError is the standard error of the mean of neighbouring values that are alike by at least least:
-// SD sqrt((1+r1)/(1-r1)/n).
-func meanError(v []float64, least float64) float64 {
-	r1 := likeness(v, least)
+// meanError is the standard error of the mean of neighbouring values: SD sqrt((1+r1)/(1-r1)/n).
+func meanError(v []float64, p prior) float64 {
+	r1 := p.likeness(v)
 	return stat.StdDev(v, nil) * math.Sqrt((1+r1)/(1-r1)/float64(len(v)))
 }
 
-// autocorrelation at lag 1 of residuals, 0 when they do not vary.
-func autocorrelation(r []float64) float64 {
+// autocorrelation of residuals at a lag, 0 when they do not vary.
+func autocorrelation(r []float64, lag int) float64 {
 	mean := 0.0
 	for _, v := range r {
 		mean += v / float64(len(r))
@@ -83,8 +95,8 @@ func autocorrelation(r []float64) float64 {
 	num, den := 0.0, 0.0
 	for i, v := range r {
 		den += (v - mean) * (v - mean)
-		if i > 0 {
-			num += (v - mean) * (r[i-1] - mean)
+		if i >= lag {
+			num += (v - mean) * (r[i-lag] - mean)
 		}
 	}
 	if den <= 1e-20*float64(len(r))*(1+mean*mean) { // a straight line but for rounding

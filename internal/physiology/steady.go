@@ -104,7 +104,7 @@ func sameEffortOf(s heartrate.Series, e effort) *SameEffort {
 		out.Load = l.typical * (1 + off)
 		bpm, _ := l.level()
 		_, wander := detrended(l.minutes, bpm)
-		if out.Error = meanError(wander, driftAlike); out.Error > sameSurest*mean {
+		if out.Error = meanError(wander, heartAlike); out.Error > sameSurest*mean {
 			out.Error, out.Why = 0, "heart rate wanders too much in minutes 5 to 15 to be compared"
 			return out
 		}
