@@ -170,7 +170,7 @@ func spanError(s heartrate.Series, from, to int) float64 {
 			bpm = append(bpm, m)
 		}
 	}
-	return meanError(bpm, driftAlike)
+	return meanError(bpm, heartAlike)
 }
 
 // onlySteady is the steady phase of a workout that has just one and no work bouts.
