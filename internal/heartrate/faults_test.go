@@ -185,8 +185,12 @@ func TestGrade(t *testing.T) {
 			w, truth := simulate.Play(bouts(workout.Bike), body, c.o)
 			s := heartrate.Clean(w)
 			g := s.Grade
-			if (len(g.Reasons) == 0) != (g.UseZones && g.UseDrift && g.UseRecovery && g.UsePeaks) {
-				t.Errorf("the reasons are %q", g.Reasons)
+			for use, may := range map[heartrate.Use]bool{
+				heartrate.Zones: g.UseZones, heartrate.Drift: g.UseDrift, heartrate.Recovery: g.UseRecovery, heartrate.Peaks: g.UsePeaks,
+			} {
+				if why := g.Why(use); (why == "") != may {
+					t.Errorf("%s is graded %v because of %q", use, may, why)
+				}
 			}
 			if g.Reasons = nil; !reflect.DeepEqual(g, c.want) {
 				t.Errorf("graded %+v, want %+v (%v)", s.Grade, c.want, s.Faults)

@@ -2,6 +2,7 @@ package heartrate_test
 
 import (
 	"math"
+	"reflect"
 	"slices"
 	"testing"
 
@@ -163,6 +164,5 @@ func TestClockShiftChangesNothingProperty(t *testing.T) {
 func same(a, b heartrate.Series) bool {
 	return slices.EqualFunc(a.BPM, b.BPM, func(x, y float64) bool { return math.Float64bits(x) == math.Float64bits(y) }) &&
 		slices.Equal(a.Origin, b.Origin) && a.Rejected == b.Rejected && a.Source == b.Source && slices.Equal(a.Remarks, b.Remarks) &&
-		slices.Equal(a.Faults, b.Faults) && slices.Equal(a.Grade.Reasons, b.Grade.Reasons) && a.Grade.UseZones == b.Grade.UseZones &&
-		a.Grade.UseDrift == b.Grade.UseDrift && a.Grade.UseRecovery == b.Grade.UseRecovery && a.Grade.UsePeaks == b.Grade.UsePeaks
+		slices.Equal(a.Faults, b.Faults) && reflect.DeepEqual(a.Grade, b.Grade)
 }

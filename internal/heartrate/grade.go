@@ -2,17 +2,47 @@ package heartrate
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"nextrung/internal/workout"
 )
 
-// Grade says what a series may be used for.
+// Use is what heart rate is measured for.
+type Use string
+
+// The uses of a series.
+const (
+	Zones    Use = "zones"    // time in zone
+	Drift    Use = "drift"    // the slow rise at constant load
+	Recovery Use = "recovery" // the fall after a stop
+	Peaks    Use = "peaks"    // peaks of work bouts
+)
+
+// Grade says what a series may be used for, and for what not and why.
 type Grade struct {
-	UseZones    bool     `json:"zones"`    // time in zone
-	UseDrift    bool     `json:"drift"`    // the slow rise at constant load
-	UseRecovery bool     `json:"recovery"` // the fall after a stop
-	UsePeaks    bool     `json:"peaks"`    // peaks of work bouts
-	Reasons     []string `json:"reasons,omitempty"`
+	UseZones    bool     `json:"zones"`
+	UseDrift    bool     `json:"drift"`
+	UseRecovery bool     `json:"recovery"`
+	UsePeaks    bool     `json:"peaks"`
+	Reasons     []Reason `json:"reasons,omitempty"`
+}
+
+// Reason is a sentence without a full stop and the uses it speaks against.
+type Reason struct {
+	Text    string `json:"text"`
+	Against []Use  `json:"against"`
+}
+
+// Why gives the reasons against one use, "" when there are none.
+func (g Grade) Why(u Use) string {
+	var out []string
+	for _, r := range g.Reasons {
+		if slices.Contains(r.Against, u) {
+			out = append(out, r.Text)
+		}
+	}
+	return strings.Join(out, "; ")
 }
 
 // enough is the share of the seconds outside pauses that must have a heart rate (common practice, no
@@ -33,41 +63,42 @@ const wristReason = "a wrist sensor agrees too little with a chest strap while l
 // rate in their own span only, which they ask for themselves.
 func gradeOf(s Series) Grade {
 	g := Grade{UseZones: true, UseDrift: true, UseRecovery: true, UsePeaks: true}
-	no := func(why string, what ...*bool) {
-		for _, w := range what {
-			*w = false
+	use := map[Use]*bool{Zones: &g.UseZones, Drift: &g.UseDrift, Recovery: &g.UseRecovery, Peaks: &g.UsePeaks}
+	no := func(why string, against ...Use) {
+		for _, u := range against {
+			*use[u] = false
 		}
-		g.Reasons = append(g.Reasons, why)
+		g.Reasons = append(g.Reasons, Reason{why, against})
 	}
 	if !s.Usable() {
-		no("there is no heart rate to rest on, or more was taken out than was left", &g.UseZones, &g.UseDrift, &g.UseRecovery, &g.UsePeaks)
+		no("there is no heart rate to rest on, or more was taken out than was left", Zones, Drift, Recovery, Peaks)
 		return g
 	}
 	if c, ok := s.Coverage(); ok && c < enough {
-		no(fmt.Sprintf("heart rate was recorded for only %.0f %% of the time (%.0f %% needed)", 100*c, 100*enough), &g.UseZones)
+		no(fmt.Sprintf("heart rate was recorded for only %.0f %% of the time (%.0f %% needed)", 100*c, 100*enough), Zones)
 	}
 	if s.Source == workout.Wrist {
-		no(wristReason, &g.UseRecovery, &g.UsePeaks)
+		no(wristReason, Recovery, Peaks)
 	}
 	seconds := map[FaultKind]int{}
 	for _, f := range s.Faults {
 		seconds[f.Kind] += f.Seconds()
 	}
 	if seconds[Lag] > 0 {
-		no("the sensor follows the heart late", &g.UseRecovery, &g.UsePeaks)
+		no("the sensor follows the heart late", Recovery, Peaks)
 	}
 	if seconds[DryStart]+seconds[Restless] > 0 {
-		no("the start reads as with a dry strap", &g.UsePeaks)
+		no("the start reads as with a dry strap", Peaks)
 	}
 	if seconds[Lock] > 0 {
-		no("the sensor followed the movement of the body for a while and may have done so elsewhere", &g.UsePeaks)
+		no("the sensor followed the movement of the body for a while and may have done so elsewhere", Peaks)
 	}
 	if n := seconds[Doubled] + seconds[Halved]; n > soonBack {
-		no("twice or half of the heart rate was recorded for a while", &g.UsePeaks)
+		no("twice or half of the heart rate was recorded for a while", Peaks)
 	}
 	wrong := seconds[Lock] + seconds[Doubled] + seconds[Halved] + seconds[Frozen] + seconds[Disagree]
 	if float64(wrong) > faulty*float64(len(s.BPM)) {
-		no(fmt.Sprintf("heart rate is faulty for %d s", wrong), &g.UseDrift, &g.UseRecovery, &g.UsePeaks)
+		no(fmt.Sprintf("heart rate is faulty for %d s", wrong), Drift, Recovery, Peaks)
 	}
 	return g
 }

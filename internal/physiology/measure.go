@@ -39,7 +39,31 @@ func Measure(s heartrate.Series, w workout.Workout, b Body, steady bool) Measure
 		}
 	}
 	out.Load.Banister = some(Banister(s, b, mode))
+	out.heed(s.Grade)
 	return out
+}
+
+// heed withholds what the series must not be used for, and says why. The values of a fall stay to be
+// seen, but are not enough to judge by.
+func (m *Measurements) heed(g heartrate.Grade) {
+	if !g.UseRecovery {
+		for i := range m.Recoveries {
+			r := &m.Recoveries[i].Basis
+			r.Enough, r.Why = false, g.Why(heartrate.Recovery)
+		}
+	}
+	if !g.UseDrift {
+		m.Drift = Drift{Basis: m.Drift.Basis}
+		m.Drift.Enough, m.Drift.Why = false, g.Why(heartrate.Drift)
+		if m.Check != nil {
+			m.Check.Enough, m.Check.Why, m.Check.Rise = false, g.Why(heartrate.Drift), 0
+		}
+	}
+	if !g.UsePeaks {
+		for i := range m.Bouts {
+			m.Bouts[i].Peak = nil
+		}
+	}
 }
 
 // Summarise describes a clean series.
