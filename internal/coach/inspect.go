@@ -38,6 +38,9 @@ type Inspected struct {
 	Check      *inspectedCheck      `json:"check"`
 	SameEffort *inspectedSameEffort `json:"same_effort"`
 	Remarks    []string             `json:"remarks"`
+	// Faults are the faults of the sensor that were found, Grade what the heart rate may be used for.
+	Faults []heartrate.Fault `json:"faults"`
+	Grade  inspectedGrade    `json:"grade"`
 	// FieldTest and Energy are there only when asked for.
 	FieldTest *physiology.FieldTest `json:"field_test,omitempty"`
 	Energy    *physiology.Energy    `json:"energy_kcal,omitempty"`
@@ -50,6 +53,14 @@ type Asked struct {
 	Walk   *physiology.WalkTest
 	Energy bool
 	MassKG float64
+}
+
+type inspectedGrade struct {
+	Zones    bool               `json:"zones"`
+	Drift    bool               `json:"drift"`
+	Recovery bool               `json:"recovery"`
+	Peaks    bool               `json:"peaks"`
+	Reasons  []heartrate.Reason `json:"reasons"`
 }
 
 type inspectedHeartRate struct {
@@ -136,6 +147,8 @@ func (asked Asked) Inspect(name string, b []byte, body physiology.Body) []Inspec
 			s := heartrate.Clean(w)
 			m := physiology.Measure(s, w, body, false)
 			one := inspected(w, m)
+			one.Faults = append([]heartrate.Fault{}, s.Faults...)
+			one.Grade = inspectedGrade{s.Grade.UseZones, s.Grade.UseDrift, s.Grade.UseRecovery, s.Grade.UsePeaks, append([]heartrate.Reason{}, s.Grade.Reasons...)}
 			switch {
 			case asked.Step != nil:
 				t := physiology.StepTestOf(s, w, *asked.Step).Result(body)
