@@ -36,6 +36,7 @@ func TestGolden(t *testing.T) {
 	for name, s := range stories {
 		t.Run(name, func(t *testing.T) {
 			p, a := s.next()
+			a.Robustness = policy.AssessOften(s.last(), s.record()).Robustness
 			got := readable(t, a, p)
 			file := filepath.Join("testdata", name+".json")
 			if *update {
@@ -114,6 +115,13 @@ func TestJSON(t *testing.T) {
 		}
 	}
 	s := ferry(4)
+	var robustness map[string]any
+	if err := json.Unmarshal(encode(policy.AssessOften(s.last(), s.record()))["robustness"], &robustness); err != nil {
+		t.Fatal(err)
+	}
+	if robustness["draws"] != 400.0 || robustness["same_verdict"] == nil || robustness["hangs_on"] == nil {
+		t.Errorf("robustness is %v", robustness)
+	}
 	var reasons []map[string]any
 	if err := json.Unmarshal(encode(s.assess())["reasons"], &reasons); err != nil {
 		t.Fatal(err)
