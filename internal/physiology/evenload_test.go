@@ -30,10 +30,10 @@ func TestDetrended(t *testing.T) {
 	if slope, _ = detrended(steps[:10], []float64{138, 137, 139, 135, 136, 133, 134, 131, 132, 130}); math.Abs(slope+0.9273) > 5e-5 {
 		t.Errorf("slope %.4f, want -0.9273", slope)
 	}
-	// Neither lag 1 (-1/8) nor lag 2 (-6/8) is above 0: (0 + 2/8) / (1 - 4/8) = 0.5, so that n_eff is n/3. Drawn
-	// to a usual 0.75 it is (8 x 0.5 + 40 x 0.75) / 48 = 17/24, and n_eff is 7/41 of n.
+	// Lag 1 is -1/8: (-1/8 + 2/8) / (1 - 4/8) = 1/4, so that n_eff is 3/5 of n. Drawn to a usual 0.75 it is
+	// (8 x 1/4 + 40 x 3/4) / 48 = 2/3, and n_eff is n/5.
 	v := []float64{1, -1, -1, 1, 1, -1, -1, 1}
-	for p, part := range map[prior]float64{{}: 1.0 / 3, {usual: 0.75}: 7.0 / 41, {least: 0.9}: 1.0 / 19} {
+	for p, part := range map[prior]float64{{}: 3.0 / 5, {usual: 0.75}: 1.0 / 5, {least: 0.9}: 1.0 / 19} {
 		if got, want := meanError(v, p), math.Sqrt(8.0/7/(8*part)); math.Abs(got-want) > 1e-12 {
 			t.Errorf("%+v: standard error %v, want %v", p, got, want)
 		}

@@ -72,7 +72,10 @@ const priorWeight = 40
 // since 20 min are too short to tell slow unrest from drift, and held between the least and 0.95.
 func (p prior) likeness(r []float64) float64 {
 	n := float64(len(r))
-	r1 := max(autocorrelation(r, 1), math.Sqrt(max(0, autocorrelation(r, 2))))
+	r1 := autocorrelation(r, 1)
+	if r1 > 0 {
+		r1 = max(r1, math.Sqrt(max(0, autocorrelation(r, 2))))
+	}
 	r1 = (r1 + 2/n) / (1 - 4/max(n, 5))
 	if p.usual > 0 {
 		r1 = (n*r1 + priorWeight*p.usual) / (n + priorWeight)

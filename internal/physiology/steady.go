@@ -84,7 +84,7 @@ const sameSurest = TypicalErrorSubmax
 // sameEffortOf is the mean heart rate of minutes 5 to 15 in the 30-s blocks at an even load (see
 // evenLoadOf) with the mean load that belongs to it; nil when the recording has no speed or power, or ends
 // before, since then no later workout can be compared with it. The standard error is
-// SD sqrt((1+r1)/(1-r1)/n) with the blocks' autocorrelation r1.
+// that of the mean heart rate about its line (see meanError); what speed adds of its own is not in it.
 func sameEffortOf(s heartrate.Series, e effort) *SameEffort {
 	if !e.isLoad() || len(s.BPM) < sameTo {
 		return nil
@@ -104,11 +104,11 @@ func sameEffortOf(s heartrate.Series, e effort) *SameEffort {
 		out.Load = l.typical * (1 + off)
 		bpm, _ := l.level()
 		_, wander := detrended(l.minutes, bpm)
+		_, gain, _ := l.coupling()
 		if out.Error = meanError(wander, heartAlike); out.Error > sameSurest*mean {
 			out.Error, out.Why = 0, "heart rate wanders too much in minutes 5 to 15 to be compared"
 			return out
 		}
-		_, gain, _ := l.coupling()
 		out.Mean, out.Gain, out.Enough = mean, gain*(1+off), true
 	}
 	return out
@@ -151,12 +151,13 @@ func checkOf(s heartrate.Series, phases []Phase, e effort, steady bool) *Check {
 	case !steady:
 		return nil
 	}
-	early, ok1 := s.MeanIn(span.From+checkFrom, span.From+checkTo)
-	late, ok2 := s.MeanIn(span.To-checkLast, span.To)
-	if !ok1 || !ok2 || out.Coverage < enoughHeartRate {
-		out.Why = tooLittle(out.Coverage)
+	least := min(out.Coverage, coverageIn(s, span.From+checkFrom, span.From+checkTo), coverageIn(s, span.To-checkLast, span.To))
+	if least < enoughHeartRate {
+		out.Why = tooLittle(least)
 		return out
 	}
+	early, _ := s.MeanIn(span.From+checkFrom, span.From+checkTo)
+	late, _ := s.MeanIn(span.To-checkLast, span.To)
 	out.Rise, out.Enough = late-early, true
 	out.Error = math.Hypot(spanError(s, span.From+checkFrom, span.From+checkTo), spanError(s, span.To-checkLast, span.To))
 	return out

@@ -321,17 +321,26 @@ func TestCheckSession(t *testing.T) {
 	if got := measured(lost, false).Check; got == nil || got.Enough || got.Why == "" {
 		t.Errorf("heart rate lost after 10 min: %+v", got)
 	}
+	lost = session(1500, at(1.6), func(k int) float64 {
+		if k >= 480 && k < 700 {
+			return 0
+		}
+		return creeping(k)
+	})
+	if got := measured(lost, false).Check; got == nil || got.Enough || got.Why == "" {
+		t.Errorf("heart rate lost in most of minutes 8 to 12: %+v", got)
+	}
 }
 
 // TestCheckError: blocks of 30 s in turn 2 bpm above and below 120 have a standard deviation of 2.138
 // among the 8 blocks of minutes 8 to 12 and of 2.108 among the last 10. With the least autocorrelation
-// of 0.4 the standard errors are 2.138 sqrt(1.4/0.6/8) = 1.155 and 2.108 sqrt(1.4/0.6/10) = 1.018,
-// together 1.540.
+// of 0.59 the standard errors are 2.138 sqrt(1.59/0.41/8) = 1.489 and 2.108 sqrt(1.59/0.41/10) = 1.313,
+// together 1.985.
 func TestCheckError(t *testing.T) {
 	at := func(int) float64 { return 1.6 }
 	for want, w := range map[float64]workout.Workout{
 		0:     session(1500, at, func(int) float64 { return 120 }),
-		1.540: session(1500, at, func(k int) float64 { return 118 + 4*float64(k/30%2) }),
+		1.985: session(1500, at, func(k int) float64 { return 118 + 4*float64(k/30%2) }),
 	} {
 		if got := measured(w, false).Check; got == nil || !got.Enough || math.Abs(got.Error-want) > 0.001 {
 			t.Errorf("%+v, want an error of %v", got, want)
