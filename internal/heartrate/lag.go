@@ -37,6 +37,9 @@ func delays(s Series, effort []float64) []float64 {
 	var out []float64
 	for k := lagBefore; k+lagWithin+2 < n; k++ {
 		// The end of an effort is where the next seconds are low for the first time.
+		if !(effort[k] < effort[k-1]) {
+			continue
+		}
 		before := mean(k-lagBefore, k)
 		if !(before > 0) || effort[k] > lagShare*before || effort[k-1] <= lagShare*before {
 			continue

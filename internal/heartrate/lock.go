@@ -16,7 +16,8 @@ const (
 	lockLeast   = 30   // s
 	lockCount   = 6    // readings
 	lockNear    = 3.0  // bpm
-	lockMisses  = 2    // readings in a row that may be off
+	lockMisses  = 1    // readings in a row that may be off
+	lockStride  = 3    // readings; where there is one a second, only every third is tried for a beginning
 	lockShare   = 0.9  // of the readings must be near
 	copySD      = 0.8  // bpm; cadence must vary at least so much for a correlation to mean anything
 	copyCorr    = 0.85 // correlation of heart rate with cadence
@@ -41,23 +42,36 @@ func markLock(at []int, bpm []float64, marks []mark, w workout.Workout, step int
 	if m := w.Sport.Mode(); m == workout.Bike || m == workout.Row || m == workout.Swim {
 		factors = factors[:3]
 	}
+	stride := 1
+	if step <= 1 {
+		stride = lockStride
+	}
 	for _, f := range factors {
 		l := line{at, bpm, marks, cad, f}
-		from, last, near := -1, -1, 0
-		for i, k := range at {
-			if from >= 0 && (i-last > lockMisses || k-at[last] > longestHold) {
-				l.judge(from, last+1, near)
-				from = -1
-			}
-			if marks[k] == good && cad[k] >= leastRhythm && math.Abs(bpm[k]-f*cad[k]) <= l.width() {
-				if from < 0 {
-					from, near = i, 0
-				}
-				last, near = i, near+1
-			}
+		width := l.width()
+		isNear := func(i int) bool {
+			k := at[i]
+			d := bpm[k] - f*cad[k]
+			return d <= width && d >= -width && cad[k] >= leastRhythm && marks[k] == good
 		}
-		if from >= 0 {
+		for i := 0; i < len(at); i += stride {
+			if !isNear(i) {
+				continue
+			}
+			from := i
+			for j := max(0, i-stride+1); j < from; j++ {
+				if isNear(j) {
+					from = j
+				}
+			}
+			last, near := from, 0
+			for j := from; j < len(at) && j-last <= lockMisses+1 && at[j]-at[last] <= longestHold; j++ {
+				if isNear(j) {
+					last, near = j, near+1
+				}
+			}
 			l.judge(from, last+1, near)
+			i = last
 		}
 	}
 }

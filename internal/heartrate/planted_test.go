@@ -201,3 +201,26 @@ func TestNoFaultNoAlarm(t *testing.T) {
 		}
 	}
 }
+
+// A wrist sensor's noise is not taken for faults but for single values that stand off by chance.
+func TestNoiseIsHardlyTouched(t *testing.T) {
+	body := simulate.Beginner(62, 186)
+	body.BeatToBeat, body.Wobble = 1.5, 0.05
+	gone, all := 0, 0
+	for _, mode := range workout.Modes() {
+		for seed := range uint64(20) {
+			w, _ := simulate.Play(bouts(mode), body, simulate.Options{Seed: seed, Sensor: workout.Wrist, Sparse: seed%4 == 3})
+			s := heartrate.Clean(w)
+			gone, all = gone+s.Rejected, all+w.HeartRate.Len()
+			for _, f := range s.Faults {
+				if f.Kind != heartrate.Spike || f.Seconds() > 2 {
+					t.Errorf("%s %d: %v", mode, seed, f)
+				}
+			}
+		}
+	}
+	t.Logf("%d of %d readings (%.2f %%) taken out", gone, all, 100*float64(gone)/float64(all))
+	if gone*100 > all {
+		t.Errorf("%d of %d readings taken out", gone, all)
+	}
+}

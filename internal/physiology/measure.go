@@ -44,19 +44,22 @@ func Measure(s heartrate.Series, w workout.Workout, b Body, steady bool) Measure
 }
 
 // heed withholds what the series must not be used for, and says why. The values of a fall stay to be
-// seen, but are not enough to judge by.
+// seen, but are not enough to judge by; the sensor is the reason even where there is another, since no
+// longer recording would help. Drift that cannot be told anyway keeps its own reason.
 func (m *Measurements) heed(g heartrate.Grade) {
 	if !g.UseRecovery {
 		for i := range m.Recoveries {
-			r := &m.Recoveries[i].Basis
-			r.Enough, r.Why = false, g.Why(heartrate.Recovery)
+			b := &m.Recoveries[i].Basis
+			b.Enough, b.Why = false, g.Why(heartrate.Recovery)
 		}
 	}
-	if !g.UseDrift {
-		m.Drift = Drift{Basis: m.Drift.Basis}
-		m.Drift.Enough, m.Drift.Why = false, g.Why(heartrate.Drift)
-		if m.Check != nil {
-			m.Check.Enough, m.Check.Why, m.Check.Rise = false, g.Why(heartrate.Drift), 0
+	if why := g.Why(heartrate.Drift); !g.UseDrift {
+		if m.Drift.Enough {
+			m.Drift = Drift{Basis: m.Drift.Basis}
+			m.Drift.Enough, m.Drift.Why = false, why
+		}
+		if m.Check != nil && m.Check.Enough {
+			m.Check.Rise, m.Check.Enough, m.Check.Why = 0, false, why
 		}
 	}
 	if !g.UsePeaks {
