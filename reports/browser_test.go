@@ -183,15 +183,6 @@ func (b *tab) heard() []string {
 	return append([]string{}, b.complaints...)
 }
 
-func (b *tab) screenshot() []byte {
-	b.t.Helper()
-	png, err := chromedp.Run(b.ctx, chromedp.FullScreenshot(100))
-	if err != nil {
-		b.t.Fatal(err)
-	}
-	return png
-}
-
 func evaluate[T any](b *tab, js string) T {
 	b.t.Helper()
 	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](js, chromedp.EvalAwaitPromise))
