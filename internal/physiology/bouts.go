@@ -11,21 +11,29 @@ import (
 // What makes work bouts (common practice, no source).
 const (
 	boutShortest     = 20   // s
-	boutByHeart      = 30   // s, where only heart rate tells
 	boutLong         = 180  // s: two of this length make an interval session, else it takes three
 	reliefShortest   = 15   // s of recovery between two bouts; a shorter lull belongs to the bout
 	reliefShare      = 0.2  // of a bout's length: shorter, a recovery is a stop at a light
 	explainedShare   = 0.64 // of the variance between first and last bout that "work or recovery" explains
 	leastExplained   = 0.15 // the same share of the whole workout's variance
 	lengthAlike      = 2.0  // times the median length, or one such part of it
+	freeLength       = 5.0  // the same for play with speed, where "work or recovery" explains at least
+	freelyExplained  = 0.85 // of the variance; less from heart rate alone, which hardly answers to lights and hills
+	freelyByHeart    = 0.75
+	freeRelief       = 0.4  // of the work, so much recovery in all: else they are breaks of a long run
 	reliefAlike      = 3.0  // the same for the recoveries
 	levelAlike       = 0.8  // of the median level
 	alike            = 0.75 // of it, for a run next to the series
+	boutJoins        = 6    // such a part of the mean length at least
 	coreShare        = 0.4  // of the time above the threshold that lies in the series
 	pairShare        = 0.8  // the same for a series of two
-	leastAnswer      = 8.0  // bpm that heart rate falls after a bout
-	leastShortAnswer = 5.0  // the same where bouts are shorter than 90 s
-	snapToLap        = 10   // s, 15 s from heart rate alone: a lap mark this near is the edge of the bout
+	pairShortest     = 30   // s, two bouts that are the whole session
+	pairAlike        = 0.85 // of each other's length and level, two short bouts
+	pairClear        = 1.5  // times a clear difference above what lies between them
+	pairExplained    = 0.8
+	leastAnswer      = 8.0 // bpm that heart rate falls after a bout
+	leastShortAnswer = 5.0 // the same where bouts are shorter than 90 s
+	snapToLap        = 10  // s, 15 s from heart rate alone: a lap mark this near is the edge of the bout
 	snapToLapHeart   = 15
 	crossingAround   = 12 // s around a change point in which the signal's own edge is sought
 	crossingHeart    = 20 // the same for heart rate alone
@@ -37,16 +45,23 @@ const (
 // boutsOf finds the work bouts of an interval session, or none. Laps are asked first: their labels are
 // never believed, but marks between which the effort goes up and down are the athlete's own. Then change
 // points of the signal (levels); their edges move to a lap mark close by.
-func boutsOf(s heartrate.Series, w workout.Workout, g signal, levels []segment) []Bout {
+func boutsOf(s heartrate.Series, w workout.Workout, g signal, cuts ...[]segment) []Bout {
 	if g.by == "" {
 		return nil
 	}
 	spans, by := []workout.Span(nil), "laps"
 	laps := g.lapLevels(w)
 	if len(w.Laps) >= 4 {
-		spans = g.series(s, laps)
+		spans, _ = g.series(s, laps, true)
 	}
-	if found := g.series(s, levels); len(found) > 0 {
+	var found []workout.Span
+	most := 0.0
+	for _, levels := range cuts {
+		if f, explained := g.series(s, levels, false); explained > most {
+			found, most = f, explained
+		}
+	}
+	if len(found) > 0 {
 		if found = g.edges(s, found, w); len(found) > len(spans) || len(found) == len(spans) && !g.agree(found, spans) {
 			spans, by = found, g.by
 		}
@@ -87,17 +102,15 @@ func (g signal) agree(found, laps []workout.Span) bool {
 
 // series finds the bouts among segments: for every threshold between two levels, the regular series
 // among the runs above it. The one that explains most of the workout's variance wins.
-func (g signal) series(s heartrate.Series, segments []segment) []workout.Span {
+func (g signal) series(s heartrate.Series, segments []segment, marked bool) (best []workout.Span, most float64) {
 	sum := runningSums(g.v)
-	var best []workout.Span
-	most := 0.0
 	for _, threshold := range thresholds(segments) {
-		runs := g.core(s, sum, g.runs(segments, threshold))
+		runs := g.core(s, sum, g.runs(segments, threshold), marked)
 		if explained := explained(sum, runs, 0, len(g.v)); len(runs) > 0 && explained > max(most, leastExplained) {
 			best, most = runs, explained
 		}
 	}
-	return best
+	return best, most
 }
 
 // thresholds lie midway between neighbouring levels.
@@ -131,21 +144,17 @@ func (g signal) runs(segments []segment, threshold float64) []workout.Span {
 		}
 		out = append(out, workout.Span{From: s.from, To: s.to})
 	}
-	shortest := boutShortest
-	if g.by == "heart rate" {
-		shortest = boutByHeart
-	}
-	return slices.DeleteFunc(out, func(r workout.Span) bool { return r.Seconds() < shortest })
+	return slices.DeleteFunc(out, func(r workout.Span) bool { return r.Seconds() < boutShortest })
 }
 
 // core finds the longest regular series among neighbouring runs and adds the runs next to it that are
 // work with a recovery too. Bouts of one session are alike in length and level, and so are the recoveries
 // between them; hills, traffic lights and walking breaks are not.
-func (g signal) core(s heartrate.Series, sum sums, runs []workout.Span) []workout.Span {
+func (g signal) core(s heartrate.Series, sum sums, runs []workout.Span, marked bool) []workout.Span {
 	from, to, longest := 0, 0, 0
 	for a := range runs {
 		for b := a + 2; b <= len(runs); b++ {
-			if n := seconds(runs[a:b]); n > longest && g.isSeries(s, sum, runs[a:b]) {
+			if n := seconds(runs[a:b]); n > longest && g.isSeries(s, sum, runs[a:b], marked) {
 				from, to, longest = a, b, n
 			}
 		}
@@ -157,10 +166,10 @@ func (g signal) core(s heartrate.Series, sum sums, runs []workout.Span) []workou
 	if longest == 0 || float64(longest) < share*float64(seconds(runs)) {
 		return nil
 	}
-	level, relief := g.middle(sum, runs[from:to]), middleRelief(runs[from:to])
+	level, relief, length := g.middle(sum, runs[from:to]), middleRelief(runs[from:to]), float64(longest)/float64(to-from)
 	joins := func(run, a, b workout.Span) bool {
 		gap := float64(b.From - a.To)
-		return gap >= relief/reliefAlike && gap <= relief*reliefAlike && g.height(sum, run) >= alike*level && g.between(sum, a, b)
+		return float64(run.Seconds()) >= length/boutJoins && gap >= relief/reliefAlike && gap <= relief*reliefAlike && g.height(sum, run) >= alike*level && g.between(sum, a, b)
 	}
 	fits := func(from, to int) bool {
 		return explained(sum, runs[from:to], runs[from].From, runs[to-1].To) >= explainedShare
@@ -210,18 +219,27 @@ func (g signal) middle(sum sums, runs []workout.Span) float64 {
 }
 
 // isSeries says whether runs are work bouts with recoveries between them.
-func (g signal) isSeries(s heartrate.Series, sum sums, runs []workout.Span) bool {
+func (g signal) isSeries(s heartrate.Series, sum sums, runs []workout.Span, marked bool) bool {
 	lengths := make([]float64, len(runs))
 	for i, r := range runs {
 		lengths[i] = float64(r.Seconds())
 	}
 	length, relief, level := middle(slices.Clone(lengths)), middleRelief(runs), g.middle(sum, runs)
-	if len(runs) == 2 && min(lengths[0], lengths[1]) < boutLong || relief < reliefShare*length {
+	if relief < reliefShare*length {
 		return false
+	}
+	if len(runs) == 2 && min(lengths[0], lengths[1]) < boutLong && !g.clearPair(sum, runs[0], runs[1], marked) {
+		return false
+	}
+	explained, most := explained(sum, runs, runs[0].From, runs[len(runs)-1].To), lengthAlike
+	work := seconds(runs)
+	rest := runs[len(runs)-1].To - runs[0].From - work
+	if (explained >= freelyExplained || g.by == "heart rate" && explained >= freelyByHeart) && float64(rest) >= freeRelief*float64(work) {
+		most = freeLength
 	}
 	for i, r := range runs {
 		h := g.height(sum, r)
-		if lengths[i] > lengthAlike*length || lengths[i] < length/lengthAlike || h < levelAlike*level || h > level/levelAlike {
+		if lengths[i] > most*length || lengths[i] < length/most || h < levelAlike*level || h > level/levelAlike {
 			return false
 		}
 		if i == 0 {
@@ -232,7 +250,21 @@ func (g signal) isSeries(s heartrate.Series, sum sums, runs []workout.Span) bool
 			return false
 		}
 	}
-	return explained(sum, runs, runs[0].From, runs[len(runs)-1].To) >= explainedShare && answered(s, runs, length)
+	return explained >= explainedShare && answered(s, runs, length)
+}
+
+// clearPair says whether two short runs are bouts of a session that was broken off: only where the effort or
+// laps tell, much alike, far above what lies between them, which lasts.
+func (g signal) clearPair(sum sums, a, b workout.Span, marked bool) bool {
+	if g.by == "heart rate" && !marked {
+		return false
+	}
+	short, long := float64(min(a.Seconds(), b.Seconds())), float64(max(a.Seconds(), b.Seconds()))
+	low, high := min(g.height(sum, a), g.height(sum, b)), max(g.height(sum, a), g.height(sum, b))
+	lower := min(sum.mean(a.From, a.To), sum.mean(b.From, b.To))
+	return short >= pairShortest && short >= pairAlike*long && low >= pairAlike*high && float64(b.From-a.To) >= long/2 &&
+		lower-sum.mean(a.To, b.From) >= pairClear*g.clear(lower) &&
+		explained(sum, []workout.Span{a, b}, a.From, b.To) >= pairExplained
 }
 
 // between says whether the signal between two runs is clearly below both.

@@ -92,21 +92,26 @@ func (e Exponential) interval(t, hr []float64) (low, high float64) {
 // autocovariance; that is given back, which needs a few rounds since x is on both sides.
 func alikeness(residuals []float64, p float64) float64 {
 	n := len(residuals)
-	lags := make([]float64, min(n, 120))
-	for k := range lags {
-		for i := k; i < n; i++ {
-			lags[k] += residuals[i] * residuals[i-k]
+	var lags []float64
+	lag := func(k int) float64 {
+		for len(lags) <= k { // most are never asked for
+			sum := 0.0
+			for i := len(lags); i < n; i++ {
+				sum += residuals[i] * residuals[i-len(lags)]
+			}
+			lags = append(lags, sum)
 		}
+		return lags[k]
 	}
-	if lags[0] <= 0 {
+	if n == 0 || lag(0) <= 0 {
 		return 1
 	}
 	x := 1.0
 	for range 12 {
 		taken := min(p*x/float64(n), 0.5)
-		at := func(k int) float64 { return lags[k]/lags[0]*(1-taken) + taken*(1-float64(k)/float64(n)) }
+		at := func(k int) float64 { return lag(k)/lag(0)*(1-taken) + taken*(1-float64(k)/float64(n)) }
 		sum := -1.0
-		for k := 0; k+1 < len(lags); k += 2 {
+		for k := 0; k+1 < min(n, 120); k += 2 {
 			pair := at(k) + at(k+1)
 			if pair <= 2*taken {
 				break

@@ -29,6 +29,7 @@ func rise(t, delay, tau float64) float64 {
 // What a rise must show to be told (common practice, no source).
 const (
 	onsetShortest = 120  // s of a bout
+	onsetReadings = 10   // in it
 	onsetLongest  = 300  // s of it that are fitted: later, drift would pass for a slow rise
 	longestDelay  = 40.0 // s
 	slowestRise   = 300.0
@@ -38,13 +39,14 @@ const (
 
 // FitRise fits a mono-exponential rise with a delay by least squares to readings hr (bpm) at times t
 // (s since the start of the effort, rising). The delay is sought in 0-40 s and Tau in 5-300 s. It is
-// false with less than 2 min of readings, when the best Tau lies at a limit, when heart rate rises by
+// false with less than about 2 min or 10 readings, when the best Tau or the
+// longest delay lies at a limit, when heart rate rises by
 // less than 8 bpm, or when the curve explains less than 90 % of the variance: in beginners at low load
 // it often does not (Trounson 2017).
 //
 // Source of the first-order model for treadmill steps: Hunt 2015 (Tau 57.6 s, SD 23.6 s).
 func FitRise(t, hr []float64) (Rise, bool) {
-	if len(t) < 20 || t[len(t)-1]-t[0] < onsetShortest-10 {
+	if len(t) < onsetReadings || t[len(t)-1]-t[0] < onsetShortest-10 {
 		return Rise{}, false
 	}
 	at := func(delay, tau float64) (Rise, float64) {
@@ -62,10 +64,14 @@ func FitRise(t, hr []float64) (Rise, bool) {
 			return sse
 		}))
 	}
-	delay := minimum(0, longestDelay, 9, 0.5, func(d float64) float64 {
+	withDelay := func(d float64) float64 {
 		_, sse := at(d, bestTau(d, 0.02))
 		return sse
-	})
+	}
+	delay := minimum(0, longestDelay, 9, 0.1, withDelay)
+	if delay < 1 && withDelay(0) <= withDelay(delay) {
+		delay = 0
+	}
 	tau := bestTau(delay, 1e-4)
 	r, sse := at(delay, tau)
 
@@ -75,7 +81,7 @@ func FitRise(t, hr []float64) (Rise, bool) {
 	}
 	a, _ := m.line()
 	explained := 1 - sse/m.sse(a, 0)
-	free := tau > 1.02*shortestTau && tau < 0.98*slowestRise && r.Gain >= leastGain && explained >= leastFit
+	free := tau > 1.02*shortestTau && tau < 0.98*slowestRise && delay < 0.98*longestDelay && r.Gain >= leastGain && explained >= leastFit
 	return r, free
 }
 

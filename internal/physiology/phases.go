@@ -44,7 +44,10 @@ func Phases(s heartrate.Series, w workout.Workout) []Phase {
 func courseOf(s heartrate.Series, w workout.Workout) course {
 	w.Seconds = len(s.BPM) // the series rules, should it come from elsewhere
 	e := effortOf(w).believed(s)
-	c := course{effort: e, signal: signalOf(s, e)}
+	return courseBy(s, w, course{effort: e, signal: signalOf(s, e)})
+}
+
+func courseBy(s heartrate.Series, w workout.Workout, c course) course {
 	if len(s.BPM) == 0 {
 		return c
 	}
@@ -52,7 +55,7 @@ func courseOf(s heartrate.Series, w workout.Workout) course {
 		c.phases = cover(nil, workout.OtherPart, len(s.BPM))
 	} else {
 		c.levels = c.signal.levels(0, len(c.signal.v))
-		c.bouts = boutsOf(s, w, c.signal, c.levels)
+		c.bouts = boutsOf(s, w, c.signal, c.levels, c.signal.clearLevels(c.levels))
 		c.phases = c.signal.parts(c.bouts, c.levels, w)
 	}
 	for i, p := range c.phases {

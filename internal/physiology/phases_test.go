@@ -169,6 +169,8 @@ func TestNoSeriesWithoutOne(t *testing.T) {
 			}
 			return 3
 		}),
+		"walks of a minute in a long run": made(true, leg{400, 3, 150}, leg{60, 1.4, 105}, leg{250, 3, 150}, leg{60, 1.4, 105}, leg{800, 3, 150},
+			leg{60, 1.4, 105}, leg{350, 3, 150}, leg{60, 1.4, 105}, leg{500, 3, 150}),
 		"rolling hills, heart rate level": run(2400, func(k int) float64 {
 			return 3 + 0.9*math.Sin(float64(k)/30)
 		}),
@@ -386,7 +388,7 @@ func TestPhasesCoverProperty(t *testing.T) {
 			t.Fatalf("main part %v of %d", m.Main.Span, n)
 		}
 		for _, r := range m.Recoveries {
-			if r.Stop < 0 || r.Stop >= n || r.Basis.Enough != (r.Drop60 != nil) || r.Basis.Enough != (r.Basis.Why == "") {
+			if r.Stop < 0 || r.Stop >= n || r.Basis.Enough && r.Drop60 == nil || r.Basis.Enough != (r.Basis.Why == "") {
 				t.Fatalf("recovery %+v", r)
 			}
 		}

@@ -15,7 +15,12 @@ type signal struct {
 	// scale turns a level into the difference that is clear at that level: a share of it for an effort,
 	// a fixed number of bpm for heart rate.
 	share, bpm float64
+	penalty    penalty
 }
+
+// penalty is what a change point costs: clear, times the square of half a clear difference, for stretches
+// that are clearly apart; and where no more than noise must be told, at least noise, times sigma^2 ln n.
+type penalty struct{ noise, clear float64 }
 
 // What a clear difference is (common practice, no source).
 const (
@@ -23,22 +28,31 @@ const (
 	clearSteps = 0.12 // for cadence, which changes less than the work
 	clearBPM   = 14.0 // of the heart rate aimed at
 	blockWidth = 5    // s: levels are sought in means of so much
+
+	shortestLevel = 3 // such means
+
+	// The penalties that part sessions with known bouts best; see TestPenaltyIsTheBest. Schwarz's
+	// criterion would be 2 sigma^2 ln n for independent noise; that of speed and heart rate is not.
+	noisePenalty = 16
+	clearPenalty = 12
 )
 
 // signalOf takes the effort, else heart rate.
 func signalOf(s heartrate.Series, e effort) signal {
-	switch {
-	case e.by == "cadence":
-		return signal{by: e.by, v: e.v, share: clearSteps}
-	case e.known():
-		return signal{by: e.by, v: e.v, share: clearShare}
+	g := signal{by: e.by, v: e.v, share: clearShare, penalty: penalty{noisePenalty, clearPenalty}}
+	if e.by == "cadence" {
+		g.share = clearSteps
+	}
+	if e.known() {
+		return g
 	}
 	for k := range s.BPM {
 		if s.Has(k) {
-			return signal{by: "heart rate", v: aim(s), bpm: clearBPM}
+			g.by, g.v, g.share, g.bpm = "heart rate", aim(s), 0, clearBPM
+			break
 		}
 	}
-	return signal{v: e.v}
+	return g
 }
 
 // clear is the difference from a level that counts as clear.
@@ -77,22 +91,37 @@ func aim(s heartrate.Series) []float64 {
 }
 
 // levels cuts the signal into stretches of clearly different level: change points of its 5-s means, then
-// neighbours that are not clearly apart are joined, the nearest first.
+// neighbours that are not clearly apart are joined, the nearest first. Where the signal is restless it
+// takes more than a clear difference, so that short bouts are lost.
 func (g signal) levels(from, to int) []segment {
 	y := means(g.v, from, to, blockWidth)
-	known, typical := 0, 0.0
-	for _, v := range y {
-		if !math.IsNaN(v) {
-			known++
-			typical += v
-		}
+	usual, _ := g.costs(y)
+	return g.cut(y, from, to, usual)
+}
+
+// clearLevels are the same for the whole signal whatever the noise, as many short bouts look like noise;
+// levels is what was found with it.
+func (g signal) clearLevels(levels []segment) []segment {
+	y := means(g.v, 0, len(g.v), blockWidth)
+	usual, clear := g.costs(y)
+	if usual == clear {
+		return levels
 	}
-	if known == 0 {
+	return g.cut(y, 0, len(g.v), clear)
+}
+
+// costs are the penalties for a change point: the usual one, and what a clear difference is worth.
+func (g signal) costs(y []float64) (usual, clear float64) {
+	sigma, step := noise(y), g.clear(levelOf(y))/2
+	clear = g.penalty.clear * step * step
+	return max(clear, g.penalty.noise*sigma*sigma*math.Log(float64(len(y)))), clear
+}
+
+func (g signal) cut(y []float64, from, to int, cost float64) []segment {
+	if math.IsNaN(cost) { // nothing is known
 		return []segment{{from, to, math.NaN()}}
 	}
-	sigma, step := noise(y), g.clear(typical/float64(known))/2
-	penalty := max(4*sigma*sigma*math.Log(float64(len(y))), 3*step*step)
-	out := changePoints(y, penalty, 3)
+	out := changePoints(y, cost, shortestLevel)
 	for i := range out {
 		out[i].from = from + out[i].from*blockWidth
 		out[i].to = min(to, from+out[i].to*blockWidth)

@@ -59,6 +59,7 @@ func TestLevelsJoinWhatIsNotClearlyApart(t *testing.T) {
 			[]segment{{0, 300, 120}, {300, 600, 150}}},
 		"nothing known": {signal{by: "speed", share: clearShare, v: plateaus(math.NaN(), 100)}, []segment{{0, 100, math.NaN()}}},
 	} {
+		c.g.penalty = penalty{noisePenalty, clearPenalty}
 		got := c.g.levels(0, len(c.g.v))
 		if len(got) != len(c.want) {
 			t.Errorf("%s: %v, want %v", name, got, c.want)

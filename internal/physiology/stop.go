@@ -2,6 +2,7 @@ package physiology
 
 import (
 	"math"
+	"slices"
 
 	"nextrung/internal/heartrate"
 	"nextrung/internal/workout"
@@ -67,11 +68,17 @@ func stopsOf(s heartrate.Series, w workout.Workout, c course) []stop {
 	return out
 }
 
-// lastEffort is the last second of effort: at least half the main part's mean. In a session with a slow
-// cool-down that is the end of the main part.
+// lastEffort is the last second of effort: at least half the upper quartile of the main part's 30-s means,
+// which a long recovery inside the main part hardly lowers. In a session with a slow cool-down that is the
+// end of the main part.
 func lastEffort(e effort, main workout.Span, w workout.Workout) (stop, bool) {
 	n := len(e.v)
-	k := lastAbove(e.v, fallen*levelOf(positive(e.v[main.From:main.To])))
+	level := positive(means(e.v, main.From, main.To, 30))
+	slices.Sort(level)
+	k := -1
+	if len(level) > 0 {
+		k = lastAbove(e.v, fallen*level[3*len(level)/4])
+	}
 	if k < 0 || !e.falls(k, levelBefore, n) {
 		return stop{}, false
 	}
