@@ -3,6 +3,7 @@ package physiology_test
 import (
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"strings"
 	"testing"
 
@@ -345,6 +346,37 @@ func TestCheckError(t *testing.T) {
 		if got := measured(w, false).Check; got == nil || !got.Enough || math.Abs(got.Error-want) > 0.001 {
 			t.Errorf("%+v, want an error of %v", got, want)
 		}
+	}
+}
+
+// TestCheckErrorHolds: a level heart rate whose 30-s means wander by 1.5 bpm, each alike its neighbour by 0.6,
+// seems to rise or fall by chance. About nine in ten of these rises have to lie within 1.645 standard
+// errors of 0.
+func TestCheckErrorHolds(t *testing.T) {
+	at := func(int) float64 { return 1.6 }
+	const n, alike = 200, 0.6
+	within := 0
+	for seed := range uint64(n) {
+		rng := rand.New(rand.NewPCG(seed, 1))
+		unrest := make([]float64, 1500/30+1)
+		for i := range unrest {
+			unrest[i] = 1.5 * rng.NormFloat64()
+			if i > 0 {
+				unrest[i] = alike*unrest[i-1] + math.Sqrt(1-alike*alike)*unrest[i]
+			}
+		}
+		got := measured(session(1500, at, func(k int) float64 { return 120 + unrest[k/30] }), false).Check
+		if got == nil || !got.Enough {
+			t.Fatalf("seed %d: %+v", seed, got)
+		}
+		if math.Abs(got.Rise) <= 1.645*got.Error {
+			within++
+		}
+	}
+	if share := float64(within) / n; share < 0.8 || share > 0.97 {
+		t.Errorf("%.2f of the rises lie within their interval, want about 0.9", share)
+	} else {
+		t.Logf("%.3f of the rises lie within their interval", share)
 	}
 }
 
