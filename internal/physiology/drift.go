@@ -100,6 +100,10 @@ func (l evenLoad) slope() (slope, low, high float64, ok bool) {
 		tens[i] = l.minutes[i] / 10
 	}
 	slope, low, high, ok = senSlope(tens, bpm, heartAlike)
+	if ok { // devices store whole beats: half of one may hide between the ends
+		hidden := 0.5 / (tens[len(tens)-1] - tens[0])
+		low, high = min(low, slope-hidden), max(high, slope+hidden)
+	}
 	least, _, most := l.coupling()
 	return slope - trend*(least+most)/2, low - max(trend*least, trend*most), high - min(trend*least, trend*most), ok
 }

@@ -128,6 +128,15 @@ func TestDriftWhereItCanBeTold(t *testing.T) {
 	}
 }
 
+// A heart rate stored as 130 for 35 min after the first 10 may have risen by half a beat: 0.15 bpm per 10 min.
+func TestDriftOfALevelHeartRate(t *testing.T) {
+	w := session(2700, func(int) float64 { return 3 }, func(int) float64 { return 130 })
+	d := measured(w, false).Drift
+	if want := 0.5 / (69 * 30 / 600.0); !d.Enough || d.Slope != 0 || math.Abs(d.High-want) > 1e-9 || d.Low != -d.High {
+		t.Errorf("%v (%v to %v), want 0 and %v around it", d.Slope, d.Low, d.High, want)
+	}
+}
+
 // TestDriftOfPlayedSessions: on an invented beginner with the published drift (+2 % in 30 min at 22 °C,
 // Lafrenz 2008) and with that in heat, the slope is unbiased and its 90 % interval holds the truth in
 // most sessions.
