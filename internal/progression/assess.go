@@ -50,9 +50,9 @@ func (v review) assess(a *Assessment) *findings {
 	adult := v.adult()
 	if adult.isUnmet() || v.stage == 0 {
 		verdict := NotAssessable
-		a.Summary = "Not assessable: no stage has been set."
+		a.Summary = "Cannot tell yet: no stage has been set."
 		if adult.isUnmet() {
-			a.Summary = "Not assessable: " + adult.Text
+			a.Summary = "Cannot tell yet: " + adult.Text
 		}
 		if emergency.isUnmet() || doctor.isUnmet() {
 			verdict, a.Summary = Refer, "See a doctor first. "+firstUnmet(emergency, doctor)
@@ -177,7 +177,7 @@ func (v review) conclude(a *Assessment, f findings, c circumstances) {
 	case Refer:
 		a.Summary = "See a doctor first. " + firstUnmet(f.gates...)
 	case NotAssessable:
-		a.Summary = "Not assessable: " + untold(append(f.gates, f.required...))
+		a.Summary = "Cannot tell yet: " + untold(append(f.gates, f.required...))
 		if v.before() {
 			a.Summary = v.begins() + " " + untold(f.gates)
 		}
@@ -187,8 +187,13 @@ func (v review) conclude(a *Assessment, f findings, c circumstances) {
 			plan(Return)
 			a.Summary = "A return after a break. " + v.returning().Text
 		default:
-			plan(v.holdPlan())
+			plan(v.holdPlan(f))
 			a.Summary = v.holding(f)
+			for _, o := range v.objections(f) {
+				if !v.before() {
+					a.Against = append(a.Against, Lack{o.rule, o.text, o.needed})
+				}
+			}
 		}
 	}
 	if to != v.stage {
@@ -201,9 +206,15 @@ func (v review) conclude(a *Assessment, f findings, c circumstances) {
 	}
 }
 
-// holdPlan is to build on a week that was done as prescribed within the effort limit, else to
-// repeat it. Without a prescription the sessions that the policy asks for stand for it.
-func (v review) holdPlan() HoldPlan {
+// holdPlan is to build on a week that was done as prescribed within the effort limit while the heart
+// rate does not speak against it, else to repeat it. Without a prescription the sessions that the
+// policy asks for stand for it.
+func (v review) holdPlan(f findings) HoldPlan {
+	for _, x := range f.evidence {
+		if x.Rule != "zone" && x.against || v.harderThanPlanned(x.Reason) {
+			return Repeat
+		}
+	}
 	week := v.thisWeek()
 	done := v.weekDone()
 	asPlanned := done.isMet()
@@ -216,8 +227,19 @@ func (v review) holdPlan() HoldPlan {
 	return Repeat
 }
 
-// holding says in one sentence what a hold waits for.
+// holding says what a hold waits for, and the one or two things that speak most against moving up.
 func (v review) holding(f findings) string {
+	out := v.waiting()
+	objections := v.objections(f)
+	for _, o := range objections[:min(len(objections), mostNamed)] {
+		if v.state != Maintaining && v.state != RecoveryOf && !v.before() {
+			out += " " + o.text
+		}
+	}
+	return out
+}
+
+func (v review) waiting() string {
 	switch {
 	case v.before():
 		return v.begins()
@@ -234,7 +256,7 @@ func (v review) holding(f findings) string {
 		}
 		return s + "."
 	}
-	return "Not yet. " + firstUnmet(f.required...)
+	return "Not yet."
 }
 
 func asking(all []finding, what Verdict) []finding {

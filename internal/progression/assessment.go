@@ -52,6 +52,7 @@ type Assessment struct {
 	Policy     string      `json:"policy"` // "sha256:..." of the policy's text
 	Reasons    []Reason    `json:"reasons"`
 	Lacking    []Lack      `json:"lacking"`
+	Against    []Lack      `json:"against,omitempty"` // of a hold: what speaks most against moving up, in short
 	Cautions   []string    `json:"cautions"`
 	Robustness *Robustness `json:"robustness"`
 
@@ -97,7 +98,7 @@ type Point struct {
 	Value float64      `json:"value"`
 }
 
-// Lack is what would have to be recorded for a rule to be told.
+// Lack is what would have to be recorded for a rule to be told, or have to change for it to be met.
 type Lack struct {
 	Rule   string `json:"rule"`
 	Text   string `json:"text"`

@@ -264,7 +264,7 @@ func TestLackingSaysWhatToRecord(t *testing.T) {
 	a := ferry(4).each(func(_ int, d *done) { d.fall = nil }).assess()
 	for _, l := range a.Lacking {
 		if l.Rule == "fall" {
-			if want := "Wear the chest strap and keep recording and keep walking easily for 3 minutes after your last effort."; l.Needed != want {
+			if want := "Wear the chest strap, keep recording and keep walking easily for 3 minutes after your last effort."; l.Needed != want {
 				t.Errorf("needed %q, want %q", l.Needed, want)
 			}
 			return

@@ -52,11 +52,21 @@ func (p Prescription) steadyPart(t Target) []workout.Step {
 	return []workout.Step{{Kind: workout.Steady, Seconds: main, Low: t.Low, High: t.High, Feel: t.Feel}}
 }
 
+// beforeBouts is the steady time in seconds between warm-up and first bout; what is under 2 min is
+// left out.
+func (p Prescription) beforeBouts() int {
+	i := p.Intervals
+	spare := p.Minutes*60 - 2*p.edge() - i.Bouts*i.Work - (i.Bouts-1)*i.Rest
+	if spare < 120 {
+		return 0
+	}
+	return spare
+}
+
 func (p Prescription) intervalPart(t Target) []workout.Step {
 	i := p.Intervals
 	var out []workout.Step
-	needed := i.Bouts*i.Work + (i.Bouts-1)*i.Rest
-	if spare := p.Minutes*60 - 2*p.edge() - needed; spare >= 120 {
+	if spare := p.beforeBouts(); spare > 0 {
 		out = append(out, workout.Step{Kind: workout.Steady, Seconds: spare, Low: t.Low, High: t.High, Feel: t.Feel})
 	}
 	for n := range i.Bouts {

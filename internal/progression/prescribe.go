@@ -7,19 +7,6 @@ import (
 	"nextrung/internal/workout"
 )
 
-// What a week is made of when nothing else is known (common practice, no source, between the older
-// handbooks' 12-20 min and Garber 2011's 30 min, three days a week).
-const (
-	startSessions        = 3
-	startMinutes         = 30
-	startMinutesInactive = 20
-	usualMostMinutes     = 45 // when the client named no time
-	usualMostDays        = 5
-	stepMinutes          = 5 // +5-10 min every 1-2 weeks (handbook, from memory)
-	easedShare           = 0.60
-	returnShare          = 0.75
-)
-
 // course is what next week is for.
 type course string
 
@@ -34,8 +21,8 @@ const (
 
 // Prescribe writes the week after an assessment, from the day after it. The stage follows what the
 // trainer decided; without a decision a recommended advance does not happen yet, while an easier
-// week, a step back or a rest does. Duration grows first, then frequency; intensity grows by stages
-// and interval steps only. Beats are left out where heart rate must not lead.
+// week, a step back or a rest does. Duration grows first, then frequency, from what was really done;
+// intensity grows by stages and interval steps only. Beats are left out where heart rate must not lead.
 func (p Policy) Prescribe(on workout.Date, r Record, a Assessment) Prescription {
 	v := p.review(on, r)
 	out := Prescription{
@@ -52,13 +39,14 @@ func (p Policy) Prescribe(on workout.Date, r Record, a Assessment) Prescription 
 		out.Notes = v.restNotes(a)
 		return out
 	}
-	out.Sessions, out.Minutes = v.volume(c, stage, since)
+	week := v.volume(c, stage, since)
+	out.Sessions, out.Minutes = week.sessions, week.minutes
 	out.Reduced = c == easeWeek || c == backAgain
 	out.Targets = v.targets(out.From)
 	if stage > 1 && c != easeWeek && c != moderate && !v.easyReturn(c) && v.r.StateOn(out.To) != RecoveryOf {
 		out.Intervals = v.intervals(c, stage, since, out.From, out.Sessions)
 	}
-	out.Notes = v.notes(c, out, a)
+	out.Notes = v.notes(c, out, a, week)
 	return out
 }
 
@@ -151,88 +139,6 @@ func (v review) longAway() bool {
 func (v review) easyReturn(c course) bool {
 	b, ok := v.gap()
 	return c == backAgain && ok && float64(b.days) >= v.p.Rule("break").More["stage_1_from_days"]
-}
-
-// volume gives sessions and minutes of the week.
-func (v review) volume(c course, stage int, since workout.Date) (sessions, minutes int) {
-	sessions, minutes = v.base()
-	switch c {
-	case easeWeek:
-		return reduced(sessions, minutes, easedShare)
-	case backAgain:
-		return reduced(sessions, minutes, returnShare)
-	case build:
-		// In the upper stages the interval steps grow first, and only the last one leaves room.
-		if stage > 1 && v.step(stage, since) < len(steps(stage))-1 {
-			return sessions, minutes
-		}
-		mostMinutes, mostDays := v.room()
-		switch {
-		case minutes+stepMinutes <= mostMinutes:
-			minutes += stepMinutes
-		case sessions < mostDays:
-			sessions++
-		}
-	}
-	return sessions, minutes
-}
-
-// room is how much time the client has.
-func (v review) room() (minutes, days int) {
-	minutes, days = usualMostMinutes, usualMostDays
-	if v.r.Client.Minutes > 0 {
-		minutes = v.r.Client.Minutes
-	}
-	if v.r.Client.Days > 0 {
-		days = min(v.r.Client.Days, 7)
-	}
-	return minutes, days
-}
-
-// base is the last full week that was prescribed, else what the client did in the last four weeks,
-// else a start.
-func (v review) base() (sessions, minutes int) {
-	if p := v.lastFull(); p != nil {
-		return p.Sessions, p.Minutes
-	}
-	mostMinutes, mostDays := v.room()
-	sessions, minutes = startSessions, startMinutes
-	if v.r.Client.inactive() {
-		minutes = startMinutesInactive
-	}
-	if done := keep(v.sessions, func(s Session) bool { return s.Date > v.on-28 }); len(done) > 0 {
-		sum := 0.0
-		for _, s := range done {
-			sum += s.Minutes
-		}
-		weeks := float64(min(4, int(v.on-done[0].Date)/7+1)) // that the client has been seen
-		sessions = max(2, int(math.Round(float64(len(done))/weeks)))
-		minutes = max(startMinutesInactive, 5*int(math.Round(sum/float64(len(done))/5)))
-	}
-	return min(sessions, mostDays), min(minutes, mostMinutes)
-}
-
-// lastFull is the last prescription of the eight weeks before that was not reduced on purpose.
-func (v review) lastFull() *Prescription {
-	var best *Prescription
-	for i, p := range v.r.Prescriptions {
-		if p.From <= v.on && p.To > v.on-56 && p.Sessions > 0 && !p.Reduced && (best == nil || p.From >= best.From) {
-			best = &v.r.Prescriptions[i]
-		}
-	}
-	return best
-}
-
-// reduced shortens the sessions to a share of the week's minutes, in whole minutes; where they would
-// become shorter than counts, there are fewer of them.
-func reduced(sessions, minutes int, share float64) (int, int) {
-	week := share * float64(sessions*minutes)
-	for n := sessions; n > 1; n-- {
-		if m := int(math.Round(week / float64(n))); m >= 15 {
-			return n, m
-		}
-	}
-	return 1, max(shortest, int(math.Round(week)))
 }
 
 // targets gives zone 1 for each mode of the client, in whole beats inside the zone.

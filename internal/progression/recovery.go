@@ -8,9 +8,6 @@ import (
 	"nextrung/internal/workout"
 )
 
-// keepRecording is the advice that makes recovery measurable.
-const keepRecording = "Wear the chest strap and keep recording and keep walking easily for 3 minutes after your last effort."
-
 // falls lists the 60-second falls of the stage: of each recording the one after the last stop that
 // holds one. Wrist sensors lag too much to give any.
 func (v review) falls() []measure {
@@ -49,7 +46,7 @@ func (v review) fall() finding {
 	if !t.enough {
 		f.Threshold = nil
 		n := len(v.falls())
-		needed := keepRecording
+		needed := "Wear the chest strap, keep recording and " + v.r.Client.keepMoving() + "." // makes it measurable
 		if 2*n >= len(v.stageIn) {
 			needed += " End the sessions alike."
 		}

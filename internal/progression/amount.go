@@ -1,0 +1,217 @@
+package progression
+
+import (
+	"fmt"
+	"math"
+
+	"nextrung/internal/workout"
+)
+
+// What a week is made of when nothing else is known (common practice, no source, between the older
+// handbooks' 12-20 min and Garber 2011's 30 min, three days a week).
+const (
+	startSessions        = 3
+	startMinutes         = 30
+	startMinutesInactive = 20
+	usualMostMinutes     = 45 // when the client named no time
+	usualMostDays        = 5
+	stepMinutes          = 5 // +5-10 min every 1-2 weeks (handbook, from memory)
+	easedShare           = 0.60
+	returnShare          = 0.75
+	riseMinutes          = 15   // that a week may always have more than was done (common practice, no source)
+	asGood               = 0.95 // of the prescribed minutes is as good as all of them
+	moreThanPlanned      = 1.15 // of the prescribed minutes is more than a long session now and then
+)
+
+// amount is the size of a week: so many sessions of so many minutes. why is a sentence for the client
+// where the size needs one.
+type amount struct {
+	sessions, minutes int
+	why               string
+}
+
+func (a amount) total() int { return a.sessions * a.minutes }
+
+// volume gives sessions and minutes of the week. Duration grows first, then frequency, and a week
+// never has much more than what was really done.
+func (v review) volume(c course, stage int, since workout.Date) amount {
+	done := v.level(c)
+	week := v.base(done)
+	switch c {
+	case easeWeek:
+		return reduced(v.limited(week, done), easedShare)
+	case backAgain:
+		return reduced(v.limited(week, done), returnShare)
+	case build:
+		// In the upper stages the interval steps grow first, and only the last one leaves room.
+		if stage > 1 && v.step(stage, since) < len(steps(stage))-1 {
+			break
+		}
+		mostMinutes, mostDays := v.room()
+		switch {
+		case week.minutes+stepMinutes <= mostMinutes:
+			week.minutes += stepMinutes
+		case week.sessions < mostDays && week.minutes <= mostMinutes:
+			week.sessions++
+		}
+	}
+	grown := week.total()
+	week = v.limited(week, v.atMost(done))
+	if p := v.lastFull(); p != nil && week.why == "" && week.total() < grown && week.total() <= p.Sessions*p.Minutes && done < asGood*float64(p.Sessions*p.Minutes) {
+		week.why = "The sessions grow again once they are on record in full, warm-up and cool-down included."
+	}
+	return week
+}
+
+// atMost is what a week may have in minutes: so many percent more than was done as the rule on the
+// weekly rise allows, or a quarter of an hour more, whichever is more.
+func (v review) atMost(done float64) float64 {
+	if done == 0 {
+		return 0
+	}
+	return max(done*(1+*v.p.Rule("weekly-rise").Threshold/100), done+riseMinutes)
+}
+
+// level is what the client does in a week, in minutes: the last week or the mean of the last four,
+// whichever is more. Weeks without a session and paused days are left out, and a week that was done as
+// prescribed counts as prescribed. It is 0 while less than a week is known. Before a return the weeks
+// up to the break count.
+func (v review) level(c course) float64 {
+	if len(v.sessions) == 0 {
+		return 0
+	}
+	end := v.on
+	if c == backAgain {
+		end = v.sessions[len(v.sessions)-1].Date
+	}
+	first := v.sessions[0].Date
+	if v.since != 0 {
+		first = min(first, v.since)
+	}
+	var weeks []float64
+	for i, to := 0, end; i < 4 && (to-6 >= first || i == 0 && c == backAgain); i, to = i+1, to-7 {
+		sum := 0.0
+		for _, s := range v.sessions {
+			if s.Date > to-7 && s.Date <= to {
+				sum += s.Minutes
+			}
+		}
+		if p := v.r.PlanFor(to-6, to); p != nil && sum < float64(p.Sessions*p.Minutes) && sum >= asGood*float64(p.Sessions*p.Minutes) {
+			sum = float64(p.Sessions * p.Minutes)
+		}
+		if sum > 0 {
+			weeks = append(weeks, sum)
+		}
+	}
+	if len(weeks) == 0 {
+		return 0
+	}
+	return max(weeks[0], mean(weeks))
+}
+
+// limited keeps the week to a most in minutes, 0 for none. They are spread over the sessions, or over
+// fewer where those would become too short.
+func (v review) limited(week amount, most float64) amount {
+	most = math.Floor(most + 1e-9)
+	if most == 0 || float64(week.total()) <= most {
+		return week
+	}
+	shortestNow := min(week.minutes, startMinutesInactive)
+	for n := week.sessions; n > 0; n-- {
+		if m := int(most) / n; m >= shortestNow || n == 1 {
+			week.sessions, week.minutes = n, max(shortest, min(week.minutes, m))
+			break
+		}
+	}
+	if p := v.lastFull(); p != nil && week.total() < p.Sessions*p.Minutes {
+		week.why = "Planned from what you did lately, so that it grows in small steps."
+	}
+	return week
+}
+
+// room is how much time the client has.
+func (v review) room() (minutes, days int) {
+	minutes, days = usualMostMinutes, usualMostDays
+	if v.r.Client.Minutes > 0 {
+		minutes = v.r.Client.Minutes
+	}
+	if v.r.Client.Days > 0 {
+		days = min(v.r.Client.Days, 7)
+	}
+	return minutes, days
+}
+
+// base is the last full week that was prescribed; where the client does clearly more and it was
+// comfortable, or nothing was prescribed, what the client does; else a start.
+func (v review) base(done float64) amount {
+	mostMinutes, mostDays := v.room()
+	p := v.lastFull()
+	if p != nil && done <= moreThanPlanned*float64(p.Sessions*p.Minutes) {
+		return amount{sessions: p.Sessions, minutes: p.Minutes}
+	}
+	lately := keep(v.sessions, func(s Session) bool { return s.Date > v.on-28 })
+	if p != nil && !v.comfortable(lately) {
+		return amount{p.Sessions, p.Minutes, fmt.Sprintf("Less than the %s minutes a week that you did lately, because much of it was harder than planned.", number(math.Round(done)))}
+	}
+	week := amount{sessions: startSessions, minutes: startMinutes}
+	if v.r.Client.inactive() {
+		week.minutes = startMinutesInactive
+	}
+	if len(lately) > 0 {
+		sum := 0.0
+		for _, s := range lately {
+			sum += s.Minutes
+		}
+		weeks := float64(min(4, int(v.on-lately[0].Date)/7+1)) // that the client has been seen
+		week.sessions = max(2, int(math.Round(float64(len(lately))/weeks)))
+		week.minutes = max(startMinutesInactive, 5*int(math.Round(sum/float64(len(lately))/5)))
+		if v.comfortable(lately) {
+			// What somebody does in comfort is more than the usual most, unless they named their time.
+			if v.r.Client.Minutes == 0 {
+				mostMinutes = max(mostMinutes, week.minutes)
+			}
+			if v.r.Client.Days == 0 {
+				mostDays = min(7, max(mostDays, week.sessions))
+			}
+		}
+	}
+	out := amount{sessions: min(week.sessions, mostDays), minutes: min(week.minutes, mostMinutes)}
+	if float64(out.total())*moreThanPlanned < done {
+		switch {
+		case !v.comfortable(lately):
+			out.why = fmt.Sprintf("Less than the %s minutes a week that you did lately, because much of it was harder than planned.", number(math.Round(done)))
+		case v.r.Client.Minutes > 0 || v.r.Client.Days > 0:
+			out.why = fmt.Sprintf("Less than the %s minutes a week that you did lately: planned for the time that you said you have.", number(math.Round(done)))
+		}
+	}
+	return out
+}
+
+// comfortable says that nothing is known of sessions that were too hard: neither by effort and talk
+// nor by the heart rate.
+func (v review) comfortable(sessions []Session) bool {
+	return v.withinEffort(sessions) && (v.r.Client.ByEffort() || v.stage != 1 || !v.harderThanPlanned(v.zone().Reason))
+}
+
+// lastFull is the last prescription of the eight weeks before that was not reduced on purpose.
+func (v review) lastFull() *Prescription {
+	var best *Prescription
+	for i, p := range v.r.Prescriptions {
+		if p.From <= v.on && p.To > v.on-56 && p.Sessions > 0 && !p.Reduced && (best == nil || p.From >= best.From) {
+			best = &v.r.Prescriptions[i]
+		}
+	}
+	return best
+}
+
+// reduced shortens the sessions to a share of the week's minutes, in whole minutes; where they would
+// become shorter than counts, there are fewer of them.
+func reduced(full amount, share float64) amount {
+	week := share * float64(full.total())
+	for n := full.sessions; n > 1; n-- {
+		if m := int(math.Round(week / float64(n))); m >= 15 {
+			return amount{n, m, ""}
+		}
+	}
+	return amount{1, max(shortest, int(math.Round(week))), ""}
+}

@@ -1,0 +1,85 @@
+package progression
+
+import "fmt"
+
+// mostNamed is the number of objections that a summary names.
+const mostNamed = 2
+
+// objection is a rule that speaks against moving up, in one short sentence, and what would have to
+// change.
+type objection struct{ rule, text, needed string }
+
+// objections lists what speaks against moving up, the most telling first: what the heart rate says,
+// then effort, then what was done. While the weeks of the stage are not done, what is still growing
+// is no objection.
+func (v review) objections(f findings) []objection {
+	building := v.days.weeks() < v.weeksAsked()
+	var out []objection
+	against := false
+	for _, x := range f.evidence {
+		against = against || x.against
+		if x.against || x.Rule == "zone" && x.isUnmet() {
+			out = append(out, object(x))
+		}
+	}
+	for _, id := range []string{"effort", "bout-effort", "clearance", "sessions", "minutes", "interval-sessions", "sessions-total", "longest", "evidence"} {
+		for _, x := range f.required {
+			switch {
+			case x.Rule != id || !x.isUnmet():
+				continue
+			case id == "effort" || id == "bout-effort" || id == "clearance":
+			case id == "sessions" && v.p.Rule(id).keeps(x.Points[len(x.Points)-1].Value) && building:
+				continue // the last week had enough
+			case id == "evidence" && against, id != "sessions" && building:
+				continue
+			}
+			out = append(out, object(x))
+		}
+	}
+	return out
+}
+
+// object puts a rule that is not met into a short sentence.
+func object(x finding) objection {
+	o := objection{rule: x.Rule, text: x.Text}
+	switch x.Rule {
+	case "zone":
+		o.text = fmt.Sprintf("Only %s %% of the time lay below the top of zone 1.", number(*x.Observed))
+		o.needed = "Slow down until the heart rate stays below the top of zone 1. If the effort is low and talking comfortable all the same, check what the zones rest on."
+	case "steady", "check-session":
+		o.needed = "Keep the sessions as they are until the heart rate stays level at an even load."
+	case "fall", "same-effort":
+		o.needed = "Keep the week as it is, and ask about sleep, illness, heat and strain outside of training."
+	case "back-in-zone", "creep":
+		o.needed = "Make the bouts easier until the heart rate comes back between them."
+	case "effort", "bout-effort":
+		o.needed = "Make the sessions easier until the effort keeps to its limit and talking is comfortable."
+	case "sessions", "minutes":
+		reach, noun := 0, "sessions"
+		for _, p := range x.Points {
+			if within(p.Value, x.Is, *x.Threshold) {
+				reach++
+			}
+		}
+		o.needed = "Find days on which the sessions can take place."
+		if x.Rule == "minutes" {
+			noun, o.needed = "minutes", "Let the sessions grow by a few minutes."
+		}
+		o.text = fmt.Sprintf("Only %d of %s had at least %g %s.", reach, several(len(x.Points), "week"), *x.Threshold, noun)
+	}
+	return o
+}
+
+// harderThanPlanned says that the heart rate was above zone 1 for too much of the time, in the last
+// weeks and in the last one too as far as it was recorded.
+func (v review) harderThanPlanned(zone Reason) bool {
+	if zone.Rule != "zone" || zone.Met == nil || *zone.Met {
+		return false
+	}
+	parts, _ := v.mainParts(7)
+	if len(parts) == 0 {
+		return true
+	}
+	share, _, _ := shareBelow(parts, 0, draw{})
+	return !v.p.Rule("zone").keeps(share)
+}
