@@ -1,6 +1,7 @@
 package progression
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -192,8 +193,8 @@ func (v review) creep() finding {
 		f = f.untold("Wear the chest strap in interval sessions.", "Whether the heart rate creeps up from bout to bout can be told in %s; %d are needed.", several(len(last), "session"), k)
 		return f.unless(v.early(len(all), len(sessions)))
 	}
-	f = f.told(at.value, rule.keeps(at.value), "In %d of the last %d interval sessions the heart rate rose by at most %s bpm from the second bout to the last; at most %g is asked for.",
-		k, len(last), number(at.value), *rule.Threshold)
+	f = f.told(at.value, rule.keeps(at.value), "In %d of the last %d interval sessions the heart rate rose by at most %s bpm from the second bout to the last; %d are asked for (the %s lowest is %s).",
+		keeping(rule, last), len(last), number(*rule.Threshold), k, ordinal(k), number(at.value))
 	return f.interval(spread(last))
 }
 
@@ -280,7 +281,17 @@ func (v review) failed() finding {
 		running++
 		f.Workouts = append(f.Workouts, all[i].ids()...)
 	}
-	return f.told(float64(running), rule.keeps(float64(running)), "%s failed in a row; more than %g lead to a step back.", several(running, "interval session"), *rule.Threshold)
+	return f.told(float64(running), rule.keeps(float64(running)), "%s; more than %g in a row lead to a step back.", failedInARow(running), *rule.Threshold)
+}
+
+func failedInARow(n int) string {
+	switch n {
+	case 0:
+		return "The last interval session was done as prescribed, or there is none"
+	case 1:
+		return "The last interval session was not done as prescribed"
+	}
+	return fmt.Sprintf("The last %d interval sessions in a row were not done as prescribed", n)
 }
 
 func (v review) fails(x intervalSession) bool {

@@ -1,6 +1,8 @@
 package progression
 
 import (
+	"math"
+
 	"nextrung/internal/physiology"
 	"nextrung/internal/workout"
 )
@@ -80,7 +82,7 @@ func (v review) weeklyRise() finding {
 		return f.stated(true, "The week had %s min; below %g min a rise is no concern.", number(sums[0]), rule.More["silent_below_min"])
 	}
 	rise := 100 * (sums[0]/before - 1)
-	return f.told(rise, rule.keeps(rise), "The week had %s min, %s %% against the weeks before (%s min).", number(sums[0]), signed(rise), number(before))
+	return f.told(rise, rule.keeps(rise), "The week had %s min, %s than the weeks before it (%s min on average).", number(sums[0]), changed(rise, "more", "less"), number(before))
 }
 
 // longestRun compares the longest run of the week with the longest of the days before. It warns
@@ -108,5 +110,18 @@ func (v review) longestRun() finding {
 	f.rests(now, now.Minutes)
 	rise := 100 * (now.Minutes/before.Minutes - 1)
 	met := rule.keeps(rise) || now.Minutes-before.Minutes <= rule.More["or_minutes"]
-	return f.told(rise, met, "The longest run lasted %s min, against %s min in the %g days before.", number(now.Minutes), number(before.Minutes), rule.More["before_days"])
+	return f.told(rise, met, "The longest run lasted %s min, %s than the longest of the %g days before (%s min).",
+		number(now.Minutes), changed(rise, "longer", "shorter"), rule.More["before_days"], number(before.Minutes))
+}
+
+// changed writes a change in percent with its direction: "12 % more", "19.5 % less".
+func changed(percent float64, up, down string) string {
+	switch n := number(math.Abs(percent)); {
+	case n == "0":
+		return "no " + up
+	case percent < 0:
+		return n + " % " + down
+	default:
+		return n + " % " + up
+	}
 }

@@ -83,16 +83,21 @@ func (v review) drift() finding {
 		f.rests(*x.session, x.value)
 	}
 	if !ok {
-		needed := "Record a session of at least 35 minutes at an even speed, or a check session: 25 minutes on one machine at one speed in zone 1."
+		needed := "Record a session of at least 35 minutes with 25 at an even speed, or a check session: 25 minutes on one machine at one speed in zone 1, besides warm-up and cool-down."
 		if hot > 0 {
 			needed += " Not in the heat."
 		}
 		f = f.untold(needed, "It can be told in %s whether the heart rate stays level; %d are needed.", several(len(last), "session"), k)
 		return f.unless(v.early(len(all), len(v.recent(*rule.Window))))
 	}
-	f = f.told(at.value, rule.keeps(at.value), "In %d of the last %d sessions in which it can be told the heart rate rose by at most %s bpm in 10 min; at most %s is asked for.",
-		k, len(last), number(at.value), number(*rule.Threshold))
+	f = f.told(at.value, rule.keeps(at.value), "In %d of the last %d sessions in which it can be told the heart rate rose by at most %s bpm in 10 min; %d are asked for (the %s lowest is %s).",
+		keeping(rule, last), len(last), number(*rule.Threshold), k, ordinal(k), number(at.value))
 	return f.interval(at.low, at.high)
+}
+
+// keeping counts the values within a rule's threshold.
+func keeping(rule Rule, all []ranked) int {
+	return len(keep(all, func(x ranked) bool { return rule.keeps(x.value) }))
 }
 
 // slopes lists the drifts of the window, one a session, and counts those in the heat, which do not

@@ -1,6 +1,7 @@
 package progression
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -115,13 +116,67 @@ func since(clearance workout.Date) string {
 	return " since the clearance of " + clearance.Long()
 }
 
-// named writes signs with their days, the last ones of many.
+// named writes signs with their days, each once and the last ones of many: "slept badly (2 times,
+// the last on 2 October 2026)".
 func named(signs []sign) string {
+	var order []Symptom // by the last time, latest last
+	times, last := map[Symptom]int{}, map[Symptom]workout.Date{}
+	for _, s := range signs {
+		times[s.what]++
+		last[s.what] = s.on
+		order = append(slices.DeleteFunc(order, func(x Symptom) bool { return x == s.what }), s.what)
+	}
 	var out []string
-	for _, s := range signs[max(0, len(signs)-maxNamed):] {
-		out = append(out, string(s.what)+" ("+s.on.Long()+")")
+	for _, s := range order[max(0, len(order)-maxNamed):] {
+		when := last[s].Long()
+		if n := times[s]; n > 1 {
+			when = several(n, "time") + ", the last on " + when
+		}
+		out = append(out, s.Words()+" ("+when+")")
 	}
 	return strings.Join(out, ", ")
+}
+
+// counted writes signs each once, with how often they were noted.
+func counted(signs []Symptom) []string {
+	var out []string
+	for i, s := range signs {
+		if slices.Contains(signs[:i], s) {
+			continue
+		}
+		n := len(keep(signs, func(x Symptom) bool { return x == s }))
+		if n > 1 {
+			out = append(out, fmt.Sprintf("%s (%d times)", s.Words(), n))
+		} else {
+			out = append(out, s.Words())
+		}
+	}
+	return out
+}
+
+// Words says a sign in plain words, in lower case.
+func (s Symptom) Words() string {
+	switch s {
+	case Chest:
+		return "pain or pressure in the chest, neck, jaw or arm"
+	case Faint:
+		return "fainted or nearly fainted"
+	case BreathlessMild:
+		return "breathless at mild effort"
+	case BreathlessLying:
+		return "breathless when lying"
+	case CalfPain:
+		return "calf pain when walking"
+	case PoorSleep:
+		return "slept badly"
+	case Cold:
+		return "a cold"
+	case Fever:
+		return "a fever"
+	case ChestIllness:
+		return "a chest illness"
+	}
+	return strings.ReplaceAll(string(s), "-", " ")
 }
 
 // tiredSign is the rule on signs that ask for an easier week.
@@ -131,7 +186,10 @@ func (v review) tiredSign() finding {
 	last := keep(v.signs(AskAgain), func(s sign) bool { return s.on >= f.From })
 	n := float64(len(last))
 	if rule.keeps(n) {
-		return f.told(n, true, "%s of tiredness, cold or soreness in the last %d days.", several(len(last), "sign"), *rule.Window)
+		if n == 0 {
+			return f.told(n, true, "No sign of tiredness, a cold or soreness is noted in the last %d days.", *rule.Window)
+		}
+		return f.told(n, true, "%s of tiredness, a cold or soreness in the last %d days.", several(len(last), "sign"), *rule.Window)
 	}
 	return f.told(n, false, "Noted: %s. An easier week, then ask again.", named(last))
 }
@@ -147,7 +205,8 @@ func (v review) illness() finding {
 	last := all[len(all)-1]
 	days := float64(v.on - last.on)
 	if rule.keeps(days) {
-		return f.told(days, true, "The last fever or chest illness was noted %s ago.", several(int(days), "day"))
+		return f.told(days, true, "The last fever or chest illness was noted %s.", ago(int(days)))
 	}
-	return f.told(days, false, "%s was noted on %s: nothing until 48 hours without symptoms, then an easy week.", string(last.what), last.on.Long())
+	words := last.what.Words()
+	return f.told(days, false, "%s was noted on %s: nothing until 48 hours without symptoms, then an easy week.", strings.ToUpper(words[:1])+words[1:], last.on.Long())
 }

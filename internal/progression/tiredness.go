@@ -34,9 +34,21 @@ func (v review) resting() finding {
 			"The resting heart rate of the week cannot be compared: %s in the last 7 days.", several(len(now), "morning"))
 	}
 	rise := mean(now) - own
-	f = f.told(rise, rule.keeps(rise), "The resting heart rate is %s bpm, %s against %s (%s).", number(mean(now)), signed(rise), number(own), basis)
+	f = f.told(rise, rule.keeps(rise), "The resting heart rate is %s bpm, %s (%s).", number(mean(now)), compared(rise, own), basis)
 	half := physiology.DetectableChange(physiology.TypicalErrorRest*own, math.Inf(1), max(len(before), asked), len(now))
 	return f.interval(rise-half, rise+half)
+}
+
+// compared writes how far a heart rate lies above or below another.
+func compared(rise, own float64) string {
+	switch n := number(math.Abs(rise)); {
+	case n == "0":
+		return "as before"
+	case rise < 0:
+		return n + " below " + number(own)
+	default:
+		return n + " above " + number(own)
+	}
 }
 
 func signed(v float64) string {
@@ -95,11 +107,13 @@ func (v review) tiredness() finding {
 // tiredReports lists what was reported since a day that points to tiredness. harder says that the same
 // load has become harder.
 func (v review) tiredReports(since workout.Date) (reports []string, harder bool) {
+	var noted []Symptom
 	for _, s := range v.signs(AskAgain, Illness) {
 		if s.on >= since && s.what != Sore {
-			reports = append(reports, string(s.what))
+			noted = append(noted, s.what)
 		}
 	}
+	reports = counted(noted)
 	harder = v.harder()
 	if harder {
 		reports = append(reports, "more effort at the same load")

@@ -61,9 +61,17 @@ func (v review) evidence(all []finding) finding {
 	n := float64(met)
 	f.Observed, f.Met = &n, v.enough(all)
 	f.Enough = f.Met != nil
-	f.Text = fmt.Sprintf("Of %d rules about the heart rate %d are met, %d speak against and %d cannot be told; at least %g met and none against are asked for.",
-		len(all), met, against, open, *rule.Threshold)
+	f.Text = fmt.Sprintf("Of %d rules about the heart rate %s met, %s against and %d cannot be told; at least %g met and none against are asked for.",
+		len(all), plural(met, "is", "are"), plural(against, "speaks", "speak"), open, *rule.Threshold)
 	return f
+}
+
+// plural writes a count with the verb that belongs to it.
+func plural(n int, one, more string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, more)
 }
 
 // tally counts rules about heart rate.
