@@ -300,6 +300,25 @@ func TestFaultsAreWhereTheyWerePlanted(t *testing.T) {
 	}
 }
 
+func TestALaggingSensorShowsWhatWas(t *testing.T) {
+	span := workout.Span{From: 300, To: 700}
+	plan := run(step(workout.Steady, 450, 120), step(workout.Steady, 450, 150))
+	play := func(fs ...simulate.Fault) []float64 {
+		w, _ := simulate.Play(plan, still(), simulate.Options{Seed: 4, Faults: fs})
+		return w.HeartRate.Grid(w.Seconds, 0)
+	}
+	on, late := play(), play(simulate.Fault{Kind: simulate.Lag, Span: span, Late: 25})
+	for k := range late {
+		want := on[k]
+		if span.Contains(k) {
+			want = on[k-25]
+		}
+		if late[k] != want {
+			t.Fatalf("second %d reads %v, want %v", k, late[k], want)
+		}
+	}
+}
+
 func TestADryStrap(t *testing.T) {
 	dry := workout.Span{From: 0, To: 240}
 	o := simulate.Options{Seed: 4, Faults: []simulate.Fault{{Kind: simulate.DryStart, Span: dry}}}
