@@ -11,12 +11,23 @@ const (
 	ClearPenalty = clearPenalty
 )
 
-// CutAt parts a workout with other penalties; levels is how many the first cut has.
-func CutAt(s heartrate.Series, w workout.Workout, noise, clear float64) (levels int, bouts []Bout, phases []Phase) {
+// Cut is how a workout is parted.
+type Cut struct {
+	Bouts  []Bout
+	Phases []Phase
+	Stops  []int
+}
+
+// CutAt parts a workout with other penalties.
+func CutAt(s heartrate.Series, w workout.Workout, noise, clear float64) Cut {
 	w.Seconds = len(s.BPM)
 	e := effortOf(w).believed(s)
 	g := signalOf(s, e)
 	g.penalty = penalty{noise, clear}
 	c := courseBy(s, w, course{effort: e, signal: g})
-	return len(c.levels), c.bouts, c.phases
+	out := Cut{Bouts: c.bouts, Phases: c.phases}
+	for _, st := range c.stops {
+		out.Stops = append(out.Stops, st.at)
+	}
+	return out
 }

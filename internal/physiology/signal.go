@@ -33,7 +33,7 @@ const (
 
 	// The penalties that part sessions with known bouts best; see TestPenaltyIsTheBest. Schwarz's
 	// criterion would be 2 sigma^2 ln n for independent noise; that of speed and heart rate is not.
-	noisePenalty = 16
+	noisePenalty = 23
 	clearPenalty = 12
 )
 
