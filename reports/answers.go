@@ -3,6 +3,7 @@ package reports
 import (
 	"html/template"
 	"math"
+	"slices"
 
 	"nextrung/internal/progression"
 )
@@ -44,20 +45,41 @@ func questions(stage int) []question {
 	}
 }
 
-func answers(a progression.Assessment) []answer {
+func answers(c Client) []answer {
+	a := c.Assessment
 	var out []answer
 	for _, q := range questions(a.Stage) {
 	search:
 		for _, rule := range q.rules {
 			for _, r := range a.Reasons {
 				if r.Rule == rule {
-					out = append(out, q.answer(r))
+					x := q.answer(r)
+					if r.Rule == "interval-sessions" && r.Met != nil && !*r.Met && speaksAgainst(a, "failed-sessions") {
+						x.Why = "The last ones did not go as planned. Your trainer is looking at them."
+					}
+					if r.Rule == "effort" && r.Met != nil && *r.Met && says(notesOf(c), "felt harder than it should") {
+						x = answer{q.what, "not yet", q.no, icons["not-yet"]}
+					}
+					out = append(out, x)
 					break search
 				}
 			}
 		}
 	}
 	return out
+}
+
+// speaksAgainst says that a rule was told and is not met.
+func speaksAgainst(a progression.Assessment, rule string) bool {
+	return slices.ContainsFunc(a.Reasons, func(r progression.Reason) bool { return r.Rule == rule && r.Met != nil && !*r.Met })
+}
+
+// notesOf are the prescription's sentences for the client.
+func notesOf(c Client) []string {
+	if c.Next == nil {
+		return nil
+	}
+	return c.Next.Notes
 }
 
 func (q question) answer(r progression.Reason) answer {

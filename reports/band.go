@@ -60,7 +60,7 @@ func (b bandTime) seconds() []int { return []int{b.Comfortable, b.Brisk, b.Hard,
 
 // bandChart shows the weeks' time against the planned band, newest week at the bottom; nil when no
 // week has a session.
-func bandChart(id string, weeks []progression.Week) (*chart, error) {
+func bandChart(id string, weeks []progression.Week, feltHard bool) (*chart, error) {
 	weeks = weeks[max(0, len(weeks)-6):]
 	d := newDrawing(opts.XAxis{Type: "value", Name: "minutes"}, opts.YAxis{Type: "category", Inverse: opts.Bool(true)}, "rows:min")
 	var names []string
@@ -96,11 +96,12 @@ func bandChart(id string, weeks []progression.Week) (*chart, error) {
 		d.add(charts.SingleSeries{Name: f.Name, Type: "bar", Stack: "band", Data: data}, more)
 	}
 	option, err := d.option()
-	return &chart{ID: id, Title: "Your time against the plan", Caption: bandCaption(weeks), Size: "short", Keys: keys, Option: option, Table: t}, err
+	return &chart{ID: id, Title: "Your time against the plan", Caption: bandCaption(weeks, feltHard), Size: "short", Keys: keys, Option: option, Table: t}, err
 }
 
-// bandCaption says what to see in the last week with a session.
-func bandCaption(weeks []progression.Week) string {
+// bandCaption says what to see in the last week with a session. Where it felt harder than it should,
+// that comes before what the pulse says.
+func bandCaption(weeks []progression.Week, feltHard bool) string {
 	for i := len(weeks) - 1; i >= 0; i-- {
 		b := againstPlan(weeks[i])
 		known := b.total() - b.None
@@ -109,6 +110,8 @@ func bandCaption(weeks []progression.Week) string {
 			continue
 		case known == 0:
 			return "In the week to " + weeks[i].To.Long() + " no heart rate was recorded, so the minutes count and the effort is yours to tell."
+		case b.Harder < 60 && feltHard:
+			return "It felt harder than planned, and how it feels comes first: slower is fine. By the pulse alone the week to " + weeks[i].To.Long() + " was as planned."
 		case b.Harder < 60:
 			return "In the week to " + weeks[i].To.Long() + " all of your time was as comfortable as planned."
 		}

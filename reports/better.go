@@ -26,15 +26,11 @@ func better(c Client) []string {
 			if c.Assessment.Stage > 1 {
 				when = "After like efforts"
 			}
-			out = append(out, fmt.Sprintf("%s your pulse now drops by about %s beats in a minute (%s in %s). Day-to-day change can be %s.",
-				when, figure(math.Round(t.after)), figure(math.Round(t.before)), month(t.since, c.Assessment.AsOf), figure(math.Round(t.chance))))
+			out = append(out, fmt.Sprintf("%s your pulse now drops by about %s beats in a minute (%s in %s). A change of up to %s means nothing.",
+				when, figure(math.Round(t.after)), figure(math.Round(t.before)), month(t.since, c.Assessment.AsOf), beatsOf(t.chance)))
 		case r.Rule == "same-effort" && -t.change > t.chance:
-			where := "On the same ground"
-			if place(c.Record, r.Workouts) == workout.Indoor {
-				where = "On the same machine"
-			}
-			out = append(out, fmt.Sprintf("%s, in similar weather, about %s beats fewer (%s in %s, %s now). Day-to-day change can be %s.",
-				where, figure(math.Round(-t.change)), figure(math.Round(t.before)), month(t.since, c.Assessment.AsOf), figure(math.Round(t.after)), figure(math.Round(t.chance))))
+			out = append(out, fmt.Sprintf("At the same effort, in similar weather, about %s beats fewer (%s in %s, %s now). A change of up to %s means nothing.",
+				figure(math.Round(-t.change)), figure(math.Round(t.before)), month(t.since, c.Assessment.AsOf), figure(math.Round(t.after)), beatsOf(t.chance)))
 		}
 	}
 	return out
@@ -80,19 +76,5 @@ func month(d, on workout.Date) string {
 	return d.Time().Format("January")
 }
 
-// place is where the recordings were made, if all of them agree.
-func place(r progression.Record, ids []string) workout.Place {
-	out, first := workout.AnyPlace, true
-	for _, x := range r.Recordings {
-		for _, id := range ids {
-			if x.ID != id {
-				continue
-			}
-			if !first && x.Workout.Place != out {
-				return workout.AnyPlace
-			}
-			out, first = x.Workout.Place, false
-		}
-	}
-	return out
-}
+// beatsOf writes a difference in whole beats, at least one.
+func beatsOf(v float64) string { return count(max(1, int(math.Round(v))), "beat", "beats") }

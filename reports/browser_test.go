@@ -69,6 +69,10 @@ func written(t *testing.T) (dir string, pages map[string]string) {
 	page("decision of lindra", "lindra.html", b, err)
 	b, err = reports.Progress(selvane())
 	page("progress of selvane", "selvane.html", b, err)
+	b, err = reports.Decision(pavor())
+	page("decision of pavor", "pavor.html", b, err)
+	b, err = reports.Progress(pavor())
+	page("progress of pavor", "pavor-own.html", b, err)
 	return dir, pages
 }
 
@@ -214,6 +218,10 @@ func TestPagesInABrowser(t *testing.T) {
 				if over := evaluate[int](b, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); over > 0 {
 					t.Errorf("the page is %d px wider than the screen: %v", over, evaluate[[]string](b, wide))
 				}
+				// What is long stands open, but on a phone.
+				if open := evaluate[int](b, `document.querySelectorAll("details.fold[open]").length`); (open > 0) != (strings.HasPrefix(name, "decision") && v.width > 500) {
+					t.Errorf("%d long parts stand open", open)
+				}
 				// Highlighting and tooltips must not break the policy or the marks.
 				hover(b)
 				if heard := b.heard(); len(heard) > 0 {
@@ -284,6 +292,10 @@ func TestPrint(t *testing.T) {
 			b.do(chromedp.EmulateViewport(paper, 960))
 			if cut := evaluate[[]string](b, wide); len(cut) > 0 {
 				t.Errorf("beyond the paper: %v", cut)
+			}
+			const sheet = 1016 // 269 mm
+			if low := evaluate[float64](b, `Math.max(0, ...[...document.querySelectorAll(".client .week, .client .stop, .client .doctor")].map(e => e.getBoundingClientRect().bottom))`); low > sheet {
+				t.Errorf("next week and when to stop end at %.0f px and do not fit the first sheet", low)
 			}
 			cut := evaluate[[]string](b, `[...document.querySelectorAll(".c")].filter(c => { const s = c.querySelector("svg").getBoundingClientRect(), r = c.getBoundingClientRect();
 				return s.width < 200 || s.right > r.right + 1 || s.bottom > r.bottom + 1; }).map(c => c.id)`)

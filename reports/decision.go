@@ -24,9 +24,15 @@ type decisionPage struct {
 	Robustness     string
 	Decided        string
 	Facts          []fact
-	Lacking        []lack
-	Groups         []ruleGroup
-	Charts         []*chart
+	Doctor         bool   // the verdict is to see a doctor first
+	Trained        string // sessions since the sign
+	Short          *inShort
+	ScaleRule      string
+	Open, Met      []ruleGroup // rules not met or untold, and those that are met
+	MetCount       int
+	Charts         []*chart // of the rules not met or untold
+	MetCharts      []*chart
+	Memory         string // explains the mark of sources, "" when none has it
 	Zones          *chart
 	Minutes        *chart
 	Feeling        *chart
@@ -44,8 +50,6 @@ type decisionPage struct {
 }
 
 type fact struct{ What, Value, More string }
-
-type lack struct{ Text, Needed string }
 
 type edgeRow struct{ Mode, Zone1, Zone2, Zone3 string }
 
@@ -82,18 +86,22 @@ func decisionOf(c Client) (decisionPage, error) {
 	a := c.Assessment
 	p := decisionPage{
 		Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage), Icon: verdictIcon(a.Verdict),
-		Word: sentenceCase(verdictWord(a)), More: verdictMore(c), Summary: sentence(a.Summary), Robustness: robustness(a.Robustness),
-		Decided: decidedText(c), Facts: facts(c), Groups: ruleGroups(a.Reasons), Next: nextOf(c),
+		Word: sentenceCase(verdictWord(a)), More: verdictMore(c), Summary: summary(c), Robustness: robustness(a.Robustness),
+		Decided: decidedText(c), Facts: facts(c), Open: ruleGroups(a.Reasons, false), Met: ruleGroups(a.Reasons, true), Next: nextOf(c),
 		Beats: beatsLead(c), Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Decisions: decisionRows(c), Digest: a.Policy,
 		Roster: FileName("roster", ""), Client: FileName("progress", c.Record.Client.Name), care: careOf(a),
 	}
-	for _, l := range a.Lacking {
-		p.Lacking = append(p.Lacking, lack{sentence(l.Text), sentence(l.Needed)})
+	p.Doctor, p.Trained, p.Short, p.ScaleRule = is(a, progression.Refer), trainedAfter(c), inShortOf(a), scaleRule
+	for _, g := range p.Met {
+		p.MetCount += len(g.Rules)
+	}
+	if slices.ContainsFunc(a.Reasons, func(r progression.Reason) bool { return strings.HasSuffix(sourceText(r.Source), memoryMark) }) {
+		p.Memory = memoryNote
 	}
 	p.Edges, p.EdgesNote = edgeRows(c)
 	var err error
 	weeks := known(c.Weeks)
-	if p.Charts, err = ruleCharts(a.Reasons); err != nil || len(weeks) == 0 {
+	if p.Charts, p.MetCharts, err = ruleCharts(a.Reasons); err != nil || len(weeks) == 0 {
 		return p, err
 	}
 	effortDrawn := func(r progression.Reason) bool {
@@ -224,6 +232,9 @@ func sessionRows(c Client) []sessionRow {
 			if s.Enjoyment > 0 {
 				row.Enjoyment = strconv.Itoa(s.Enjoyment) + " of 5"
 			}
+			if n := len(s.Recordings); n > 1 {
+				row.What += fmt.Sprintf(", %d recordings joined", n)
+			}
 			easy, known := 0, 0
 			for _, r := range s.Recordings {
 				row.Sensor = sensor(r.Measured.HeartRate.Source)
@@ -257,7 +268,7 @@ func noteRows(c Client) []noteRow {
 		}
 		var says []string
 		for _, s := range n.Symptoms {
-			says = append(says, strings.ReplaceAll(string(s), "-", " "))
+			says = append(says, symptom(s))
 		}
 		if n.HRRest > 0 {
 			says = append(says, "resting heart rate "+figure(n.HRRest)+" bpm")

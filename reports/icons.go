@@ -17,7 +17,7 @@ var icons = map[string]template.HTML{
 	"hold":           icon(`<path d="M3 17h18"/><path d="M7 17V9a5 5 0 0 1 10 0v8"/>`),
 	"ease":           icon(`<path d="M3 7c7 0 8 10 18 10"/><path d="m17 13 4 4-4 4"/>`),
 	"step-back":      icon(`<path d="M21 4h-6v6H9v6H3"/><path d="m7 20-4-4 4-4"/>`),
-	"refer":          icon(`<path d="M5 4h14v16H5z"/><path d="M9 9h6M9 13h6M9 17h3"/>`),
+	"refer":          icon(`<path d="M8.3 2.5h7.4l5.8 5.8v7.4l-5.8 5.8H8.3l-5.8-5.8V8.3z"/><path d="M12 7v6.5"/><path d="M12 17v.1"/>`),
 	"not-assessable": icon(`<circle cx="12" cy="12" r="8.5" stroke-dasharray="3 3"/><path d="M9.8 9.6a2.3 2.3 0 1 1 3.2 2.2c-.7.3-1 .8-1 1.7"/><path d="M12 16.6v.1"/>`),
 	"none":           icon(`<path d="M9 6v12M15 6v12"/>`),
 	"yes":            icon(`<circle cx="12" cy="12" r="8.5"/><path d="m8 12.4 2.8 2.8L16 9.6"/>`),

@@ -247,10 +247,10 @@ func TestBetter(t *testing.T) {
 		r    progression.Reason
 		want string
 	}{
-		{"larger fall", reason("fall", 19, 30, 10), "After easy efforts your pulse now drops by about 30 beats in a minute (19 in May). Day-to-day change can be 10."},
+		{"larger fall", reason("fall", 19, 30, 10), "After easy efforts your pulse now drops by about 30 beats in a minute (19 in May). A change of up to 10 beats means nothing."},
 		{"fall within chance", reason("fall", 24, 30, 10), ""},
 		{"smaller fall", reason("fall", 30, 15, 10), ""},
-		{"fewer beats", reason("same-effort", 127, 121, 4), "On the same ground, in similar weather, about 6 beats fewer (127 in May, 121 now). Day-to-day change can be 4."},
+		{"fewer beats", reason("same-effort", 127, 121, 4), "At the same effort, in similar weather, about 6 beats fewer (127 in May, 121 now). A change of up to 4 beats means nothing."},
 		{"more beats", reason("same-effort", 121, 127, 4), ""},
 		{"fewer within chance", reason("same-effort", 124, 121, 4), ""},
 		{"another rule", reason("steady", 10, 2, 1), ""},
@@ -328,6 +328,147 @@ func TestScale(t *testing.T) {
 	}
 	if scale(progression.Reason{}) != "" {
 		t.Error("a scale of nothing")
+	}
+}
+
+// TestScaleIsTrue: the dot and the line stand where a ruler from end to end would put them, so that
+// different margins look different.
+func TestScaleIsTrue(t *testing.T) {
+	for _, c := range []struct {
+		unit                string
+		observed, threshold float64
+		from, to            float64
+	}{
+		{"weeks", 10, 6, 0, 12}, {"sessions", 30, 12, 0, 30}, {"min a week", 85, 75, 0, 150}, {"sessions a week", 3, 2, 0, 4},
+		{"% of the main part", 91, 80, 0, 100}, {"% of the prescription", 140, 80, 0, 140}, {"RPE", 12, 13, 6, 20}, {"RPE", 3, 4, 0, 10},
+		{"bpm against the baseline", 3.2, -2.9, -5.8, 3.2}, {"signs", 0, 0, 0, 1}, {"bpm", -0.7, 8, -0.7, 16},
+	} {
+		r := progression.Reason{Observed: &c.observed, Threshold: &c.threshold, Is: "at least", Unit: c.unit}
+		from, to := scaleRange(r)
+		if from != c.from || to != c.to {
+			t.Errorf("%g of %g %s runs from %g to %g, want %g to %g", c.observed, c.threshold, c.unit, from, to, c.from, c.to)
+		}
+		svg := string(scale(r))
+		at := func(expr string) float64 {
+			v, _ := strconv.ParseFloat(regexp.MustCompile(expr).FindStringSubmatch(svg)[1], 64)
+			return v
+		}
+		ends := regexp.MustCompile(`class="axis" d="M([0-9.]+) [0-9.]+H([0-9.]+)"`).FindStringSubmatch(svg)
+		left, _ := strconv.ParseFloat(ends[1], 64)
+		right, _ := strconv.ParseFloat(ends[2], 64)
+		ruler := func(v float64) float64 { return left + (right-left)*(v-c.from)/(c.to-c.from) }
+		for what, pair := range map[string][2]float64{"dot": {at(`cx="([-0-9.]+)"`), ruler(c.observed)}, "threshold": {at(`class="edge" d="M([-0-9.]+)`), ruler(c.threshold)}} {
+			if math.Abs(pair[0]-pair[1]) > 0.06 {
+				t.Errorf("%g of %g %s: the %s stands at %g, want %.1f", c.observed, c.threshold, c.unit, what, pair[0], pair[1])
+			}
+		}
+		for _, label := range []string{`text-anchor="start">` + figure(c.from) + "<", `text-anchor="end">` + figure(c.to) + "<"} {
+			if !strings.Contains(svg, label) {
+				t.Errorf("%g of %g %s: no label %s", c.observed, c.threshold, c.unit, label)
+			}
+		}
+	}
+}
+
+// TestRuleRow: units stand with thresholds, sources say once that something is from memory, and a
+// value that is none of the last says how it comes about.
+func TestRuleRow(t *testing.T) {
+	v := func(x float64) *float64 { return &x }
+	for _, c := range []struct{ got, want string }{
+		{askedInUnit(progression.Reason{Is: "at most", Threshold: v(12), Unit: "months"}), "at most 12 months"},
+		{askedInUnit(progression.Reason{Is: "at most", Threshold: v(13), Unit: "RPE"}), "at most RPE 13"},
+		{askedInUnit(progression.Reason{Is: "at most", Threshold: v(5), Unit: "bpm above the own"}), "at most 5 bpm above the client’s own"},
+		{askedInUnit(progression.Reason{Is: "at most", Threshold: v(1), Unit: "bpm against the baseline"}), ""},
+		{sourceText("Riebe 2015, list of signs from memory; to be checked by licensed practice"), "Riebe 2015 †"},
+		{sourceText("Foster 1998; the limit of 2.0 from memory and weak"), "Foster 1998 †"},
+		{sourceText("common practice, no source"), "common practice, no source"},
+		{howObserved(weeksOf("minutes", 85, 72, 85, 97, 99, 109)), "at least this in 4 of 5 weeks; 109 in the last"},
+		{howObserved(weeksOf("minutes", 109, 72, 85, 109)), ""},
+		{howObserved(weeksOf("longest", 30, 20, 30, 25)), ""},
+		{shortDay(workout.MustDate("2021-09-27"), workout.MustDate("2026-10-04")), "27 Sep 2021"},
+		{shortDay(workout.MustDate("2026-09-27"), workout.MustDate("2026-10-04")), "27 Sep"},
+		{symptom(progression.PoorSleep), "slept badly"}, {symptom("sea-sick"), "sea sick"},
+		{verdictName(progression.Refer), "see a doctor first"}, {verdictName(progression.NotAssessable), "cannot tell yet"},
+	} {
+		if c.got != c.want {
+			t.Errorf("got %q, want %q", c.got, c.want)
+		}
+	}
+	if p := progression.DefaultPolicy(); true {
+		for _, r := range p.Rules {
+			if s := sourceText(r.Source); strings.Contains(s, "from memory") || strings.TrimSpace(s) == "†" {
+				t.Errorf("%s: the source reads %q", r.ID, s)
+			}
+		}
+	}
+}
+
+func weeksOf(rule string, observed float64, weeks ...float64) progression.Reason {
+	r := progression.Reason{Rule: rule, Is: "at least", Observed: &observed}
+	for i, w := range weeks {
+		r.Points = append(r.Points, progression.Point{Date: workout.Date(7 * i), Value: w})
+	}
+	return r
+}
+
+// TestInShort: what speaks against and what cannot be told is told with its reason; what is met only
+// by name.
+func TestInShort(t *testing.T) {
+	yes, no := true, false
+	a := progression.Assessment{
+		Reasons: []progression.Reason{
+			{Rule: "sessions", Kind: progression.Required, Met: &yes, Text: "sessions text"},
+			{Rule: "evidence", Kind: progression.Required, Met: &no, Text: "evidence text"},
+			{Rule: "zone", Kind: progression.Evidence, Met: &no, Text: "39 % below the top of zone 1"},
+			{Rule: "steady", Kind: progression.Evidence, Text: "steady text"},
+			{Rule: "fall", Kind: progression.Evidence, Text: "fall text"},
+			{Rule: "weekly-rise", Kind: progression.Informative, Met: &no, Text: "rise text"},
+			{Rule: "enjoyment", Kind: progression.Informative, Text: "untold and of no weight"},
+			{Rule: "tired-sign", Kind: progression.StepBackRule, Met: &no, Text: "tired text"},
+		},
+		Lacking: []progression.Lack{{Rule: "steady", Text: "steady lacks", Needed: "one longer session"}},
+	}
+	s := inShortOf(a)
+	got := fmt.Sprint(s.Against, s.Untold, s.Watch, s.For)
+	want := "[{Signs of tiredness Tired text. } {Too much above zone 1 39 % below the top of zone 1. }]" +
+		"[{Steady heart rate Steady lacks. One longer session.} {60-second fall Fall text. }][{Weekly rise Rise text. }]Sessions a week."
+	if strings.ReplaceAll(got, "] [", "][") != want && got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+	if inShortOf(progression.Assessment{}) != nil {
+		t.Error("something in short about nothing")
+	}
+}
+
+// TestLoad: power comes before speed, both as a running mean; pauses are gaps, and a channel that
+// tells of less than half is left out.
+func TestLoad(t *testing.T) {
+	full := func(n int, v float64) (c workout.Channel) {
+		for k := range n {
+			c.Add(float64(k), v)
+		}
+		return c
+	}
+	if _, ok := loadOf(workout.Workout{}, 600); ok {
+		t.Error("a load of nothing")
+	}
+	if _, ok := loadOf(workout.Workout{Speed: full(200, 2)}, 600); ok {
+		t.Error("a load of a third of the time")
+	}
+	if _, ok := loadOf(workout.Workout{Speed: full(600, 0)}, 600); ok {
+		t.Error("a load of standing still")
+	}
+	l, ok := loadOf(workout.Workout{Speed: full(600, 2.5), Pauses: []workout.Span{{From: 100, To: 200}}}, 600)
+	if !ok || l.name != "speed" || l.unit != "km/h" || math.Abs(l.v[50]-9) > 1e-9 || !math.IsNaN(l.v[150]) || l.top < 9 {
+		t.Errorf("2.5 m/s are drawn as %s %g %s up to %g, in the pause %g", l.name, l.v[50], l.unit, l.top, l.v[150])
+	}
+	step := full(300, 100)
+	for k := 300; k < 600; k++ {
+		step.Add(float64(k), 200)
+	}
+	l, ok = loadOf(workout.Workout{Speed: full(600, 2.5), Power: step}, 600)
+	if !ok || l.name != "power" || l.v[292] != 100 || l.v[307] != 200 || math.Abs(l.v[300]-(100+100*8.0/15)) > 1e-9 {
+		t.Errorf("a step of power is drawn as %s %g, %g, %g", l.name, l.v[292], l.v[300], l.v[307])
 	}
 }
 

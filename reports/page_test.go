@@ -271,6 +271,77 @@ func TestDecided(t *testing.T) {
 	}
 }
 
+// TestDoctorFirst: a sign for a doctor is told before anything else on every page, and nothing
+// cheerful stands above or beside it.
+func TestDoctorFirst(t *testing.T) {
+	c := pavor()
+	c.Record.Notes[len(c.Record.Notes)-1].Date = asOf - 3
+	d, err := reports.DecisionSample(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := words(d)
+	if !strings.HasPrefix(text, "Pavor 4 October 2026 See a doctor first") || !strings.Contains(string(d), `class="verdict doctor"`) {
+		t.Errorf("the decision page begins %q", text[:80])
+	}
+	for _, want := range []string{"Trained on 3 Oct after the sign was noted (1 October 2026), and on the day of the sign itself.", "A sign for emergency help."} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the decision page lacks %q", want)
+		}
+	}
+	p, err := reports.ProgressSample(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	page, text := string(p), words(p)
+	stop, drawn := strings.Index(page, progression.StopSigns()[0]), strings.Index(page, "data-for")
+	if stop < 0 || drawn >= 0 && drawn < stop {
+		t.Error("a chart stands before the stop signs")
+	}
+	if !regexp.MustCompile(`^Pavor 4 October 2026 You are in week \d+\. See a doctor first Before the next session please talk to a doctor\.`).MatchString(text) {
+		t.Errorf("the client reads %q", text[:160])
+	}
+	for what, text := range map[string]string{"page": text, "text": reports.ProgressText(c)} {
+		if m := regexp.MustCompile(`as planned|What has changed|pulse now drops|Steady sessions|next step`).FindString(text); m != "" {
+			t.Errorf("the client's %s says %q", what, m)
+		}
+	}
+	c.Record.Decisions = append(c.Record.Decisions, progression.Decision{Entered: asOf, Act: progression.DoAdvance, From: asOf + 1, Stage: 2})
+	if p, err = reports.ProgressSample(c); err != nil || strings.Contains(words(p), "moved you up") {
+		t.Errorf("a decision hides the doctor: %v", err)
+	}
+}
+
+// TestAnnounced: a client reads of a move, a step back or an easier week after the trainer decided
+// it, and not before.
+func TestAnnounced(t *testing.T) {
+	announces := regexp.MustCompile(`(?i)easier week|moved you|next step|gentler|ready`)
+	for _, c := range []reports.Client{avelin(), maruna()} {
+		p, err := reports.ProgressSample(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for what, text := range map[string]string{"page": words(p), "text": reports.ProgressText(c)} {
+			if m := announces.FindString(text); m != "" || !strings.Contains(text, "Your trainer is looking at your last weeks.") {
+				t.Errorf("%s's %s says %q before the decision", c.Record.Client.Name, what, m)
+			}
+		}
+	}
+	for act, want := range map[progression.Act]string{
+		progression.DoAdvance: "Your trainer has moved you up. Stage 2 begins on 5 October 2026. New: 1 session with short brisk parts.",
+		progression.DoEase:    "Your trainer has planned an easier week.", progression.DoHold: "One more week like this.",
+		progression.DoStepBack: "Your trainer has moved you to stage 2, so that what you have built can settle.",
+	} {
+		c := avelin()
+		c.Record.Decisions = append(c.Record.Decisions, progression.Decision{Entered: asOf, Act: act, From: asOf + 1, Stage: 2})
+		next := progression.DefaultPolicy().Prescribe(asOf, c.Record, c.Assessment)
+		c.Next = &next
+		if text := reports.ProgressText(c); !strings.Contains(text, want) {
+			t.Errorf("after %s the client reads %q", act, text[:160])
+		}
+	}
+}
+
 // TestByEffort: where a medicine slows the heart, no page shows zones or beats.
 func TestByEffort(t *testing.T) {
 	c := selvane()

@@ -18,8 +18,10 @@ type progressPage struct {
 	Name    string
 	Date    string
 	Rungs   template.HTML
-	Where   string // "You are in week 5."
-	Lead    string // what comes next, in one or two sentences
+	Where   string        // "You are in week 5."
+	Lead    string        // what comes next, in one or two sentences
+	Doctor  template.HTML // the icon when a doctor comes first: then no chart and nothing cheerful comes before
+	Rest    []string      // what the prescription says instead of sessions then
 	Answers []answer
 	Next    *nextWeek
 	Minutes *chart
@@ -80,19 +82,26 @@ func progressOf(c Client) (progressPage, error) {
 		Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage),
 		Where: where(c), Lead: lead(c), Next: nextOf(c), Better: better(c), Tips: tips(c), care: careOf(a),
 	}
-	if !is(a, progression.Refer) {
-		p.Answers = answers(a)
-	}
 	p.Days, p.DaysOf = dayMarks(c)
+	if doctorFirst(c) {
+		p.Doctor, p.Rungs, p.Better = icons["refer"], "", nil
+		if n := p.Next; n != nil && n.Sessions == "" {
+			p.Rest, p.Next, p.Tips = n.Notes, nil, nil
+		}
+	} else {
+		p.Answers = answers(c)
+	}
 	var err error
 	if weeks := known(c.Weeks); len(weeks) > 0 {
 		if p.Minutes, err = minutesChart("minutes", weeks, minutesCaption(weeks)); err != nil {
 			return p, err
 		}
-		if !beatsLead(c) {
+		switch {
+		case doctorFirst(c): // nothing about how well it went
+		case !beatsLead(c):
 			p.Feeling, err = effortChart("feeling", weeks)
-		} else {
-			p.Band, err = bandChart("band", weeks)
+		default:
+			p.Band, err = bandChart("band", weeks, feltHard(c))
 		}
 	}
 	standAlone(p.Minutes, p.Band, p.Feeling)
@@ -107,18 +116,6 @@ func careOf(a progression.Assessment) care {
 	return care{Cautions: slices.Concat(a.Cautions, progression.Cautions()), StopSigns: progression.StopSigns()}
 }
 
-// daysInStage counts the days of the stage up to the assessment, pauses left out; 0 before it begins.
-func daysInStage(c Client) int {
-	_, since := c.Record.StageOn(c.Assessment.AsOf)
-	n := 0
-	for d := since; since != 0 && d <= c.Assessment.AsOf; d++ {
-		if !c.Record.Paused(d) {
-			n++
-		}
-	}
-	return n
-}
-
 // known are the weeks from the first with a session on.
 func known(weeks []progression.Week) []progression.Week {
 	for i, w := range weeks {
@@ -127,79 +124,6 @@ func known(weeks []progression.Week) []progression.Week {
 		}
 	}
 	return nil
-}
-
-// where says in which week the client is.
-func where(c Client) string {
-	a := c.Assessment
-	switch a.State {
-	case progression.PausedState:
-		return "You are having a break."
-	case progression.Finished:
-		return "You have finished the programme."
-	case progression.Maintaining:
-		return "You are keeping what you have built."
-	case progression.RecoveryOf:
-		return "You are in an easy phase."
-	}
-	n := daysInStage(c)
-	switch {
-	case a.Stage == 0 && len(known(c.Weeks)) > 0:
-		return "Here is what you have done."
-	case a.Stage == 0 || n == 0:
-		return "You are about to begin."
-	}
-	n = max(1, (n+3)/7) // the week that the last days mostly belong to
-	if a.Stage == 1 {
-		return fmt.Sprintf("You are in week %d.", n)
-	}
-	return fmt.Sprintf("You are in week %d of stage %d.", n, a.Stage)
-}
-
-// lead says what comes next, by the trainer's decision where there is one.
-func lead(c Client) string {
-	a := c.Assessment
-	const decides = " Your trainer decides with you when."
-	if d := decided(c.Record, a); d != nil {
-		switch d.Act {
-		case progression.DoAdvance:
-			return "You are ready for the next step. It begins on " + d.From.Long() + "."
-		case progression.DoEase:
-			return "Next comes an easier week. That is part of training, not a step away from it."
-		case progression.DoStepBack:
-			return "For a while it gets gentler again, so that what you have built can settle."
-		case progression.DoRefer:
-			return "Before the next session please talk to a doctor. Your trainer will explain why and help you with it."
-		case progression.DoHold:
-			return "One more week like this."
-		case progression.DoMaintain:
-			return "You stay where you are, by choice. That is a fine place to be."
-		case progression.DoPause:
-			if d.To != 0 {
-				return "You have a break until " + d.To.Long() + "."
-			}
-			return "You have a break. Come back when you are ready."
-		}
-	}
-	if a.Verdict == nil {
-		return ""
-	}
-	switch *a.Verdict {
-	case progression.Advance:
-		return "You are ready for the next step." + decides
-	case progression.Ease:
-		return "Next comes an easier week. That is part of training, not a step away from it."
-	case progression.StepBack:
-		return "For a while it gets gentler again, so that what you have built can settle."
-	case progression.Refer:
-		return "Before the next session please talk to a doctor. Your trainer will explain why and help you with it."
-	case progression.NotAssessable:
-		return "One more week like this. A few things are still missing from the picture; what to record stands below."
-	}
-	if a.Plan != nil && *a.Plan == progression.Return {
-		return "Welcome back. The first sessions are easy ones."
-	}
-	return "One more week like this."
 }
 
 func minutesCaption(weeks []progression.Week) string {
@@ -213,7 +137,7 @@ func minutesCaption(weeks []progression.Week) string {
 	text := fmt.Sprintf("%s min in the week to %s, the longest session %s min.",
 		figure(math.Round(last.Minutes)), last.To.Long(), figure(math.Round(last.Longest)))
 	if len(weeks) > 1 {
-		text += fmt.Sprintf(" In the first week shown it was %s min.", figure(math.Round(weeks[0].Minutes)))
+		text += fmt.Sprintf(" The first week shown had %s min in all.", figure(math.Round(weeks[0].Minutes)))
 	}
 	return text
 }
@@ -226,6 +150,9 @@ func nextOf(c Client) *nextWeek {
 	}
 	w := &nextWeek{Days: days(n.From, n.To)}
 	for _, s := range n.Notes {
+		if rest, ok := strings.CutPrefix(s, "An easier week: "); ok && decided(c.Record, c.Assessment) == nil {
+			s = rest // the trainer has not decided on it yet
+		}
 		w.Notes = append(w.Notes, sentence(s))
 	}
 	if n.Sessions == 0 {
@@ -236,7 +163,7 @@ func nextOf(c Client) *nextWeek {
 		w.Targets = append(w.Targets, steadyTarget(t, beatsLead(c), w.meaning(t.Feel)))
 	}
 	if n.Intervals != nil {
-		w.Targets = append(w.Targets, intervalTarget(*n.Intervals, beatsLead(c), w.meaning(n.Intervals.Feel)))
+		w.Targets = append(w.Targets, w.intervalTarget(*n, beatsLead(c)))
 	}
 	for _, t := range w.Targets {
 		w.Watch = w.Watch || t.High != ""
@@ -262,19 +189,28 @@ func steadyTarget(t progression.Target, beats bool, meaning string) nextTarget {
 	return x
 }
 
-func intervalTarget(set progression.Intervals, beats bool, meaning string) nextTarget {
-	x := nextTarget{
-		Title: fmt.Sprintf("In %d of the sessions: %d × %s %s", set.Count, set.Bouts, length(set.Work), set.Feel),
-		Text:  fmt.Sprintf("With %s comfortable in between. ", length(set.Rest)) + meaning,
+// intervalTarget tells of the bouts, except what the notes say of them.
+func (w *nextWeek) intervalTarget(p progression.Prescription, beats bool) nextTarget {
+	set := p.Intervals
+	x := nextTarget{Title: fmt.Sprintf("In %d of the sessions: %d × %s %s", set.Count, set.Bouts, length(set.Work), set.Feel)}
+	text := []string{"With " + length(set.Rest) + " comfortable in between."}
+	if begin := boutsBegin(p); begin > 0 && !says(w.Notes, "then the cool-down") {
+		text = append(text, fmt.Sprintf("They begin %s into the session.", count(int(math.Round(float64(begin)/60)), "minute", "minutes")))
+	}
+	if m := w.meaning(set.Feel); m != "" {
+		text = append(text, m)
 	}
 	if set.High > 0 && beats {
 		x.High = wholeBeats(set.High)
-		x.Text += " Not above " + x.High + " beats a minute."
-		if set.Low > 0 {
-			// No low alarm: it would sound in every warm-up and recovery.
-			x.Text += " Towards the end of each you will see " + wholeBeats(set.Low) + " or more."
+		text = append(text, "Not above "+x.High+" beats a minute.")
+		switch {
+		case set.Low > 0: // no low alarm: it would sound in every warm-up and recovery
+			text = append(text, "Towards the end of each you will see "+wholeBeats(set.Low)+" or more.")
+		case !says(w.Notes, "only an upper limit"):
+			text = append(text, "There is no lower number: the pulse follows late, so go by how it feels.")
 		}
 	}
+	x.Text = strings.Join(text, " ")
 	return x
 }
 
@@ -334,7 +270,7 @@ func tips(c Client) []string {
 	}
 	var out []string
 	if c.Next == nil || !says(c.Next.Notes, "Keep recording") {
-		out = append(out, "Keep recording and keep walking easily for 3 minutes after your last effort.")
+		out = append(out, c.Record.Client.AfterEffort())
 	}
 	if beatsLead(c) {
 		out = append(out, "Wear the same sensor each time, snug and in the same place.")
@@ -352,19 +288,28 @@ func ProgressText(c Client) string {
 	}
 	line(c.Record.Client.Name + ", " + c.Assessment.AsOf.Long() + "\n")
 	line(strings.TrimSpace(where(c) + " " + lead(c)))
-	if !is(c.Assessment, progression.Refer) {
-		for _, a := range answers(c.Assessment) {
-			line(a.What + ": " + a.Word + ".")
+	stop := func() {
+		b.WriteString("\nWhen to stop:\n")
+		for _, s := range progression.StopSigns() {
+			line("- " + sentence(s))
 		}
 	}
-	if weeks := known(c.Weeks); len(weeks) > 0 {
-		b.WriteByte('\n')
-		line(minutesCaption(weeks))
+	if doctorFirst(c) {
+		stop()
+	} else {
+		for _, a := range answers(c) {
+			line(a.What + ": " + a.Word + ".")
+		}
+		if weeks := known(c.Weeks); len(weeks) > 0 {
+			b.WriteByte('\n')
+			line(minutesCaption(weeks))
+		}
+		for _, s := range better(c) {
+			line(s)
+		}
 	}
-	for _, s := range better(c) {
-		line(s)
-	}
-	if n := nextOf(c); n != nil {
+	n := nextOf(c)
+	if n != nil {
 		b.WriteByte('\n')
 		line(sentence(strings.TrimSuffix("Next week, "+n.Days+": "+n.Sessions, ": ")))
 		for _, t := range n.Targets {
@@ -383,17 +328,17 @@ func ProgressText(c Client) string {
 			line(sentence(s))
 		}
 	}
-	b.WriteByte('\n')
-	for _, s := range tips(c) {
-		line(s)
+	if !doctorFirst(c) || n != nil && n.Sessions != "" {
+		b.WriteByte('\n')
+		for _, s := range tips(c) {
+			line(s)
+		}
 	}
-	b.WriteString("\nWhen to stop:\n")
-	care := careOf(c.Assessment)
-	for _, s := range care.StopSigns {
-		line("- " + sentence(s))
+	if !doctorFirst(c) {
+		stop()
 	}
 	b.WriteString("\nPlease bear in mind:\n")
-	for _, s := range care.Cautions {
+	for _, s := range careOf(c.Assessment).Cautions {
 		line("- " + sentence(s))
 	}
 	return b.String()

@@ -35,6 +35,8 @@ type rosterRow struct {
 	Stage, Weeks     string
 	Sessions, Dates  string
 	Last, LastAgo    string
+	Doctor           bool   // a doctor comes first
+	Trained          string // sessions since the sign
 	rank             int
 }
 
@@ -107,7 +109,7 @@ func urgency(c Client) (group, rank int) {
 	case progression.NotAssessable:
 		return 1, 0
 	}
-	if building(a) {
+	if building(c) {
 		return 2, 1
 	}
 	return 2, 0
@@ -119,10 +121,12 @@ func rosterRowOf(c Client) rosterRow {
 	row := rosterRow{
 		Name: name, Decision: FileName("decision", name), Client: FileName("progress", name),
 		Icon: verdictIcon(a.Verdict), Word: verdictWord(a), More: verdictMore(c), Rungs: rungs(a.Stage), Stage: stageText(a),
-		Weeks: count(a.Week, "week", "weeks"), Sessions: "none", Last: notRecorded,
+		Weeks: count(a.Week, "week", "weeks"), Sessions: "none", Last: notRecorded, Doctor: is(a, progression.Refer),
 	}
 	if len(a.Reasons) > 0 {
-		row.For, row.Against = speaks(a.Reasons)
+		if row.For, row.Against = speaks(a.Reasons); row.Doctor {
+			row.For, row.Trained = "", trainedAfter(c)
+		}
 	}
 	var lacks []string
 	for _, l := range a.Lacking {
@@ -140,7 +144,7 @@ func rosterRowOf(c Client) rosterRow {
 		}
 	}
 	if d := lastRecording(c); d != 0 {
-		row.Last, row.LastAgo = d.Short(), ago(d, a.AsOf)
+		row.Last, row.LastAgo = shortDay(d, a.AsOf), ago(d, a.AsOf)
 	}
 	return row
 }

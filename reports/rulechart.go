@@ -18,45 +18,50 @@ type behind struct {
 	unit  string
 	asked bool    // the threshold can be drawn among the values
 	step  float64 // the smallest step of the axis
+	some  string  // what of the values some have to reach, "" where the last or all count
+	each  string  // what one value belongs to
 }
 
 // drawn are the rules whose values are worth a chart of their own. Those of the others stand in the
 // charts of the weeks and in the list of sessions.
 var drawn = map[string]behind{
-	"sessions":          {"sessions a week", true, 1},
-	"minutes":           {"min a week", true, 10},
-	"longest":           {"min", true, 5},
-	"effort":            {"RPE", true, 1},
-	"bout-effort":       {"RPE", true, 1},
-	"interval-sessions": {"% of the bouts", false, 10},
-	"zone":              {"% of the main part", true, 5},
-	"steady":            {"bpm/10 min", true, 0.5},
-	"check-session":     {"bpm", true, 1},
-	"fall":              {"bpm", false, 1},
-	"same-effort":       {"bpm", false, 1},
-	"back-in-zone":      {"% of bouts", true, 5},
-	"creep":             {"bpm", true, 1},
-	"resting":           {"bpm", false, 1},
+	"sessions":          {"sessions a week", true, 1, "weeks", "weeks"},
+	"minutes":           {"min a week", true, 10, "weeks", "weeks"},
+	"longest":           {"min", true, 5, "", "sessions"},
+	"effort":            {"RPE", true, 1, "", "sessions"},
+	"bout-effort":       {"RPE", true, 1, "", "sessions"},
+	"interval-sessions": {"% of the bouts", false, 10, "", "sessions"},
+	"zone":              {"% of the main part", true, 5, "", "sessions"},
+	"steady":            {"bpm/10 min", true, 0.5, "sessions", "sessions"},
+	"check-session":     {"bpm", true, 1, "", "sessions"},
+	"fall":              {"bpm", false, 1, "", "sessions"},
+	"same-effort":       {"bpm", false, 1, "", "sessions"},
+	"back-in-zone":      {"% of bouts", true, 5, "", "sessions"},
+	"creep":             {"bpm", true, 1, "sessions", "sessions"},
+	"resting":           {"bpm", false, 1, "", "mornings"},
 }
 
 // unixDay turns a date into days since 1970, as the day function of bundle/entry.js expects.
 func unixDay(d workout.Date) int { return int(d.Time().Unix() / 86400) }
 
-// ruleCharts draws the values behind each rule that has at least two.
-func ruleCharts(reasons []progression.Reason) ([]*chart, error) {
-	var out []*chart
+// ruleCharts draws the values behind each rule that has at least two, the rules that are met apart.
+func ruleCharts(reasons []progression.Reason) (open, met []*chart, err error) {
 	for i, r := range reasons {
 		b, ok := drawn[r.Rule]
 		if !ok || len(r.Points) < 2 {
 			continue
 		}
 		c, err := ruleChart(fmt.Sprintf("rule-%d", i), r, b)
-		if err != nil {
-			return nil, err
+		switch {
+		case err != nil:
+			return nil, nil, err
+		case r.Met != nil && *r.Met:
+			met = append(met, c)
+		default:
+			open = append(open, c)
 		}
-		out = append(out, c)
 	}
-	return out, nil
+	return open, met, nil
 }
 
 func ruleChart(id string, r progression.Reason, b behind) (*chart, error) {
@@ -64,6 +69,7 @@ func ruleChart(id string, r progression.Reason, b behind) (*chart, error) {
 	x := opts.XAxis{Type: "value", Min: unixDay(first), Max: max(unixDay(last), unixDay(first)+1), MinInterval: 1,
 		AxisLabel: &opts.AxisLabel{Formatter: types.FuncStr("$day")}}
 	d := newDrawing(x, opts.YAxis{Type: "value", Name: b.unit}, "days:"+b.unit)
+	d.base.GridList = []opts.Grid{{Left: "44", Right: "14", Top: "34", Bottom: "28"}} // the axis has no name
 	t := table{Head: []string{"Day", sentenceCase(shortName(r.Rule))}}
 	var data []opts.LineData
 	low, high := r.Points[0].Value, r.Points[0].Value
@@ -78,14 +84,14 @@ func ruleChart(id string, r progression.Reason, b behind) (*chart, error) {
 	more := map[string]any{}
 	if r.Threshold != nil && b.asked {
 		line.MarkLines = thresholdLine(r)
-		more["markLine"] = map[string]any{"silent": true, "animation": false}
+		more["markLine"] = map[string]any{"silent": true, "animation": false, "label": map[string]any{"backgroundColor": "var(--page)", "padding": []int{1, 4}}}
 		low, high = min(low, *r.Threshold), max(high, *r.Threshold)
 	}
 	caption := ruleCaption(r, b)
 	if c, ok := changeOf(r); ok && !b.asked {
 		more["markArea"] = chanceBand(c)
 		low, high = min(low, c.before-c.chance), max(high, c.before+c.chance)
-		caption += fmt.Sprintf(" The band is the own baseline, %s, with what can be chance around it.", withUnit(c.before, b.unit))
+		caption += fmt.Sprintf(" The band is this client’s own baseline, %s, with what can be chance around it.", withUnit(c.before, b.unit))
 	}
 	from, to, step := axis(low, high, b.step)
 	if strings.HasPrefix(b.unit, "%") {
@@ -98,10 +104,15 @@ func ruleChart(id string, r progression.Reason, b behind) (*chart, error) {
 }
 
 func thresholdLine(r progression.Reason) *opts.MarkLines {
+	// The label stands at the end where the values keep farther away from the threshold.
+	at := "insideEndTop"
+	if n := len(r.Points); math.Abs(r.Points[n-1].Value-*r.Threshold) < math.Abs(r.Points[0].Value-*r.Threshold) {
+		at = "insideStartTop"
+	}
 	return &opts.MarkLines{
 		Data: []any{opts.MarkLineNameYAxisItem{Name: asked(r), YAxis: *r.Threshold}},
 		MarkLineStyle: opts.MarkLineStyle{Symbol: []string{"none", "none"},
-			Label:     &opts.Label{Formatter: "{b}", Position: "insideEndTop", Color: "var(--ink)", FontSize: 12, FontFamily: fonts},
+			Label:     &opts.Label{Formatter: "{b}", Position: at, Color: "var(--ink)", FontSize: 12, FontFamily: fonts},
 			LineStyle: &opts.LineStyle{Color: "var(--ink)", Type: "dashed", Width: 1.5}},
 	}
 }
@@ -144,5 +155,5 @@ func ruleCaption(r progression.Reason, b behind) string {
 			n++
 		}
 	}
-	return text + fmt.Sprintf(" %d of %d keep to %s.", n, len(r.Points), asked(r))
+	return text + fmt.Sprintf(" %d of %d %s had %s.", n, len(r.Points), b.each, asked(r))
 }

@@ -1,7 +1,10 @@
 package reports
 
 import (
+	"fmt"
 	"html/template"
+	"math"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -20,6 +23,7 @@ type ruleRow struct {
 	Source     string
 	Observed   string
 	Interval   string
+	How        string // how the value comes about, where it is none of the last
 	Threshold  string
 	Scale      template.HTML
 	Days       string
@@ -38,15 +42,22 @@ var kindNames = []struct {
 	{progression.Informative, "Worth knowing, decides nothing"},
 }
 
-func ruleGroups(reasons []progression.Reason) []ruleGroup {
+// ruleGroups lists the rules that are met, or the others: those not met first, then the untold.
+func ruleGroups(reasons []progression.Reason, met bool) []ruleGroup {
 	var out []ruleGroup
 	for _, k := range kindNames {
 		g := ruleGroup{Name: k.name}
+		var untold []ruleRow
 		for _, r := range reasons {
-			if r.Kind == k.kind {
+			switch {
+			case r.Kind != k.kind || met != (r.Met != nil && *r.Met):
+			case r.Met == nil:
+				untold = append(untold, ruleRowOf(r))
+			default:
 				g.Rules = append(g.Rules, ruleRowOf(r))
 			}
 		}
+		g.Rules = append(g.Rules, untold...)
 		if len(g.Rules) > 0 {
 			out = append(out, g)
 		}
@@ -55,7 +66,7 @@ func ruleGroups(reasons []progression.Reason) []ruleGroup {
 }
 
 func ruleRowOf(r progression.Reason) ruleRow {
-	row := ruleRow{Name: sentenceCase(shortName(r.Rule)), Text: r.Text, Source: sentenceCase(r.Source), Threshold: asked(r)}
+	row := ruleRow{Name: sentenceCase(shortName(r.Rule)), Text: r.Text, Source: sentenceCase(sourceText(r.Source)), Threshold: askedInUnit(r), How: howObserved(r)}
 	if r.Observed != nil {
 		row.Observed = inUnit(*r.Observed, r.Unit)
 	}
@@ -75,7 +86,7 @@ func ruleRowOf(r progression.Reason) ruleRow {
 func result(r progression.Reason) (string, template.HTML) {
 	switch {
 	case r.Met == nil:
-		return notAssessable, icons["not-assessable"]
+		return cannotTell, icons["not-assessable"]
 	case *r.Met:
 		return "met", icons["yes"]
 	}
@@ -90,10 +101,58 @@ func asked(r progression.Reason) string {
 	return r.Is + " " + figure(*r.Threshold)
 }
 
+// askedInUnit is the threshold with its unit: "at most 12 months".
+func askedInUnit(r progression.Reason) string {
+	if asked(r) == "" {
+		return ""
+	}
+	return r.Is + " " + inUnit(*r.Threshold, r.Unit)
+}
+
+// howObserved says how often the observed value was reached, for rules that ask for some of the
+// last weeks or sessions and not for the last one.
+func howObserved(r progression.Reason) string {
+	b, ok := drawn[r.Rule]
+	if !ok || b.some == "" || r.Observed == nil || len(r.Points) < 2 {
+		return ""
+	}
+	last := r.Points[len(r.Points)-1].Value
+	if math.Abs(last-*r.Observed) < 0.05 {
+		return ""
+	}
+	n := 0
+	for _, p := range r.Points {
+		if r.Is == "at most" && p.Value <= *r.Observed+1e-9 || r.Is == "at least" && p.Value >= *r.Observed-1e-9 {
+			n++
+		}
+	}
+	return fmt.Sprintf("%s this in %d of %d %s; %s in the last", r.Is, n, len(r.Points), b.some, figure(last))
+}
+
+// fromMemory is the part of a source that says that something was written down from memory.
+var fromMemory = regexp.MustCompile(`[,;(]?[^,;()]*from memory[^,;()]*\)?(; to be checked by licensed practice)?`)
+
+// memoryMark stands where the source says so; memoryNote explains it once, at the foot of the page.
+const (
+	memoryMark = " †"
+	memoryNote = "† The list of signs, or the limit, was written down from memory of the source named there and has little evidence behind it: " +
+		"check it against the source and with licensed practice."
+)
+
+func sourceText(s string) string {
+	if short := fromMemory.ReplaceAllString(s, ""); short != s {
+		return strings.TrimSpace(short) + memoryMark
+	}
+	return s
+}
+
 // inUnit writes a value with its unit; perceived effort has its name in front.
 func inUnit(v float64, unit string) string {
 	if unit == "RPE" {
 		return "RPE " + figure(v)
+	}
+	if unit == "bpm above the own" {
+		unit = "bpm above the client’s own"
 	}
 	first, rest, _ := strings.Cut(unit, " ")
 	if one, ok := strings.CutSuffix(first, "s"); ok && v == 1 && len(one) > 2 {
@@ -163,25 +222,31 @@ func verdictName(v progression.Verdict) string {
 	switch v {
 	case progression.StepBack:
 		return "step back"
+	case progression.Refer:
+		return seeDoctor
 	case progression.NotAssessable:
-		return notAssessable
+		return cannotTell
 	}
 	return string(v)
 }
 
 // building says that the stage's minimum weeks are not over, so that nothing is to be decided yet.
-func building(a progression.Assessment) bool {
-	return is(a, progression.Hold) && a.Plan != nil && *a.Plan == progression.Build && a.Week < a.Weeks
+func building(c Client) bool {
+	a := c.Assessment
+	return is(a, progression.Hold) && a.Plan != nil && *a.Plan != progression.Return && a.Week < a.Weeks && daysInStage(c) > 0
 }
 
 // verdictMore is the second line of a verdict: the plan of a hold, or where a move leads.
 func verdictMore(c Client) string {
 	a := c.Assessment
 	switch {
-	case building(a):
+	case building(c):
 		s := "building, week " + strconv.Itoa(min((daysInStage(c)+6)/7, a.Weeks)) + " of " + strconv.Itoa(a.Weeks)
 		if a.First != 0 {
 			s += ", first decision on " + a.First.Long()
+		}
+		if *a.Plan == progression.Repeat {
+			s += "; repeat this week"
 		}
 		return s
 	case is(a, progression.Hold) && a.Plan != nil:
@@ -208,8 +273,11 @@ func decided(r progression.Record, a progression.Assessment) *progression.Decisi
 }
 
 func actWord(a progression.Act) string {
-	if a == progression.DoStepBack {
+	switch a {
+	case progression.DoStepBack:
 		return "step back"
+	case progression.DoRefer:
+		return seeDoctor
 	}
 	return string(a)
 }

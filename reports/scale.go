@@ -9,26 +9,41 @@ import (
 	"nextrung/internal/progression"
 )
 
-// scale draws one rule's observed value with its interval against its threshold. The good side is
-// the thick part of the line. It is hidden from screen readers: the same numbers stand beside it.
+// scaleRule is the one rule of the scales, as the page writes it.
+const scaleRule = "Each scale runs from 0 to twice the threshold, further where the value or its interval lies beyond; " +
+	"effort runs over its whole scale, and a share ends at 100 %."
+
+// scaleRange gives the ends of a rule's scale.
+func scaleRange(r progression.Reason) (from, to float64) {
+	t := *r.Threshold
+	low, high := *r.Observed, *r.Observed
+	if r.Low != nil && r.High != nil {
+		low, high = min(low, *r.Low), max(high, *r.High)
+	}
+	from, to = min(0, 2*t), max(0, 2*t)
+	switch {
+	case r.Unit == "RPE" && t > 10:
+		from, to = 6, 20
+	case r.Unit == "RPE":
+		from, to = 0, 10
+	case strings.HasPrefix(r.Unit, "% of"):
+		to = max(100, t)
+	}
+	if from, to = min(from, low), max(to, high); from == to {
+		to++
+	}
+	return from, to
+}
+
+// scale draws one rule's observed value with its interval against its threshold, at their true
+// places. The good side is the thick part of the line. It is hidden from screen readers: the same
+// numbers stand beside it.
 func scale(r progression.Reason) template.HTML {
 	if r.Observed == nil || r.Threshold == nil {
 		return ""
 	}
 	const left, right, line = 6.0, 170.0, 12.0
-	low, high := *r.Observed, *r.Observed
-	if r.Low != nil && r.High != nil {
-		low, high = min(low, *r.Low), max(high, *r.High)
-	}
-	from, to := min(low, *r.Threshold), max(high, *r.Threshold)
-	room := (to - from) * 0.25
-	if room == 0 {
-		room = max(1, 0.25*to)
-	}
-	from, to = from-room, to+room
-	if from < 0 && low >= 0 && *r.Threshold >= 0 {
-		from = 0 // counts and shares have nothing below zero to show
-	}
+	from, to := scaleRange(r)
 	x := func(v float64) float64 { return left + (v-from)/(to-from)*(right-left) }
 	edge := x(*r.Threshold)
 	good := [2]float64{left, edge}
@@ -37,6 +52,9 @@ func scale(r progression.Reason) template.HTML {
 	}
 	var b strings.Builder
 	put := func(format string, args ...any) { fmt.Fprintf(&b, format, args...) }
+	text := func(at float64, anchor string, v float64) {
+		put(`<text x="%.1f" y="32" text-anchor="%s">%s</text>`, at, anchor, html.EscapeString(figure(v)))
+	}
 	put(`<svg class="scale" viewBox="0 0 176 34" aria-hidden="true" focusable="false">`)
 	put(`<path class="axis" d="M%.1f %.1fH%.1f"/><path class="good" d="M%.1f %.1fH%.1f"/>`, left, line, right, good[0], line, good[1])
 	if r.Low != nil && r.High != nil {
@@ -44,6 +62,11 @@ func scale(r progression.Reason) template.HTML {
 	}
 	put(`<path class="edge" d="M%.1f 3v18"/>`, edge)
 	put(`<circle class="value" cx="%.1f" cy="%.1f" r="4.5"/>`, x(*r.Observed), line)
-	put(`<text x="%.1f" y="32" text-anchor="middle">%s</text></svg>`, max(12, min(164, edge)), html.EscapeString(figure(*r.Threshold)))
+	text(left-5, "start", from)
+	if edge > left+32 && edge < right-36 { // else it would touch the label of an end
+		text(edge, "middle", *r.Threshold)
+	}
+	text(right+5, "end", to)
+	put(`</svg>`)
 	return template.HTML(b.String())
 }

@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
@@ -72,31 +73,57 @@ func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.M
 	} else {
 		low, high = 60, 180
 	}
-	x := opts.XAxis{Type: "value", Name: "minutes", Min: "0", Max: max(60, len(values)), AxisLabel: &opts.AxisLabel{Formatter: types.FuncStr("$minutes")}}
+	seconds := max(60, len(values))
+	x := opts.XAxis{Type: "value", Name: "minutes", Min: "0", Max: seconds, AxisLabel: &opts.AxisLabel{Formatter: types.FuncStr("$minutes")}}
 	d := newDrawing(x, opts.YAxis{Type: "value", Name: "beats a minute"}, "moment:bpm")
 	d.scaleY(low, high, 20)
-	d.base.GridList = []opts.Grid{{Left: "44", Right: traceRight, Top: "34", Bottom: "50"}}
+	foot := 50 // pixels below the trace
+	l, hasLoad := loadOf(w, len(values))
+	if len(m.Phases) > 0 {
+		foot += stripHeight
+	}
+	loadBottom := foot
+	if hasLoad {
+		foot += loadHeight
+		c.Size = "taller"
+	}
+	d.base.GridList = []opts.Grid{{Left: "44", Right: traceRight, Top: "34", Bottom: strconv.Itoa(foot)}}
 	d.rest["xAxis"].([]any)[0].(map[string]any)["interval"] = tickSeconds(len(values))
 	line := charts.SingleSeries{Name: "heart rate", Type: "line", ShowSymbol: opts.Bool(false), LineStyle: &opts.LineStyle{Color: "var(--ink)", Width: 1.6},
 		ItemStyle: &opts.ItemStyle{Color: "var(--ink)"}}
 	more := map[string]any{"data": steps(values, 1), "connectNulls": false, "z": 5, "silent": false}
 	if m.Edges != nil {
 		more["markArea"] = zoneBands(*m.Edges, low, high)
-		c.Caption += " The bands are the zones, named at the right."
+		c.Caption += " The bands are the zones; at the right stands the beat with which each begins."
 	}
-	if marks := stopMarks(m.Recoveries); len(marks) > 0 {
+	marks := stopMarks(m.Recoveries)
+	if len(marks) > 0 {
+		c.Caption += " Dotted uprights are stops, with the fall of the 60 seconds after each."
+	}
+	if m.Edges != nil {
+		marks = append(marks, edgeMarks(*m.Edges, low, high)...)
+	}
+	if len(marks) > 0 {
 		more["markLine"] = map[string]any{"silent": true, "animation": false, "symbol": []string{"none", "none"}, "data": marks,
 			"lineStyle": map[string]any{"color": "var(--ink)", "type": []int{2, 3}, "width": 1.2},
 			"label":     map[string]any{"color": "var(--ink)", "fontSize": 11, "fontFamily": fonts, "formatter": "{b}", "position": "end", "rotate": 0}}
-		c.Caption += " Dotted uprights are stops, with the fall of the 60 seconds after each."
 	}
 	d.add(line, more)
 	if len(w.Pauses) > 0 {
 		d.add(charts.SingleSeries{Name: "paused", Type: "line", Data: []opts.LineData{}}, map[string]any{"markArea": pauseAreas(w.Pauses)})
 		c.Caption += " Grey stretches are pauses."
 	}
+	if hasLoad {
+		d.addLoad(l, seconds, loadBottom+8, loadHeight-34)
+		c.Caption += " The thin line below is the " + l.name + ", a running mean of 15 s."
+	}
+	if foot > 50 { // the labels of the time axis move to the foot
+		first := d.rest["xAxis"].([]any)[0].(map[string]any)
+		first["axisLabel"], first["nameGap"] = map[string]any{"margin": foot - 44}, foot-22
+		first["axisTick"] = map[string]any{"show": false}
+	}
 	if len(m.Phases) > 0 {
-		d.addPhases(m.Phases, max(60, len(values)))
+		d.addPhases(m.Phases, seconds)
 		c.Caption += " The strip below names the parts."
 		for _, kind := range []workout.StepKind{workout.WarmUp, workout.Steady, workout.Work, workout.Recovery, workout.CoolDown, workout.OtherPart} {
 			for _, p := range m.Phases {
@@ -107,9 +134,17 @@ func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.M
 			}
 		}
 	}
+	if hasLoad {
+		c.Table.Head = append(c.Table.Head, "Mean "+l.name)
+	}
 	row := 60 * max(1, (len(values)/60+119)/120) // at most 120 rows
 	for k := 0; k < len(values); k += row {
-		c.Table.Rows = append(c.Table.Rows, []string{clock(k), orWord(meanOf(values[k:min(len(values), k+row)]), "bpm", notRecorded)})
+		to := min(len(values), k+row)
+		cells := []string{clock(k), orWord(wholeMean(values[k:to]), "bpm", notRecorded)}
+		if hasLoad {
+			cells = append(cells, orWord(meanOf(l.v[k:to]), l.unit, notRecorded))
+		}
+		c.Table.Rows = append(c.Table.Rows, cells)
 	}
 	var err error
 	c.Option, err = d.option()
@@ -127,9 +162,11 @@ func meanOf(values []float64) *float64 {
 	if n == 0 {
 		return nil
 	}
-	v := math.Round(sum / float64(n))
+	v := sum / float64(n)
 	return &v
 }
+
+func wholeMean(values []float64) *float64 { return whole(meanOf(values)) }
 
 // tickSeconds is a round number of minutes between the marks of the time axis.
 func tickSeconds(n int) int {
@@ -151,7 +188,7 @@ func zoneBands(e physiology.Edges, low, high float64) map[string]any {
 			continue
 		}
 		name := f.Name
-		if (to-from)/(high-low) < 0.04 {
+		if (to-from)/(high-low) < 0.13 {
 			name = "" // no room for it
 		}
 		data = append(data, []any{
@@ -161,6 +198,21 @@ func zoneBands(e physiology.Edges, low, high float64) map[string]any {
 		})
 	}
 	return map[string]any{"silent": true, "animation": false, "data": data}
+}
+
+// edgeMarks writes at the right of the trace the lowest whole beat of each zone that is shown.
+func edgeMarks(e physiology.Edges, low, high float64) []any {
+	var out []any
+	for _, bpm := range e.BPM {
+		if bpm <= low || bpm >= high {
+			continue
+		}
+		lowest, _ := beats(bpm, bpm)
+		out = append(out, map[string]any{"name": strconv.Itoa(lowest), "yAxis": bpm,
+			"lineStyle": map[string]any{"color": "var(--outline)", "type": "solid", "width": 0.8, "opacity": 0.6},
+			"label":     map[string]any{"color": "var(--ink)", "fontSize": 11, "fontFamily": fonts, "formatter": "{b}", "position": "end"}})
+	}
+	return out
 }
 
 func stopMarks(recoveries []physiology.Recovery) []any {
@@ -186,12 +238,30 @@ func pauseAreas(pauses []workout.Span) map[string]any {
 	return map[string]any{"silent": true, "animation": false, "data": data}
 }
 
-// addPhases draws the parts of the workout as a strip in a second grid under the trace.
+// What the strip of parts and the line of the load take below the trace, in pixels.
+const (
+	stripHeight = 34
+	loadHeight  = 104
+)
+
+// addGrid adds a grid with its two axes below the trace and returns its index; more holds what the
+// type of the value axis has no field for.
+func (d *drawing) addGrid(x opts.XAxis, y opts.YAxis, bottom, height int, more map[string]any) int {
+	i := len(d.base.GridList)
+	d.base.GridList = append(d.base.GridList, opts.Grid{Left: "44", Right: traceRight, Height: strconv.Itoa(height), Bottom: strconv.Itoa(bottom)})
+	x.GridIndex, y.GridIndex = i, i
+	d.base.ExtendXAxis(x)
+	d.base.ExtendYAxis(y)
+	d.rest["xAxis"] = append(d.rest["xAxis"].([]any), map[string]any{})
+	d.rest["yAxis"] = append(d.rest["yAxis"].([]any), more)
+	return i
+}
+
+// addPhases draws the parts of the workout as a strip between the trace and the labels of the time
+// axis.
 func (d *drawing) addPhases(phases []physiology.Phase, seconds int) {
-	d.base.GridList = []opts.Grid{{Left: "44", Right: traceRight, Top: "34", Bottom: "84"}, {Left: "44", Right: traceRight, Height: "24", Bottom: "52"}}
-	// The strip lies between the trace and the labels of the time axis.
-	d.base.ExtendXAxis(opts.XAxis{Type: "value", Min: "0", Max: seconds, Show: opts.Bool(false), GridIndex: 1})
-	d.base.ExtendYAxis(opts.YAxis{Type: "value", Min: -0.5, Max: 0.5, Show: opts.Bool(false), GridIndex: 1})
+	i := d.addGrid(opts.XAxis{Type: "value", Min: "0", Max: seconds, Show: opts.Bool(false)},
+		opts.YAxis{Type: "value", Min: -0.5, Max: 0.5, Show: opts.Bool(false)}, 52, 24, map[string]any{})
 	var data []any
 	for _, p := range phases {
 		f := phaseFills[p.Kind]
@@ -201,13 +271,6 @@ func (d *drawing) addPhases(phases []physiology.Phase, seconds int) {
 		}
 		data = append(data, []any{p.From, p.To, 0, f.Color, f.Name, ink})
 	}
-	d.add(charts.SingleSeries{Name: "parts", Type: "custom", XAxisIndex: 1, YAxisIndex: 1, RenderItem: types.FuncStr("$span"), Data: data},
+	d.add(charts.SingleSeries{Name: "parts", Type: "custom", XAxisIndex: i, YAxisIndex: i, RenderItem: types.FuncStr("$span"), Data: data},
 		map[string]any{"silent": true, "encode": map[string]any{"x": []int{0, 1}, "y": 2}, "tooltip": map[string]any{"show": false}})
-	// The labels of the time axis move below the strip.
-	first := d.rest["xAxis"].([]any)[0].(map[string]any)
-	first["axisLabel"] = map[string]any{"margin": 40}
-	first["nameGap"] = 62
-	first["axisTick"] = map[string]any{"show": false}
-	d.rest["xAxis"] = []any{first, map[string]any{}}
-	d.rest["yAxis"] = []any{d.rest["yAxis"].([]any)[0], map[string]any{}}
 }

@@ -12,8 +12,9 @@ import (
 )
 
 const (
-	notRecorded   = "not recorded"
-	notAssessable = "not assessable"
+	notRecorded = "not recorded"
+	cannotTell  = "cannot tell yet"
+	seeDoctor   = "see a doctor first"
 )
 
 // figure writes a value as people read it: whole from 20 up, else with one decimal where it has one.
@@ -126,6 +127,14 @@ func days(from, to workout.Date) string {
 	return strconv.Itoa(a.Day()) + " to " + to.Long()
 }
 
+// shortDay writes a day without its year while that is this year.
+func shortDay(d, on workout.Date) string {
+	if d.Time().Year() != on.Time().Year() {
+		return d.Short() + " " + strconv.Itoa(d.Time().Year())
+	}
+	return d.Short()
+}
+
 // ago says how long before on a day was.
 func ago(d, on workout.Date) string {
 	switch n := int(on - d); {
@@ -162,6 +171,20 @@ func talk(t progression.Talk) string {
 		return "not possible"
 	}
 	return "not asked"
+}
+
+// symptom says in words what was noted.
+func symptom(s progression.Symptom) string {
+	if w, ok := symptoms[s]; ok {
+		return w
+	}
+	return strings.ReplaceAll(string(s), "-", " ")
+}
+
+var symptoms = map[progression.Symptom]string{
+	progression.Chest: "pain or pressure in the chest, neck, jaw or arm", progression.Faint: "fainted or nearly fainted",
+	progression.BreathlessAtRest: "breathless at rest", progression.BreathlessMild: "breathless at mild effort", progression.BreathlessLying: "breathless when lying",
+	progression.CalfPain: "calf pain when walking", progression.PoorSleep: "slept badly", progression.ChestIllness: "chest illness",
 }
 
 // sensor says what kind of device a heart rate comes from.

@@ -117,7 +117,7 @@ func driftText(d physiology.Drift) string {
 		if d.Why == "" {
 			return ""
 		}
-		return "Drift at an even load is not assessable: " + d.Why + "."
+		return "Drift at an even load cannot be told: " + d.Why + "."
 	}
 	s := fmt.Sprintf("From %s to %s the heart rate drifted by %s bpm in 10 min (90 %% interval %s to %s).",
 		clock(d.From), clock(d.To), figure(d.Slope), figure(d.Low), figure(d.High))
@@ -132,7 +132,7 @@ func checkText(k *physiology.Check) string {
 		return ""
 	}
 	if !k.Enough {
-		return "The check session is not assessable: " + k.Why + "."
+		return "The check session cannot be told: " + k.Why + "."
 	}
 	return fmt.Sprintf("Check session: the last 5 minutes were %s bpm above minutes 8 to 12.", figure(k.Rise))
 }
@@ -158,7 +158,7 @@ func recoveryTable(all []physiology.Recovery) table {
 			fall = strings.TrimSpace(fall + ", " + r.Basis.Why)
 		}
 		t.Rows = append(t.Rows, []string{clock(r.Stop), fall, orWord(whole(r.End), "bpm", notRecorded), orWord(whole(r.At60), "bpm", notRecorded),
-			orWord(r.FromPeak60, "bpm", notRecorded), orWord(r.Drop120, "bpm", notRecorded), orWord(r.Tau, "s", notAssessable),
+			orWord(r.FromPeak60, "bpm", notRecorded), orWord(r.Drop120, "bpm", notRecorded), orWord(r.Tau, "s", cannotTell),
 			activity(r.Activity), r.By})
 	}
 	return t

@@ -48,23 +48,31 @@ const functions = {
       .map((p) => p.seriesName + ": " + (typeof value(p) === "number" ? number(value(p), 1) + " " + unit : value(p)));
     return list.length ? [list[0].axisValueLabel ?? list[0].name].concat(lines).join("\n") : "";
   },
-  // Tooltip over a trace whose axis is seconds.
+  // Tooltip over a trace whose axis is seconds; a series named "speed, km/h" brings its own unit.
   moment: (unit) => (list) => {
     list = Array.isArray(list) ? list : [list];
     const lines = list.filter((p) => p.seriesType === "line" && p.value && p.value[1] != null)
-      .map((p) => (p.seriesName ? p.seriesName + ": " : "") + number(p.value[1], 0) + " " + unit);
+      .map((p) => {
+        const [name, own] = p.seriesName.split(", ");
+        return (name ? name + ": " : "") + number(p.value[1], own ? 1 : 0) + " " + (own ?? unit);
+      });
     return list.length ? [clock(list[0].axisValue)].concat(lines.length ? lines : ["not recorded"]).join("\n") : "";
   },
   // One span [from, to, row, fill, name] drawn as a box, with its name inside where it fits.
   span: () => (params, api) => {
     const a = api.coord([api.value(0), api.value(2)]), b = api.coord([api.value(1), api.value(2)]);
     const height = Math.min(22, api.size([0, 1])[1] * 0.8), width = Math.max(1, b[0] - a[0] - 1);
-    const name = String(api.value(4));
+    let name = String(api.value(4)), size = 11, longest = name.length;
+    if (width < longest * 6.5 + 8 && name.includes("-")) { // in two lines where one is too long
+      name = name.replace("-", "-\n");
+      size = 9.5;
+      longest = Math.max(...name.split("\n").map((s) => s.length));
+    }
     const box = { type: "rect", shape: { x: a[0], y: a[1] - height / 2, width, height, r: 3 },
       style: { fill: String(api.value(3)), stroke: "var(--outline)", lineWidth: 1 } };
-    if (width < name.length * 6.5 + 8) return box;
+    if (width < longest * size * 0.59 + (size < 11 ? 2 : 8)) return box;
     return { type: "group", children: [box, { type: "text", style: { text: name, x: a[0] + width / 2, y: a[1], align: "center",
-      verticalAlign: "middle", fill: String(api.value(5)), fontSize: 11, fontFamily: "inherit" } }] };
+      verticalAlign: "middle", fill: String(api.value(5)), fontSize: size, lineHeight: size, fontFamily: "inherit" } }] };
   },
 };
 
@@ -82,6 +90,8 @@ const revive = (v) => {
   return Object.fromEntries(Object.entries(v).map(([k, w]) => [k, revive(w)]));
 };
 
+const charts = [];
+
 const draw = (block) => {
   const place = document.getElementById(block.dataset.for);
   const chart = init(place, null, { renderer: "svg" });
@@ -91,6 +101,7 @@ const draw = (block) => {
     if (svg) svg.setAttribute("viewBox", "0 0 " + chart.getWidth() + " " + chart.getHeight());
     place.dataset.drawn = "yes";
   };
+  charts.push({ chart, place, fit });
   chart.on("finished", fit);
   chart.setOption(revive(JSON.parse(block.textContent)));
   new ResizeObserver(() => {
@@ -99,6 +110,32 @@ const draw = (block) => {
   }).observe(place);
 };
 
-const start = () => document.querySelectorAll("script[data-for]").forEach(draw);
+// On paper a chart is as wide as the sheet and flat, so that its letters stay readable.
+const paper = { short: 132, tall: 300, taller: 380 };
+const forPaper = () => {
+  folds.forEach((d) => { d.open = true; });
+  for (const { chart, place, fit } of charts) {
+    const size = Object.keys(paper).find((name) => place.classList.contains(name));
+    chart.resize({ width: 670, height: paper[size] ?? 180 });
+    chart.getZr().flush();
+    fit();
+  }
+};
+const forScreen = () => {
+  if (narrow()) folds.forEach((d) => { d.open = false; });
+  charts.forEach(({ chart }) => chart.resize({ width: "auto", height: "auto" }));
+};
+
+// Long parts that a phone shows only when asked for; without this script they stand open.
+let folds = [];
+const narrow = () => matchMedia("(max-width: 46rem)").matches;
+
+const start = () => {
+  document.querySelectorAll("script[data-for]").forEach(draw);
+  folds = [...document.querySelectorAll("details.fold")];
+  if (narrow()) folds.forEach((d) => { d.open = false; });
+  addEventListener("beforeprint", forPaper);
+  addEventListener("afterprint", forScreen);
+};
 if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", start);
 else start();

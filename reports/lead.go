@@ -1,0 +1,161 @@
+package reports
+
+import (
+	"fmt"
+	"slices"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// where says in which week the client is.
+func where(c Client) string {
+	a := c.Assessment
+	switch a.State {
+	case progression.PausedState:
+		return "You are having a break."
+	case progression.Finished:
+		return "You have finished the programme."
+	case progression.Maintaining:
+		return "You are keeping what you have built."
+	case progression.RecoveryOf:
+		return "You are in an easy phase."
+	}
+	n := daysInStage(c)
+	switch {
+	case a.Stage == 0 && len(known(c.Weeks)) > 0:
+		return "Here is what you have done."
+	case a.Stage == 0 || n == 0:
+		return "You are about to begin."
+	case a.Stage > 1 && n < 7:
+		return fmt.Sprintf("Your first week of stage %d.", a.Stage)
+	}
+	n = max(1, (n+3)/7) // the week that the last days mostly belong to
+	if a.Stage == 1 {
+		return fmt.Sprintf("You are in week %d.", n)
+	}
+	return fmt.Sprintf("You are in week %d of stage %d.", n, a.Stage)
+}
+
+// daysInStage counts the days of the stage up to the assessment, pauses left out; 0 before it begins.
+func daysInStage(c Client) int {
+	_, since := c.Record.StageOn(c.Assessment.AsOf)
+	n := 0
+	for d := since; since != 0 && d <= c.Assessment.AsOf; d++ {
+		if !c.Record.Paused(d) {
+			n++
+		}
+	}
+	return n
+}
+
+// lead says what comes next. A move, a step back or an easier week is told only after the trainer
+// has decided it; nothing comes before a doctor.
+func lead(c Client) string {
+	if s := doctorText(c); s != "" {
+		return s
+	}
+	a := c.Assessment
+	if d := decided(c.Record, a); d != nil {
+		return decidedLead(c, *d)
+	}
+	if a.Verdict == nil {
+		return ""
+	}
+	switch *a.Verdict {
+	case progression.Advance, progression.Ease, progression.StepBack:
+		return "Your trainer is looking at your last weeks."
+	case progression.NotAssessable:
+		if c.Next != nil && c.Next.Sessions == 0 {
+			return "A few questions have to be answered before you begin."
+		}
+		return "A few things are still missing from the picture; what to record stands below."
+	}
+	switch n := newIn(c); {
+	case a.Plan != nil && *a.Plan == progression.Return:
+		return "Welcome back. The first sessions are easy ones."
+	case n != "":
+		return n
+	case muchTooHard(c):
+		return "One more week, and slower: much of the last one was harder than planned."
+	}
+	return "One more week like this."
+}
+
+// decidedLead tells what the trainer decided.
+func decidedLead(c Client, d progression.Decision) string {
+	begins := ""
+	if d.From > c.Assessment.AsOf {
+		begins = fmt.Sprintf(" Stage %d begins on %s.", d.Stage, d.From.Long())
+	}
+	switch d.Act {
+	case progression.DoAdvance:
+		s := "Your trainer has moved you up." + begins
+		if n := newIn(c); n != "" {
+			s += " " + n
+		}
+		return s
+	case progression.DoEase:
+		return "Your trainer has planned an easier week. That is part of training."
+	case progression.DoStepBack:
+		return fmt.Sprintf("Your trainer has moved you to stage %d, so that what you have built can settle.", d.Stage) + begins
+	case progression.DoMaintain:
+		return "You stay where you are, by choice. That is a fine place to be."
+	case progression.DoPause:
+		if d.To != 0 {
+			return "You have a break until " + d.To.Long() + "."
+		}
+		return "You have a break. Come back when you are ready."
+	case progression.DoResume:
+		return "Welcome back. The first sessions are easy ones."
+	}
+	return "One more week like this."
+}
+
+// newIn names the interval sessions of a stage that begin next week; "" when they are not new.
+func newIn(c Client) string {
+	n := c.Next
+	if n == nil || n.Intervals == nil {
+		return ""
+	}
+	if slices.ContainsFunc(c.Record.Prescriptions, func(p progression.Prescription) bool {
+		return p.Intervals != nil && p.Intervals.Feel == n.Intervals.Feel && p.From < n.From
+	}) {
+		return ""
+	}
+	length := ""
+	if n.Intervals.Work <= 60 {
+		length = "short "
+	}
+	return fmt.Sprintf("New: %s with %s%s parts.", count(n.Intervals.Count, "session", "sessions"), length, n.Intervals.Feel)
+}
+
+// muchTooHard says that a quarter or more of the last week's known time was harder than planned.
+func muchTooHard(c Client) bool {
+	if len(c.Weeks) == 0 || !beatsLead(c) {
+		return false
+	}
+	b := againstPlan(c.Weeks[len(c.Weeks)-1])
+	known := b.total() - b.None
+	return known > 0 && 4*b.Harder >= known
+}
+
+// feltHard says that by the client's own answers the sessions were too hard.
+func feltHard(c Client) bool {
+	return says(notesOf(c), "felt harder than it should") || speaksAgainst(c.Assessment, "effort") || speaksAgainst(c.Assessment, "bout-effort")
+}
+
+// boutsBegin is how many seconds into an interval session its first bout begins; 0 when the week has
+// none.
+func boutsBegin(p progression.Prescription) int {
+	for _, plan := range p.Plans() {
+		at := 0
+		for _, s := range plan.Steps {
+			if s.Kind == workout.Work {
+				return at
+			}
+			at += s.Seconds
+		}
+	}
+	return 0
+}
