@@ -96,7 +96,7 @@ func bandChart(id string, weeks []progression.Week, feltHard bool) (*chart, erro
 		d.add(charts.SingleSeries{Name: f.Name, Type: "bar", Stack: "band", Data: data}, more)
 	}
 	option, err := d.option()
-	return &chart{ID: id, Title: "Your time against the plan", Caption: bandCaption(weeks, feltHard), Size: "short", Keys: keys, Option: option, Table: t}, err
+	return &chart{ID: id, Title: "Your time against the plan", Caption: bandCaption(weeks, feltHard), Size: "low", Keys: keys, Option: option, Table: t}, err
 }
 
 // bandCaption says what to see in the last week with a session. Where it felt harder than it should,

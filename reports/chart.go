@@ -16,7 +16,7 @@ type chart struct {
 	ID      string // letters and dashes only
 	Title   string
 	Caption string
-	Size    string // class of the height: "short", "tall" or ""
+	Size    string // class of the height: "short", "low", "tall", "taller" or ""
 	Top     bool   // stands for itself and not within a section
 	Keys    []key
 	Option  json.RawMessage

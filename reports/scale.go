@@ -63,7 +63,10 @@ func scale(r progression.Reason) template.HTML {
 	put(`<path class="edge" d="M%.1f 3v18"/>`, edge)
 	put(`<circle class="value" cx="%.1f" cy="%.1f" r="4.5"/>`, x(*r.Observed), line)
 	text(left-5, "start", from)
-	if edge > left+32 && edge < right-36 { // else it would touch the label of an end
+	const letter = 9.0 // of the larger letters on paper
+	wide := func(v float64) float64 { return letter * float64(len([]rune(figure(v)))) }
+	half := wide(*r.Threshold) / 2
+	if edge-half > left+wide(from) && edge+half < right-wide(to) { // else it would touch the label of an end
 		text(edge, "middle", *r.Threshold)
 	}
 	text(right+5, "end", to)

@@ -116,7 +116,7 @@ const forPaper = () => {
   folds.forEach((d) => { d.open = true; });
   for (const { chart, place, fit } of charts) {
     const size = Object.keys(paper).find((name) => place.classList.contains(name));
-    chart.resize({ width: 670, height: paper[size] ?? 180 });
+    chart.resize({ width: 670, height: paper[size] ?? 168 });
     chart.getZr().flush();
     fit();
   }
