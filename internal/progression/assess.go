@@ -230,6 +230,9 @@ func (v review) holdPlan(f findings) HoldPlan {
 // holding says what a hold waits for, and the one or two things that speak most against moving up.
 func (v review) holding(f findings) string {
 	out := v.waiting()
+	if hint := v.walksHint(); hint != "" && len(v.stageIn) == 0 {
+		out += " " + hint
+	}
 	objections := v.objections(f)
 	for _, o := range objections[:min(len(objections), mostNamed)] {
 		if v.state != Maintaining && v.state != RecoveryOf && !v.before() {
