@@ -1,0 +1,202 @@
+package rehearsal
+
+import (
+	"slices"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// Way is one way of deciding that is tried on the clients.
+type Way string
+
+// The ways: the whole policy; the same without the rules about heart rate (evidence), so that weeks,
+// sessions, minutes, effort and talk decide and the rules for an easier week and a step back stay;
+// and the calendar alone, which moves everybody up when the least weeks of the stage are over.
+const (
+	Whole    Way = "the policy"
+	NoHeart  Way = "weeks, sessions, effort and talk"
+	Calendar Way = "calendar only"
+)
+
+// Ways lists them in the order of the table.
+func Ways() []Way { return []Way{Whole, NoHeart, Calendar} }
+
+// concludes is the verdict of a way, read off the assessment by the whole policy.
+func (w Way) concludes(a progression.Assessment) progression.Assessment {
+	if w == Whole || a.Verdict == nil {
+		return a
+	}
+	verdict := *a.Verdict
+	if w == NoHeart {
+		switch verdict {
+		case progression.Hold, progression.NotAssessable, progression.Advance:
+			verdict = withoutHeart(a)
+		}
+	} else {
+		verdict = progression.Hold
+		if a.Weeks > 0 && a.Week >= a.Weeks {
+			verdict = progression.Advance
+		}
+	}
+	if verdict == *a.Verdict {
+		return a
+	}
+	a.Verdict, a.To = &verdict, nil
+	switch verdict {
+	case progression.Advance:
+		next := a.Stage + 1
+		a.Plan, a.To = nil, &next
+	case progression.Hold:
+		build := progression.Build
+		a.Plan = &build
+	}
+	return a
+}
+
+// heeds says whether a rule of the whole policy plays a part in a way.
+func (w Way) heeds(rule string) bool {
+	switch w {
+	case NoHeart:
+		return rule != "evidence"
+	case Calendar:
+		return rule == "weeks" || rule == "interval-weeks"
+	}
+	return true
+}
+
+// withoutHeart is the verdict of gates and required rules but the one that counts evidence.
+func withoutHeart(a progression.Assessment) progression.Verdict {
+	verdict := progression.Advance
+	if a.Stage > 2 {
+		return progression.Hold
+	}
+	for _, x := range a.Reasons {
+		counts := (x.Kind == progression.Gate || x.Kind == progression.Required) && NoHeart.heeds(x.Rule)
+		switch {
+		case !counts || x.Met != nil && *x.Met:
+		case x.Met != nil:
+			return progression.Hold
+		default:
+			verdict = progression.NotAssessable
+		}
+	}
+	return verdict
+}
+
+// open lists the rules of the whole policy that speak against a move or leave it open: gates and
+// required rules that are not met or cannot be told, and rules that ask for an easier week or a step
+// back.
+func open(a progression.Assessment) []string {
+	var out []string
+	for _, x := range a.Reasons {
+		unmet := x.Met != nil && !*x.Met
+		untold := x.Met == nil && x.Kind != progression.StepBackRule
+		counts := x.Kind == progression.Gate || x.Kind == progression.Required || x.Kind == progression.StepBackRule
+		if counts && (unmet || untold) {
+			out = append(out, x.Rule)
+		}
+	}
+	return out
+}
+
+func heartTold(a progression.Assessment) bool {
+	return slices.ContainsFunc(a.Reasons, func(x progression.Reason) bool { return x.Rule == "evidence" && x.Met != nil })
+}
+
+// Week is the end of one week of one client under one way.
+type Week struct {
+	Stage   int
+	Due     bool // the least weeks of the stage are over
+	Verdict progression.Verdict
+	Truth   Readiness // for the next stage; means nothing in stage 3
+	// HeartTold says that the rule that counts the evidence of the heart rate could be told.
+	HeartTold bool
+	// Open are the ids of the rules that stood between a client and the move.
+	Open []string
+}
+
+// Journey is one client under one way, from the first week on.
+type Journey struct {
+	Sensor   workout.Sensor
+	MaxError float64 // bpm by which the age formula is above the true maximum
+	Days     int     // sessions a week that the client has time for
+	Weeks    []Week
+}
+
+// branch is a history that several ways share until they decide differently.
+type branch struct {
+	ways   []Way
+	record progression.Record
+	gap    float64
+	weeks  []Week
+}
+
+// live takes one client through the weeks under every way. The same weeks bring the same luck.
+func live(policy progression.Policy, p person, weeks int) map[Way]Journey {
+	trials := map[int]workout.Plan{2: trial(policy, p.facts, 2), 3: trial(policy, p.facts, 3)}
+	first := branch{ways: Ways(), record: progression.Record{Client: p.facts}, gap: p.gap}
+	first.prescribe(policy, start-1, policy.Assess(start-1, first.record))
+	branches := []branch{first}
+	for w := range weeks {
+		var next []branch
+		for _, b := range branches {
+			b.gap = p.after(b.gap, p.train(&b.record, w, b.gap))
+			a := policy.Assess(ends(w), b.record)
+			seen := Week{Stage: a.Stage, Due: a.Weeks > 0 && a.Week >= a.Weeks, HeartTold: heartTold(a), Open: open(a)}
+			if a.Stage < 3 {
+				seen.Truth = readiness(trials[a.Stage+1], p.in(w+1, b.gap), a.Stage+1)
+			}
+			next = append(next, b.decide(policy, ends(w), a, seen)...)
+		}
+		branches = next
+	}
+	out := map[Way]Journey{}
+	for _, b := range branches {
+		for _, way := range b.ways {
+			j := Journey{Sensor: p.facts.Sensor, MaxError: p.maxError, Days: p.facts.Days, Weeks: slices.Clone(b.weeks)}
+			for i, w := range j.Weeks {
+				j.Weeks[i].Open = slices.DeleteFunc(slices.Clone(w.Open), func(rule string) bool { return !way.heeds(rule) })
+			}
+			out[way] = j
+		}
+	}
+	return out
+}
+
+// decide lets each way conclude, the trainer follow, and the next week be prescribed. Ways that
+// conclude the same go on together.
+func (b branch) decide(policy progression.Policy, on workout.Date, a progression.Assessment, seen Week) []branch {
+	var out []branch
+	for _, way := range b.ways {
+		said := way.concludes(a)
+		if i := slices.IndexFunc(out, func(o branch) bool { return o.weeks[len(o.weeks)-1].Verdict == *said.Verdict }); i >= 0 {
+			out[i].ways = append(out[i].ways, way)
+			continue
+		}
+		part := branch{ways: []Way{way}, record: b.record, gap: b.gap}
+		part.record.Recordings, part.record.Notes = slices.Clone(b.record.Recordings), slices.Clone(b.record.Notes)
+		part.record.Decisions, part.record.Prescriptions = slices.Clone(b.record.Decisions), slices.Clone(b.record.Prescriptions)
+		seen.Verdict = *said.Verdict
+		part.weeks = append(slices.Clone(b.weeks), seen)
+		part.follow(on, said)
+		part.prescribe(policy, on, said)
+		out = append(out, part)
+	}
+	return out
+}
+
+// follow enters the trainer's decision where the verdict moves the client.
+func (b *branch) follow(on workout.Date, a progression.Assessment) {
+	act := map[progression.Verdict]progression.Act{progression.Advance: progression.DoAdvance, progression.StepBack: progression.DoStepBack}[*a.Verdict]
+	if act == "" {
+		return
+	}
+	b.record.Decisions = append(b.record.Decisions, progression.Decision{
+		Client: a.Client, Entered: on, Act: act, From: on + 1, Stage: *a.To, Because: a.Summary, By: "rehearsal", Verdict: a.Verdict, Policy: a.Policy,
+	})
+}
+
+func (b *branch) prescribe(policy progression.Policy, on workout.Date, a progression.Assessment) {
+	b.record.Prescriptions = append(b.record.Prescriptions, policy.Prescribe(on, b.record, a))
+}

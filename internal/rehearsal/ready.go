@@ -1,0 +1,84 @@
+package rehearsal
+
+import (
+	"nextrung/internal/physiology"
+	"nextrung/internal/progression"
+	"nextrung/internal/simulate"
+	"nextrung/internal/workout"
+)
+
+// The limits of being ready.
+const (
+	mostEffort  = 16 // RPE, "very hard" begins above (Garber 2011: vigorous is 14-17)
+	enoughBouts = 80 // percent of bouts after which the heart rate is back in zone 1
+	trialWeek   = 4  // the session tried is that of this week of the next stage
+)
+
+// Definition is what "ready" means in a rehearsal.
+const Definition = "Ready means: the interval session that the policy would prescribe in the fourth week of the next stage, if every week is built on, done as written in the zones that the trainer knows, by the true body without any noise, stays at or under RPE 16; in stage 2 short sentences stay possible; and after at least 80 % of the bouts the heart rate is back in the true zone 1 before the next bout."
+
+// Readiness is the truth about one client in one week: which limits of the next stage's session are
+// kept.
+type Readiness struct {
+	Effort bool // at or under RPE 16
+	Talk   bool // short sentences stay possible; not asked in stage 3, where single words are meant
+	Return bool // back in zone 1 between enough of the bouts
+}
+
+// Ready says that all are kept.
+func (r Readiness) Ready() bool { return r.Effort && r.Talk && r.Return }
+
+// trial is the session of the next stage that decides on being ready.
+func trial(policy progression.Policy, c progression.Client, stage int) workout.Plan {
+	c.Stage, c.Since = stage, start
+	r := progression.Record{Client: c}
+	var plan workout.Plan
+	for w := range trialWeek {
+		on := start - 1 + workout.Date(7*w)
+		hold, build := progression.Hold, progression.Build
+		p := policy.Prescribe(on, r, progression.Assessment{Stage: stage, Verdict: &hold, Plan: &build})
+		r.Prescriptions = append(r.Prescriptions, p)
+		for _, s := range p.Plans() {
+			if len(s.Bouts()) > 0 {
+				plan = s
+			}
+		}
+	}
+	return plan
+}
+
+// readiness lets the true body do the session without noise.
+func readiness(plan workout.Plan, body simulate.Athlete, stage int) Readiness {
+	body.DayToDay, body.FallDay, body.BeatToBeat, body.Wobble = 0, 0, 0, 0
+	_, truth := simulate.Play(plan, body, simulate.Options{Ideal: true, NoLoad: true})
+	known := physiology.Body{HRRest: body.Rest, HRMaxAny: body.Max}
+	top := known.Edges(plan.Mode).BPM[1]
+	back, bouts := backBetween(truth, top)
+	return Readiness{
+		Effort: truth.RPE <= mostEffort,
+		Talk:   stage > 2 || truth.Talk != string(progression.TalkNo),
+		Return: 100*back >= enoughBouts*bouts,
+	}
+}
+
+// backBetween counts the bouts before another bout, and those after which the heart rate fell below
+// the top of zone 1 first.
+func backBetween(t simulate.Truth, top float64) (back, bouts int) {
+	last := -1
+	for _, s := range t.Steps {
+		if s.Step.Kind != workout.Work {
+			continue
+		}
+		if last >= 0 {
+			bouts++
+			for k := last; k < s.From; k++ {
+				if t.BPM[k] < top {
+					back++
+					break
+				}
+			}
+		}
+		last = s.To
+	}
+	return back, bouts
+}

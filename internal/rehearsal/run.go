@@ -1,0 +1,191 @@
+package rehearsal
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"sync"
+
+	"nextrung/internal/progression"
+)
+
+// Options says how much to rehearse.
+type Options struct {
+	Policy  progression.Policy
+	Clients int // at least 1
+	Weeks   int // at least 6
+	Seed    uint64
+	// Tidy clients do every session, record it to the end and answer after it, so that what is left is
+	// the policy's own.
+	Tidy    bool
+	Workers int // 0 is 1; changes nothing but the time
+}
+
+// Result is the table.
+type Result struct {
+	Clients    int      `json:"clients"`
+	Weeks      int      `json:"weeks"`
+	Seed       uint64   `json:"seed"`
+	Tidy       bool     `json:"tidy"`
+	Policy     string   `json:"policy"` // digest of the policy's text
+	Definition string   `json:"definition"`
+	Ways       []Tried  `json:"ways"`
+	Aims       []Aim    `json:"aims"`
+	Compared   []string `json:"compared"` // what the rules about heart rate add, in sentences
+	Assumed    []string `json:"assumed"`
+}
+
+// Tried is one way of deciding with its counts.
+type Tried struct {
+	Way    Way     `json:"way"`
+	Groups []Group `json:"groups"`
+}
+
+// Aim is what the whole policy should reach in everybody. Value is in percent, nil without a case.
+type Aim struct {
+	Text  string   `json:"text"`
+	Value *float64 `json:"value_percent"`
+	Met   *bool    `json:"met"`
+}
+
+// Run rehearses. Equal options but for Workers give equal results. It fails on options that cannot
+// be and when ctx ends.
+func Run(ctx context.Context, o Options, progress func(done, all int)) (Result, error) {
+	if o.Clients < 1 || o.Weeks < sixth {
+		return Result{}, fmt.Errorf("rehearse %d clients for %d weeks: at least 1 client and %d weeks are needed", o.Clients, o.Weeks, sixth)
+	}
+	lives := make([]map[Way]Journey, o.Clients)
+	jobs := make(chan int)
+	var (
+		group sync.WaitGroup
+		mutex sync.Mutex
+		done  int
+	)
+	for range max(1, o.Workers) {
+		group.Go(func() {
+			for i := range jobs {
+				p := draw(o.Seed, i)
+				if o.Tidy {
+					p = p.tidy()
+				}
+				lives[i] = live(o.Policy, p, o.Weeks)
+				mutex.Lock()
+				if done++; progress != nil {
+					progress(done, o.Clients)
+				}
+				mutex.Unlock()
+			}
+		})
+	}
+	for i := 0; i < o.Clients && ctx.Err() == nil; i++ {
+		select {
+		case jobs <- i:
+		case <-ctx.Done():
+		}
+	}
+	close(jobs)
+	group.Wait()
+	if err := ctx.Err(); err != nil {
+		return Result{}, fmt.Errorf("rehearse: %w", err)
+	}
+	return table(o, lives), nil
+}
+
+func table(o Options, lives []map[Way]Journey) Result {
+	r := Result{Clients: o.Clients, Weeks: o.Weeks, Seed: o.Seed, Tidy: o.Tidy, Policy: o.Policy.Digest(), Definition: Definition, Assumed: Assumed(o.Tidy)}
+	for _, way := range Ways() {
+		var all []Journey
+		for _, l := range lives {
+			all = append(all, l[way])
+		}
+		r.Ways = append(r.Ways, Tried{way, groups(all)})
+	}
+	whole, plain := r.Ways[0].Groups[0].Counts, r.Ways[1].Groups[0].Counts
+	r.Aims = aims(whole)
+	r.Compared = compare(whole, plain)
+	return r
+}
+
+// aims holds the whole policy against what was set down before the first rehearsal.
+func aims(c Counts) []Aim {
+	one := func(text string, part, whole int, keeps func(float64) bool) Aim {
+		v, ok := Share(part, whole)
+		if !ok {
+			return Aim{Text: text}
+		}
+		met := keeps(v)
+		return Aim{text, &v, &met}
+	}
+	return []Aim{
+		one("at most 5 % of those moved up were not ready", c.AdvancedUnready, c.Advanced, func(v float64) bool { return v <= 5 }),
+		one("at least 70 % of the ready are moved up within 3 weeks", c.ReadyInTime, c.Ready, func(v float64) bool { return v >= 70 }),
+		one("at most 20 % cannot be told at week 6", c.NotAssessableSix, c.AtSix, func(v float64) bool { return v <= 20 }),
+	}
+}
+
+// compare says what the rules about heart rate add to weeks, sessions, effort and talk. A difference
+// counts when its 95 % interval leaves out 0.
+func compare(whole, plain Counts) []string {
+	if whole.Advanced == 0 || plain.Advanced == 0 {
+		return []string{"Nobody was moved up under one of the two ways, so that nothing can be said of what the rules about heart rate add."}
+	}
+	low, high := difference(plain.AdvancedUnready, plain.Advanced, whole.AdvancedUnready, whole.Advanced)
+	figures := fmt.Sprintf("%s were not ready (difference %s)", beside(whole.AdvancedUnready, whole.Advanced, plain.AdvancedUnready, plain.Advanced), between(low, high))
+	var out []string
+	switch {
+	case low > 0:
+		out = append(out, "The rules about heart rate keep some from being moved up too early: of those moved up "+figures+".")
+	case high < 0:
+		out = append(out, "With the rules about heart rate more were moved up too early: of those moved up "+figures+".")
+	default:
+		out = append(out, "Against moving up too early the rules about heart rate add nothing that can be told from chance here: of those moved up "+figures+".")
+	}
+	if whole.Ready == 0 || plain.Ready == 0 {
+		return out
+	}
+	low, high = difference(plain.ReadyInTime, plain.Ready, whole.ReadyInTime, whole.Ready)
+	return append(out, fmt.Sprintf("What they cost: of the ready %s were moved up within 3 weeks (difference %s).",
+		beside(whole.ReadyInTime, whole.Ready, plain.ReadyInTime, plain.Ready), between(low, high)))
+}
+
+func beside(a, n, b, m int) string {
+	return fmt.Sprintf("%.1f %% of %d with them and %.1f %% of %d without", 100*float64(a)/float64(n), n, 100*float64(b)/float64(m), m)
+}
+
+func between(low, high float64) string {
+	return fmt.Sprintf("95 %% interval %.1f to %.1f points", 100*low, 100*high)
+}
+
+// difference is the 95 % interval of a/n - b/m for independent groups (Newcombe, Statistics in
+// Medicine 1998, method 10: from the score intervals of the two proportions). The clients are the
+// same under both ways, so that it is rather too wide.
+func difference(a, n, b, m int) (low, high float64) {
+	p, q := float64(a)/float64(n), float64(b)/float64(m)
+	pl, ph := score(p, float64(n))
+	ql, qh := score(q, float64(m))
+	return p - q - math.Hypot(p-pl, qh-q), p - q + math.Hypot(ph-p, q-ql)
+}
+
+// score is the 95 % interval of a proportion (Wilson 1927).
+func score(p, n float64) (low, high float64) {
+	const z = 1.959964
+	centre, half := p+z*z/(2*n), z*math.Sqrt(p*(1-p)/n+z*z/(4*n*n))
+	return (centre - half) / (1 + z*z/n), (centre + half) / (1 + z*z/n)
+}
+
+// Assumed lists what the rehearsal rests on, for people.
+func Assumed(tidy bool) []string {
+	out := []string{
+		"The world is invented. The rehearsal shows what the rules do in it and is no proof that they are safe or right.",
+		"One invented number, how much of the base is missing, drives drift, the fall, effort and talk together; sessions close it at a speed that differs between people. Differences between people that have nothing to do with it lie on top.",
+		"The maximal heart rate lies about the age formula with a standard deviation of 10.8 bpm (Nes 2013); every other spread is invented.",
+		"One in two wears a wrist sensor, one in five never measured the resting heart rate, one in ten likes it hard; 3 % of the weeks are away, in 4 % a cold or bad sleep is noted.",
+		"Clients do what is prescribed, in the zones that the trainer knows, whatever they feel; the trainer follows every verdict at once.",
+		"Being ready is defined by how the next sessions feel and how the heart falls between bouts; answers about effort measure the first directly, so that this world favours the rules about effort over those about heart rate.",
+		"Nobody gets hurt, pauses, takes medicine or leaves; a session that is too hard has no consequence but the answer given and the heart rate seen.",
+	}
+	if tidy {
+		return append(out, "Everybody does every session of a week at home, records it to the end and answers after it.")
+	}
+	return append(out, "Each misses 2 to 27 % of the sessions, answers after 30 to 95 % of them, and stops up to 80 % of the recordings with the last effort.")
+}

@@ -1,0 +1,202 @@
+package rehearsal
+
+import (
+	"slices"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// patience is the number of weeks within which a ready client should be moved up, and sixth the week
+// in which a verdict should be possible.
+const (
+	patience = 3
+	sixth    = 6
+)
+
+// Counts is what happened to a group of clients under one way. A stay is the time of one client in
+// stage 1 or 2 until the stage changes or the rehearsal ends. It is due once the least weeks of the
+// stage are over, and waits from the first week in which it is due and the client ready. All shares
+// are of the count that their comment names.
+type Counts struct {
+	Clients int `json:"clients"`
+	Stays   int `json:"stays"`
+
+	Advanced        int `json:"advanced"`
+	AdvancedUnready int `json:"advanced_unready"` // of Advanced: not ready on that day
+
+	UnreadyWhenDue         int `json:"unready_when_due"`          // stays not ready in the first week in which they were due
+	UnreadyWhenDueAdvanced int `json:"unready_when_due_advanced"` // of them: moved up while still not ready
+
+	// Ready are the stays that waited and were followed for three weeks from then on.
+	Ready       int `json:"ready"`
+	ReadyInTime int `json:"ready_in_time"` // of Ready: moved up within three weeks
+	// MedianWait is the weeks that the middle one of Ready waited; nil where that one was not moved up
+	// before the rehearsal or the stay ended, and without any.
+	MedianWait *int `json:"median_wait_weeks"`
+
+	Weeks    int `json:"weeks"` // assessed
+	Ease     int `json:"ease"`  // of Weeks
+	StepBack int `json:"step_back"`
+
+	AtSix            int `json:"at_week_6"` // clients assessed at the end of week 6
+	NotAssessableSix int `json:"not_assessable_at_week_6"`
+	HeartUntoldSix   int `json:"heart_rate_untold_at_week_6"` // whatever the verdict
+
+	// Of the due weeks in which the client was not ready, those in which each limit was not kept.
+	DueUnready  int `json:"due_weeks_unready"`
+	ForEffort   int `json:"unready_for_effort"`
+	ForTalk     int `json:"unready_for_talk"`
+	ForRecovery int `json:"unready_for_recovery"`
+
+	// Of the due weeks in which the client was ready and not moved up, those in which each rule stood
+	// in between, by its id, and those in which it was the only one.
+	Kept   int            `json:"due_weeks_ready_kept"`
+	By     map[string]int `json:"kept_by"`
+	ByOnly map[string]int `json:"kept_by_only"`
+}
+
+// Share is part of whole in percent; false without a whole.
+func Share(part, whole int) (float64, bool) {
+	if whole == 0 {
+		return 0, false
+	}
+	return 100 * float64(part) / float64(whole), true
+}
+
+// Count counts journeys; stage 1 or 2 looks at stays and weeks in that stage only, 0 at all.
+func Count(all []Journey, stage int) Counts {
+	c := Counts{Clients: len(all), By: map[string]int{}, ByOnly: map[string]int{}}
+	var waits []int
+	for _, j := range all {
+		if len(j.Weeks) >= sixth {
+			c.AtSix++
+			c.NotAssessableSix += one(j.Weeks[sixth-1].Verdict == progression.NotAssessable)
+			c.HeartUntoldSix += one(!j.Weeks[sixth-1].HeartTold)
+		}
+		for from := 0; from < len(j.Weeks); {
+			to := from + 1
+			for to < len(j.Weeks) && j.Weeks[to].Stage == j.Weeks[from].Stage {
+				to++
+			}
+			if s := j.Weeks[from].Stage; stage == 0 || s == stage {
+				c.weeks(j.Weeks[from:to])
+				if s < 3 {
+					waits = append(waits, c.stay(j.Weeks[from:to], len(j.Weeks)-from)...)
+				}
+			}
+			from = to
+		}
+	}
+	c.MedianWait = median(waits)
+	return c
+}
+
+func (c *Counts) weeks(stay []Week) {
+	for _, w := range stay {
+		c.Weeks++
+		switch w.Verdict {
+		case progression.Ease:
+			c.Ease++
+		case progression.StepBack:
+			c.StepBack++
+		}
+		switch {
+		case w.Stage > 2 || !w.Due:
+		case !w.Truth.Ready():
+			c.DueUnready++
+			c.ForEffort += one(!w.Truth.Effort)
+			c.ForTalk += one(!w.Truth.Talk)
+			c.ForRecovery += one(!w.Truth.Return)
+		case w.Verdict != progression.Advance:
+			c.Kept++
+			for _, rule := range w.Open {
+				c.By[rule]++
+			}
+			if len(w.Open) == 1 {
+				c.ByOnly[w.Open[0]]++
+			}
+		}
+	}
+}
+
+// never is the wait of somebody who was not moved up.
+const never = 1 << 20
+
+// stay counts one stay of a client who was followed for so many weeks from its first one on. It
+// returns the wait, if there is one to count.
+func (c *Counts) stay(weeks []Week, followed int) []int {
+	c.Stays++
+	last := weeks[len(weeks)-1]
+	moved := last.Verdict == progression.Advance
+	c.Advanced += one(moved)
+	c.AdvancedUnready += one(moved && !last.Truth.Ready())
+	if due := slices.IndexFunc(weeks, func(w Week) bool { return w.Due }); due >= 0 && !weeks[due].Truth.Ready() {
+		c.UnreadyWhenDue++
+		c.UnreadyWhenDueAdvanced += one(moved && !last.Truth.Ready())
+	}
+	ready := slices.IndexFunc(weeks, func(w Week) bool { return w.Due && w.Truth.Ready() })
+	if ready < 0 || ready+patience >= followed {
+		return nil
+	}
+	c.Ready++
+	wait := len(weeks) - 1 - ready
+	if !moved {
+		return []int{never}
+	}
+	c.ReadyInTime += one(wait <= patience)
+	return []int{wait}
+}
+
+// median is the middle wait, the lower one of two.
+func median(waits []int) *int {
+	if len(waits) == 0 {
+		return nil
+	}
+	slices.Sort(waits)
+	m := waits[(len(waits)-1)/2]
+	if m == never {
+		return nil
+	}
+	return &m
+}
+
+func one(yes bool) int {
+	if yes {
+		return 1
+	}
+	return 0
+}
+
+// Group is one line of the table.
+type Group struct {
+	Name string `json:"name"`
+	Counts
+}
+
+// groups counts all journeys, then by move, sensor, error of the maximum and time.
+func groups(all []Journey) []Group {
+	out := []Group{
+		{"everybody", Count(all, 0)},
+		{"stage 1 to 2", Count(all, 1)},
+		{"stage 2 to 3", Count(all, 2)},
+	}
+	add := func(name string, in func(Journey) bool) {
+		var some []Journey
+		for _, j := range all {
+			if in(j) {
+				some = append(some, j)
+			}
+		}
+		out = append(out, Group{name, Count(some, 0)})
+	}
+	add("chest strap", func(j Journey) bool { return j.Sensor == workout.Strap })
+	add("wrist", func(j Journey) bool { return j.Sensor == workout.Wrist })
+	add("formula over 8 bpm too low", func(j Journey) bool { return j.MaxError < -8 })
+	add("formula within 8 bpm", func(j Journey) bool { return j.MaxError >= -8 && j.MaxError <= 8 })
+	add("formula over 8 bpm too high", func(j Journey) bool { return j.MaxError > 8 })
+	add("2 sessions a week", func(j Journey) bool { return j.Days == 2 })
+	add("3 sessions a week", func(j Journey) bool { return j.Days == 3 })
+	add("4 sessions a week", func(j Journey) bool { return j.Days == 4 })
+	return out
+}

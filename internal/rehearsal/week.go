@@ -1,0 +1,112 @@
+package rehearsal
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"time"
+
+	"nextrung/internal/heartrate"
+	"nextrung/internal/physiology"
+	"nextrung/internal/progression"
+	"nextrung/internal/simulate"
+	"nextrung/internal/workout"
+)
+
+// conditions of one week, the same under every policy.
+type conditions struct {
+	away   bool // no session at all
+	unwell bool // a cold, or nights without sleep
+	sign   progression.Symptom
+}
+
+// The chances of a week without training and of a bad week. Invented.
+const (
+	chanceAway   = 0.03
+	chanceUnwell = 0.04
+)
+
+func (p person) conditions(w int) conditions {
+	rng := rand.New(rand.NewPCG(mix(p.seed, uint64(w)), streamWeek))
+	c := conditions{away: rng.Float64() < chanceAway, unwell: rng.Float64() < chanceUnwell, sign: progression.PoorSleep}
+	if rng.IntN(2) == 0 {
+		c.sign = progression.Cold
+	}
+	return c
+}
+
+// ends is the day on which week w is assessed.
+func ends(w int) workout.Date { return start + workout.Date(7*w+6) }
+
+// days are the days of the week (0 is Monday) of so many sessions.
+func days(n int) []int { return [][]int{{}, {2}, {1, 4}, {0, 2, 5}, {0, 2, 4, 6}}[min(n, 4)] }
+
+// train plays week w as it was prescribed and adds what reaches the trainer to the record. It
+// returns the number of sessions done.
+func (p person) train(r *progression.Record, w int, gap float64) int {
+	week := p.conditions(w)
+	on := ends(w)
+	prescribed := r.PlanFor(on-6, on)
+	if prescribed == nil || week.away {
+		return 0
+	}
+	plans := prescribed.Plans()
+	body, done := p.in(w, gap), 0
+	for n, day := range days(len(plans)) {
+		rng := rand.New(rand.NewPCG(mix(p.seed, uint64(w)<<8|uint64(n)), streamOuting))
+		if rng.Float64() < p.skips {
+			continue
+		}
+		done++
+		o := p.options(rng, plans[n], week)
+		date := on - 6 + workout.Date(day)
+		o.Start = date.Time().Add(7 * time.Hour)
+		played, truth := simulate.Play(plans[n], body, o)
+		r.Recordings = append(r.Recordings, p.measured(played, date, on, prescribed.Intervals == nil, fmt.Sprintf("%d.%d", w+1, n+1)))
+		if rng.Float64() < p.answers {
+			note := progression.Note{Date: date, Entered: on, RPE: &workout.RPE{Value: truth.RPE, Scale: 20}, Talk: progression.Talk(truth.Talk), Enjoyment: 4}
+			if rng.Float64() < 0.5 {
+				note.HeatC = &o.HeatC
+			}
+			r.Notes = append(r.Notes, note)
+		}
+	}
+	if week.unwell {
+		r.Notes = append(r.Notes, progression.Note{Date: on - 1, Entered: on, Symptoms: []progression.Symptom{week.sign}})
+	}
+	return done
+}
+
+// options says how one session is done and recorded. Invented.
+func (p person) options(rng *rand.Rand, plan workout.Plan, week conditions) simulate.Options {
+	o := simulate.Options{
+		Seed: rng.Uint64(), Bias: p.bias + 3*rng.NormFloat64(), DayRPE: 0.6 * rng.NormFloat64(),
+		HeatC: p.celsius + 3*rng.NormFloat64(), Sensor: p.facts.Sensor, Place: workout.Outdoor, Tail: 60, Laps: rng.IntN(2) == 0,
+	}
+	if week.unwell {
+		o.DayBPM, o.DayRPE = 5, o.DayRPE+1.5
+	}
+	if p.mode == workout.Bike {
+		o.Place = workout.Indoor
+	}
+	if rng.Float64() < p.stops { // ends within seconds of the last effort, before the cool-down
+		cool := plan.Steps[len(plan.Steps)-1].Seconds
+		o.Tail = -max(0, cool-rng.IntN(20))
+	}
+	switch {
+	case o.Sensor == workout.Wrist:
+		o.Faults, o.Sparse = simulate.WristFaults(o.Seed, plan.Seconds()), rng.IntN(4) == 0
+	case rng.IntN(20) == 0:
+		o.Faults = []simulate.Fault{{Kind: simulate.DryStart, Span: workout.Span{From: 0, To: 240}}}
+	case rng.IntN(20) == 0:
+		at := 300 + rng.IntN(600)
+		o.Faults = []simulate.Fault{{Kind: simulate.Dropout, Span: workout.Span{From: at, To: at + 20 + rng.IntN(120)}}}
+	}
+	return o
+}
+
+// measured is a recording as the book would hold it.
+func (p person) measured(w workout.Workout, date, received workout.Date, steady bool, id string) progression.Recording {
+	m := physiology.Measure(heartrate.Clean(w), w, p.facts.Body(date), steady)
+	w.HeartRate, w.Speed, w.Power, w.Cadence = workout.Channel{}, workout.Channel{}, workout.Channel{}, workout.Channel{}
+	return progression.Recording{ID: id, Format: "fit", Client: p.facts.Name, Received: received, Date: date, Workout: w, Measured: m}
+}
