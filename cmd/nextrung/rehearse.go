@@ -1,0 +1,139 @@
+package main
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"maps"
+	"os"
+	"runtime"
+	"slices"
+	"strings"
+	"text/tabwriter"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/rehearsal"
+)
+
+type rehearseCommand struct {
+	Clients int    `help:"Invented clients." default:"300" placeholder:"N"`
+	Weeks   int    `help:"Weeks of each." default:"16" placeholder:"N"`
+	Seed    uint64 `help:"The same seed gives the same clients and the same luck." default:"1" placeholder:"N"`
+	Policy  string `help:"Policy to try (default: the one of a new book)." placeholder:"FILE" type:"path"`
+	Tidy    bool   `help:"Clients who do every session, record it to the end and answer."`
+	JSON    bool   `help:"Print the counts as JSON." name:"json"`
+}
+
+func (rehearseCommand) Help() string {
+	return "Example: nextrung rehearse --clients 2000 --policy my-policy.toml\n\nTries a policy on invented clients whose readiness is known: how often somebody is moved up too early, how long the ready wait, and what two simpler ways of deciding would have done with the same clients. An invented world proves nothing about safety."
+}
+
+// most bounds a rehearsal to what a computer can hold and a day can wait for.
+const most = 100000
+
+func (c *rehearseCommand) Run(ctx context.Context, s *surroundings) error {
+	if c.Clients < 1 || c.Clients > most {
+		return misuse("--clients %d: give 1 to %d", c.Clients, most)
+	}
+	if c.Weeks < 6 || c.Weeks > 104 {
+		return misuse("--weeks %d: give 6 to 104", c.Weeks)
+	}
+	policy := progression.DefaultPolicy()
+	if c.Policy != "" {
+		text, err := os.ReadFile(c.Policy)
+		if err != nil {
+			return fmt.Errorf("read the policy: %w", err)
+		}
+		if policy, err = progression.ParsePolicy(text); err != nil {
+			return fmt.Errorf("%s: %w", c.Policy, err)
+		}
+	}
+	r, err := rehearsal.Run(ctx, rehearsal.Options{
+		Policy: policy, Clients: c.Clients, Weeks: c.Weeks, Seed: c.Seed, Tidy: c.Tidy, Workers: runtime.GOMAXPROCS(0),
+	}, s.bar("rehearsing"))
+	if err != nil {
+		return err
+	}
+	if c.JSON {
+		return s.printJSON(r)
+	}
+	return printRehearsal(s, r)
+}
+
+// printRehearsal prints the table with what it means and what it rests on.
+func printRehearsal(s *surroundings, r rehearsal.Result) error {
+	s.say("%d invented clients, %d weeks, seed %d, policy %.14s", r.Clients, r.Weeks, r.Seed, r.Policy)
+	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', tabwriter.AlignRight)
+	for _, w := range r.Ways {
+		fmt.Fprintf(t, "\nDeciding by %s\n", w.Way)
+		fmt.Fprintln(t, "\tclients\tmoved up\tnot ready\tunready moved\tready in 3 wk\tmedian wait\tease\tstep back\tuntold wk 6\theart untold\t")
+		for _, g := range w.Groups {
+			wait := "-"
+			if g.MedianWait != nil {
+				wait = fmt.Sprintf("%d wk", *g.MedianWait)
+			}
+			fmt.Fprintf(t, "%s\t%d\t%d\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", g.Name, g.Clients, g.Advanced, shareOf(g.AdvancedUnready, g.Advanced),
+				shareOf(g.UnreadyWhenDueAdvanced, g.UnreadyWhenDue), shareOf(g.ReadyInTime, g.Ready), wait,
+				shareOf(g.Ease, g.Weeks), shareOf(g.StepBack, g.Weeks), shareOf(g.NotAssessableSix, g.AtSix), shareOf(g.HeartUntoldSix, g.AtSix))
+		}
+	}
+	if err := t.Flush(); err != nil {
+		return err
+	}
+	s.say("\nColumns: moves up; of these, the client was not ready; of those not ready when the least weeks were over, moved up while still not ready;")
+	s.say("of the ready, moved up within 3 weeks of being ready with the least weeks over; their middle wait (-: that one was not moved up);")
+	s.say("of the weeks, an easier one or a step back advised; of the clients, at week 6 no verdict was possible,")
+	s.say("and the rules about heart rate, taken together, could not be told, whatever the verdict.")
+	s.say("\n%s", r.Definition)
+	printKept(s, r.Ways[0].Groups[0].Counts)
+	s.say("\nAims")
+	for _, a := range r.Aims {
+		s.say("  %s", aimed(a))
+	}
+	s.say("\nWhat the rules about heart rate add")
+	for _, line := range r.Compared {
+		s.say("  %s", line)
+	}
+	s.say("\nAssumed")
+	for _, line := range r.Assumed {
+		s.say("  %s", line)
+	}
+	return nil
+}
+
+// printKept says what stood between the ready and the move, and what the unready lacked.
+func printKept(s *surroundings, c rehearsal.Counts) {
+	if c.DueUnready > 0 {
+		s.say("\nIn %d due weeks the client was not ready: in %s for effort, %s for talk, %s for the heart rate between bouts.", c.DueUnready,
+			shareOf(c.ForEffort, c.DueUnready), shareOf(c.ForTalk, c.DueUnready), shareOf(c.ForRecovery, c.DueUnready))
+	}
+	if c.Kept == 0 {
+		return
+	}
+	rules := slices.SortedFunc(maps.Keys(c.By), func(a, b string) int { return cmp.Or(c.By[b]-c.By[a], strings.Compare(a, b)) })
+	var parts []string
+	for _, rule := range rules {
+		parts = append(parts, fmt.Sprintf("%s %s (alone %s)", rule, shareOf(c.By[rule], c.Kept), shareOf(c.ByOnly[rule], c.Kept)))
+	}
+	s.say("In %d due weeks the policy kept a ready client; these rules were not met or could not be told: %s.", c.Kept, strings.Join(parts, ", "))
+}
+
+// aimed says whether an aim is reached.
+func aimed(a rehearsal.Aim) string {
+	switch {
+	case a.Met == nil:
+		return "cannot tell: " + a.Text + " (no case)"
+	case *a.Met:
+		return fmt.Sprintf("met: %s (%.1f %%)", a.Text, *a.Value)
+	}
+	return fmt.Sprintf("NOT met: %s (%.1f %%)", a.Text, *a.Value)
+}
+
+// shareOf writes a share in percent, or - without a case.
+func shareOf(part, whole int) string {
+	v, ok := rehearsal.Share(part, whole)
+	if !ok {
+		return "-"
+	}
+	return fmt.Sprintf("%.1f%%", v)
+}
