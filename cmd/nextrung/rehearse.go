@@ -4,10 +4,12 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"io"
 	"maps"
 	"os"
 	"runtime"
 	"slices"
+	"strconv"
 	"strings"
 	"text/tabwriter"
 
@@ -21,6 +23,7 @@ type rehearseCommand struct {
 	Seed    uint64 `help:"The same seed gives the same clients and the same luck." default:"1" placeholder:"N"`
 	Policy  string `help:"Policy to try (default: the one of a new book)." placeholder:"FILE" type:"path"`
 	Tidy    bool   `help:"Clients who do every session, record it to the end and answer."`
+	Vary    string `help:"Rehearse the policy once for each of these thresholds of one rule, instead." placeholder:"RULE=V,V..."`
 	JSON    bool   `help:"Print the counts as JSON." name:"json"`
 }
 
@@ -48,9 +51,11 @@ func (c *rehearseCommand) Run(ctx context.Context, s *surroundings) error {
 			return fmt.Errorf("%s: %w", c.Policy, err)
 		}
 	}
-	r, err := rehearsal.Run(ctx, rehearsal.Options{
-		Policy: policy, Clients: c.Clients, Weeks: c.Weeks, Seed: c.Seed, Tidy: c.Tidy, Workers: runtime.GOMAXPROCS(0),
-	}, s.bar("rehearsing"))
+	o := rehearsal.Options{Policy: policy, Clients: c.Clients, Weeks: c.Weeks, Seed: c.Seed, Tidy: c.Tidy, Workers: runtime.GOMAXPROCS(0)}
+	if c.Vary != "" {
+		return c.vary(ctx, s, o)
+	}
+	r, err := rehearsal.Run(ctx, o, s.bar("rehearsing"))
 	if err != nil {
 		return err
 	}
@@ -60,30 +65,54 @@ func (c *rehearseCommand) Run(ctx context.Context, s *surroundings) error {
 	return printRehearsal(s, r)
 }
 
+// vary prints one line for each threshold of a rule.
+func (c *rehearseCommand) vary(ctx context.Context, s *surroundings, o rehearsal.Options) error {
+	rule, list, ok := strings.Cut(c.Vary, "=")
+	if !ok || !slices.Contains(progression.RuleIDs(), rule) {
+		return misuse("--vary %q: write a rule and its thresholds, like effort=13,14,15; rules are %s", c.Vary, strings.Join(progression.RuleIDs(), ", "))
+	}
+	values, err := numbers("--vary", list, 1+strings.Count(list, ","))
+	if err != nil {
+		return err
+	}
+	all, err := rehearsal.Vary(ctx, o, rule, values, s.bar("rehearsing"))
+	if err != nil {
+		return err
+	}
+	if c.JSON {
+		return s.printJSON(all)
+	}
+	s.say("%d invented clients, %d weeks, seed %d: the policy with other thresholds of %s (now %g)\n", o.Clients, o.Weeks, o.Seed, rule, *o.Policy.Rule(rule).Threshold)
+	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', tabwriter.AlignRight)
+	fmt.Fprintln(t, "threshold"+columns)
+	for _, v := range all {
+		printGroup(t, number(v.Value), v.Group)
+	}
+	if err := t.Flush(); err != nil {
+		return err
+	}
+	printColumns(s)
+	s.say("\n%s\n%s", rehearsal.Definition, rehearsal.Assumed(o.Tidy)[0])
+	return nil
+}
+
+func number(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
+
 // printRehearsal prints the table with what it means and what it rests on.
 func printRehearsal(s *surroundings, r rehearsal.Result) error {
 	s.say("%d invented clients, %d weeks, seed %d, policy %.14s", r.Clients, r.Weeks, r.Seed, r.Policy)
 	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', tabwriter.AlignRight)
 	for _, w := range r.Ways {
 		fmt.Fprintf(t, "\nDeciding by %s\n", w.Way)
-		fmt.Fprintln(t, "\tclients\tmoved up\tnot ready\tunready moved\tready in 3 wk\tmedian wait\tease\tstep back\tuntold wk 6\theart untold\t")
+		fmt.Fprintln(t, columns)
 		for _, g := range w.Groups {
-			wait := "-"
-			if g.MedianWait != nil {
-				wait = fmt.Sprintf("%d wk", *g.MedianWait)
-			}
-			fmt.Fprintf(t, "%s\t%d\t%d\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", g.Name, g.Clients, g.Advanced, shareOf(g.AdvancedUnready, g.Advanced),
-				shareOf(g.UnreadyWhenDueAdvanced, g.UnreadyWhenDue), shareOf(g.ReadyInTime, g.Ready), wait,
-				shareOf(g.Ease, g.Weeks), shareOf(g.StepBack, g.Weeks), shareOf(g.NotAssessableSix, g.AtSix), shareOf(g.HeartUntoldSix, g.AtSix))
+			printGroup(t, g.Name, g)
 		}
 	}
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	s.say("\nColumns: moves up; of these, the client was not ready; of those not ready when the least weeks were over, moved up while still not ready;")
-	s.say("of the ready, moved up within 3 weeks of being ready with the least weeks over; their middle wait (-: that one was not moved up);")
-	s.say("of the weeks, an easier one or a step back advised; of the clients, at week 6 no verdict was possible,")
-	s.say("and the rules about heart rate, taken together, could not be told, whatever the verdict.")
+	printColumns(s)
 	s.say("\n%s", r.Definition)
 	printKept(s, r.Ways[0].Groups[0].Counts)
 	s.say("\nAims")
@@ -99,6 +128,26 @@ func printRehearsal(s *surroundings, r rehearsal.Result) error {
 		s.say("  %s", line)
 	}
 	return nil
+}
+
+// columns are the heads of printGroup's line after the first.
+const columns = "\tclients\tmoved up\tnot ready\tunready moved\tready in 3 wk\tmedian wait\tease\tstep back\tuntold wk 6\theart untold\t"
+
+func printGroup(w io.Writer, name string, g rehearsal.Group) {
+	wait := "-"
+	if g.MedianWait != nil {
+		wait = fmt.Sprintf("%d wk", *g.MedianWait)
+	}
+	fmt.Fprintf(w, "%s\t%d\t%d\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", name, g.Clients, g.Advanced, shareOf(g.AdvancedUnready, g.Advanced),
+		shareOf(g.UnreadyWhenDueAdvanced, g.UnreadyWhenDue), shareOf(g.ReadyInTime, g.Ready), wait,
+		shareOf(g.Ease, g.Weeks), shareOf(g.StepBack, g.Weeks), shareOf(g.NotAssessableSix, g.AtSix), shareOf(g.HeartUntoldSix, g.AtSix))
+}
+
+func printColumns(s *surroundings) {
+	s.say("\nColumns: moves up; of these, the client was not ready; of those not ready when the least weeks were over, moved up while still not ready;")
+	s.say("of the ready, moved up within 3 weeks of being ready with the least weeks over; their middle wait (-: that one was not moved up);")
+	s.say("of the weeks, an easier one or a step back advised; of the clients, at week 6 no verdict was possible,")
+	s.say("and the rules about heart rate, taken together, could not be told, whatever the verdict.")
 }
 
 // printKept says what stood between the ready and the move, and what the unready lacked.

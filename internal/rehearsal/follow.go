@@ -132,10 +132,10 @@ type branch struct {
 	weeks  []Week
 }
 
-// live takes one client through the weeks under every way. The same weeks bring the same luck.
-func live(policy progression.Policy, p person, weeks int) map[Way]Journey {
+// live takes one client through the weeks under each of the ways. The same weeks bring the same luck.
+func live(policy progression.Policy, p person, weeks int, ways []Way) map[Way]Journey {
 	trials := map[int]workout.Plan{2: trial(policy, p.facts, 2), 3: trial(policy, p.facts, 3)}
-	first := branch{ways: Ways(), record: progression.Record{Client: p.facts}, gap: p.gap}
+	first := branch{ways: ways, record: progression.Record{Client: p.facts}, gap: p.gap}
 	first.prescribe(policy, start-1, policy.Assess(start-1, first.record))
 	branches := []branch{first}
 	for w := range weeks {

@@ -51,8 +51,17 @@ type Aim struct {
 // Run rehearses. Equal options but for Workers give equal results. It fails on options that cannot
 // be and when ctx ends.
 func Run(ctx context.Context, o Options, progress func(done, all int)) (Result, error) {
+	lives, err := o.lives(ctx, Ways(), progress)
+	if err != nil {
+		return Result{}, err
+	}
+	return table(o, lives), nil
+}
+
+// lives takes every client through the weeks, several at a time.
+func (o Options) lives(ctx context.Context, ways []Way, progress func(done, all int)) ([]map[Way]Journey, error) {
 	if o.Clients < 1 || o.Weeks < sixth {
-		return Result{}, fmt.Errorf("rehearse %d clients for %d weeks: at least 1 client and %d weeks are needed", o.Clients, o.Weeks, sixth)
+		return nil, fmt.Errorf("rehearse %d clients for %d weeks: at least 1 client and %d weeks are needed", o.Clients, o.Weeks, sixth)
 	}
 	lives := make([]map[Way]Journey, o.Clients)
 	jobs := make(chan int)
@@ -68,7 +77,7 @@ func Run(ctx context.Context, o Options, progress func(done, all int)) (Result, 
 				if o.Tidy {
 					p = p.tidy()
 				}
-				lives[i] = live(o.Policy, p, o.Weeks)
+				lives[i] = live(o.Policy, p, o.Weeks, ways)
 				mutex.Lock()
 				if done++; progress != nil {
 					progress(done, o.Clients)
@@ -86,9 +95,9 @@ func Run(ctx context.Context, o Options, progress func(done, all int)) (Result, 
 	close(jobs)
 	group.Wait()
 	if err := ctx.Err(); err != nil {
-		return Result{}, fmt.Errorf("rehearse: %w", err)
+		return nil, fmt.Errorf("rehearse: %w", err)
 	}
-	return table(o, lives), nil
+	return lives, nil
 }
 
 func table(o Options, lives []map[Way]Journey) Result {

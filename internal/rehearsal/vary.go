@@ -1,0 +1,85 @@
+package rehearsal
+
+import (
+	"context"
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+
+	"nextrung/internal/progression"
+)
+
+// Variation is the whole policy with one threshold changed, on the same clients.
+type Variation struct {
+	Rule  string  `json:"rule"`
+	Value float64 `json:"threshold"`
+	Group
+}
+
+// Vary rehearses the policy once for each threshold of a rule. Prescriptions follow the changed
+// policy too, so that each line is a whole rehearsal and not another reading of the same weeks.
+func Vary(ctx context.Context, o Options, rule string, values []float64, progress func(done, all int)) ([]Variation, error) {
+	var policies []progression.Policy
+	for _, v := range values {
+		p, err := with(o.Policy, rule, v)
+		if err != nil {
+			return nil, err
+		}
+		policies = append(policies, p)
+	}
+	var out []Variation
+	for i, p := range policies {
+		o.Policy = p
+		lives, err := o.lives(ctx, []Way{Whole}, func(done, all int) {
+			if progress != nil {
+				progress(i*all+done, len(values)*all)
+			}
+		})
+		if err != nil {
+			return nil, err
+		}
+		var all []Journey
+		for _, l := range lives {
+			all = append(all, l[Whole])
+		}
+		out = append(out, Variation{rule, values[i], Group{"everybody", Count(all, 0)}})
+	}
+	return out, nil
+}
+
+var (
+	blockStart = regexp.MustCompile(`(?m)^[ \t]*\[\[`)
+	threshold  = regexp.MustCompile(`(?m)^([ \t]*threshold[ \t]*=[ \t]*)[^\s#]+`)
+)
+
+// with is the policy with another threshold of one rule. The text is changed and read again, so that
+// what cannot be is refused as in a trainer's own file.
+func with(p progression.Policy, rule string, value float64) (progression.Policy, error) {
+	if !slices.Contains(progression.RuleIDs(), rule) {
+		return p, fmt.Errorf("there is no rule %q", rule)
+	}
+	text := p.Text()
+	id := regexp.MustCompile(`(?m)^[ \t]*id[ \t]*=[ \t]*["\']` + regexp.QuoteMeta(rule) + `["\']`)
+	starts := blockStart.FindAllStringIndex(text, -1)
+	for i, at := range starts {
+		from, to := at[0], len(text)
+		if i+1 < len(starts) {
+			to = starts[i+1][0]
+		}
+		block := text[from:to]
+		if !id.MatchString(block) {
+			continue
+		}
+		changed := threshold.ReplaceAllString(block, "${1}"+strconv.FormatFloat(value, 'g', -1, 64))
+		out, err := progression.ParsePolicy([]byte(text[:from] + changed + text[to:]))
+		if err != nil {
+			return p, fmt.Errorf("threshold %g of %s: %w", value, rule, err)
+		}
+		if *out.Rule(rule).Threshold != value {
+			return p, fmt.Errorf("the threshold of %s stands in the policy in a way that cannot be changed here; change it there", rule)
+		}
+		return out, nil
+	}
+	return p, fmt.Errorf("the block of rule %q stands in the policy in a way that cannot be changed here; change it there", rule)
+}

@@ -1,0 +1,70 @@
+package rehearsal
+
+import (
+	"context"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"nextrung/internal/progression"
+)
+
+// The unchanged threshold gives what the policy gives; one that nobody can keep moves nobody up.
+func TestVary(t *testing.T) {
+	o := Options{Policy: policy, Clients: 6, Weeks: 12, Seed: 2, Workers: 2, Tidy: true}
+	told := 0
+	got, err := Vary(context.Background(), o, "effort", []float64{6, *policy.Rule("effort").Threshold, 20}, func(done, all int) {
+		if told++; done != told || all != 18 {
+			t.Errorf("%d of %d, want %d of 18", done, all, told)
+		}
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(rehearse(t, o).Ways[0].Groups[0], got[1].Group); diff != "" {
+		t.Errorf("the threshold as it is differs from the policy:\n%s", diff)
+	}
+	one, twenty := got[0].Counts, got[2].Counts
+	if one.Advanced != 0 || twenty.Advanced <= got[1].Advanced {
+		t.Errorf("moved up at effort 6: %d, as it is: %d, at effort 20: %d", one.Advanced, got[1].Advanced, twenty.Advanced)
+	}
+}
+
+func TestWithChangesOneThresholdOnly(t *testing.T) {
+	got, err := with(policy, "minutes", 60)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got.Digest() == policy.Digest() {
+		t.Error("another policy has the same digest")
+	}
+	for _, id := range progression.RuleIDs() {
+		want := policy.Rule(id)
+		if id == "minutes" {
+			want.Threshold = new(60.0)
+		}
+		if diff := cmp.Diff(want, got.Rule(id)); diff != "" {
+			t.Errorf("%s: %s", id, diff)
+		}
+	}
+}
+
+func TestVaryRefuses(t *testing.T) {
+	cases := map[string]struct {
+		rule  string
+		value float64
+		want  string
+	}{
+		"no such rule": {"courage", 1, `there is no rule "courage"`},
+		"impossible":   {"effort", 40, "threshold must be between 6 and 20"},
+	}
+	for name, c := range cases {
+		if _, err := Vary(context.Background(), Options{Policy: policy, Clients: 1, Weeks: 6}, c.rule, []float64{c.value}, nil); err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	if _, err := Vary(context.Background(), Options{Policy: policy, Clients: 1, Weeks: 2}, "effort", []float64{13}, nil); err == nil {
+		t.Error("two weeks were rehearsed")
+	}
+}
