@@ -195,8 +195,8 @@ func groups(all []Journey) []Group {
 	add("formula over 8 bpm too low", func(j Journey) bool { return j.MaxError < -8 })
 	add("formula within 8 bpm", func(j Journey) bool { return j.MaxError >= -8 && j.MaxError <= 8 })
 	add("formula over 8 bpm too high", func(j Journey) bool { return j.MaxError > 8 })
-	add("2 sessions a week", func(j Journey) bool { return j.Days == 2 })
-	add("3 sessions a week", func(j Journey) bool { return j.Days == 3 })
-	add("4 sessions a week", func(j Journey) bool { return j.Days == 4 })
+	add("time for 2 sessions a week", func(j Journey) bool { return j.Days == 2 })
+	add("time for 3 sessions a week", func(j Journey) bool { return j.Days == 3 })
+	add("time for 4 sessions a week", func(j Journey) bool { return j.Days == 4 })
 	return out
 }
