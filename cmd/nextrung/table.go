@@ -14,7 +14,15 @@ import (
 )
 
 // verdictWord is a verdict as people read it.
-func verdictWord(v progression.Verdict) string { return strings.ReplaceAll(string(v), "-", " ") }
+func verdictWord(v progression.Verdict) string {
+	switch v {
+	case progression.Refer:
+		return "refer: see a doctor first"
+	case progression.NotAssessable:
+		return "not assessable: cannot tell yet"
+	}
+	return strings.ReplaceAll(string(v), "-", " ")
+}
 
 // standingWord is the verdict, or the state of somebody who has none.
 func standingWord(a progression.Assessment) string {
@@ -105,6 +113,12 @@ func printAssessment(s *surroundings, a progression.Assessment) {
 				first = false
 			}
 			s.say("  %-12s %-18s %s", met(r), r.Rule, r.Text)
+		}
+	}
+	if len(a.Against) > 0 {
+		s.say("\nWhat would change it")
+		for _, l := range a.Against {
+			s.say("  %s: %s", l.Rule, l.Needed)
 		}
 	}
 	if len(a.Lacking) > 0 {

@@ -1,0 +1,157 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"text/tabwriter"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+type clientShow struct {
+	Name string `arg:"" help:"The client."`
+	JSON bool   `name:"json" help:"The facts as JSON."`
+}
+
+func (clientShow) Help() string { return "Example: nextrung client show Runa" }
+
+func (c *clientShow) Run(ctx context.Context, cli *commands, s *surroundings) error {
+	co, err := cli.openFor(ctx, &c.Name)
+	if err != nil {
+		return err
+	}
+	defer co.Close()
+	r, err := co.Record(ctx, c.Name, s.today(), false)
+	if err != nil {
+		return err
+	}
+	if c.JSON {
+		return s.printJSON(r.Client)
+	}
+	return showClient(s, r)
+}
+
+func showClient(s *surroundings, r progression.Record) error {
+	c, today := r.Client, s.today()
+	stage, since := r.StageOn(today)
+	s.say("%s, born %s, %s; %s", c.Name, c.Born.Long(), orElse(string(c.Sex), "sex not given"), r.StateOn(today))
+	s.say("stage %d since %s", stage, since.Long())
+	if c.Screening.On == 0 {
+		s.say("screening: not answered")
+	} else {
+		s.say("screening of %s: %s, disease %s", c.Screening.On.Long(), map[bool]string{true: "active", false: "not active"}[c.Screening.Active], orElse(c.Screening.Disease, "none"))
+	}
+	body := c.Body(today)
+	modes := c.Modes
+	if len(modes) == 0 {
+		modes = workout.Modes()
+	}
+	for _, m := range modes {
+		if e := body.Edges(m); e != nil {
+			s.say("zones for %s from %s: %.0f, %.0f, %.0f, %.0f bpm", m, e.Basis, e.BPM[0], e.BPM[1], e.BPM[2], e.BPM[3])
+		}
+	}
+	showHealth(s, c)
+	if len(r.Decisions) > 0 {
+		s.say("\ndecisions:")
+		for _, d := range r.Decisions {
+			s.say("  %s  %s, stage %d from %s, by %s: %s", d.Entered, d.Act, d.Stage, d.From, d.By, d.Because)
+		}
+	}
+	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
+	if len(r.Notes)+len(r.Reports) > 0 {
+		s.say("\nnotes and reported sessions (take one back with --undo ID):")
+		for _, n := range r.Notes {
+			fmt.Fprintf(t, "  %s\t%s\t%s\n", n.Date, n.ID, noteLine(n))
+		}
+		for _, x := range r.Reports {
+			fmt.Fprintf(t, "  %s\t%s\t%g min of %s%s\n", x.Date, x.ID, x.Minutes, x.Sport, ratings(x.RPE, x.Talk))
+		}
+		t.Flush()
+	}
+	if len(r.Recordings) == 0 {
+		s.say("\nno recordings yet")
+		return nil
+	}
+	s.say("\nrecordings (%d, counted as %d sessions: parts of one day less than 30 min apart are one):", len(r.Recordings), recordedSessions(r))
+	for _, rec := range r.Recordings {
+		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\t%s\n", rec.Date, rec.ID, rec.Workout.Sport, clock(rec.Workout.Seconds), rec.Name, rec.Aside)
+	}
+	return t.Flush()
+}
+
+func recordedSessions(r progression.Record) (n int) {
+	for _, x := range r.Sessions() {
+		if !x.Reported {
+			n++
+		}
+	}
+	return n
+}
+
+// showHealth says what limits training or the use of beats.
+func showHealth(s *surroundings, c progression.Client) {
+	if len(c.Screening.Signs) > 0 {
+		s.say("signs at screening: %s", joined(c.Screening.Signs))
+	}
+	if c.Medicine != progression.NoMedicine {
+		s.say("medicine that %s the heart", c.Medicine)
+	}
+	if len(c.Conditions) > 0 {
+		s.say("conditions: %s", joined(c.Conditions))
+	}
+	if c.Clearance != 0 {
+		s.say("cleared by a doctor on %s", c.Clearance.Long())
+	}
+	if len(c.Modes) > 0 {
+		s.say("trains: %s", joined(c.Modes))
+	}
+}
+
+func joined[T ~string](list []T) string {
+	var out []string
+	for _, x := range list {
+		out = append(out, string(x))
+	}
+	return strings.Join(out, ", ")
+}
+
+func noteLine(n progression.Note) string {
+	var out []string
+	if len(n.Symptoms) > 0 {
+		out = append(out, joined(n.Symptoms))
+	}
+	if n.HRRest > 0 {
+		out = append(out, fmt.Sprintf("resting %g bpm", n.HRRest))
+	}
+	if n.Enjoyment > 0 {
+		out = append(out, fmt.Sprintf("enjoyment %d of 5", n.Enjoyment))
+	}
+	if n.HeatC != nil {
+		out = append(out, fmt.Sprintf("%g °C", *n.HeatC))
+	}
+	if n.Text != "" {
+		out = append(out, n.Text)
+	}
+	return strings.TrimPrefix(strings.Join(out, "; ")+ratings(n.RPE, n.Talk), ", ")
+}
+
+func ratings(r *workout.RPE, talk progression.Talk) string {
+	out := ""
+	if r != nil {
+		out += fmt.Sprintf(", effort %g on the %d scale", r.Value, r.Scale)
+	}
+	if talk != progression.NotAsked {
+		out += ", talking " + string(talk)
+	}
+	return out
+}
+
+func orElse(s, other string) string {
+	if s == "" {
+		return other
+	}
+	return s
+}
