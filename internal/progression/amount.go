@@ -3,6 +3,7 @@ package progression
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"nextrung/internal/workout"
 )
@@ -72,8 +73,8 @@ func (v review) atMost(done float64) float64 {
 	return max(done*(1+*v.p.Rule("weekly-rise").Threshold/100), done+riseMinutes)
 }
 
-// level is what the client does in a week, in minutes: the last week or the mean of the last four,
-// whichever is more. Weeks without a session and paused days are left out, and a week that was done as
+// level is what the client can do in a week, in minutes: the most of the last four weeks, since a
+// missed session or a recording that stopped early says nothing against it. A week that was done as
 // prescribed counts as prescribed. It is 0 while less than a week is known. Before a return the weeks
 // up to the break count.
 func (v review) level(c course) float64 {
@@ -106,7 +107,7 @@ func (v review) level(c course) float64 {
 	if len(weeks) == 0 {
 		return 0
 	}
-	return max(weeks[0], mean(weeks))
+	return slices.Max(weeks)
 }
 
 // limited keeps the week to a most in minutes, 0 for none. They are spread over the sessions, or over
