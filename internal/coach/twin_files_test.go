@@ -11,22 +11,8 @@ import (
 	"nextrung/internal/workout"
 )
 
-// realData is the folder of real recordings; without it the test skips, or fails where the folder
-// is required.
-func realData(t *testing.T) string {
-	t.Helper()
-	folder := os.Getenv("NEXTRUNG_DATA")
-	if folder == "" {
-		folder = filepath.Join("..", "..", "..", "shared", "data")
-	}
-	if _, err := os.Stat(folder); err != nil {
-		if os.Getenv("NEXTRUNG_DATA_REQUIRED") == "1" {
-			t.Fatal(err)
-		}
-		t.Skip("no recordings at hand; set NEXTRUNG_DATA to a folder that holds some")
-	}
-	return folder
-}
+// realData is the folder of real recordings, for tests that see the package from outside.
+func realData(t *testing.T) string { t.Helper(); return coach.RealData(t) }
 
 // The same activity, exported in two formats by people we do not know, spends the same seconds in
 // each zone: the difference is at most 1 % of the time.
