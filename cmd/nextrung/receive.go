@@ -247,6 +247,7 @@ type noteCommand struct {
 	HRRest    float64      `name:"hr-rest" help:"Resting heart rate of that morning." placeholder:"N"`
 	Symptoms  string       `help:"Words from a list such as chest,dizzy,poor-sleep; other words are kept as a remark." placeholder:"LIST"`
 	Heat      *float64     `help:"Air temperature during the session in °C." placeholder:"C"`
+	NoFan     bool         `name:"no-fan" help:"Done indoors without a fan: drift and same effort are not told then."`
 	Backlog   bool         `help:"Count it as known on its own day."`
 	Undo      string       `help:"Take a note back, by the ID that client show gives: n12." placeholder:"ID"`
 	Text      []string     `arg:"" optional:"" help:"Anything else."`
@@ -260,7 +261,7 @@ func (c *noteCommand) Run(ctx context.Context, cli *commands, s *surroundings) e
 	if c.Undo != "" {
 		return withdraw(ctx, cli, s, c.Client, c.Undo)
 	}
-	n := progression.Note{Date: s.orToday(c.Date), Talk: progression.Talk(c.Talk), Enjoyment: c.Enjoyment, HRRest: c.HRRest, HeatC: c.Heat, Text: strings.Join(c.Text, " ")}
+	n := progression.Note{Date: s.orToday(c.Date), Talk: progression.Talk(c.Talk), Enjoyment: c.Enjoyment, HRRest: c.HRRest, HeatC: c.Heat, NoFan: c.NoFan, Text: strings.Join(c.Text, " ")}
 	n.Entered = entered(c.Backlog, n.Date, s.today())
 	switch {
 	case c.Enjoyment != 0 && (c.Enjoyment < 1 || c.Enjoyment > 5):

@@ -129,6 +129,9 @@ func noteLine(n progression.Note) string {
 	if n.Enjoyment > 0 {
 		out = append(out, fmt.Sprintf("enjoyment %d of 5", n.Enjoyment))
 	}
+	if n.NoFan {
+		out = append(out, "no fan")
+	}
 	if n.HeatC != nil {
 		out = append(out, fmt.Sprintf("%g °C", *n.HeatC))
 	}

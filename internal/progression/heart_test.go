@@ -84,6 +84,7 @@ func heartCases() []ruleCase {
 		{"steady", "one of two", ferry(4).each(drifts(3, 9)), "unmet"},
 		{"steady", "one session", ferry(4).each(drifts(1)), "untold"},
 		{"steady", "in the heat it is not told", ferry(4).each(drifts(5, 5, 5)).each(func(_ int, d *done) { d.heat = num(26) }), "untold"},
+		{"steady", "indoors without a fan it is not told", ferry(4).each(drifts(5, 5, 5)).each(func(_ int, d *done) { d.noFan = true }), "untold"},
 		{"steady", "warm is not hot", ferry(4).each(drifts(1, 1, 1)).each(func(_ int, d *done) { d.heat = num(25) }), "met"},
 
 		{"check-session", "at 4 bpm", ferry(4).each(checks(4, rpe20(12))), "met"},
@@ -92,6 +93,8 @@ func heartCases() []ruleCase {
 		{"check-session", "level but at 14", ferry(4).each(checks(1, rpe20(14))), "unmet"},
 		{"check-session", "at 4 on the other scale", ferry(4).each(checks(1, rpe10(4))), "met"},
 		{"check-session", "level but at 5 on the other scale", ferry(4).each(checks(1, rpe10(5))), "unmet"},
+		{"check-session", "in the heat", ferry(4).each(checks(9, rpe20(12))).each(func(_ int, d *done) { d.heat = num(30) }), "untold"},
+		{"check-session", "without a fan", ferry(4).each(checks(9, rpe20(12))).each(func(_ int, d *done) { d.noFan = true }), "untold"},
 		{"check-session", "effort not asked", ferry(4).each(checks(1, nil)), "untold"},
 
 		{"fall", "down by the smallest detectable change", ferry(4).each(falling(32, 32-fall)), "met"},

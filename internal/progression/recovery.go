@@ -65,7 +65,7 @@ func (v review) sameEfforts(warmest float64) []measure {
 	var out []measure
 	from := v.comparableFrom()
 	for _, s := range v.stageIn {
-		if s.Date < from || s.HeatC != nil && *s.HeatC > warmest {
+		if s.Date < from || s.hot(warmest) {
 			continue
 		}
 		for _, x := range s.Recordings {

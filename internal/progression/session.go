@@ -48,6 +48,7 @@ type Note struct {
 	HRRest    float64      `json:"hr_rest,omitempty"`
 	Symptoms  []Symptom    `json:"symptoms,omitempty"`
 	HeatC     *float64     `json:"heat_c,omitempty"`
+	NoFan     bool         `json:"no_fan,omitempty"` // done indoors without a fan
 	Text      string       `json:"text,omitempty"`
 }
 
@@ -77,6 +78,7 @@ type Session struct {
 	Talk       Talk          `json:"talk,omitempty"`
 	Enjoyment  int           `json:"enjoyment,omitempty"`
 	HeatC      *float64      `json:"heat_c,omitempty"`
+	NoFan      bool          `json:"no_fan,omitempty"`
 	// Efforts are all efforts given for the session, in the order in which they came; RPE is the hardest.
 	Efforts []workout.RPE `json:"efforts,omitempty"`
 	Late    bool          `json:"late,omitempty"` // received more than 7 days after it was done

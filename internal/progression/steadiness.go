@@ -110,7 +110,7 @@ func (v review) slopes() (all []ranked, hot int) {
 			if !d.Enough {
 				continue
 			}
-			if s.HeatC != nil && *s.HeatC > rule.More["warmest_c"] {
+			if s.hot(rule.More["warmest_c"]) {
 				hot++
 				continue
 			}
@@ -132,6 +132,10 @@ func (v review) checkSession() finding {
 		c := s.check()
 		switch {
 		case c == nil:
+		case s.hot(v.p.Rule("steady").More["warmest_c"]):
+			if len(f.Points) == 0 {
+				f = f.untold("Repeat the check session where it is cool, with a fan.", "The check session of %s was done in the heat or without a fan.", s.Date.Long())
+			}
 		case s.RPE == nil && len(f.Points) == 0:
 			f.rests(s, c.Rise)
 			f = f.untold("Note the effort of the check session.", "The effort of the check session of %s was not asked.", s.Date.Long())

@@ -51,6 +51,7 @@ type done struct {
 	talk      progression.Talk
 	enjoyment int
 	heat      *float64
+	noFan     bool
 	resting   float64
 	symptoms  []progression.Symptom
 }
@@ -200,7 +201,7 @@ func (d done) enter(r *progression.Record) {
 		Measured: m,
 	})
 	r.Notes = append(r.Notes, progression.Note{
-		ID: "note " + id, Date: d.day, Entered: d.day, RPE: d.rpe, Talk: d.talk, Enjoyment: d.enjoyment, HeatC: d.heat,
+		ID: "note " + id, Date: d.day, Entered: d.day, RPE: d.rpe, Talk: d.talk, Enjoyment: d.enjoyment, HeatC: d.heat, NoFan: d.noFan,
 		HRRest: d.resting, Symptoms: d.symptoms,
 	})
 }
