@@ -134,6 +134,7 @@ func (v review) checkSession() finding {
 		case c == nil:
 		case s.hot(v.p.Rule("steady").More["warmest_c"]):
 			if len(f.Points) == 0 {
+				f.rests(s, c.Rise)
 				f = f.untold("Repeat the check session where it is cool, with a fan.", "The check session of %s was done in the heat or without a fan.", s.Date.Long())
 			}
 		case s.RPE == nil && len(f.Points) == 0:
