@@ -133,24 +133,38 @@ func patched(b []byte, header int, size uint32) []byte {
 	return b
 }
 
-// crcTable holds the CRC-16 of the FIT protocol (polynomial 0x8005, reflected) for each byte.
-var crcTable = func() (t [256]uint16) {
-	for b := range t {
+// crcTables holds the CRC-16 of the FIT protocol (polynomial 0x8005, reflected): table 0 for each
+// byte, table n for that byte with n zero bytes behind it.
+var crcTables = func() (t [8][256]uint16) {
+	for b := range t[0] {
 		crc := uint16(b)
 		for range 8 {
 			crc = crc>>1 ^ crc&1*0xA001
 		}
-		t[b] = crc
+		t[0][b] = crc
+	}
+	for n := 1; n < len(t); n++ {
+		for b, before := range t[n-1] {
+			t[n][b] = before>>8 ^ t[0][byte(before)]
+		}
 	}
 	return t
 }()
 
 // checksum is the CRC-16 over header and messages, which the end of a sequence must repeat. The
 // decoder's own check leaves the header out and so refuses valid files.
+//
+// It takes eight bytes a step by as many tables (slicing; Kounavis and Berry 2005, from memory): byte
+// by byte it cost an eighth of reading a file.
 func checksum(b []byte) uint16 {
 	var crc uint16
+	for ; len(b) >= 8; b = b[8:] {
+		x := crc ^ (uint16(b[0]) | uint16(b[1])<<8)
+		crc = crcTables[7][byte(x)] ^ crcTables[6][x>>8] ^ crcTables[5][b[2]] ^ crcTables[4][b[3]] ^
+			crcTables[3][b[4]] ^ crcTables[2][b[5]] ^ crcTables[1][b[6]] ^ crcTables[0][b[7]]
+	}
 	for _, c := range b {
-		crc = crc>>8 ^ crcTable[byte(crc)^c]
+		crc = crc>>8 ^ crcTables[0][byte(crc)^c]
 	}
 	return crc
 }
