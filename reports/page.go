@@ -103,6 +103,9 @@ func FileName(page, client string) string { return fileStem(page, client) + ".ht
 // PictureName is the name of the file of a client's progress picture.
 func PictureName(client string) string { return fileStem("progress", client) + ".svg" }
 
+// TextName is the name of the file of a client's progress as text to paste.
+func TextName(client string) string { return fileStem("progress", client) + ".txt" }
+
 // WorkoutFile is the name of the file of a recording's page.
 func WorkoutFile(r progression.Recording) string {
 	return "workout-" + workout.DigestOf([]byte(r.Client+"\x00"+r.ID)).Short() + ".html"

@@ -98,21 +98,15 @@ func urgency(c Client) (group, rank int) {
 		return 3, 0
 	}
 	switch *a.Verdict {
-	case progression.Refer:
-		return 0, 0
-	case progression.StepBack:
-		return 0, 1
-	case progression.Ease:
-		return 0, 2
-	case progression.Advance:
-		return 0, 3
 	case progression.NotAssessable:
 		return 1, 0
+	case progression.Hold:
+		if building(c) {
+			return 2, 1
+		}
+		return 2, 0
 	}
-	if building(c) {
-		return 2, 1
-	}
-	return 2, 0
+	return 0, a.Verdict.Urgency()
 }
 
 func rosterRowOf(c Client) rosterRow {

@@ -46,6 +46,7 @@ type commands struct {
 	Week     weekCommand     `cmd:"" help:"The weekly job: take in the drop folder, assess every client, write the pages."`
 	Assess   assessCommand   `cmd:"" help:"Assess one client as of a day, with the reasons."`
 	Decide   decideCommand   `cmd:"" help:"Enter the trainer's decision."`
+	Verify   verifyCommand   `cmd:"" help:"Check the whole book: originals, decisions, database."`
 	Report   reportCommand   `cmd:"" help:"Write the pages."`
 	Rehearse rehearseCommand `cmd:"" help:"Try a policy on invented clients whose readiness is known."`
 }

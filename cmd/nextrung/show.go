@@ -6,6 +6,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"nextrung/internal/physiology"
 	"nextrung/internal/progression"
 	"nextrung/internal/workout"
 )
@@ -48,10 +49,15 @@ func showClient(s *surroundings, r progression.Record) error {
 	if len(modes) == 0 {
 		modes = workout.Modes()
 	}
+	estimated := false
 	for _, m := range modes {
 		if e := body.Edges(m); e != nil {
 			s.say("zones for %s from %s: %.0f, %.0f, %.0f, %.0f bpm", m, e.Basis, e.BPM[0], e.BPM[1], e.BPM[2], e.BPM[3])
+			estimated = estimated || e.Estimated
 		}
+	}
+	if estimated {
+		showSpread(s, body)
 	}
 	showHealth(s, c)
 	if len(r.Decisions) > 0 {
@@ -80,6 +86,25 @@ func showClient(s *surroundings, r progression.Record) error {
 		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\t%s\n", rec.Date, rec.ID, rec.Workout.Sport, clock(rec.Workout.Seconds), rec.Name, rec.Aside)
 	}
 	return t.Flush()
+}
+
+// showSpread says how far published formulas differ, where zones rest on one.
+func showSpread(s *surroundings, body physiology.Body) {
+	all := physiology.Spread(body.Age, body.Sex)
+	if len(all) == 0 {
+		return
+	}
+	low, high := all[0], all[0]
+	for _, e := range all {
+		if e.BPM < low.BPM {
+			low = e
+		}
+		if e.BPM > high.BPM {
+			high = e
+		}
+	}
+	s.say("the maximal heart rate behind these zones is an estimate from age; one person is often 11 bpm off, and published formulas give %.0f (%s) to %.0f bpm (%s)",
+		low.BPM, low.Author, high.BPM, high.Author)
 }
 
 func recordedSessions(r progression.Record) (n int) {

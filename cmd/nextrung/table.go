@@ -63,8 +63,7 @@ func urgency(a progression.Assessment) int {
 	if a.Verdict == nil {
 		return 9
 	}
-	order := []progression.Verdict{progression.Refer, progression.StepBack, progression.Ease, progression.Advance, progression.NotAssessable, progression.Hold}
-	return slices.Index(order, *a.Verdict)
+	return a.Verdict.Urgency()
 }
 
 func lastRecording(r progression.Record) string {

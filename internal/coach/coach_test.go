@@ -285,6 +285,9 @@ func TestDecide(t *testing.T) {
 	if s, since := r.StageOn(on + 1); s != 2 || since != on+1 {
 		t.Errorf("the day after: stage %d since %s", s, since)
 	}
+	if p := record(t, c, "Runa", "2026-09-06", false).PlanFor(on+1, on+7); p == nil || p.Stage != 2 {
+		t.Errorf("the prescription does not follow the decision: %+v", p)
+	}
 	if err := progression.VerifyChain(r.Decisions); err != nil {
 		t.Error(err)
 	}

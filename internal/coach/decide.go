@@ -15,7 +15,7 @@ var ErrRefer = errors.New("a doctor comes first")
 
 // Decide enters what the trainer decided on a day, with the assessment of that day beside it. A
 // decision holds from its From day, the next day if none is given, so that the day of the decision
-// itself is still judged in the old stage.
+// itself is still judged in the old stage; next week's prescription follows it at once.
 func (c *Coach) Decide(ctx context.Context, d progression.Decision) (progression.Decision, error) {
 	if strings.TrimSpace(d.Because) == "" || strings.TrimSpace(d.By) == "" {
 		return d, errors.New("a decision needs its reason (--because TEXT) and who made it (--by WHO)")
@@ -46,7 +46,8 @@ func (c *Coach) Decide(ctx context.Context, d progression.Decision) (progression
 	if err := c.book.AddDecision(ctx, d.Client, d); err != nil {
 		return d, err
 	}
-	return d, nil
+	_, err = c.weekOf(ctx, d.Client, d.Entered)
+	return d, err
 }
 
 // inOrder refuses a decision that would rewrite the time before an earlier one or before the client

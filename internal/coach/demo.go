@@ -131,8 +131,8 @@ func (c *Coach) playWeek(ctx context.Context, m crewMember, i int) (Standing, er
 			return s, err
 		}
 	}
-	if len(week.Decisions) > 0 { // next week's sessions follow the decision
-		return c.weekOf(ctx, name, on)
+	if len(week.Decisions) > 0 {
+		return c.standing(ctx, name, on)
 	}
 	return s, nil
 }

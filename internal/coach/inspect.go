@@ -23,17 +23,18 @@ type Inspection struct {
 
 // Inspected is one workout of an inspected file.
 type Inspected struct {
-	Sport      workout.Sport      `json:"sport"`
-	Start      *time.Time         `json:"start"` // null when the file tells no date
-	Elapsed    int                `json:"elapsed_s"`
-	Paused     int                `json:"paused_s"`
-	HeartRate  inspectedHeartRate `json:"heart_rate"`
-	Zones      *inspectedZones    `json:"zones"`
-	Phases     []physiology.Phase `json:"phases"`
-	Recoveries []recoveryFields   `json:"recoveries"`
-	Drift      inspectedDrift     `json:"drift"`
-	Onset      []physiology.Onset `json:"onset"`
-	Load       physiology.Load    `json:"load"`
+	Sport     workout.Sport      `json:"sport"`
+	Start     *time.Time         `json:"start"` // null when the file tells no date
+	Elapsed   int                `json:"elapsed_s"`
+	Paused    int                `json:"paused_s"`
+	HeartRate inspectedHeartRate `json:"heart_rate"`
+	Zones     *inspectedZones    `json:"zones"`
+	Phases    []physiology.Phase `json:"phases"`
+	// Recoveries carry their basis, which says why a value is null or not to be relied on.
+	Recoveries []physiology.Recovery `json:"recoveries"`
+	Drift      inspectedDrift        `json:"drift"`
+	Onset      []physiology.Onset    `json:"onset"`
+	Load       physiology.Load       `json:"load"`
 	// Check and SameEffort are null unless the workout has the shape for them.
 	Check      *inspectedCheck      `json:"check"`
 	SameEffort *inspectedSameEffort `json:"same_effort"`
@@ -77,26 +78,6 @@ type inspectedHeartRate struct {
 type inspectedZones struct {
 	Edges [4]float64 `json:"edges_bpm"`
 	physiology.ZoneTime
-}
-
-// recoveryFields are the fields of a recovery that inspect prints: the values, without their basis.
-type recoveryFields struct {
-	Stop        int                 `json:"stop_s"`
-	End         *float64            `json:"end_bpm"`
-	At30        *float64            `json:"at_30_bpm"`
-	Drop30      *float64            `json:"drop_30_bpm"`
-	FromPeak30  *float64            `json:"from_peak_30_bpm"`
-	At60        *float64            `json:"at_60_bpm"`
-	Drop60      *float64            `json:"drop_60_bpm"`
-	FromPeak60  *float64            `json:"from_peak_60_bpm"`
-	At120       *float64            `json:"at_120_bpm"`
-	Drop120     *float64            `json:"drop_120_bpm"`
-	FromPeak120 *float64            `json:"from_peak_120_bpm"`
-	T30         *float64            `json:"t30_s"`
-	Tau         *float64            `json:"tau_s"`
-	TauLow      *float64            `json:"tau_low"`
-	TauHigh     *float64            `json:"tau_high"`
-	Activity    physiology.Activity `json:"activity"`
 }
 
 type inspectedDrift struct {
@@ -175,7 +156,7 @@ func inspected(w workout.Workout, m physiology.Measurements) Inspected {
 		HeartRate: inspectedHeartRate{h.Usable, h.Source.String(), h.Coverage, h.Mean, h.Min, h.Peak, h.Rejected, h.Gap},
 		Phases:    append([]physiology.Phase{}, m.Phases...),
 		Onset:     append([]physiology.Onset{}, m.Onsets...),
-		Load:      m.Load, Recoveries: []recoveryFields{},
+		Load:      m.Load, Recoveries: append([]physiology.Recovery{}, m.Recoveries...),
 		Drift:   inspectedDrift{Assessable: m.Drift.Enough, Why: m.Drift.Why},
 		Remarks: workout.Texts(append(append([]workout.Remark{}, w.Remarks...), m.Remarks...)),
 	}
@@ -184,12 +165,6 @@ func inspected(w workout.Workout, m physiology.Measurements) Inspected {
 	}
 	if m.Zones != nil {
 		out.Zones = &inspectedZones{m.Edges.BPM, *m.Zones}
-	}
-	for _, r := range m.Recoveries {
-		out.Recoveries = append(out.Recoveries, recoveryFields{
-			r.Stop, r.End, r.At30, r.Drop30, r.FromPeak30, r.At60, r.Drop60, r.FromPeak60, r.At120, r.Drop120, r.FromPeak120,
-			r.T30, r.Tau, r.TauLow, r.TauHigh, r.Activity,
-		})
 	}
 	if d := m.Drift; d.Enough {
 		out.Drift.From, out.Drift.To = &d.From, &d.To

@@ -25,7 +25,7 @@ func (c *Coach) PagesOf(on workout.Date) string {
 }
 
 // Report writes the pages of clients as of a day into a folder: for each a decision page, a progress
-// page and its picture, and the roster if these are all clients. It returns the paths of pages whose
+// page with its picture and its text to paste, and the roster if these are all clients. It returns the paths of pages whose
 // content changed.
 func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Date, dir string, roster bool) ([]string, error) {
 	if err := os.MkdirAll(dir, 0o700); err != nil {
@@ -86,6 +86,7 @@ func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Dat
 			{reports.FileName("decision", who), decision},
 			{reports.FileName("progress", who), progress},
 			{reports.PictureName(who), reports.ProgressPicture(client)},
+			{reports.TextName(who), []byte(reports.ProgressText(client))},
 		} {
 			if err := write(f.name, f.b); err != nil {
 				return changed, err
@@ -234,7 +235,7 @@ func writeFile(path string, b []byte) error {
 // removePages removes every page in the book's folder that shows a client, and the roster.
 func (c *Coach) removePages(r progression.Record) error {
 	who := r.Client.Name
-	names := []string{reports.FileName("decision", who), reports.FileName("progress", who), reports.PictureName(who), reports.FileName("roster", "")}
+	names := []string{reports.FileName("decision", who), reports.FileName("progress", who), reports.PictureName(who), reports.TextName(who), reports.FileName("roster", "")}
 	for _, rec := range r.Recordings {
 		names = append(names, reports.WorkoutFile(rec))
 	}

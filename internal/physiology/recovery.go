@@ -1,7 +1,6 @@
 package physiology
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -191,39 +190,4 @@ func between(t, hr []float64, at, reach float64) (float64, bool) {
 		}
 	}
 	return 0, false
-}
-
-// likeEnd is how near two heart rates at the stop must be for their falls to be compared: whoever stops
-// at a higher rate falls further (common practice, no source).
-const likeEnd = 5.0 // bpm
-
-// Like says whether the falls of two recoveries can be compared: the same known activity after the stop,
-// which alone moves the 60-second fall by 8 to 20 bpm (Barak et al. 2011), and a heart rate at the stop
-// within 5 bpm.
-func (r Recovery) Like(o Recovery) bool {
-	return r.Activity == o.Activity && r.Activity != UnknownActivity && r.Activity != "" &&
-		r.End != nil && o.End != nil && math.Abs(*r.End-*o.End) <= likeEnd
-}
-
-// LikePairs pairs recoveries of before with those of after that are like them, as indices, each used at
-// most once, those with the nearest heart rates at the stop first; sorted by the index in before.
-func LikePairs(before, after []Recovery) [][2]int {
-	var all [][2]int
-	for i, b := range before {
-		for j, a := range after {
-			if b.Like(a) {
-				all = append(all, [2]int{i, j})
-			}
-		}
-	}
-	apart := func(p [2]int) float64 { return math.Abs(*before[p[0]].End - *after[p[1]].End) }
-	slices.SortStableFunc(all, func(a, b [2]int) int { return cmp.Compare(apart(a), apart(b)) })
-	var out [][2]int
-	for _, p := range all {
-		if !slices.ContainsFunc(out, func(o [2]int) bool { return o[0] == p[0] || o[1] == p[1] }) {
-			out = append(out, p)
-		}
-	}
-	slices.SortFunc(out, func(a, b [2]int) int { return a[0] - b[0] })
-	return out
 }

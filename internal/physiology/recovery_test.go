@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"slices"
 	"strings"
 	"testing"
 
@@ -300,22 +299,6 @@ func TestT30(t *testing.T) {
 		if got, ok := physiology.T30(at, hr); ok {
 			t.Errorf("%s: %v, want nothing", name, got)
 		}
-	}
-}
-
-// TestLikePairs: falls are compared after like stops alone.
-func TestLikePairs(t *testing.T) {
-	r := func(end float64, a physiology.Activity) physiology.Recovery {
-		return physiology.Recovery{End: &end, Activity: a}
-	}
-	before := []physiology.Recovery{r(150, physiology.Still), r(140, physiology.Moving), r(141, physiology.UnknownActivity), {Activity: physiology.Still}, r(154, physiology.Still)}
-	after := []physiology.Recovery{r(141, physiology.UnknownActivity), r(153, physiology.Still), r(145.1, physiology.Moving), r(138, physiology.Moving), r(146, physiology.Still)}
-	got := physiology.LikePairs(before, after)
-	if want := [][2]int{{0, 4}, {1, 3}, {4, 1}}; !slices.Equal(got, want) {
-		t.Errorf("pairs %v, want %v", got, want)
-	}
-	if !r(150, physiology.Still).Like(r(155, physiology.Still)) || r(150, physiology.Still).Like(r(155.01, physiology.Still)) {
-		t.Error("like ends are those within 5 bpm")
 	}
 }
 

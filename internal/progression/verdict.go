@@ -1,6 +1,9 @@
 package progression
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // circumstances is what the verdict depends on, once every rule has been told.
 type circumstances struct {
@@ -98,4 +101,9 @@ func (v review) enough(all []finding) *bool {
 		return nil
 	}
 	return &yes
+}
+
+// Urgency orders verdicts by how soon somebody must act, the most urgent first: 0 to 5.
+func (v Verdict) Urgency() int {
+	return slices.Index([]Verdict{Refer, StepBack, Ease, Advance, NotAssessable, Hold}, v)
 }

@@ -115,3 +115,12 @@ func TestWilson(t *testing.T) {
 		t.Errorf("all of ten: %v to %v", low, high)
 	}
 }
+
+func TestUrgencyOrdersEveryVerdict(t *testing.T) {
+	order := []Verdict{Refer, StepBack, Ease, Advance, NotAssessable, Hold}
+	for i, v := range order {
+		if v.Urgency() != i {
+			t.Errorf("%s has urgency %d, want %d", v, v.Urgency(), i)
+		}
+	}
+}

@@ -1,0 +1,32 @@
+package main
+
+import (
+	"context"
+	"fmt"
+)
+
+type verifyCommand struct{}
+
+func (verifyCommand) Help() string {
+	return "Example: nextrung verify\n\nChecks the database, every original against its digest, and that no decision was changed after it was entered. Exit code 1: something is wrong, each fault named."
+}
+
+func (verifyCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {
+	co, err := cli.openBook(ctx)
+	if err != nil {
+		return err
+	}
+	defer co.Close()
+	faults, err := co.Verify(ctx)
+	if err != nil {
+		return err
+	}
+	for _, f := range faults {
+		s.warn("%s", f)
+	}
+	if len(faults) > 0 {
+		return fmt.Errorf("%s found; keep a copy of the book's folder as it is before anything else", several(len(faults), "fault"))
+	}
+	s.say("The book is whole: every original, every decision and the database are as they were entered.")
+	return nil
+}
