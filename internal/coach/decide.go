@@ -135,15 +135,11 @@ func (c *Coach) Week(ctx context.Context, on workout.Date, progress func(done, a
 	}
 	var out []Standing
 	for i, name := range names {
-		here, err := c.began(ctx, name, on)
+		s, err := c.weekOf(ctx, name, on)
 		if err != nil {
-			return nil, err
+			return nil, fmt.Errorf("%s: %w", name, err)
 		}
-		if here {
-			s, err := c.weekOf(ctx, name, on)
-			if err != nil {
-				return nil, fmt.Errorf("%s: %w", name, err)
-			}
+		if began(s.Record, on) {
 			out = append(out, s)
 		}
 		if progress != nil {
@@ -154,16 +150,18 @@ func (c *Coach) Week(ctx context.Context, on workout.Date, progress func(done, a
 }
 
 // began says whether a client had begun by a day, which one added later had not.
-func (c *Coach) began(ctx context.Context, name string, on workout.Date) (bool, error) {
-	r, err := c.book.Record(ctx, name, on)
-	return r.Client.Since <= on || len(r.Recordings)+len(r.Reports) > 0, err
+func began(r progression.Record, on workout.Date) bool {
+	return r.Client.Since <= on || len(r.Recordings)+len(r.Reports) > 0
 }
 
-// weekOf does the weekly job for one client.
+// weekOf does the weekly job for one client; nothing is kept of one who had not begun by then.
 func (c *Coach) weekOf(ctx context.Context, name string, on workout.Date) (Standing, error) {
 	s, err := c.standing(ctx, name, on)
 	if err != nil {
 		return s, err
+	}
+	if !began(s.Record, on) {
+		return s, nil
 	}
 	if err := c.book.AddAssessment(ctx, name, s.Assessment); err != nil {
 		return s, err

@@ -118,16 +118,13 @@ func (c *Coach) Standings(ctx context.Context, names []string, on workout.Date) 
 	}
 	var out []Standing
 	for _, n := range names {
-		if here, err := c.began(ctx, n, on); err != nil {
-			return nil, err
-		} else if all && !here {
-			continue
-		}
 		s, err := c.standing(ctx, n, on)
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, s)
+		if !all || began(s.Record, on) {
+			out = append(out, s)
+		}
 	}
 	return out, nil
 }
