@@ -84,12 +84,13 @@ func TestInspectKeepsItsKeys(t *testing.T) {
 	v := inspectJSON(t, "../../testdata/bike-bouts.tcx")[0]
 	for path, keys := range map[string]string{
 		"":                        "file sha256 format error remarks workouts",
-		"workouts.0":              "sport start elapsed_s paused_s heart_rate zones phases recoveries drift onset load check same_effort remarks",
+		"workouts.0":              "sport start elapsed_s paused_s heart_rate zones phases recoveries drift onset load check same_effort held_15_s remarks",
 		"workouts.0.heart_rate":   "usable source coverage mean_bpm min_bpm peak_bpm rejected_s longest_gap_s",
 		"workouts.0.zones":        "edges_bpm under_s zone1_s zone2_s zone3_s over_s not_recorded_s paused_s",
 		"workouts.0.phases.0":     "kind from_s to_s mean_bpm",
 		"workouts.0.recoveries.0": "stop_s end_bpm at_60_bpm drop_60_bpm from_peak_60_bpm at_120_bpm drop_120_bpm tau_s activity",
 		"workouts.0.drift":        "assessable why from_s to_s slope_bpm_per_10min low high",
+		"workouts.0.held_15_s":    "bpm from_s to_s peak why",
 		"workouts.0.load":         "banister_impulse lucia_weighted_min",
 	} {
 		at := any(v)
@@ -125,7 +126,7 @@ func TestReadmeShowsARealInspection(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got := regexp.MustCompile(`,("(?:workouts|heart_rate|zones|phases|recoveries|drift|onset|load|remarks|grade|faults|check|same_effort)":)`).ReplaceAllString(string(line), ",\n $1")
+	got := regexp.MustCompile(`,("(?:workouts|heart_rate|zones|phases|recoveries|drift|onset|load|remarks|grade|faults|check|same_effort|held_15_s)":)`).ReplaceAllString(string(line), ",\n $1")
 	const from, to = "<!-- inspect -->\n```json\n", "```\n<!-- /inspect -->"
 	readme, err := os.ReadFile("../../README.md")
 	if err != nil {

@@ -38,7 +38,9 @@ type Inspected struct {
 	// Check and SameEffort are null unless the workout has the shape for them.
 	Check      *inspectedCheck      `json:"check"`
 	SameEffort *inspectedSameEffort `json:"same_effort"`
-	Remarks    []string             `json:"remarks"`
+	// Held is the highest heart rate of 15 s, null without 15 s of heart rate.
+	Held    *inspectedHeld `json:"held_15_s"`
+	Remarks []string       `json:"remarks"`
 	// Faults are the faults of the sensor that were found, Grade what the heart rate may be used for.
 	Faults []heartrate.Fault `json:"faults"`
 	Grade  inspectedGrade    `json:"grade"`
@@ -106,6 +108,15 @@ type inspectedSameEffort struct {
 	Mean       *float64 `json:"mean_bpm"` // minutes 5 to 15
 	Load       *float64 `json:"load"`
 	Unit       string   `json:"unit"`
+}
+
+// inspectedHeld says in Peak whether the value may speak of a maximum, in Why why not.
+type inspectedHeld struct {
+	BPM  float64 `json:"bpm"`
+	From int     `json:"from_s"`
+	To   int     `json:"to_s"`
+	Peak bool    `json:"peak"`
+	Why  string  `json:"why"`
 }
 
 // Inspect reads one file, or each file of an archive, and measures every workout in it for a body.
@@ -181,6 +192,9 @@ func inspected(w workout.Workout, m physiology.Measurements) Inspected {
 		if e.Enough {
 			out.SameEffort.Mean, out.SameEffort.Load = &e.Mean, &e.Load
 		}
+	}
+	if h := m.Held; h != nil {
+		out.Held = &inspectedHeld{h.BPM, h.From, h.To, h.Enough, h.Why}
 	}
 	return out
 }

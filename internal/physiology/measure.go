@@ -24,6 +24,7 @@ func Measure(s heartrate.Series, w workout.Workout, b Body, steady bool) Measure
 		Check:      checkOf(s, c.phases, c.effort, steady),
 		SameEffort: sameEffortOf(s, c.effort),
 		Onsets:     onsetsOf(s, c.bouts),
+		Held:       HeldOf(s),
 		Effort:     c.effort.by,
 		PerBPM:     Count(s, workout.Span{To: len(s.BPM)}),
 		Remarks:    append(slices.Clone(s.Remarks), c.effort.remarks()...),

@@ -36,6 +36,9 @@ type Measurements struct {
 	SameEffort *SameEffort `json:"same_effort,omitempty"`
 	Onsets     []Onset     `json:"onsets,omitempty"`
 	Load       Load        `json:"load"`
+	// Held is nil without 15 successive seconds of heart rate, and where it was measured before the
+	// program told it.
+	Held *Held `json:"held,omitempty"`
 	// Effort says what told the effort second by second: "power", "speed", "cadence" or "" for heart rate alone.
 	Effort string `json:"effort,omitempty"`
 	// PerBPM is the whole workout's seconds at each beat, paused and missing seconds left out.
