@@ -18,5 +18,9 @@
 // from a file (names of people, places or devices) is neither kept nor repeated in a remark or an
 // error; a device's serial number is kept as a digest.
 //
+// Plans are written for watches and calendars: a planned session as a FIT workout file
+// ([EncodeWorkoutFIT]), a week of them as iCalendar ([EncodeCalendar]). Neither is a recording, and
+// given as one both are refused.
+//
 // The package is pure: it opens no file and asks no clock.
 package recording

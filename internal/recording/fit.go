@@ -32,7 +32,7 @@ type sequence struct {
 func readFIT(b []byte) (reading, error) {
 	var r reading
 	var activity *fitActivity // the last one with records
-	foreign := false
+	foreign, planned := false, false
 	for n := 1; len(b) > 0; n++ {
 		if !looksLikeFIT(b) {
 			if len(bytes.Trim(b, "\x00")) == 0 {
@@ -60,7 +60,7 @@ func readFIT(b []byte) (reading, error) {
 			}
 			activity = a
 		default:
-			foreign = true
+			foreign, planned = true, planned || a.planned
 		}
 	}
 	if activity != nil {
@@ -71,8 +71,10 @@ func readFIT(b []byte) (reading, error) {
 		return r, nil
 	case activity != nil && activity.timeless > 0:
 		return r, errors.New("FIT records carry no time; export the workout again")
+	case planned:
+		return r, errors.New("FIT file is a planned workout, not a recording; export the activity that was recorded")
 	case foreign && !hasDamage(r.remarks):
-		return r, errors.New("FIT file holds no recorded samples (it may be a course, a plan or settings); export the workout itself")
+		return r, errors.New("FIT file holds no recorded samples (it may be a course or settings); export the workout itself")
 	}
 	return r, errors.New("FIT file is damaged before its first record; copy or export it again")
 }

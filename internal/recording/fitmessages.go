@@ -18,8 +18,9 @@ import (
 type fitActivity struct {
 	roll
 	records  int
-	timeless int // records without a time
-	lost     int // records whose clock is beyond belief
+	timeless int  // records without a time
+	lost     int  // records whose clock is beyond belief
+	planned  bool // a step of a planned workout was seen
 
 	beats    workout.Channel // heart-rate messages with their own clock; absolute times
 	anchor   float64         // Unix time of the beat clock's tick anchorAt
@@ -88,6 +89,8 @@ func (a *fitActivity) OnMesg(m proto.Message) {
 		a.deviceInfo(&m)
 	case mesgnum.FieldDescription:
 		a.describe(&m)
+	case mesgnum.WorkoutStep:
+		a.planned = true
 	}
 }
 

@@ -86,6 +86,8 @@ func sniff(b []byte) (string, func([]byte) (reading, error), error) {
 		return sniffXML(text)
 	case text[0] == '{' || text[0] == '[':
 		return "", nil, errors.New("content is JSON, which is no recording format; export the workout as FIT, TCX, GPX or CSV")
+	case bytes.HasPrefix(text, []byte("BEGIN:VCALENDAR")):
+		return "", nil, errors.New("content is a calendar, not a recording; export the workout as FIT, TCX, GPX or CSV")
 	}
 	return "csv", readCSV, nil
 }

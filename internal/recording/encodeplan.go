@@ -1,0 +1,158 @@
+package recording
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/binary"
+	"fmt"
+	"math"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/muktihari/fit/encoder"
+	"github.com/muktihari/fit/profile/mesgdef"
+	"github.com/muktihari/fit/profile/typedef"
+	"github.com/muktihari/fit/proto"
+
+	"nextrung/internal/workout"
+)
+
+const (
+	// mostSteps is what the 12 bits of a message index can count (FIT profile, message_index.mask).
+	mostSteps = 0x0FFF
+	// mostText is the room of a string without its closing zero: the size of a field is one byte
+	// (FIT protocol, field definition).
+	mostText = 254
+	// lowestTarget and highestTarget are the heart rates in bpm between which readings are believed
+	// at all. They stand in for a bound that a step does not have.
+	lowestTarget, highestTarget = 30, 230
+)
+
+// madeUpTime is the time_created of every planned workout: FIT asks for one, a plan has none, and
+// the same plan must give the same bytes. Devices tell planned workouts apart by their serial
+// number, which is a digest of the plan here.
+var madeUpTime = time.Date(2020, 1, 1, 0, 0, 0, 0, time.UTC)
+
+// EncodeWorkoutFIT writes a planned session as a FIT workout file, which watches and bicycle
+// computers guide through: file id, workout, and one workout step for each step of the plan, with
+// repeats written out. The same plan gives the same bytes.
+//
+// Steps last by time. A step's beats are a custom heart-rate target, stored as bpm + 100, since 0
+// to 100 are per cent of the maximum there (FIT profile, workout_hr); bounds are rounded to whole
+// bpm. A step without Low and High has an open target: nobody gets beats whose heart rate must not
+// lead. FIT knows no one-sided target, so that a missing Low is written as 30 bpm and a missing
+// High as 230, which no alarm of a device will ever reach. The words for the effort stand in the
+// notes of the step.
+//
+// A plan is refused that has no steps or more than 4095, a step of less than a second or more than
+// 7 days, or bounds that are outside 30 to 230 bpm or the wrong way round.
+func EncodeWorkoutFIT(plan workout.Plan) ([]byte, error) {
+	if n := len(plan.Steps); n == 0 || n > mostSteps {
+		return nil, fmt.Errorf("encode planned workout %q: plan has %d steps; it must have 1 to %d", plan.Name, n, mostSteps)
+	}
+	name := fitText(plan.Name)
+	if name == "" {
+		name = "Session"
+	}
+	sport, sub := fitSport(workout.Workout{Sport: plan.Mode.Sport()})
+	out := []proto.Message{
+		mesgdef.NewFileId(nil).SetType(typedef.FileWorkout).SetManufacturer(typedef.ManufacturerDevelopment).
+			SetProduct(0).SetSerialNumber(serialOf(plan)).SetTimeCreated(madeUpTime).ToMesg(nil),
+		mesgdef.NewWorkout(nil).SetWktName(name).SetSport(sport).SetSubSport(sub).SetNumValidSteps(uint16(len(plan.Steps))).ToMesg(nil),
+	}
+	bout, bouts := 0, len(plan.Bouts())
+	for i, s := range plan.Steps {
+		if s.Kind == workout.Work {
+			bout++
+		}
+		step, err := fitStep(s, bout, bouts)
+		if err != nil {
+			return nil, fmt.Errorf("encode planned workout %q: step %d: %w", plan.Name, i+1, err)
+		}
+		out = append(out, step.SetMessageIndex(typedef.MessageIndex(i)).ToMesg(nil))
+	}
+	var b bytes.Buffer
+	if err := encoder.New(&b).Encode(&proto.FIT{Messages: out}); err != nil {
+		return nil, fmt.Errorf("encode planned workout %q: %w", plan.Name, err)
+	}
+	return b.Bytes(), nil
+}
+
+func fitStep(s workout.Step, bout, bouts int) (*mesgdef.WorkoutStep, error) {
+	if s.Seconds < 1 || s.Seconds > longest {
+		return nil, fmt.Errorf("it lasts %d s; it must last between 1 s and 7 days", s.Seconds)
+	}
+	step := mesgdef.NewWorkoutStep(nil).SetDurationType(typedef.WktStepDurationTime).SetDurationValue(uint32(s.Seconds) * 1000)
+	name := "Part"
+	switch s.Kind {
+	case workout.WarmUp:
+		name = "Warm-up"
+		step.SetIntensity(typedef.IntensityWarmup)
+	case workout.Steady:
+		name = "Steady"
+		step.SetIntensity(typedef.IntensityActive)
+	case workout.Work:
+		name = fmt.Sprintf("Bout %d/%d", bout, bouts)
+		step.SetIntensity(typedef.IntensityActive)
+	case workout.Recovery:
+		name = "Recovery"
+		step.SetIntensity(typedef.IntensityRecovery)
+	case workout.CoolDown:
+		name = "Cool-down"
+		step.SetIntensity(typedef.IntensityCooldown)
+	default:
+		step.SetIntensity(typedef.IntensityActive)
+	}
+	step.SetWktStepName(name)
+	switch s.Feel {
+	case workout.Comfortable:
+		step.SetNotes("Comfortable: talking is easy")
+	case workout.Brisk:
+		step.SetNotes("Brisk: sentences get short")
+	case workout.Hard:
+		step.SetNotes("Hard: single words")
+	}
+	if s.Low == 0 && s.High == 0 {
+		return step.SetTargetType(typedef.WktStepTargetOpen).SetTargetValue(0), nil
+	}
+	low, high := math.Round(s.Low), math.Round(s.High)
+	if low == 0 {
+		low = lowestTarget
+	}
+	if high == 0 {
+		high = highestTarget
+	}
+	if !(low >= lowestTarget && low <= high && high <= highestTarget) {
+		return nil, fmt.Errorf("beats from %g to %g are no target; they must lie between %d and %d bpm, the lower first", s.Low, s.High, lowestTarget, highestTarget)
+	}
+	// A target value of 0 says that the custom values stand (FIT profile, workout_step.target_hr_zone).
+	return step.SetTargetType(typedef.WktStepTargetHeartRate).SetTargetValue(0).
+		SetCustomTargetValueLow(uint32(low) + uint32(typedef.WorkoutHrBpmOffset)).
+		SetCustomTargetValueHigh(uint32(high) + uint32(typedef.WorkoutHrBpmOffset)), nil
+}
+
+// serialOf is a serial number for a plan: never 0 or 0xFFFFFFFF, which mean "none".
+func serialOf(plan workout.Plan) uint32 {
+	sum := sha256.Sum256(fmt.Appendf(nil, "%+v", plan))
+	return binary.LittleEndian.Uint32(sum[:4])>>1 | 1
+}
+
+// fitText makes a text fit for a string field: one line of valid UTF-8, cut between runes.
+func fitText(s string) string {
+	s = strings.Map(func(r rune) rune {
+		switch {
+		case unicode.IsControl(r):
+			return ' '
+		case r == utf8.RuneError: // a broken byte, or the mark that stood in for one
+			return -1
+		}
+		return r
+	}, s)
+	for len(s) > mostText {
+		_, n := utf8.DecodeLastRuneInString(s)
+		s = s[:len(s)-n]
+	}
+	return strings.TrimSpace(s)
+}
