@@ -18,6 +18,7 @@ var floors = map[string]int{
 	"internal/logbook":     5,
 	"internal/rehearsal":   5,
 	"reports":              5,
+	"internal/hindsight":   4,
 	"internal/progression": 3,
 	"internal/physiology":  2,
 	"internal/simulate":    2,

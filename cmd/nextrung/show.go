@@ -6,36 +6,48 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"nextrung/internal/hindsight"
 	"nextrung/internal/physiology"
 	"nextrung/internal/progression"
 	"nextrung/internal/workout"
 )
 
 type clientShow struct {
-	Name string `arg:"" help:"The client."`
-	JSON bool   `name:"json" help:"The facts as JSON."`
+	Name string       `arg:"" help:"The client."`
+	AsOf workout.Date `name:"as-of" help:"As of this day, with what had been received by then (default today)." placeholder:"D"`
+	JSON bool         `name:"json" help:"The facts and the history as JSON."`
 }
 
-func (clientShow) Help() string { return "Example: nextrung client show Runa" }
+func (clientShow) Help() string {
+	return "Example: nextrung client show Runa\n\nThe facts, the stages, and every decision with what was known that day, what came of it in the six weeks after, and whether what it rested on has changed since."
+}
 
 func (c *clientShow) Run(ctx context.Context, cli *commands, s *surroundings) error {
+	if err := s.past("--as-of", c.AsOf); err != nil {
+		return err
+	}
 	co, err := cli.openFor(ctx, &c.Name)
 	if err != nil {
 		return err
 	}
 	defer co.Close()
-	r, err := co.Record(ctx, c.Name, s.today(), false)
+	on := s.orToday(c.AsOf)
+	r, err := co.Record(ctx, c.Name, on, false)
+	if err != nil {
+		return err
+	}
+	h, err := co.History(ctx, c.Name, on)
 	if err != nil {
 		return err
 	}
 	if c.JSON {
-		return s.printJSON(r.Client)
+		return s.printJSON(shownClient{r.Client, h.Stages, h.Decisions})
 	}
-	return showClient(s, r)
+	return showClient(s, r, h)
 }
 
-func showClient(s *surroundings, r progression.Record) error {
-	c, today := r.Client, s.today()
+func showClient(s *surroundings, r progression.Record, h hindsight.History) error {
+	c, today := r.Client, h.On
 	stage, since := r.StageOn(today)
 	s.say("%s, born %s, %s; %s", c.Name, c.Born.Long(), orElse(string(c.Sex), "sex not given"), r.StateOn(today))
 	s.say("stage %d since %s", stage, since.Long())
@@ -60,12 +72,7 @@ func showClient(s *surroundings, r progression.Record) error {
 		showSpread(s, body)
 	}
 	showHealth(s, c)
-	if len(r.Decisions) > 0 {
-		s.say("\ndecisions:")
-		for _, d := range r.Decisions {
-			s.say("  %s  %s, stage %d from %s, by %s: %s", d.Entered, d.Act, d.Stage, d.From, d.By, d.Because)
-		}
-	}
+	showHistory(s, h)
 	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
 	if len(r.Notes)+len(r.Reports) > 0 {
 		s.say("\nnotes and reported sessions (take one back with --undo ID):")

@@ -8,7 +8,7 @@ import (
 type verifyCommand struct{}
 
 func (verifyCommand) Help() string {
-	return "Example: nextrung verify\n\nChecks the database, every original against its digest, and that no decision was changed after it was entered. Exit code 1: something is wrong, each fault named."
+	return "Example: nextrung verify\n\nChecks the database, every original against its digest, and that no decision was changed after it was entered, and names the last seal of each client: the same stands on printed decision pages. Exit code 1: something is wrong, each fault named."
 }
 
 func (verifyCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {
@@ -28,5 +28,12 @@ func (verifyCommand) Run(ctx context.Context, cli *commands, s *surroundings) er
 		return fmt.Errorf("%s found; keep a copy of the book's folder as it is before anything else", several(len(faults), "fault"))
 	}
 	s.say("The book is whole: every original, every decision and the database are as they were entered.")
+	seals, err := co.Seals(ctx)
+	if err != nil {
+		return err
+	}
+	for _, x := range seals {
+		s.say("%s: %s, the last one of %s sealed %s", x.Client, several(x.Decisions, "decision"), x.Last.Entered, x.Last.Digest)
+	}
 	return nil
 }

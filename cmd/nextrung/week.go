@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 
 	"nextrung/internal/coach"
+	"nextrung/internal/hindsight"
 	"nextrung/internal/progression"
 	"nextrung/internal/workout"
 	"nextrung/reports"
@@ -116,20 +117,40 @@ func (c *assessCommand) Run(ctx context.Context, cli *commands, s *surroundings)
 	if err != nil {
 		return err
 	}
-	if c.JSON {
-		return s.printJSON(a)
-	}
-	printAssessment(s, a)
-	standings, err := co.Standings(ctx, []string{c.Name}, on)
+	changed, err := co.ChangedSince(ctx, c.Name, on)
 	if err != nil {
 		return err
 	}
-	printNext(s, standings[0].Next)
-	late, err := co.LateComers(ctx, c.Name, on)
-	if err == nil && len(late) > 0 && !c.Late {
-		s.say("\n%s of days up to %s came in later and is not used here; --including-late uses it. Old exports are received with --backlog.", several(len(late), "recording"), on.Long())
+	if c.JSON {
+		return s.printJSON(lookedBackOn{a, changed})
 	}
-	return err
+	printAssessment(s, a)
+	if c.Late {
+		s.say("\nThis uses everything that is known now of the days up to %s, whenever it came in.", on.Long())
+	} else {
+		standings, err := co.Standings(ctx, []string{c.Name}, on)
+		if err != nil {
+			return err
+		}
+		printNext(s, standings[0].Next)
+		late, err := co.LateComers(ctx, c.Name, on)
+		if err != nil {
+			return err
+		}
+		if len(late) > 0 {
+			s.say("\n%s of days up to %s came in later and is not used here; --including-late uses it. Old exports are received with --backlog.", several(len(late), "recording"), on.Long())
+		}
+	}
+	if changed != nil {
+		s.say("\n%s", changed.Text)
+	}
+	return nil
+}
+
+// lookedBackOn is what `assess --json` prints: the assessment, and what changed after it.
+type lookedBackOn struct {
+	progression.Assessment
+	Changed *hindsight.Changed `json:"changed_afterwards,omitempty"`
 }
 
 type decideCommand struct {

@@ -14,6 +14,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"nextrung/internal/hindsight"
 	"nextrung/internal/logbook"
 	"nextrung/internal/progression"
 	"nextrung/internal/workout"
@@ -91,26 +92,15 @@ func readPolicy(file string) (progression.Policy, error) {
 	return p, nil
 }
 
-// Record gives what was known of a client by the end of a day. With late, recordings, reports and
-// notes that came in afterwards count too, as if they had arrived on the day they tell of.
+// Record gives what was known of a client by the end of a day. With late, everything counts that is
+// known by now of the time up to that day: see hindsight.Knowing.
 func (c *Coach) Record(ctx context.Context, client string, on workout.Date, late bool) (progression.Record, error) {
-	if !late {
-		return c.book.Record(ctx, client, on)
+	then, err := c.book.Record(ctx, client, on)
+	if err != nil || !late {
+		return then, err
 	}
-	r, err := c.book.Record(ctx, client, endOfTime)
-	if err != nil {
-		return r, err
-	}
-	for i := range r.Recordings {
-		r.Recordings[i].Received = r.Recordings[i].Date
-	}
-	for i := range r.Reports {
-		r.Reports[i].Entered = r.Reports[i].Date
-	}
-	for i := range r.Notes {
-		r.Notes[i].Entered = r.Notes[i].Date
-	}
-	return r.Until(on), nil
+	now, err := c.book.Record(ctx, client, endOfTime)
+	return hindsight.Knowing(now, then, on), err
 }
 
 // endOfTime is later than every date in a book.

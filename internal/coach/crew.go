@@ -113,6 +113,10 @@ func crew() []crewMember {
 					o.Late = 2
 				}
 			},
+			// The recording of week 8 is still on his old watch then.
+			Decides: map[int]progression.Decision{
+				9: {Act: progression.DoHold, Because: "twice a week first, and slow enough to talk"},
+			},
 		},
 		{
 			// Six weeks of base, then two interval sessions a week, as prescribed; a week off in the dry dock.

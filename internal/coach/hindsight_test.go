@@ -1,0 +1,130 @@
+package coach_test
+
+import (
+	"context"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"nextrung/internal/coach"
+	"nextrung/internal/hindsight"
+	"nextrung/internal/progression"
+	"nextrung/internal/simulate"
+)
+
+// On the demo's book every decision, run again over what was known on its day, gives the verdict that
+// was sealed into it. Nothing was changed afterwards but for one recording that came late.
+func TestTheDemosDecisionsInHindsight(t *testing.T) {
+	ctx := context.Background()
+	c, _, err := coach.Demo(ctx, filepath.Join(t.TempDir(), "demo"), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer c.Close()
+	names, err := c.Clients(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	kinds := map[hindsight.Agreement]int{}
+	var early, late hindsight.Entry
+	for _, name := range names {
+		h, err := c.History(ctx, name, coach.DemoDay)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, e := range h.Decisions {
+			kinds[e.Agreement]++
+			if e.Decision.Verdict == nil || e.Assessed.Verdict == nil || *e.Decision.Verdict != *e.Assessed.Verdict {
+				t.Errorf("%s, %s: sealed %v, run again %v", name, e.Decision.Entered, e.Decision.Verdict, e.Assessed.Verdict)
+			}
+			switch {
+			case name == "Torrec":
+				late = e
+			case e.Changed != nil:
+				t.Errorf("%s, %s: %s", name, e.Decision.Entered, e.Changed.Text)
+			}
+			if name == "Jaskel" {
+				early = e
+			}
+		}
+	}
+	if kinds[hindsight.AsRecommended] < 2 || kinds[hindsight.Bolder] != 1 || kinds[hindsight.MoreCareful] != 2 || kinds[hindsight.OwnChoice] != 1 {
+		t.Errorf("the demo's decisions: %v", kinds)
+	}
+	if early.Agreed != "moved up although the policy said hold" || !strings.Contains(early.Came, "the policy asked for a step back") || early.Outcome.Effort[0].Median <= early.Outcome.Before.Effort[0].Median {
+		t.Errorf("Jaskel: %s: %s", early.Agreed, early.Came)
+	}
+	if late.Changed == nil || len(late.Changed.Changes) != 1 || late.Changed.Changes[0].Kind != hindsight.CameLater || !strings.HasPrefix(late.Assessed.Summary, "A return after a break.") ||
+		strings.Contains(late.Changed.Reads, "break") {
+		t.Errorf("Torrec: %s; %+v", late.Assessed.Summary, late.Changed)
+	}
+}
+
+// What happens to a book after a decision shows at the decision.
+func TestHistorySaysWhatChangedInTheBook(t *testing.T) {
+	ctx := context.Background()
+	for _, x := range []struct {
+		name   string
+		happen func(t *testing.T, c *coach.Coach, ids []string)
+		want   hindsight.ChangeKind
+	}{
+		{"excluded", func(t *testing.T, c *coach.Coach, ids []string) { check(t, c.Exclude(ctx, ids[0], "on the dog")) }, hindsight.CountsNoMore},
+		{"given to somebody else", func(t *testing.T, c *coach.Coach, ids []string) { check(t, c.Move(ctx, ids[0], "Ketil")) }, hindsight.OutOfTheBook},
+		{"taken out", func(t *testing.T, c *coach.Coach, ids []string) { check(t, c.Undo(ctx, ids[0])) }, hindsight.OutOfTheBook},
+		{"a note taken back", func(t *testing.T, c *coach.Coach, _ []string) {
+			check(t, c.Withdraw(ctx, "Runa", "n1", day("2026-08-25")))
+		}, hindsight.TakenBack},
+		{"an old export", func(t *testing.T, c *coach.Coach, _ []string) {
+			w := walk("2026-08-09T08:00:00Z", simulate.Options{})
+			receive(t, c, coach.Intake{Client: "Runa", On: day("2026-08-30"), Backlog: true}, "old.fit", encode(t, "fit", w))
+		}, hindsight.EnteredSince},
+		{"a better recording of the same walk", func(t *testing.T, c *coach.Coach, _ []string) {
+			w := walk("2026-08-08T08:00:00Z", simulate.Options{Sensor: "strap"})
+			receive(t, c, coach.Intake{Client: "Runa", On: day("2026-08-30"), Sensor: "strap"}, "strap.tcx", encode(t, "tcx", w))
+		}, hindsight.CountsNoMore},
+	} {
+		t.Run(x.name, func(t *testing.T) {
+			c := open(t)
+			for _, at := range []string{"2026-08-08", "2026-08-12"} {
+				w := walk(at+"T08:00:00Z", simulate.Options{Sensor: "wrist"})
+				receive(t, c, coach.Intake{Client: "Runa", On: day(at), Sensor: "wrist"}, at+".fit", encode(t, "fit", w))
+			}
+			check(t, c.AddNote(ctx, "Runa", progression.Note{Date: day("2026-08-12"), Entered: day("2026-08-12"), HRRest: 61}))
+			if _, err := c.Decide(ctx, progression.Decision{Client: "Runa", Entered: day("2026-08-16"), Act: progression.DoHold, Because: "too early", By: "Corvane"}); err != nil {
+				t.Fatal(err)
+			}
+			looked := func() *hindsight.Changed {
+				h, err := c.History(ctx, "Runa", day("2026-08-31"))
+				check(t, err)
+				return h.Decisions[0].Changed
+			}
+			if got := looked(); got != nil {
+				t.Fatalf("before anything happened: %s", got.Text)
+			}
+			var ids []string
+			for _, r := range record(t, c, "Runa", "2026-08-16", false).Recordings {
+				ids = append(ids, r.ID)
+			}
+			x.happen(t, c, ids)
+			got := looked()
+			if got == nil || got.Changes[0].Kind != x.want && got.Changes[len(got.Changes)-1].Kind != x.want {
+				t.Errorf("%+v, want %s", got, x.want)
+			}
+			since, err := c.ChangedSince(ctx, "Runa", day("2026-08-16"))
+			check(t, err)
+			if since == nil || since.Text != got.Text {
+				t.Errorf("the assessment of that day says %+v, the decision %q", since, got.Text)
+			}
+			if faults, err := c.Verify(ctx); err != nil || len(faults) > 0 {
+				t.Errorf("verify: %v %v", faults, err)
+			}
+		})
+	}
+}
+
+func check(t *testing.T, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}

@@ -1,0 +1,179 @@
+// Package hindsight looks back on the trainer's decisions: what was known on the day of each, how the
+// decision stood to the recommendation, what came of it in the six weeks after, and whether what it
+// rested on has changed since. It judges nobody and nothing: it says what is on record.
+//
+// Everything here is pure; the day is always an argument. Days are civil days of the client, a week is
+// seven of them, minutes are elapsed minus paused. What is not on record is nil, never 0.
+package hindsight
+
+import (
+	"slices"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// Known is what the book gives back of one client.
+type Known struct {
+	// On is the day from which is looked back, and Now everything known by its end.
+	On  workout.Date
+	Now progression.Record
+	// Then holds what was known by the end of earlier days, one for the day of each decision. It knows
+	// what Now no longer does: notes taken back since, facts as they were. A day that is missing here
+	// is taken from Now.
+	Then map[workout.Date]progression.Record
+}
+
+func (k Known) then(on workout.Date) progression.Record {
+	if r, ok := k.Then[on]; ok {
+		return r
+	}
+	return k.Now.Until(on)
+}
+
+// History is a client's way through the stages.
+type History struct {
+	On        workout.Date `json:"as_of"`
+	Stages    []Stage      `json:"stages"`
+	Decisions []Entry      `json:"decisions"` // in the order of the chain
+}
+
+// Stage is a time in one stage.
+type Stage struct {
+	Stage int          `json:"stage"`
+	From  workout.Date `json:"from"`
+	To    workout.Date `json:"to,omitzero"` // 0 for the stage that holds
+}
+
+// Entry is one decision with what was known and what came of it.
+type Entry struct {
+	Decision progression.Decision `json:"decision"`
+	// Before is the stage on the day before it held, Stage the one from then on.
+	Before int `json:"stage_before"`
+	Stage  int `json:"stage"`
+	// Replaced says that a later decision took this one back before it could show anything.
+	Replaced  bool      `json:"replaced"`
+	Assessed  Assessed  `json:"assessed"`
+	Agreement Agreement `json:"agreement"`
+	Agreed    string    `json:"agreement_text"`
+	Outcome   Outcome   `json:"outcome"`
+	Came      string    `json:"outcome_text"` // the outcome in one sentence
+	Changed   *Changed  `json:"changed_afterwards"`
+}
+
+// Assessed is the assessment as of the day of a decision, run again over what was known then.
+type Assessed struct {
+	On      workout.Date         `json:"as_of"`
+	Verdict *progression.Verdict `json:"verdict"` // nil for a paused client
+	Stage   int                  `json:"stage"`
+	Policy  string               `json:"policy"`
+	Summary string               `json:"summary"`
+	Reasons []Weighed            `json:"reasons"` // the few that weighed most
+}
+
+// Weighed is one rule that weighed in an assessment.
+type Weighed struct {
+	Rule string `json:"rule"`
+	Text string `json:"text"`
+}
+
+// mostWeighed is the number of reasons that are named.
+const mostWeighed = 3
+
+// Back looks back on all decisions of a client.
+func Back(k Known, p progression.Policy) History {
+	k.Now = k.Now.Until(k.On)
+	h := History{On: k.On, Stages: stages(k.Now, k.On), Decisions: []Entry{}}
+	for i := range k.Now.Decisions {
+		h.Decisions = append(h.Decisions, entry(k, p, i))
+	}
+	return h
+}
+
+func entry(k Known, p progression.Policy, i int) Entry {
+	d := k.Now.Decisions[i]
+	e := Entry{Decision: d}
+	e.Before, _ = k.Now.StageOn(d.From - 1)
+	e.Stage, _ = k.Now.StageOn(d.From)
+	moves := d.Act == progression.DoAdvance || d.Act == progression.DoStepBack
+	e.Replaced = moves && d.From <= k.On && d.Stage != e.Stage
+	then := before(k.then(d.Entered), d, k.Now.Decisions[:i])
+	a := p.Assess(d.Entered, then)
+	e.Assessed = Assessed{On: d.Entered, Verdict: a.Verdict, Stage: a.Stage, Policy: a.Policy, Summary: a.Summary, Reasons: weighed(a)}
+	e.Agreement, e.Agreed = agreement(d)
+	e.Outcome = outcome(k, p, i)
+	e.Came = e.told()
+	e.Changed = changes(k, p, d, then, a)
+	return e
+}
+
+// before puts a record into the state in which a decision was about to be made: with the decisions
+// before it, and without itself.
+func before(r progression.Record, d progression.Decision, earlier []progression.Decision) progression.Record {
+	r.Decisions = slices.DeleteFunc(slices.Clone(earlier), func(x progression.Decision) bool { return x.Entered > d.Entered })
+	return r
+}
+
+// weighed picks the reasons of an assessment that weighed most: of what speaks against moving on the
+// gravest kind first, else, where nothing does, what a move rests on.
+func weighed(a progression.Assessment) []Weighed {
+	out := []Weighed{}
+	add := func(rule, text string) {
+		known := slices.ContainsFunc(out, func(w Weighed) bool { return w.Rule == rule })
+		if !known && len(out) < mostWeighed {
+			out = append(out, Weighed{rule, text})
+		}
+	}
+	pick := func(kind progression.Kind, met bool) {
+		for _, r := range a.Reasons {
+			if r.Kind == kind && r.Met != nil && *r.Met == met {
+				add(r.Rule, r.Text)
+			}
+		}
+	}
+	pick(progression.Gate, false)
+	pick(progression.StepBackRule, false)
+	for _, l := range a.Against {
+		add(l.Rule, l.Text)
+	}
+	if len(out) == 0 {
+		pick(progression.Required, false)
+	}
+	for _, l := range a.Lacking {
+		add(l.Rule, l.Text)
+	}
+	if len(out) == 0 {
+		for _, id := range []string{"evidence", "effort", "bout-effort", "interval-sessions", "minutes"} {
+			for _, r := range a.Reasons {
+				if r.Rule == id && r.Met != nil && *r.Met {
+					add(r.Rule, r.Text)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// stages lists the times in each stage up to a day, oldest first.
+func stages(r progression.Record, on workout.Date) []Stage {
+	days := []workout.Date{r.Client.Since}
+	for _, d := range r.Decisions {
+		if d.From <= on {
+			days = append(days, d.From)
+		}
+	}
+	slices.Sort(days)
+	out := []Stage{}
+	for _, d := range days {
+		stage, _ := r.StageOn(d)
+		n := len(out)
+		if n > 0 && out[n-1].Stage == stage {
+			continue
+		}
+		if n > 0 {
+			out[n-1].To = d - 1
+		}
+		out = append(out, Stage{Stage: stage, From: d})
+	}
+	return out
+}

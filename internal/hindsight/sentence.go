@@ -1,0 +1,213 @@
+package hindsight
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// told is what came of a decision, in one sentence for people.
+func (e Entry) told() string {
+	o := e.Outcome
+	switch {
+	case e.Replaced:
+		return "Taken back before it could show anything."
+	case o.Days == 0:
+		return "Too early to say: it holds from " + o.From.Long() + "."
+	}
+	parts := []string{o.sessions()}
+	if o.Minutes != nil {
+		parts = append(parts, fmt.Sprintf("%.0f min each", *o.Minutes/float64(*o.Sessions)))
+	}
+	parts = append(parts, o.effort(), o.enjoyed(), o.reported())
+	s := o.span() + ": " + strings.Join(parts, ", ")
+	for _, x := range []string{o.tired(), o.gone(), o.asked(), o.followed(), o.where(e.Stage)} {
+		if x != "" {
+			s += "; " + x
+		}
+	}
+	return s + "."
+}
+
+// span names the time that could be looked at.
+func (o Outcome) span() string {
+	length := several(o.Days, "day")
+	if o.Days%7 == 0 {
+		length = []string{"week", "two weeks", "three weeks", "four weeks", "five weeks", "six weeks"}[o.Days/7-1]
+	}
+	switch {
+	case o.Cut == "today":
+		return "In the " + length + " since"
+	case o.Cut == "next-move":
+		return "In the " + length + " until the next move"
+	}
+	return "In the " + length + " after"
+}
+
+// sessions says how many took place of those prescribed.
+func (s Stretch) sessions() string {
+	whole := s.Days%7 == 0 && s.Weeks == s.Days/7
+	switch {
+	case s.Prescribed != nil && *s.Prescribed == 0 && s.Sessions == nil:
+		return "no session on record, none prescribed"
+	case s.Prescribed != nil && *s.Prescribed == 0:
+		return several(*s.Sessions, "session") + ", none prescribed"
+	case s.Prescribed != nil && s.Sessions == nil:
+		return "no session on record of " + strconv.Itoa(*s.Prescribed) + " prescribed"
+	case s.Prescribed != nil && whole && *s.Done > *s.Prescribed:
+		return fmt.Sprintf("%s (%d prescribed)", several(*s.Sessions, "session"), *s.Prescribed)
+	case s.Prescribed != nil && whole:
+		return fmt.Sprintf("%d of %s", *s.Done, several(*s.Prescribed, "session"))
+	case s.Prescribed != nil:
+		return fmt.Sprintf("%s (%d of %d in the %s with a plan)", several(*s.Sessions, "session"), *s.Done, *s.Prescribed, several(s.Weeks, "whole week"))
+	case s.Sessions == nil:
+		return "no session on record"
+	}
+	return several(*s.Sessions, "session") + ", no plan on record"
+}
+
+// effort gives the range on each scale, the median where it tells more, and the median before.
+func (o Outcome) effort() string {
+	if len(o.Effort) == 0 {
+		return "effort not recorded"
+	}
+	var out []string
+	for _, e := range o.Effort {
+		s := e.span()
+		if e.Scale == 10 {
+			s += " of 10"
+		}
+		var more []string
+		if e.Answers.Answers > 2 && e.Lowest != e.Highest {
+			more = append(more, "median "+figure(e.Median))
+		}
+		for _, b := range o.Before.Effort {
+			if b.Scale == e.Scale {
+				more = append(more, figure(b.Median)+" before")
+			}
+		}
+		if len(more) > 0 {
+			s += " (" + strings.Join(more, ", ") + ")"
+		}
+		out = append(out, s)
+	}
+	return "effort " + strings.Join(out, " and ")
+}
+
+// span writes the lowest and highest answer.
+func (a Answers) span() string {
+	if a.Lowest == a.Highest {
+		return figure(a.Lowest)
+	}
+	return figure(a.Lowest) + " to " + figure(a.Highest)
+}
+
+func (s Stretch) enjoyed() string {
+	if s.Enjoyment == nil {
+		return "enjoyment not asked"
+	}
+	return "enjoyment " + s.Enjoyment.span() + " of 5"
+}
+
+func (s Stretch) reported() string {
+	if s.Told == 0 {
+		return "signs not asked"
+	}
+	if len(s.Signs) == 0 {
+		return "no signs"
+	}
+	var out []string
+	for _, g := range s.Signs {
+		w := g.Symptom.Words()
+		if g.Times > 1 {
+			w += fmt.Sprintf(" (%d times)", g.Times)
+		}
+		out = append(out, w)
+	}
+	return "reported: " + strings.Join(out, ", ")
+}
+
+func (o Outcome) tired() string {
+	var seen []string
+	for _, w := range o.Weekly {
+		if w.Tired != nil && *w.Tired {
+			seen = append(seen, w.On.Short())
+		}
+	}
+	if len(seen) == 0 {
+		return ""
+	}
+	return "tiredness pattern in the week to " + strings.Join(seen, ", ")
+}
+
+func (o Outcome) gone() string {
+	if o.Dropped == nil || !*o.Dropped {
+		return ""
+	}
+	if o.Sessions == nil {
+		return "nothing has come in and no pause was entered"
+	}
+	return fmt.Sprintf("no session on record in the last %s, no pause entered", several(o.Without, "day"))
+}
+
+// asked says when the policy first asked for less.
+func (o Outcome) asked() string {
+	var out []string
+	known := map[progression.Verdict]bool{}
+	for _, w := range o.Weekly {
+		if v := w.Verdict; v != nil && asksOf[*v] < asksOf[progression.Hold] && !known[*v] {
+			known[*v] = true
+			what := map[progression.Verdict]string{
+				progression.Ease: "an easier week", progression.StepBack: "a step back", progression.Refer: "a doctor first",
+			}[*v]
+			out = append(out, what+" (first on "+w.On.Short()+")")
+		}
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return "the policy asked for " + strings.Join(out, ", then ")
+}
+
+func (o Outcome) followed() string {
+	var out []string
+	for _, f := range o.Followed {
+		words := ActWords(f.Act)
+		if f.Act == progression.DoAdvance {
+			words += fmt.Sprintf(" to stage %d", f.Stage)
+		}
+		out = append(out, words+" on "+f.On.Short())
+	}
+	return strings.Join(out, ", ")
+}
+
+func (o Outcome) where(stage int) string {
+	if o.Cut == "next-move" || stage == 0 {
+		return ""
+	}
+	return fmt.Sprintf("still in stage %d", o.Stage)
+}
+
+// figure writes a number with at most one decimal.
+func figure(v float64) string {
+	return strings.TrimSuffix(strconv.FormatFloat(math.Round(v*10)/10, 'f', 1, 64), ".0")
+}
+
+func several(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return strconv.Itoa(n) + " " + noun + "s"
+}
+
+// between writes days as people do, short within a sentence.
+func between(d, on workout.Date) string {
+	if d.Time().Year() == on.Time().Year() {
+		return d.Short()
+	}
+	return d.Long()
+}
