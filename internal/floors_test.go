@@ -19,6 +19,7 @@ var floors = map[string]int{
 	"internal/rehearsal":   5,
 	"reports":              5,
 	"internal/hindsight":   4,
+	"internal/proposal":    4,
 	"internal/progression": 3,
 	"internal/physiology":  2,
 	"internal/simulate":    2,

@@ -13,6 +13,8 @@ type clientCommands struct {
 	Show   clientShow   `cmd:"" help:"Show a client's facts, decisions and recordings."`
 	List   clientList   `cmd:"" help:"List the clients."`
 	Forget clientForget `cmd:"" help:"Remove a client and everything received for them."`
+
+	Proposals clientProposals `cmd:"" help:"Show what speaks for other zones; take or decline it."`
 }
 
 type clientAdd struct {

@@ -2,10 +2,12 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"strconv"
 	"testing"
+	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
@@ -26,6 +28,9 @@ func TestScripts(t *testing.T) {
 			env.Setenv("RECORDINGS", recordings)
 			env.Setenv("XDG_DATA_HOME", env.WorkDir+"/data")
 			env.Setenv("NEXTRUNG_BOOK", env.WorkDir+"/book")
+			for ago := range 3 { // DAY1 is yesterday
+				env.Setenv(fmt.Sprintf("DAY%d", ago+1), time.Now().AddDate(0, 0, -ago-1).Format(time.DateOnly))
+			}
 			return nil
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exits": exits},

@@ -55,7 +55,11 @@ func printRoster(s *surroundings, on workout.Date, standings []coach.Standing) e
 		}
 		fmt.Fprintf(t, "%s\t%d\t%d\t%s\t%s\t%s\t%s\n", a.Client, a.Stage, a.Week, standingWord(a), sessions, lastRecording(st.Record), shorten(a.Summary, 90))
 	}
-	return t.Flush()
+	if err := t.Flush(); err != nil {
+		return err
+	}
+	printProposed(s, rows)
+	return nil
 }
 
 // urgency orders the roster: what cannot wait first, then what asks for a decision.

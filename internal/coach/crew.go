@@ -98,19 +98,23 @@ func crew() []crewMember {
 			Format: "fit", Answers: 2, Enjoys: 4, Mornings: 70,
 		},
 		{
-			// Goes out once or twice a week and then runs as if the ferry were leaving.
+			// Goes out once or twice a week and then runs as if the ferry were leaving; his maximum lies 9 bpm
+			// above the age formula's, which the harbour run shows.
 			Facts: progression.Client{
 				Name: "Torrec", Born: workout.MustDate("1979-11-02"), Sex: physiology.Male, HeightCM: 181, MassKG: 92,
 				Modes: []workout.Mode{workout.Run}, Sensor: strap, Zones: rest(66), Screening: screened("2026-07-10", true),
 				Goal: "win the harbour run", Days: 4, Minutes: 45, Equipment: []string{"running shoes"}, Enjoys: []string{"the cliff path"},
 			},
-			Weeks: 12, Mode: workout.Run, Seed: 202, Body: body(66, 182, nil), Progress: simulate.Progress{Gain: 0.002, Fall: -0.008},
+			Weeks: 12, Mode: workout.Run, Seed: 202, Body: body(66, 190, nil), Progress: simulate.Progress{Gain: 0.002, Fall: -0.008},
 			Days: []int{1, 5}, Minutes: []int{35}, Record: simulate.Options{Place: workout.Outdoor, Sensor: strap, Bias: 26, Tail: 60, Laps: true},
 			Format: "tcx", Answers: 2, Enjoys: 4,
 			Change: func(week int, o *outing) {
 				o.Missed = o.N == 1 && week%3 != 1
 				if week == 8 && o.N == 0 {
 					o.Late = 2
+				}
+				if week == 12 { // the harbour run
+					o.Options.Bias = 70
 				}
 			},
 			// The recording of week 8 is still on his old watch then.

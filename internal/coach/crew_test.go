@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"nextrung/internal/progression"
+	"nextrung/internal/proposal"
 	"nextrung/internal/recording"
 	"nextrung/internal/workout"
 )
@@ -274,5 +275,26 @@ func TestTheCrewsFiles(t *testing.T) {
 	}
 	if DemoDay.Time().Weekday() != 0 {
 		t.Errorf("%s is no Sunday", DemoDay)
+	}
+}
+
+// Of the demo's last day two proposals of zones are open: Torrec's maximum lies above the formula's, and Jaskel
+// was hard at work in what was taken as zone 1 before he was moved up. Lindra's tired heart proposes nothing.
+func TestWhatIsProposedForTheCrewsZones(t *testing.T) {
+	want := map[string]proposal.Kind{"Torrec": proposal.Maximum, "Jaskel": proposal.TopOfZone1}
+	for _, m := range crew() {
+		open := proposal.Find(seasonOf(t, m.name()).record, DemoDay, nil).Open
+		var kinds []proposal.Kind
+		for _, p := range open {
+			kinds = append(kinds, p.Kind)
+		}
+		switch kind, asked := want[m.name()]; {
+		case asked && (len(kinds) != 1 || kinds[0] != kind):
+			t.Errorf("%s: %v, want %s", m.name(), kinds, kind)
+		case !asked && len(kinds) > 0:
+			t.Errorf("%s: %v, want nothing: %s", m.name(), kinds, open[0].Text)
+		case kind == proposal.Maximum && (open[0].Value < m.Body.Max-5 || open[0].Value > m.Body.Max+1):
+			t.Errorf("%s: %g bpm, the body's maximum is %g", m.name(), open[0].Value, m.Body.Max)
+		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"nextrung/internal/progression"
+	"nextrung/internal/proposal"
 	"nextrung/internal/workout"
 )
 
@@ -92,6 +93,7 @@ type Standing struct {
 	Assessment progression.Assessment
 	Weeks      []progression.Week
 	Next       progression.Prescription
+	Proposed   []proposal.Proposal // other zones, for the trainer to take or decline
 }
 
 // standing assesses a client and writes next week's prescription, without storing anything.
@@ -103,7 +105,9 @@ func (c *Coach) standing(ctx context.Context, name string, on workout.Date) (Sta
 	s := Standing{Record: record, Assessment: c.Policy.AssessOften(on, record)}
 	s.Next = c.Policy.Prescribe(on, record, s.Assessment)
 	s.Weeks = record.Weeks(on, weeksSince(record, on))
-	return s, nil
+	found, err := c.proposals(ctx, record, on)
+	s.Proposed = found.Open
+	return s, err
 }
 
 // weeksSince counts the weeks up to on that pages show: from the first thing known of the client,

@@ -18,6 +18,16 @@ func (b *Book) PutClient(ctx context.Context, c progression.Client, entered work
 	if c.Name == "" {
 		return errors.New("enter client: the name is empty")
 	}
+	return b.write(ctx, func(tx *sql.Tx) error {
+		if _, err := tx.ExecContext(ctx, "INSERT INTO client (name) VALUES (?) ON CONFLICT DO NOTHING", c.Name); err != nil {
+			return fmt.Errorf("enter %s: %w", c.Name, err)
+		}
+		return putFacts(ctx, tx, c, entered)
+	})
+}
+
+// putFacts enters a version of the facts of a client who is in the book.
+func putFacts(ctx context.Context, tx *sql.Tx, c progression.Client, entered workout.Date) error {
 	if entered <= 0 {
 		return fmt.Errorf("enter %s: the day of entry is missing", c.Name)
 	}
@@ -25,24 +35,19 @@ func (b *Book) PutClient(ctx context.Context, c progression.Client, entered work
 	if err != nil {
 		return fmt.Errorf("enter %s: %w", c.Name, err)
 	}
-	return b.write(ctx, func(tx *sql.Tx) error {
-		if _, err := tx.ExecContext(ctx, "INSERT INTO client (name) VALUES (?) ON CONFLICT DO NOTHING", c.Name); err != nil {
-			return fmt.Errorf("enter %s: %w", c.Name, err)
-		}
-		id, err := clientID(ctx, tx, c.Name)
-		if err != nil {
-			return err
-		}
-		var newest workout.Date
-		if err := tx.QueryRowContext(ctx, "SELECT coalesce(max(entered), 0) FROM facts WHERE client = ?", id).Scan(&newest); err != nil {
-			return fmt.Errorf("enter %s: %w", c.Name, err)
-		}
-		if entered < newest {
-			return fmt.Errorf("enter %s: facts were entered on %s already; a new version cannot be entered as of %s", c.Name, newest, entered)
-		}
-		_, err = tx.ExecContext(ctx, "INSERT INTO facts (client, entered, value) VALUES (?, ?, ?)", id, entered, string(text))
-		return wrap("enter "+c.Name, err)
-	})
+	id, err := clientID(ctx, tx, c.Name)
+	if err != nil {
+		return err
+	}
+	var newest workout.Date
+	if err := tx.QueryRowContext(ctx, "SELECT coalesce(max(entered), 0) FROM facts WHERE client = ?", id).Scan(&newest); err != nil {
+		return fmt.Errorf("enter %s: %w", c.Name, err)
+	}
+	if entered < newest {
+		return fmt.Errorf("enter %s: facts were entered on %s already; a new version cannot be entered as of %s", c.Name, newest, entered)
+	}
+	_, err = tx.ExecContext(ctx, "INSERT INTO facts (client, entered, value) VALUES (?, ?, ?)", id, entered, string(text))
+	return wrap("enter "+c.Name, err)
 }
 
 // Client gives a client's newest facts.

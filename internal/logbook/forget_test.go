@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"nextrung/internal/progression"
+	"nextrung/internal/proposal"
 )
 
 // A client who is forgotten leaves nothing in any file of the book, and nobody else loses anything.
@@ -23,6 +24,7 @@ func TestForgetLeavesNothing(t *testing.T) {
 	must(t, b.AddAssessment(ctx, who, progression.Assessment{AsOf: monday, Client: who, Summary: "pier-side summary"}))
 	must(t, b.AddPrescription(ctx, who, progression.Prescription{Made: monday, From: monday + 1, Client: who, Notes: []string{"easy harbour laps"}}))
 	must(t, b.AddDecision(ctx, who, progression.Decision{Entered: monday, Act: progression.DoPause, Because: "shift on the mainland", By: "Solveig"}))
+	must(t, b.AddAnswer(ctx, who, proposal.Answer{Entered: monday, Because: "the strap slipped at the lighthouse"}, nil))
 	add(t, b, "Runa", "after.fit", monday, 2)
 	_, err := b.DB().Exec("PRAGMA wal_checkpoint(PASSIVE)") // so that traces are in both files
 	must(t, err)
@@ -30,7 +32,7 @@ func TestForgetLeavesNothing(t *testing.T) {
 
 	traces := map[string][]byte{
 		"name": []byte(who), "goal": []byte("Gullholmen"), "file name": []byte("morningrow"), "note": []byte("hauling nets"),
-		"report": []byte("hauling"), "assessment": []byte("pier-side"), "prescription": []byte("harbour laps"), "decision": []byte("mainland"),
+		"report": []byte("hauling"), "assessment": []byte("pier-side"), "prescription": []byte("harbour laps"), "decision": []byte("mainland"), "answer to a proposal": []byte("lighthouse"),
 		"digest": f.Digest[:], "short digest": []byte(f.Digest.Short()), "original": f.Bytes[100:140], "large original": big.Bytes[150_000:150_040],
 	}
 	for what, trace := range traces {

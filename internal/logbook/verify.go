@@ -9,6 +9,7 @@ import (
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
 	"nextrung/internal/progression"
+	"nextrung/internal/proposal"
 	"nextrung/internal/workout"
 )
 
@@ -122,6 +123,7 @@ func (v *verifier) clients(ctx context.Context, tx *sql.Tx) error {
 		"report":       func() any { return new(progression.Report) },
 		"assessment":   func() any { return new(progression.Assessment) },
 		"prescription": func() any { return new(progression.Prescription) },
+		"proposal":     func() any { return new(proposal.Answer) },
 	} {
 		err := each(ctx, tx, "SELECT rowid, value FROM "+table, func(scan scanner) error {
 			var row int64

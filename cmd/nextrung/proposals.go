@@ -1,0 +1,153 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"nextrung/internal/coach"
+	"nextrung/internal/physiology"
+	"nextrung/internal/proposal"
+	"nextrung/internal/workout"
+)
+
+type clientProposals struct {
+	Name    string       `arg:"" help:"The client."`
+	Take    string       `help:"Take the proposal with this number or id: new zones from --from on." placeholder:"N" xor:"answer"`
+	Decline string       `help:"Decline it: the same evidence proposes nothing again." placeholder:"N" xor:"answer"`
+	From    workout.Date `help:"First day of the new zones (default the next day)." placeholder:"D"`
+	By      string       `help:"Who answered." placeholder:"WHO"`
+	Because string       `help:"The reason." placeholder:"TEXT"`
+	AsOf    workout.Date `name:"as-of" help:"As of this day, with what had been received by then (default today)." placeholder:"D"`
+	JSON    bool         `name:"json" help:"The proposals, or the answer, as JSON."`
+}
+
+func (clientProposals) Help() string {
+	return "Examples:\n  nextrung client proposals Runa\n  nextrung client proposals Runa --take 1 --by Ketil\n  nextrung client proposals Runa --decline 1 --because 'the strap had slipped'\n\nShows what recordings and answers speak for as other zones, with the evidence. Zones change only when you take a proposal; the earlier zones stay for the days before."
+}
+
+func (c *clientProposals) Run(ctx context.Context, cli *commands, s *surroundings) error {
+	if err := s.past("--as-of", c.AsOf); err != nil {
+		return err
+	}
+	which, taken := c.Take, true
+	if which == "" {
+		which, taken = c.Decline, false
+	}
+	switch {
+	case which == "" && (c.By != "" || c.Because != "" || c.From != 0):
+		return misuse("--from, --by and --because belong to --take or --decline")
+	case !taken && c.From != 0:
+		return misuse("--from belongs to --take")
+	}
+	co, err := cli.openFor(ctx, &c.Name)
+	if err != nil {
+		return err
+	}
+	defer co.Close()
+	on := s.orToday(c.AsOf)
+	if which == "" {
+		return c.list(ctx, co, s, on)
+	}
+	a, err := co.Answer(ctx, c.Name, which, proposal.Answer{Entered: on, Taken: taken, From: c.From, By: c.By, Because: c.Because})
+	if err != nil {
+		return err
+	}
+	switch {
+	case c.JSON:
+		return s.printJSON(a)
+	case taken:
+		s.say("taken for %s: %s; the new zones hold from %s, those before stay as they were.", c.Name, change(a.Proposal), a.From.Long())
+	default:
+		s.say("declined for %s: %s; the same evidence proposes nothing again.", c.Name, change(a.Proposal))
+	}
+	return nil
+}
+
+func (c *clientProposals) list(ctx context.Context, co *coach.Coach, s *surroundings, on workout.Date) error {
+	found, err := co.Proposals(ctx, c.Name, on)
+	if err != nil {
+		return err
+	}
+	if c.JSON {
+		return s.printJSON(struct {
+			Client string       `json:"client"`
+			AsOf   workout.Date `json:"as_of"`
+			proposal.Findings
+		}{c.Name, on, found})
+	}
+	if len(found.Open) == 0 {
+		s.say("Nothing is proposed for %s's zones as of %s.", c.Name, on.Long())
+	} else {
+		s.say("Proposed for %s's zones as of %s", c.Name, on.Long())
+	}
+	for i, p := range found.Open {
+		printProposal(s, i+1, p)
+	}
+	if len(found.Untold) > 0 {
+		s.say("\nSeen, but not enough to propose anything")
+		for _, u := range found.Untold {
+			s.say("  %s", u)
+		}
+	}
+	if len(found.Open) > 0 {
+		s.say("\nZones stay as they are until you take one: nextrung client proposals %q --take N, or --decline N", c.Name)
+	}
+	return nil
+}
+
+func printProposal(s *surroundings, n int, p proposal.Proposal) {
+	s.say("\n%d. %s  [%s]", n, change(p), p.ID)
+	s.say("   %s", p.Text)
+	for _, e := range p.Evidence {
+		s.say("   evidence  %s%s", e.Text, called(e))
+	}
+	for _, e := range p.Beside {
+		s.say("   beside    %s%s", e.Text, called(e))
+	}
+	for _, c := range p.Edges {
+		s.say("   zones     %s: %s, would be %s", c.Mode, edgesText(c.Before), edgesText(c.After))
+	}
+	for _, c := range p.Cautions {
+		s.say("   caution   %s", c)
+	}
+}
+
+// change names a proposal in a few words: "maximum of run 181 to 190 bpm".
+func change(p proposal.Proposal) string {
+	what := map[proposal.Kind]string{proposal.Maximum: "maximal heart rate", proposal.Resting: "resting heart rate", proposal.TopOfZone1: "top of zone 1"}[p.Kind]
+	if p.Mode != "" {
+		what += " for " + string(p.Mode)
+	}
+	if p.Was == nil {
+		return fmt.Sprintf("%s %.0f bpm", what, p.Value)
+	}
+	return fmt.Sprintf("%s %.0f bpm instead of %.0f", what, p.Value, *p.Was)
+}
+
+func called(e proposal.Evidence) string {
+	if e.Note != "" {
+		return " (" + e.Note + ")"
+	}
+	return " (" + strings.Join(e.Recordings, ", ") + ")"
+}
+
+func edgesText(e *physiology.Edges) string {
+	if e == nil {
+		return "none"
+	}
+	return fmt.Sprintf("%.0f, %.0f, %.0f, %.0f bpm from %s", e.BPM[0], e.BPM[1], e.BPM[2], e.BPM[3], e.Basis)
+}
+
+// printProposed names below the roster whose zones have open proposals.
+func printProposed(s *surroundings, standings []coach.Standing) {
+	var who []string
+	for _, st := range standings {
+		if n := len(st.Proposed); n > 0 {
+			who = append(who, fmt.Sprintf("%s (%d)", st.Record.Client.Name, n))
+		}
+	}
+	if len(who) > 0 {
+		s.say("\nOther zones are proposed for %s: `nextrung client proposals NAME` shows why.", strings.Join(who, ", "))
+	}
+}

@@ -1,0 +1,133 @@
+package coach_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"nextrung/internal/coach"
+	"nextrung/internal/progression"
+	"nextrung/internal/proposal"
+	"nextrung/internal/simulate"
+	"nextrung/internal/workout"
+)
+
+// pierRun receives a played walk to the limit of somebody whose maximum is 190, 9 bpm above the formula's,
+// and says how hard it was.
+func pierRun(t *testing.T, c *coach.Coach, on string, effort float64) {
+	t.Helper()
+	start := day(on).Time().Add(8 * time.Hour)
+	plan := workout.Plan{Mode: workout.Walk, Steps: []workout.Step{
+		{Kind: workout.WarmUp, Seconds: 300, High: 110}, {Kind: workout.Steady, Seconds: 1200, Low: 185, High: 195}, {Kind: workout.CoolDown, Seconds: 300, High: 100},
+	}}
+	w, _ := simulate.Play(plan, simulate.Beginner(62, 190), simulate.Options{Seed: uint64(day(on)), Start: start, Sensor: workout.Strap, Place: workout.Outdoor})
+	receive(t, c, coach.Intake{Client: "Runa", On: day(on), Sensor: workout.Strap}, "pier-"+on+".fit", encode(t, "fit", w))
+	rpe := &workout.RPE{Value: effort, Scale: 20}
+	if err := c.AddNote(t.Context(), "Runa", progression.Note{Date: day(on), Entered: day(on), RPE: rpe}); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func proposals(t *testing.T, c *coach.Coach, on string) []proposal.Proposal {
+	t.Helper()
+	f, err := c.Proposals(t.Context(), "Runa", day(on))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f.Open
+}
+
+// A taken proposal changes zones from its day only: workouts of before keep theirs, those from that day on
+// and next week's sessions have the new ones, and the days before still know the proposal as open.
+func TestTakenProposalChangesZonesFromItsDay(t *testing.T) {
+	c := open(t)
+	pierRun(t, c, "2026-09-01", 19)
+	receive(t, c, coach.Intake{Client: "Runa", On: day("2026-09-02")}, "later.fit", encode(t, "fit", walk("2026-09-02T06:00:00Z", simulate.Options{})))
+	before := proposals(t, c, "2026-09-01")
+	if len(before) != 1 || before[0].Kind != proposal.Maximum || before[0].Value < 187 || before[0].Value > 191 {
+		t.Fatalf("proposed: %+v", before)
+	}
+	edges := func(on string) (out []float64) {
+		for _, rec := range record(t, c, "Runa", on, false).Recordings {
+			out = append(out, rec.Measured.Edges.BPM[1])
+		}
+		return out
+	}
+	old := edges("2026-09-02")
+	next, err := c.Week(t.Context(), day("2026-09-01"), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := c.Answer(t.Context(), "Runa", "1", proposal.Answer{Entered: day("2026-09-01"), Taken: true, By: "Ketil"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a.From != day("2026-09-02") || a.Proposal.ID != before[0].ID {
+		t.Errorf("answer %+v", a)
+	}
+	now := edges("2026-09-02")
+	if now[0] != old[0] || now[1] <= old[1] || now[1] != 62+0.6*(before[0].Value-62) {
+		t.Errorf("top of zone 1 %v, was %v", now, old)
+	}
+	client, err := c.Client(t.Context(), "Runa")
+	if err != nil || len(client.Zones) != 2 || client.Zones[0].HRMax != nil || client.Zones[0].HRRest != 62 {
+		t.Errorf("zones %+v, %v", client.Zones, err)
+	}
+	plans := record(t, c, "Runa", "2026-09-01", false).Prescriptions
+	var was float64
+	for _, s := range next {
+		if s.Record.Client.Name == "Runa" {
+			was = s.Next.Targets[0].High
+		}
+	}
+	if got := plans[len(plans)-1].Targets[0].High; got <= was {
+		t.Errorf("next week goes up to %g bpm, before %g", got, was)
+	}
+	if got := proposals(t, c, "2026-09-01"); len(got) != 0 {
+		t.Errorf("taken and proposed again: %+v", got)
+	}
+	if _, err := c.Answer(t.Context(), "Runa", "1", proposal.Answer{Entered: day("2026-09-02"), Taken: true}); err == nil || !strings.Contains(err.Error(), "nothing is proposed") {
+		t.Errorf("taken twice: %v", err)
+	}
+	answers, err := c.Answers(t.Context(), "Runa", day("2026-09-01"))
+	if err != nil || len(answers) != 1 || !answers[0].Taken || answers[0].By != "Ketil" {
+		t.Errorf("answers %+v, %v", answers, err)
+	}
+}
+
+// A declined proposal stays declined, also when it is looked for again weeks later; a new peak makes a new one.
+func TestDeclinedProposalNeedsNewEvidence(t *testing.T) {
+	c := open(t)
+	pierRun(t, c, "2026-09-01", 19)
+	first := proposals(t, c, "2026-09-01")[0]
+	if _, err := c.Answer(t.Context(), "Runa", "9", proposal.Answer{Entered: day("2026-09-02")}); err == nil || !strings.Contains(err.Error(), "1 to 1") {
+		t.Errorf("an unknown number: %v", err)
+	}
+	if _, err := c.Answer(t.Context(), "Runa", first.ID, proposal.Answer{Entered: day("2026-09-02"), From: day("2026-09-09"), Because: "borrowed strap"}); err != nil {
+		t.Fatal(err)
+	}
+	if got := proposals(t, c, "2026-09-20"); len(got) != 0 {
+		t.Errorf("declined and proposed again: %+v", got)
+	}
+	if got := proposals(t, c, "2026-09-01"); len(got) != 1 {
+		t.Errorf("the day before the answer: %+v", got)
+	}
+	pierRun(t, c, "2026-09-15", 19)
+	if got := proposals(t, c, "2026-09-20"); len(got) != 1 || got[0].ID == first.ID || len(got[0].Evidence) != 1 {
+		t.Errorf("new evidence: %+v", got)
+	}
+	client, err := c.Client(t.Context(), "Runa")
+	if err != nil || len(client.Zones) != 1 {
+		t.Errorf("declining changed zones: %+v, %v", client.Zones, err)
+	}
+}
+
+// The same run without a hard answer proposes nothing and says what is missing.
+func TestPeakWithoutEffortIsToldOnly(t *testing.T) {
+	c := open(t)
+	pierRun(t, c, "2026-09-01", 12)
+	f, err := c.Proposals(t.Context(), "Runa", day("2026-09-01"))
+	if err != nil || len(f.Open) != 0 || len(f.Untold) != 1 || !strings.Contains(f.Untold[0], "does not go with a maximum") {
+		t.Errorf("%+v, %v", f, err)
+	}
+}

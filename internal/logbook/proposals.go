@@ -1,0 +1,49 @@
+package logbook
+
+import (
+	"context"
+	"database/sql"
+	"encoding/json"
+	"fmt"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/proposal"
+	"nextrung/internal/workout"
+)
+
+// AddAnswer enters what the trainer answered to a proposal, and with a taken one the client's facts
+// with the new zones, both or neither. It is kept for good: the database refuses to change or remove it,
+// except with its client.
+func (b *Book) AddAnswer(ctx context.Context, client string, a proposal.Answer, facts *progression.Client) error {
+	what := "enter answer to a proposal for " + client
+	if a.Entered <= 0 {
+		return fmt.Errorf("%s: its day is missing", what)
+	}
+	text, err := json.Marshal(a)
+	if err != nil {
+		return fmt.Errorf("%s: %w", what, err)
+	}
+	return b.write(ctx, func(tx *sql.Tx) error {
+		id, err := clientID(ctx, tx, client)
+		if err != nil {
+			return err
+		}
+		if facts != nil {
+			if err := putFacts(ctx, tx, *facts, a.Entered); err != nil {
+				return err
+			}
+		}
+		_, err = tx.ExecContext(ctx, "INSERT INTO proposal (client, entered, value) VALUES (?, ?, ?)", id, a.Entered, string(text))
+		return wrap(what, err)
+	})
+}
+
+// Answers gives what had been answered to a client's proposals by the end of a day, in the order in
+// which it was entered.
+func (b *Book) Answers(ctx context.Context, client string, on workout.Date) ([]proposal.Answer, error) {
+	id, err := clientID(ctx, b.db, client)
+	if err != nil {
+		return nil, err
+	}
+	return values[proposal.Answer](ctx, b.db, "SELECT value FROM proposal WHERE client = ? AND entered <= ? ORDER BY id", id, on)
+}

@@ -1,0 +1,197 @@
+package proposal
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+
+	"nextrung/internal/physiology"
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+const (
+	// hard is the effort that does not belong into zone 1: vigorous begins with 14 (Garber 2011); 5 stands
+	// beside it on the 0-10 scale (common practice, no source).
+	hard, hard10 = 14, 5
+	// twice is how many sessions must say so within talkDays, and answersDays how far back a comfortable
+	// session counts (common practice, no source).
+	twice, talkDays, answersDays = 2, 28, 84
+	// kept is the share of the main part below the top of zone 1 from which a session was one in zone 1, as
+	// in the policy's rule on it; one that held a heart rate of zone 3 for 15 s was none.
+	kept = 0.8
+	// warm is the temperature in °C above which heart rate and effort rise for that alone.
+	warm = 25
+)
+
+// steadySession is a session that tells what a heart rate feels like in one mode.
+type steadySession struct {
+	progression.Session
+	mean   float64 // heart rate of the main part
+	inside bool    // it was a session in zone 1
+}
+
+// tops proposes, for each mode, to lower the top of zone 1 to the last comfortable heart rate, when two
+// sessions of the last four weeks that were kept in zone 1 were answered with an effort of 14 or more, or
+// with talk that was not comfortable: then the zones are wrong, not the client. The last comfortable
+// heart rate is the highest mean of a main part that was comfortable and lies below all that was not.
+//
+// Sessions with work bouts tell nothing here, and hard ones in the warm, without a fan, or within a week
+// after a noted sign of tiredness or illness speak of those days and not of the zones.
+func (s *search) tops() {
+	for _, m := range s.modes() {
+		edges := s.body(s.set).Edges(m)
+		if edges == nil {
+			continue
+		}
+		var against, comfortable []steadySession
+		explained := 0
+		for _, x := range s.steady(m, edges) {
+			switch {
+			case !uncomfortable(x.Session):
+				comfortable = append(comfortable, x)
+			case x.Date <= s.on-talkDays || !x.inside || s.used(TopOfZone1, ids(x.Session)...):
+			case s.explained(x.Session):
+				explained++
+			default:
+				against = append(against, x)
+			}
+		}
+		if len(against) < twice {
+			if n := len(against) + explained; n >= twice {
+				s.untold("In %s %d sessions in zone 1 felt hard, but in the warm or in days of tiredness or illness: they speak of those days, not of the zones.", doing(m), n)
+			}
+			continue
+		}
+		s.lower(m, edges, against, comfortable)
+	}
+}
+
+// steady lists the answered sessions of a mode without work bouts. They are held against the newest
+// edges, whichever held on their day: what they say is about heart rates.
+func (s *search) steady(m workout.Mode, edges *physiology.Edges) []steadySession {
+	var out []steadySession
+	for _, x := range s.sessions {
+		if x.Mode != m || x.Date <= s.on-answersDays || x.RPE == nil && x.Talk == progression.NotAsked {
+			continue
+		}
+		var all physiology.Histogram
+		bouts, sprint := false, false
+		for _, rec := range x.Recordings {
+			bouts = bouts || len(rec.Measured.Bouts) > 0
+			sprint = sprint || rec.Measured.Held != nil && rec.Measured.Held.BPM >= edges.BPM[2]
+			if rec.Measured.HeartRate.Usable {
+				all = all.Plus(rec.Measured.Main.PerBPM)
+			}
+		}
+		mean, ok := all.Mean()
+		if ok && !bouts {
+			below := float64(all.Below(edges.BPM[1])) / float64(all.Total())
+			out = append(out, steadySession{x, mean, edges.Zone(mean) == 1 && below >= kept && !sprint})
+		}
+	}
+	return out
+}
+
+// uncomfortable says that talk or effort do not belong into zone 1.
+func uncomfortable(x progression.Session) bool {
+	return reaches(x.RPE, hard, hard10) || x.Talk == progression.TalkHard || x.Talk == progression.TalkNo
+}
+
+// explained says that warmth or a noted sign can be why a session was hard.
+func (s *search) explained(x progression.Session) bool {
+	return x.NoFan || x.HeatC != nil && *x.HeatC > warm || s.unwell(x.Date)
+}
+
+func ids(x progression.Session) []string {
+	var out []string
+	for _, rec := range x.Recordings {
+		out = append(out, rec.ID)
+	}
+	return out
+}
+
+func (s *search) lower(m workout.Mode, edges *physiology.Edges, against, comfortable []steadySession) {
+	lowest := against[0].mean
+	for _, x := range against {
+		lowest = min(lowest, x.mean)
+	}
+	var last *steadySession
+	higher := 0
+	for i, x := range comfortable {
+		if x.mean >= lowest {
+			higher++
+		} else if last == nil || x.mean > last.mean {
+			last = &comfortable[i]
+		}
+	}
+	top := edges.BPM[1]
+	felt := fmt.Sprintf("In %s %d sessions in zone 1 (top %.0f bpm) were hard or talking was not comfortable", doing(m), len(against), top)
+	switch {
+	case last == nil:
+		s.untold("%s, but no heart rate below theirs is known to be comfortable. Do a talk test (`nextrung inspect --protocol talk-test`) and enter the thresholds, or go easier and ask again.", felt)
+		return
+	case top-whole(last.mean) < clearly:
+		return
+	}
+	p := Proposal{Kind: TopOfZone1, Mode: m, Was: &top, Value: whole(last.mean), Beside: []Evidence{last.evidence()}, Zones: s.set}
+	for _, x := range against {
+		p.Evidence = append(p.Evidence, x.evidence())
+	}
+	p.Text = fmt.Sprintf("%s. The last comfortable heart rate is %.0f bpm. Proposed: %.0f bpm as the top of zone 1. The zones are wrong, not the client.", felt, p.Value, p.Value)
+	p.Zones.T1 = p.Value
+	if s.otherwise(m, p.Zones) {
+		// A threshold counts for every mode; where it would not lower this one alone, explicit edges do.
+		p.Zones.T1, p.Zones.Edges = s.set.T1, maps.Clone(s.set.Edges)
+		if p.Zones.Edges == nil {
+			p.Zones.Edges = map[workout.Mode][4]float64{}
+		}
+		open := s.set // a limit goes on top of explicit edges, too
+		open.Limit = 0
+		bpm := s.body(open).Edges(m).BPM
+		bpm[1], bpm[0] = p.Value, min(bpm[0], p.Value-clearly)
+		p.Zones.Edges[m] = bpm
+	}
+	if higher > 0 {
+		p.Cautions = append(p.Cautions, fmt.Sprintf("%s at the same or a higher heart rate %s comfortable: ask what was different.", sessions(higher), was(higher)))
+	}
+	if slices.ContainsFunc(p.Evidence, func(e Evidence) bool { return e.Sensor != workout.Strap }) {
+		p.Cautions = append(p.Cautions, "Not every heart rate behind this comes from a chest strap; a wrist sensor can read several beats off.")
+	}
+	p.Cautions = append(p.Cautions, "Sessions become easier from that day on, which is the safe side. The time in zone of those days is counted with the new top.")
+	s.propose(p)
+}
+
+// otherwise says that a threshold would raise zone 1 of another mode or not lower that of this one.
+func (s *search) otherwise(m workout.Mode, after progression.ZoneSet) bool {
+	for _, x := range s.modes() {
+		a, b := s.body(after).Edges(x), s.body(s.set).Edges(x)
+		if a == nil || b == nil {
+			continue
+		}
+		if a.BPM[1] > b.BPM[1] || x == m && a.BPM[1] >= b.BPM[1] {
+			return true
+		}
+	}
+	return false
+}
+
+func (x steadySession) evidence() Evidence {
+	e := Evidence{Date: x.Date, Recordings: ids(x.Session), BPM: x.mean, RPE: x.RPE, Talk: x.Talk, Sensor: x.Recordings[0].Measured.HeartRate.Source}
+	e.Text = fmt.Sprintf("%s: main part at %.0f bpm (sensor: %s); %s", x.Date.Long(), whole(x.mean), e.Sensor, answered(x.Session))
+	return e
+}
+
+func sessions(n int) string {
+	if n == 1 {
+		return "One session"
+	}
+	return fmt.Sprintf("%d sessions", n)
+}
+
+func was(n int) string {
+	if n == 1 {
+		return "was"
+	}
+	return "were"
+}
