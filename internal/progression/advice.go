@@ -20,7 +20,7 @@ func (v review) notes(c course, p Prescription, a Assessment, week amount) []str
 		}
 	case backAgain:
 		out = append(out, "Welcome back: start with about three quarters of what you did before.")
-		if v.easyReturn(c) {
+		if b, ok := v.gap(); v.easyReturn(c) && ok && v.longEnough(b) {
 			out = append(out, "After one or two comfortable weeks do a check session: 25 minutes on one machine at one comfortable speed, besides warm-up and cool-down.")
 		}
 	case moderate:

@@ -80,7 +80,7 @@ func (v review) returning() finding {
 		return f.stated(true, "No session of this stage is known yet, so there is no break.")
 	}
 	f.From = b.after
-	switch long := days >= rule.More["stage_1_from_days"]; {
+	switch {
 	case rule.keeps(days):
 		return f.told(days, true, "The last session was %s.", ago(b.days))
 	case b.ended == 0:
@@ -89,10 +89,23 @@ func (v review) returning() finding {
 			f.Text += " " + v.walksHint()
 		}
 		return f
-	case long && v.on-b.ended < easyWeeks && !v.steadySince(b.ended), !long && v.on-b.ended < easyWeek:
+	case v.returnLasts(b, v.on):
 		return f.told(days, false, "A break of %s ended on %s: the return is not over yet.", several(b.days, "day"), b.ended.Long())
 	}
 	return f.told(days, true, "The return after a break of %s is done.", several(b.days, "day"))
+}
+
+// returnLasts says that on a day the return after a break that ended is not over yet.
+func (v review) returnLasts(b pauseInTraining, on workout.Date) bool {
+	if v.longEnough(b) {
+		return on-b.ended < easyWeeks && !v.steadySince(b.ended)
+	}
+	return on-b.ended < easyWeek
+}
+
+// longEnough says that a break asks for stage 1 weeks.
+func (v review) longEnough(b pauseInTraining) bool {
+	return float64(b.days) >= v.p.Rule("break").More["stage_1_from_days"]
 }
 
 // ago writes how long ago something was.

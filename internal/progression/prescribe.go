@@ -64,10 +64,8 @@ func (v review) decided() Act {
 
 // course follows the trainer's decision, and where there is none the verdict.
 func (v review) course(a Assessment) course {
-	switch state := v.r.StateOn(v.on + 7); {
-	case state == PausedState, state == Finished:
-		return rest
-	case a.Verdict == nil && v.decided() != DoResume:
+	paused := func(on workout.Date) bool { return v.r.StateOn(on) == PausedState }
+	if paused(v.on+1) || paused(v.on+7) || v.r.StateOn(v.on+7) == Finished {
 		return rest
 	}
 	verdict := Hold
@@ -97,7 +95,7 @@ func (v review) course(a Assessment) course {
 		return easeWeek
 	case verdict == NotAssessable && cannotStart(a):
 		return rest
-	case a.Plan != nil && *a.Plan == Return, v.longAway():
+	case v.longAway(), v.returnGoesOn():
 		return backAgain
 	case a.Plan != nil && *a.Plan == Build && v.r.StateOn(v.on+7) == Active:
 		return build
@@ -135,10 +133,18 @@ func (v review) longAway() bool {
 	return ok && b.ended == 0 && !v.p.Rule("break").keeps(float64(b.days))
 }
 
-// easyReturn says that a return is after a break long enough for stage 1 weeks.
+// returnGoesOn says that the return after a break that ended is not over when next week begins.
+func (v review) returnGoesOn() bool {
+	b, ok := v.gap()
+	return ok && b.ended != 0 && !v.p.Rule("break").keeps(float64(b.days)) && v.returnLasts(b, v.on+1)
+}
+
+// easyReturn says that a return is comfortable throughout: after a break long enough for stage 1 weeks,
+// or after one with a fever or a chest illness.
 func (v review) easyReturn(c course) bool {
 	b, ok := v.gap()
-	return c == backAgain && ok && float64(b.days) >= v.p.Rule("break").More["stage_1_from_days"]
+	ill := slices.ContainsFunc(v.signs(Illness), func(s sign) bool { return s.on >= b.after })
+	return c == backAgain && ok && (v.longEnough(b) || ill)
 }
 
 // targets gives zone 1 for each mode of the client, in whole beats inside the zone.

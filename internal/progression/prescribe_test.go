@@ -56,6 +56,12 @@ func TestPrescribeVolume(t *testing.T) {
 			r.Decisions = append(r.Decisions, progression.Decision{Entered: day(10), From: day(14), Act: progression.DoEase, Stage: 1})
 		}), 3, 21, true},
 		{"back from a pause of three weeks", onLast(ferry(5).then(paused(14, 40)).each(func(i int, d *done) { d.skip = i > 5 }), progression.DoResume, 1), 3, 26, true},
+		{"a pause that ends with the week", ferry(5).then(paused(14, 34)).each(func(i int, d *done) { d.skip = i > 5 }), 3, 26, true},
+		{"a pause that ends in the week to come", ferry(5).then(paused(14, 37)).each(func(i int, d *done) { d.skip = i > 5 }), 0, 0, false},
+		{"a return of one week is over", away(ferry(6), 25, 35), 3, 35, false},
+		{"a return of one week that began on a Wednesday goes on", away(ferry(6), 25, 37), 3, 26, true},
+		{"after two weeks and more the second week back", away(ferry(6), 18, 35), 3, 26, true},
+		{"after two weeks and more a return of two weeks is over", away(ferry(7), 18, 35), 3, 35, false},
 		{"after an eased week the full one comes back", ferry(3).then(func(r *progression.Record) {
 			r.Prescriptions[2].Minutes, r.Prescriptions[2].Reduced = 21, true
 		}), 3, 40, false},
@@ -94,6 +100,20 @@ func TestNoTraining(t *testing.T) {
 				t.Errorf("notes %q, plans %v", p.Notes, p.Plans())
 			}
 		})
+	}
+}
+
+// TestReturnAfterAFever: an easy week without intervals, however short the break was.
+func TestReturnAfterAFever(t *testing.T) {
+	back := func() *story { return away(intervals(6), 25, never).later(-6) }
+	if p, a := back().next(); *a.Plan != progression.Return || !p.Reduced || p.Intervals == nil {
+		t.Errorf("a break alone: %s, %+v", a.Summary, p)
+	}
+	if p, a := back().then(note(26, progression.Fever)).next(); a.Plan == nil || !p.Reduced || p.Intervals != nil {
+		t.Errorf("after a fever: %s, %+v", a.Summary, p)
+	}
+	if p, a := back().then(note(20, progression.Fever)).next(); p.Intervals == nil {
+		t.Errorf("a fever before the last session: %s, %+v", a.Summary, p)
 	}
 }
 
