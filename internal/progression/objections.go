@@ -27,6 +27,11 @@ func (v review) objections(f findings) []objection {
 			switch {
 			case x.Rule != id || !x.isUnmet():
 				continue
+			case id == "effort" && v.hardInZone1() >= hardTwice:
+				o := object(x)
+				o.needed = fmt.Sprintf("The pulse kept to zone 1 and it was hard all the same: talk and effort overrule the zones. Find the last heart rate at which talking is comfortable and enter it as the top of zone 1 (`nextrung client set %s --thresholds T1,T2 --from DATE`); until then go slower than the beats allow.", quoted(v.r.Client.Name))
+				out = append(out, o)
+				continue
 			case id == "effort" || id == "bout-effort" || id == "clearance":
 			case id == "sessions" && v.p.Rule(id).keeps(x.Points[len(x.Points)-1].Value) && building:
 				continue // the last week had enough
@@ -68,6 +73,27 @@ func object(x finding) objection {
 		o.text = fmt.Sprintf("Only %d of %s had at least %g %s.", reach, several(len(x.Points), "week"), *x.Threshold, noun)
 	}
 	return o
+}
+
+// hardTwice is the number of sessions that were hard within zone 1 from which the zone is doubted and
+// not the client (common practice, no source).
+const hardTwice = 2
+
+// hardInZone1 counts the sessions of the rule on effort that kept to zone 1 and were hard all the
+// same, since the zones were last set.
+func (v review) hardInZone1() int {
+	rule, zone := v.p.Rule("effort"), v.p.Rule("zone")
+	set := v.r.Client.ZonesOn(v.on + 1).From
+	parts, _ := v.mainParts(*rule.Window)
+	n := 0
+	for _, m := range parts {
+		s := m.session
+		hard := s.RPE != nil && !rule.effortWithin(*s.RPE) || s.Talk != NotAsked && s.Talk != TalkComfortable
+		if hard && s.Date >= set && zone.keeps(100*m.below(draw{})/m.seconds) {
+			n++
+		}
+	}
+	return n
 }
 
 // harderThanPlanned says that the heart rate was above zone 1 for too much of the time, in the last

@@ -152,6 +152,38 @@ func TestAHoldNamesWhatSpeaksAgainst(t *testing.T) {
 	}
 }
 
+// TestHardWithinZone1DoubtsTheZone: two hard sessions within zone 1 say that its top is too high.
+func TestHardWithinZone1DoubtsTheZone(t *testing.T) {
+	hard := func(from, to, below int) *story {
+		return ferry(3).each(func(i int, d *done) {
+			if i >= from && i < to {
+				d.rpe, d.talk, d.below = rpe20(15), progression.TalkHard, below
+			}
+		})
+	}
+	for _, c := range []struct {
+		name  string
+		story *story
+		want  bool
+	}{
+		{"two", hard(7, 9, 90), true},
+		{"at the share asked for", hard(7, 9, 80), true},
+		{"one", hard(8, 9, 90), false},
+		{"above zone 1", hard(7, 9, 70), false},
+		{"before the zones were set anew", hard(1, 3, 90).who(func(c *progression.Client) {
+			c.Zones = append(c.Zones, progression.ZoneSet{From: day(7), HRRest: 60, T1: 120})
+		}), false},
+	} {
+		got := false
+		for _, l := range c.story.assess().Against {
+			got = got || l.Rule == "effort" && strings.Contains(l.Needed, "talk and effort overrule the zones")
+		}
+		if got != c.want {
+			t.Errorf("%s: the zone is doubted: %v", c.name, got)
+		}
+	}
+}
+
 // TestIntervalNotes say where the bouts stand, as the written plans have them.
 func TestIntervalNotes(t *testing.T) {
 	first, _ := onLast(ferry(4), progression.DoAdvance, 2).next()
