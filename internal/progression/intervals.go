@@ -135,7 +135,7 @@ func (v review) backInZone() finding {
 	}
 	n := len(telling)
 	if asked := int(rule.More["sessions"]); n < asked {
-		f = f.untold("Wear the chest strap in interval sessions.", "Whether the heart rate comes back into zone 1 between bouts can be told in %s; %d are needed.", several(n, "session"), asked)
+		f = f.untold(strapOrMore(n, len(sessions)), "Whether the heart rate comes back into zone 1 between bouts can be told in %s; %d are needed.", several(n, "session"), asked)
 		return f.unless(v.early(n, len(sessions)))
 	}
 	got, low, high, told := shareBack(telling, draw{})
@@ -152,6 +152,14 @@ func shareBack(sessions [][]between, d draw) (share, low, high float64, bouts in
 	}
 	low, high = wilson(n, bouts)
 	return 100 * float64(n) / float64(bouts), 100 * low, 100 * high, bouts
+}
+
+// strapOrMore is what to do where too few of so many interval sessions tell of the heart rate.
+func strapOrMore(telling, sessions int) string {
+	if sessions > 0 && telling == sessions {
+		return "Do the interval sessions that are prescribed, with the chest strap."
+	}
+	return "Wear the chest strap in interval sessions."
 }
 
 // backInZoneAgain repeats the rule with other sessions and another top of zone 1.
@@ -190,7 +198,7 @@ func (v review) creep() finding {
 		f.rests(*x.session, x.value)
 	}
 	if !ok {
-		f = f.untold("Wear the chest strap in interval sessions.", "Whether the heart rate creeps up from bout to bout can be told in %s; %d are needed.", several(len(last), "session"), k)
+		f = f.untold(strapOrMore(len(all), len(sessions)), "Whether the heart rate creeps up from bout to bout can be told in %s; %d are needed.", several(len(last), "session"), k)
 		return f.unless(v.early(len(all), len(sessions)))
 	}
 	f = f.told(at.value, rule.keeps(at.value), "In %d of the last %d interval sessions the heart rate rose by at most %s bpm from the second bout to the last; %d are asked for (the %s lowest is %s).",
