@@ -39,6 +39,7 @@ type decisionPage struct {
 	Edges          []edgeRow
 	EdgesNote      string
 	Next           *nextWeek
+	Proposed       []proposedZones
 	Beats          bool // heart rate may lead
 	Sessions       []sessionRow
 	Notes          []noteRow
@@ -89,7 +90,7 @@ func decisionOf(c Client) (decisionPage, error) {
 		Word: sentenceCase(verdictWord(a)), More: verdictMore(c), Summary: summary(c), Robustness: robustness(a.Robustness),
 		Decided: decidedText(c), Facts: facts(c), Open: ruleGroups(a.Reasons, false), Met: ruleGroups(a.Reasons, true), Next: nextOf(c),
 		Beats: beatsLead(c), Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Decisions: decisionRows(c), Digest: a.Policy,
-		Roster: FileName("roster", ""), Client: FileName("progress", c.Record.Client.Name), care: careOf(a),
+		Proposed: proposedOf(c), Roster: FileName("roster", ""), Client: FileName("progress", c.Record.Client.Name), care: careOf(a),
 	}
 	p.Doctor, p.Trained, p.Short, p.ScaleRule = is(a, progression.Refer), trainedAfter(c), inShortOf(a), scaleRule
 	for _, g := range p.Met {
@@ -211,11 +212,7 @@ func edgeRows(c Client) (rows []edgeRow, note string) {
 		m := r.Workout.Sport.Mode()
 		if e := r.Measured.Edges; e != nil && !seen[m] {
 			seen[m] = true
-			band := func(i int) string {
-				low, high := beats(e.BPM[i], e.BPM[i+1])
-				return fmt.Sprintf("%d–%d", low, high)
-			}
-			rows = append(rows, edgeRow{sentenceCase(doing(m)), band(0), band(1), band(2)})
+			rows = append(rows, edgeRow{sentenceCase(doing(m)), bandText(e, 0), bandText(e, 1), bandText(e, 2)})
 			note = edges(e)
 		}
 	}

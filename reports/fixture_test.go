@@ -3,11 +3,13 @@ package reports_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
 	"nextrung/internal/progression"
+	"nextrung/internal/proposal"
 	"nextrung/internal/workout"
 	"nextrung/reports"
 )
@@ -154,7 +156,18 @@ func avelin() reports.Client {
 	m.record.Decisions = []progression.Decision{{Client: "Avelin", Entered: asOf - 21, Act: progression.DoHold, From: asOf - 20, Stage: 1,
 		Because: "one more easy week before the autumn timetable begins", By: "Corvane", Verdict: ptr(progression.Hold)}}
 	m.record.Notes = append(m.record.Notes, progression.Note{ID: "m1", Date: asOf - 9, Entered: asOf - 9, HRRest: 61, Text: "Slept well, legs fresh."})
-	return m.page(7)
+	out := m.page(7)
+	out.Proposed = []proposal.Proposal{peakOfAvelin(out.Record)}
+	return out
+}
+
+// peakOfAvelin proposes another maximum for walking, found in her last walk as if it had been a hard one.
+func peakOfAvelin(r progression.Record) proposal.Proposal {
+	r.Recordings = slices.Clone(r.Recordings)
+	last := &r.Recordings[len(r.Recordings)-1]
+	last.Measured.Held = &physiology.Held{BPM: 191, Basis: physiology.Basis{Enough: true}}
+	r.Notes = append(slices.Clone(r.Notes), progression.Note{ID: "hard", Date: last.Date, Entered: last.Date, RPE: &workout.RPE{Value: 18, Scale: 20}})
+	return proposal.Find(r, asOf, nil).Open[0]
 }
 
 // torrec is in his second week.

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"nextrung/internal/progression"
+	"nextrung/internal/proposal"
 	"nextrung/internal/workout"
 )
 
@@ -23,6 +24,8 @@ type Client struct {
 	Weeks []progression.Week
 	// Next is next week's prescription, nil when there is none.
 	Next *progression.Prescription
+	// Proposed are the open proposals of other zones; only the trainer's pages show them.
+	Proposed []proposal.Proposal
 	// History holds the earlier assessments, in any order.
 	History []progression.Assessment
 	// Workouts names the recordings, by ID, whose workout page exists; only those get a link.

@@ -42,6 +42,10 @@ func hostilePages(t *testing.T) map[string][]byte {
 	for i := range c.Record.Decisions {
 		c.Record.Decisions[i].Because, c.Record.Decisions[i].By = hostile, hostile
 	}
+	for i := range c.Proposed {
+		p := &c.Proposed[i]
+		p.Text, p.Cautions, p.Evidence[0].Text = hostile, []string{hostile}, hostile
+	}
 	c.Record.Recordings[0].Name, c.Record.Recordings[0].Aside = hostile, hostile
 	rec, s, w := ride()
 	rec.Name, rec.Aside = hostile, hostile
@@ -242,6 +246,44 @@ func TestRosterOrder(t *testing.T) {
 	}
 	if !strings.Contains(text, "building, week 2 of 4, first decision on 18 October 2026") {
 		t.Error("the roster does not say when the first decision comes")
+	}
+}
+
+// TestProposed: the trainer's pages show what is proposed for the zones with its evidence, before and after,
+// and caution; the client's page, picture and text never do.
+func TestProposed(t *testing.T) {
+	c := avelin()
+	p := c.Proposed[0]
+	c.Workouts = map[string]bool{p.Evidence[0].Recordings[0]: true}
+	page := func(b []byte, err error) string {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(b)
+	}
+	decision := page(reports.DecisionSample(c))
+	// By arithmetic: 211 - 0.64 * 38.56 = 186.3, so zone 1 reaches 62 + 0.6 * 124.3 = 136.6; with 191 it is 139.4.
+	for _, want := range []string{"Proposed for Avelin’s zones", "1. Maximal heart rate for walking: 191 bpm instead of 186", "112–136", "114–139", "beginner that is a trap",
+		"effort 18 on the 6-20 scale", "Zones stay as they are until you take a proposal"} {
+		if !strings.Contains(words([]byte(decision)), want) {
+			t.Errorf("the decision page does not say %q", want)
+		}
+	}
+	if !strings.Contains(decision, `<b>Evidence.</b> <a href="workout-`) {
+		t.Error("the evidence does not lead to the workout's page")
+	}
+	if roster := page(reports.Roster(asOf, []reports.Client{c})); !strings.Contains(roster, `href="decision-avelin.html#proposed">other zones proposed</a>`) {
+		t.Error("the roster has no mark")
+	}
+	for name, text := range map[string]string{"page": page(reports.ProgressSample(c)), "picture": string(reports.ProgressPicture(c)), "text": reports.ProgressText(c)} {
+		if strings.Contains(strings.ToLower(text), "propos") {
+			t.Errorf("the client's %s tells of a proposal", name)
+		}
+	}
+	c.Proposed = nil
+	if strings.Contains(page(reports.DecisionSample(c)), "Proposed for") || strings.Contains(page(reports.Roster(asOf, []reports.Client{c})), "zones proposed") {
+		t.Error("something is proposed where nothing is")
 	}
 }
 

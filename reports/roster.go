@@ -37,6 +37,7 @@ type rosterRow struct {
 	Last, LastAgo    string
 	Doctor           bool   // a doctor comes first
 	Trained          string // sessions since the sign
+	Proposed         bool   // other zones are proposed
 	rank             int
 }
 
@@ -115,7 +116,7 @@ func rosterRowOf(c Client) rosterRow {
 	row := rosterRow{
 		Name: name, Decision: FileName("decision", name), Client: FileName("progress", name),
 		Icon: verdictIcon(a.Verdict), Word: verdictWord(a), More: verdictMore(c), Rungs: rungs(a.Stage), Stage: stageText(a),
-		Weeks: count(a.Week, "week", "weeks"), Sessions: "none", Last: notRecorded, Doctor: is(a, progression.Refer),
+		Weeks: count(a.Week, "week", "weeks"), Sessions: "none", Last: notRecorded, Doctor: is(a, progression.Refer), Proposed: len(c.Proposed) > 0,
 	}
 	if len(a.Reasons) > 0 {
 		if row.For, row.Against = speaks(a.Reasons); row.Doctor {

@@ -140,7 +140,7 @@ func (c *Coach) page(ctx context.Context, s Standing) (reports.Client, error) {
 			past = append(past, a)
 		}
 	}
-	return reports.Client{Record: s.Record, Assessment: s.Assessment, Weeks: s.Weeks, Next: &s.Next, History: past}, nil
+	return reports.Client{Record: s.Record, Assessment: s.Assessment, Weeks: s.Weeks, Next: &s.Next, Proposed: s.Proposed, History: past}, nil
 }
 
 // ReportWorkout writes the page of one recording, read again from its original.

@@ -67,7 +67,7 @@ func (s *search) maxima() {
 		p.Zones.HRMax[m] = value
 		rests := fmt.Sprintf("%.0f bpm, which was entered", top.BPM)
 		if top.SEE > 0 {
-			rests = fmt.Sprintf("%.0f bpm, an estimate from age that misses by %.0f bpm in one person of three", top.BPM, top.SEE)
+			rests = fmt.Sprintf("%.0f bpm, an estimate from age that misses by more than %.0f bpm in one person of three", top.BPM, top.SEE)
 		}
 		p.Text = fmt.Sprintf("In %s a chest strap held %.0f bpm for 15 s with an effort that goes with it. The maximal heart rate is taken as %s. Proposed: %.0f bpm as the maximum for %s.",
 			doing(m), value, rests, value, doing(m))
