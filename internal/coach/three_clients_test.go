@@ -8,6 +8,7 @@ import (
 	"nextrung/internal/coach"
 	"nextrung/internal/physiology"
 	"nextrung/internal/progression"
+	"nextrung/internal/proposal"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
 )
@@ -52,6 +53,7 @@ func TestOrsaWhoseZonesAreTooHigh(t *testing.T) {
 			t.Errorf("she finds them hard: %s", r.Text)
 		}
 	}
+	lower := []proposal.Kind{proposal.TopOfZone1}
 	life{
 		client: progression.Client{
 			Name: "Orsa", Born: workout.MustDate("1968-01-15"), Sex: physiology.Female, Modes: []workout.Mode{workout.Walk}, Sensor: workout.Strap,
@@ -66,13 +68,14 @@ func TestOrsaWhoseZonesAreTooHigh(t *testing.T) {
 				verdict: progression.Hold, plan: progression.Build, because: "Building, week 1 of 6",
 			}, {
 				prose:   "The first week by the beats, 112 to 132. She does what is written, puffs, and sentences break off.",
-				verdict: progression.Hold, plan: progression.Repeat, because: "An effort of 14", sees: heartAlone,
+				verdict: progression.Hold, plan: progression.Repeat, because: "An effort of 14", sees: heartAlone, proposes: lower,
 			}, {
 				prose:   "The same again: the watch says that it is right, so she bites her teeth.",
-				verdict: progression.Hold, plan: progression.Repeat, because: "An effort of", sees: heartAlone,
+				verdict: progression.Hold, plan: progression.Repeat, because: "An effort of", sees: heartAlone, proposes: lower,
 			}, {
-				prose:   "Once more. On Sunday Corvane walks beside her: up to 116 she talks, above it she does not. The top of zone 1 goes to 116.",
+				prose:   "Once more. Proposed is the pulse of her first week as the top. On Sunday Corvane walks beside her: up to 116 she talks, above it she does not; 116 it is.",
 				verdict: progression.Hold, plan: progression.Repeat, because: "An effort of",
+				proposes: lower,
 				sees: func(t *testing.T, s coach.Standing) {
 					heartAlone(t, s)
 					if r := reason(t, s.Assessment, "evidence"); !isMet(r) {

@@ -3,12 +3,14 @@ package coach_test
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"nextrung/internal/coach"
 	"nextrung/internal/progression"
+	"nextrung/internal/proposal"
 	"nextrung/internal/recording"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
@@ -38,7 +40,9 @@ type told struct {
 	verdict progression.Verdict  // "" for a pause
 	plan    progression.HoldPlan // "" where it is not a hold
 	because string               // in the summary
-	sees    func(t *testing.T, s coach.Standing)
+	// proposes are the changes of zones that the record speaks for.
+	proposes []proposal.Kind
+	sees     func(t *testing.T, s coach.Standing)
 
 	// After the assessment of Sunday.
 	sets    func(c *progression.Client, monday workout.Date) // facts that hold from next Monday on
@@ -79,6 +83,7 @@ func (l life) goes(t *testing.T) {
 		}
 		s := standings[0]
 		w.holds(t, i+1, s)
+		l.proposed(t, c, i+1, w, sunday)
 		if w.sets != nil {
 			w.sets(&l.client, monday+7)
 			if err := c.SetClient(ctx, l.client, sunday); err != nil {
@@ -141,6 +146,22 @@ func (l life) week(t *testing.T, c *coach.Coach, i int, w told, monday workout.D
 		if err := c.AddNote(ctx, l.client.Name, n); err != nil {
 			t.Fatal(err)
 		}
+	}
+}
+
+// proposed compares what the record speaks for as other zones with what was expected.
+func (l life) proposed(t *testing.T, c *coach.Coach, week int, w told, on workout.Date) {
+	t.Helper()
+	found, err := c.Proposals(context.Background(), l.client.Name, on)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var kinds []proposal.Kind
+	for _, p := range found.Open {
+		kinds = append(kinds, p.Kind)
+	}
+	if !slices.Equal(kinds, w.proposes) {
+		t.Errorf("week %d: proposed %v, want %v: %+v", week, kinds, w.proposes, found)
 	}
 }
 

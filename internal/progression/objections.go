@@ -29,7 +29,7 @@ func (v review) objections(f findings) []objection {
 				continue
 			case id == "effort" && v.hardInZone1() >= hardTwice:
 				o := object(x)
-				o.needed = fmt.Sprintf("The pulse kept to zone 1 and it was hard all the same: talk and effort overrule the zones. Find the last heart rate at which talking is comfortable and enter it as the top of zone 1 (`nextrung client set %s --thresholds T1,T2 --from DATE`); until then go slower than the beats allow.", quoted(v.r.Client.Name))
+				o.needed = fmt.Sprintf("The pulse kept to zone 1 and it was hard all the same: talk and effort overrule the zones. Go slower than the beats allow, and look at `nextrung client proposals %s` or do a talk test.", quoted(v.r.Client.Name))
 				out = append(out, o)
 				continue
 			case id == "effort" || id == "bout-effort" || id == "clearance":
