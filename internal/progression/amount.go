@@ -17,10 +17,11 @@ const (
 	usualMostMinutes     = 45 // when the client named no time
 	usualMostDays        = 5
 	stepMinutes          = 5 // +5-10 min every 1-2 weeks (handbook, from memory)
+	largeStepMinutes     = 10
+	halfDone             = 0.5 // of a prescribed week is enough to prescribe it again (common practice, no source)
 	easedShare           = 0.60
 	returnShare          = 0.75
 	riseMinutes          = 15   // that a week may always have more than was done (common practice, no source)
-	asGood               = 0.95 // of the prescribed minutes is as good as all of them
 	moreThanPlanned      = 1.15 // of the prescribed minutes is more than a long session now and then
 )
 
@@ -51,27 +52,54 @@ func (v review) volume(c course, stage int, since workout.Date) amount {
 		mostMinutes, mostDays := v.room()
 		switch {
 		case week.minutes+stepMinutes <= mostMinutes:
-			week.minutes += stepMinutes
+			week.minutes = min(week.minutes+v.longer(week), mostMinutes)
 		case week.sessions < mostDays && week.minutes <= mostMinutes:
 			week.sessions++
 		}
 	}
-	grown := week.total()
-	week = v.limited(week, v.atMost(done))
-	if p := v.lastFull(); p != nil && week.why == "" && week.total() < grown && week.total() <= p.Sessions*p.Minutes && done < asGood*float64(p.Sessions*p.Minutes) {
-		week.why = "The sessions grow again once they are on record in full, warm-up and cool-down included."
+	return v.limited(week, v.atMost(done))
+}
+
+// longer is by how many minutes a session grows: 5, and up to 10 while the week has fewer minutes
+// than stage 1 asks for, but not for runners (the rule on the longest run warns above 5).
+func (v review) longer(week amount) int {
+	if float64(week.total()) < *v.p.Rule("minutes").Threshold && !slices.Contains(v.r.Client.modes(), workout.Run) {
+		return largeStepMinutes
 	}
-	return week
+	return stepMinutes
 }
 
 // atMost is what a week may have in minutes: so many percent more than was done as the rule on the
-// weekly rise allows, or a quarter of an hour more, whichever is more.
+// weekly rise allows, or a quarter of an hour more, whichever is more. While that rule is silent, in
+// small weeks, somebody who missed a session but did the others in full may be prescribed the same
+// again: shorter sessions would not help.
 func (v review) atMost(done float64) float64 {
 	if done == 0 {
 		return 0
 	}
-	return max(done*(1+*v.p.Rule("weekly-rise").Threshold/100), done+riseMinutes)
+	rise := v.p.Rule("weekly-rise")
+	most := max(done*(1+*rise.Threshold/100), done+riseMinutes)
+	if p := v.lastFull(); p != nil {
+		if total := float64(p.Sessions * p.Minutes); done >= halfDone*total && total <= rise.More["silent_below_min"] && v.inFull(*p) {
+			most = max(most, total)
+		}
+	}
+	return most
 }
+
+// inFull says that the sessions of the last two weeks were about as long as prescribed.
+func (v review) inFull(p Prescription) bool {
+	lately := keep(v.sessions, func(s Session) bool { return s.Date > v.on-14 })
+	sum := 0.0
+	for _, s := range lately {
+		sum += s.Minutes
+	}
+	return len(lately) > 0 && sum >= v.asGood()*float64(len(lately)*p.Minutes)
+}
+
+// asGood is the share of the prescribed minutes that is as good as all of them, so that a watch
+// stopped before the cool-down costs nothing.
+func (v review) asGood() float64 { return *v.p.Rule("as-prescribed").Threshold / 100 }
 
 // level is what the client can do in a week, in minutes: the most of the last four weeks, since a
 // missed session or a recording that stopped early says nothing against it. A week that was done as
@@ -97,7 +125,7 @@ func (v review) level(c course) float64 {
 				sum += s.Minutes
 			}
 		}
-		if p := v.r.PlanFor(to-6, to); p != nil && sum < float64(p.Sessions*p.Minutes) && sum >= asGood*float64(p.Sessions*p.Minutes) {
+		if p := v.r.PlanFor(to-6, to); p != nil && sum < float64(p.Sessions*p.Minutes) && sum >= v.asGood()*float64(p.Sessions*p.Minutes) {
 			sum = float64(p.Sessions * p.Minutes)
 		}
 		if sum > 0 {

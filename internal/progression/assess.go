@@ -118,7 +118,7 @@ func (v review) require(f *findings) {
 	if v.stage == 1 {
 		f.evidence = append(f.evidence, v.zone())
 	}
-	f.evidence = append(f.evidence, v.steady(), v.fall(), v.sameEffort())
+	f.evidence = append(f.evidence, v.steady(), v.sameEffort())
 	if v.stage > 1 {
 		f.evidence = append(f.evidence, v.backInZone(), v.creep())
 	}
@@ -132,7 +132,7 @@ func (v review) require(f *findings) {
 func (v review) inform(f *findings) {
 	f.others = append(f.others, v.weekDone())
 	if !v.r.Client.ByEffort() {
-		f.others = append(f.others, v.resting())
+		f.others = append(f.others, v.fall(), v.resting())
 	}
 	if v.stage > 1 {
 		f.others = append(f.others, v.monotony())

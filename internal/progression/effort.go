@@ -1,6 +1,7 @@
 package progression
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -18,14 +19,58 @@ func (v review) plainEffort() finding {
 	// An answer about a day without a session that counts can speak against, never for.
 	for _, n := range v.r.Notes {
 		known := slices.ContainsFunc(v.sessions, func(s Session) bool { return s.Date == n.Date })
-		if n.RPE != nil && !known && n.Date >= f.From && !rule.effortWithin(*n.RPE) {
-			limit := rule.effortLimit(n.RPE.Scale)
+		if n.RPE != nil && !known && n.Date >= f.From && rule.tooHard(*n.RPE) {
+			limit := rule.hardest(n.RPE.Scale)
 			f.Points, f.Threshold, f.needed = append(f.Points, Point{n.Date, n.RPE.Value}), &limit, ""
-			return f.told(n.RPE.Value, false, "An effort of %s was given for %s, of which no session that counts is known; at most %s is asked for.",
+			return f.told(n.RPE.Value, false, "An effort of %s was given for %s, of which no session that counts is known; no answer may be above %s.",
 				scaled(*n.RPE), n.Date.Long(), number(limit))
 		}
 	}
 	return f
+}
+
+// An answer is what one session says about effort and talk, held against a rule.
+type answer struct {
+	rated   bool // an effort was given
+	beyond  bool // it is above the limit
+	tooHard bool // it is above what no answer may be
+	uneasy  bool // talking was not comfortable
+}
+
+// answered holds the answers about sessions against a rule.
+func answered(rule Rule, sessions []Session, withTalk bool) []answer {
+	var out []answer
+	for _, s := range sessions {
+		talked := withTalk && s.Talk != NotAsked
+		if s.RPE == nil && !talked {
+			continue
+		}
+		a := answer{rated: s.RPE != nil, uneasy: talked && s.Talk != TalkComfortable}
+		if a.rated {
+			a.beyond, a.tooHard = !rule.effortWithin(*s.RPE), rule.tooHard(*s.RPE)
+		}
+		out = append(out, a)
+	}
+	return out
+}
+
+// kept says that most of the answers lie within the limit, none is far above it, and talking was
+// always comfortable. One answer just above the limit among many is what the same effort gives by
+// chance: whole points, and days that differ.
+func kept(all []answer) bool {
+	rated, beyond := 0, 0
+	for _, a := range all {
+		if a.tooHard || a.uneasy {
+			return false
+		}
+		if a.rated {
+			rated++
+		}
+		if a.beyond {
+			beyond++
+		}
+	}
+	return beyond == 0 || 2*beyond < rated
 }
 
 // effortAgain repeats a rule on effort with other answers, as many as there were.
@@ -35,67 +80,77 @@ func (v review) effortAgain(id string) func(draw, finding) finding {
 	if id == "bout-effort" {
 		sessions, withTalk = v.boutSessions(*rule.Window), false
 	}
-	var beyond []bool
-	for _, s := range sessions {
-		talked := withTalk && s.Talk != NotAsked
-		if s.RPE != nil || talked {
-			beyond = append(beyond, s.RPE != nil && !rule.effortWithin(*s.RPE) || talked && s.Talk != TalkComfortable)
-		}
-	}
+	given := answered(rule, sessions, withTalk)
 	return func(d draw, was finding) finding {
-		met := !slices.Contains(resampled(d, answers, beyond), true)
+		met := kept(resampled(d, answers, given))
 		was.Met = &met
-		if met && len(beyond) < int(rule.More["answers"]) {
+		if met && len(given) < int(rule.More["answers"]) {
 			was.Met = nil
 		}
 		return was
 	}
 }
 
-// judgeEffort holds every answer against the limit on its own scale. One answer beyond it speaks
-// against at once; keeping it needs enough answers.
+// judgeEffort holds the answers against the limit, each on its own scale: the middle one must be
+// within it and none far above. Keeping it needs enough answers.
 func (v review) judgeEffort(rule Rule, f finding, sessions []Session, withTalk bool) finding {
-	answers, unwell := 0, 0
-	var worst *workout.RPE
-	beyond := func(e workout.RPE) float64 { return e.Value - rule.effortLimit(e.Scale) }
+	all := answered(rule, sessions, withTalk)
+	asked, n := int(rule.More["answers"]), len(all)
+	uneasy := len(keep(all, func(a answer) bool { return a.uneasy }))
+	var efforts []workout.RPE
 	for _, s := range sessions {
-		talked := withTalk && s.Talk != NotAsked
-		if s.RPE == nil && !talked {
-			continue
+		if s.RPE != nil || withTalk && s.Talk != NotAsked {
+			f.Workouts = append(f.Workouts, s.ids()...)
 		}
-		answers++
-		f.Workouts = append(f.Workouts, s.ids()...)
-		if talked && s.Talk != TalkComfortable {
-			unwell++
-		}
-		if s.RPE != nil && (worst == nil || beyond(*s.RPE) > beyond(*worst)) {
-			worst = s.RPE
+		if s.RPE != nil {
+			efforts = append(efforts, *s.RPE)
 		}
 	}
-	if worst != nil {
-		limit, value := rule.effortLimit(worst.Scale), worst.Value
+	middle, worst := rule.byEffort(efforts)
+	if middle != nil {
+		shown, limit := middle, rule.effortLimit(middle.Scale)
+		if rule.tooHard(*worst) {
+			shown, limit = worst, rule.hardest(worst.Scale)
+		}
+		value := shown.Value
 		f.Observed, f.Threshold = &value, &limit
 		for _, s := range sessions {
-			if s.RPE != nil && s.RPE.Scale == worst.Scale {
+			if s.RPE != nil && s.RPE.Scale == shown.Scale {
 				f.Points = append(f.Points, Point{s.Date, s.RPE.Value})
 			}
 		}
 	}
-	asked := int(rule.More["answers"])
 	twice := answersTwice(sessions)
 	switch {
-	case worst != nil && !rule.effortWithin(*worst):
-		return f.stated(false, "An effort of %s was given; at most %s is asked for (%s).%s", scaled(*worst), number(*f.Threshold), several(answers, "answer"), twice)
-	case unwell > 0:
-		return f.stated(false, "Talking was not comfortable in %s of %s.", several(unwell, "session"), number(float64(answers)))
-	case answers < asked:
+	case worst != nil && rule.tooHard(*worst):
+		return f.stated(false, "An effort of %s was given; no answer may be above %s (%s).%s", scaled(*worst), number(*f.Threshold), several(n, "answer"), twice)
+	case uneasy > 0:
+		return f.stated(false, "Talking was not comfortable in %s of %s.", several(uneasy, "session"), number(float64(n)))
+	case !kept(all):
+		over := len(keep(all, func(a answer) bool { return a.beyond }))
+		return f.stated(false, "In %d of %s the effort was above %s, up to %s; in most of them it may be %s at most.%s", over, several(n, "answer"),
+			number(*f.Threshold), scaled(*worst), number(*f.Threshold), twice)
+	case n < asked:
 		needed := "Ask after the session how hard it was and whether talking was comfortable, and enter it as a note."
-		f = f.untold(needed, "%s about effort or talk; at least %d are asked for.", several(answers, "answer"), asked)
-		return f.unless(v.early(answers, len(sessions)))
+		f = f.untold(needed, "%s about effort or talk; at least %d are asked for.", several(n, "answer"), asked)
+		return f.unless(v.early(n, len(sessions)))
 	case worst == nil:
-		return f.stated(true, "Talking was comfortable in all of %s.", several(answers, "answer"))
+		return f.stated(true, "Talking was comfortable in all of %s.", several(n, "answer"))
+	case !rule.effortWithin(*worst):
+		return f.stated(true, "In most of %s the effort was %s at most, as asked for; the hardest was %s, as it may be now and then.%s", several(n, "answer"), number(*f.Threshold), scaled(*worst), twice)
 	}
-	return f.stated(true, "The highest effort given was %s; at most %s is asked for (%s).%s", scaled(*worst), number(*f.Threshold), several(answers, "answer"), twice)
+	return f.stated(true, "The highest effort given was %s; at most %s is asked for (%s).%s", scaled(*worst), number(*f.Threshold), several(n, "answer"), twice)
+}
+
+// byEffort gives the middle answer (of an even number the harder one) and the hardest, by how far
+// each lies above the limit of its own scale; nil without any.
+func (r Rule) byEffort(efforts []workout.RPE) (middle, worst *workout.RPE) {
+	if len(efforts) == 0 {
+		return nil, nil
+	}
+	above := func(e workout.RPE) float64 { return e.Value - r.effortLimit(e.Scale) }
+	sorted := slices.SortedStableFunc(slices.Values(efforts), func(a, b workout.RPE) int { return cmp.Compare(above(a), above(b)) })
+	return &sorted[len(sorted)/2], &sorted[len(sorted)-1]
 }
 
 // answersTwice says, of the latest session with unlike answers, that the hardest counts.
@@ -167,19 +222,16 @@ func (v review) enjoyment() finding {
 	return f.told(low, true, "Enjoyment was %g or less in %s of the last %d answers.", rule.More["low"], number(low), of)
 }
 
-// withinEffort says that nothing in the sessions of a week was harder than its rule allows, where
-// the client was asked.
+// withinEffort says that the sessions of a week were not harder than their rules allow, where the
+// client was asked.
 func (v review) withinEffort(week []Session) bool {
+	var steady, bouts []Session
 	for _, s := range week {
-		rule := v.p.Rule("effort")
 		if _, ok := v.asInterval(s); ok {
-			rule = v.p.Rule("bout-effort")
-		} else if s.Talk != NotAsked && s.Talk != TalkComfortable {
-			return false
-		}
-		if s.RPE != nil && !rule.effortWithin(*s.RPE) {
-			return false
+			bouts = append(bouts, s)
+		} else {
+			steady = append(steady, s)
 		}
 	}
-	return true
+	return kept(answered(v.p.Rule("effort"), steady, true)) && kept(answered(v.p.Rule("bout-effort"), bouts, false))
 }

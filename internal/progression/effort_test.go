@@ -12,6 +12,15 @@ func feeling(e *workout.RPE, talk progression.Talk) func(int, *done) {
 	return func(_ int, d *done) { d.rpe, d.talk = e, talk }
 }
 
+// from changes the effort given from a session on.
+func from(first int, e *workout.RPE) func(int, *done) {
+	return func(i int, d *done) {
+		if i >= first && d.rpe != nil {
+			d.rpe = e
+		}
+	}
+}
+
 // only keeps an answer in some sessions.
 func only(from, to int) func(int, *done) {
 	return func(i int, d *done) {
@@ -27,9 +36,15 @@ func effortCases() []ruleCase {
 		{"effort", "at 13", ferry(4).each(feeling(rpe20(13), comfortable)), "met"},
 		{"effort", "12", ferry(4).each(feeling(rpe20(12), comfortable)), "met"},
 		{"effort", "14", ferry(4).each(feeling(rpe20(14), comfortable)), "unmet"},
-		{"effort", "14 once in three weeks", ferry(4).each(func(i int, d *done) {
+		// Nine answers in the three weeks: four of 14 are fewer than half, five are not.
+		{"effort", "14 in fewer than half of the answers", ferry(4).each(from(8, rpe20(14))), "met"},
+		{"effort", "14 in more than half of the answers", ferry(4).each(from(7, rpe20(14))), "unmet"},
+		{"effort", "14 in one of three answers", ferry(4).each(only(9, 12)).each(from(11, rpe20(14))), "met"},
+		{"effort", "14 in two of three answers", ferry(4).each(only(9, 12)).each(from(10, rpe20(14))), "unmet"},
+		{"effort", "14 in two of four answers", ferry(4).each(only(8, 12)).each(from(10, rpe20(14))), "unmet"},
+		{"effort", "15 once in three weeks", ferry(4).each(func(i int, d *done) {
 			if i == 6 {
-				d.rpe = rpe20(14)
+				d.rpe = rpe20(15)
 			}
 		}), "unmet"},
 		{"effort", "14 more than three weeks ago", ferry(4).each(func(i int, d *done) {
@@ -42,6 +57,12 @@ func effortCases() []ruleCase {
 		{"effort", "5 on the other scale among many of 12", ferry(4).each(func(i int, d *done) {
 			if i == 9 {
 				d.rpe = rpe10(5)
+			}
+		}), "met"},
+		{"effort", "5 on the other scale in most answers", ferry(4).each(from(7, rpe10(5))), "unmet"},
+		{"effort", "6 on the other scale among many of 12", ferry(4).each(func(i int, d *done) {
+			if i == 9 {
+				d.rpe = rpe10(6)
 			}
 		}), "unmet"},
 		{"effort", "talking was hard once", ferry(4).each(func(i int, d *done) {
@@ -78,7 +99,7 @@ func enjoying(answers ...int) func(int, *done) {
 // of the answer that decides.
 func TestEffortShowsItsOwnScale(t *testing.T) {
 	a := ferry(4).each(func(i int, d *done) {
-		if i%2 == 0 {
+		if i%4 > 0 {
 			d.rpe = rpe10(5)
 		}
 	}).assess()

@@ -53,7 +53,7 @@ func object(x finding) objection {
 		o.needed = "Slow down until the heart rate stays below the top of zone 1. If the effort is low and talking comfortable all the same, check what the zones rest on."
 	case "steady", "check-session":
 		o.needed = "Keep the sessions as they are until the heart rate stays level at an even load."
-	case "fall", "same-effort":
+	case "same-effort":
 		o.needed = "Keep the week as it is, and ask about sleep, illness, heat and strain outside of training."
 	case "back-in-zone", "creep":
 		o.needed = "Make the bouts easier until the heart rate comes back between them."

@@ -207,3 +207,13 @@ func (r Rule) effortLimit(scale int) float64 {
 	}
 	return *r.Threshold
 }
+
+// hardest is the effort that no single answer may be above.
+func (r Rule) hardest(scale int) float64 {
+	if scale == 10 {
+		return r.More["hardest_10"]
+	}
+	return r.More["hardest"]
+}
+
+func (r Rule) tooHard(e workout.RPE) bool { return e.Value > r.hardest(e.Scale) }

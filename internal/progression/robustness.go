@@ -186,7 +186,7 @@ func (v review) repeatable(observed *findings) repeatable {
 		again := v.steadyAgain()
 		s.steps = append(s.steps, func(d draw) { f.evidence[i] = again(d) })
 	}
-	each(f.evidence, "fall", moved(fallNoise))
+	each(f.others, "fall", moved(fallNoise))
 	each(f.evidence, "same-effort", moved(sameEffortNoise))
 	each(f.others, "resting", moved(restingNoise))
 	each(f.evidence, "back-in-zone", v.backInZoneAgain())

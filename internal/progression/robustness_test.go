@@ -126,7 +126,6 @@ func robustCases() map[string]robustCase {
 			"the day-to-day change of the 60-second fall"},
 		// Three answers are asked for and given: none of them is lost by drawing.
 		"just enough answers":        {twoRules(0, 0).each(only(9, 12)), 1, "no single input"},
-		"fall near its limit":        {lone(falling(32, 32-(1.645-0.5)*fall)), phi(0.5), "the day-to-day change of the 60-second fall"},
 		"same effort near its limit": {lone(beating(130, 130+(1.645-0.5)*effort)), phi(0.5), "the day-to-day change of the heart rate at the same effort"},
 		"check session near 4 bpm": {lone(checks(3.5, rpe20(12))).then(func(r *progression.Record) {
 			r.Recordings[len(r.Recordings)-1].Measured.Check.Error = 1

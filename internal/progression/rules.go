@@ -58,20 +58,20 @@ func specs() []spec {
 		{"sessions-total", Required, []int{1}, atLeast, "sessions", limits{1, 500}, nil, whole, nil},
 		{"minutes", Required, []int{1}, atLeast, "min a week", limits{1, 2000}, nil, days, map[string]limits{"weeks": {1, 52}, "goal": {1, 2000}}},
 		{"longest", Required, []int{1}, atLeast, "min", limits{10, 600}, nil, days, map[string]limits{"goal": {10, 600}}},
-		{"effort", Required, []int{1}, atMost, "RPE", rpe, &rpe10, days, map[string]limits{"answers": counts}},
+		{"effort", Required, []int{1}, atMost, "RPE", rpe, &rpe10, days, map[string]limits{"answers": counts, "hardest": rpe, "hardest_10": rpe10}},
 		{"interval-sessions", Required, []int{2}, atLeast, "sessions", counts, nil, days, map[string]limits{"bouts_percent": share, "length_within_percent": share}},
-		{"bout-effort", Required, []int{2, 3}, atMost, "RPE", rpe, &rpe10, days, map[string]limits{"answers": counts}},
+		{"bout-effort", Required, []int{2, 3}, atMost, "RPE", rpe, &rpe10, days, map[string]limits{"answers": counts, "hardest": rpe, "hardest_10": rpe10}},
 		{"evidence", Required, []int{1, 2}, atLeast, "rules met", limits{1, 5}, nil, whole, nil},
 
 		{"zone", Evidence, []int{1}, atLeast, "% of the main part", share, nil, days, map[string]limits{"sessions": counts}},
 		{"steady", Evidence, all, atMost, "bpm/10 min", limits{0.1, 30}, nil, days, map[string]limits{"sessions": counts, "of": counts, "warmest_c": {0, 50}}},
 		{"check-session", Evidence, all, atMost, "bpm", limits{0.1, 30}, nil, days, map[string]limits{"effort": rpe, "effort_10": rpe10}},
-		{"fall", Evidence, all, atLeast, "bpm against the baseline", limits{0.1, 5}, nil, whole, trend(map[string]limits{"end_within_bpm": {1, 20}})},
 		{"same-effort", Evidence, all, atMost, "bpm against the baseline", limits{0.1, 5}, nil, whole, trend(map[string]limits{"load_within_percent": {1, 20}, "warmest_c": {0, 50}})},
 		{"back-in-zone", Evidence, []int{2, 3}, atLeast, "% of bouts", share, nil, days, map[string]limits{"sessions": counts}},
 		{"creep", Evidence, []int{2, 3}, atMost, "bpm", limits{0.1, 50}, nil, days, map[string]limits{"sessions": counts, "of": counts}},
 
 		{"as-prescribed", Informative, all, atLeast, "% of the prescription", share, nil, limits{7, 7}, nil},
+		{"fall", Informative, all, atLeast, "bpm against the baseline", limits{0.1, 5}, nil, whole, trend(map[string]limits{"end_within_bpm": {1, 20}})},
 		{"resting", Informative, all, atMost, "bpm above the own", limits{1, 30}, nil, days, map[string]limits{"mornings": counts}},
 		{"monotony", Informative, []int{2, 3}, atMost, "Foster monotony", limits{0.5, 10}, nil, limits{7, 7}, nil},
 		{"weekly-rise", Informative, all, atMost, "% more", limits{1, 500}, nil, limits{14, 84}, map[string]limits{"silent_below_min": {0, 2000}}},
@@ -156,6 +156,10 @@ func (s spec) fault(r Rule) (key, why string) {
 		return "more.weeks", fmt.Sprintf("%g weeks do not fit into window_days = %d", r.More["weeks"], *r.Window)
 	case r.More["of"] > 0 && r.More["sessions"] > r.More["of"]:
 		return "more.sessions", fmt.Sprintf("%g of %g cannot be", r.More["sessions"], r.More["of"])
+	case r.More["hardest"] > 0 && r.More["hardest"] < *r.Threshold:
+		return "more.hardest", "hardest is below the threshold"
+	case r.More["hardest_10"] > 0 && r.More["hardest_10"] < *r.Threshold10:
+		return "more.hardest_10", "hardest_10 is below threshold_10"
 	case r.More["baseline"] > r.More["baseline_most"]:
 		return "more.baseline", "baseline is above baseline_most"
 	}

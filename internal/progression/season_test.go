@@ -2,8 +2,6 @@ package progression_test
 
 import (
 	"fmt"
-	"slices"
-	"strings"
 	"testing"
 	"time"
 
@@ -106,12 +104,8 @@ func TestSeason(t *testing.T) {
 		if fall, _ := reason(last, "fall"); met(fall) != "untold" || verdict(last) != progression.Advance {
 			t.Errorf("%s; fall: %s", last.Summary, fall.Text)
 		}
-		if got := last.Lacking; len(got) != 2 || got[0].Rule != "steady" || got[1].Rule != "fall" {
-			t.Errorf("lacking %v", got)
-		}
-		// The cool-down is not on record, so the week does not grow, and the client is told why.
-		p := s.record.Prescriptions[3]
-		if p.Minutes != 30 || !slices.ContainsFunc(p.Notes, func(n string) bool { return strings.Contains(n, "on record in full") }) {
+		// The cool-down is not on record; the rest is as good as all, so the weeks grow as for others.
+		if p := s.record.Prescriptions[3]; p.Minutes != 45 {
 			t.Errorf("%d min, notes %q", p.Minutes, p.Notes)
 		}
 	})

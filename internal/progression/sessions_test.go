@@ -117,14 +117,14 @@ func TestTheWorstAnswerOfADayCounts(t *testing.T) {
 	said, _ := reason(ferry(3).then(func(r *progression.Record) {
 		r.Notes = append(r.Notes, progression.Note{Date: day(18), Entered: day(20), RPE: rpe20(18)})
 	}).assess(), "effort")
-	if want := "An effort of 18 on the 6-20 scale was given; at most 13 is asked for (9 answers). On 25 September 2026 two answers were given, 12 and 18 on the 6-20 scale; the harder one counts."; said.Text != want {
+	if want := "An effort of 18 on the 6-20 scale was given; no answer may be above 14 (9 answers). On 25 September 2026 two answers were given, 12 and 18 on the 6-20 scale; the harder one counts."; said.Text != want {
 		t.Errorf("%q, want %q", said.Text, want)
 	}
 	// A hard answer does not vanish because no session of its day is known.
 	said, _ = reason(ferry(3).then(func(r *progression.Record) {
 		r.Notes = append(r.Notes, progression.Note{Date: day(19), Entered: day(20), RPE: rpe20(18)})
 	}).assess(), "effort")
-	if want := "An effort of 18 on the 6-20 scale was given for 26 September 2026, of which no session that counts is known; at most 13 is asked for."; said.Text != want || met(said) != "unmet" {
+	if want := "An effort of 18 on the 6-20 scale was given for 26 September 2026, of which no session that counts is known; no answer may be above 14."; said.Text != want || met(said) != "unmet" {
 		t.Errorf("%s: %q, want %q", met(said), said.Text, want)
 	}
 }

@@ -146,7 +146,7 @@ func (v review) tirednessRepeated(f *findings) func(draw) {
 		return nil
 	}
 	now, again := about(f.others, "tiredness"), about(f.others, "tiredness-again")
-	resting, sameEffort, fall := about(f.others, "resting"), about(f.evidence, "same-effort"), about(f.evidence, "fall")
+	resting, sameEffort, fall := about(f.others, "resting"), about(f.evidence, "same-effort"), about(f.others, "fall")
 	sameEffortTrend, fallTrend := v.sameEffortTrend(), v.fallTrend()
 	before := 0.0
 	if again != nil && v.tirednessBefore() {

@@ -41,7 +41,10 @@ func TestWeeksGrowInSmallSteps(t *testing.T) {
 		{"a third session of 40 min is spread", two(ferry(3)).each(lasting(40)).then(planned(2, 40)).who(time(3, 40)), 3, 32, ""},
 		{"24 min done of 40 planned", ferry(3).each(lasting(24)).then(planned(3, 40)), 3, 29, "Planned from what you did lately"},
 		{"two minutes short is as good as all", ferry(3).each(lasting(34)), 3, 40, ""},
-		{"six minutes short does not grow", ferry(3).each(lasting(30)).then(planned(3, 36)), 3, 36, "on record in full"},
+		{"stopped before the cool-down grows", ferry(3).each(lasting(30)).then(planned(3, 36)), 3, 41, ""},
+		{"nine minutes short does not grow", ferry(3).each(lasting(28)).then(planned(3, 37)), 3, 33, "Planned from what you did lately"},
+		{"one of three missed, the others in full", ferry(3).each(func(i int, d *done) { d.skip = i%3 == 1 }), 3, 35, ""},
+		{"one of three missed, of long weeks", ferry(3).each(lasting(55)).each(func(i int, d *done) { d.skip = i%3 == 1 }).then(planned(3, 55)).who(time(4, 60)), 3, 44, "Planned from what you did lately"},
 		{"one session of three", ferry(3).each(func(i int, d *done) { d.skip = i%3 > 0 }), 2, 25, "Planned from what you did lately"},
 		{"one missed week of four", ferry(4).each(func(i int, d *done) { d.skip = i > 9 }), 3, 35, "took place"},
 		{"twice as much in comfort is kept", ferry(4).each(lasting(80)), 3, 80, ""},
@@ -59,7 +62,7 @@ func TestWeeksGrowInSmallSteps(t *testing.T) {
 			if c.note != "" && !has(p.Notes, c.note) {
 				t.Errorf("notes %q, want %q", p.Notes, c.note)
 			}
-			if c.note == "" && (has(p.Notes, "lately") || has(p.Notes, "on record in full")) {
+			if c.note == "" && has(p.Notes, "lately") {
 				t.Errorf("notes %q", p.Notes)
 			}
 		})
@@ -70,7 +73,8 @@ func TestWeeksGrowInSmallSteps(t *testing.T) {
 func five(s *story) *story { s.days = []int{0, 1, 2, 4, 5}; return s }
 
 // TestNoWeekJumps: whatever was planned and done, next week has at most 20 % or 15 min more than the
-// best seven days of the last four weeks.
+// best seven days of the last four weeks, or what was prescribed before: up to 150 min, with half of it
+// done.
 func TestNoWeekJumps(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		lengths := rapid.SliceOfN(rapid.IntRange(0, 90), 12, 12).Draw(t, "minutes")
@@ -85,12 +89,16 @@ func TestNoWeekJumps(t *testing.T) {
 					sum += m
 				}
 			}
-			if sum < sessions*minutes && 100*sum >= 95*sessions*minutes {
+			if sum < sessions*minutes && 100*sum >= 80*sessions*minutes {
 				sum = sessions * minutes
 			}
 			best = max(best, sum)
 		}
-		if got := p.Sessions * p.Minutes; best > 0 && float64(got) > max(1.2*float64(best), float64(best+15))+1e-6 {
+		most := max(1.2*float64(best), float64(best+15))
+		if total := sessions * minutes; total <= 150 && 2*best >= total {
+			most = max(most, float64(total))
+		}
+		if got := p.Sessions * p.Minutes; best > 0 && float64(got) > most+1e-6 {
 			t.Fatalf("%d x %d min after at most %d min a week", p.Sessions, p.Minutes, best)
 		}
 	})
@@ -117,7 +125,7 @@ func TestAHoldNamesWhatSpeaksAgainst(t *testing.T) {
 			}
 		}), "Building, week 3 of 4, first decision on 4 October 2026. Only 57.7 % of the time lay below the top of zone 1.", progression.Build, []string{"zone"}, ""},
 		{"above zone 1 and too hard", ferry(3).each(hard(39)).each(feeling(rpe20(15), progression.TalkHard)),
-			"Building, week 3 of 4, first decision on 4 October 2026. Only 39 % of the time lay below the top of zone 1. An effort of 15 on the 6-20 scale was given; at most 13 is asked for (9 answers).",
+			"Building, week 3 of 4, first decision on 4 October 2026. Only 39 % of the time lay below the top of zone 1. An effort of 15 on the 6-20 scale was given; no answer may be above 14 (9 answers).",
 			progression.Repeat, []string{"zone", "effort"}, "felt harder than it should"},
 		{"one session a week", ferry(3).each(func(i int, d *done) { d.skip = i%3 > 0 }),
 			"Building, week 3 of 4, first decision on 4 October 2026. Only 0 of 3 weeks had at least 2 sessions.", progression.Repeat, []string{"sessions"}, "Of 3 sessions last week 1 took place"},
