@@ -149,6 +149,11 @@ func (c *Coach) AddNote(ctx context.Context, client string, n progression.Note) 
 	return c.book.AddNote(ctx, client, n)
 }
 
+// AddNotes enters several notes at once, all or none, and returns their IDs.
+func (c *Coach) AddNotes(ctx context.Context, client string, notes []progression.Note) ([]string, error) {
+	return c.book.AddNotes(ctx, client, notes)
+}
+
 // ErrTwice means that the same session was reported before.
 var ErrTwice = errors.New("the same session is in the book already")
 

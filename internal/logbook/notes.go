@@ -3,6 +3,7 @@ package logbook
 import (
 	"context"
 	"database/sql"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"slices"
@@ -15,10 +16,41 @@ import (
 
 // AddNote enters a note of a client; the book gives it its ID.
 func (b *Book) AddNote(ctx context.Context, client string, n progression.Note) error {
-	if n.Date <= 0 {
-		return fmt.Errorf("enter note of %s: the day that it tells of is missing", client)
+	_, err := b.AddNotes(ctx, client, []progression.Note{n})
+	return err
+}
+
+// AddNotes enters notes of a client, all of them or none, and returns the IDs that the book gave
+// them.
+func (b *Book) AddNotes(ctx context.Context, client string, notes []progression.Note) (ids []string, err error) {
+	for _, n := range notes {
+		if n.Date <= 0 || n.Entered <= 0 {
+			return nil, fmt.Errorf("enter note of %s: the day that it tells of or the day of entry is missing", client)
+		}
 	}
-	return b.insert(ctx, client, "note", n.Entered, n, "INSERT INTO note (client, entered, value) VALUES (?, ?, ?)")
+	err = b.write(ctx, func(tx *sql.Tx) error {
+		who, err := clientID(ctx, tx, client)
+		if err != nil {
+			return err
+		}
+		for _, n := range notes {
+			n.ID = ""
+			text, err := json.Marshal(n)
+			if err != nil {
+				return fmt.Errorf("enter note of %s: %w", client, err)
+			}
+			var id int64
+			if err := tx.QueryRowContext(ctx, "INSERT INTO note (client, entered, value) VALUES (?, ?, ?) RETURNING id", who, n.Entered, string(text)).Scan(&id); err != nil {
+				return fmt.Errorf("enter note of %s: %w", client, err)
+			}
+			ids = append(ids, fmt.Sprintf("n%d", id))
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	return ids, nil
 }
 
 // AddReport enters a session without a recording; the book gives it its ID.

@@ -202,3 +202,26 @@ func TestRecordingsStandOldestFirst(t *testing.T) {
 		}
 	}
 }
+
+// Several notes are entered all or none, and each can be taken back by the ID that it got.
+func TestNotesAreEnteredTogether(t *testing.T) {
+	b, ctx := open(t, t.TempDir()), t.Context()
+	must(t, b.PutClient(ctx, progression.Client{Name: "Runa", Born: monday - 12000}, monday))
+	note := func(d workout.Date, text string) progression.Note {
+		return progression.Note{ID: "n77", Date: d, Entered: monday + 3, Text: text}
+	}
+	if ids, err := b.AddNotes(ctx, "Runa", []progression.Note{note(monday, "windy"), note(0, "of no day")}); err == nil || ids != nil {
+		t.Errorf("a note of no day was entered among others: %v, %v", ids, err)
+	}
+	ids, err := b.AddNotes(ctx, "Runa", []progression.Note{note(monday, "windy"), note(monday+1, "calm")})
+	must(t, err)
+	if fmt.Sprint(ids) != "[n1 n2]" {
+		t.Errorf("IDs %v, want n1 and n2", ids)
+	}
+	must(t, b.Withdraw(ctx, "Runa", ids[0], monday+3))
+	r, err := b.Record(ctx, "Runa", monday+3)
+	must(t, err)
+	if len(r.Notes) != 1 || r.Notes[0].ID != "n2" || r.Notes[0].Text != "calm" {
+		t.Errorf("notes %+v, want the second alone", r.Notes)
+	}
+}
