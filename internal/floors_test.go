@@ -20,6 +20,7 @@ var floors = map[string]int{
 	"reports":              5,
 	"internal/hindsight":   4,
 	"internal/proposal":    4,
+	"internal/answers":     4,
 	"internal/progression": 3,
 	"internal/physiology":  2,
 	"internal/simulate":    2,

@@ -1,0 +1,142 @@
+package answers
+
+import (
+	"regexp"
+	"strings"
+	"testing"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// record is Avelin's book on the Sunday: walks indoors on Monday, Wednesday and Saturday.
+func record(change func(*progression.Record)) progression.Record {
+	r := progression.Record{Client: progression.Client{Name: "Avelin", Modes: []workout.Mode{workout.Walk}}}
+	for _, d := range []workout.Date{sunday - 6, sunday - 4, sunday - 1} {
+		r.Reports = append(r.Reports, progression.Report{Date: d, Entered: d, Minutes: 36, Sport: workout.Walking})
+	}
+	if change != nil {
+		change(&r)
+	}
+	return r
+}
+
+func TestAskNamesWhatIsOpen(t *testing.T) {
+	noted := func(n progression.Note) func(*progression.Record) {
+		n.Entered = n.Date
+		return func(r *progression.Record) { r.Notes = append(r.Notes, n) }
+	}
+	rpe := func(v float64, scale int) *workout.RPE { return &workout.RPE{Value: v, Scale: scale} }
+	for _, c := range []struct {
+		name      string
+		change    func(*progression.Record)
+		with, not []string
+	}{
+		{"all open", nil, []string{"Mon 28 Sep, walk, 36 min\nWed 30 Sep, walk, 36 min\nSat 3 Oct, walk, 36 min\n", effortLine, talkLine, enjoyLine, "Mon 12 easy 4"}, []string{pulseLine, effortLine0}},
+		{"one answered", noted(progression.Note{Date: sunday - 6, RPE: rpe(12, 20), Talk: progression.TalkHard, Enjoyment: 3}), []string{openLine + "\nWed 30 Sep"}, []string{"Mon 28 Sep, walk"}},
+		{"partly answered", noted(progression.Note{Date: sunday - 4, RPE: rpe(12, 20), Talk: progression.TalkHard}), []string{"Wed 30 Sep, walk, 36 min (enjoyment)"}, nil},
+		{"all but talking", func(r *progression.Record) {
+			for _, d := range []workout.Date{sunday - 6, sunday - 4, sunday - 1} {
+				noted(progression.Note{Date: d, RPE: rpe(12, 20), Enjoyment: 4})(r)
+			}
+		}, []string{talkLine, "(talking)"}, []string{effortLine, enjoyLine}},
+		{"the scale used last", noted(progression.Note{Date: sunday - 20, RPE: rpe(4, 10)}), []string{effortLine0, "Mon 3 easy 4"}, []string{effortLine}},
+		{"mornings measured", noted(progression.Note{Date: sunday - 5, HRRest: 58}), []string{pulseLine}, nil},
+		{"mornings long ago", noted(progression.Note{Date: sunday - 40, HRRest: 58}), nil, []string{pulseLine}},
+		{"no session", func(r *progression.Record) { r.Reports = nil }, []string{noneLine}, []string{openLine, effortLine}},
+		{"everything known", func(r *progression.Record) {
+			for _, d := range []workout.Date{sunday - 6, sunday - 4, sunday - 1} {
+				noted(progression.Note{Date: d, RPE: rpe(12, 20), Talk: progression.TalkComfortable, Enjoyment: 4})(r)
+			}
+		}, []string{allLine}, []string{openLine, exampleHead}},
+		{"what came in later", noted(progression.Note{Date: sunday + 1, RPE: rpe(12, 10)}), []string{effortLine}, nil},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got := Ask(record(c.change), sunday)
+			for _, part := range append(c.with, stopLine, doctorLine, bodyLine) {
+				if !strings.Contains(got, part) {
+					t.Errorf("%q is missing in:\n%s", part, got)
+				}
+			}
+			for _, part := range c.not {
+				if strings.Contains(got, part) {
+					t.Errorf("%q is in:\n%s", part, got)
+				}
+			}
+		})
+	}
+}
+
+// Indoors the message asks about the fan, outdoors about the heat.
+func TestAskAboutHeat(t *testing.T) {
+	in := func(place workout.Place, note progression.Note) string {
+		missing := []open{{session: progression.Session{Date: sunday, Place: place, NoFan: note.NoFan, HeatC: note.HeatC}, effort: true}}
+		return strings.Join(questions(missing, 20), "\n")
+	}
+	warm := 27.0
+	for _, c := range []struct {
+		place workout.Place
+		note  progression.Note
+		want  string
+	}{
+		{workout.Indoor, progression.Note{}, fanLine},
+		{workout.Outdoor, progression.Note{}, heatLine},
+		{workout.AnyPlace, progression.Note{}, heatLine},
+		{workout.Indoor, progression.Note{NoFan: true}, effortLine},
+		{workout.Indoor, progression.Note{HeatC: &warm}, effortLine},
+	} {
+		if got := in(c.place, c.note); !strings.HasSuffix(got, c.want) {
+			t.Errorf("%s %+v: %q, want %q last", c.place, c.note, got, c.want)
+		}
+	}
+}
+
+// The example is read as exactly what it shows, on every day of two years and on both scales.
+func TestExampleIsRead(t *testing.T) {
+	for on := sunday - 366; on < sunday+366; on++ {
+		for scale, want := range map[int][2]float64{20: {12, 13}, 10: {3, 4}} {
+			s := Setting{On: on, Scale: scale, Sessions: []progression.Session{{Date: on - 2, Minutes: 30}}}
+			r := Parse(exampleFor(on-2, scale), s)
+			if len(r.Notes) != 1 || !r.Whole() {
+				t.Fatalf("%s: %q is read as %s", on, exampleFor(on-2, scale), written(r))
+			}
+			n := r.Notes[0]
+			if n.Date != on-2 || n.RPE == nil || n.RPE.Value != want[0] && n.RPE.Value != want[1] || n.RPE.Scale != scale || n.Talk != progression.TalkComfortable || n.Enjoyment != 4 || n.Text != "" {
+				t.Fatalf("%s: %q is read as %s", on, exampleFor(on-2, scale), written(r))
+			}
+		}
+	}
+}
+
+// The message itself, sent back or quoted, enters nothing and asks nothing; filled in, it is read.
+func TestTheMessageItselfIsNoAnswer(t *testing.T) {
+	for _, r := range []progression.Record{record(nil), record(func(r *progression.Record) { r.Reports = nil }), record(func(r *progression.Record) {
+		r.Notes = append(r.Notes, progression.Note{Date: sunday - 1, Entered: sunday - 1, HRRest: 58, RPE: &workout.RPE{Value: 4, Scale: 10}, Enjoyment: 3})
+	})} {
+		s := Setting{On: sunday, Scale: ScaleOf(r), Client: "Avelin", Sessions: r.Sessions()}
+		message := Ask(r, sunday)
+		for _, text := range []string{message, "> " + strings.ReplaceAll(message, "\n", "\n> ")} {
+			if got := Parse(text, s); len(got.Notes) != 0 || !got.Whole() {
+				t.Errorf("the message is read as %s:\n%s", written(got), text)
+			}
+		}
+	}
+	filled := strings.ReplaceAll(Ask(record(nil), sunday), "walk, 36 min", "walk, 36 min: 12 easy 4")
+	want := "Mon effort 12/20 talk comfortable enjoy 4 | Wed effort 12/20 talk comfortable enjoy 4 | Sat effort 12/20 talk comfortable enjoy 4"
+	if got := written(Parse(filled, Setting{On: sunday, Scale: 20, Client: "Avelin", Sessions: record(nil).Sessions()})); got != want {
+		t.Errorf("filled in it is read as %s", got)
+	}
+}
+
+// No jargon and no verdict reaches the client, and the message stays short.
+func TestAskIsPlain(t *testing.T) {
+	got := Ask(record(func(r *progression.Record) {
+		r.Notes = append(r.Notes, progression.Note{Date: sunday - 5, Entered: sunday - 5, HRRest: 58})
+	}), sunday)
+	if m := regexp.MustCompile(`(?i)\b(advance|hold|ease|step back|refer|assess\w*|verdict|stage|zone|RPE|bpm|drift|baseline|threshold)\b`).FindString(got); m != "" {
+		t.Errorf("the message says %q:\n%s", m, got)
+	}
+	if words := len(strings.Fields(got)); words > 200 {
+		t.Errorf("the message has %d words", words)
+	}
+}

@@ -1,0 +1,211 @@
+package answers
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+	"time"
+
+	"nextrung/internal/workout"
+)
+
+// oldest is how many days before the message a day may lie that it tells of.
+const oldest = 28
+
+const (
+	monthNames = `jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?`
+	dayNames   = `mon(?:day)?|tue(?:s(?:day)?)?|wed(?:nesday|s)?|thu(?:rs?(?:day)?)?|fri(?:day)?|sat(?:urday)?|sun(?:day)?`
+)
+
+// The spellings of days.
+var (
+	// stamp is what messengers put before a message: it dates the message, not the session.
+	stamp     = regexp.MustCompile(`(?i)^\s*\[?\d{1,4}[./-]\d{1,2}[./-]\d{2,4},?\s+(?:at\s+)?\d{1,2}:\d{2}(?::\d{2})?\s*(?:[ap]m)?\]?(?:\s+-)?(?:\s|$)`)
+	isoDate   = regexp.MustCompile(`\b(\d{4})-(\d{1,2})-(\d{1,2})\b`)
+	dotDate   = regexp.MustCompile(`\b(\d{1,2})\.\s?(\d{1,2})\.(?:\s?(\d{4})\b|(\d{2})\b)?`)
+	bareDot   = regexp.MustCompile(`^\W*(\d{1,2})\.(\d{1,2})(?:\s*:|\s+\D)`)
+	slashDate = regexp.MustCompile(`\b(\d{1,2})/(\d{1,2})(?:/(\d{4}|\d{2}))?\b`)
+	dayMonth  = regexp.MustCompile(`(?i)\b(\d{1,2})(?:st|nd|rd|th)?\.?\s*(?:of\s+)?(` + monthNames + `)\b\.?(?:,?\s*(\d{4})\b)?`)
+	monthDay  = regexp.MustCompile(`(?i)\b(` + monthNames + `)\b\.?\s*(\d{1,2})(?:st|nd|rd|th)?\b(?:,?\s*(\d{4})\b)?`)
+	ordinal   = regexp.MustCompile(`(?i)\b(?:the\s+)?(\d{1,2})(?:st|nd|rd|th)\b`)
+	weekday   = regexp.MustCompile(`(?i)\b(` + dayNames + `)\b(?:['’]s\b)?`)
+	relative  = regexp.MustCompile(`(?i)\b(?:(day before yesterday)|(yesterday)(?:['’]s)?|(today)(?:['’]s)?|(this (?:morning|afternoon|evening))|(last night)|([2-6]|two|three|four|five|six) days ago)\b`)
+	// unclearBefore are words that keep a day from being the day that a clause tells of.
+	unclearBefore = regexp.MustCompile(`(?i)\b(?:than|like|as|since|until|till|before|after|from|to|next|last|through|every|each|except|not|both|all)\s+(?:the\s+)?$`)
+	// counted are words that make a number before them no day.
+	counted = regexp.MustCompile(`(?i)^\s*(?:interval|bout|lap|km|mile|half|set|hill|time|minute|round|session|week|floor|one)`)
+	noSun   = regexp.MustCompile(`(?i)^\s*(?:was|is|were|shining|shone|came|down|on the|next|with)\b`)
+	sunIs   = regexp.MustCompile(`(?i)(?:^\W*|[,;.!?:\n(\x000-9]\s*|\b(?:on|and)\s+)$`)
+)
+
+// days claims the days in a line.
+func (p *parser) days(from, to int) []item {
+	var out []item
+	found := func(re *regexp.Regexp, read func(m match) (item, bool)) {
+		out = append(out, p.claim(re, from, to, func(m match) (item, bool) {
+			it, ok := read(m)
+			if !ok {
+				return it, false
+			}
+			if it.what == 0 {
+				it.what = isDay
+			}
+			if it.what == isDay && unclearBefore.Match(p.before(from, m.from)) {
+				it.what, it.question = isDoubt, "Which day does this tell of?"
+			}
+			if it.what == isDay && it.day > p.On {
+				it.what, it.question = isDoubt, "This day is still to come. Which day is meant?"
+			}
+			if it.what == isDay && it.day < p.On-oldest {
+				it.what, it.question = isDoubt, "This day is more than four weeks before the message. Which day is meant?"
+			}
+			return it, true
+		})...)
+	}
+	found(isoDate, func(m match) (item, bool) { return p.date(m.group(3), m.group(2), m.group(1)) })
+	found(dotDate, func(m match) (item, bool) { return p.date(m.group(1), m.group(2), m.group(3)+m.group(4)) })
+	found(dayMonth, func(m match) (item, bool) { return p.date(m.group(1), m.group(2), m.group(3)) })
+	found(monthDay, func(m match) (item, bool) { return p.date(m.group(2), m.group(1), m.group(3)) })
+	found(slashDate, p.slashed)
+	found(weekday, func(m match) (item, bool) {
+		wd := dayOfWeek(m.group(1))
+		if name := strings.ToLower(m.group(1)); name == "sun" || name == "sat" {
+			if !sunIs.Match(p.before(from, m.from)) || noSun.Match(p.mask[m.to:to]) {
+				return item{}, false
+			}
+		}
+		back := (int(p.On.Time().Weekday()) - int(wd) + 7) % 7
+		return item{day: p.On - workout.Date(back), weekday: true}, true
+	})
+	found(ordinal, func(m match) (item, bool) {
+		if counted.Match(p.mask[m.to:to]) {
+			return item{}, false
+		}
+		n, _ := strconv.Atoi(m.group(1))
+		for d := p.On; d > p.On-14; d-- {
+			if d.Time().Day() == n {
+				return item{day: d}, true
+			}
+		}
+		return item{}, false
+	})
+	found(relative, p.relative)
+	if m := bareDot.FindSubmatchIndex(p.mask[from:to]); m != nil {
+		it, ok := p.date(string(p.mask[from+m[2]:from+m[3]]), string(p.mask[from+m[4]:from+m[5]]), "")
+		if ok && it.what == 0 && it.day > p.On-14 && it.day <= p.On {
+			it.what, it.from, it.to = isDay, from+m[2], from+m[5]
+			p.blank(it.from, it.to)
+			out = append(out, it)
+		}
+	}
+	return out
+}
+
+// before is the end of what stands before a match in its line; a few words tell enough.
+func (p *parser) before(from, at int) []byte { return p.mask[max(from, at-40):at] }
+
+func (p *parser) relative(m match) (item, bool) {
+	switch {
+	case m.group(1) != "":
+		return item{day: p.On - 2}, true
+	case m.group(2) != "":
+		return item{day: p.On - 1}, true
+	case m.group(3) != "", m.group(4) != "":
+		return item{day: p.On}, true
+	case m.group(5) != "":
+		return item{day: p.On, night: true}, true
+	}
+	n := strings.Index("  2 3 4 5 6", m.group(6)) / 2
+	if n <= 0 {
+		n = map[string]int{"two": 2, "three": 3, "four": 4, "five": 5, "six": 6}[strings.ToLower(m.group(6))]
+	}
+	return item{day: p.On - workout.Date(n)}, true
+}
+
+// slashed reads 22/9 as a day and asks where day and month, or a day and a rating, can be taken for
+// each other.
+func (p *parser) slashed(m match) (item, bool) {
+	a, b, year := m.group(1), m.group(2), m.group(3)
+	first, _ := strconv.Atoi(a)
+	second, _ := strconv.Atoi(b)
+	dayFirst, ok1 := p.date(a, b, year)
+	monthFirst, ok2 := p.date(b, a, year)
+	recent := func(it item, ok bool) bool { return ok && it.day > p.On-oldest && it.day <= p.On }
+	if year == "" && (second == 5 || second == 10 || second == 20) && first <= second {
+		if recent(dayFirst, ok1) || recent(monthFirst, ok2) {
+			return item{what: isDoubt, question: "Is it a day, or a rating of " + b + "?"}, true
+		}
+		return item{}, false // a rating; read with the others
+	}
+	switch {
+	case (ok1 || ok2) && !recent(dayFirst, ok1) && !recent(monthFirst, ok2):
+		return item{what: isDoubt, question: "What does " + m.group(0) + " tell?"}, true
+	case ok1 && ok2 && first == second, ok1 && !ok2:
+		return dayFirst, true
+	case ok1 && ok2:
+		return item{what: isDoubt, question: "Which day is it: " + dayFirst.day.Short() + " or " + monthFirst.day.Short() + "?"}, true
+	case ok2:
+		return item{what: isDoubt, question: "Is it " + monthFirst.day.Short() + "?"}, true
+	}
+	return item{}, false
+}
+
+// date reads a day of a month, a month in letters or figures, and a year that may be missing: then
+// it is the latest such day up to the message.
+func (p *parser) date(dayText, monthText, yearText string) (item, bool) {
+	d, _ := strconv.Atoi(dayText)
+	month, err := strconv.Atoi(monthText)
+	if err != nil && len(monthText) >= 3 {
+		month = strings.Index("janfebmaraprmayjunjulaugsepoctnovdec", strings.ToLower(monthText[:3]))/3 + 1
+	}
+	make := func(year int) (workout.Date, bool) {
+		t := time.Date(year, time.Month(month), d, 0, 0, 0, 0, time.UTC)
+		return workout.DateOf(t, time.UTC), month >= 1 && month <= 12 && d >= 1 && t.Day() == d
+	}
+	if yearText != "" {
+		year, _ := strconv.Atoi(yearText)
+		if len(yearText) == 2 {
+			year += 2000
+		}
+		on, ok := make(year)
+		return item{day: on}, ok
+	}
+	for year := p.On.Time().Year(); year > p.On.Time().Year()-5; year-- { // 29 February
+		if on, ok := make(year); ok && on <= p.On {
+			return item{day: on}, true
+		}
+	}
+	return item{}, false
+}
+
+func dayOfWeek(name string) time.Weekday {
+	return time.Weekday(strings.Index("sunmontuewedthufrisat", strings.ToLower(name[:3])) / 3)
+}
+
+// joinDays makes one day of a weekday and a date that stand together, and a question of two days.
+func (p *parser) joinDays(items []item) []item {
+	var out []item
+	for _, it := range items {
+		n := len(out)
+		if n == 0 || it.what != isDay || out[n-1].what != isDay || strings.Trim(string(p.mask[out[n-1].to:it.from]), " ,.&+/-–\x00") != "" &&
+			!strings.EqualFold(strings.Trim(string(p.mask[out[n-1].to:it.from]), " ,"), "the") &&
+			!strings.EqualFold(strings.TrimSpace(string(p.mask[out[n-1].to:it.from])), "and") {
+			out = append(out, it)
+			continue
+		}
+		before := out[n-1]
+		joined := before
+		joined.to, joined.night = it.to, before.night || it.night
+		p.blank(before.to, it.from)
+		switch {
+		case before.weekday && !it.weekday && before.day.Time().Weekday() == it.day.Time().Weekday():
+			joined.day, joined.weekday = it.day, false
+		case before.day == it.day:
+			joined.weekday = before.weekday && it.weekday
+		default:
+			joined.what, joined.question = isDoubt, "Which day is meant?"
+		}
+		out[n-1] = joined
+	}
+	return out
+}

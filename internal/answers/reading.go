@@ -1,0 +1,151 @@
+// Package answers owns the words that pass between trainer and client each week: the message that
+// asks for what no sensor knows (Ask), and the reading of the answer as people write it (Parse).
+//
+// It reads English only, and it never guesses. What may mean two things, or nothing that is known,
+// comes back as a question or as text and is kept as a remark; of words alone no number is made.
+// Efforts are on the 6-20 or the 0-10 scale and never converted, temperatures become °C, heart rates
+// are bpm. Entering what was read is left to others.
+package answers
+
+import (
+	"slices"
+	"strings"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// MaxText is the length in bytes up to which a text is taken for a message.
+const MaxText = 16 << 10
+
+// Setting is what a message is read against.
+type Setting struct {
+	On       workout.Date          // the day on which it was written
+	Sessions []progression.Session // those known by then, oldest first
+	Scale    int                   // of an effort that names none: 20 or 10
+	Client   string                // the name, which messengers put before a message
+}
+
+// Kind says what became of a piece of a message.
+type Kind string
+
+// The kinds of pieces.
+const (
+	Understood Kind = "understood"     // a value, a day, or a word that carries nothing
+	Remark     Kind = "remark"         // understood, but nothing that is counted; kept as text
+	Question   Kind = "question"       // may be an answer, but not for certain; kept as text
+	Left       Kind = "not understood" // kept as text
+)
+
+// Piece is a stretch of the message. Together the pieces hold every letter, digit and emoji of it,
+// each once.
+type Piece struct {
+	Line int    `json:"line"` // from 1
+	From int    `json:"from"` // first byte in the message
+	To   int    `json:"to"`   // byte after the last
+	Text string `json:"text"`
+	Kind Kind   `json:"kind"`
+	// Day is the day that the piece tells of, or for which it is kept.
+	Day workout.Date `json:"day"`
+	// Means says what was understood; "" for words that carry nothing.
+	Means    string `json:"means,omitempty"`
+	Question string `json:"question,omitempty"`
+	// Signs are the signs that the piece speaks of: entered if it was understood, else to be asked about.
+	Signs []progression.Symptom `json:"signs,omitempty"`
+}
+
+// Reading is a message as it was read: the notes to enter, one for each day and without ID and day
+// of entry, and the pieces they come from.
+type Reading struct {
+	Notes  []progression.Note `json:"notes"`
+	Pieces []Piece            `json:"pieces"`
+}
+
+// Whole says that nothing was left over and nothing has to be asked.
+func (r Reading) Whole() bool {
+	return !slices.ContainsFunc(r.Pieces, func(p Piece) bool { return p.Kind == Question || p.Kind == Left })
+}
+
+// Grave lists the pieces that speak of signs that need emergency help or a doctor, the gravest
+// first, whether they were understood or have to be asked about.
+func (r Reading) Grave() []Piece {
+	var out []Piece
+	for _, tier := range []progression.Tier{progression.Emergency, progression.Doctor} {
+		for _, p := range r.Pieces {
+			if len(p.Signs) > 0 && gravest(p.Signs) == tier {
+				out = append(out, p)
+			}
+		}
+	}
+	return out
+}
+
+// gravest is the tier of the gravest of some signs.
+func gravest(signs []progression.Symptom) progression.Tier {
+	best := progression.OtherSign
+	for _, s := range signs {
+		if t := s.Tier(); t != progression.OtherSign && (best == progression.OtherSign || t < best) {
+			best = t
+		}
+	}
+	return best
+}
+
+// unsure marks what may belong to several days.
+const unsure workout.Date = -1
+
+// parser reads one message. The mask is the message with what was claimed already blanked out, so
+// that no stretch is read twice.
+type parser struct {
+	Setting
+	text    string
+	mask    []byte
+	number  int          // of the line
+	heading workout.Date // of a line that is a day and nothing else
+	anyDay  bool         // the message names a day
+	pieces  []Piece
+	entries []entry
+}
+
+// entry is a piece with what it would enter.
+type entry struct {
+	piece int
+	day   workout.Date
+	note  progression.Note
+	soft  what // a word that is a question only while its number is missing
+}
+
+// Parse reads a client's message, which is meant to be no longer than MaxText.
+func Parse(text string, s Setting) Reading {
+	p := parser{Setting: s, text: text, mask: []byte(text)}
+	for from := 0; from < len(text); {
+		to := len(text)
+		if n := strings.IndexAny(text[from:], "\n\r"); n >= 0 {
+			to = from + n
+		}
+		p.number++
+		p.line(from, to)
+		from = to + 1
+		if to+1 < len(text) && text[to] == '\r' && text[to+1] == '\n' {
+			from++
+		}
+	}
+	return p.settle()
+}
+
+// add appends a piece without the spaces around it and gives its index.
+func (p *parser) add(from, to int, kind Kind, day workout.Date, means, question string, signs []progression.Symptom) int {
+	const spaces = " \t\v\f\u00a0\u202f"
+	text := strings.TrimRight(p.text[from:to], spaces)
+	to = from + len(text)
+	from = to - len(strings.TrimLeft(text, spaces))
+	p.pieces = append(p.pieces, Piece{
+		Line: p.number, From: from, To: to, Text: p.text[from:to], Kind: kind, Day: day, Means: means, Question: question, Signs: signs,
+	})
+	return len(p.pieces) - 1
+}
+
+// ask turns a piece into a question.
+func (p *parser) ask(i int, question string) {
+	p.pieces[i].Kind, p.pieces[i].Question, p.pieces[i].Means = Question, question, ""
+}

@@ -1,0 +1,284 @@
+package answers
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// settle puts what was read together by day: answers belong to a known session, two unlike answers
+// for one day are a question, and all that counts for nothing is kept as text.
+func (p *parser) settle() Reading {
+	p.placeEntries()
+	p.askOfTwo()
+	p.compareWithBook()
+	p.settleWords()
+	notes := map[workout.Date]*progression.Note{}
+	of := func(day workout.Date) *progression.Note {
+		if notes[day] == nil {
+			notes[day] = &progression.Note{Date: day}
+		}
+		return notes[day]
+	}
+	for _, e := range p.entries {
+		if p.pieces[e.piece].Kind == Understood && !empty(e.note) {
+			p.pieces[e.piece].Day = e.day
+			merge(of(e.day), e.note)
+		}
+	}
+	for i := range p.pieces {
+		x := &p.pieces[i]
+		if x.Kind == Understood {
+			continue
+		}
+		if x.Day <= 0 {
+			x.Day = p.On
+		}
+		n := of(x.Day)
+		n.Text = strings.TrimPrefix(n.Text+"; "+x.Text, "; ")
+	}
+	for i := range p.pieces {
+		if p.pieces[i].Day == unsure {
+			p.pieces[i].Day = 0
+		}
+	}
+	r := Reading{Notes: []progression.Note{}, Pieces: p.pieces}
+	for _, n := range notes {
+		r.Notes = append(r.Notes, *n)
+	}
+	slices.SortFunc(r.Notes, func(a, b progression.Note) int { return cmp.Compare(a.Date, b.Date) })
+	slices.SortStableFunc(r.Pieces, func(a, b Piece) int { return cmp.Compare(a.From, b.From) })
+	return r
+}
+
+// ofSession says that a note holds an answer about a session.
+func ofSession(n progression.Note) bool {
+	return n.RPE != nil || n.Talk != progression.NotAsked || n.Enjoyment != 0 || n.HeatC != nil || n.NoFan
+}
+
+func empty(n progression.Note) bool { return !ofSession(n) && n.HRRest == 0 && len(n.Symptoms) == 0 }
+
+// placeEntries gives each value its day.
+func (p *parser) placeEntries() {
+	for i := range p.entries {
+		e := &p.entries[i]
+		piece := &p.pieces[e.piece]
+		switch {
+		case ofSession(e.note) || e.soft != 0:
+			if e.day <= 0 {
+				e.day = p.onlySession(e.day)
+			}
+			piece.Day = e.day
+			if piece.Kind != Understood {
+				continue
+			}
+			if e.day == 0 || e.day == unsure {
+				p.ask(e.piece, "Of which day? "+p.sessionDays())
+			} else if p.session(e.day) == nil {
+				p.ask(e.piece, fmt.Sprintf("No session is known on %s. Of which session is it? %s", day(e.day), p.sessionDays()))
+			}
+		case e.note.HRRest != 0:
+			if e.day == 0 && !p.anyDay {
+				e.day = p.On
+			}
+			piece.Day = e.day
+			if e.day <= 0 && piece.Kind == Understood {
+				p.ask(e.piece, "Of which morning is it?")
+			}
+		default: // a sign counts from the day on which it was told
+			if e.day <= 0 {
+				e.day = p.On
+			}
+			piece.Day = e.day
+		}
+	}
+}
+
+// onlySession is the day of the session that an answer without a day must mean: the only one of the
+// week, or the only one without an effort. No day if there are several.
+func (p *parser) onlySession(was workout.Date) workout.Date {
+	if was == unsure {
+		return unsure
+	}
+	var all, open []workout.Date
+	for _, s := range p.Sessions {
+		if s.Date <= p.On-7 || s.Date > p.On || slices.Contains(all, s.Date) {
+			continue
+		}
+		all = append(all, s.Date)
+		if p.session(s.Date).RPE == nil {
+			open = append(open, s.Date)
+		}
+	}
+	switch {
+	case len(open) == 1:
+		return open[0]
+	case len(all) == 1:
+		return all[0]
+	}
+	return 0
+}
+
+// session is the session of a day that notes belong to: the longest. nil if none is known.
+func (p *parser) session(day workout.Date) *progression.Session {
+	var found *progression.Session
+	for i, s := range p.Sessions {
+		if s.Date == day && (found == nil || s.Minutes > found.Minutes) {
+			found = &p.Sessions[i]
+		}
+	}
+	return found
+}
+
+func (p *parser) sessionDays() string {
+	var days []string
+	for _, s := range p.Sessions {
+		if d := day(s.Date); s.Date > p.On-14 && s.Date <= p.On && !slices.Contains(days, d) {
+			days = append(days, d)
+		}
+	}
+	if len(days) == 0 {
+		return "No session of the last two weeks is known."
+	}
+	return "Sessions are known on " + strings.Join(days, ", ") + "."
+}
+
+// askOfTwo makes questions of unlike answers for one day.
+func (p *parser) askOfTwo() {
+	for _, field := range fields {
+		given := map[workout.Date][]string{}
+		for _, e := range p.entries {
+			if v := field.of(e.note); v != "" && p.pieces[e.piece].Kind == Understood && !slices.Contains(given[e.day], v) {
+				given[e.day] = append(given[e.day], v)
+			}
+		}
+		for _, e := range p.entries {
+			if all := given[e.day]; field.of(e.note) != "" && p.pieces[e.piece].Kind == Understood && len(all) > 1 {
+				p.ask(e.piece, fmt.Sprintf("Two answers about %s for %s: %s. Which one holds?", field.name, day(e.day), strings.Join(all, " and ")))
+			}
+		}
+	}
+}
+
+// field is one value of a note, written out; "" where it is not given.
+type field struct {
+	name string
+	of   func(progression.Note) string
+}
+
+var fields = []field{
+	{"effort", func(n progression.Note) string {
+		if n.RPE == nil {
+			return ""
+		}
+		return figure(n.RPE.Value) + " on the " + scaleName(n.RPE.Scale) + " scale"
+	}},
+	{"talking", func(n progression.Note) string { return string(n.Talk) }},
+	{"enjoyment", func(n progression.Note) string {
+		if n.Enjoyment == 0 {
+			return ""
+		}
+		return fmt.Sprintf("%d of 5", n.Enjoyment)
+	}},
+	{"the resting heart rate", func(n progression.Note) string {
+		if n.HRRest == 0 {
+			return ""
+		}
+		return figure(n.HRRest) + " bpm"
+	}},
+	{"the temperature", func(n progression.Note) string {
+		if n.HeatC == nil {
+			return ""
+		}
+		return figure(*n.HeatC) + " °C"
+	}},
+}
+
+// compareWithBook leaves out what the book holds already, and asks about what it holds otherwise.
+func (p *parser) compareWithBook() {
+	for i := range p.entries {
+		e := &p.entries[i]
+		s := p.session(e.day)
+		if p.pieces[e.piece].Kind != Understood || s == nil || !ofSession(e.note) {
+			continue
+		}
+		known := progression.Note{RPE: s.RPE, Talk: s.Talk, Enjoyment: s.Enjoyment}
+		var twice []string
+		for _, f := range fields[:3] {
+			now, before := f.of(e.note), f.of(known)
+			again := now == before || f.name == "effort" && e.note.RPE != nil && slices.Contains(s.Efforts, *e.note.RPE)
+			switch {
+			case now == "" || before == "":
+			case again:
+				twice = append(twice, f.name)
+			default:
+				p.ask(e.piece, fmt.Sprintf("The book holds another answer about %s for %s: %s. Which one holds?", f.name, day(e.day), before))
+			}
+		}
+		if p.pieces[e.piece].Kind != Understood || len(twice) == 0 {
+			continue
+		}
+		for _, name := range twice {
+			switch name {
+			case "effort":
+				e.note.RPE = nil
+			case "talking":
+				e.note.Talk = progression.NotAsked
+			case "enjoyment":
+				e.note.Enjoyment = 0
+			}
+		}
+		p.pieces[e.piece].Means += " (" + strings.Join(twice, ", ") + ": in the book already)"
+	}
+}
+
+// settleWords makes remarks of the words about effort and enjoyment whose number is known, and
+// questions of the others.
+func (p *parser) settleWords() {
+	for _, e := range p.entries {
+		if e.soft == 0 || p.pieces[e.piece].Kind != Understood {
+			continue
+		}
+		var known progression.Note
+		if s := p.session(e.day); s != nil {
+			known = progression.Note{RPE: s.RPE, Talk: s.Talk, Enjoyment: s.Enjoyment}
+		}
+		for _, other := range p.entries {
+			if other.day == e.day && p.pieces[other.piece].Kind == Understood {
+				merge(&known, other.note)
+			}
+		}
+		effort, talk := known.RPE != nil, known.Talk != progression.NotAsked
+		switch word := strings.ToLower(p.pieces[e.piece].Text); {
+		case e.soft == enjoyWord && known.Enjoyment == 0:
+			p.ask(e.piece, "How enjoyable was it, from 1 to 5? Of a word no number is made.")
+		case e.soft == feltWord && effort && !talk:
+			p.ask(e.piece, fmt.Sprintf("Is %q about talking? Then say: talking comfortable, hard or not possible.", word))
+		case e.soft == feltWord && !effort, e.soft == effortWord && !effort:
+			p.ask(e.piece, fmt.Sprintf("How hard was it, %s?%s Of a word no number is made.", scaleRange(p.Scale), anchorHint(word, p.Scale)))
+		default:
+			p.pieces[e.piece].Kind, p.pieces[e.piece].Means = Remark, "a word beside the answer"
+		}
+	}
+}
+
+func merge(n *progression.Note, from progression.Note) {
+	n.RPE = cmp.Or(from.RPE, n.RPE)
+	n.Talk = cmp.Or(from.Talk, n.Talk)
+	n.Enjoyment = cmp.Or(from.Enjoyment, n.Enjoyment)
+	n.HRRest = cmp.Or(from.HRRest, n.HRRest)
+	n.HeatC = cmp.Or(from.HeatC, n.HeatC)
+	n.NoFan = n.NoFan || from.NoFan
+	for _, s := range from.Symptoms {
+		if !slices.Contains(n.Symptoms, s) {
+			n.Symptoms = append(n.Symptoms, s)
+		}
+	}
+}
+
+// day writes a day as the message does: "Mon 28 Sep".
+func day(d workout.Date) string { return d.Time().Format("Mon 2 Jan") }

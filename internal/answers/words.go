@@ -1,0 +1,129 @@
+package answers
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// set makes a set of the words of a text.
+func set(text string) map[string]bool {
+	out := map[string]bool{}
+	for w := range strings.FieldsSeq(text) {
+		out[w] = true
+	}
+	return out
+}
+
+var (
+	// fillers carry nothing by themselves.
+	fillers = set(`i it it's its it’s i'm i’m im was is are were am be been a an the my me felt feel feels feeling like say i'd i’d id about around
+		approximately ca and then also so with on at in for of to this that these session sessions workout training run walk ride row swim rowing
+		cycling running walking today's today’s hi hey hello thanks thank you cheers ok okay yes yep quite very really again still just all good
+		great well have had i've i’ve ive got but too as usual pretty only day days morning evening afternoon rpe effort exertion borg though however
+		best regards wishes bye greetings dear xx`)
+	// negations turn the meaning of what follows.
+	negations = set(`no not never without none nothing nope nor neither nil don't dont didn't didnt wasn't wasnt isn't isnt haven't havent hadn't
+		hadnt couldn't couldnt can't cant cannot weren't doesn't doesnt don’t didn’t wasn’t isn’t haven’t hadn’t couldn’t can’t weren’t doesn’t
+		hardly barely scarcely`)
+	// poison makes it doubtful that a clause states what was: conditions, wishes, other people,
+	// comparisons, parts of a session.
+	poison = set(`if when whenever would could should might may maybe perhaps probably possibly supposedly goal target plan planned planning want
+		wanted hope hoping aim limit than until till except instead almost nearly next tomorrow will gonna usually normally used he she him her his
+		they their husband wife friend partner brother sister mother father son daughter kids child someone somebody first second third last start
+		end warm-up warmup cooldown cool-down half peak max maximum maximal average avg mean interval intervals bout bouts set before after or
+		unless suppose guess think wish afraid worried about-to every each both twice sometimes mostly other wrong joke joking kidding minus plus
+		since because during while ignore cancel correction sorry needed need problem better gone over again? one two three four five six seven
+		eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty zero`)
+	// describing words may stand beside a sign without changing it.
+	describing = set(`some bit little slight slightly mild bad badly strong severe sudden suddenly caught now today have having has`)
+	// weakening words make a tired or sore body the usual thing after a session.
+	weakening = set(`bit little slight slightly mild pleasantly nicely`)
+	// talking words show that a phrase that is not known is about talking.
+	talking = set(`talk talked talking speak speaking spoke speech chat chatted chatting conversation sentence sentences words sing breath puffing panting puffed`)
+	// complaints can be denied, but are no signs by themselves.
+	complaints = set(`pain pains ache aches symptom symptoms sign signs complaint complaints problem problems issue issues trouble illness
+		discomfort injury injuries`)
+)
+
+// anchor is a verbal anchor of a scale of perceived exertion with the number it stands beside.
+type anchor struct {
+	words string
+	value float64
+}
+
+// The verbal anchors of the two scales. 6-20: Borg 1970, in the wording of 1998; 0-10: Borg's
+// category-ratio scale as modified for whole sessions by Foster 2001. Both from memory: they serve to
+// notice a number and a word that contradict each other, and never to make a number of a word.
+var (
+	anchors20 = []anchor{
+		{"no exertion at all", 6}, {"extremely light", 7.5}, {"very light", 9}, {"light", 11}, {"somewhat hard", 13}, {"hard", 15}, {"heavy", 15},
+		{"very hard", 17}, {"extremely hard", 19}, {"maximal exertion", 20}, {"maximal", 20},
+	}
+	anchors10 = []anchor{
+		{"rest", 0}, {"very very easy", 1}, {"very, very easy", 1}, {"very easy", 1}, {"easy", 2}, {"moderate", 3}, {"somewhat hard", 4}, {"hard", 5},
+		{"very hard", 7}, {"maximal", 10},
+	}
+)
+
+func anchors(scale int) []anchor {
+	if scale == 10 {
+		return anchors10
+	}
+	return anchors20
+}
+
+// anchorOf is the number that words stand beside on a scale.
+func anchorOf(words string, scale int) (float64, bool) {
+	all := anchors(scale)
+	i := slices.IndexFunc(all, func(a anchor) bool { return a.words == words })
+	if i < 0 {
+		return 0, false
+	}
+	return all[i].value, true
+}
+
+// contradicts says that a word and a number lie further apart than neighbouring anchors do: more
+// than 3 on the 6-20 scale, more than 2 on the 0-10 scale (common practice, no source).
+func contradicts(words string, value float64, scale int) bool {
+	at, ok := anchorOf(words, scale)
+	allowed := 3.0
+	if scale == 10 {
+		allowed = 2
+	}
+	return ok && math.Abs(at-value) > allowed
+}
+
+func anchorHint(words string, scale int) string {
+	at, ok := anchorOf(words, scale)
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf(" %q stands beside %s on the %s scale.", words, figure(at), scaleName(scale))
+}
+
+func scaleName(scale int) string {
+	if scale == 10 {
+		return "0-10"
+	}
+	return "6-20"
+}
+
+func scaleRange(scale int) string {
+	if scale == 10 {
+		return "from 0 to 10"
+	}
+	return "from 6 to 20"
+}
+
+// onScale says that a value is one of the scale's.
+func onScale(v float64, scale int) bool {
+	if scale == 10 {
+		return v >= 0 && v <= 10
+	}
+	return v >= 6 && v <= 20
+}
+
+func figure(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }

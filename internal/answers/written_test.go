@@ -1,0 +1,70 @@
+package answers
+
+import (
+	"fmt"
+	"strings"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// sunday is the day of the messages. Sessions were on the Monday, Wednesday and Saturday before it,
+// and none of them has an answer yet.
+var (
+	sunday = workout.MustDate("2026-10-04")
+	week   = Setting{On: sunday, Scale: 20, Client: "Avelin", Sessions: []progression.Session{
+		{Date: sunday - 6, Minutes: 36}, {Date: sunday - 4, Minutes: 36}, {Date: sunday - 1, Minutes: 36},
+	}}
+)
+
+// written writes a reading in short: each note by day, then what is asked (?) and what was not
+// understood (-).
+func written(r Reading) string {
+	var out []string
+	for _, n := range r.Notes {
+		out = append(out, short(n))
+	}
+	for _, x := range r.Pieces {
+		switch x.Kind {
+		case Question:
+			text := "?" + x.Text
+			if len(x.Signs) > 0 {
+				text += fmt.Sprint(x.Signs)
+			}
+			out = append(out, text)
+		case Left:
+			out = append(out, "-"+x.Text)
+		}
+	}
+	return strings.Join(out, " | ")
+}
+
+// short writes a note: "Mon effort 12/20 talk easy enjoy 4 rest 58 heat 31 no fan [dizzy] (text)".
+func short(n progression.Note) string {
+	out := n.Date.Time().Format("Mon")
+	if n.RPE != nil {
+		out += fmt.Sprintf(" effort %g/%d", n.RPE.Value, n.RPE.Scale)
+	}
+	if n.Talk != progression.NotAsked {
+		out += " talk " + string(n.Talk)
+	}
+	if n.Enjoyment != 0 {
+		out += fmt.Sprintf(" enjoy %d", n.Enjoyment)
+	}
+	if n.HRRest != 0 {
+		out += fmt.Sprintf(" rest %g", n.HRRest)
+	}
+	if n.HeatC != nil {
+		out += fmt.Sprintf(" heat %g", *n.HeatC)
+	}
+	if n.NoFan {
+		out += " no fan"
+	}
+	if len(n.Symptoms) > 0 {
+		out += fmt.Sprint(" ", n.Symptoms)
+	}
+	if n.Text != "" {
+		out += " (" + n.Text + ")"
+	}
+	return out
+}
