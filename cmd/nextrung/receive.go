@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -239,9 +240,9 @@ func entered(backlog bool, date, today workout.Date) workout.Date {
 
 type noteCommand struct {
 	Client    string       `required:"" help:"Whose." placeholder:"NAME"`
-	Date      workout.Date `help:"Of which day (default today)." placeholder:"DATE"`
+	Date      workout.Date `help:"Of which day (default today); with --paste the day on which the answer was written." placeholder:"DATE"`
 	RPE       float64      `name:"rpe" help:"Perceived exertion of that day's session." default:"-1" placeholder:"N"`
-	Scale     int          `help:"20 for the 6-20 scale, 10 for the 0-10 scale." enum:"20,10" default:"20"`
+	Scale     int          `help:"20 for the 6-20 scale (the default), 10 for the 0-10 scale; with --paste the default is the one that the client used last." enum:"0,20,10" default:"0" placeholder:"20|10"`
 	Talk      string       `help:"comfortable, hard or no." placeholder:"WORD"`
 	Enjoyment int          `help:"1 (none) to 5 (very much)." placeholder:"N"`
 	HRRest    float64      `name:"hr-rest" help:"Resting heart rate of that morning." placeholder:"N"`
@@ -250,16 +251,25 @@ type noteCommand struct {
 	NoFan     bool         `name:"no-fan" help:"Done indoors without a fan: drift and same effort are not told then."`
 	Backlog   bool         `help:"Count it as known on its own day."`
 	Undo      string       `help:"Take a note back, by the ID that client show gives: n12." placeholder:"ID"`
-	Text      []string     `arg:"" optional:"" help:"Anything else."`
+	Paste     bool         `help:"Read the client's answer to ask as it was written, from standard input or from one file."`
+	Yes       bool         `help:"With --paste: enter what was understood without asking first."`
+	JSON      bool         `name:"json" help:"With --paste: the reading as one JSON object on one line."`
+	Text      []string     `arg:"" optional:"" help:"Anything else; with --paste the file that holds the answer."`
 }
 
 func (noteCommand) Help() string {
-	return "Example: nextrung note --client Runa --date 2026-09-22 --rpe 12 --talk comfortable --enjoyment 4 'windy on the quay'"
+	return "Examples:\n  nextrung note --client Runa --date 2026-09-22 --rpe 12 --talk comfortable --enjoyment 4 'windy on the quay'\n  nextrung note --client Runa --paste                  # paste the answer, then Ctrl-D\n  nextrung note --client Runa --paste --yes answer.txt\n\n" +
+		"--paste reads English only. It shows what it understood, what it has to ask and what it did not understand, and enters it after a yes: --yes, or an answer at the terminal. Without either nothing is entered (exit code 0, or 3 as below). What was not understood is kept as a remark of its day. Each note can be taken back with --undo ID.\n\nExit code 3: part of it was not understood or has to be asked."
 }
 
 func (c *noteCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {
-	if c.Undo != "" {
+	switch {
+	case c.Undo != "":
 		return withdraw(ctx, cli, s, c.Client, c.Undo)
+	case c.Paste:
+		return c.paste(ctx, cli, s)
+	case c.Yes || c.JSON:
+		return misuse("--yes and --json go with --paste")
 	}
 	n := progression.Note{Date: s.orToday(c.Date), Talk: progression.Talk(c.Talk), Enjoyment: c.Enjoyment, HRRest: c.HRRest, HeatC: c.Heat, NoFan: c.NoFan, Text: strings.Join(c.Text, " ")}
 	n.Entered = entered(c.Backlog, n.Date, s.today())
@@ -277,7 +287,7 @@ func (c *noteCommand) Run(ctx context.Context, cli *commands, s *surroundings) e
 		return err
 	}
 	var err error
-	if n.RPE, err = rpe(c.RPE, c.Scale); err != nil {
+	if n.RPE, err = rpe(c.RPE, cmp.Or(c.Scale, 20)); err != nil {
 		return err
 	}
 	var odd []string

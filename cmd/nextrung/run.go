@@ -43,6 +43,7 @@ type commands struct {
 	Receive  receiveCommand  `cmd:"" help:"Enter recordings of a client."`
 	Session  sessionCommand  `cmd:"" help:"Enter a session that was done without a recording."`
 	Note     noteCommand     `cmd:"" help:"Enter what no sensor knows: effort, talk, enjoyment, symptoms."`
+	Ask      askCommand      `cmd:"" help:"Write the weekly message that asks a client for what no sensor knows."`
 	Week     weekCommand     `cmd:"" help:"The weekly job: take in the drop folder, assess every client, write the pages."`
 	Assess   assessCommand   `cmd:"" help:"Assess one client as of a day, with the reasons."`
 	Decide   decideCommand   `cmd:"" help:"Enter the trainer's decision."`
