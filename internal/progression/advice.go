@@ -20,7 +20,7 @@ func (v review) notes(c course, p Prescription, a Assessment, week amount) []str
 		}
 	case backAgain:
 		out = append(out, "Welcome back: start with about three quarters of what you did before.")
-		if b, ok := v.gap(); v.easyReturn(c) && ok && v.longEnough(b) {
+		if b, ok := v.gap(); v.easyReturn(c) && ok && v.longEnough(b) && p.Check == 0 {
 			out = append(out, "After one or two comfortable weeks do a check session: 25 minutes on one machine at one comfortable speed, besides warm-up and cool-down.")
 		}
 	case moderate:
@@ -34,9 +34,7 @@ func (v review) notes(c course, p Prescription, a Assessment, week amount) []str
 	if week.why != "" {
 		out = append(out, week.why)
 	}
-	edge := several(p.edge()/60, "minute")
 	out = append(out,
-		fmt.Sprintf("Warm up easily for %s and cool down easily for %s; both are part of the session.", edge, edge),
 		"Comfortable means that you can talk in whole sentences. If you cannot, slow down, whatever the watch says.")
 	if i := p.Intervals; i != nil {
 		out = append(out, v.intervalNotes(p)...)
@@ -47,14 +45,8 @@ func (v review) notes(c course, p Prescription, a Assessment, week amount) []str
 	default:
 		out = append(out, "Your watch may number zones differently. Go by the beats.")
 	}
-	for _, x := range a.Reasons {
-		lacking := x.Met == nil && slices.ContainsFunc(a.Lacking, func(l Lack) bool { return l.Rule == x.Rule })
-		if lacking && (x.Rule == "steady" || x.Rule == "check-session") && c != backAgain {
-			out = append(out, v.steadyNote(p)...)
-		}
-		if lacking && (x.Rule == "effort" || x.Rule == "bout-effort") {
-			out = append(out, "After each session tell your trainer how hard it was and whether talking was comfortable.")
-		}
+	if lacking(a, "effort") || lacking(a, "bout-effort") {
+		out = append(out, "After each session tell your trainer how hard it was and whether talking was comfortable.")
 	}
 	return append(out, v.r.Client.AfterEffort())
 }
@@ -104,24 +96,41 @@ func (v review) lastWeek(c course, p Prescription, a Assessment) []string {
 	return out
 }
 
-// steadyNote asks for a session in which the heart rate can be seen to stay level: 25 min at one
-// load between warm-up and cool-down. In a week of shorter sessions one may be longer by up to 10 min;
-// where even that does not fit, or the week was too hard, it is not asked for.
-func (v review) steadyNote(p Prescription) []string {
-	const load, longer = 25, 10
-	needed := load + 2*p.edge()/60
+// lacking says that a rule cannot be told for want of data.
+func lacking(a Assessment, rule string) bool {
+	return slices.ContainsFunc(a.Lacking, func(l Lack) bool { return l.Rule == rule })
+}
+
+// checkLoad is the length in minutes of the even part of a check session.
+const checkLoad = 25
+
+// checkMinutes is the length of the check session of the week, 0 for none. One is asked for where it
+// cannot be told whether the heart rate stays level, and where a return after a long break is to end
+// with it. In a week of shorter sessions it may be longer than the others by up to 10 min; where even
+// that does not fit, or the week was too hard, there is none, and no interval session gives way to it.
+// In a week of long sessions it is shorter than the others, since a cool-down of half an hour would be
+// a second steady part.
+func (v review) checkMinutes(c course, p Prescription, a Assessment) int {
+	const longer, mostCool = 10, 15
+	due := (lacking(a, "steady") || lacking(a, "check-session")) && (c == build || c == repeat)
+	if b, ok := v.gap(); ok && c == backAgain && v.longEnough(b) && b.ended != 0 && v.on+1-b.ended >= easyWeek {
+		due = true
+	}
+	if !due || v.r.Client.ByEffort() || v.r.StateOn(p.To) != Active || p.Intervals != nil && p.Sessions <= p.Intervals.Count {
+		return 0
+	}
+	needed := checkLoad + 2*5
 	most, _ := v.room()
 	switch {
 	case p.Minutes >= needed:
-		return []string{fmt.Sprintf("Make one session a steady one: at least %d minutes at one speed, best on one machine, between warm-up and cool-down.", load)}
-	case !p.Reduced && needed-p.Minutes <= longer && needed <= most && v.withinEffort(v.thisWeek()):
-		return []string{fmt.Sprintf("Make one session longer, %d minutes, and steady: %d minutes at one speed, best on one machine, between warm-up and cool-down.", needed, load)}
+		return min(p.Minutes, 5+checkLoad+mostCool)
+	case needed-p.Minutes <= longer && needed <= most && v.withinEffort(v.thisWeek()):
+		return needed
 	}
-	return nil
+	return 0
 }
 
-// intervalNotes say what the interval sessions of the week are, and where in a session the bouts
-// stand, as Plans writes them out.
+// intervalNotes say what is new about the interval sessions of the week and how they should feel.
 func (v review) intervalNotes(p Prescription) []string {
 	i := p.Intervals
 	var out []string
@@ -129,16 +138,6 @@ func (v review) intervalNotes(p Prescription) []string {
 	if v.step(stage, since) < 0 {
 		out = append(out, fmt.Sprintf("New this week: one session has short %s parts. The others stay comfortable.", i.Feel))
 	}
-	which := "In 1 session"
-	if i.Count > 1 {
-		which = fmt.Sprintf("In %d sessions, at least 48 hours apart", i.Count)
-	}
-	after := "after the warm-up"
-	if spare := p.beforeBouts() / 60; spare > 0 {
-		after += " and " + several(spare, "comfortable minute")
-	}
-	out = append(out, fmt.Sprintf("%s, %s: %d times %s %s, with %s comfortable in between; then the cool-down.",
-		which, after, i.Bouts, clock(i.Work), i.Feel, clock(i.Rest)))
 	means := "Brisk means that sentences get short."
 	if p.Stage == 3 {
 		means = "Hard means that you can say single words. Stop a bout early rather than go all out."
@@ -147,14 +146,6 @@ func (v review) intervalNotes(p Prescription) []string {
 		means += " Go by that feel: the alarm is only an upper limit, and your pulse need not reach it."
 	}
 	return append(out, means)
-}
-
-// clock writes a short time in words.
-func clock(seconds int) string {
-	if seconds%60 == 0 {
-		return several(seconds/60, "minute")
-	}
-	return several(seconds, "second")
 }
 
 // restNotes are the sentences of a week without training.

@@ -170,17 +170,29 @@ func (v review) room() (minutes, days int) {
 	return minutes, days
 }
 
+// named keeps a week within the time that the client named since.
+func (v review) named(week amount) amount {
+	mostMinutes, mostDays := v.room()
+	if v.r.Client.Minutes > 0 {
+		week.minutes = min(week.minutes, mostMinutes)
+	}
+	if v.r.Client.Days > 0 {
+		week.sessions = min(week.sessions, mostDays)
+	}
+	return week
+}
+
 // base is the last full week that was prescribed; where the client does clearly more and it was
 // comfortable, or nothing was prescribed, what the client does; else a start.
 func (v review) base(done float64) amount {
 	mostMinutes, mostDays := v.room()
 	p := v.lastFull()
 	if p != nil && done <= moreThanPlanned*float64(p.Sessions*p.Minutes) {
-		return amount{sessions: p.Sessions, minutes: p.Minutes}
+		return v.named(amount{sessions: p.Sessions, minutes: p.Minutes})
 	}
 	lately := keep(v.sessions, func(s Session) bool { return s.Date > v.on-28 })
 	if p != nil && !v.comfortable(lately) {
-		return amount{p.Sessions, p.Minutes, fmt.Sprintf("Less than the %s minutes a week that you did lately, because much of it was harder than planned.", number(math.Round(done)))}
+		return v.named(amount{p.Sessions, p.Minutes, fmt.Sprintf("Less than the %s minutes a week that you did lately, because much of it was harder than planned.", number(math.Round(done)))})
 	}
 	week := amount{sessions: startSessions, minutes: startMinutes}
 	if v.r.Client.inactive() {

@@ -45,6 +45,9 @@ type Client struct {
 	Minutes   int      `json:"minutes,omitempty"` // minutes a session available
 	Equipment []string `json:"equipment,omitempty"`
 	Enjoys    []string `json:"enjoys,omitempty"`
+	// Resistance are the days of the week with resistance work, Tight the muscles that the trainer found tight.
+	Resistance []workout.Weekday `json:"resistance_days,omitempty"`
+	Tight      []string          `json:"tight,omitempty"`
 	// Devices maps a device digest to "own" or "shared".
 	Devices map[string]string `json:"devices,omitempty"`
 }

@@ -36,7 +36,17 @@ type Decision struct {
 	Digest workout.Digest `json:"digest"`
 }
 
-// Prescription is one week of sessions for one client.
+// Decided is the trainer's last decision on the day of an assessment; nil without any.
+func (r Record) Decided(on workout.Date) *Decision {
+	for i := len(r.Decisions) - 1; i >= 0; i-- {
+		if d := &r.Decisions[i]; d.Entered >= on {
+			return d
+		}
+	}
+	return nil
+}
+
+// Prescription is one week of sessions for one client; package prescription lays it over days.
 type Prescription struct {
 	Client  string       `json:"client"`
 	From    workout.Date `json:"from"`
@@ -50,7 +60,9 @@ type Prescription struct {
 	Targets  []Target `json:"targets"` // one for each mode of the client
 	// Intervals is nil in weeks of steady sessions only; Count of the Sessions are interval sessions.
 	Intervals *Intervals `json:"intervals,omitempty"`
-	Notes     []string   `json:"notes,omitempty"` // plain sentences for the client
+	// Check is the length in minutes of the one session that is to be a check session; 0 for none.
+	Check int      `json:"check_min,omitempty"`
+	Notes []string `json:"notes,omitempty"` // plain sentences for the client
 	// Reduced marks an eased or a return week; the next full week builds on the one before it.
 	Reduced bool `json:"reduced,omitempty"`
 }

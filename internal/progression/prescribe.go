@@ -46,6 +46,7 @@ func (p Policy) Prescribe(on workout.Date, r Record, a Assessment) Prescription 
 	if stage > 1 && c != easeWeek && c != moderate && !v.easyReturn(c) && v.r.StateOn(out.To) != RecoveryOf {
 		out.Intervals = v.intervals(c, stage, since, out.From, out.Sessions)
 	}
+	out.Check = v.checkMinutes(c, out, a)
 	out.Notes = v.notes(c, out, a, week)
 	return out
 }

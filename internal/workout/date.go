@@ -72,6 +72,23 @@ func (d Date) Short() string {
 	return d.Time().Format("2 Jan")
 }
 
+// Weekday is a day of the week in the words of commands: "mon" to "sun".
+type Weekday string
+
+// Weekdays lists the days of the week, Monday first.
+func Weekdays() []Weekday { return []Weekday{"mon", "tue", "wed", "thu", "fri", "sat", "sun"} }
+
+// Weekday is the day of the week.
+func (d Date) Weekday() Weekday { return Weekdays()[(int(d.Time().Weekday())+6)%7] }
+
+// Day writes "Mon 5 Oct".
+func (d Date) Day() string {
+	if d == 0 {
+		return "not set"
+	}
+	return d.Time().Format("Mon 2 Jan")
+}
+
 // YearsAt is the age in completed and part years on day on, for somebody born on d; 0 when either
 // is not set.
 func (d Date) YearsAt(on Date) float64 {

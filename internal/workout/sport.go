@@ -65,6 +65,23 @@ func (m Mode) Sport() Sport {
 	return Other
 }
 
+// Doing is the mode as an activity in words: "walking".
+func (m Mode) Doing() string {
+	switch m {
+	case Run:
+		return "running"
+	case Walk:
+		return "walking"
+	case Bike:
+		return "cycling"
+	case Row:
+		return "rowing"
+	case Swim:
+		return "swimming"
+	}
+	return "other training"
+}
+
 // Place tells indoor machines from outdoor ground, which are never compared with each other.
 type Place string
 
