@@ -13,20 +13,21 @@ import (
 
 // floors is the building: a package imports only from floors below its own.
 var floors = map[string]int{
-	"cmd/nextrung":         7,
-	"internal/coach":       6,
-	"internal/logbook":     5,
-	"internal/rehearsal":   5,
-	"reports":              5,
-	"internal/hindsight":   4,
-	"internal/proposal":    4,
-	"internal/answers":     4,
-	"internal/progression": 3,
-	"internal/physiology":  2,
-	"internal/simulate":    2,
-	"internal/heartrate":   1,
-	"internal/recording":   1,
-	"internal/workout":     0,
+	"cmd/nextrung":          7,
+	"internal/coach":        6,
+	"internal/logbook":      5,
+	"internal/rehearsal":    5,
+	"reports":               5,
+	"internal/hindsight":    4,
+	"internal/proposal":     4,
+	"internal/answers":      4,
+	"internal/prescription": 4,
+	"internal/progression":  3,
+	"internal/physiology":   2,
+	"internal/simulate":     2,
+	"internal/heartrate":    1,
+	"internal/recording":    1,
+	"internal/workout":      0,
 }
 
 // offFloor holds tools that are run by hand or by go generate and are no part of the program.

@@ -1,0 +1,222 @@
+package prescription
+
+import (
+	"fmt"
+	"math/bits"
+	"slices"
+	"strings"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// week is the number of days of a week.
+const week = 7
+
+// days is a set of days of the week; bit 0 is its first day.
+type days uint8
+
+func (d days) has(i int) bool     { return i >= 0 && d>>i&1 == 1 }
+func (d days) with(i int) days    { return d | 1<<i }
+func (d days) len() int           { return bits.OnesCount8(uint8(d)) }
+func (d days) within(o days) bool { return d&^o == 0 }
+
+// pairs counts the neighbouring days.
+func (d days) pairs() int { return (d & (d << 1)).len() }
+
+// uneven is the sum of the squared distances between the days, the week taken as repeating itself:
+// least where they are spread evenly.
+func (d days) uneven() int {
+	first, last, sum := -1, -1, 0
+	for i := range week {
+		if !d.has(i) {
+			continue
+		}
+		if last >= 0 {
+			sum += (i - last) * (i - last)
+		} else {
+			first = i
+		}
+		last = i
+	}
+	if last < 0 {
+		return 0
+	}
+	return sum + (first+week-last)*(first+week-last)
+}
+
+// diary is what is known of the days of the week to come, and of those just before it.
+type diary struct {
+	from       workout.Date
+	free       days // not paused
+	hard       days // free, and late enough after the last hard session and the start of the stage
+	resistance days // with resistance work
+	habit      days // on which the client usually trains
+	yesterday  bool // trained on the day before the first
+	easyFirst  bool // after some days off
+}
+
+const (
+	lately     = 28 // days from which habits are told
+	usually    = 2  // times in them that make a habit
+	betweenDay = 2  // days from one hard session to the next: 48 h
+	daysOff    = 4  // days without a session after which the first one is easy
+)
+
+func diaryOf(p progression.Prescription, r progression.Record) diary {
+	c := diary{from: p.From}
+	_, since := r.StageOn(p.To)
+	times, lifts := map[workout.Weekday]int{}, map[workout.Weekday]int{}
+	var last, lastHard workout.Date
+	for _, s := range r.Sessions() {
+		if hardDone(s, r) {
+			lastHard = s.Date
+		}
+		if s.Sport != workout.Strength {
+			last = s.Date
+		}
+		if s.Date <= p.Made-lately {
+			continue
+		}
+		if s.Sport == workout.Strength {
+			lifts[s.Date.Weekday()]++
+		} else {
+			times[s.Date.Weekday()]++
+		}
+	}
+	for i := range week {
+		d := p.From + workout.Date(i)
+		if r.Paused(d) || d > p.To || d < r.Client.Since {
+			continue
+		}
+		c.free = c.free.with(i)
+		if (p.Stage == 1 || d >= since) && (lastHard == 0 || d >= lastHard+betweenDay) {
+			c.hard = c.hard.with(i)
+		}
+		told := len(r.Client.Resistance) > 0
+		if told && slices.Contains(r.Client.Resistance, d.Weekday()) || !told && lifts[d.Weekday()] >= usually {
+			c.resistance = c.resistance.with(i)
+		}
+		if times[d.Weekday()] >= usually {
+			c.habit = c.habit.with(i)
+		}
+	}
+	c.yesterday = last == p.From-1
+	c.easyFirst = last != 0 && p.Made-last >= daysOff
+	return c
+}
+
+// hardEffort is the effort from which a day was a hard one, on the two scales (the limit for bouts;
+// common practice, no source).
+var hardEffort = map[int]float64{20: 16, 10: 7}
+
+// hardDone says that a session was hard: one of the prescribed interval sessions, or so by effort.
+func hardDone(s progression.Session, r progression.Record) bool {
+	if e := s.RPE; e != nil && e.Value >= hardEffort[e.Scale] {
+		return true
+	}
+	p := r.PlanFor(s.Date, s.Date)
+	return p != nil && p.Intervals != nil && slices.ContainsFunc(s.Recordings, func(x progression.Recording) bool { return len(x.Measured.Bouts) >= 2 })
+}
+
+// choice is the days of all sessions and, among them, those of the hard ones.
+type choice struct{ all, hard days }
+
+// choose picks the best of all ways to lay n sessions, some of them hard, over the week. Between two
+// hard sessions there is always a day without one: where that cannot be, fewer are hard. The wishes
+// stand in the order of cost. The way is the same whenever it is asked for.
+func (c diary) choose(n, hard int) choice {
+	n = min(n, c.free.len())
+	for h := min(n, hard); ; h-- {
+		var best choice
+		var least []int
+		for all := range days(1 << week) {
+			if all.len() != n || !all.within(c.free) {
+				continue
+			}
+			for hd := range all + 1 {
+				if hd.len() != h || !hd.within(all&c.hard) || hd.pairs() > 0 {
+					continue
+				}
+				if cost := c.cost(choice{all, hd}); least == nil || slices.Compare(cost, least) < 0 {
+					best, least = choice{all, hd}, cost
+				}
+			}
+		}
+		if least != nil {
+			return best
+		}
+	}
+}
+
+// cost lists what speaks against a choice, the weightiest first: a hard session straight after days
+// off, hard sessions and then any on days of resistance work, days on which the client does not
+// usually train, neighbouring days, and being spread unevenly.
+func (c diary) cost(x choice) []int {
+	first := 0
+	if c.easyFirst && x.all.len() > x.hard.len() && x.hard != 0 && bits.TrailingZeros8(uint8(x.hard)) == bits.TrailingZeros8(uint8(x.all)) {
+		first = 1
+	}
+	neighbours := x.all.pairs()
+	if c.yesterday && x.all.has(0) {
+		neighbours++
+	}
+	return []int{first, (x.hard & c.resistance).len(), (x.all & c.resistance).len(), (x.all &^ c.habit).len(), neighbours, x.all.uneven(), x.hard.uneven(), int(x.all), int(x.hard)}
+}
+
+// bestForCheck is the day of the check session: a comfortable session with rest on the day before,
+// away from resistance work, the later the better prepared; -1 for none.
+func (c diary) bestForCheck(p progression.Prescription, x choice) int {
+	if p.Check == 0 {
+		return -1
+	}
+	best, least := -1, 0
+	for i := range week {
+		if !x.all.has(i) || x.hard.has(i) {
+			continue
+		}
+		cost := 0
+		if x.all.has(i-1) || i == 0 && c.yesterday {
+			cost++
+		}
+		if x.hard.has(i-1) || c.resistance.has(i-1) {
+			cost++
+		}
+		if c.resistance.has(i) {
+			cost += 2
+		}
+		if best < 0 || cost <= least {
+			best, least = i, cost
+		}
+	}
+	return best
+}
+
+// unkept says which wishes could not be kept.
+func (c diary) unkept(p progression.Prescription, hard int, x choice) []string {
+	var out []string
+	if n := x.all.len(); n < p.Sessions {
+		out = append(out, fmt.Sprintf("Only %s of this week can be trained on, so there are no more sessions than that.", several(n, "day")))
+	}
+	if n := hard - x.hard.len(); n > 0 {
+		text := "%s would stand less than 48 hours after another, or before the stage begins: comfortable instead."
+		out = append(out, fmt.Sprintf(text, several(n, string(p.Intervals.Feel)+" session")))
+	}
+	if on := x.all & c.resistance; on != 0 {
+		var names []string
+		for i := range week {
+			if on.has(i) {
+				names = append(names, (c.from + workout.Date(i)).Day())
+			}
+		}
+		out = append(out, fmt.Sprintf("The week has no room for all sessions apart from resistance work: %s. Do the two at different times of the day where you can.", strings.Join(names, ", ")))
+	}
+	return out
+}
+
+func several(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}

@@ -1,0 +1,131 @@
+package prescription
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// words are the words in free text that mean a mode, and those that mean something to train on in it.
+// A gym has every machine, but no water.
+var words = map[workout.Mode]struct{ enjoys, needs, machine []string }{
+	workout.Walk: {enjoys: []string{"walk", "walking", "walks", "hike", "hiking"}, machine: []string{"treadmill", "gym"}},
+	workout.Run:  {enjoys: []string{"run", "running", "runs", "jog", "jogging"}, machine: []string{"treadmill", "gym"}},
+	workout.Bike: {enjoys: []string{"ride", "riding", "rides", "cycle", "cycling", "bike", "biking", "bicycle"},
+		needs: []string{"bike", "bicycle", "ergometer", "gym"}, machine: []string{"exercise bike", "indoor bike", "bike trainer", "ergometer", "gym"}},
+	workout.Row:       {enjoys: []string{"row", "rowing"}, needs: []string{"rowing", "rower", "boat", "gig", "gym"}, machine: []string{"rowing machine", "rower", "gym"}},
+	workout.Swim:      {enjoys: []string{"swim", "swimming"}, needs: []string{"pool", "sea", "lake"}},
+	workout.OtherMode: {machine: []string{"cross-trainer", "elliptical", "stepper", "gym"}},
+}
+
+// mentions says that one of the texts holds one of the words, whole and in any letter case.
+func mentions(texts, any []string) bool {
+	return slices.ContainsFunc(texts, func(text string) bool {
+		padded := " " + strings.Join(strings.FieldsFunc(strings.ToLower(text), func(r rune) bool {
+			return r != '-' && (r < 'a' || r > 'z') && r < 128
+		}), " ") + " "
+		return slices.ContainsFunc(any, func(w string) bool { return strings.Contains(padded, " "+w+" ") })
+	})
+}
+
+// ranking is the client's modes, the one to train in first.
+type ranking struct {
+	modes []workout.Mode
+	first int          // how many of them take turns
+	check workout.Mode // for the check session
+}
+
+// at is the mode of the comfortable session i: modes that the client enjoys take turns.
+func (r ranking) at(i int) workout.Mode { return r.modes[i%r.first] }
+
+// machine is the mode of a check session: one with a machine, which keeps its speed, where there is one.
+func (r ranking) machine() workout.Mode { return r.check }
+
+// preferred ranks the modes of a prescription: first those for which the client has the equipment,
+// where it was told; of these what the client enjoys, then what they did most lately, then the order
+// in which they were entered.
+func preferred(p progression.Prescription, r progression.Record) ranking {
+	c := r.Client
+	done := map[workout.Mode]int{}
+	for _, s := range r.Sessions() {
+		if s.Date > p.Made-lately && s.Sport != workout.Strength {
+			done[s.Mode]++
+		}
+	}
+	lacks := func(m workout.Mode) bool {
+		return len(c.Equipment) > 0 && len(words[m].needs) > 0 && !mentions(c.Equipment, words[m].needs)
+	}
+	rank := func(m workout.Mode) int {
+		n := 0
+		if lacks(m) {
+			n += 2
+		}
+		if !mentions(c.Enjoys, words[m].enjoys) {
+			n++
+		}
+		return n
+	}
+	out := ranking{first: 1}
+	for _, t := range p.Targets {
+		out.modes = append(out.modes, t.Mode)
+	}
+	slices.SortStableFunc(out.modes, func(a, b workout.Mode) int {
+		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(done[b], done[a]))
+	})
+	for out.first < len(out.modes) && rank(out.modes[out.first]) == 0 {
+		out.first++
+	}
+	out.check = out.modes[0]
+	if i := slices.IndexFunc(out.modes, func(m workout.Mode) bool { return !lacks(m) && mentions(c.Equipment, words[m].machine) }); i >= 0 {
+		out.check = out.modes[i]
+	}
+	return out
+}
+
+// home is what to do without a machine and in bad weather, for a client who has none (common practice,
+// no source). Marching is upright like walking, whose maximum no other mode exceeds, so that no alarm
+// has to move.
+func home(c progression.Client, p progression.Prescription) []string {
+	for _, w := range words {
+		if mentions(c.Equipment, w.machine) {
+			return nil
+		}
+	}
+	out := []string{"At home, or when the weather is bad: march on the spot with swinging arms, or step up and down the lowest stair with a hand on the rail, for the same minutes and at the same feel. Leave the stair out with sore knees or when you feel unsteady."}
+	if i := p.Intervals; i != nil {
+		out = append(out, "For the "+string(i.Feel)+" parts lift the knees higher or step faster; do not jump.")
+	}
+	if p.Targets[0].High > 0 {
+		out = append(out, "The alarms stay the same.")
+	}
+	return out
+}
+
+// before is the flexibility work. It comes before the warm-up of the cardio session, not after it:
+// static stretching for muscles that the trainer found tight, moving stretches for clients who are
+// used to training (common practice, no source; how long a stretch is held, after Garber 2011, from
+// memory).
+func before(c progression.Client) string {
+	var out []string
+	if len(c.Tight) > 0 {
+		out = append(out, "stretch "+list(c.Tight)+" gently, without bouncing, twice for about 20 seconds on each side; it may pull but must not hurt")
+	}
+	if c.Screening.Active {
+		out = append(out, "do a few minutes of moving stretches, small at first and then larger: leg swings, arm circles, heel lifts")
+	}
+	if len(out) == 0 {
+		return "You need no stretching before the warm-up. If you like to stretch, do it before the warm-up, not after it."
+	}
+	return "Before the warm-up, not after it: " + strings.Join(out, "; then ") + "."
+}
+
+// list joins words: "a, b and c".
+func list(all []string) string {
+	if n := len(all); n > 1 {
+		return strings.Join(all[:n-1], ", ") + " and " + all[n-1]
+	}
+	return strings.Join(all, "")
+}

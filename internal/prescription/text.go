@@ -1,0 +1,190 @@
+package prescription
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"text/tabwriter"
+
+	"nextrung/internal/workout"
+)
+
+// Text is the week as a message to the client: plain words, no verdict.
+func (w Week) Text() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s\n\n", w.Client)
+	b.WriteString(w.Section())
+	if len(w.Sessions) > 0 {
+		b.WriteString("\nHow it went\nTell your trainer after each session how hard it felt, whether you could talk comfortably, and whether you enjoyed it.\n")
+	}
+	bullets(&b, "When to stop:", w.StopSigns)
+	bullets(&b, "Please bear in mind:", w.Cautions)
+	return b.String()
+}
+
+// Section is the part of a message that tells of the week: the sessions by day, how hard they are,
+// what comes before them and what else there is to say.
+func (w Week) Section() string {
+	var b strings.Builder
+	line := func(s string) {
+		if s != "" {
+			b.WriteString(s + "\n")
+		}
+	}
+	head := "Next week, " + Days(w.From, w.To)
+	if size := w.Size(); size != "" {
+		head += ": " + size
+	}
+	line(head + ".")
+	for _, g := range w.Groups() {
+		line("- " + g.Days + ": " + g.What() + ".")
+		line("  " + g.How() + ".")
+		if a := g.Alarms(); a != "" {
+			line("  " + a)
+		}
+	}
+	line(w.Free())
+	for _, s := range w.Unkept {
+		line(s)
+	}
+	if len(w.Targets) > 0 {
+		b.WriteString("\nHow hard:\n")
+	}
+	for _, t := range w.Targets {
+		line("- " + t.Title + ". " + t.Text)
+	}
+	if w.Watch() {
+		line("Your watch numbers zones differently. Go by the beats.")
+	}
+	if len(w.Sessions) > 0 {
+		b.WriteByte('\n')
+	}
+	for _, s := range slices.Concat(w.Notes, w.Around()) {
+		line(s)
+	}
+	return b.String()
+}
+
+// Around is what there is to say around the sessions: flexibility before them, what to do at home
+// instead, and what the client enjoys.
+func (w Week) Around() []string {
+	var out []string
+	for _, s := range []string{w.Before, strings.Join(w.Home, " "), w.joy()} {
+		if s != "" {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// Watch says that the client needs to be told of the watch's own zones, which the notes do not do.
+func (w Week) Watch() bool {
+	for _, t := range w.Targets {
+		if t.High != "" {
+			return !says(w.Notes, "Go by the beats")
+		}
+	}
+	return false
+}
+
+// joy is the sentence about what the client enjoys; "" when nothing is known or nothing is planned.
+func (w Week) joy() string {
+	if len(w.Enjoys) == 0 || len(w.Sessions) == 0 {
+		return ""
+	}
+	return "What you enjoy is part of the plan: " + list(w.Enjoys) + "."
+}
+
+// Trainer is the week for the trainer's terminal: frequency, intensity, time, type and enjoyment, then
+// the sessions by day with their alarms.
+func (w Week) Trainer() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s, stage %d: %s\n", w.Client, w.Stage, Days(w.From, w.To))
+	if len(w.Sessions) == 0 {
+		b.WriteString("No session is prescribed.\n")
+		for _, s := range w.Why {
+			b.WriteString("  " + s + "\n")
+		}
+		bullets(&b, "For the client:", w.Notes)
+		bullets(&b, "Stop signs:", w.StopSigns)
+		bullets(&b, "Cautions:", w.Cautions)
+		return b.String()
+	}
+	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
+	row := func(what, text string) {
+		if text != "" {
+			fmt.Fprintf(t, "  %s\t%s\n", what, text)
+		}
+	}
+	row("frequency", several(len(w.Sessions), "session")+" in the week")
+	for _, x := range w.Targets {
+		row("intensity", x.Title+". "+x.Text)
+	}
+	row("time", w.Size())
+	row("type", w.types())
+	row("enjoyment", strings.Join(w.Enjoys, ", "))
+	t.Flush()
+	b.WriteByte('\n')
+	for _, s := range w.Sessions {
+		alarms := "no beats"
+		switch {
+		case s.Low > 0:
+			alarms = beats(s.Low) + " and " + beats(s.High) + " bpm"
+		case s.High > 0:
+			alarms = "at most " + beats(s.High) + " bpm"
+		}
+		fmt.Fprintf(t, "  %s\t%s\t%s\t%d min\t%s\t%s\n", s.Day.Day(), s.Kind, s.Plan.Mode, minutes(s.Plan.Seconds()), alarms, s.How())
+	}
+	t.Flush()
+	bullets(&b, "Wishes that could not be kept:", w.Unkept)
+	bullets(&b, "Also:", slices.Concat(w.Notes, w.Around()))
+	bullets(&b, "Stop signs:", w.StopSigns)
+	bullets(&b, "Cautions:", w.Cautions)
+	return b.String()
+}
+
+// types lists the modes of the sessions, each once, and those that may stand in for them.
+func (w Week) types() string {
+	var used, other []string
+	seen := map[workout.Mode]bool{}
+	for _, s := range w.Sessions {
+		if !seen[s.Plan.Mode] {
+			seen[s.Plan.Mode] = true
+			used = append(used, s.Plan.Mode.Doing())
+		}
+	}
+	for _, m := range w.modes {
+		if !seen[m] {
+			other = append(other, m.Doing())
+		}
+	}
+	if len(other) > 0 {
+		return list(used) + "; or " + list(other)
+	}
+	return list(used)
+}
+
+// Days writes a range of days: "5 to 11 October 2026".
+func Days(from, to workout.Date) string {
+	a, b := from.Time(), to.Time()
+	switch {
+	case from == to:
+		return to.Long()
+	case a.Year() != b.Year():
+		return from.Long() + " to " + to.Long()
+	case a.Month() != b.Month():
+		return a.Format("2 January") + " to " + to.Long()
+	}
+	return a.Format("2") + " to " + to.Long()
+}
+
+// bullets writes a heading and its lines; nothing without lines.
+func bullets(b *strings.Builder, head string, lines []string) {
+	if len(lines) == 0 {
+		return
+	}
+	b.WriteString("\n" + head + "\n")
+	for _, s := range lines {
+		b.WriteString("- " + s + "\n")
+	}
+}

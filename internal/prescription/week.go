@@ -1,0 +1,221 @@
+// Package prescription lays a prescribed week over its days and writes it out for people: which
+// session stands on which day and is done how, with the beats for the watch, a check session where
+// evidence is lacking, what comes before the warm-up, and what to do at home. How much is prescribed
+// and how hard it is comes from package progression.
+//
+// Beats are bpm, lengths are seconds inside plans and minutes in text. Nothing here asks the clock.
+package prescription
+
+import (
+	"fmt"
+	"slices"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// Week is next week for one client.
+type Week struct {
+	Client  string               `json:"client"`
+	Made    workout.Date         `json:"as_of"`
+	From    workout.Date         `json:"from"`
+	To      workout.Date         `json:"to"`
+	Stage   int                  `json:"stage"`
+	Verdict *progression.Verdict `json:"verdict"`
+	Decided progression.Act      `json:"decided,omitempty"` // by the trainer on that day; "" for nothing
+	// Sessions are in the order of their days; none where the client may not train, and then Notes says
+	// so to the client and Why to the trainer.
+	Sessions []Session `json:"sessions"`
+	Why      []string  `json:"why,omitempty"`
+	Targets  []Target  `json:"targets,omitempty"`
+	Before   string    `json:"before_warm_up,omitempty"`
+	Home     []string  `json:"at_home,omitempty"`
+	Enjoys   []string  `json:"enjoys,omitempty"`
+	// Unkept says which wishes about the days could not be kept.
+	Unkept    []string `json:"wishes_not_kept,omitempty"`
+	Notes     []string `json:"notes,omitempty"`
+	Cautions  []string `json:"cautions"`
+	StopSigns []string `json:"stop_signs"`
+
+	modes []workout.Mode // of the client, the preferred first
+}
+
+// Kind is what a session is for.
+type Kind string
+
+// The kinds of sessions.
+const (
+	Steady    Kind = "steady"
+	Intervals Kind = "intervals"
+	Check     Kind = "check session"
+)
+
+// Session is one session on its day.
+type Session struct {
+	Day  workout.Date `json:"day"`
+	Kind Kind         `json:"kind"`
+	Plan workout.Plan `json:"plan"`
+	// Low and High are the two alarms for the watch in bpm, 0 for none: an interval session has no low
+	// one, since it would sound in every warm-up and recovery.
+	Low  float64 `json:"low_alarm_bpm,omitempty"`
+	High float64 `json:"high_alarm_bpm,omitempty"`
+}
+
+// Lay lays a prescription, made from a record and its assessment, over its days. Without sessions in
+// it there are none, whatever else is known. Where the heart rate must not lead no beats are left.
+func Lay(p progression.Prescription, r progression.Record, a progression.Assessment) Week {
+	r = r.Until(p.Made)
+	w := Week{
+		Client: r.Client.Name, Made: p.Made, From: p.From, To: p.To, Stage: p.Stage, Verdict: p.Verdict, Sessions: []Session{},
+		Notes: notes(p, r), Cautions: slices.Concat(a.Cautions, progression.Cautions()), StopSigns: progression.StopSigns(),
+	}
+	if d := r.Decided(p.Made); d != nil {
+		w.Decided = d.Act
+	}
+	if p.Sessions == 0 || len(p.Targets) == 0 {
+		w.Why = why(a)
+		return w
+	}
+	if r.Client.ByEffort() {
+		p = withoutBeats(p)
+	}
+	hard := 0
+	if p.Intervals != nil {
+		hard = min(p.Intervals.Count, p.Sessions)
+	}
+	c := diaryOf(p, r)
+	chosen := c.choose(p.Sessions, hard)
+	w.Unkept = c.unkept(p, hard, chosen)
+	modes := preferred(p, r)
+	w.modes = modes.modes
+	w.Sessions = sessions(p, chosen, modes, c)
+	if len(w.Sessions) == 0 {
+		w.Why, w.Unkept = w.Unkept, nil
+		return w
+	}
+	w.Notes = append(w.checkNote(r.Client), w.Notes...)
+	w.Targets = targets(p, chosen.hard.len(), w.Notes)
+	w.Before = before(r.Client)
+	w.Home = home(r.Client, p)
+	w.Enjoys = r.Client.Enjoys
+	return w
+}
+
+// withoutBeats is a prescription with all beats taken out.
+func withoutBeats(p progression.Prescription) progression.Prescription {
+	p.Targets = slices.Clone(p.Targets)
+	for i := range p.Targets {
+		p.Targets[i].Low, p.Targets[i].High = 0, 0
+	}
+	if p.Intervals != nil {
+		i := *p.Intervals
+		i.Low, i.High = 0, 0
+		p.Intervals = &i
+	}
+	return p
+}
+
+// sessions writes out the session of each chosen day.
+func sessions(p progression.Prescription, chosen choice, modes ranking, c diary) []Session {
+	out := []Session{}
+	check := c.bestForCheck(p, chosen)
+	easy := 0
+	for i := range week {
+		if !chosen.all.has(i) {
+			continue
+		}
+		s := Session{Day: p.From + workout.Date(i), Kind: Steady}
+		mode := modes.at(0)
+		switch {
+		case chosen.hard.has(i):
+			s.Kind = Intervals
+			s.Plan, s.High = written(p, mode, true), p.Intervals.High
+		case i == check:
+			s.Kind, mode = Check, modes.machine()
+			s.Plan = checkPlan(p, mode)
+		default:
+			mode = modes.at(easy)
+			easy++
+			s.Plan = written(p, mode, false)
+		}
+		if t := p.Targets[targetOf(p, mode)]; s.Kind != Intervals {
+			s.Low, s.High = t.Low, t.High
+		}
+		out = append(out, s)
+	}
+	for i := range out {
+		out[i].Plan.Name = fmt.Sprintf("Session %d of %d: %s", i+1, len(out), out[i].Kind)
+	}
+	return out
+}
+
+// written is one session of a prescription in a mode, as progression writes it out.
+func written(p progression.Prescription, m workout.Mode, hard bool) workout.Plan {
+	p.Sessions = 1
+	p.Targets = []progression.Target{p.Targets[targetOf(p, m)]}
+	if !hard {
+		p.Intervals = nil
+	} else {
+		i := *p.Intervals
+		i.Count = 1
+		p.Intervals = &i
+	}
+	return p.Plans()[0]
+}
+
+// targetOf finds the target of a mode; the first where there is none.
+func targetOf(p progression.Prescription, m workout.Mode) int {
+	return max(0, slices.IndexFunc(p.Targets, func(t progression.Target) bool { return t.Mode == m }))
+}
+
+// The parts of a check session in seconds. What the week's sessions are longer goes to the cool-down,
+// so that the even part keeps the length by which it is known.
+const (
+	checkEdge = 5 * 60
+	checkLoad = 25 * 60
+)
+
+// checkPlan is a session with 25 min at one load in zone 1.
+func checkPlan(p progression.Prescription, m workout.Mode) workout.Plan {
+	t := p.Targets[targetOf(p, m)]
+	return workout.Plan{Mode: t.Mode, Steps: []workout.Step{
+		{Kind: workout.WarmUp, Seconds: checkEdge, High: t.Low, Feel: workout.Comfortable},
+		{Kind: workout.Steady, Seconds: checkLoad, Low: t.Low, High: t.High, Feel: workout.Comfortable},
+		{Kind: workout.CoolDown, Seconds: max(checkEdge, 60*p.Check-checkEdge-checkLoad), High: t.Low, Feel: workout.Comfortable},
+	}}
+}
+
+// checkNote asks for the check session in words; nil without one.
+func (w Week) checkNote(c progression.Client) []string {
+	for _, s := range w.Sessions {
+		if s.Kind != Check {
+			continue
+		}
+		where := "best on the flat and where you always go"
+		if mentions(c.Equipment, words[s.Plan.Mode].machine) {
+			where = "on the machine that you always use, with a fan where there is one"
+		}
+		return []string{fmt.Sprintf("The session of %s is a check session, to see whether your pulse stays level: after the warm-up %d minutes at one and the same speed, %s. Afterwards tell your trainer how hard it was.",
+			s.Day.Day(), checkLoad/60, where)}
+	}
+	return nil
+}
+
+// why says to the trainer why there is no session, and what is lacking.
+func why(a progression.Assessment) []string {
+	var out []string
+	switch {
+	case a.Summary != "":
+		out = append(out, a.Summary)
+	case a.Verdict == nil:
+		out = append(out, fmt.Sprintf("The client's state is: %s.", a.State))
+	}
+	for _, l := range a.Lacking {
+		for _, x := range a.Reasons {
+			if x.Rule == l.Rule && x.Kind == progression.Gate && l.Needed != "" {
+				out = append(out, l.Needed)
+			}
+		}
+	}
+	return out
+}

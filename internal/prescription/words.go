@@ -1,0 +1,265 @@
+package prescription
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// Target says in the client's words how hard a part is, with the two alarms for the watch; "" for
+// none.
+type Target struct {
+	Title string `json:"title"`
+	Text  string `json:"text"`
+	Low   string `json:"low_alarm,omitempty"`
+	High  string `json:"high_alarm,omitempty"`
+}
+
+// feels say what an intensity means, by talk.
+var feels = map[workout.Feel]string{
+	workout.Comfortable: "You can talk in whole sentences.",
+	workout.Brisk:       "Sentences get short, but you can still talk.",
+	workout.Hard:        "Only single words come easily.",
+}
+
+// efforts say what it means on the two scales of effort (moderate is 12-13 and vigorous 14-17 of 6-20,
+// Garber 2011; the numbers of the other scale stand beside them in the policy).
+var efforts = map[workout.Feel]string{
+	workout.Comfortable: "Effort up to 13 on the scale from 6 to 20, or 4 on that from 0 to 10.",
+	workout.Brisk:       "Effort about 14 to 15 on the scale from 6 to 20, or 5 to 6 on that from 0 to 10.",
+	workout.Hard:        "Effort about 16 on the scale from 6 to 20, or 7 on that from 0 to 10, and never all out.",
+}
+
+// targets puts the intensities into words; hard is how many sessions have bouts. What the notes say
+// already is not said again.
+func targets(p progression.Prescription, hard int, notes []string) []Target {
+	var out []Target
+	for _, t := range p.Targets {
+		x := Target{Title: capital(t.Mode.Doing()) + ": " + string(t.Feel), Text: joined(meaning(t.Feel, notes), efforts[t.Feel])}
+		if t.High > 0 {
+			x.Low, x.High = beats(t.Low), beats(t.High)
+			x.Text += fmt.Sprintf(" Stay between %s and %s beats a minute.", x.Low, x.High)
+		}
+		out = append(out, x)
+	}
+	if hard > 0 {
+		out = append(out, boutTarget(p, hard, notes))
+	}
+	return out
+}
+
+// boutTarget tells of the bouts.
+func boutTarget(p progression.Prescription, hard int, notes []string) Target {
+	set := p.Intervals
+	x := Target{Title: fmt.Sprintf("In %d of the sessions: %d × %s %s", hard, set.Bouts, length(set.Work), set.Feel)}
+	text := []string{"With " + length(set.Rest) + " comfortable in between."}
+	text = append(text, joined(meaning(set.Feel, notes), efforts[set.Feel]))
+	if set.High > 0 {
+		x.High = beats(set.High)
+		text = append(text, "Not above "+x.High+" beats a minute.")
+		switch {
+		case set.Low > 0: // no low alarm: it would sound in every warm-up and recovery
+			text = append(text, "Towards the end of each you will see "+beats(set.Low)+" or more.")
+		case !says(notes, "only an upper limit"):
+			text = append(text, "There is no lower number: the pulse follows late, so go by how it feels.")
+		}
+	}
+	x.Text = strings.Join(text, " ")
+	return x
+}
+
+// meaning says what a feel means, unless the notes say it.
+func meaning(f workout.Feel, notes []string) string {
+	if says(notes, capital(string(f))+" means") {
+		return ""
+	}
+	return feels[f]
+}
+
+// notes are the prescription's sentences for the client. That the week is an easier one is said after
+// the trainer has decided it, not before.
+func notes(p progression.Prescription, r progression.Record) []string {
+	var out []string
+	for _, s := range p.Notes {
+		if rest, ok := strings.CutPrefix(s, "An easier week: "); ok && r.Decided(p.Made) == nil {
+			s = capital(rest)
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// Group is sessions that are alike, with their days in words: "Mon 5, Wed 7 and Sat 10 Oct".
+type Group struct {
+	Session
+	Days string
+}
+
+// Groups puts sessions that are alike together, in the order of their first days.
+func (w Week) Groups() []Group {
+	var out []Group
+	var on [][]workout.Date
+	for _, s := range w.Sessions {
+		i := slices.IndexFunc(out, func(g Group) bool { return g.What() == s.What() && g.How() == s.How() && g.Alarms() == s.Alarms() })
+		if i < 0 {
+			i = len(out)
+			out, on = append(out, Group{Session: s}), append(on, nil)
+		}
+		on[i] = append(on[i], s.Day)
+	}
+	for i := range out {
+		var names []string
+		for k, d := range on[i] {
+			name := d.Day()
+			if k+1 < len(on[i]) && d.Time().Month() == on[i][k+1].Time().Month() {
+				name = d.Time().Format("Mon 2")
+			}
+			names = append(names, name)
+		}
+		out[i].Days = list(names)
+	}
+	return out
+}
+
+// What names a session with its length: "Walking, comfortable, 36 minutes".
+func (s Session) What() string {
+	return s.Title() + ", " + several(minutes(s.Plan.Seconds()), "minute")
+}
+
+// Title names a session: "Walking, comfortable".
+func (s Session) Title() string {
+	feel := "comfortable"
+	switch s.Kind {
+	case Check:
+		feel = "check session"
+	case Intervals:
+		feel = "comfortable with " + string(s.Plan.Bouts()[0].Feel) + " parts"
+	}
+	return capital(s.Plan.Mode.Doing()) + ", " + feel
+}
+
+// How names the parts of a session in order, repeats put together: "5 min easy, 4 × (1 min brisk,
+// 3 min comfortable), 5 min easy".
+func (s Session) How() string {
+	var out []string
+	steps := s.Plan.Steps
+	for i := 0; i < len(steps); i++ {
+		x := steps[i]
+		if x.Kind != workout.Work {
+			out = append(out, length(x.Seconds)+" "+part(x, s.Kind))
+			continue
+		}
+		n := len(s.Plan.Bouts())
+		if text := length(x.Seconds) + " " + string(x.Feel); n == 1 {
+			out = append(out, text)
+		} else {
+			out = append(out, fmt.Sprintf("%d × %s with %s comfortable in between", n, text, length(steps[i+1].Seconds)))
+		}
+		i += 2*n - 2
+	}
+	return strings.Join(out, ", ")
+}
+
+// part names a step other than a bout.
+func part(x workout.Step, k Kind) string {
+	switch {
+	case x.Kind == workout.WarmUp:
+		return "easy to warm up"
+	case x.Kind == workout.CoolDown:
+		return "easy to cool down"
+	case k == Check:
+		return "comfortable at one speed"
+	}
+	return string(x.Feel)
+}
+
+// Alarms is the sentence about the alarms of a session; "" where beats must not lead.
+func (s Session) Alarms() string {
+	switch {
+	case s.Low > 0 && s.High > 0:
+		return "Watch alarms: low " + beats(s.Low) + ", high " + beats(s.High) + "."
+	case s.High > 0:
+		return "Watch alarm: high " + beats(s.High) + "."
+	}
+	return ""
+}
+
+// Size says how many sessions there are and how long they last: "3 sessions of 36 minutes, warm-up and
+// cool-down included", "3 sessions, 2 of 25 minutes and 1 of 35, ..."; "" without any.
+func (w Week) Size() string {
+	if len(w.Sessions) == 0 {
+		return ""
+	}
+	times := map[int]int{}
+	for _, s := range w.Sessions {
+		times[minutes(s.Plan.Seconds())]++
+	}
+	lengths := slices.Sorted(maps.Keys(times))
+	text := several(len(w.Sessions), "session")
+	if len(lengths) == 1 {
+		return fmt.Sprintf("%s of %d minutes, warm-up and cool-down included", text, lengths[0])
+	}
+	var parts []string
+	for i, m := range lengths {
+		part := fmt.Sprintf("%d of %d", times[m], m)
+		if i == 0 {
+			part += " minutes"
+		}
+		parts = append(parts, part)
+	}
+	return text + ", " + list(parts) + ", warm-up and cool-down included"
+}
+
+// Free is how free the client is with the days.
+func (w Week) Free() string {
+	hard := 0
+	for _, s := range w.Sessions {
+		if s.Kind == Intervals {
+			hard++
+		}
+	}
+	switch {
+	case hard > 1:
+		return "The days are a proposal: move a session where you must, but keep a day between the harder ones."
+	case len(w.Sessions) > 1:
+		return "The days are a proposal: move a session where you must."
+	}
+	return ""
+}
+
+func minutes(seconds int) int { return int(math.Round(float64(seconds) / 60)) }
+
+func beats(bpm float64) string { return strconv.Itoa(int(math.Round(bpm))) }
+
+// length writes the length of a part: "90 s", "3 min".
+func length(s int) string {
+	if s%60 == 0 {
+		return fmt.Sprintf("%d min", s/60)
+	}
+	if s < 120 {
+		return fmt.Sprintf("%d s", s)
+	}
+	return fmt.Sprintf("%d min %d s", s/60, s%60)
+}
+
+// says looks for a phrase in sentences.
+func says(sentences []string, phrase string) bool {
+	return slices.ContainsFunc(sentences, func(s string) bool { return strings.Contains(s, phrase) })
+}
+
+func joined(sentences ...string) string {
+	return strings.Join(slices.DeleteFunc(sentences, func(s string) bool { return s == "" }), " ")
+}
+
+func capital(s string) string {
+	if s == "" {
+		return ""
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
