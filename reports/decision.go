@@ -212,7 +212,7 @@ func edgeRows(c Client) (rows []edgeRow, note string) {
 		m := r.Workout.Sport.Mode()
 		if e := r.Measured.Edges; e != nil && !seen[m] {
 			seen[m] = true
-			rows = append(rows, edgeRow{sentenceCase(doing(m)), bandText(e, 0), bandText(e, 1), bandText(e, 2)})
+			rows = append(rows, edgeRow{sentenceCase(m.Doing()), bandText(e, 0), bandText(e, 1), bandText(e, 2)})
 			note = edges(e)
 		}
 	}
@@ -224,7 +224,7 @@ func sessionRows(c Client) []sessionRow {
 	var out []sessionRow
 	for _, w := range c.Weeks[max(0, len(c.Weeks)-4):] {
 		for _, s := range w.Sessions {
-			row := sessionRow{Day: s.Date.Short(), What: sentenceCase(doing(s.Mode)), Minutes: figure(math.Round(s.Minutes)), Comfortable: notRecorded,
+			row := sessionRow{Day: s.Date.Short(), What: sentenceCase(s.Mode.Doing()), Minutes: figure(math.Round(s.Minutes)), Comfortable: notRecorded,
 				Effort: effort(s.RPE), Talk: talk(s.Talk), Enjoyment: "not asked", Sensor: "reported"}
 			if s.Enjoyment > 0 {
 				row.Enjoyment = strconv.Itoa(s.Enjoyment) + " of 5"

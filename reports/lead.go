@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"nextrung/internal/progression"
-	"nextrung/internal/workout"
 )
 
 // where says in which week the client is.
@@ -143,19 +142,4 @@ func muchTooHard(c Client) bool {
 // feltHard says that by the client's own answers the sessions were too hard.
 func feltHard(c Client) bool {
 	return says(notesOf(c), "felt harder than it should") || speaksAgainst(c.Assessment, "effort") || speaksAgainst(c.Assessment, "bout-effort")
-}
-
-// boutsBegin is how many seconds into an interval session its first bout begins; 0 when the week has
-// none.
-func boutsBegin(p progression.Prescription) int {
-	for _, plan := range p.Plans() {
-		at := 0
-		for _, s := range plan.Steps {
-			if s.Kind == workout.Work {
-				return at
-			}
-			at += s.Seconds
-		}
-	}
-	return 0
 }

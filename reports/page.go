@@ -109,6 +109,12 @@ func PictureName(client string) string { return fileStem("progress", client) + "
 // TextName is the name of the file of a client's progress as text to paste.
 func TextName(client string) string { return fileStem("progress", client) + ".txt" }
 
+// SessionFile is the name of the file of a planned session for a watch, by its day and its number in
+// the week: "2026-10-05-session-1-ines.fit".
+func SessionFile(on workout.Date, n int, client string) string {
+	return fileStem(fmt.Sprintf("%s-session-%d", on, n), client) + ".fit"
+}
+
 // WorkoutFile is the name of the file of a recording's page.
 func WorkoutFile(r progression.Recording) string {
 	return "workout-" + workout.DigestOf([]byte(r.Client+"\x00"+r.ID)).Short() + ".html"

@@ -5,11 +5,10 @@ import (
 	"html/template"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
+	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
-	"nextrung/internal/workout"
 )
 
 // progressPage is the client's page: plain words, no verdict words, no alarm, no race.
@@ -48,15 +47,16 @@ type dayMark struct {
 type nextWeek struct {
 	Days     string
 	Sessions string
-	Targets  []nextTarget
+	Plan     []plannedDay
+	Said     []string // about the days
+	Targets  []prescription.Target
 	Watch    bool
 	Notes    []string
+	Around   []string // the sessions: flexibility before, at home, what the client enjoys
 }
 
-type nextTarget struct {
-	Title, Text string
-	Low, High   string // alarm values, "" when beats must not lead
-}
+// plannedDay is what to do on one or more days of next week.
+type plannedDay struct{ Days, What, How string }
 
 // Progress makes the client's page; it stands alone in one file.
 func Progress(c Client) ([]byte, error) {
@@ -142,90 +142,40 @@ func minutesCaption(weeks []progression.Week) string {
 	return text
 }
 
-// nextOf puts the prescription into the client's words; nil when it says nothing.
-func nextOf(c Client) *nextWeek {
-	n := c.Next
-	if n == nil || n.Sessions == 0 && len(n.Notes) == 0 {
+// weekOf is next week laid over its days; nil when there is nothing to say of it.
+func weekOf(c Client) *prescription.Week {
+	if n := c.Next; n == nil || n.Sessions == 0 && len(n.Notes) == 0 {
 		return nil
 	}
-	w := &nextWeek{Days: days(n.From, n.To)}
-	for _, s := range n.Notes {
-		if rest, ok := strings.CutPrefix(s, "An easier week: "); ok && decided(c.Record, c.Assessment) == nil {
-			s = rest // the trainer has not decided on it yet
-		}
-		w.Notes = append(w.Notes, sentence(s))
+	w := prescription.Lay(*c.Next, c.Record, c.Assessment)
+	for i, s := range w.Notes {
+		w.Notes[i] = sentence(s)
 	}
-	if n.Sessions == 0 {
-		return w
-	}
-	w.Sessions = count(n.Sessions, "session", "sessions") + " of " + strconv.Itoa(n.Minutes) + " minutes, warm-up and cool-down included"
-	for _, t := range n.Targets {
-		w.Targets = append(w.Targets, steadyTarget(t, beatsLead(c), w.meaning(t.Feel)))
-	}
-	if n.Intervals != nil {
-		w.Targets = append(w.Targets, w.intervalTarget(*n, beatsLead(c)))
-	}
-	for _, t := range w.Targets {
-		w.Watch = w.Watch || t.High != ""
-	}
-	w.Watch = w.Watch && !says(w.Notes, "Go by the beats")
-	return w
+	return &w
 }
 
-// meaning says what a feel means, unless the notes say it.
-func (w *nextWeek) meaning(f workout.Feel) string {
-	if says(w.Notes, sentenceCase(string(f))+" means") {
-		return ""
+// nextOf puts the prescription into the client's words; nil when it says nothing.
+func nextOf(c Client) *nextWeek {
+	w := weekOf(c)
+	if w == nil {
+		return nil
 	}
-	return feels[f]
+	n := &nextWeek{
+		Days: days(w.From, w.To), Sessions: w.Size(), Targets: w.Targets, Watch: w.Watch(), Notes: w.Notes, Around: w.Around(),
+	}
+	for _, g := range w.Groups() {
+		n.Plan = append(n.Plan, plannedDay{g.Days, g.What(), g.How()})
+	}
+	if free := w.Free(); free != "" {
+		n.Said = append([]string{free}, w.Unkept...)
+	}
+	return n
 }
-
-func steadyTarget(t progression.Target, beats bool, meaning string) nextTarget {
-	x := nextTarget{Title: sentenceCase(doing(t.Mode)) + ": " + string(t.Feel), Text: meaning}
-	if t.High > 0 && beats {
-		x.Low, x.High = wholeBeats(t.Low), wholeBeats(t.High)
-		x.Text += fmt.Sprintf(" Stay between %s and %s beats a minute.", x.Low, x.High)
-	}
-	return x
-}
-
-// intervalTarget tells of the bouts, except what the notes say of them.
-func (w *nextWeek) intervalTarget(p progression.Prescription, beats bool) nextTarget {
-	set := p.Intervals
-	x := nextTarget{Title: fmt.Sprintf("In %d of the sessions: %d × %s %s", set.Count, set.Bouts, length(set.Work), set.Feel)}
-	text := []string{"With " + length(set.Rest) + " comfortable in between."}
-	if begin := boutsBegin(p); begin > 0 && !says(w.Notes, "then the cool-down") {
-		text = append(text, fmt.Sprintf("They begin %s into the session.", count(int(math.Round(float64(begin)/60)), "minute", "minutes")))
-	}
-	if m := w.meaning(set.Feel); m != "" {
-		text = append(text, m)
-	}
-	if set.High > 0 && beats {
-		x.High = wholeBeats(set.High)
-		text = append(text, "Not above "+x.High+" beats a minute.")
-		switch {
-		case set.Low > 0: // no low alarm: it would sound in every warm-up and recovery
-			text = append(text, "Towards the end of each you will see "+wholeBeats(set.Low)+" or more.")
-		case !says(w.Notes, "only an upper limit"):
-			text = append(text, "There is no lower number: the pulse follows late, so go by how it feels.")
-		}
-	}
-	x.Text = strings.Join(text, " ")
-	return x
-}
-
-func wholeBeats(bpm float64) string { return strconv.Itoa(int(math.Round(bpm))) }
 
 // says looks for a phrase in sentences that come from the prescription, so that the page does not
 // repeat it.
 func says(sentences []string, phrase string) bool {
 	return slices.ContainsFunc(sentences, func(s string) bool { return strings.Contains(s, phrase) })
-}
-
-var feels = map[workout.Feel]string{
-	workout.Comfortable: "You can talk in whole sentences.",
-	workout.Brisk:       "Sentences get short, but you can still talk.",
-	workout.Hard:        "Only single words come easily.",
 }
 
 // dayMarks says of each day of the last week what is known of it.
@@ -246,7 +196,7 @@ func dayMarks(c Client) ([]dayMark, string) {
 		for _, s := range w.Sessions {
 			if s.Date == d {
 				total += s.Minutes
-				if name := doing(s.Mode); len(what) == 0 || what[len(what)-1] != name {
+				if name := s.Mode.Doing(); len(what) == 0 || what[len(what)-1] != name {
 					what = append(what, name)
 				}
 				recorded = recorded || !s.Reported
@@ -308,27 +258,12 @@ func ProgressText(c Client) string {
 			line(s)
 		}
 	}
-	n := nextOf(c)
+	n := weekOf(c)
 	if n != nil {
 		b.WriteByte('\n')
-		line(sentence(strings.TrimSuffix("Next week, "+n.Days+": "+n.Sessions, ": ")))
-		for _, t := range n.Targets {
-			line("- " + strings.Join(strings.Fields(t.Title+". "+t.Text), " "))
-			switch {
-			case t.Low != "":
-				line("  Watch alarms: low " + t.Low + ", high " + t.High + ".")
-			case t.High != "":
-				line("  Watch alarm: high " + t.High + ".")
-			}
-		}
-		if n.Watch {
-			line("Your watch numbers zones differently. Go by the beats.")
-		}
-		for _, s := range n.Notes {
-			line(sentence(s))
-		}
+		b.WriteString(n.Section())
 	}
-	if !doctorFirst(c) || n != nil && n.Sessions != "" {
+	if !doctorFirst(c) || n != nil && len(n.Sessions) > 0 {
 		b.WriteByte('\n')
 		for _, s := range tips(c) {
 			line(s)

@@ -29,7 +29,7 @@ func proposedOf(c Client) []proposedZones {
 	for i, p := range c.Proposed {
 		z := proposedZones{Number: i + 1, Title: proposedTitle(p), Text: p.Text, Cautions: p.Cautions, Evidence: evidenceRows(c, p.Evidence), Beside: evidenceRows(c, p.Beside)}
 		for _, e := range p.Edges {
-			z.Zones = append(z.Zones, proposedRow(sentenceCase(doing(e.Mode)), "now", e.Before), proposedRow("", "proposed", e.After))
+			z.Zones = append(z.Zones, proposedRow(sentenceCase(e.Mode.Doing()), "now", e.Before), proposedRow("", "proposed", e.After))
 		}
 		out = append(out, z)
 	}
@@ -39,7 +39,7 @@ func proposedOf(c Client) []proposedZones {
 func proposedTitle(p proposal.Proposal) string {
 	what := map[proposal.Kind]string{proposal.Maximum: "Maximal heart rate", proposal.Resting: "Resting heart rate", proposal.TopOfZone1: "Top of zone 1"}[p.Kind]
 	if p.Mode != "" {
-		what += " for " + doing(p.Mode)
+		what += " for " + p.Mode.Doing()
 	}
 	what += fmt.Sprintf(": %.0f bpm", p.Value)
 	if p.Was != nil {

@@ -264,12 +264,7 @@ func is(a progression.Assessment, v progression.Verdict) bool {
 
 // decided is the trainer's decision on an assessment: the last one entered on its day or later.
 func decided(r progression.Record, a progression.Assessment) *progression.Decision {
-	for i := len(r.Decisions) - 1; i >= 0; i-- {
-		if d := &r.Decisions[i]; d.Entered >= a.AsOf {
-			return d
-		}
-	}
-	return nil
+	return r.Decided(a.AsOf)
 }
 
 func actWord(a progression.Act) string {

@@ -198,23 +198,6 @@ func sensor(s workout.Sensor) string {
 	return "sensor not known"
 }
 
-// doing names a mode as an activity, in lower case.
-func doing(m workout.Mode) string {
-	switch m {
-	case workout.Run:
-		return "running"
-	case workout.Walk:
-		return "walking"
-	case workout.Bike:
-		return "cycling"
-	case workout.Row:
-		return "rowing"
-	case workout.Swim:
-		return "swimming"
-	}
-	return "other training"
-}
-
 // edges says where zones come from.
 func edges(e *physiology.Edges) string {
 	if e == nil {

@@ -59,7 +59,7 @@ func workoutOf(rec progression.Recording, s heartrate.Series, w workout.Workout,
 		place = ", " + string(w.Place) + "s"
 	}
 	p := workoutPage{
-		Name: c.Record.Client.Name, Activity: doing(w.Sport.Mode()) + place, Date: rec.Date.Long(), File: rec.Name, Aside: sentence(rec.Aside),
+		Name: c.Record.Client.Name, Activity: w.Sport.Mode().Doing() + place, Date: rec.Date.Long(), File: rec.Name, Aside: sentence(rec.Aside),
 		Facts: workoutFacts(m), EdgesNote: edges(m.Edges), Decision: FileName("decision", c.Record.Client.Name), care: careOf(c.Assessment),
 		Drift: driftText(m.Drift), Check: checkText(m.Check), Phases: phaseTable(m.Phases), Recoveries: recoveryTable(m.Recoveries),
 	}
