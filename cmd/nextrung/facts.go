@@ -41,6 +41,9 @@ type facts struct {
 	Days       int           `help:"Days a week available." placeholder:"N"`
 	Minutes    int           `help:"Minutes a session available." placeholder:"N"`
 	Enjoys     string        `help:"What the client enjoys." placeholder:"LIST"`
+	Equipment  string        `help:"What the client can train with: none, or words such as treadmill,exercise bike,gym." placeholder:"LIST"`
+	Resistance string        `name:"resistance-days" help:"Days of the week with resistance work: none, or days such as mon,thu." placeholder:"LIST"`
+	Tight      string        `help:"Muscles that the trainer found tight: none, or words such as calves,hips." placeholder:"LIST"`
 }
 
 // oneOf refuses a word that is not in a list.
@@ -107,6 +110,21 @@ func (f *facts) apply(c *progression.Client) error {
 	}
 	if f.Enjoys != "" {
 		c.Enjoys = words(f.Enjoys)
+	}
+	if f.Equipment != "" {
+		c.Equipment = words(noneIsEmpty(f.Equipment))
+	}
+	if f.Tight != "" {
+		c.Tight = words(noneIsEmpty(f.Tight))
+	}
+	if f.Resistance != "" {
+		c.Resistance = nil
+		for _, w := range words(noneIsEmpty(f.Resistance)) {
+			if !slices.Contains(workout.Weekdays(), workout.Weekday(w)) {
+				return misuse("--resistance-days %q: %q is no day; days are mon, tue, wed, thu, fri, sat and sun, or none", f.Resistance, w)
+			}
+			c.Resistance = append(c.Resistance, workout.Weekday(w))
+		}
 	}
 	if f.Modes != "" {
 		c.Modes = nil

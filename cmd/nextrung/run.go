@@ -37,19 +37,20 @@ type surroundings struct {
 type commands struct {
 	Book string `help:"Folder of the book (default: nextrung in the user's data folder)." placeholder:"DIR" env:"NEXTRUNG_BOOK"`
 
-	Demo     demoCommand     `cmd:"" help:"Make a book with an invented ferry crew, run its weeks and show the roster."`
-	Inspect  inspectCommand  `cmd:"" help:"Say what is in files and what they tell; no book needed."`
-	Client   clientCommands  `cmd:"" help:"The people: add, set, show, list, forget."`
-	Receive  receiveCommand  `cmd:"" help:"Enter recordings of a client."`
-	Session  sessionCommand  `cmd:"" help:"Enter a session that was done without a recording."`
-	Note     noteCommand     `cmd:"" help:"Enter what no sensor knows: effort, talk, enjoyment, symptoms."`
-	Ask      askCommand      `cmd:"" help:"Write the weekly message that asks a client for what no sensor knows."`
-	Week     weekCommand     `cmd:"" help:"The weekly job: take in the drop folder, assess every client, write the pages."`
-	Assess   assessCommand   `cmd:"" help:"Assess one client as of a day, with the reasons."`
-	Decide   decideCommand   `cmd:"" help:"Enter the trainer's decision."`
-	Verify   verifyCommand   `cmd:"" help:"Check the whole book: originals, decisions, database."`
-	Report   reportCommand   `cmd:"" help:"Write the pages."`
-	Rehearse rehearseCommand `cmd:"" help:"Try a policy on invented clients whose readiness is known."`
+	Demo      demoCommand      `cmd:"" help:"Make a book with an invented ferry crew, run its weeks and show the roster."`
+	Inspect   inspectCommand   `cmd:"" help:"Say what is in files and what they tell; no book needed."`
+	Client    clientCommands   `cmd:"" help:"The people: add, set, show, list, forget."`
+	Receive   receiveCommand   `cmd:"" help:"Enter recordings of a client."`
+	Session   sessionCommand   `cmd:"" help:"Enter a session that was done without a recording."`
+	Note      noteCommand      `cmd:"" help:"Enter what no sensor knows: effort, talk, enjoyment, symptoms."`
+	Ask       askCommand       `cmd:"" help:"Write the weekly message that asks a client for what no sensor knows."`
+	Week      weekCommand      `cmd:"" help:"The weekly job: take in the drop folder, assess every client, write the pages."`
+	Assess    assessCommand    `cmd:"" help:"Assess one client as of a day, with the reasons."`
+	Decide    decideCommand    `cmd:"" help:"Enter the trainer's decision."`
+	Prescribe prescribeCommand `cmd:"" help:"Next week's sessions by day, for the trainer, the client, a calendar and a watch."`
+	Verify    verifyCommand    `cmd:"" help:"Check the whole book: originals, decisions, database."`
+	Report    reportCommand    `cmd:"" help:"Write the pages."`
+	Rehearse  rehearseCommand  `cmd:"" help:"Try a policy on invented clients whose readiness is known."`
 }
 
 // errSomeRefused means that the command did its work but refused some input, each named already.

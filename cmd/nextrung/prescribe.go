@@ -1,0 +1,109 @@
+package main
+
+import (
+	"context"
+
+	"nextrung/internal/coach"
+	"nextrung/internal/prescription"
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+type prescribeCommand struct {
+	Name string       `arg:"" help:"The client."`
+	AsOf workout.Date `name:"as-of" help:"As of this day, with what had been received by then (default today)." placeholder:"D"`
+	ICS  string       `name:"ics" help:"Write the sessions as a calendar into this file." placeholder:"FILE" type:"path"`
+	FIT  string       `name:"fit" help:"Write each session as a FIT workout for a watch into this folder." placeholder:"DIR" type:"path"`
+	Text bool         `help:"Print the week as a message for the client, and nothing else." xor:"form"`
+	JSON bool         `name:"json" help:"The week as JSON." xor:"form"`
+}
+
+func (prescribeCommand) Help() string {
+	return "Examples:\n  nextrung prescribe Runa\n  nextrung prescribe Runa --text\n  nextrung prescribe Runa --as-of 2026-10-04 --ics runa.ics --fit watch/\n\nNext week begins on the day after. Who may not train gets no session and no file. Where heart rate must not lead there are no beats, in files neither."
+}
+
+func (c *prescribeCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {
+	if err := s.past("--as-of", c.AsOf); err != nil {
+		return err
+	}
+	co, err := cli.openFor(ctx, &c.Name)
+	if err != nil {
+		return err
+	}
+	defer co.Close()
+	w, a, err := co.Prescribe(ctx, c.Name, s.orToday(c.AsOf))
+	if err != nil {
+		return err
+	}
+	switch {
+	case c.JSON:
+		err = s.printJSON(w)
+	case c.Text:
+		s.say("%s", w.Text())
+	default:
+		printWeek(s, w, a)
+	}
+	if err != nil {
+		return err
+	}
+	return c.writeFiles(s, w)
+}
+
+// writeFiles writes what was asked for and says on standard error what became of it, so that standard
+// output stays the week alone.
+func (c *prescribeCommand) writeFiles(s *surroundings, w prescription.Week) error {
+	if c.ICS == "" && c.FIT == "" {
+		return nil
+	}
+	if len(w.Sessions) == 0 {
+		s.warn("no file was written: no session is prescribed for %s; files of an earlier prescription no longer hold", w.Client)
+		return nil
+	}
+	if c.ICS != "" {
+		f, err := coach.WriteCalendar(w, s.now(), c.ICS)
+		if err != nil {
+			return err
+		}
+		s.warn("%s: %s", f.Path, f.Was)
+	}
+	if c.FIT == "" {
+		return nil
+	}
+	all, older, err := coach.WriteWorkouts(w, c.FIT)
+	for _, f := range all {
+		s.warn("%s: %s", f.Path, f.Was)
+	}
+	for _, path := range older {
+		s.warn("%s: from an earlier prescription of this week; remove it here and on the watch", path)
+	}
+	return err
+}
+
+// printWeek prints the week for the trainer, under what was recommended and decided.
+func printWeek(s *surroundings, w prescription.Week, a progression.Assessment) {
+	s.say("As of %s: %s", w.Made.Long(), standingWord(a))
+	if w.Decided != "" {
+		s.say("Decided: %s", w.Decided)
+	} else if a.To != nil {
+		s.say("Not decided yet: this is the week as it stands until you decide with `nextrung decide %q ...`.", w.Client)
+	}
+	s.say("\n%s", w.Trainer())
+	if len(w.Sessions) == 0 {
+		s.say("%s", toDo(w, a))
+		return
+	}
+	s.say("As a message for the client: nextrung prescribe %q --as-of %s --text", w.Client, w.Made)
+}
+
+// toDo says what has to happen before a client without sessions gets some.
+func toDo(w prescription.Week, a progression.Assessment) string {
+	switch {
+	case a.Verdict == nil:
+		return "When the client is back: nextrung decide \"" + w.Client + "\" resume --because TEXT --by WHO"
+	case *a.Verdict == progression.Refer || w.Decided == progression.DoRefer:
+		return "After the visit to the doctor enter the dated clearance: nextrung client set \"" + w.Client + "\" --clearance DATE"
+	case *a.Verdict == progression.NotAssessable:
+		return "Enter what is missing: nextrung client set \"" + w.Client + "\" --screened DATE --active yes|no --disease none|... --signs none|... --medicine none|..."
+	}
+	return "See the reasons: nextrung assess \"" + w.Client + "\" --as-of " + w.Made.String()
+}

@@ -1,0 +1,104 @@
+package coach
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"nextrung/internal/prescription"
+	"nextrung/internal/progression"
+	"nextrung/internal/recording"
+	"nextrung/internal/workout"
+	"nextrung/reports"
+)
+
+// Prescribe lays next week's sessions of a client, as of a day, over its days. Nothing is stored; the
+// weekly job and a decision do that.
+func (c *Coach) Prescribe(ctx context.Context, client string, on workout.Date) (prescription.Week, progression.Assessment, error) {
+	r, err := c.book.Record(ctx, client, on)
+	if err != nil {
+		return prescription.Week{}, progression.Assessment{}, err
+	}
+	a := c.Policy.Assess(on, r)
+	return prescription.Lay(c.Policy.Prescribe(on, r, a), r, a), a, nil
+}
+
+// Written is a file that was asked for.
+type Written struct {
+	Path string
+	Was  Before
+}
+
+// Before says what stood under a file's name before it was written.
+type Before string
+
+// What stood there.
+const (
+	New       Before = "written"
+	Unchanged Before = "unchanged"
+	Replaced  Before = "replaced the one that was there"
+)
+
+// WriteCalendar writes the sessions of a week as a calendar; made is the time of writing. An entry has
+// the same name for good, so that a calendar given a newer file of that week moves it.
+func WriteCalendar(w prescription.Week, made time.Time, path string) (Written, error) {
+	var entries []recording.CalendarEntry
+	who := workout.DigestOf([]byte(w.Client)).Short()
+	for i, s := range w.Sessions {
+		text := slices.Concat([]string{s.How() + ".", s.Alarms()}, w.Notes, w.Around(), []string{"When to stop:"}, w.StopSigns, []string{"Please bear in mind:"}, w.Cautions)
+		entries = append(entries, recording.CalendarEntry{
+			UID: fmt.Sprintf("%s-%d-%s@nextrung", w.From, i+1, who), Day: s.Day, Summary: s.Title(), Seconds: s.Plan.Seconds(),
+			Description: strings.Join(slices.DeleteFunc(text, func(s string) bool { return s == "" }), "\n"),
+		})
+	}
+	b, err := recording.EncodeCalendar("Sessions of "+w.Client, made, entries)
+	if err != nil {
+		return Written{}, err
+	}
+	return writeOver(path, b)
+}
+
+// WriteWorkouts writes each session of a week as a FIT workout into a folder, and names what lies there
+// from an earlier prescription of the same week.
+func WriteWorkouts(w prescription.Week, dir string) (written []Written, older []string, err error) {
+	for i, s := range w.Sessions {
+		plan := s.Plan
+		plan.Name = s.Day.Day() + ": " + string(s.Kind)
+		b, err := recording.EncodeWorkoutFIT(plan)
+		if err != nil {
+			return written, nil, err
+		}
+		f, err := writeOver(filepath.Join(dir, reports.SessionFile(s.Day, i+1, w.Client)), b)
+		if err != nil {
+			return written, nil, err
+		}
+		written = append(written, f)
+	}
+	for day := w.From; day <= w.To; day++ {
+		for n := range 2 * len(w.Sessions) {
+			path := filepath.Join(dir, reports.SessionFile(day, n+1, w.Client))
+			if _, err := os.Stat(path); err == nil && !slices.ContainsFunc(written, func(f Written) bool { return f.Path == path }) {
+				older = append(older, path)
+			}
+		}
+	}
+	return written, older, nil
+}
+
+// writeOver writes a file and says what it replaced.
+func writeOver(path string, b []byte) (Written, error) {
+	f := Written{Path: path, Was: New}
+	if old, err := os.ReadFile(path); err == nil {
+		if bytes.Equal(old, b) {
+			f.Was = Unchanged
+			return f, nil
+		}
+		f.Was = Replaced
+	}
+	return f, writeFile(path, b)
+}
