@@ -25,6 +25,7 @@ const (
 	bodyLine    = "Anything from poor sleep, a cold, sore muscles or pain? Please say on which day."
 	noneLine    = "No session reached me this week. If you trained, tell me the day, what you did and for how many minutes."
 	allLine     = "Thank you, about your sessions I know everything."
+	firstLine   = "First of all: you told me of something that a doctor should look at. Please do not train until a doctor says so."
 	stopLine    = "Pain or pressure in your chest, neck, jaw or arm, fainting, being breathless at rest, or confusion: stop, call emergency help at once, and do not wait to answer me."
 	doctorLine  = "Breathless at mild effort or lying down, dizzy, a heart that races or stumbles, swollen ankles, or pain in the calf when walking: do not train, see a doctor first, and tell me."
 	exampleHead = "For example: "
@@ -53,6 +54,10 @@ func Ask(r progression.Record, on workout.Date) string {
 	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
 	say("Hi %s! A few lines about your week, %s to %s, if you like.", r.Client.Name, day(on-6), day(on))
 	say("")
+	if doctorFirst(r) {
+		say("%s", firstLine)
+		say("")
+	}
 	switch {
 	case len(week) == 0:
 		say("%s", noneLine)
@@ -79,6 +84,18 @@ func Ask(r progression.Record, on workout.Date) string {
 	say("%s", stopLine)
 	say("%s", doctorLine)
 	return strings.Join(out, "\n") + "\n"
+}
+
+// doctorFirst says that a grave sign is on record that no clearance has followed.
+func doctorFirst(r progression.Record) bool {
+	grave := func(signs []progression.Symptom) bool {
+		return slices.ContainsFunc(signs, func(s progression.Symptom) bool {
+			return s.Tier() == progression.Emergency || s.Tier() == progression.Doctor
+		})
+	}
+	cleared, screened := r.Client.Clearance, r.Client.Screening
+	return grave(screened.Signs) && screened.On > cleared ||
+		slices.ContainsFunc(r.Notes, func(n progression.Note) bool { return n.Date > cleared && grave(n.Symptoms) })
 }
 
 // openSessions lists the sessions of the past week, one of each day, and what is missing of them.
@@ -192,6 +209,6 @@ func ScaleOf(r progression.Record) int {
 func ownLine(line string) bool {
 	return strings.HasPrefix(line, exampleHead) || strings.HasPrefix(line, "Hi ") && strings.Contains(line, "! A few lines about your week, ") ||
 		slices.Contains([]string{
-			openLine, talkLine, enjoyLine, effortLine, effortLine0, dayLine, fanLine, heatLine, pulseLine, bodyLine, noneLine, allLine, stopLine, doctorLine,
+			openLine, talkLine, enjoyLine, effortLine, effortLine0, dayLine, fanLine, heatLine, pulseLine, bodyLine, noneLine, allLine, firstLine, stopLine, doctorLine,
 		}, line)
 }

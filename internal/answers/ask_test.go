@@ -49,6 +49,15 @@ func TestAskNamesWhatIsOpen(t *testing.T) {
 				noted(progression.Note{Date: d, RPE: rpe(12, 20), Talk: progression.TalkComfortable, Enjoyment: 4})(r)
 			}
 		}, []string{allLine}, []string{openLine, exampleHead}},
+		{"a grave sign on record", noted(progression.Note{Date: sunday - 2, Symptoms: []progression.Symptom{progression.Dizzy}}), []string{firstLine}, nil},
+		{"a milder sign on record", noted(progression.Note{Date: sunday - 2, Symptoms: []progression.Symptom{progression.Sore}}), nil, []string{firstLine}},
+		{"a sign of the screening", func(r *progression.Record) {
+			r.Client.Screening = progression.Screening{On: sunday - 30, Signs: []progression.Symptom{progression.Chest}}
+		}, []string{firstLine}, nil},
+		{"a sign that a doctor has cleared", func(r *progression.Record) {
+			noted(progression.Note{Date: sunday - 9, Symptoms: []progression.Symptom{progression.Chest}})(r)
+			r.Client.Clearance = sunday - 8
+		}, nil, []string{firstLine}},
 		{"what came in later", noted(progression.Note{Date: sunday + 1, RPE: rpe(12, 10)}), []string{effortLine}, nil},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -34,8 +34,11 @@ var (
 	unclearBefore = regexp.MustCompile(`(?i)\b(?:than|like|as|since|until|till|before|after|from|to|next|last|through|every|each|except|not|both|all)\s+(?:the\s+)?$`)
 	// counted are words that make a number before them no day.
 	counted = regexp.MustCompile(`(?i)^\s*(?:interval|bout|lap|km|mile|half|set|hill|time|minute|round|session|week|floor|one)`)
-	noSun   = regexp.MustCompile(`(?i)^\s*(?:was|is|were|shining|shone|came|down|on the|next|with)\b`)
-	sunIs   = regexp.MustCompile(`(?i)(?:^\W*|[,;.!?:\n(\x000-9]\s*|\b(?:on|and)\s+)$`)
+	noDay   = map[string]*regexp.Regexp{
+		"sun": regexp.MustCompile(`(?i)^\s*(?:was|is|shining|shines|shone|came|down|up|out)\b`),
+		"sat": regexp.MustCompile(`(?i)^\s*(?:down|on the|next|with|there|here|in)\b`),
+	}
+	sunIs = regexp.MustCompile(`(?i)(?:^\W*|[,;.!?:\n(\x000-9]\s*|\b(?:on|and)\s+)$`)
 )
 
 // days claims the days in a line.
@@ -70,7 +73,7 @@ func (p *parser) days(from, to int) []item {
 	found(weekday, func(m match) (item, bool) {
 		wd := dayOfWeek(m.group(1))
 		if name := strings.ToLower(m.group(1)); name == "sun" || name == "sat" {
-			if !sunIs.Match(p.before(from, m.from)) || noSun.Match(p.mask[m.to:to]) {
+			if !sunIs.Match(p.before(from, m.from)) || noDay[name].Match(p.mask[m.to:to]) {
 				return item{}, false
 			}
 		}

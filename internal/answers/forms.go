@@ -83,6 +83,9 @@ func (p *parser) claim(re *regexp.Regexp, from, to int, read func(match) (item, 
 		for it.to > it.from && strings.ContainsRune(" ,;:\x00", rune(p.mask[it.to-1])) {
 			it.to--
 		}
+		for it.what == isValue && it.to > it.from && strings.ContainsRune(" .!)", rune(p.text[it.to-1])) {
+			it.to--
+		}
 		out = append(out, it)
 		p.blank(it.from, it.to)
 	}
@@ -106,22 +109,24 @@ const (
 var (
 	rangeForm   = regexp.MustCompile(`(?i)(?:\bbetween\s+)?\b[0-9]{1,3}(?:\.[0-9])?\s*(?:-|–|—|\bto\b|\bor\b|\band\b)\s*[0-9]{1,3}(?:\.[0-9])?(?:\s*(?:/|out of|of)\s*(?:10|20|5)\b)?`)
 	commaNumber = regexp.MustCompile(`\b[0-9]{1,3},[0-9]{1,3}\b`)
-	effortNamed = regexp.MustCompile(`(?i)\b(?:rpe|effort|exertion|borg)\b` + copula + num + `(?:\s*(?:/|out of|of)\s*(10|20)\b)?`)
-	effortAfter = regexp.MustCompile(`(?i)\b` + num + `\s*(?:on (?:the )?)?(?:rpe|effort|exertion|borg)\b`)
+	effortNamed = regexp.MustCompile(`(?i)\b(?:rpe|effort|exertion|borg)` + copula + num + `(?:\s*(?:/|out of|of)\s*(10|20)\b)?`)
+	effortAfter = regexp.MustCompile(`(?i)\b` + num + `(?:\s*(?:/|out of|of)\s*(10|20))?\s*(?:on (?:the )?)?(?:rpe|effort|exertion|borg)\b`)
 	effortOf    = regexp.MustCompile(`(?i)\b` + num + `\s*(?:/|out of|of|on (?:a |the )?scale (?:of|to)|on)\s*(10|20)\b`)
 	feltLike    = regexp.MustCompile(`(?i)\bfelt like (?:an? |about |around )*` + num + `(?:\s*(?:/|out of|of)\s*(10|20)\b)?`)
-	enjoyNamed  = regexp.MustCompile(`(?i)\b(?:enjoyment|enjoyed it|enjoyed|enjoy|fun|pleasure|joy|liked it)\b` + copula + num + `(?:\s*(?:/|out of|of)\s*(?:5|five)\b)?`)
+	enjoyNamed  = regexp.MustCompile(`(?i)\b(?:enjoyment|enjoyed it|enjoyed|enjoy|fun|pleasure|joy|liked it)` + copula + num + `(?:\s*(?:/|out of|of)\s*(?:5|five)\b)?`)
 	enjoyAfter  = regexp.MustCompile(`(?i)\b` + num + `(?:\s*(?:/|out of|of)\s*5)?\s*(?:for )?(?:enjoyment|fun|pleasure|joy)\b`)
 	enjoyOf     = regexp.MustCompile(`(?i)\b` + num + `\s*(?:/|out of|of)\s*5\b`)
 	form        = regexp.MustCompile(`(?i)(?:^|[\s:,;(\x00–-])[~≈]?([0-9]{1,2}(?:\.[0-9])?)` + sep + `(easy|comfortable|comfy|hard|not possible|impossible|no)` + sep + `([1-5])(?:\s*(?:/|of|out of)\s*5)?(?:[\s,;.!)]|\x00|$)`)
 
+	scaleNamed = regexp.MustCompile(`(?i)\(?\b(?:on (?:the|a) )?(6\s*[-–]\s*20|0\s*[-–]\s*10)\b(?: scale)?\)?`)
+
 	pulseHead  = `(?:resting|rest|morning|waking|wake-up)\s+(?:hr|heart[ -]?rate|pulse|bpm|beats)(?:\s+(?:this|in the) morning|\s+today)?|rhr|(?:pulse|hr|heart[ -]?rate)(?:\s+(?:was|is))?\s+(?:this morning|in the morning|at rest|on waking)`
 	bpmAfter   = `(?:\s*(?:bpm|beats(?: (?:a|per) min(?:ute)?)?))?`
 	pulseList  = regexp.MustCompile(`(?i)\b(?:` + pulseHead + `|pulse|hr|heart[ -]?rate)\b` + copula + `[0-9]{2,3}(?:\s*(?:,|/|&|and|-)\s*[0-9]{2,3}\b)+` + bpmAfter)
-	pulseNamed = regexp.MustCompile(`(?i)\b(` + pulseHead + `)\b` + copula + num + bpmAfter + `\b`)
-	pulsePlain = regexp.MustCompile(`(?i)\b(?:(avg|average|mean|max|maximum|peak|highest|top)\s+)?(?:pulse|hr|heart[ -]?rate)\b(?:\s+(avg|average|mean|max|maximum|peak)\b)?` + copula + num + bpmAfter + `\b(?:\s+(at rest|this morning|in the morning|on waking|avg|average|mean|max|peak)\b)?`)
+	pulseNamed = regexp.MustCompile(`(?i)\b(` + pulseHead + `)` + copula + num + bpmAfter + `\b`)
+	pulsePlain = regexp.MustCompile(`(?i)\b(?:(avg|average|mean|max|maximum|peak|highest|top)\s+)?(?:pulse|hr|heart[ -]?rate)(?:\s+(avg|average|mean|max|maximum|peak)\b)?` + copula + num + bpmAfter + `\b(?:\s+(at rest|this morning|in the morning|on waking|avg|average|mean|max|peak)\b)?`)
 	pulseAfter = regexp.MustCompile(`(?i)\b` + num + bpmAfter + `\s+(?:(?:was|is)\s+)?(?:(?:my\s+)?resting(?:\s+(?:pulse|hr|heart[ -]?rate))?|at rest|in the morning|this morning|on waking|before getting up)\b`)
-	pulseBegin = regexp.MustCompile(`(?i)\b(?:` + pulseHead + `)s?\b`)
+	pulseBegin = regexp.MustCompile(`(?i)\b(?:` + pulseHead + `|pulse)s?\b`)
 	otherBPM   = regexp.MustCompile(`(?i)\b` + num + `\s*(?:bpm|beats(?: (?:a|per) min(?:ute)?)?)\b`)
 
 	feverForm   = regexp.MustCompile(`(?i)\b(fever|temperature)\b(?:\s|[:=]|\b(?:of|was|at|about)\b)*((?:3[5-9]|4[0-3])(?:[.,][0-9])?)(?:\s*°?\s*c\b|\s*°)?`)
@@ -142,6 +147,12 @@ func (p *parser) measured(from, to int) []item {
 	take := func(re *regexp.Regexp, read func(match) (item, bool)) {
 		out = append(out, p.claim(re, from, to, read)...)
 	}
+	take(scaleNamed, func(m match) (item, bool) {
+		if strings.HasPrefix(m.group(1), "6") == (p.Scale == 20) {
+			return item{what: isStamp, means: "the scale of the effort"}, true
+		}
+		return item{what: isDoubt, question: "Is the effort on this scale? Then read it with its scale."}, true
+	})
 	take(feverForm, p.feverValue)
 	take(celsius, func(m match) (item, bool) { return heat(m.group(1), false) })
 	take(fahrenheit, func(m match) (item, bool) { return heat(m.group(1), true) })
@@ -186,7 +197,7 @@ func (p *parser) values(from, to int) []item {
 	})
 	take(form, p.formAnswer)
 	take(rangeForm, doubt("Which one number?"))
-	take(effortAfter, func(m match) (item, bool) { return p.effort(m, 1, 0), true })
+	take(effortAfter, func(m match) (item, bool) { return p.effort(m, 1, 2), true })
 	take(enjoyNamed, func(m match) (item, bool) { return enjoyment(m), true })
 	take(enjoyAfter, func(m match) (item, bool) { return enjoyment(m), true })
 	take(effortOf, func(m match) (item, bool) {
@@ -207,7 +218,7 @@ func (p *parser) values(from, to int) []item {
 	return out
 }
 
-var effortRange = regexp.MustCompile(`(?i)\b(?:rpe|effort|exertion|borg)\b` + copula + `(?:between\s+)?[0-9]{1,3}(?:\.[0-9])?\s*(?:-|–|—|\bto\b|\bor\b|\band\b)\s*[0-9]{1,3}(?:\s*(?:/|out of|of)\s*(?:10|20)\b)?`)
+var effortRange = regexp.MustCompile(`(?i)\b(?:rpe|effort|exertion|borg)` + copula + `(?:between\s+)?[0-9]{1,3}(?:\.[0-9])?\s*(?:-|–|—|\bto\b|\bor\b|\band\b)\s*[0-9]{1,3}(?:\s*(?:/|out of|of)\s*(?:10|20)\b)?`)
 
 // words claims the words about effort and enjoyment that come without a number.
 func (p *parser) words(from, to int) []item {

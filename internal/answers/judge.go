@@ -144,7 +144,7 @@ func (p *parser) contradiction(c clause) string {
 }
 
 // judge makes the pieces of a clause.
-func (p *parser) judge(c clause, after *clause, pulses int, s said) said {
+func (p *parser) judge(c clause, after *clause, pulses pulseRun, s said) said {
 	if c.day != s.day || p.start(c) > c.from {
 		s = said{day: c.day, denied: s.denied, denies: s.denies}
 	}
@@ -258,7 +258,7 @@ func (p *parser) gap(c clause, from, to int) {
 }
 
 // item makes the piece of an item, and the entry of what it gives.
-func (p *parser) item(c clause, it item, pulses int, s *said) {
+func (p *parser) item(c clause, it item, pulses pulseRun, s *said) {
 	enter := func(note progression.Note, means string, signs []progression.Symptom, soft what) {
 		on := c.day
 		if it.day != 0 {
@@ -289,7 +289,7 @@ func (p *parser) item(c clause, it item, pulses int, s *said) {
 		enter(progression.Note{}, "a word beside the answer", nil, it.what)
 	case isNumber:
 		v := p.value(it)
-		found := p.bare(v, it.from >= pulses, *s)
+		found := p.bare(v, pulses.holds(it.from, v), *s)
 		if found.what == isValue {
 			enter(found.note, found.means, nil, 0)
 			return

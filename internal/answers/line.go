@@ -9,7 +9,6 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"nextrung/internal/progression"
 	"nextrung/internal/workout"
 )
 
@@ -51,7 +50,7 @@ func (p *parser) line(from, to int) {
 				only = only && (it.what == isRemark || it.what == isStamp)
 				continue
 			}
-			p.anyDay = true
+			p.named = append(p.named, it.day)
 			c.day, c.night = it.day, it.night
 			switch {
 			case !p.anything(c.from, it.from, c.items):
@@ -64,9 +63,14 @@ func (p *parser) line(from, to int) {
 		}
 		only = only && len(p.wordsIn(c.from, c.to)) == 0
 	}
-	pulses := to // from where on bare numbers are pulses
-	if i := slices.IndexFunc(items, func(it item) bool { return it.what == isPulseHead }); i >= 0 {
-		pulses = items[i].from
+	pulses := pulseRun{to, to}
+	for _, it := range items {
+		if it.what == isPulseHead {
+			pulses.head = min(pulses.head, it.from)
+		}
+		if it.note.HRRest != 0 && it.day == 0 {
+			pulses.value = min(pulses.value, it.from)
+		}
 	}
 	var said said
 	for i, c := range clauses {
@@ -83,6 +87,12 @@ func (p *parser) line(from, to int) {
 		p.heading = 0
 	}
 }
+
+// pulseRun says from where on in a line bare numbers are pulses: all of them behind a head such as
+// "resting pulse:", and those that can be no effort behind a pulse.
+type pulseRun struct{ head, value int }
+
+func (r pulseRun) holds(at int, v float64) bool { return at >= r.head || at >= r.value && v > 20 }
 
 // anything says that a stretch holds more than words that carry nothing.
 func (p *parser) anything(from, to int, items []item) bool {
@@ -243,7 +253,9 @@ func (p *parser) leads(before []item, from int, cuts []int, at int) bool {
 			start = max(start, cuts[i])
 		}
 	}
-	first := slices.IndexFunc(before, func(it item) bool { return it.from >= start })
+	first := slices.IndexFunc(before, func(it item) bool {
+		return it.from >= start && it.what != isPulseHead && it.what != isStamp && it.what != isRemark
+	})
 	if first < 0 || before[first].what != isDay || p.anything(start, before[first].from, nil) {
 		return false
 	}
@@ -264,15 +276,4 @@ func (p *parser) andBefore(items []item, i, from int) (int, bool) {
 		break
 	}
 	return 0, false
-}
-
-// mentioned lists the grave signs that a stretch seems to speak of.
-func (p *parser) mentioned(from, to int) []progression.Symptom {
-	out := progression.SymptomsMentioned(p.text[from:to])
-	for w := range strings.FieldsFuncSeq(strings.ToLower(p.text[from:to]), func(r rune) bool { return !('a' <= r && r <= 'z') }) {
-		if s, ok := misspelt(w); ok && !slices.Contains(out, s) {
-			out = append(out, s)
-		}
-	}
-	return out
 }

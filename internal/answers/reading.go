@@ -100,9 +100,9 @@ type parser struct {
 	Setting
 	text    string
 	mask    []byte
-	number  int          // of the line
-	heading workout.Date // of a line that is a day and nothing else
-	anyDay  bool         // the message names a day
+	number  int            // of the line
+	heading workout.Date   // of a line that is a day and nothing else
+	named   []workout.Date // all days that the message names
 	pieces  []Piece
 	entries []entry
 }

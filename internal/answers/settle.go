@@ -69,6 +69,9 @@ func (p *parser) placeEntries() {
 		piece := &p.pieces[e.piece]
 		switch {
 		case ofSession(e.note) || e.soft != 0:
+			if e.day == 0 {
+				e.day = p.dayBefore(piece.From)
+			}
 			if e.day <= 0 {
 				e.day = p.onlySession(e.day)
 			}
@@ -82,7 +85,7 @@ func (p *parser) placeEntries() {
 				p.ask(e.piece, fmt.Sprintf("No session is known on %s. Of which session is it? %s", day(e.day), p.sessionDays()))
 			}
 		case e.note.HRRest != 0:
-			if e.day == 0 && !p.anyDay {
+			if e.day == 0 && len(p.named) == 0 {
 				e.day = p.On
 			}
 			piece.Day = e.day
@@ -96,6 +99,22 @@ func (p *parser) placeEntries() {
 			piece.Day = e.day
 		}
 	}
+}
+
+// dayBefore is the day of the answers before a place in the message, if no other day with a session
+// is named anywhere: what follows "Mon effort 12" on lines of its own goes on about Monday.
+func (p *parser) dayBefore(at int) workout.Date {
+	for _, e := range p.entries {
+		if e.day <= 0 || !ofSession(e.note) || p.pieces[e.piece].From > at {
+			continue
+		}
+		other := func(d workout.Date) bool { return d != e.day && p.session(d) != nil }
+		if slices.ContainsFunc(p.named, other) {
+			return 0
+		}
+		return e.day
+	}
+	return 0
 }
 
 // onlySession is the day of the session that an answer without a day must mean: the only one of the

@@ -102,6 +102,7 @@ func (p *parser) signAt(words []word, i int) (progression.Symptom, int) {
 // deniers begin a denial, inner words may stand within it.
 var (
 	deniers = set("no not never without didn't didnt wasn't wasnt haven't havent hadn't hadnt don't dont isn't isnt neither nor zero")
+	helpers = set("did do does have had was were am is")
 	inner   = set("any a an the real have had having feel felt feeling get got been being at all of signs sign more am is was i my")
 )
 
@@ -114,6 +115,9 @@ func (p *parser) denials(from, to int) []item {
 			continue
 		}
 		begin, end, found := i, i, 0
+		if words[i].text == "not" && i > 0 && helpers[words[i-1].text] && onlySpace(p.mask[words[i-1].to:words[i].from]) {
+			begin-- // "did not", "was not"
+		}
 		var signs []progression.Symptom
 		for j := i + 1; j < len(words); {
 			between := strings.TrimSpace(string(p.mask[words[j-1].to:words[j].from]))
@@ -158,7 +162,7 @@ func (p *parser) doubtfulDenial(words []word, begin, end int) string {
 	listed := string(p.mask[inside[0].from:inside[len(inside)-1].to])
 	joined := slices.ContainsFunc(inside, func(w word) bool { return w.text == "or" || w.text == "nor" })
 	for i, w := range inside {
-		if i > 0 && deniers[w.text] && w.text != "nor" && strings.TrimSpace(string(p.mask[inside[i-1].to:w.from])) != "," {
+		if i > 0 && !(i == 1 && helpers[inside[0].text]) && deniers[w.text] && w.text != "nor" && strings.TrimSpace(string(p.mask[inside[i-1].to:w.from])) != "," {
 			return "It is denied twice. Is it there or not?"
 		}
 		if w.text == "more" {
