@@ -45,7 +45,9 @@ type decisionPage struct {
 	Notes          []noteRow
 	Aside          []asideRow
 	Decisions      []decisionRow
-	Digest         string
+	Older          string // how many decisions are left out
+	Changed        string // what changed after the assessment or the last decision
+	Digest, Seal   string
 	Roster, Client string // links
 	care
 }
@@ -62,8 +64,6 @@ type sessionRow struct {
 type noteRow struct{ Day, Text string }
 
 type asideRow struct{ Day, Name, Why string }
-
-type decisionRow struct{ Day, Act, Because, By, Then string }
 
 // Decision makes the trainer's page of one client. It loads the runtime from its own folder.
 func Decision(c Client) ([]byte, error) {
@@ -89,9 +89,10 @@ func decisionOf(c Client) (decisionPage, error) {
 		Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage), Icon: verdictIcon(a.Verdict),
 		Word: sentenceCase(verdictWord(a)), More: verdictMore(c), Summary: summary(c), Robustness: robustness(a.Robustness),
 		Decided: decidedText(c), Facts: facts(c), Open: ruleGroups(a.Reasons, false), Met: ruleGroups(a.Reasons, true), Next: nextOf(c),
-		Beats: beatsLead(c), Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Decisions: decisionRows(c), Digest: a.Policy,
+		Beats: beatsLead(c), Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Digest: a.Policy, Seal: sealText(c), Changed: changedNotice(c),
 		Proposed: proposedOf(c), Roster: FileName("roster", ""), Client: FileName("progress", c.Record.Client.Name), care: careOf(a),
 	}
+	p.Decisions, p.Older = decisionRows(c)
 	p.Doctor, p.Trained, p.Short, p.ScaleRule = is(a, progression.Refer), trainedAfter(c), inShortOf(a), scaleRule
 	for _, g := range p.Met {
 		p.MetCount += len(g.Rules)
@@ -292,53 +293,4 @@ func asideRows(c Client) []asideRow {
 		}
 	}
 	return out
-}
-
-// decisionRows lists earlier decisions, newest first, with what came of each: the sessions and the
-// recommendations up to the next decision.
-func decisionRows(c Client) []decisionRow {
-	var out []decisionRow
-	all := c.Record.Decisions
-	for i, d := range all {
-		until := c.Assessment.AsOf
-		if i+1 < len(all) {
-			until = min(until, all[i+1].From-1)
-		}
-		row := decisionRow{Day: d.Entered.Long(), Act: sentenceCase(actWord(d.Act)), Because: sentence(d.Because), By: d.By, Then: came(c, d, until)}
-		if d.Verdict != nil && string(*d.Verdict) != string(d.Act) {
-			row.Act += " (recommended: " + verdictName(*d.Verdict) + ")"
-		}
-		out = append(out, row)
-	}
-	slices.Reverse(out)
-	return out
-}
-
-func came(c Client, d progression.Decision, until workout.Date) string {
-	sessions, weeks := 0, 0
-	total := 0.0
-	for _, w := range c.Weeks {
-		if w.From >= d.From && w.To <= until && !w.Paused {
-			weeks++
-			sessions += len(w.Sessions)
-			total += w.Minutes
-		}
-	}
-	var verdicts []string
-	for _, a := range c.History {
-		if a.AsOf >= d.From && a.AsOf <= until && a.AsOf < c.Assessment.AsOf && a.Verdict != nil {
-			verdicts = append(verdicts, verdictName(*a.Verdict))
-		}
-	}
-	if until == c.Assessment.AsOf && c.Assessment.Verdict != nil && c.Assessment.AsOf >= d.From {
-		verdicts = append(verdicts, verdictName(*c.Assessment.Verdict))
-	}
-	if weeks == 0 {
-		return "No full week since."
-	}
-	s := fmt.Sprintf("%s in %s, %s min a week.", count(sessions, "session", "sessions"), count(weeks, "week", "weeks"), figure(math.Round(total/float64(weeks))))
-	if len(verdicts) > 0 {
-		s += " Recommended since: " + strings.Join(verdicts, ", ") + "."
-	}
-	return s
 }

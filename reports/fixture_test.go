@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/hindsight"
 	"nextrung/internal/physiology"
 	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
@@ -110,14 +111,29 @@ func (m *member) page(weeks int) reports.Client {
 		a := p.Assess(on, r)
 		next := p.Prescribe(on, r, a)
 		if i > 0 {
-			out.History = append(out.History, a)
 			m.record.Prescriptions = append(m.record.Prescriptions, next)
 			continue
 		}
+		m.seal(p)
 		out.Record, out.Assessment, out.Weeks, out.Next = m.record, a, m.record.Weeks(on, weeks), &next
+		out.Past = hindsight.Back(hindsight.Known{On: on, Now: m.record}, p)
 		out.Assessment.Robustness = &progression.Robustness{SameVerdict: 0.91, Draws: 400, HangsOn: "the sessions of the last three weeks"}
 	}
 	return out
+}
+
+// seal chains the member's decisions, each with the recordings and the policy that it rested on.
+func (m *member) seal(p progression.Policy) {
+	var before *progression.Decision
+	for i := range m.record.Decisions {
+		d := &m.record.Decisions[i]
+		for _, x := range m.record.Until(d.Entered).Recordings {
+			d.Files = append(d.Files, x.File)
+		}
+		d.Policy = p.Digest()
+		*d = d.Seal(before)
+		before = d
+	}
 }
 
 func facts(name, born string, weeks int) progression.Client {

@@ -9,6 +9,7 @@ import (
 	"html/template"
 	"strings"
 
+	"nextrung/internal/hindsight"
 	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
 	"nextrung/internal/workout"
@@ -26,8 +27,11 @@ type Client struct {
 	Next *progression.Prescription
 	// Proposed are the open proposals of other zones; only the trainer's pages show them.
 	Proposed []proposal.Proposal
-	// History holds the earlier assessments, in any order.
-	History []progression.Assessment
+	// Past looks back on the earlier decisions.
+	Past hindsight.History
+	// Changed says what is known now of the days up to the assessment that it did not know; nil for
+	// nothing.
+	Changed *hindsight.Changed
 	// Workouts names the recordings, by ID, whose workout page exists; only those get a link.
 	Workouts map[string]bool
 }

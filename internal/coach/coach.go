@@ -95,12 +95,11 @@ func readPolicy(file string) (progression.Policy, error) {
 // Record gives what was known of a client by the end of a day. With late, everything counts that is
 // known by now of the time up to that day: see hindsight.Knowing.
 func (c *Coach) Record(ctx context.Context, client string, on workout.Date, late bool) (progression.Record, error) {
-	then, err := c.book.Record(ctx, client, on)
-	if err != nil || !late {
-		return then, err
+	if !late {
+		return c.book.Record(ctx, client, on)
 	}
-	now, err := c.book.Record(ctx, client, endOfTime)
-	return hindsight.Knowing(now, then, on), err
+	all, err := c.book.Records(ctx, client, on, endOfTime)
+	return hindsight.Knowing(all[endOfTime], all[on], on), err
 }
 
 // endOfTime is later than every date in a book.

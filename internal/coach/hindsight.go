@@ -8,23 +8,6 @@ import (
 	"nextrung/internal/workout"
 )
 
-// known gathers what the book says of a client now and said on the days given. now is what is known by
-// the end of on.
-func (c *Coach) known(ctx context.Context, now progression.Record, on workout.Date, days ...workout.Date) (hindsight.Known, error) {
-	k := hindsight.Known{On: on, Now: now, Then: map[workout.Date]progression.Record{}}
-	for _, day := range days {
-		if _, ok := k.Then[day]; ok {
-			continue
-		}
-		then, err := c.book.Record(ctx, now.Client.Name, day)
-		if err != nil {
-			return k, err
-		}
-		k.Then[day] = then
-	}
-	return k, nil
-}
-
 // History looks back on a client's stages and decisions from a day, with what was known by its end.
 func (c *Coach) History(ctx context.Context, client string, on workout.Date) (hindsight.History, error) {
 	now, err := c.book.Record(ctx, client, on)
@@ -34,24 +17,31 @@ func (c *Coach) History(ctx context.Context, client string, on workout.Date) (hi
 	return c.history(ctx, now, on)
 }
 
+// history is History with what is known by the end of the day at hand.
 func (c *Coach) history(ctx context.Context, now progression.Record, on workout.Date) (hindsight.History, error) {
+	k := hindsight.Known{On: on, Now: now}
 	var days []workout.Date
 	for _, d := range now.Decisions {
 		days = append(days, d.Entered)
 	}
-	k, err := c.known(ctx, now, on, days...)
-	return hindsight.Back(k, c.Policy), err
+	if len(days) > 0 {
+		var err error
+		if k.Then, err = c.book.Records(ctx, now.Client.Name, days...); err != nil {
+			return hindsight.History{}, err
+		}
+	}
+	return hindsight.Back(k, c.Policy), nil
 }
 
 // ChangedSince says what is known by now of the days up to one that its assessment, or the decision of
 // that day, did not know: nil when nothing changed.
 func (c *Coach) ChangedSince(ctx context.Context, client string, on workout.Date) (*hindsight.Changed, error) {
-	now, err := c.book.Record(ctx, client, endOfTime)
+	all, err := c.book.Records(ctx, client, on, endOfTime)
 	if err != nil {
 		return nil, err
 	}
-	k, err := c.known(ctx, now, endOfTime, on)
-	return hindsight.Since(k, c.Policy, c.Policy.Assess(on, k.Then[on])), err
+	k := hindsight.Known{On: endOfTime, Now: all[endOfTime], Then: all}
+	return hindsight.Since(k, c.Policy, c.Policy.Assess(on, all[on])), nil
 }
 
 // Seal is the end of one client's chain of decisions.

@@ -130,17 +130,15 @@ func (c *Coach) Standings(ctx context.Context, names []string, on workout.Date) 
 }
 
 func (c *Coach) page(ctx context.Context, s Standing) (reports.Client, error) {
-	history, err := c.book.Assessments(ctx, s.Record.Client.Name)
+	past, err := c.history(ctx, s.Record, s.Assessment.AsOf)
 	if err != nil {
 		return reports.Client{}, err
 	}
-	var past []progression.Assessment
-	for _, a := range history {
-		if a.AsOf <= s.Assessment.AsOf {
-			past = append(past, a)
-		}
+	changed, err := c.ChangedSince(ctx, s.Record.Client.Name, s.Assessment.AsOf)
+	if err != nil {
+		return reports.Client{}, err
 	}
-	return reports.Client{Record: s.Record, Assessment: s.Assessment, Weeks: s.Weeks, Next: &s.Next, Proposed: s.Proposed, History: past}, nil
+	return reports.Client{Record: s.Record, Assessment: s.Assessment, Weeks: s.Weeks, Next: &s.Next, Proposed: s.Proposed, Past: past, Changed: changed}, nil
 }
 
 // ReportWorkout writes the page of one recording, read again from its original.

@@ -262,9 +262,9 @@ func (c *Changed) say(d progression.Decision) {
 	}
 	switch {
 	case len(c.Changes) > 0 && same(c.Then, c.Now):
-		out = append(out, with+" the recommendation is the same ("+verdictOf(c.Now)+").", c.Reads)
+		out = append(out, with+" the recommendation is the same ("+verdictOf(c.Now)+")"+c.reads())
 	case len(c.Changes) > 0:
-		out = append(out, fmt.Sprintf("%s the recommendation for %s is %s; that day it was %s.", with, d.Entered.Long(), verdictOf(c.Now), verdictOf(c.Then)), c.Reads)
+		out = append(out, fmt.Sprintf("%s the recommendation for %s is %s; that day it was %s", with, d.Entered.Long(), verdictOf(c.Now), verdictOf(c.Then))+c.reads())
 	case c.Policy:
 		out = append(out, fmt.Sprintf("The policy was changed since (then %s): by today's the recommendation is %s; that day it was %s.", ShortPolicy(d.Policy), verdictOf(c.Again), verdictOf(c.Then)))
 	default:
@@ -272,6 +272,14 @@ func (c *Changed) say(d progression.Decision) {
 			verdictOf(c.Again), verdictOf(c.Then)))
 	}
 	c.Text = strings.TrimSpace(strings.Join(out, " "))
+}
+
+// reads ends a sentence with the summary that everything known today gives, where that is another.
+func (c *Changed) reads() string {
+	if c.Reads == "" {
+		return "."
+	}
+	return ". It would read: " + c.Reads
 }
 
 func verdictOf(v *progression.Verdict) string {

@@ -89,42 +89,112 @@ func (b *Book) Withdraw(ctx context.Context, client, id string, on workout.Date)
 // by then, and done by then, with the facts as entered by then (the first ones for a day before
 // them). Everything stands oldest first. A recording set aside in favour of a file that was received
 // later still counts; an exclusion holds for every day.
-func (b *Book) Record(ctx context.Context, client string, on workout.Date) (r progression.Record, err error) {
-	err = b.read(ctx, func(tx *sql.Tx) error {
-		if r.Client, err = facts(ctx, tx, client, on); err != nil {
-			return err
-		}
+func (b *Book) Record(ctx context.Context, client string, on workout.Date) (progression.Record, error) {
+	all, err := b.Records(ctx, client, on)
+	if err != nil {
+		return progression.Record{}, err
+	}
+	return all[on], nil
+}
+
+// Records gives the records of several days, from one reading of the book.
+func (b *Book) Records(ctx context.Context, client string, days ...workout.Date) (map[workout.Date]progression.Record, error) {
+	out := map[workout.Date]progression.Record{}
+	err := b.read(ctx, func(tx *sql.Tx) error {
 		id, err := clientID(ctx, tx, client)
 		if err != nil {
 			return err
 		}
-		r.Recordings, err = recordings(ctx, tx, selectRecordings+"WHERE f.client = ?2 AND r.received <= ?1 AND r.date <= ?1", on, id)
+		all, err := everything(ctx, tx, id)
 		if err != nil {
 			return err
 		}
-		if r.Reports, err = values[progression.Report](ctx, tx, `SELECT json_set(value, '$.id', 'r' || id) FROM report
-			WHERE client = ?1 AND entered <= ?2 AND coalesce(withdrawn > ?2, true) ORDER BY value ->> 'date', id`, id, on); err != nil {
-			return err
+		for _, on := range days {
+			r := all.by(on)
+			if r.Client, err = facts(ctx, tx, client, on); err != nil {
+				return err
+			}
+			out[on] = r.Until(on)
 		}
-		if r.Notes, err = values[progression.Note](ctx, tx, `SELECT json_set(value, '$.id', 'n' || id) FROM note
-			WHERE client = ?1 AND entered <= ?2 AND coalesce(withdrawn > ?2, true) ORDER BY value ->> 'date', id`, id, on); err != nil {
-			return err
-		}
-		if r.Decisions, err = decisions(ctx, tx, id); err != nil {
-			return err
-		}
-		r.Prescriptions, err = values[progression.Prescription](ctx, tx, `SELECT value FROM prescription
-			WHERE client = ? AND made <= ? ORDER BY week, made`, id, on)
-		return err
+		return nil
 	})
 	if err != nil {
-		return progression.Record{}, fmt.Errorf("record of %s: %w", client, err)
+		return nil, fmt.Errorf("record of %s: %w", client, err)
 	}
-	slices.SortFunc(r.Recordings, func(a, b progression.Recording) int {
+	return out, nil
+}
+
+// whole is all that the book holds of a client, with the days on which some of it stopped counting.
+type whole struct {
+	recordings    []progression.Recording
+	instead       map[string]workout.Date // when the file came that counts instead of a recording
+	notes         []withdrawable[progression.Note]
+	reports       []withdrawable[progression.Report]
+	decisions     []progression.Decision
+	prescriptions []progression.Prescription
+}
+
+// withdrawable is what may count no longer from a day on; 0 for what counts.
+type withdrawable[T any] struct {
+	Value     T   `json:"value"`
+	Withdrawn int `json:"withdrawn"`
+}
+
+func everything(ctx context.Context, tx *sql.Tx, client int64) (w whole, err error) {
+	if w.recordings, err = recordings(ctx, tx, selectRecordings+"WHERE f.client = ?2", latest, client); err != nil {
+		return w, err
+	}
+	slices.SortFunc(w.recordings, func(a, b progression.Recording) int {
 		if c := a.Workout.Start.Compare(b.Workout.Start); c != 0 {
 			return c
 		}
 		return strings.Compare(a.ID, b.ID)
 	})
-	return r.Until(on), nil
+	w.instead = map[string]workout.Date{}
+	err = each(ctx, tx, `SELECT r.id, b.received FROM recording r JOIN file f ON f.digest = r.file JOIN file b ON b.digest = r.behind
+		WHERE f.client = ?`, func(scan scanner) error {
+		var id string
+		var received workout.Date
+		err := scan(&id, &received)
+		w.instead[id] = received
+		return err
+	}, client)
+	if err != nil {
+		return w, err
+	}
+	if w.reports, err = values[withdrawable[progression.Report]](ctx, tx, `SELECT json_object('value', json_set(value, '$.id', 'r' || id), 'withdrawn', withdrawn)
+		FROM report WHERE client = ? ORDER BY value ->> 'date', id`, client); err != nil {
+		return w, err
+	}
+	if w.notes, err = values[withdrawable[progression.Note]](ctx, tx, `SELECT json_object('value', json_set(value, '$.id', 'n' || id), 'withdrawn', withdrawn)
+		FROM note WHERE client = ? ORDER BY value ->> 'date', id`, client); err != nil {
+		return w, err
+	}
+	if w.decisions, err = decisions(ctx, tx, client); err != nil {
+		return w, err
+	}
+	w.prescriptions, err = values[progression.Prescription](ctx, tx, "SELECT value FROM prescription WHERE client = ? ORDER BY week, made", client)
+	return w, err
+}
+
+// by is what counts at the end of a day, things that came later included.
+func (w whole) by(on workout.Date) progression.Record {
+	r := progression.Record{Recordings: slices.Clone(w.recordings), Decisions: w.decisions, Prescriptions: w.prescriptions}
+	for i, x := range r.Recordings {
+		if w.instead[x.ID] > on {
+			r.Recordings[i].Aside = ""
+		}
+	}
+	r.Notes, r.Reports = stillCounting(w.notes, on), stillCounting(w.reports, on)
+	return r
+}
+
+func stillCounting[T any](all []withdrawable[T], on workout.Date) []T {
+	var out []T
+	for _, x := range all {
+		if x.Withdrawn == 0 || workout.Date(x.Withdrawn) > on {
+			out = append(out, x.Value)
+		}
+	}
+	return out
 }

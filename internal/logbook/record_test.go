@@ -225,3 +225,40 @@ func TestNotesAreEnteredTogether(t *testing.T) {
 		t.Errorf("notes %+v, want the second alone", r.Notes)
 	}
 }
+
+// The records of several days from one reading are those of each day alone, and do not share what
+// differs between them.
+func TestRecordsOfSeveralDays(t *testing.T) {
+	b := open(t, t.TempDir())
+	must(t, b.PutClient(t.Context(), progression.Client{Name: "Runa", Sex: "female"}, monday))
+	must(t, b.PutClient(t.Context(), progression.Client{Name: "Runa", Sex: "male"}, monday+5))
+	first, better := export("watch.fit", 900), export("strap.fit", 901)
+	old := items(first, "Runa", monday, 1)
+	must(t, b.Add(t.Context(), first, "Runa", monday, old, nil))
+	must(t, b.Add(t.Context(), better, "Runa", monday+3, items(better, "Runa", monday, 1), map[string]string{old[0].Recording.ID: "the same workout as strap.fit"}))
+	must(t, b.AddNote(t.Context(), "Runa", progression.Note{Date: monday, Entered: monday, Text: "n"}))
+	must(t, b.Withdraw(t.Context(), "Runa", "n1", monday+4))
+	days := []workout.Date{monday + 6, monday, monday + 3, monday + 4}
+	all, err := b.Records(t.Context(), "Runa", days...)
+	must(t, err)
+	for _, day := range days {
+		alone, err := b.Record(t.Context(), "Runa", day)
+		must(t, err)
+		same(t, day.String(), all[day], alone)
+	}
+	for _, c := range []struct {
+		day                      workout.Date
+		recordings, aside, notes int
+		sex                      physiology.Sex
+	}{{monday, 1, 0, 1, "female"}, {monday + 3, 2, 1, 1, "female"}, {monday + 4, 2, 1, 0, "female"}, {monday + 6, 2, 1, 0, "male"}} {
+		r, aside := all[c.day], 0
+		for _, x := range r.Recordings {
+			if x.Aside != "" {
+				aside++
+			}
+		}
+		if len(r.Recordings) != c.recordings || aside != c.aside || len(r.Notes) != c.notes || r.Client.Sex != c.sex {
+			t.Errorf("%s: %d recordings, %d aside, %d notes, %s", c.day, len(r.Recordings), aside, len(r.Notes), r.Client.Sex)
+		}
+	}
+}

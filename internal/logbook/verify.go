@@ -171,8 +171,8 @@ func (v *verifier) decodes(text []byte, into any, what string) {
 type scanner func(into ...any) error
 
 // each calls f for every row of a query.
-func each(ctx context.Context, q querier, query string, f func(scanner) error) error {
-	rows, err := q.QueryContext(ctx, query)
+func each(ctx context.Context, q querier, query string, f func(scanner) error, args ...any) error {
+	rows, err := q.QueryContext(ctx, query, args...)
 	if err != nil {
 		return err
 	}

@@ -1,0 +1,83 @@
+package reports
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"nextrung/internal/hindsight"
+	"nextrung/internal/progression"
+)
+
+// mostEarlier is the number of decisions that the page looks back on; `client show` has all of them.
+const mostEarlier = 6
+
+// decisionRow is one earlier decision with what was known on its day, what came of it and what changed
+// since.
+type decisionRow struct {
+	Day, Seal    string
+	Act, Agreed  string // Agreed is "" where the decision was the recommendation
+	Because, By  string
+	Known        string // the assessment of the day, where the decision was another
+	Came, Change string
+}
+
+// decisionRows lists earlier decisions, newest first, and says how many older ones are left out.
+func decisionRows(c Client) (out []decisionRow, older string) {
+	all := c.Past.Decisions
+	if n := len(all) - mostEarlier; n > 0 {
+		older = fmt.Sprintf("%s not shown here: nextrung client show %s.", count(n, "older decision is", "older decisions are"), c.Record.Client.Name)
+		all = all[n:]
+	}
+	for _, e := range all {
+		d := e.Decision
+		row := decisionRow{Day: d.Entered.Long(), Act: sentenceCase(hindsight.ActWords(d.Act)), Because: sentence(d.Because), By: d.By, Came: e.Came}
+		if d.Digest != (progression.Decision{}).Digest {
+			row.Seal = d.Digest.Short()
+		}
+		if d.Act == progression.DoAdvance || d.Act == progression.DoStepBack {
+			row.Act += fmt.Sprintf(", to stage %d", d.Stage)
+		}
+		if d.To != 0 {
+			row.Act += " until " + d.To.Long()
+		}
+		if e.Agreement != hindsight.AsRecommended || e.Agreed != "as recommended" {
+			row.Agreed = sentence(strings.TrimPrefix(e.Agreed, hindsight.ActWords(d.Act)+" "))
+		} else {
+			row.Agreed = "As recommended."
+		}
+		if e.Agreement == hindsight.Bolder || e.Agreement == hindsight.MoreCareful {
+			row.Known = sentence(e.Assessed.Summary)
+		}
+		if e.Changed != nil {
+			row.Change = e.Changed.Text
+		}
+		out = append(out, row)
+	}
+	slices.Reverse(out)
+	return out, older
+}
+
+// changedNotice stands at the top of the page while what the page or the last decision rests on has
+// changed; "" when nothing did.
+func changedNotice(c Client) string {
+	if c.Changed != nil {
+		return c.Changed.Text
+	}
+	if n := len(c.Past.Decisions); n > 0 {
+		if e := c.Past.Decisions[n-1]; e.Changed != nil {
+			return "What the last decision rested on has changed since: see the earlier decisions below."
+		}
+	}
+	return ""
+}
+
+// sealText names what can be compared with `client show` and `verify`: the last decision's digest.
+func sealText(c Client) string {
+	n := len(c.Past.Decisions)
+	if n == 0 {
+		return "No decision yet."
+	}
+	d := c.Past.Decisions[n-1].Decision
+	return fmt.Sprintf("Last decision (%s, %s) sealed %s; nextrung verify names the same.", hindsight.ActWords(d.Act), d.Entered.Long(), d.Digest)
+}
