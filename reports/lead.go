@@ -12,6 +12,9 @@ func where(c Client) string {
 	a := c.Assessment
 	switch a.State {
 	case progression.PausedState:
+		if c.Next != nil && c.Next.Sessions > 0 {
+			return "Your break ends now."
+		}
 		return "You are having a break."
 	case progression.Finished:
 		return "You have finished the programme."
@@ -61,6 +64,9 @@ func lead(c Client) string {
 	if a.Verdict == nil {
 		return ""
 	}
+	if speaksAgainst(a, "illness") {
+		return "Get well first: rest until you have been without fever and other symptoms for 48 hours."
+	}
 	switch *a.Verdict {
 	case progression.Advance, progression.Ease, progression.StepBack:
 		return "Your trainer is looking at your last weeks."
@@ -75,8 +81,12 @@ func lead(c Client) string {
 		return "Welcome back. The first sessions are easy ones."
 	case n != "":
 		return n
+	case muchTooHard(c) && c.Weeks[len(c.Weeks)-1].Plan == nil:
+		return "One more week, and slower: much of the last one was above your comfortable beats."
 	case muchTooHard(c):
 		return "One more week, and slower: much of the last one was harder than planned."
+	case says(notesOf(c), "felt harder than it should"):
+		return "One more week, and easier: the last one felt harder than it should."
 	}
 	return "One more week like this."
 }

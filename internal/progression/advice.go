@@ -81,11 +81,7 @@ func (v review) lastWeek(c course, p Prescription, a Assessment) []string {
 		switch {
 		case c != repeat:
 		case v.harderThanPlanned(x):
-			text := "Much of the last weeks was harder than planned: go slower, with easy stretches in between, so that your pulse keeps to zone 1."
-			if len(p.Targets) == 1 && p.Targets[0].High > 0 {
-				text = fmt.Sprintf("Much of the last weeks was harder than planned: go slower, with easy stretches in between, so that your pulse stays below %s.", number(p.Targets[0].High))
-			}
-			out = append(out, text)
+			out = append(out, v.slower(p))
 		case (x.Rule == "steady" || x.Rule == "check-session") && x.Low != nil && *x.Low > *x.Threshold:
 			out = append(out, "At an even speed your pulse still climbs: leave the sessions as long as they are for now.")
 		}
@@ -94,6 +90,27 @@ func (v review) lastWeek(c course, p Prescription, a Assessment) []string {
 		out = append(out, fmt.Sprintf("Of %s last week %d took place: one more would help most.", several(plan.Sessions, "session"), len(week)))
 	}
 	return out
+}
+
+// slower asks to keep to zone 1. Where nothing had been planned, or talking was easy all the same, the
+// beats may be what is wrong.
+func (v review) slower(p Prescription) string {
+	text := "Much of the last weeks was harder than planned"
+	if v.r.PlanFor(v.on-27, v.on) == nil {
+		text = "Much of the last weeks was above your comfortable beats"
+	}
+	text += ": go slower, with easy stretches in between, so that your pulse "
+	if len(p.Targets) == 1 && p.Targets[0].High > 0 {
+		text += fmt.Sprintf("stays below %s.", number(p.Targets[0].High))
+	} else {
+		text += "keeps to zone 1."
+	}
+	week := v.thisWeek()
+	talked := slices.ContainsFunc(week, func(s Session) bool { return s.Talk == TalkComfortable })
+	if talked && v.withinEffort(week) {
+		text += " If talking was easy all the same, tell your trainer: your beats may be set too low."
+	}
+	return text
 }
 
 // lacking says that a rule cannot be told for want of data.

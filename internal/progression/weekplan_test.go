@@ -158,6 +158,16 @@ func TestAHoldNamesWhatSpeaksAgainst(t *testing.T) {
 	if p, _ := ferry(3).each(hard(39)).who(modes(workout.Run)).next(); !has(p.Notes, "stays below 142.") {
 		t.Errorf("with one mode the beats are named: %q", p.Notes)
 	}
+	const doubt = "If talking was easy all the same, tell your trainer"
+	if p, _ := ferry(3).each(hard(39)).next(); !has(p.Notes, doubt) {
+		t.Errorf("talking was easy: %q", p.Notes)
+	}
+	if p, _ := ferry(3).each(hard(39)).each(feeling(rpe20(15), progression.TalkHard)).next(); has(p.Notes, doubt) {
+		t.Errorf("talking was hard: %q", p.Notes)
+	}
+	if p, _ := bare(ferry(3).each(hard(39))).next(); has(p.Notes, "harder than planned") || !has(p.Notes, "above your comfortable beats") {
+		t.Errorf("nothing was planned: %q", p.Notes)
+	}
 }
 
 // TestHardWithinZone1DoubtsTheZone: two hard sessions within zone 1 say that its top is too high.
