@@ -50,6 +50,7 @@ type commands struct {
 	Prescribe prescribeCommand `cmd:"" help:"Next week's sessions by day, for the trainer, the client, a calendar and a watch."`
 	Verify    verifyCommand    `cmd:"" help:"Check the whole book: originals, decisions, database."`
 	Report    reportCommand    `cmd:"" help:"Write the pages."`
+	Policy    policyCommands   `cmd:"" help:"The rules: show, check, and try a change on your clients."`
 	Rehearse  rehearseCommand  `cmd:"" help:"Try a policy on invented clients whose readiness is known."`
 }
 

@@ -136,11 +136,13 @@ func printAssessment(s *surroundings, a progression.Assessment) {
 	}
 }
 
-func met(r progression.Reason) string {
+func met(r progression.Reason) string { return metWord(r.Met) }
+
+func metWord(met *bool) string {
 	switch {
-	case r.Met == nil:
+	case met == nil:
 		return "cannot tell"
-	case *r.Met:
+	case *met:
 		return "yes"
 	}
 	return "no"

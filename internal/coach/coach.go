@@ -35,7 +35,7 @@ func Open(ctx context.Context, dir string) (*Coach, error) {
 		return nil, err
 	}
 	c := &Coach{Dir: dir, book: book}
-	if c.Policy, err = readPolicy(filepath.Join(dir, "policy.toml")); err != nil {
+	if c.Policy, err = readPolicy(filepath.Join(dir, policyName)); err != nil {
 		book.Close()
 		return nil, err
 	}
@@ -47,6 +47,9 @@ func Open(ctx context.Context, dir string) (*Coach, error) {
 	}
 	return c, nil
 }
+
+// policyName is the name of the policy in the book's folder.
+const policyName = "policy.toml"
 
 // Exists says whether a folder holds a book.
 func Exists(dir string) bool {

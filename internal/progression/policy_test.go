@@ -139,6 +139,12 @@ func TestPolicyRefuses(t *testing.T) {
 		{"a further number that cannot be", inRule("zone", "sessions = 3", "sessions = 0"), "more.sessions must be between 1 and 100", "sessions = 0"},
 		{"more weeks than the window has", inRule("sessions", "weeks = 4", "weeks = 7"), "7 weeks do not fit", "weeks = 7"},
 		{"four of three", inRule("steady", "sessions = 2", "sessions = 4"), "4 of 3 cannot be", "sessions = 4"},
+		{"half a week", inRule("sessions", "weeks = 4", "weeks = 3.5"), "more.weeks must be a whole number, not 3.5", "weeks = 3.5"},
+		{"half a session", inRule("sessions", "threshold = 2", "threshold = 2.5"), "threshold must be a whole number, not 2.5", "threshold = 2.5"},
+		{"half a rule", inRule("evidence", "threshold = 2", "threshold = 1.5"), "threshold must be a whole number, not 1.5", "threshold = 1.5"},
+		{"half a day of a window", inRule("zone", "window_days = 28", "window_days = 27.5"), "", "27.5"},
+		{"a threshold without end", inRule("steady", "threshold = 3", "threshold = inf"), "must be between", "threshold = inf"},
+		{"the same key twice", inRule("steady", "threshold = 3", "threshold = 3\nthreshold = 4"), "", ""},
 		{"broken text", inRule("zone", "threshold = 80", "threshold = = 80"), "", "= 80"},
 		{"an empty file", func(string) string { return "" }, `rule "adult" is missing`, ""},
 	} {

@@ -3,6 +3,7 @@ package progression
 import (
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strings"
 )
@@ -151,6 +152,9 @@ func (s spec) fault(r Rule) (key, why string) {
 			return "more", fmt.Sprintf("more.%s is missing", name)
 		}
 	}
+	if key, v := s.fraction(r); key != "" {
+		return key, fmt.Sprintf("%s must be a whole number, not %g", key, v)
+	}
 	switch {
 	case r.More["weeks"]*7 > float64(*r.Window):
 		return "more.weeks", fmt.Sprintf("%g weeks do not fit into window_days = %d", r.More["weeks"], *r.Window)
@@ -164,6 +168,28 @@ func (s spec) fault(r Rule) (key, why string) {
 		return "more.baseline", "baseline is above baseline_most"
 	}
 	return "", ""
+}
+
+// wholeNumbers are the further numbers that count something, wholeUnits the units of thresholds that do.
+var (
+	wholeNumbers = []string{
+		"again_after_break_days", "inactive", "stage_1_from_days", "weeks", "answers", "sessions", "of", "baseline", "baseline_most", "baseline_age_days",
+		"recent", "recent_days", "stable", "mornings", "before_days",
+	}
+	wholeUnits = []string{"weeks", "sessions", "sessions a week", "rules met", "low answers", "signs", "signs with a report", "times", "failed in a row"}
+)
+
+// fraction finds a number that counts something and is not whole; the program would cut it off.
+func (s spec) fraction(r Rule) (key string, v float64) {
+	if slices.Contains(wholeUnits, s.unit) && *r.Threshold != math.Trunc(*r.Threshold) {
+		return "threshold", *r.Threshold
+	}
+	for _, name := range slices.Sorted(maps.Keys(r.More)) {
+		if slices.Contains(wholeNumbers, name) && r.More[name] != math.Trunc(r.More[name]) {
+			return "more." + name, r.More[name]
+		}
+	}
+	return "", 0
 }
 
 func (l limits) allow(v float64) bool { return v >= l.low && v <= l.high }

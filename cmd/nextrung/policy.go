@@ -1,0 +1,259 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"text/tabwriter"
+
+	"nextrung/internal/coach"
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+type policyCommands struct {
+	Show  policyShow  `cmd:"" help:"Explain the rules in plain words, with where each stands."`
+	Check policyCheck `cmd:"" help:"Check a policy file: what is refused, and what nobody will have meant."`
+	Diff  policyDiff  `cmd:"" help:"Show what a changed policy would say of every client; nothing is stored."`
+}
+
+// policyInUse is the book's policy file and its text; without a book or a file in it, the policy of a
+// new book and "".
+func (c *commands) policyInUse() (file string, text []byte, err error) {
+	dir, err := c.bookFolder()
+	if err != nil {
+		return "", nil, err
+	}
+	file = filepath.Join(dir, "policy.toml")
+	switch text, err = os.ReadFile(file); {
+	case os.IsNotExist(err):
+		return "", progression.DefaultPolicyText(), nil
+	case err != nil:
+		return "", nil, fmt.Errorf("read the policy: %w", err)
+	}
+	return file, text, nil
+}
+
+// readPolicyFile reads and checks a policy; an error names the file, line and column.
+func readPolicyFile(file string) (progression.Policy, error) {
+	text, err := os.ReadFile(file)
+	if err != nil {
+		return progression.Policy{}, fmt.Errorf("read the policy: %w", err)
+	}
+	p, err := progression.ParsePolicy(text)
+	if err != nil {
+		return p, fmt.Errorf("%s: %w", file, err)
+	}
+	return p, nil
+}
+
+type policyShow struct {
+	Rule string `arg:"" optional:"" help:"One rule (default: all)."`
+	JSON bool   `name:"json" help:"The rules as JSON."`
+}
+
+func (policyShow) Help() string {
+	return "Examples:\n  nextrung policy show\n  nextrung policy show minutes"
+}
+
+func (c *policyShow) Run(cli *commands, s *surroundings) error {
+	if c.Rule != "" && !slices.Contains(progression.RuleIDs(), c.Rule) {
+		return misuse("there is no rule %q; the rules are %s", c.Rule, strings.Join(progression.RuleIDs(), ", "))
+	}
+	file, text, err := cli.policyInUse()
+	if err != nil {
+		return err
+	}
+	p, err := progression.ParsePolicy(text)
+	if err != nil {
+		return fmt.Errorf("%s: %w", file, err)
+	}
+	all := p.Explain()
+	if c.Rule != "" {
+		all = slices.DeleteFunc(all, func(e progression.Explanation) bool { return e.Rule != c.Rule })
+	}
+	if c.JSON {
+		return s.printJSON(struct {
+			File   string                    `json:"file"`
+			Policy string                    `json:"policy"`
+			Rules  []progression.Explanation `json:"rules"`
+		}{file, p.Digest(), all})
+	}
+	if file == "" {
+		s.say("the policy of a new book, %.14s", p.Digest())
+	} else {
+		s.say("%s, %.14s", file, p.Digest())
+	}
+	changes := progression.DefaultPolicy().Changes(p)
+	for _, e := range all {
+		printRule(s, e)
+		for _, ch := range changes {
+			if ch.Rule == e.Rule {
+				s.say("  yours     %s; a new book has %s", keyed(ch.Key, ch.Is), ch.Was)
+			}
+		}
+	}
+	return nil
+}
+
+func printRule(s *surroundings, e progression.Explanation) {
+	s.say("\n%s (line %d)", e.Rule, e.Line)
+	s.say("  %s", e.Sentence)
+	s.say("  asks      %s", e.Asks)
+	for _, n := range e.Further {
+		s.say("            %s  [%s]", n.Means, n.Key)
+	}
+	s.say("  looks at  %s", e.LooksAt)
+	s.say("  kind      %s: %s", e.Kind, e.Does)
+	s.say("  stages    %s", strings.Trim(fmt.Sprint(e.Stages), "[]"))
+	s.say("  source    %s", e.Source)
+}
+
+// keyed writes a number or text of a rule with its key.
+func keyed(key, value string) string { return key + " = " + value }
+
+type policyCheck struct {
+	File string `arg:"" optional:"" help:"Policy file (default: the book's)." type:"path"`
+	JSON bool   `name:"json" help:"What was found as JSON."`
+}
+
+func (policyCheck) Help() string {
+	return "Examples:\n  nextrung policy check\n  nextrung policy check my-policy.toml\n\nExit code 1: the file cannot be used; line and column say where. Numbers that can stand but make a rule meaningless or contradict another are told and leave the exit code 0."
+}
+
+func (c *policyCheck) Run(cli *commands, s *surroundings) error {
+	if c.File == "" {
+		file, _, err := cli.policyInUse()
+		if err != nil {
+			return err
+		}
+		if file == "" {
+			return fmt.Errorf("there is no book with a policy; name the file to check")
+		}
+		c.File = file
+	}
+	p, err := readPolicyFile(c.File)
+	if err != nil {
+		return err
+	}
+	doubts := p.Doubts()
+	if c.JSON {
+		return s.printJSON(struct {
+			File   string              `json:"file"`
+			Policy string              `json:"policy"`
+			Rules  int                 `json:"rules"`
+			Doubts []progression.Doubt `json:"doubts"`
+		}{c.File, p.Digest(), len(p.Rules), doubts})
+	}
+	for _, d := range doubts {
+		s.say("%s: line %d, column %d: rule %q, %s: %s", c.File, d.Line, d.Column, d.Rule, d.Key, d.Text)
+	}
+	if len(doubts) == 0 {
+		s.say("%s can be used: %d rules, nothing doubtful, %.14s", c.File, len(p.Rules), p.Digest())
+	} else {
+		s.say("%s can be used, but look at %s: %d rules, %.14s", c.File, several(len(doubts), "number"), len(p.Rules), p.Digest())
+	}
+	return nil
+}
+
+type policyDiff struct {
+	File string       `arg:"" help:"The changed policy." type:"path"`
+	AsOf workout.Date `name:"as-of" help:"As of this day, with what had been received by then (default today)." placeholder:"D"`
+	JSON bool         `name:"json" help:"Rules and clients as JSON."`
+}
+
+func (policyDiff) Help() string {
+	return "Example: nextrung policy diff my-policy.toml --as-of 2026-10-04\n\nShows the changed rules and, for every client, the verdict by the book's policy beside what the changed one would say, and by which rules. Nothing is stored: to use the file, copy it over policy.toml in the book's folder."
+}
+
+func (c *policyDiff) Run(ctx context.Context, cli *commands, s *surroundings) error {
+	if err := s.past("--as-of", c.AsOf); err != nil {
+		return err
+	}
+	other, err := readPolicyFile(c.File)
+	if err != nil {
+		return err
+	}
+	co, err := cli.openBook(ctx)
+	if err != nil {
+		return err
+	}
+	defer co.Close()
+	on := s.orToday(c.AsOf)
+	changes := co.Policy.Changes(other)
+	trials, err := co.TryPolicy(ctx, other, on)
+	if err != nil {
+		return err
+	}
+	if c.JSON {
+		return s.printJSON(struct {
+			AsOf    workout.Date               `json:"as_of"`
+			Now     string                     `json:"now"`
+			Would   string                     `json:"would"`
+			Rules   []progression.PolicyChange `json:"rules"`
+			Clients []coach.Trial              `json:"clients"`
+		}{on, co.Policy.Digest(), other.Digest(), changes, trials})
+	}
+	printChanges(s, changes)
+	return printTrials(s, on, trials)
+}
+
+func printChanges(s *surroundings, changes []progression.PolicyChange) {
+	if len(changes) == 0 {
+		s.say("No rule is changed.")
+		return
+	}
+	s.say("Changed rules")
+	for _, ch := range changes {
+		way := ""
+		if ch.Way != "" {
+			way = " (" + ch.Way + ")"
+		}
+		s.say("  %s: %s instead of %s%s", ch.Rule, keyed(ch.Key, ch.Is), ch.Was, way)
+	}
+}
+
+func printTrials(s *surroundings, on workout.Date, trials []coach.Trial) error {
+	changed := 0
+	for _, t := range trials {
+		if t.Changed {
+			changed++
+		}
+	}
+	s.say("\n%d of %s would be told something else as of %s; nothing is stored", changed, several(len(trials), "client"), on.Long())
+	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "\nCLIENT\tSTAGE\tNOW\tWOULD BE\tRULES TOLD OTHERWISE")
+	for _, x := range trials {
+		would := "the same"
+		if x.Changed {
+			would = strings.ToUpper(outcomeWord(x.Would))
+		}
+		fmt.Fprintf(t, "%s\t%d\t%s\t%s\t%s\n", x.Client, x.Stage, outcomeWord(x.Now), would, toldOtherwise(x.By))
+	}
+	return t.Flush()
+}
+
+func outcomeWord(o coach.Outcome) string {
+	if o.Verdict == nil {
+		return "none"
+	}
+	return standingWord(progression.Assessment{Verdict: o.Verdict, Plan: o.Plan, To: o.To})
+}
+
+// toldOtherwise writes rules with what they say now and would say: "minutes yes -> no".
+func toldOtherwise(by []coach.Told) string {
+	word := func(met *bool) string {
+		return strings.ReplaceAll(metWord(met), " ", "-")
+	}
+	var out []string
+	for _, b := range by {
+		out = append(out, fmt.Sprintf("%s %s -> %s", b.Rule, word(b.Now), word(b.Would)))
+	}
+	if len(out) == 0 {
+		return "-"
+	}
+	return strings.Join(out, ", ")
+}

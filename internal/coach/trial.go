@@ -1,0 +1,80 @@
+package coach
+
+import (
+	"context"
+	"path/filepath"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// PolicyFile is where the book's policy stands.
+func (c *Coach) PolicyFile() string { return filepath.Join(c.Dir, policyName) }
+
+// Trial is one client under another policy, beside what the book's own says.
+type Trial struct {
+	Client string  `json:"client"`
+	Stage  int     `json:"stage"`
+	Now    Outcome `json:"now"`   // by the book's policy
+	Would  Outcome `json:"would"` // by the other one
+	// Changed says that verdict, plan of a hold or stage differ.
+	Changed bool `json:"changed"`
+	// By are the rules that are told otherwise, whether or not the verdict changes.
+	By []Told `json:"by"`
+}
+
+// Outcome is where an assessment leads.
+type Outcome struct {
+	Verdict *progression.Verdict  `json:"verdict"`
+	Plan    *progression.HoldPlan `json:"plan"`
+	To      *int                  `json:"to"`
+	Summary string                `json:"summary"`
+}
+
+// Told is one rule under both policies; a rule that only one of them tells has null in the other.
+type Told struct {
+	Rule  string `json:"rule"`
+	Now   *bool  `json:"now_met"`
+	Would *bool  `json:"would_met"`
+	Text  string `json:"text"` // under the other policy
+}
+
+// TryPolicy assesses every client as of a day by the book's policy and by another one, from the same
+// record; nothing is stored. What had been prescribed by then stays as it was.
+func (c *Coach) TryPolicy(ctx context.Context, other progression.Policy, on workout.Date) ([]Trial, error) {
+	names, err := c.book.Clients(ctx)
+	if err != nil {
+		return nil, err
+	}
+	out := []Trial{}
+	for _, name := range names {
+		record, err := c.book.Record(ctx, name, on)
+		if err != nil {
+			return nil, err
+		}
+		if began(record, on) {
+			out = append(out, tried(c.Policy.Assess(on, record), other.Assess(on, record)))
+		}
+	}
+	return out, nil
+}
+
+func tried(now, would progression.Assessment) Trial {
+	t := Trial{Client: now.Client, Stage: now.Stage, Now: outcome(now), Would: outcome(would), By: []Told{}}
+	t.Changed = !alike(now.Verdict, would.Verdict) || !alike(now.Plan, would.Plan) || !alike(now.To, would.To)
+	for _, w := range would.Reasons {
+		for _, n := range now.Reasons {
+			if n.Rule == w.Rule && !alike(n.Met, w.Met) {
+				t.By = append(t.By, Told{w.Rule, n.Met, w.Met, w.Text})
+			}
+		}
+	}
+	return t
+}
+
+func outcome(a progression.Assessment) Outcome { return Outcome{a.Verdict, a.Plan, a.To, a.Summary} }
+
+// alike compares two values that may be missing.
+func alike[T comparable](a, b *T) bool {
+	return a == nil && b == nil || a != nil && b != nil && *a == *b
+}
