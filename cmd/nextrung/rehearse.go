@@ -69,7 +69,7 @@ func (c *rehearseCommand) Run(ctx context.Context, s *surroundings) error {
 func (c *rehearseCommand) vary(ctx context.Context, s *surroundings, o rehearsal.Options) error {
 	rule, list, ok := strings.Cut(c.Vary, "=")
 	if !ok || !slices.Contains(progression.RuleIDs(), rule) {
-		return misuse("--vary %q: write a rule and its thresholds, like effort=13,14,15; rules are %s", c.Vary, strings.Join(progression.RuleIDs(), ", "))
+		return misuse("--vary %q: write a rule and its thresholds, like effort=12,13,14; rules are %s", c.Vary, strings.Join(progression.RuleIDs(), ", "))
 	}
 	values, err := numbers("--vary", list, 1+strings.Count(list, ","))
 	if err != nil {
