@@ -50,24 +50,30 @@ func (o Outcome) span() string {
 
 // sessions says how many took place of those prescribed.
 func (s Stretch) sessions() string {
+	planned := "in the " + several(s.Weeks, "week") + " with a plan"
+	if s.Weeks == 1 {
+		planned = "in the one week with a plan"
+	}
 	whole := s.Days%7 == 0 && s.Weeks == s.Days/7
 	switch {
-	case s.Prescribed != nil && *s.Prescribed == 0 && s.Sessions == nil:
-		return "no session on record, none prescribed"
-	case s.Prescribed != nil && *s.Prescribed == 0:
-		return several(*s.Sessions, "session") + ", none prescribed"
-	case s.Prescribed != nil && s.Sessions == nil:
-		return "no session on record of " + strconv.Itoa(*s.Prescribed) + " prescribed"
-	case s.Prescribed != nil && whole && *s.Done > *s.Prescribed:
-		return fmt.Sprintf("%s (%d prescribed)", several(*s.Sessions, "session"), *s.Prescribed)
-	case s.Prescribed != nil && whole:
-		return fmt.Sprintf("%d of %s", *s.Done, several(*s.Prescribed, "session"))
-	case s.Prescribed != nil:
-		return fmt.Sprintf("%s (%d of %d in the %s with a plan)", several(*s.Sessions, "session"), *s.Done, *s.Prescribed, several(s.Weeks, "whole week"))
-	case s.Sessions == nil:
+	case s.Prescribed == nil && s.Sessions == nil:
 		return "no session on record"
+	case s.Prescribed == nil:
+		return several(*s.Sessions, "session") + ", no plan on record"
+	case *s.Prescribed == 0 && s.Sessions == nil:
+		return "no session on record, none prescribed"
+	case *s.Prescribed == 0:
+		return several(*s.Sessions, "session") + ", none prescribed"
+	case s.Sessions == nil && whole:
+		return "no session on record of " + strconv.Itoa(*s.Prescribed) + " prescribed"
+	case s.Sessions == nil:
+		return fmt.Sprintf("no session on record (%d prescribed %s)", *s.Prescribed, planned)
+	case whole && *s.Done > *s.Prescribed:
+		return fmt.Sprintf("%s (%d prescribed)", several(*s.Sessions, "session"), *s.Prescribed)
+	case whole:
+		return fmt.Sprintf("%d of %s", *s.Done, several(*s.Prescribed, "session"))
 	}
-	return several(*s.Sessions, "session") + ", no plan on record"
+	return fmt.Sprintf("%s (%d of %d %s)", several(*s.Sessions, "session"), *s.Done, *s.Prescribed, planned)
 }
 
 // effort gives the range on each scale, the median where it tells more, and the median before.
