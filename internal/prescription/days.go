@@ -48,7 +48,7 @@ func (d days) uneven() int {
 // diary is what is known of the days of the week to come, and of those just before it.
 type diary struct {
 	from       workout.Date
-	free       days // not paused
+	free       days // not paused, and 48 h without fever and other symptoms of an illness possible before
 	hard       days // free, and late enough after the last hard session and the start of the stage
 	resistance days // with resistance work
 	habit      days // on which the client usually trains
@@ -60,6 +60,7 @@ const (
 	lately     = 28 // days from which habits are told
 	usually    = 2  // times in them that make a habit
 	betweenDay = 2  // days from one hard session to the next: 48 h
+	wellAgain  = 3  // days from the last sign of a fever or a chest illness to the first session: 48 h between
 	daysOff    = 4  // days without a session after which the first one is easy
 )
 
@@ -84,9 +85,10 @@ func diaryOf(p progression.Prescription, r progression.Record) diary {
 			times[s.Date.Weekday()]++
 		}
 	}
+	ill := lastIllness(r)
 	for i := range week {
 		d := p.From + workout.Date(i)
-		if r.Paused(d) || d > p.To || d < r.Client.Since {
+		if r.Paused(d) || d > p.To || d < r.Client.Since || ill != 0 && d < ill+wellAgain {
 			continue
 		}
 		c.free = c.free.with(i)
@@ -104,6 +106,17 @@ func diaryOf(p progression.Prescription, r progression.Record) diary {
 	c.yesterday = last == p.From-1
 	c.easyFirst = last != 0 && p.Made-last >= daysOff
 	return c
+}
+
+// lastIllness is the last day on which signs of a fever or a chest illness were noted; 0 for none.
+func lastIllness(r progression.Record) workout.Date {
+	var last workout.Date
+	for _, n := range r.Notes {
+		if slices.ContainsFunc(n.Symptoms, func(s progression.Symptom) bool { return s.Tier() == progression.Illness }) {
+			last = max(last, n.Date)
+		}
+	}
+	return last
 }
 
 // hardEffort is the effort from which a day was a hard one, on the two scales (the limit for bouts;

@@ -151,6 +151,12 @@ func TestDays(t *testing.T) {
 		{"a pause until Wednesday", steadyWeek(3), pause(made-10, made+3), "thu fri sun", ""},
 		{"a pause until Saturday", steadyWeek(3), pause(made-10, made+6), "sun", "Only 1 day of this week"},
 		{"a pause of the whole week", steadyWeek(3), pause(made-10, made+20), "", ""},
+		{"a fever on Sunday", steadyWeek(3), func(r *progression.Record) {
+			r.Notes = append(r.Notes, progression.Note{Date: made, Entered: made, Symptoms: []progression.Symptom{progression.Fever}})
+		}, "wed fri sun", ""},
+		{"a fever long ago", steadyWeek(3), func(r *progression.Record) {
+			r.Notes = append(r.Notes, progression.Note{Date: made - 3, Entered: made, Symptoms: []progression.Symptom{progression.Fever}})
+		}, "mon wed fri", ""},
 		{"a client who begins on Friday", steadyWeek(2), func(r *progression.Record) { r.Client.Since = made + 5 }, "fri sun", ""},
 		{"a hard and two easy ones", intervalWeek(3, 1), inStage2, "mon! wed fri", ""},
 		{"two hard ones far apart", intervalWeek(3, 2), inStage2, "mon! wed fri!", ""},

@@ -120,7 +120,7 @@ func (w Week) Trainer() string {
 	for _, x := range w.Targets {
 		row("intensity", x.Title+". "+x.Text)
 	}
-	row("time", w.Size())
+	row("time", each(w.lengths())+", "+included)
 	row("type", w.types())
 	row("enjoyment", strings.Join(w.Enjoys, ", "))
 	t.Flush()

@@ -193,27 +193,46 @@ func (s Session) Alarms() string {
 // Size says how many sessions there are and how long they last: "3 sessions of 36 minutes, warm-up and
 // cool-down included", "3 sessions, 2 of 25 minutes and 1 of 35, ..."; "" without any.
 func (w Week) Size() string {
-	if len(w.Sessions) == 0 {
+	n := several(len(w.Sessions), "session")
+	switch all := w.lengths(); len(all) {
+	case 0:
 		return ""
+	case 1:
+		return fmt.Sprintf("%s of %d minutes, %s", n, all[0].minutes, included)
+	default:
+		return n + ", " + each(all) + ", " + included
 	}
+}
+
+const included = "warm-up and cool-down included"
+
+// lengthOf is how many sessions last so many minutes.
+type lengthOf struct{ minutes, sessions int }
+
+// lengths lists how long the sessions last, the shortest first.
+func (w Week) lengths() []lengthOf {
 	times := map[int]int{}
 	for _, s := range w.Sessions {
 		times[minutes(s.Plan.Seconds())]++
 	}
-	lengths := slices.Sorted(maps.Keys(times))
-	text := several(len(w.Sessions), "session")
-	if len(lengths) == 1 {
-		return fmt.Sprintf("%s of %d minutes, warm-up and cool-down included", text, lengths[0])
+	var out []lengthOf
+	for _, m := range slices.Sorted(maps.Keys(times)) {
+		out = append(out, lengthOf{m, times[m]})
 	}
+	return out
+}
+
+// each writes several lengths: "2 of 25 minutes and 1 of 35".
+func each(all []lengthOf) string {
 	var parts []string
-	for i, m := range lengths {
-		part := fmt.Sprintf("%d of %d", times[m], m)
+	for i, x := range all {
+		part := fmt.Sprintf("%d of %d", x.sessions, x.minutes)
 		if i == 0 {
 			part += " minutes"
 		}
 		parts = append(parts, part)
 	}
-	return text + ", " + list(parts) + ", warm-up and cool-down included"
+	return list(parts)
 }
 
 // Free is how free the client is with the days.

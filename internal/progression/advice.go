@@ -175,6 +175,10 @@ func (v review) restNotes(a Assessment) []string {
 			"No training until a doctor has said that you may. Tell your trainer the date.",
 			"Pain or pressure in the chest, fainting, confusion, or breathlessness at rest: call emergency help at once.",
 		}
+	case slices.ContainsFunc(a.Reasons, func(x Reason) bool { return x.Rule == "adult" && x.Met != nil && !*x.Met }):
+		return []string{"There is no plan by stages for anybody under 18. Your trainer will tell you how to train."}
+	case a.Stage == 0:
+		return []string{"No sessions yet: your trainer will tell you where you begin."}
 	}
 	return []string{"No sessions yet: a few questions have to be answered first. Your trainer will ask you."}
 }
