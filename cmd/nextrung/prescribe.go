@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"slices"
+	"strconv"
 
 	"nextrung/internal/coach"
 	"nextrung/internal/prescription"
@@ -97,13 +99,23 @@ func printWeek(s *surroundings, w prescription.Week, a progression.Assessment) {
 
 // toDo says what has to happen before a client without sessions gets some.
 func toDo(w prescription.Week, a progression.Assessment) string {
-	switch {
-	case a.Verdict == nil:
-		return "When the client is back: nextrung decide \"" + w.Client + "\" resume --because TEXT --by WHO"
-	case *a.Verdict == progression.Refer || w.Decided == progression.DoRefer:
-		return "After the visit to the doctor enter the dated clearance: nextrung client set \"" + w.Client + "\" --clearance DATE"
-	case *a.Verdict == progression.NotAssessable:
-		return "Enter what is missing: nextrung client set \"" + w.Client + "\" --screened DATE --active yes|no --disease none|... --signs none|... --medicine none|..."
+	unmet := func(rule string) bool {
+		return slices.ContainsFunc(a.Reasons, func(r progression.Reason) bool { return r.Rule == rule && r.Met != nil && !*r.Met })
 	}
-	return "See the reasons: nextrung assess \"" + w.Client + "\" --as-of " + w.Made.String()
+	name := strconv.Quote(w.Client)
+	switch {
+	case a.State == progression.Finished:
+		return "To go on: nextrung client set " + name + " --state active"
+	case a.Verdict == nil || w.Decided == progression.DoPause:
+		return "When the client is back: nextrung decide " + name + " resume --because TEXT --by WHO"
+	case *a.Verdict == progression.Refer || w.Decided == progression.DoRefer:
+		return "After the visit to the doctor enter the dated clearance: nextrung client set " + name + " --clearance DATE"
+	case unmet("adult"):
+		return "Nobody under 18 gets a plan from here: licensed practice decides how they train."
+	case a.Stage == 0:
+		return "Set where the client begins: nextrung client set " + name + " --stage 1 --since DATE"
+	case slices.ContainsFunc(a.Lacking, func(l progression.Lack) bool { return l.Rule == "screening" }):
+		return "Enter the answers: nextrung client set " + name + " --screened DATE --active yes|no --disease none|... --signs none|... --medicine none|..."
+	}
+	return "See the reasons: nextrung assess " + name + " --as-of " + w.Made.String()
 }

@@ -123,7 +123,7 @@ func recordedSessions(r progression.Record) (n int) {
 	return n
 }
 
-// showHealth says what limits training or the use of beats.
+// showHealth says what limits training or the use of beats, and what the client trains with.
 func showHealth(s *surroundings, c progression.Client) {
 	if len(c.Screening.Signs) > 0 {
 		s.say("signs at screening: %s", joined(c.Screening.Signs))
@@ -137,8 +137,13 @@ func showHealth(s *surroundings, c progression.Client) {
 	if c.Clearance != 0 {
 		s.say("cleared by a doctor on %s", c.Clearance.Long())
 	}
-	if len(c.Modes) > 0 {
-		s.say("trains: %s", joined(c.Modes))
+	for _, x := range []struct{ what, list string }{
+		{"trains", joined(c.Modes)}, {"equipment", joined(c.Equipment)}, {"enjoys", joined(c.Enjoys)},
+		{"resistance work on", joined(c.Resistance)}, {"tight", joined(c.Tight)},
+	} {
+		if x.list != "" {
+			s.say("%s: %s", x.what, x.list)
+		}
 	}
 }
 
