@@ -43,14 +43,6 @@ func Stamp() string {
 // runtime was never built or is older than what it is built from.
 func Runtime() (name string, js []byte, err error) { return readRuntime(built) }
 
-// Licences are the licence texts of the libraries inside the runtime.
-func Licences() ([]byte, error) {
-	if _, _, err := Runtime(); err != nil {
-		return nil, err
-	}
-	return built.ReadFile("runtime/LICENCES.txt")
-}
-
 func readRuntime(from fs.FS) (name string, js []byte, err error) {
 	stamp, err := fs.ReadFile(from, "runtime/stamp")
 	if errors.Is(err, fs.ErrNotExist) {

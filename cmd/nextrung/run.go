@@ -52,6 +52,7 @@ type commands struct {
 	Report    reportCommand    `cmd:"" help:"Write the pages."`
 	Policy    policyCommands   `cmd:"" help:"The rules: show, check, and try a change on your clients."`
 	Rehearse  rehearseCommand  `cmd:"" help:"Try a policy on invented clients whose readiness is known."`
+	Licences  licencesCommand  `cmd:"" help:"The licences of everything inside the program; no book needed."`
 }
 
 // errSomeRefused means that the command did its work but refused some input, each named already.

@@ -1,5 +1,6 @@
 // Command bundle builds the chart runtime that package reports embeds: it installs the pinned
-// chart library, bundles bundle/entry.js with it and writes the result into reports/runtime. It is
+// chart library, bundles bundle/entry.js with it and writes the result into reports/runtime, with the
+// licences of everything that the program holds. It is
 // started in the folder reports, by `go generate ./reports`, and needs npm and its registry.
 package main
 
@@ -59,10 +60,14 @@ func run() error {
 			return fmt.Errorf("the bundle contains %q and cannot stand inside a page", bad)
 		}
 	}
+	gathered, err := modules()
+	if err != nil {
+		return err
+	}
 	files := []struct {
 		name string
 		text []byte
-	}{{"LICENCES.txt", licences}, {"charts.js", js}, {"stamp", []byte(reports.Stamp() + "\n")}}
+	}{{"LICENCES.txt", licences}, {"MODULES.txt", gathered}, {"charts.js", js}, {"stamp", []byte(reports.Stamp() + "\n")}}
 	for _, f := range files { // the stamp last: without it the rest does not count
 		if err := replace(filepath.Join("runtime", f.name), f.text); err != nil {
 			return err
