@@ -3,7 +3,10 @@ package progression_test
 import (
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"nextrung/internal/progression"
+	"nextrung/internal/workout"
 )
 
 // away leaves out the sessions from one on; the last one before was on the day it names.
@@ -78,4 +81,68 @@ func TestBreaks(t *testing.T) {
 			}
 		})
 	}
+}
+
+// TestBreaksApplyOnReturn holds every length of a break and every day of the return, in every stage,
+// against the rules in words: up to 7 days nothing; 8-14 days one week of return, from 15 days two, all
+// comfortable; over 28 days one stage down where there is one, for four weeks; over 84 days screening
+// anew. Nobody moves up before the return is over.
+func TestBreaksApplyOnReturn(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		stage := rapid.IntRange(1, 3).Draw(t, "stage")
+		s := intervals(26)
+		if stage == 1 {
+			s = ferry(26)
+		}
+		s.client.Stage = stage
+		s.client.Screening.On = began + 60 // known well before the break
+		from := rapid.IntRange(63, 76).Draw(t, "last day before")
+		back := from + rapid.OneOf(rapid.IntRange(8, 18), rapid.IntRange(1, 32), rapid.IntRange(1, 100)).Draw(t, "days off")
+		on := day(rapid.OneOf(rapid.IntRange(back+5, back+16), rapid.IntRange(from, min(back+30, 180))).Draw(t, "day of the assessment"))
+		r := away(s, from, back).record().Until(on)
+
+		var last, first workout.Date // before the break, after it
+		for _, x := range r.Recordings {
+			if x.Date <= day(from) {
+				last = x.Date
+			} else if first == 0 {
+				first = x.Date
+			}
+		}
+		off, since, running := int(first-last-1), int(on-first), false
+		if first == 0 {
+			off, running = int(on-last), true
+		}
+		returning := off > 7 && (running || since < 7 || off >= 15 && since < 14)
+		down := stage > 1 && off > 28 && (running || since < 28)
+
+		a := policy.Assess(on, r)
+		p := policy.Prescribe(on, r, a)
+		planned := a.Plan != nil && *a.Plan == progression.Return
+		switch v := verdict(a); {
+		case down:
+			if v != progression.StepBack || *a.To != stage-1 || p.Stage != stage-1 {
+				t.Fatalf("%d days off: %s, %+v", off, a.Summary, p)
+			}
+		case off > 84:
+			if v != progression.NotAssessable || p.Sessions != 0 {
+				t.Fatalf("%d days off: %s, %+v", off, a.Summary, p)
+			}
+		case returning:
+			if v != progression.Hold || !planned {
+				t.Fatalf("%d days off, %d days back: %s", off, since, a.Summary)
+			}
+		default:
+			if planned || v == progression.StepBack {
+				t.Fatalf("%d days off, %d days back: %s", off, since, a.Summary)
+			}
+		}
+		if down || off > 84 {
+			return
+		}
+		goesOn := off > 7 && (running || since+1 < 7 || off >= 15 && since+1 < 14)
+		if p.Reduced != goesOn || goesOn && off >= 15 && p.Intervals != nil {
+			t.Fatalf("%d days off, %d days back: %+v", off, since, p)
+		}
+	})
 }

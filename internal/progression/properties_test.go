@@ -1,6 +1,7 @@
 package progression_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -82,6 +83,35 @@ func TestMissingNeverAdvances(t *testing.T) {
 			without(s)
 			if a := s.assess(); verdict(a) == progression.Advance {
 				t.Fatalf("advances without %s: %s", name, a.Summary)
+			}
+		}))
+	}
+}
+
+// TestMissingIsNeverMet takes one kind of input away: no rule that rests on it is met.
+func TestMissingIsNeverMet(t *testing.T) {
+	for name, c := range map[string]struct {
+		without func(*story)
+		rules   []string
+	}{
+		"effort and talk":              {func(s *story) { s.each(func(_ int, d *done) { d.rpe, d.talk = nil, progression.NotAsked }) }, []string{"effort", "bout-effort", "check-session"}},
+		"heart rate":                   {func(s *story) { s.each(func(_ int, d *done) { d.noHeart = true }) }, []string{"zone", "steady", "check-session", "same-effort", "fall", "back-in-zone", "creep"}},
+		"sessions":                     {func(s *story) { s.each(func(_ int, d *done) { d.skip = true }) }, []string{"sessions", "sessions-total", "minutes", "longest", "interval-sessions", "effort", "bout-effort", "evidence"}},
+		"bouts":                        {func(s *story) { s.each(func(_ int, d *done) { d.bouts = 0 }) }, []string{"interval-sessions", "bout-effort", "back-in-zone", "creep"}},
+		"screening":                    {func(s *story) { s.who(func(c *progression.Client) { c.Screening = progression.Screening{} }) }, []string{"screening", "disease"}},
+		"date of birth":                {func(s *story) { s.who(func(c *progression.Client) { c.Born = 0 }) }, []string{"adult"}},
+		"clearance, with a slow heart": {func(s *story) { s.who(slowed(0)) }, []string{"clearance"}},
+		"mornings":                     {func(s *story) { s.each(func(_ int, d *done) { d.resting = 0 }) }, []string{"resting"}},
+		"enjoyment":                    {func(s *story) { s.each(func(_ int, d *done) { d.enjoyment = 0 }) }, []string{"enjoyment"}},
+		"prescriptions":                {func(s *story) { bare(s) }, []string{"as-prescribed", "interval-sessions"}},
+	} {
+		t.Run(name, rapid.MakeCheck(func(t *rapid.T) {
+			s := anyStory(t)
+			c.without(s)
+			for _, r := range s.assess().Reasons {
+				if slices.Contains(c.rules, r.Rule) && met(r) == "met" {
+					t.Fatalf("without %s the rule %s is met: %s", name, r.Rule, r.Text)
+				}
 			}
 		}))
 	}
