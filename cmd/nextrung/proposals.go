@@ -69,12 +69,17 @@ func (c *clientProposals) list(ctx context.Context, co *coach.Coach, s *surround
 	if err != nil {
 		return err
 	}
+	answers, err := co.Answers(ctx, c.Name, on)
+	if err != nil {
+		return err
+	}
 	if c.JSON {
 		return s.printJSON(struct {
 			Client string       `json:"client"`
 			AsOf   workout.Date `json:"as_of"`
 			proposal.Findings
-		}{c.Name, on, found})
+			Answered []proposal.Answer `json:"answered"`
+		}{c.Name, on, found, append([]proposal.Answer{}, answers...)})
 	}
 	if len(found.Open) == 0 {
 		s.say("Nothing is proposed for %s's zones as of %s.", c.Name, on.Long())
@@ -88,6 +93,12 @@ func (c *clientProposals) list(ctx context.Context, co *coach.Coach, s *surround
 		s.say("\nSeen, but not enough to propose anything")
 		for _, u := range found.Untold {
 			s.say("  %s", u)
+		}
+	}
+	if len(answers) > 0 {
+		s.say("\nAnswered")
+		for _, a := range answers {
+			s.say("  %s", answeredLine(a))
 		}
 	}
 	if len(found.Open) > 0 {
@@ -123,6 +134,22 @@ func change(p proposal.Proposal) string {
 		return fmt.Sprintf("%s %.0f bpm", what, p.Value)
 	}
 	return fmt.Sprintf("%s %.0f bpm instead of %.0f", what, p.Value, *p.Was)
+}
+
+// answeredLine writes an answer: "4 October 2026, taken from 5 October 2026: ..., by Ketil: reason".
+func answeredLine(a proposal.Answer) string {
+	line := a.Entered.Long() + ", declined"
+	if a.Taken {
+		line = a.Entered.Long() + ", taken from " + a.From.Long()
+	}
+	line += ": " + change(a.Proposal)
+	if a.By != "" {
+		line += ", by " + a.By
+	}
+	if a.Because != "" {
+		line += ": " + a.Because
+	}
+	return line
 }
 
 func called(e proposal.Evidence) string {

@@ -1,6 +1,8 @@
 package coach_test
 
 import (
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -129,5 +131,45 @@ func TestPeakWithoutEffortIsToldOnly(t *testing.T) {
 	f, err := c.Proposals(t.Context(), "Runa", day("2026-09-01"))
 	if err != nil || len(f.Open) != 0 || len(f.Untold) != 1 || !strings.Contains(f.Untold[0], "does not go with a maximum") {
 		t.Errorf("%+v, %v", f, err)
+	}
+}
+
+// A month of a real runner from a chest strap: without answers nothing is proposed and the highest peak is
+// told; with an answer it is proposed, and a higher one from a recording that begins as with a dry strap is
+// not. 174 bpm is what base R finds in that file (see TestHeldAgainstR of package physiology).
+func TestProposalsOfARealMonth(t *testing.T) {
+	files, err := filepath.Glob(filepath.Join(coach.RealData(t), "tcx", "run-series-*.tcx.gz"))
+	if err != nil || len(files) != 17 {
+		t.Fatalf("%d recordings of the month, %v", len(files), err)
+	}
+	c := open(t)
+	oskel := progression.Client{Name: "Oskel", Born: day("1948-05-01"), Stage: 1, Since: day("2013-05-27"), Modes: []workout.Mode{workout.Run}, State: progression.Active}
+	if err := c.AddClient(t.Context(), oskel, day("2013-05-27")); err != nil {
+		t.Fatal(err)
+	}
+	for _, file := range files {
+		b, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		receive(t, c, coach.Intake{Client: "Oskel", Backlog: true, Sensor: workout.Strap}, filepath.Base(file), b)
+	}
+	find := func() proposal.Findings {
+		f, err := c.Proposals(t.Context(), "Oskel", day("2013-06-17"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return f
+	}
+	if f := find(); len(f.Open) != 0 || len(f.Untold) != 1 || !strings.Contains(f.Untold[0], "174 bpm were held for 15 s on 15 June 2013") {
+		t.Errorf("without answers: %+v", f)
+	}
+	for _, on := range []string{"2013-06-15", "2013-06-12"} {
+		if err := c.AddNote(t.Context(), "Oskel", progression.Note{Date: day(on), Entered: day(on), RPE: &workout.RPE{Value: 18, Scale: 20}}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if f := find(); len(f.Open) != 1 || f.Open[0].Value != 174 || len(f.Open[0].Evidence) != 1 || f.Open[0].Evidence[0].Date != day("2013-06-15") {
+		t.Errorf("with answers: %+v", f.Open)
 	}
 }

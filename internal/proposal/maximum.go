@@ -33,9 +33,13 @@ func (s *search) maxima() {
 		}
 		var evidence []Evidence
 		var other *seenPeak // the highest that is none
+		older := 0
 		for _, x := range s.sessions {
 			for _, rec := range x.Recordings {
 				h := rec.Measured.Held
+				if modeOf(rec, x) == m && measuredBefore(rec) && rec.Date > s.on-peakDays {
+					older++
+				}
 				if modeOf(rec, x) != m || h == nil || rec.Date <= s.on-peakDays || whole(h.BPM)-top.BPM < clearly || s.used(Maximum, rec.ID) {
 					continue
 				}
@@ -48,6 +52,10 @@ func (s *search) maxima() {
 					other = &seenPeak{rec, x}
 				}
 			}
+		}
+		if older > 0 {
+			s.untold("%s of %s %s measured by an earlier version of the program, which did not tell what was held for 15 s. All are measured again whenever facts are entered with `nextrung client set`.",
+				several(older, "recording"), doing(m), wasOrWere(older))
 		}
 		if len(evidence) == 0 {
 			if other != nil {
@@ -86,6 +94,13 @@ func modeOf(rec progression.Recording, x progression.Session) workout.Mode {
 		return m
 	}
 	return x.Mode
+}
+
+// measuredBefore says that a chest strap recorded a minute and more, and yet nothing is told of what was
+// held: the measurements are of a program that did not know it.
+func measuredBefore(rec progression.Recording) bool {
+	m := rec.Measured
+	return m.Held == nil && m.HeartRate.Source == workout.Strap && m.PerBPM.Total() >= 60
 }
 
 // seenPeak is a high value that makes no proposal.

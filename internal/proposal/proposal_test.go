@@ -147,6 +147,19 @@ func TestMaximum(t *testing.T) {
 	}
 }
 
+// Recordings that an earlier program measured do not tell what was held; that is said.
+func TestMaximumOfOlderMeasurements(t *testing.T) {
+	for seconds, says := range map[int]string{59: "", 60: "1 recording of running was measured by an earlier version"} {
+		r := with(runner(), outing{rpe: rpe20(19)}, outing{ago: 3, held: 180})
+		r.Recordings[0].Measured.PerBPM = physiology.Histogram{seconds}
+		r.Recordings[1].Measured.PerBPM = physiology.Histogram{1200}
+		f := proposal.Find(r, today, nil)
+		if untold := strings.Join(f.Untold, " "); len(f.Open) != 0 || !strings.Contains(untold, says) || says == "" && untold != "" {
+			t.Errorf("%d s: %+v", seconds, f)
+		}
+	}
+}
+
 // A proposed maximum shows what it does: by arithmetic, zone 1 ends at 60 + 0.6*(191-60) = 138.6 instead of
 // 135.24; and it warns of the trap.
 func TestMaximumShowsWhatItChanges(t *testing.T) {
@@ -364,7 +377,7 @@ func TestTopOfZone1TellsWhatContradicts(t *testing.T) {
 	p := proposal.Find(with(runner(), outing{ago: 20, mean: 122, rpe: rpe20(12)}, outing{ago: 15, mean: 132, rpe: rpe20(12)},
 		outing{ago: 2, mean: 130, rpe: rpe20(15), sensor: workout.Wrist}, outing{ago: 5, mean: 131, rpe: rpe20(15)}), today, nil).Open[0]
 	all := strings.Join(p.Cautions, " ")
-	if !strings.Contains(all, "One session at the same or a higher heart rate was comfortable") || !strings.Contains(all, "wrist") {
+	if !strings.Contains(all, "1 session at the same or a higher heart rate was comfortable") || !strings.Contains(all, "wrist") {
 		t.Errorf("cautions %q", all)
 	}
 	if len(p.Beside) != 1 || p.Beside[0].BPM != 122 || !slices.Equal(p.Beside[0].Recordings, []string{"r20"}) {

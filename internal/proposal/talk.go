@@ -153,7 +153,7 @@ func (s *search) lower(m workout.Mode, edges *physiology.Edges, against, comfort
 		p.Zones.Edges[m] = bpm
 	}
 	if higher > 0 {
-		p.Cautions = append(p.Cautions, fmt.Sprintf("%s at the same or a higher heart rate %s comfortable: ask what was different.", sessions(higher), was(higher)))
+		p.Cautions = append(p.Cautions, fmt.Sprintf("%s at the same or a higher heart rate %s comfortable: ask what was different.", several(higher, "session"), wasOrWere(higher)))
 	}
 	if slices.ContainsFunc(p.Evidence, func(e Evidence) bool { return e.Sensor != workout.Strap }) {
 		p.Cautions = append(p.Cautions, "Not every heart rate behind this comes from a chest strap; a wrist sensor can read several beats off.")
@@ -180,18 +180,4 @@ func (x steadySession) evidence() Evidence {
 	e := Evidence{Date: x.Date, Recordings: ids(x.Session), BPM: x.mean, RPE: x.RPE, Talk: x.Talk, Sensor: x.Recordings[0].Measured.HeartRate.Source}
 	e.Text = fmt.Sprintf("%s: main part at %.0f bpm (sensor: %s); %s", x.Date.Long(), whole(x.mean), e.Sensor, answered(x.Session))
 	return e
-}
-
-func sessions(n int) string {
-	if n == 1 {
-		return "One session"
-	}
-	return fmt.Sprintf("%d sessions", n)
-}
-
-func was(n int) string {
-	if n == 1 {
-		return "was"
-	}
-	return "were"
 }
