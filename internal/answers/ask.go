@@ -73,7 +73,7 @@ func Ask(r progression.Record, on workout.Date) string {
 			say("%s", l)
 		}
 		say("%s", dayLine)
-		say("%s%s", exampleHead, exampleFor(missing[0].session.Date, scale))
+		say("%s%s", exampleHead, exampleFor(missing, on, scale))
 	}
 	say("")
 	if slices.ContainsFunc(r.Notes, func(n progression.Note) bool { return n.HRRest != 0 && n.Date > on-28 }) {
@@ -175,9 +175,14 @@ func questions(missing []open, scale int) []string {
 	return out
 }
 
-// exampleFor is an answer in the form that the message asks for. Its number is never that of the
-// day of the month, which would read as a date.
-func exampleFor(on workout.Date, scale int) string {
+// exampleFor is an answer in the form that the message asks for, about a session of another day
+// than today if there is one. Its number is never that of the day of the month, which would read as
+// a date.
+func exampleFor(missing []open, today workout.Date, scale int) string {
+	on, name := missing[0].session.Date, "today"
+	if on != today {
+		name = on.Time().Format("Mon")
+	}
 	effort := 12
 	if scale == 10 {
 		effort = 3
@@ -185,7 +190,7 @@ func exampleFor(on workout.Date, scale int) string {
 	if on.Time().Day() == effort {
 		effort++
 	}
-	return fmt.Sprintf("%s %d easy 4", on.Time().Format("Mon"), effort)
+	return fmt.Sprintf("%s %d easy 4", name, effort)
 }
 
 // ScaleOf is the scale of effort that the client used last: 20 or 10, and 20 for one who gave none.

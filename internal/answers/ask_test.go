@@ -100,18 +100,23 @@ func TestAskAboutHeat(t *testing.T) {
 	}
 }
 
-// The example is read as exactly what it shows, on every day of two years and on both scales.
+// The example is read as exactly what it shows, on every day of two years and on both scales, about
+// a session of today or of another day.
 func TestExampleIsRead(t *testing.T) {
 	for on := sunday - 366; on < sunday+366; on++ {
 		for scale, want := range map[int][2]float64{20: {12, 13}, 10: {3, 4}} {
-			s := Setting{On: on, Scale: scale, Sessions: []progression.Session{{Date: on - 2, Minutes: 30}}}
-			r := Parse(exampleFor(on-2, scale), s)
-			if len(r.Notes) != 1 || !r.Whole() {
-				t.Fatalf("%s: %q is read as %s", on, exampleFor(on-2, scale), written(r))
-			}
-			n := r.Notes[0]
-			if n.Date != on-2 || n.RPE == nil || n.RPE.Value != want[0] && n.RPE.Value != want[1] || n.RPE.Scale != scale || n.Talk != progression.TalkComfortable || n.Enjoyment != 4 || n.Text != "" {
-				t.Fatalf("%s: %q is read as %s", on, exampleFor(on-2, scale), written(r))
+			for _, back := range []workout.Date{0, 2, 6} {
+				asked := open{session: progression.Session{Date: on - back, Minutes: 30}}
+				s := Setting{On: on, Scale: scale, Sessions: []progression.Session{{Date: on - 7, Minutes: 30}, asked.session}}
+				text := exampleFor([]open{asked}, on, scale)
+				r := Parse(text, s)
+				if len(r.Notes) != 1 || !r.Whole() {
+					t.Fatalf("%s: %q is read as %s", on, text, written(r))
+				}
+				n := r.Notes[0]
+				if n.Date != on-back || n.RPE == nil || n.RPE.Value != want[0] && n.RPE.Value != want[1] || n.RPE.Scale != scale || n.Talk != progression.TalkComfortable || n.Enjoyment != 4 || n.Text != "" {
+					t.Fatalf("%s: %q is read as %s", on, text, written(r))
+				}
 			}
 		}
 	}

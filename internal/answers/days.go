@@ -2,6 +2,7 @@ package answers
 
 import (
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -20,7 +21,7 @@ const (
 // The spellings of days.
 var (
 	// stamp is what messengers put before a message: it dates the message, not the session.
-	stamp     = regexp.MustCompile(`(?i)^\s*\[?\d{1,4}[./-]\d{1,2}[./-]\d{2,4},?\s+(?:at\s+)?\d{1,2}:\d{2}(?::\d{2})?\s*(?:[ap]m)?\]?(?:\s+-)?(?:\s|$)`)
+	stamp     = regexp.MustCompile(`(?i)^\s*\[?(\d{1,4})[./-](\d{1,2})[./-](\d{2,4}),?\s+(?:at\s+)?\d{1,2}:\d{2}(?::\d{2})?\s*(?:[ap]m)?\]?(?:\s+-)?(?:\s|$)`)
 	isoDate   = regexp.MustCompile(`\b(\d{4})-(\d{1,2})-(\d{1,2})\b`)
 	dotDate   = regexp.MustCompile(`\b(\d{1,2})\.\s?(\d{1,2})\.(?:\s?(\d{4})\b|(\d{2})\b)?`)
 	bareDot   = regexp.MustCompile(`^\W*(\d{1,2})\.(\d{1,2})(?:\s*:|\s+\D)`)
@@ -55,6 +56,9 @@ func (p *parser) days(from, to int) []item {
 			}
 			if it.what == isDay && unclearBefore.Match(p.before(from, m.from)) {
 				it.what, it.question = isDoubt, "Which day does this tell of?"
+			}
+			if it.what == isDay && p.elsewhen && (it.weekday || it.relative) {
+				it.what, it.question = isDoubt, "This message was sent on another day than "+day(p.On)+". Which day is meant?"
 			}
 			if it.what == isDay && it.day > p.On {
 				it.what, it.question = isDoubt, "This day is still to come. Which day is meant?"
@@ -104,25 +108,46 @@ func (p *parser) days(from, to int) []item {
 	return out
 }
 
+// sent reads the day on which a messenger says that the message was sent.
+func (p *parser) sent(m match) (item, bool) {
+	a, b, c := m.group(1), m.group(2), m.group(3)
+	readings := [][3]string{{a, b, c}, {b, a, c}, {c, b, a}} // day, month, year
+	p.elsewhen = !slices.ContainsFunc(readings, func(r [3]string) bool {
+		it, ok := p.date(r[0], r[1], r[2])
+		return ok && it.day == p.On
+	})
+	return item{what: isStamp, means: "when the message was sent; no day of a session"}, true
+}
+
+// todayOrBefore asks about the name of today's weekday where a session of a week ago is open, too.
+func (p *parser) todayOrBefore(items []item) []item {
+	for i, it := range items {
+		if s := p.session(p.On - 7); it.what == isDay && it.weekday && it.day == p.On && s != nil && s.RPE == nil {
+			items[i].what, items[i].question = isDoubt, "Is it today, or "+day(p.On-7)+"?"
+		}
+	}
+	return items
+}
+
 // before is the end of what stands before a match in its line; a few words tell enough.
 func (p *parser) before(from, at int) []byte { return p.mask[max(from, at-40):at] }
 
 func (p *parser) relative(m match) (item, bool) {
 	switch {
 	case m.group(1) != "":
-		return item{day: p.On - 2}, true
+		return item{day: p.On - 2, relative: true}, true
 	case m.group(2) != "":
-		return item{day: p.On - 1}, true
+		return item{day: p.On - 1, relative: true}, true
 	case m.group(3) != "", m.group(4) != "":
-		return item{day: p.On}, true
+		return item{day: p.On, relative: true}, true
 	case m.group(5) != "":
-		return item{day: p.On, night: true}, true
+		return item{day: p.On, relative: true, night: true}, true
 	}
 	n := strings.Index("  2 3 4 5 6", m.group(6)) / 2
 	if n <= 0 {
 		n = map[string]int{"two": 2, "three": 3, "four": 4, "five": 5, "six": 6}[strings.ToLower(m.group(6))]
 	}
-	return item{day: p.On - workout.Date(n)}, true
+	return item{day: p.On - workout.Date(n), relative: true}, true
 }
 
 // slashed reads 22/9 as a day and asks where day and month, or a day and a rating, can be taken for
@@ -161,7 +186,7 @@ func (p *parser) date(dayText, monthText, yearText string) (item, bool) {
 	if err != nil && len(monthText) >= 3 {
 		month = strings.Index("janfebmaraprmayjunjulaugsepoctnovdec", strings.ToLower(monthText[:3]))/3 + 1
 	}
-	make := func(year int) (workout.Date, bool) {
+	civil := func(year int) (workout.Date, bool) {
 		t := time.Date(year, time.Month(month), d, 0, 0, 0, 0, time.UTC)
 		return workout.DateOf(t, time.UTC), month >= 1 && month <= 12 && d >= 1 && t.Day() == d
 	}
@@ -170,11 +195,11 @@ func (p *parser) date(dayText, monthText, yearText string) (item, bool) {
 		if len(yearText) == 2 {
 			year += 2000
 		}
-		on, ok := make(year)
+		on, ok := civil(year)
 		return item{day: on}, ok
 	}
 	for year := p.On.Time().Year(); year > p.On.Time().Year()-5; year-- { // 29 February
-		if on, ok := make(year); ok && on <= p.On {
+		if on, ok := civil(year); ok && on <= p.On {
 			return item{day: on}, true
 		}
 	}

@@ -36,6 +36,7 @@ type item struct {
 	note     progression.Note // of a value
 	day      workout.Date     // of a day, and of a value that names its day itself
 	weekday  bool             // the day is a weekday's name
+	relative bool             // the day is counted from that of the message: "yesterday"
 	night    bool             // the day is "last night"
 	loose    bool             // a value that holds only if nothing unknown stands beside it
 	means    string

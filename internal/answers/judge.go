@@ -150,7 +150,7 @@ func (p *parser) judge(c clause, after *clause, pulses pulseRun, s said) said {
 	}
 	x := p.content(c)
 	denies := slices.ContainsFunc(c.items, func(it item) bool { return it.what == isNone && it.means == "said not to be" })
-	next := said{day: s.day, effort: s.effort, talk: s.talk, denied: c.after == "," && (denies || p.only(&c, bareNo))}
+	next := said{day: s.day, effort: s.effort, talk: s.talk, denied: strings.Contains(",-–", c.after) && c.after != "" && (denies || p.only(&c, bareNo))}
 	for _, it := range c.items {
 		if it.what == isNone {
 			next.denies = append(next.denies, it.signs...)

@@ -110,9 +110,7 @@ func (p *parser) filler(w word) bool {
 
 // items claims all that is known in a line, in order.
 func (p *parser) items(from, to int) []item {
-	items := p.claim(stamp, from, to, func(match) (item, bool) {
-		return item{what: isStamp, means: "when the message was sent; no day of a session"}, true
-	})
+	items := p.claim(stamp, from, to, p.sent)
 	items = append(items, p.claim(partsAsked, from, to, func(match) (item, bool) {
 		return item{what: isStamp, means: "what the weekly message asks of it"}, true
 	})...)
@@ -130,7 +128,7 @@ func (p *parser) items(from, to int) []item {
 		return item{what: isDoubt, question: "What does the number tell?"}, true
 	})...)
 	slices.SortFunc(items, func(a, b item) int { return cmp.Compare(a.from, b.from) })
-	return p.daysOfMonth(p.joinDays(items))
+	return p.daysOfMonth(p.todayOrBefore(p.joinDays(items)))
 }
 
 // daysOfMonth settles what "Mon 12" means where that Monday is the 12th: with another effort behind

@@ -98,13 +98,14 @@ const unsure workout.Date = -1
 // that no stretch is read twice.
 type parser struct {
 	Setting
-	text    string
-	mask    []byte
-	number  int            // of the line
-	heading workout.Date   // of a line that is a day and nothing else
-	named   []workout.Date // all days that the message names
-	pieces  []Piece
-	entries []entry
+	text     string
+	mask     []byte
+	number   int            // of the line
+	heading  workout.Date   // of a line that is a day and nothing else
+	elsewhen bool           // the message was sent on another day than it is read for
+	named    []workout.Date // all days that the message names
+	pieces   []Piece
+	entries  []entry
 }
 
 // entry is a piece with what it would enter.

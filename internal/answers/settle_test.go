@@ -33,6 +33,10 @@ func TestWhatTheBookHolds(t *testing.T) {
 	twoOfADay := with(func(s *Setting) {
 		s.Sessions = append(s.Sessions, progression.Session{Date: sunday - 1, Minutes: 20})
 	})
+	today := with(func(s *Setting) { s.Sessions = append(s.Sessions, progression.Session{Date: sunday, Minutes: 36}) })
+	both := with(func(s *Setting) {
+		s.Sessions = append(s.Sessions, progression.Session{Date: sunday - 7, Minutes: 36}, progression.Session{Date: sunday, Minutes: 36})
+	})
 	twelfth := Setting{On: workout.MustDate("2026-10-14"), Scale: 20, Sessions: []progression.Session{{Date: workout.MustDate("2026-10-12")}}}
 	fifth := Setting{On: workout.MustDate("2026-10-07"), Scale: 10, Sessions: []progression.Session{{Date: workout.MustDate("2026-10-05")}}}
 	for _, c := range []struct {
@@ -65,6 +69,10 @@ func TestWhatTheBookHolds(t *testing.T) {
 		{"Monday 12 October", "Mon 12 Oct 13", twelfth, "Mon effort 13/20"},
 		{"Monday the 5th on the 0-10 scale", "Mon 5 easy 4", fifth, "Mon (5 easy 4) | ?5 easy 4"},
 		{"Monday the 5th with its effort", "Mon 5 4 easy 3", fifth, "Mon effort 4/10 talk comfortable enjoy 3"},
+		{"today's weekday", "Sun 12", today, "Sun effort 12/20"},
+		{"today's weekday, a week ago open too", "Sun 12 easy 4", both, "Sun (Sun 12 easy 4) | ?Sun 12 easy 4"},
+		{"today with its date", "Sun 4 Oct, 36 min: 12 easy 4", both, "Sun effort 12/20 talk comfortable enjoy 4"},
+		{"today by its own word", "today 12", both, "Sun effort 12/20"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			if got := written(Parse(c.text, c.in)); got != c.want {

@@ -120,8 +120,9 @@ func (p *parser) denials(from, to int) []item {
 		}
 		var signs []progression.Symptom
 		for j := i + 1; j < len(words); {
-			between := strings.TrimSpace(string(p.mask[words[j-1].to:words[j].from]))
-			if strings.Trim(between, "-/") != "" && !(between == "," && found > 0) {
+			gap := string(p.mask[words[j-1].to:words[j].from])
+			between := strings.TrimSpace(gap)
+			if between != "" && between != "/" && gap != "-" && !(between == "," && found > 0) {
 				break
 			}
 			s, n := p.signAt(words, j)
@@ -225,8 +226,12 @@ func (p *parser) alsoSigns(words []word, end int, signs *[]progression.Symptom) 
 	return to
 }
 
-// told are phrases that say that nothing was wrong.
-var fine = []string{"slept well", "slept fine", "slept ok", "slept good", "good sleep", "sleep good", "sleep fine", "sleep ok", "sleep was good", "sleep was fine", "all good", "all fine", "all well", "nothing else", "nothing to report", "nothing special", "feeling good", "feeling fine", "feel good", "feel fine", "felt good", "felt fine", "felt great", "feeling great"}
+// fine are phrases that say that nothing was wrong.
+var fine = []string{
+	"slept well", "slept fine", "slept ok", "slept good", "good sleep", "sleep good", "sleep fine", "sleep ok", "sleep was good", "sleep was fine",
+	"all good", "all fine", "all well", "nothing else", "nothing to report", "nothing special", "feeling good", "feeling fine", "feel good", "feel fine",
+	"felt good", "felt fine", "felt great", "feeling great",
+}
 
 // signs claims the signs in a line, and the phrases that say that nothing was wrong.
 func (p *parser) signs(from, to int) []item {
