@@ -120,6 +120,15 @@ type policyCheck struct {
 	JSON bool   `name:"json" help:"What was found as JSON."`
 }
 
+// checkedPolicy is what a check found, as JSON; a refused file has an error that names line and column.
+type checkedPolicy struct {
+	File   string              `json:"file"`
+	Error  string              `json:"error"`
+	Policy string              `json:"policy"`
+	Rules  int                 `json:"rules"`
+	Doubts []progression.Doubt `json:"doubts"`
+}
+
 func (policyCheck) Help() string {
 	return "Examples:\n  nextrung policy check\n  nextrung policy check my-policy.toml\n\nExit code 1: the file cannot be used; line and column say where. Numbers that can stand but make a rule meaningless or contradict another are told and leave the exit code 0."
 }
@@ -136,18 +145,22 @@ func (c *policyCheck) Run(cli *commands, s *surroundings) error {
 		c.File = file
 	}
 	p, err := readPolicyFile(c.File)
+	if c.JSON {
+		found := checkedPolicy{File: c.File, Doubts: []progression.Doubt{}}
+		if err != nil {
+			found.Error = err.Error()
+		} else {
+			found.Policy, found.Rules, found.Doubts = p.Digest(), len(p.Rules), p.Doubts()
+		}
+		if failed := s.printJSON(found); failed != nil {
+			return failed
+		}
+		return err
+	}
 	if err != nil {
 		return err
 	}
 	doubts := p.Doubts()
-	if c.JSON {
-		return s.printJSON(struct {
-			File   string              `json:"file"`
-			Policy string              `json:"policy"`
-			Rules  int                 `json:"rules"`
-			Doubts []progression.Doubt `json:"doubts"`
-		}{c.File, p.Digest(), len(p.Rules), doubts})
-	}
 	for _, d := range doubts {
 		s.say("%s: line %d, column %d: rule %q, %s: %s", c.File, d.Line, d.Column, d.Rule, d.Key, d.Text)
 	}
@@ -233,7 +246,18 @@ func printTrials(s *surroundings, on workout.Date, trials []coach.Trial) error {
 		}
 		fmt.Fprintf(t, "%s\t%d\t%s\t%s\t%s\n", x.Client, x.Stage, outcomeWord(x.Now), would, toldOtherwise(x.By))
 	}
-	return t.Flush()
+	if err := t.Flush(); err != nil || changed == 0 {
+		return err
+	}
+	s.say("\nWhat the changed policy would say")
+	for _, x := range trials {
+		for _, b := range x.By {
+			if x.Changed {
+				s.say("  %s, %s: %s", x.Client, b.Rule, b.Text)
+			}
+		}
+	}
+	return nil
 }
 
 func outcomeWord(o coach.Outcome) string {
