@@ -189,7 +189,7 @@ func (c *decideCommand) Run(ctx context.Context, cli *commands, s *surroundings)
 	if d.Verdict != nil {
 		verdict = verdictWord(*d.Verdict)
 	}
-	s.say("decided for %s: %s, stage %d from %s (the assessment of %s says: %s)", c.Name, d.Act, d.Stage, d.From.Long(), d.Entered.Long(), verdict)
+	s.say("decided for %s: %s, stage %d from %s (the assessment of %s says: %s), sealed %s", c.Name, d.Act, d.Stage, d.From.Long(), d.Entered.Long(), verdict, d.Digest.Short())
 	return nil
 }
 

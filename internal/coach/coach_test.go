@@ -291,6 +291,9 @@ func TestDecide(t *testing.T) {
 	if err := progression.VerifyChain(r.Decisions); err != nil {
 		t.Error(err)
 	}
+	if d.Digest != r.Decisions[0].Digest {
+		t.Errorf("the decision comes back sealed %s, the book holds %s", d.Digest, r.Decisions[0].Digest)
+	}
 
 	// After a stop sign nobody is moved up before a dated clearance.
 	if err := c.AddNote(ctx, "Runa", progression.Note{Date: day("2026-09-12"), Entered: day("2026-09-12"), Symptoms: []progression.Symptom{progression.Chest}}); err != nil {

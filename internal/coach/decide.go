@@ -47,7 +47,10 @@ func (c *Coach) Decide(ctx context.Context, d progression.Decision) (progression
 	if err := c.book.AddDecision(ctx, d.Client, d); err != nil {
 		return d, err
 	}
-	_, err = c.weekOf(ctx, d.Client, d.Entered)
+	s, err := c.weekOf(ctx, d.Client, d.Entered)
+	if n := len(s.Record.Decisions); n > 0 {
+		d = s.Record.Decisions[n-1] // as it was sealed
+	}
 	return d, err
 }
 

@@ -152,14 +152,14 @@ func TestOutcomeReadsItsDaysOnly(t *testing.T) {
 		s := newStory().weeks(0, 6, 12, 13)
 		acts := []progression.Act{progression.DoAdvance, progression.DoHold, progression.DoEase, progression.DoPause, progression.DoResume, progression.DoMaintain}
 		s.decide(41, rapid.SampledFrom(acts).Draw(t, "act"))
-		something(t, s, 42, 110)
-		s.decide(rapid.IntRange(42, 100).Draw(t, "day of the next"), rapid.SampledFrom(acts).Draw(t, "next"))
-		on := rapid.IntRange(45, 110).Draw(t, "on")
+		something(t, s, 42, 84)
+		s.decide(rapid.IntRange(42, 80).Draw(t, "day of the next"), rapid.SampledFrom(acts).Draw(t, "next"))
+		on := rapid.IntRange(45, 90).Draw(t, "on")
 		was := s.back(on).Decisions[0].Outcome
 
 		later := *s
 		later.r.Recordings, later.r.Notes, later.r.Prescriptions = slices.Clone(s.r.Recordings), slices.Clone(s.r.Notes), slices.Clone(s.r.Prescriptions)
-		something(t, &later, int(was.To-began)+1, 130)
+		something(t, &later, int(was.To-began)+1, 95)
 		if got := later.back(on).Decisions[0].Outcome; !reflect.DeepEqual(got, was) {
 			t.Fatalf("what came later changes it:\n%+v\n%+v", got, was)
 		}

@@ -144,10 +144,14 @@ func (o Outcome) tired() string {
 			seen = append(seen, w.On.Short())
 		}
 	}
-	if len(seen) == 0 {
+	switch n := len(seen); n {
+	case 0:
 		return ""
+	case 1:
+		return "tiredness pattern in the week to " + seen[0]
+	default:
+		return "tiredness pattern in the weeks to " + strings.Join(seen[:n-1], ", ") + " and " + seen[n-1]
 	}
-	return "tiredness pattern in the week to " + strings.Join(seen, ", ")
 }
 
 func (o Outcome) gone() string {
