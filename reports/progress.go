@@ -167,8 +167,9 @@ func nextOf(c Client) *nextWeek {
 		n.Plan = append(n.Plan, plannedDay{g.Days, g.What(), g.How()})
 	}
 	if free := w.Free(); free != "" {
-		n.Said = append([]string{free}, w.Unkept...)
+		n.Said = append(n.Said, free)
 	}
+	n.Said = append(n.Said, w.Unkept...)
 	return n
 }
 

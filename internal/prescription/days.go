@@ -96,7 +96,7 @@ func diaryOf(p progression.Prescription, r progression.Record) diary {
 			c.hard = c.hard.with(i)
 		}
 		told := len(r.Client.Resistance) > 0
-		if told && slices.Contains(r.Client.Resistance, d.Weekday()) || !told && lifts[d.Weekday()] >= usually {
+		if slices.Contains(r.Client.Resistance, d.Weekday()) || !told && lifts[d.Weekday()] >= usually {
 			c.resistance = c.resistance.with(i)
 		}
 		if times[d.Weekday()] >= usually {
@@ -209,6 +209,9 @@ func (c diary) bestForCheck(p progression.Prescription, x choice) int {
 func (c diary) unkept(p progression.Prescription, hard int, x choice) []string {
 	var out []string
 	if n := x.all.len(); n < p.Sessions {
+		if n == 0 {
+			return []string{"The client cannot train on any day of this week: away, unwell, or not begun yet."}
+		}
 		out = append(out, fmt.Sprintf("Only %s of this week can be trained on, so there are no more sessions than that.", several(n, "day")))
 	}
 	if n := hard - x.hard.len(); n > 0 {

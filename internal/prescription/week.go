@@ -90,7 +90,7 @@ func Lay(p progression.Prescription, r progression.Record, a progression.Assessm
 	w.modes = modes.modes
 	w.Sessions = sessions(p, chosen, modes, c)
 	if len(w.Sessions) == 0 {
-		w.Why, w.Unkept = w.Unkept, nil
+		w.Why, w.Unkept, w.Notes = w.Unkept, nil, []string{"No sessions this week."}
 		return w
 	}
 	w.Notes = append(w.checkNote(r.Client), w.Notes...)
