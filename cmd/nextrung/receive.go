@@ -249,7 +249,7 @@ type noteCommand struct {
 	Symptoms  string       `help:"Words from a list such as chest,dizzy,poor-sleep; other words are kept as a remark." placeholder:"LIST"`
 	Heat      *float64     `help:"Air temperature during the session in °C." placeholder:"C"`
 	NoFan     bool         `name:"no-fan" help:"Done indoors without a fan: drift and same effort are not told then."`
-	Backlog   bool         `help:"Count it as known on its own day."`
+	Backlog   bool         `help:"Count it as known on its own day; with --paste on the day of the answer."`
 	Undo      string       `help:"Take a note back, by the ID that client show gives: n12." placeholder:"ID"`
 	Paste     bool         `help:"Read the client's answer to ask as it was written, from standard input or from one file."`
 	Yes       bool         `help:"With --paste: enter what was understood without asking first."`

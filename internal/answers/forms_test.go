@@ -266,6 +266,13 @@ var forms = map[string][][2]string{
 		{"Mon 31 °C in the sun", "Mon heat 31 (in the sun) | -in the sun"},
 		{"Mon 31 celsius", "Mon heat 31"},
 		{"Mon 88 F", "Mon heat 31.1"},
+		// Fixed points of the two scales: 32 °F is 0 °C, 50 is 10, 86 is 30, -40 is -40, 98.6 is 37 (the definition, 1.8 °F to 1 °C).
+		{"Mon 32 F", "Mon heat 0"},
+		{"Mon 50 F", "Mon heat 10"},
+		{"Mon 86 F", "Mon heat 30"},
+		{"Mon -40 F", "Mon heat -40"},
+		{"Mon 98.6 F", "Mon (98.6 F) | ?98.6 F"},
+		{"Mon 212 F", "Mon (212 F) | ?212 F"},
 		{"Mon 88°F", "Mon heat 31.1"},
 		{"Mon -5°C", "Mon heat -5"},
 		{"Mon 27,5 °C", "Mon heat 27.5"},

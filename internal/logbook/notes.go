@@ -24,8 +24,11 @@ func (b *Book) AddNote(ctx context.Context, client string, n progression.Note) e
 // them.
 func (b *Book) AddNotes(ctx context.Context, client string, notes []progression.Note) (ids []string, err error) {
 	for _, n := range notes {
-		if n.Date <= 0 || n.Entered <= 0 {
-			return nil, fmt.Errorf("enter note of %s: the day that it tells of or the day of entry is missing", client)
+		if n.Date <= 0 {
+			return nil, fmt.Errorf("enter note of %s: the day that it tells of is missing", client)
+		}
+		if n.Entered <= 0 {
+			return nil, fmt.Errorf("enter note of %s: its day is missing", client)
 		}
 	}
 	err = b.write(ctx, func(tx *sql.Tx) error {
