@@ -30,6 +30,7 @@ var drawn = map[string]behind{
 	"longest":           {"min", true, 5, "", "sessions"},
 	"effort":            {"RPE", true, 1, "", "sessions"},
 	"bout-effort":       {"RPE", true, 1, "", "sessions"},
+	"longer-bouts":      {"s", false, 30, "", "sessions"},
 	"interval-sessions": {"% of the bouts", false, 10, "", "sessions"},
 	"zone":              {"% of the main part", true, 5, "", "sessions"},
 	"steady":            {"bpm/10 min", true, 0.5, "sessions", "sessions"},

@@ -92,7 +92,7 @@ func (c *rehearseCommand) vary(ctx context.Context, s *surroundings, o rehearsal
 		return err
 	}
 	printColumns(s)
-	s.say("\n%s\n%s", rehearsal.Definition, rehearsal.Assumed(o.Tidy)[0])
+	s.say("\n%s\n%s", rehearsal.Definition, rehearsal.Assumed(o)[0])
 	return nil
 }
 

@@ -126,22 +126,22 @@ func crew() []crewMember {
 			// Six weeks of base, then two interval sessions a week, as prescribed; a week off in the dry dock.
 			Facts: progression.Client{
 				Name: "Maruna", Born: workout.MustDate("1991-06-21"), Sex: physiology.Female, HeightCM: 172, MassKG: 66,
-				Modes: []workout.Mode{workout.Run}, Sensor: strap, Zones: rest(60), Screening: screened("2026-07-03", true),
+				Modes: []workout.Mode{workout.Run}, Sensor: strap, Zones: rest(60), Screening: screened("2026-06-19", true),
 				Goal: "run round the island", Days: 4, Minutes: 45, Equipment: []string{"running shoes"}, Enjoys: []string{"mornings"},
 			},
-			Weeks: 13, Mode: workout.Run, Seed: 303, Progress: simulate.Usual(),
+			Weeks: 15, Mode: workout.Run, Seed: 303, Progress: simulate.Usual(),
 			Body: body(60, 190, func(a *simulate.Athlete) { a.Drift = 0.5; a.Rise = 45; a.Feels = -0.6 }),
 			Days: []int{0, 3, 5}, Minutes: []int{22, 24, 36}, Record: simulate.Options{Place: workout.Outdoor, Sensor: strap, Tail: 30, Laps: true},
 			Format: "fit", Answers: 3, Enjoys: 5, Mornings: 60,
 			Change: func(week int, o *outing) {
-				o.Missed = week == 9
-				if week == 11 && o.N == 2 {
+				o.Missed = week == 11
+				if week == 13 && o.N == 2 {
 					o.Twin = "tcx"
 				}
 			},
 			Decides: map[int]progression.Decision{
-				6: {Act: progression.DoAdvance, Because: "steady for six weeks, talks easily, heart rate settles"},
-				8: {Act: progression.DoPause, To: DemoDay - 28, Because: "the ferry is in the dry dock"},
+				6:  {Act: progression.DoAdvance, Because: "steady for six weeks, talks easily, heart rate settles"},
+				10: {Act: progression.DoPause, To: DemoDay - 28, Because: "the ferry is in the dry dock"},
 			},
 		},
 		{

@@ -122,6 +122,32 @@ func (v review) intervalsDone() finding {
 		done, several(len(all), "interval session"), *rule.Threshold)
 }
 
+// longerBouts is the rule on interval sessions with longer bouts: somebody who has only done bouts of
+// a minute has not shown what comes in the next stage.
+func (v review) longerBouts() finding {
+	rule, f := v.begin("longer-bouts")
+	all := v.intervalSessions(*rule.Window)
+	if len(all) == 0 {
+		return f.untold("", "No recorded interval session can be held against a prescription.")
+	}
+	done := 0
+	for _, x := range all {
+		if float64(x.plan.Work) >= rule.More["bout_s"] && v.asPrescribed(x) {
+			done++
+			f.rests(x.Session, float64(x.plan.Work))
+		}
+	}
+	return f.told(float64(done), rule.keeps(float64(done)), "%s within 6 weeks with bouts of at least %s %s done as prescribed; at least %g are asked for.",
+		several(done, "interval session"), clock(int(rule.More["bout_s"])), wasOrWere(done), *rule.Threshold)
+}
+
+func wasOrWere(n int) string {
+	if n == 1 {
+		return "was"
+	}
+	return "were"
+}
+
 // backInZone is the evidence that the heart recovers between bouts.
 func (v review) backInZone() finding {
 	rule, f := v.begin("back-in-zone")

@@ -17,7 +17,7 @@ func ofFive(done1 int, length int) func(*story) *story {
 			}
 		}).then(func(r *progression.Record) {
 			for i := range r.Prescriptions {
-				r.Prescriptions[i].Intervals.Bouts = 5
+				r.Prescriptions[i].Intervals.Bouts, r.Prescriptions[i].Intervals.Work = 5, 60
 			}
 		})
 	}
@@ -60,6 +60,17 @@ func failing(n int) func(int, *done) {
 
 func intervalCases() []ruleCase {
 	return []ruleCase{
+		// Bouts of 2 min stand in the last two weeks, sessions 6, 8, 9 and 11.
+		{"longer-bouts", "two of 2 min", intervals(4).each(func(i int, d *done) { d.skip = i == 6 || i == 9 }), "met"},
+		{"longer-bouts", "one of 2 min", intervals(4).each(func(i int, d *done) { d.skip = i >= 6 && i < 11 }), "unmet"},
+		{"longer-bouts", "two of 2 min, one of them broken off", intervals(4).each(func(i int, d *done) {
+			if d.skip = i == 6 || i == 9; i == 11 {
+				d.bouts = 2
+			}
+		}), "unmet"},
+		{"longer-bouts", "of a minute only", intervals(4).each(func(i int, d *done) { d.skip = i >= 6 }), "unmet"},
+		{"longer-bouts", "steady sessions only", intervals(4).each(func(_ int, d *done) { d.bouts = 0 }), "untold"},
+
 		{"interval-sessions", "at six", intervals(3), "met"},
 		{"interval-sessions", "five", intervals(3).each(func(i int, d *done) { d.skip = i == 0 }), "unmet"},
 		{"interval-sessions", "seven", intervals(4).each(func(i int, d *done) { d.skip = i == 0 }), "met"},

@@ -7,6 +7,16 @@ import (
 	"nextrung/internal/workout"
 )
 
+// intervalsOf counts the interval sessions that were done as prescribed.
+func (v review) intervalsOf(sessions []Session) (done int) {
+	for _, s := range sessions {
+		if x, ok := v.asInterval(s); ok && v.asPrescribed(x) {
+			done++
+		}
+	}
+	return done
+}
+
 // weekDone is the rule on the past week against its prescription: the smallest of the shares of
 // sessions, minutes and interval sessions.
 func (v review) weekDone() finding {
@@ -16,13 +26,10 @@ func (v review) weekDone() finding {
 		return f.untold("Prescribe the week before it begins.", "Nothing was prescribed for the past week.")
 	}
 	week := v.thisWeek()
-	minutes, intervals := 0.0, 0
+	minutes, intervals := 0.0, v.intervalsOf(week)
 	for _, s := range week {
 		minutes += s.Minutes
 		f.rests(s, s.Minutes)
-		if x, ok := v.asInterval(s); ok && v.asPrescribed(x) {
-			intervals++
-		}
 	}
 	done := min(1, float64(len(week))/float64(plan.Sessions), minutes/float64(plan.Sessions*plan.Minutes))
 	text := ""

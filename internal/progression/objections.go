@@ -22,7 +22,7 @@ func (v review) objections(f findings) []objection {
 			out = append(out, object(x))
 		}
 	}
-	for _, id := range []string{"effort", "bout-effort", "clearance", "sessions", "minutes", "interval-sessions", "sessions-total", "longest", "evidence"} {
+	for _, id := range []string{"effort", "bout-effort", "clearance", "sessions", "minutes", "interval-sessions", "longer-bouts", "sessions-total", "longest", "evidence"} {
 		for _, x := range f.required {
 			switch {
 			case x.Rule != id || !x.isUnmet():

@@ -61,6 +61,7 @@ func specs() []spec {
 		{"longest", Required, []int{1}, atLeast, "min", limits{10, 600}, nil, days, map[string]limits{"goal": {10, 600}}},
 		{"effort", Required, []int{1}, atMost, "RPE", rpe, &rpe10, days, map[string]limits{"answers": counts, "hardest": rpe, "hardest_10": rpe10}},
 		{"interval-sessions", Required, []int{2}, atLeast, "sessions", counts, nil, days, map[string]limits{"bouts_percent": share, "length_within_percent": share}},
+		{"longer-bouts", Required, []int{2}, atLeast, "sessions", counts, nil, days, map[string]limits{"bout_s": {60, 600}}},
 		{"bout-effort", Required, []int{2, 3}, atMost, "RPE", rpe, &rpe10, days, map[string]limits{"answers": counts, "hardest": rpe, "hardest_10": rpe10}},
 		{"evidence", Required, []int{1, 2}, atLeast, "rules met", limits{1, 5}, nil, whole, nil},
 

@@ -110,6 +110,9 @@ func intervals(weeks int) *story {
 	return newStory(weeks, 2).each(func(i int, d *done) {
 		if i%3 != 1 {
 			d.bouts, d.bout, d.rpe = 4, 60, rpe20(15)
+			if weeks > 3 && i >= 3*(weeks-2) { // the last two weeks have longer ones
+				d.bout = 120
+			}
 		}
 	})
 }
@@ -139,6 +142,9 @@ func (s *story) record() progression.Record {
 			}
 			if s.client.Stage > 1 {
 				p.Intervals = &progression.Intervals{Count: 2, Bouts: 4, Work: 60, Rest: 240, Feel: workout.Brisk}
+				if s.weeks > 3 && w >= s.weeks-2 {
+					p.Intervals.Work, p.Intervals.Rest = 120, 120
+				}
 			}
 			r.Prescriptions = append(r.Prescriptions, p)
 		}

@@ -101,7 +101,7 @@ func Find(r progression.Record, on workout.Date, answers []Answer) Findings {
 	if c.ByEffort() || c.Born.YearsAt(on) < physiology.Adult || r.StateOn(on) == progression.Finished {
 		return out
 	}
-	s := search{record: r.Until(on), on: on, spent: map[Kind]map[string]bool{}, out: &out}
+	s := search{record: r.Until(on), on: on, spent: map[Kind]map[string]bool{}, lowered: map[float64]bool{}, out: &out}
 	for _, a := range answers {
 		if a.Entered > on {
 			continue
@@ -109,6 +109,9 @@ func Find(r progression.Record, on workout.Date, answers []Answer) Findings {
 		k := a.Proposal.Kind
 		if s.spent[k] == nil {
 			s.spent[k] = map[string]bool{}
+		}
+		if a.Taken && k == TopOfZone1 {
+			s.lowered[a.Proposal.Zones.T2] = true
 		}
 		for _, e := range a.Proposal.Evidence {
 			for _, id := range e.ids() {
@@ -133,6 +136,7 @@ type search struct {
 	set      progression.ZoneSet // the newest facts, also those that begin on a later day
 	sessions []progression.Session
 	spent    map[Kind]map[string]bool
+	lowered  map[float64]bool // tops of zone 2 that came down with zone 1 and were not measured
 	out      *Findings
 }
 

@@ -569,3 +569,36 @@ func TestMaximumOfAPlayedRun(t *testing.T) {
 		}
 	}
 }
+
+// The top of zone 2 comes down in proportion where nobody measured it: with 60 bpm at rest, tops of 135.2
+// and 154.1 bpm, and 122 bpm as the last comfortable one, 60 + (154.1 - 60) (122 - 60) / (135.2 - 60) = 137.6.
+func TestTopOfZone2Follows(t *testing.T) {
+	hard := []outing{{ago: 20, mean: 122, rpe: rpe20(12)}, {ago: 2, mean: 130, rpe: rpe20(15)}, {ago: 5, mean: 131, rpe: rpe20(15)}}
+	p := proposal.Find(with(runner(), hard...), today, nil).Open[0]
+	if p.Zones.T2 != 137 || p.Edges[0].After.BPM[2] != 137 || !strings.Contains(p.Text, "from 154 to 137 bpm") {
+		t.Errorf("T2 %v: %s", p.Zones.T2, p.Text)
+	}
+	measured := runner()
+	measured.Client.Zones[0].T2 = 150
+	if p := proposal.Find(with(measured, hard...), today, nil).Open[0]; p.Zones.T2 != 150 || strings.Contains(p.Text, "zone 2") {
+		t.Errorf("a measured top of zone 2 was moved to %v: %s", p.Zones.T2, p.Text)
+	}
+	// Taken, then hard again within the new zone 1: what came down once comes down again.
+	r := with(runner(), hard...)
+	var err error
+	if r.Client, err = p.Take(r.Client, today+1); err != nil {
+		t.Fatal(err)
+	}
+	later := today + 20
+	for i, mean := range map[int]float64{12: 112, 14: 118, 16: 119} {
+		o := outing{ago: -i, mean: mean, rpe: rpe20(15)}
+		if mean == 112 {
+			o.rpe = rpe20(12)
+		}
+		r = with(r, o)
+	}
+	again := proposal.Find(r, later, []proposal.Answer{{Entered: today, Taken: true, From: today + 1, Proposal: p}}).Open
+	if len(again) != 1 || again[0].Zones.T1 != 112 || again[0].Zones.T2 != 124 { // 60 + 77 x 52 / 62 = 124.6
+		t.Errorf("again: %+v", again)
+	}
+}

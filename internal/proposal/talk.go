@@ -140,9 +140,18 @@ func (s *search) lower(m workout.Mode, edges *physiology.Edges, against, comfort
 	}
 	p.Text = fmt.Sprintf("%s. The last comfortable heart rate is %.0f bpm. Proposed: %.0f bpm as the top of zone 1. The zones are wrong, not the client.", felt, p.Value, p.Value)
 	p.Zones.T1 = p.Value
+	// Where nobody measured the top of zone 2, the reason that is wrong for zone 1 is wrong for it, too:
+	// most often the maximum is lower than age says. It comes down in proportion.
+	upper := whole(s.set.HRRest + (edges.BPM[2]-s.set.HRRest)*(p.Value-s.set.HRRest)/(top-s.set.HRRest))
+	_, fixed := s.body(s.set).Fixed[m]
+	follows := !fixed && (s.set.T2 == 0 || s.lowered[s.set.T2]) && edges.BPM[2]-upper >= clearly
+	if follows {
+		p.Zones.T2 = upper
+		p.Text += fmt.Sprintf(" The top of zone 2, which nobody measured, comes down with it from %.0f to %.0f bpm.", edges.BPM[2], upper)
+	}
 	if s.otherwise(m, p.Zones) {
 		// A threshold counts for every mode; where it would not lower this one alone, explicit edges do.
-		p.Zones.T1, p.Zones.Edges = s.set.T1, maps.Clone(s.set.Edges)
+		p.Zones.T1, p.Zones.T2, p.Zones.Edges = s.set.T1, s.set.T2, maps.Clone(s.set.Edges)
 		if p.Zones.Edges == nil {
 			p.Zones.Edges = map[workout.Mode][4]float64{}
 		}
@@ -150,6 +159,9 @@ func (s *search) lower(m workout.Mode, edges *physiology.Edges, against, comfort
 		open.Limit = 0
 		bpm := s.body(open).Edges(m).BPM
 		bpm[1], bpm[0] = p.Value, min(bpm[0], p.Value-clearly)
+		if follows {
+			bpm[2] = upper
+		}
 		p.Zones.Edges[m] = bpm
 	}
 	if higher > 0 {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"nextrung/internal/progression"
+	"nextrung/internal/proposal"
 	"nextrung/internal/workout"
 )
 
@@ -130,22 +131,34 @@ type branch struct {
 	record progression.Record
 	gap    float64
 	weeks  []Week
+
+	// trials are the sessions that decide on being ready for a stage, in the zones as they stand.
+	trials map[int]workout.Plan
+	// answers are the proposals of other zones that the trainer took.
+	answers   []proposal.Answer
+	keepZones bool
+}
+
+// begin is the history of a client before the first week.
+func begin(o Options, p person, ways []Way) branch {
+	b := branch{ways: ways, record: progression.Record{Client: p.facts}, gap: p.gap, keepZones: o.KeepZones}
+	b.trials = map[int]workout.Plan{2: trial(o.Policy, p.facts, 2), 3: trial(o.Policy, p.facts, 3)}
+	b.prescribe(o.Policy, start-1, o.Policy.Assess(start-1, b.record))
+	return b
 }
 
 // live takes one client through the weeks under each of the ways. The same weeks bring the same luck.
-func live(policy progression.Policy, p person, weeks int, ways []Way) map[Way]Journey {
-	trials := map[int]workout.Plan{2: trial(policy, p.facts, 2), 3: trial(policy, p.facts, 3)}
-	first := branch{ways: ways, record: progression.Record{Client: p.facts}, gap: p.gap}
-	first.prescribe(policy, start-1, policy.Assess(start-1, first.record))
-	branches := []branch{first}
-	for w := range weeks {
+func live(o Options, p person, ways []Way) map[Way]Journey {
+	policy := o.Policy
+	branches := []branch{begin(o, p, ways)}
+	for w := range o.Weeks {
 		var next []branch
 		for _, b := range branches {
 			b.gap = p.after(b.gap, p.train(&b.record, w, b.gap))
 			a := policy.Assess(ends(w), b.record)
 			seen := Week{Stage: a.Stage, Due: a.Weeks > 0 && a.Week >= a.Weeks, HeartTold: heartTold(a), Open: open(a)}
 			if a.Stage < 3 {
-				seen.Truth = readiness(trials[a.Stage+1], p.in(w+1, b.gap), a.Stage+1)
+				seen.Truth = readiness(b.trials[a.Stage+1], p.in(w+1, b.gap), a.Stage+1)
 			}
 			next = append(next, b.decide(policy, ends(w), a, seen)...)
 		}
@@ -174,12 +187,15 @@ func (b branch) decide(policy progression.Policy, on workout.Date, a progression
 			out[i].ways = append(out[i].ways, way)
 			continue
 		}
-		part := branch{ways: []Way{way}, record: b.record, gap: b.gap}
+		part := b
+		part.ways = []Way{way}
 		part.record.Recordings, part.record.Notes = slices.Clone(b.record.Recordings), slices.Clone(b.record.Notes)
 		part.record.Decisions, part.record.Prescriptions = slices.Clone(b.record.Decisions), slices.Clone(b.record.Prescriptions)
 		seen.Verdict = *said.Verdict
 		part.weeks = append(slices.Clone(b.weeks), seen)
+		part.answers = slices.Clone(b.answers)
 		part.follow(on, said)
+		part.rezone(policy, on)
 		part.prescribe(policy, on, said)
 		out = append(out, part)
 	}
@@ -195,6 +211,26 @@ func (b *branch) follow(on workout.Date, a progression.Assessment) {
 	b.record.Decisions = append(b.record.Decisions, progression.Decision{
 		Client: a.Client, Entered: on, Act: act, From: on + 1, Stage: *a.To, Because: a.Summary, By: "rehearsal", Verdict: a.Verdict, Policy: a.Policy,
 	})
+}
+
+// rezone takes every proposal to lower the top of zone 1, from the next day on: talk and effort
+// overrule percentages. Other proposals would raise zones and are left to a trainer of flesh and blood.
+func (b *branch) rezone(policy progression.Policy, on workout.Date) {
+	if b.keepZones {
+		return
+	}
+	for _, p := range proposal.Find(b.record, on, b.answers).Open {
+		if p.Kind != proposal.TopOfZone1 {
+			continue
+		}
+		changed, err := p.Take(b.record.Client, on+1)
+		if err != nil {
+			continue // zones that cannot be
+		}
+		b.record.Client = changed
+		b.answers = append(b.answers, proposal.Answer{Entered: on, Taken: true, From: on + 1, By: "rehearsal", Proposal: p})
+		b.trials = map[int]workout.Plan{2: trial(policy, changed, 2), 3: trial(policy, changed, 3)}
+	}
 }
 
 func (b *branch) prescribe(policy progression.Policy, on workout.Date, a progression.Assessment) {

@@ -78,7 +78,7 @@ func TestGapDecidesAndCloses(t *testing.T) {
 func TestPlainlyReadyIsMovedUp(t *testing.T) {
 	p := plain()
 	p.body.Feels = -2
-	got := live(policy, p, 14, Ways())
+	got := live(Options{Policy: policy, Weeks: 14}, p, Ways())
 	for _, way := range []Way{Whole, NoHeart} {
 		if c := Count([]Journey{got[way]}, 1); c.Advanced != 1 || c.AdvancedUnready != 0 || c.Ready != 1 {
 			t.Errorf("%s: %+v", way, c)
@@ -89,7 +89,7 @@ func TestPlainlyReadyIsMovedUp(t *testing.T) {
 func TestPlainlyUnreadyIsNotMovedUpButByTheCalendar(t *testing.T) {
 	p := plain()
 	p.body.Feels, p.body.Drift = 4, 5
-	got := live(policy, p, 10, Ways())
+	got := live(Options{Policy: policy, Weeks: 10}, p, Ways())
 	for _, way := range []Way{Whole, NoHeart} {
 		if c := Count([]Journey{got[way]}, 0); c.Advanced != 0 || c.UnreadyWhenDue != 1 || c.By["effort"] != 0 || c.DueUnready == 0 {
 			t.Errorf("%s: %+v", way, c)
@@ -108,7 +108,7 @@ func TestPlainlyUnreadyIsNotMovedUpButByTheCalendar(t *testing.T) {
 func TestWaysShareTheirLuck(t *testing.T) {
 	parted := 0
 	for i := range 6 {
-		got := live(policy, draw(7, i), 8, Ways())
+		got := live(Options{Policy: policy, Weeks: 8}, draw(7, i), Ways())
 		for _, other := range []Way{NoHeart, Calendar} {
 			for w := range got[Whole].Weeks {
 				a, b := got[Whole].Weeks[w], got[other].Weeks[w]

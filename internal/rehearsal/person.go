@@ -48,9 +48,10 @@ var start = workout.MustDate("2026-01-05")
 
 // person is one invented client: what the trainer knows, the body, and the habits.
 type person struct {
-	facts progression.Client
-	seed  uint64
-	mode  workout.Mode
+	number int // from 0
+	facts  progression.Client
+	seed   uint64
+	mode   workout.Mode
 
 	body     simulate.Athlete // with a finished base, before any training
 	progress simulate.Progress
@@ -67,7 +68,7 @@ type person struct {
 
 // draw invents client i. All figures here are invented but the error of the age formula.
 func draw(seed uint64, i int) person {
-	p := person{seed: mix(seed, uint64(i))}
+	p := person{number: i, seed: mix(seed, uint64(i))}
 	rng := rand.New(rand.NewPCG(p.seed, streamPerson))
 	normal := func(mean, sd, low, high float64) float64 { return min(max(mean+sd*rng.NormFloat64(), low), high) }
 	times := func(sd float64) float64 { return math.Exp(sd * rng.NormFloat64()) }

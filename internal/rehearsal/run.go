@@ -17,8 +17,10 @@ type Options struct {
 	Seed    uint64
 	// Tidy clients do every session, record it to the end and answer after it, so that what is left is
 	// the policy's own.
-	Tidy    bool
-	Workers int // 0 is 1; changes nothing but the time
+	Tidy bool
+	// KeepZones leaves the zones as they were at the start, whatever talk and effort say.
+	KeepZones bool
+	Workers   int // 0 is 1; changes nothing but the time
 }
 
 // Result is the table.
@@ -27,6 +29,7 @@ type Result struct {
 	Weeks      int      `json:"weeks"`
 	Seed       uint64   `json:"seed"`
 	Tidy       bool     `json:"tidy"`
+	KeepZones  bool     `json:"keep_zones,omitempty"`
 	Policy     string   `json:"policy"` // digest of the policy's text
 	Definition string   `json:"definition"`
 	Ways       []Tried  `json:"ways"`
@@ -58,12 +61,22 @@ func Run(ctx context.Context, o Options, progress func(done, all int)) (Result, 
 	return table(o, lives), nil
 }
 
-// lives takes every client through the weeks, several at a time.
+// lives takes every client through the weeks under the ways.
 func (o Options) lives(ctx context.Context, ways []Way, progress func(done, all int)) ([]map[Way]Journey, error) {
+	lives := make([]map[Way]Journey, max(0, o.Clients))
+	err := o.each(ctx, progress, func(p person) func() {
+		life := live(o, p, ways)
+		return func() { lives[p.number] = life }
+	})
+	return lives, err
+}
+
+// each does something with every client, several at a time. What do returns is then done one at a
+// time, in any order.
+func (o Options) each(ctx context.Context, progress func(done, all int), do func(person) func()) error {
 	if o.Clients < 1 || o.Weeks < sixth {
-		return nil, fmt.Errorf("rehearse %d clients for %d weeks: at least 1 client and %d weeks are needed", o.Clients, o.Weeks, sixth)
+		return fmt.Errorf("rehearse %d clients for %d weeks: at least 1 client and %d weeks are needed", o.Clients, o.Weeks, sixth)
 	}
-	lives := make([]map[Way]Journey, o.Clients)
 	jobs := make(chan int)
 	var (
 		group sync.WaitGroup
@@ -77,8 +90,9 @@ func (o Options) lives(ctx context.Context, ways []Way, progress func(done, all 
 				if o.Tidy {
 					p = p.tidy()
 				}
-				lives[i] = live(o.Policy, p, o.Weeks, ways)
+				then := do(p)
 				mutex.Lock()
+				then()
 				if done++; progress != nil {
 					progress(done, o.Clients)
 				}
@@ -95,13 +109,13 @@ func (o Options) lives(ctx context.Context, ways []Way, progress func(done, all 
 	close(jobs)
 	group.Wait()
 	if err := ctx.Err(); err != nil {
-		return nil, fmt.Errorf("rehearse: %w", err)
+		return fmt.Errorf("rehearse: %w", err)
 	}
-	return lives, nil
+	return nil
 }
 
 func table(o Options, lives []map[Way]Journey) Result {
-	r := Result{Clients: o.Clients, Weeks: o.Weeks, Seed: o.Seed, Tidy: o.Tidy, Policy: o.Policy.Digest(), Definition: Definition, Assumed: Assumed(o.Tidy)}
+	r := Result{Clients: o.Clients, Weeks: o.Weeks, Seed: o.Seed, Tidy: o.Tidy, KeepZones: o.KeepZones, Policy: o.Policy.Digest(), Definition: Definition, Assumed: Assumed(o)}
 	for _, way := range Ways() {
 		var all []Journey
 		for _, l := range lives {
@@ -183,17 +197,22 @@ func score(p, n float64) (low, high float64) {
 }
 
 // Assumed lists what the rehearsal rests on, for people.
-func Assumed(tidy bool) []string {
+func Assumed(o Options) []string {
+	zones := "The trainer takes every proposal to lower the top of zone 1, which talk and effort ask for, at once and under every way, and no other proposal."
+	if o.KeepZones {
+		zones = "The zones stay as they were at the start, also where talk and effort contradict them."
+	}
 	out := []string{
 		"The world is invented. The rehearsal shows what the rules do in it and is no proof that they are safe or right.",
 		"One invented number, how much of the base is missing, drives drift, the fall, effort and talk together; sessions close it at a speed that differs between people. Differences between people that have nothing to do with it lie on top.",
 		"The maximal heart rate lies about the age formula with a standard deviation of 10.8 bpm (Nes 2013); every other spread is invented.",
 		"One in two wears a wrist sensor, one in five never measured the resting heart rate, one in ten likes it hard; 3 % of the weeks are away, in 4 % a cold or bad sleep is noted.",
 		"Clients do what is prescribed, in the zones that the trainer knows, whatever they feel; the trainer follows every verdict at once.",
+		zones,
 		"Being ready is defined by how the next sessions feel and how the heart falls between bouts; answers about effort measure the first directly, so that this world favours the rules about effort over those about heart rate.",
 		"Nobody gets hurt, pauses, takes medicine or leaves; a session that is too hard has no consequence but the answer given and the heart rate seen.",
 	}
-	if tidy {
+	if o.Tidy {
 		return append(out, "Everybody does every session of a week at home, records it to the end and answers after it.")
 	}
 	return append(out, "Each misses 2 to 27 % of the sessions, answers after 30 to 95 % of them, and stops up to 80 % of the recordings with the last effort.")

@@ -34,7 +34,7 @@ func TestSeedDecidesAndWorkersDoNot(t *testing.T) {
 // More clients change nothing about the first ones.
 func TestClientsDoNotDependOnEachOther(t *testing.T) {
 	a, b := draw(5, 3), draw(5, 3)
-	if !cmp.Equal(live(policy, a, 6, Ways()), live(policy, b, 6, Ways())) || draw(5, 3).seed == draw(5, 4).seed || draw(5, 3).seed == draw(6, 3).seed {
+	if !cmp.Equal(live(Options{Policy: policy, Weeks: 6}, a, Ways()), live(Options{Policy: policy, Weeks: 6}, b, Ways())) || draw(5, 3).seed == draw(5, 4).seed || draw(5, 3).seed == draw(6, 3).seed {
 		t.Error("a client does not follow from seed and number alone")
 	}
 }
@@ -195,7 +195,7 @@ func TestProgressIsTold(t *testing.T) {
 func BenchmarkLive(b *testing.B) {
 	i := 0
 	for b.Loop() {
-		live(policy, draw(1, i), 16, Ways())
+		live(Options{Policy: policy, Weeks: 16}, draw(1, i), Ways())
 		i++
 	}
 }

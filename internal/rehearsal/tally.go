@@ -31,6 +31,10 @@ type Counts struct {
 	// Ready are the stays that waited and were followed for three weeks from then on.
 	Ready       int `json:"ready"`
 	ReadyInTime int `json:"ready_in_time"` // of Ready: moved up within three weeks
+	// Trained are the stays that were ready and had done the sessions and minutes that the rules ask for,
+	// followed for three weeks from the first such week on: what is left of the wait is the policy's own.
+	Trained       int `json:"trained"`
+	TrainedInTime int `json:"trained_in_time"` // of Trained: moved up within three weeks
 	// MedianWait is the weeks that the middle one of Ready waited; nil where that one was not moved up
 	// before the rehearsal or the stay ended, and without any.
 	MedianWait *int `json:"median_wait_weeks"`
@@ -120,6 +124,13 @@ func (c *Counts) weeks(stay []Week) {
 	}
 }
 
+// trained says that nothing is missing of what has to be done: sessions, minutes, no break.
+func (w Week) trained() bool {
+	return !slices.ContainsFunc(w.Open, func(rule string) bool {
+		return slices.Contains([]string{"sessions", "sessions-total", "minutes", "longest", "break", "interval-sessions", "longer-bouts"}, rule)
+	})
+}
+
 // never is the wait of somebody who was not moved up.
 const never = 1 << 20
 
@@ -134,6 +145,11 @@ func (c *Counts) stay(weeks []Week, followed int) []int {
 	if due := slices.IndexFunc(weeks, func(w Week) bool { return w.Due }); due >= 0 && !weeks[due].Truth.Ready() {
 		c.UnreadyWhenDue++
 		c.UnreadyWhenDueAdvanced += one(moved && !last.Truth.Ready())
+	}
+	trained := slices.IndexFunc(weeks, func(w Week) bool { return w.Due && w.Truth.Ready() && w.trained() })
+	if trained >= 0 && trained+patience < followed {
+		c.Trained++
+		c.TrainedInTime += one(moved && len(weeks)-1-trained <= patience)
 	}
 	ready := slices.IndexFunc(weeks, func(w Week) bool { return w.Due && w.Truth.Ready() })
 	if ready < 0 || ready+patience >= followed {

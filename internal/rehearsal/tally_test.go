@@ -61,6 +61,8 @@ func TestCountByHand(t *testing.T) {
 		// The first waits from week 2 to 4; the third from week 5 of 8, so for the three weeks that
 		// are asked for; the fourth from week 6 of 8, which is not followed long enough.
 		Ready: 2, ReadyInTime: 1, MedianWait: &two,
+		// The first lacks minutes until week 4 and is moved up in it; the third lacks none from week 5 on.
+		Trained: 2, TrainedInTime: 1,
 		Weeks: 32, Ease: 2, StepBack: 1,
 		AtSix: 4, NotAssessableSix: 2,
 		HeartUntoldSix: 2, // the first and the second client, whose sixth weeks are not due

@@ -50,6 +50,7 @@ func Vary(ctx context.Context, o Options, rule string, values []float64, progres
 
 var (
 	blockStart = regexp.MustCompile(`(?m)^[ \t]*\[\[`)
+	hardest    = regexp.MustCompile(`(\bhardest[ \t]*=[ \t]*)[^\s,}]+`)
 	threshold  = regexp.MustCompile(`(?m)^([ \t]*threshold[ \t]*=[ \t]*)[^\s#]+`)
 )
 
@@ -72,6 +73,10 @@ func with(p progression.Policy, rule string, value float64) (progression.Policy,
 			continue
 		}
 		changed := threshold.ReplaceAllString(block, "${1}"+strconv.FormatFloat(value, 'g', -1, 64))
+		if r := p.Rule(rule); r.More["hardest"] > 0 { // moves along, as far as the scale goes
+			moved := max(value, min(20, r.More["hardest"]+value-*r.Threshold))
+			changed = hardest.ReplaceAllString(changed, "${1}"+strconv.FormatFloat(moved, 'g', -1, 64))
+		}
 		out, err := progression.ParsePolicy([]byte(text[:from] + changed + text[to:]))
 		if err != nil {
 			return p, fmt.Errorf("threshold %g of %s: %w", value, rule, err)

@@ -14,7 +14,7 @@ import (
 func TestVary(t *testing.T) {
 	o := Options{Policy: policy, Clients: 6, Weeks: 12, Seed: 2, Workers: 2, Tidy: true}
 	told := 0
-	got, err := Vary(context.Background(), o, "effort", []float64{6, *policy.Rule("effort").Threshold, 14}, func(done, all int) {
+	got, err := Vary(context.Background(), o, "effort", []float64{6, *policy.Rule("effort").Threshold, 20}, func(done, all int) {
 		if told++; done != told || all != 18 {
 			t.Errorf("%d of %d, want %d of 18", done, all, told)
 		}
@@ -25,9 +25,9 @@ func TestVary(t *testing.T) {
 	if diff := cmp.Diff(rehearse(t, o).Ways[0].Groups[0], got[1].Group); diff != "" {
 		t.Errorf("the threshold as it is differs from the policy:\n%s", diff)
 	}
-	one, fourteen := got[0].Counts, got[2].Counts
-	if one.Advanced != 0 || fourteen.Advanced < got[1].Advanced {
-		t.Errorf("moved up at effort 6: %d, as it is: %d, at effort 14: %d", one.Advanced, got[1].Advanced, fourteen.Advanced)
+	one, twenty := got[0].Counts, got[2].Counts
+	if one.Advanced != 0 || got[1].Advanced == 0 || twenty.Advanced < got[1].Advanced {
+		t.Errorf("moved up at effort 6: %d, as it is: %d, at effort 20: %d", one.Advanced, got[1].Advanced, twenty.Advanced)
 	}
 }
 
@@ -66,5 +66,18 @@ func TestVaryRefuses(t *testing.T) {
 	}
 	if _, err := Vary(context.Background(), Options{Policy: policy, Clients: 1, Weeks: 2}, "effort", []float64{13}, nil); err == nil {
 		t.Error("two weeks were rehearsed")
+	}
+}
+
+// The effort that no answer may be above moves with the threshold, as far as the scale goes.
+func TestWithMovesTheHardestEffort(t *testing.T) {
+	for value, want := range map[float64]float64{11: 12, 15: 16, 19.5: 20, 20: 20} {
+		got, err := with(policy, "effort", value)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if hard := got.Rule("effort").More["hardest"]; hard != want {
+			t.Errorf("threshold %g: hardest %g, want %g", value, hard, want)
+		}
 	}
 }

@@ -61,7 +61,7 @@ func (p person) train(r *progression.Record, w int, gap float64) int {
 		date := on - 6 + workout.Date(day)
 		o.Start = date.Time().Add(7 * time.Hour)
 		played, truth := simulate.Play(plans[n], body, o)
-		r.Recordings = append(r.Recordings, p.measured(played, date, on, prescribed.Intervals == nil, fmt.Sprintf("%d.%d", w+1, n+1)))
+		r.Recordings = append(r.Recordings, p.measured(played, r.Client.Body(date), date, on, prescribed.Intervals == nil, fmt.Sprintf("%d.%d", w+1, n+1)))
 		if rng.Float64() < p.answers {
 			note := progression.Note{Date: date, Entered: on, RPE: &workout.RPE{Value: truth.RPE, Scale: 20}, Talk: progression.Talk(truth.Talk), Enjoyment: 4}
 			if rng.Float64() < 0.5 {
@@ -105,8 +105,8 @@ func (p person) options(rng *rand.Rand, plan workout.Plan, week conditions) simu
 }
 
 // measured is a recording as the book would hold it.
-func (p person) measured(w workout.Workout, date, received workout.Date, steady bool, id string) progression.Recording {
-	m := physiology.Measure(heartrate.Clean(w), w, p.facts.Body(date), steady)
+func (p person) measured(w workout.Workout, body physiology.Body, date, received workout.Date, steady bool, id string) progression.Recording {
+	m := physiology.Measure(heartrate.Clean(w), w, body, steady)
 	w.HeartRate, w.Speed, w.Power, w.Cadence = workout.Channel{}, workout.Channel{}, workout.Channel{}, workout.Channel{}
 	return progression.Recording{ID: id, Format: "fit", Client: p.facts.Name, Received: received, Date: date, Workout: w, Measured: m}
 }
