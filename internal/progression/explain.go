@@ -87,6 +87,7 @@ var meanings = map[string]string{
 	"weeks":                  "in %g weeks of the window",
 	"goal":                   "%g is the goal that pages name",
 	"answers":                "at least %g answers must be there to count as met",
+	"bout_s":                 "bouts of at least %g s count",
 	"bouts_percent":          "%g %% of the bouts must be done",
 	"length_within_percent":  "each bout may be %g %% shorter or longer",
 	"sessions":               "%g sessions must tell",

@@ -137,8 +137,8 @@ func (v review) longerBouts() finding {
 			f.rests(x.Session, float64(x.plan.Work))
 		}
 	}
-	return f.told(float64(done), rule.keeps(float64(done)), "%s within 6 weeks with bouts of at least %s %s done as prescribed; at least %g are asked for.",
-		several(done, "interval session"), clock(int(rule.More["bout_s"])), wasOrWere(done), *rule.Threshold)
+	return f.told(float64(done), rule.keeps(float64(done)), "%s within 6 weeks with bouts of at least %g s %s done as prescribed; at least %g are asked for.",
+		several(done, "interval session"), rule.More["bout_s"], wasOrWere(done), *rule.Threshold)
 }
 
 func wasOrWere(n int) string {
