@@ -28,9 +28,14 @@ type Readiness struct {
 // Ready says that all are kept.
 func (r Readiness) Ready() bool { return r.Effort && r.Talk && r.Return }
 
-// trial is the session of the next stage that decides on being ready.
+// trial is the session of the next stage that decides on being ready, in the newest zones.
 func trial(policy progression.Policy, c progression.Client, stage int) workout.Plan {
 	c.Stage, c.Since = stage, start
+	if n := len(c.Zones); n > 1 {
+		newest := c.Zones[n-1]
+		newest.From = 0
+		c.Zones = []progression.ZoneSet{newest}
+	}
 	r := progression.Record{Client: c}
 	var plan workout.Plan
 	for w := range trialWeek {
