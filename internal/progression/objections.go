@@ -59,18 +59,18 @@ func object(x finding) objection {
 		o.needed = "Make the bouts easier until the heart rate comes back between them."
 	case "effort", "bout-effort":
 		o.needed = "Make the sessions easier until the effort keeps to its limit and talking is comfortable."
-	case "sessions", "minutes":
-		reach, noun := 0, "sessions"
+	case "sessions":
+		reach := 0
 		for _, p := range x.Points {
 			if within(p.Value, x.Is, *x.Threshold) {
 				reach++
 			}
 		}
+		o.text = fmt.Sprintf("Only %d of %s had at least %g sessions.", reach, several(len(x.Points), "week"), *x.Threshold)
 		o.needed = "Find days on which the sessions can take place."
-		if x.Rule == "minutes" {
-			noun, o.needed = "minutes", "Let the sessions grow by a few minutes."
-		}
-		o.text = fmt.Sprintf("Only %d of %s had at least %g %s.", reach, several(len(x.Points), "week"), *x.Threshold, noun)
+	case "minutes":
+		o.text = fmt.Sprintf("The best weeks had only %s min on average; %g are asked for.", number(*x.Observed), *x.Threshold)
+		o.needed = "Let the sessions grow by a few minutes."
 	}
 	return o
 }

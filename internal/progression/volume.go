@@ -177,14 +177,21 @@ func reached(weeks []float64, k int) float64 {
 	return sorted[min(k, len(sorted))-1]
 }
 
+// bestMean is the mean of the k largest weeks, or of all while there are fewer.
+func bestMean(weeks []float64, k int) float64 {
+	sorted := slices.Clone(weeks)
+	slices.Sort(sorted)
+	return mean(sorted[max(0, len(sorted)-k):])
+}
+
 // sessionsAWeek is the rule on frequency.
 func (v review) sessionsAWeek() finding {
 	rule, f := v.begin("sessions")
-	return v.weekly(rule, f, "sessions", v.perWeek(*rule.Window, count), nil)
+	return v.weekly(rule, f, "sessions", v.perWeek(*rule.Window, count), nil, reached)
 }
 
-// minutesAWeek is the rule on time. It looks at the weeks that have enough sessions; while they are
-// too few, at all weeks.
+// minutesAWeek is the rule on time: the mean of the best weeks, so that a long week makes up for a
+// short one. It looks at the weeks that have enough sessions; while they are too few, at all weeks.
 func (v review) minutesAWeek() finding {
 	rule, f := v.begin("minutes")
 	minutes := v.perWeek(*rule.Window, func(in []Session) float64 {
@@ -203,14 +210,14 @@ func (v review) minutesAWeek() finding {
 	if len(those) < int(rule.More["weeks"]) {
 		those = nil
 	}
-	return v.weekly(rule, f, "minutes", minutes, those)
+	return v.weekly(rule, f, "minutes", minutes, those, bestMean)
 }
 
 func count(in []Session) float64 { return float64(len(in)) }
 
 // weekly judges a value that some of the last weeks, newest first, have to reach. those are the
 // weeks that may count; nil for all.
-func (v review) weekly(rule Rule, f finding, noun string, weeks, those []float64) finding {
+func (v review) weekly(rule Rule, f finding, noun string, weeks, those []float64, of func(weeks []float64, k int) float64) finding {
 	asked := int(rule.More["weeks"])
 	switch {
 	case v.before():
@@ -231,7 +238,7 @@ func (v review) weekly(rule Rule, f finding, noun string, weeks, those []float64
 	if those == nil {
 		those = weeks
 	}
-	got := reached(those, asked)
+	got := of(those, asked)
 	reach := 0
 	for _, w := range weeks {
 		if rule.keeps(w) {
@@ -240,10 +247,11 @@ func (v review) weekly(rule Rule, f finding, noun string, weeks, those []float64
 	}
 	text := fmt.Sprintf("%s a week, oldest first: %s%s. %d of %s had at least %g %s; %d of the last %d are asked for",
 		strings.ToUpper(noun[:1])+noun[1:], strings.Join(list, ", "), among(v.recent(*rule.Window)), reach, several(len(weeks), "week"), *rule.Threshold, noun, asked, *rule.Window/7)
-	if goal := rule.More["goal"]; goal > 0 {
-		text += fmt.Sprintf(", %g is the goal", goal)
-	}
-	if len(those) > asked {
+	switch {
+	case rule.ID == "minutes":
+		text = fmt.Sprintf("Minutes a week, oldest first: %s%s. The best %s had %s min on average; at least %g are asked for, %g is the goal",
+			strings.Join(list, ", "), among(v.recent(*rule.Window)), several(min(asked, len(those)), "week"), number(got), *rule.Threshold, rule.More["goal"])
+	case len(those) > asked:
 		text += fmt.Sprintf(". The %s best week counts: %s", ordinal(asked), number(got))
 	}
 	if len(weeks) < asked && rule.keeps(got) {
