@@ -167,9 +167,12 @@ func printNext(s *surroundings, p progression.Prescription) {
 		s.say("  %s of %d min, warm-up and cool-down included", several(p.Sessions, "session"), p.Minutes)
 	}
 	for _, t := range p.Targets {
-		if t.High > 0 {
+		switch {
+		case t.High > 0 && p.Slower:
+			s.say("  %s: %s, at most %.0f bpm", t.Mode, t.Feel, t.High)
+		case t.High > 0:
 			s.say("  %s: %s, %.0f to %.0f bpm", t.Mode, t.Feel, t.Low, t.High)
-		} else {
+		default:
 			s.say("  %s: %s", t.Mode, t.Feel)
 		}
 	}

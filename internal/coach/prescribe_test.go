@@ -15,6 +15,7 @@ import (
 
 	"nextrung/internal/coach"
 	"nextrung/internal/progression"
+	"nextrung/internal/workout"
 )
 
 var sunday = day("2026-08-02")
@@ -101,6 +102,48 @@ func stepsOf(t *testing.T, path string) []*fit.WorkoutStepMsg {
 		t.Fatalf("%v, %v", w, err)
 	}
 	return w.WorkoutSteps
+}
+
+// TestFilesAfterAHardWeek: neither calendar nor watch holds a lower limit for somebody who is told to
+// go slower. FIT has no open side of a range, so the lowest reading that is believed stands there.
+func TestFilesAfterAHardWeek(t *testing.T) {
+	ctx := context.Background()
+	c := open(t)
+	for _, day := range []workout.Date{sunday - 4, sunday - 2, sunday} {
+		hard := progression.Report{Date: day, Entered: sunday, Minutes: 30, Sport: workout.Walking, RPE: &workout.RPE{Value: 17, Scale: 20}, Talk: progression.TalkHard}
+		if err := c.AddReport(ctx, "Runa", hard, false); err != nil {
+			t.Fatal(err)
+		}
+	}
+	w, _, err := c.Prescribe(ctx, "Runa", sunday)
+	if err != nil || len(w.Sessions) == 0 || !strings.Contains(w.Text(), "go slower") {
+		t.Fatalf("%v\n%s", err, w.Text())
+	}
+	dir := t.TempDir()
+	written, _, err := coach.WriteWorkouts(w, dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, f := range written {
+		main := stepsOf(t, f.Path)[1]
+		if main.TargetType != fit.WktStepTargetHeartRate || main.CustomTargetValueLow != 130 || float64(main.CustomTargetValueHigh)-100 != w.Sessions[i].High {
+			t.Errorf("the main part of %s is %+v, want up to %.0f bpm", f.Path, main, w.Sessions[i].High)
+		}
+	}
+	path := filepath.Join(dir, "week.ics")
+	if _, err := coach.WriteCalendar(w, sunday.Noon(time.UTC), path); err != nil {
+		t.Fatal(err)
+	}
+	b, _ := os.ReadFile(path)
+	cal, err := ical.NewDecoder(bytes.NewReader(b)).Decode()
+	if err != nil || len(cal.Events()) == 0 {
+		t.Fatal(err)
+	}
+	for _, e := range cal.Events() {
+		if text, _ := e.Props.Text(ical.PropDescription); !strings.Contains(text, "Watch alarm: high ") || strings.Contains(text, "alarms: low") {
+			t.Errorf("the calendar says %q", text)
+		}
+	}
 }
 
 // TestFilesOfAWeekWithoutSessions: there are none, rather than an empty calendar.

@@ -56,7 +56,8 @@ type Session struct {
 	Kind Kind         `json:"kind"`
 	Plan workout.Plan `json:"plan"`
 	// Low and High are the two alarms for the watch in bpm, 0 for none: an interval session has no low
-	// one, since it would sound in every warm-up and recovery.
+	// one, since it would sound in every warm-up and recovery, nor has any session of a week in which
+	// the client is told to go slower.
 	Low  float64 `json:"low_alarm_bpm,omitempty"`
 	High float64 `json:"high_alarm_bpm,omitempty"`
 }
@@ -115,6 +116,16 @@ func withoutBeats(p progression.Prescription) progression.Prescription {
 	return p
 }
 
+// withoutLow is a session without lower beats: a low alarm would drive on somebody who is told to go
+// slower. The upper ones stay, in warm-up and cool-down too.
+func withoutLow(s Session) Session {
+	s.Low = 0
+	for i := range s.Plan.Steps {
+		s.Plan.Steps[i].Low = 0
+	}
+	return s
+}
+
 // sessions writes out the session of each chosen day.
 func sessions(p progression.Prescription, chosen choice, modes ranking, c diary) []Session {
 	out := []Session{}
@@ -140,6 +151,9 @@ func sessions(p progression.Prescription, chosen choice, modes ranking, c diary)
 		}
 		if t := p.Targets[targetOf(p, mode)]; s.Kind != Intervals {
 			s.Low, s.High = t.Low, t.High
+		}
+		if p.Slower {
+			s = withoutLow(s)
 		}
 		out = append(out, s)
 	}

@@ -166,6 +166,60 @@ func TestNoBeatsByEffort(t *testing.T) {
 	}
 }
 
+// TestNoLowBeatsAfterAHardWeek: who is told to go slower is driven on by no lower limit, in no plan,
+// alarm or text; the upper ones stay, and so does the prescription itself.
+func TestNoLowBeatsAfterAHardWeek(t *testing.T) {
+	r := progression.Record{Client: deckhand()}
+	inStage2(&r)
+	p := intervalWeek(3, 1)
+	p.Intervals.Work, p.Intervals.Rest, p.Intervals.Low = 180, 180, 143
+	p.Minutes, p.Check = 45, 45
+	for _, slower := range []bool{false, true} {
+		p.Slower = slower
+		w := lay(p, r)
+		lower := 0
+		for _, s := range w.Sessions {
+			if s.High == 0 || s.Plan.Steps[0].High != 119 {
+				t.Errorf("slower %v: an upper limit is gone from the %s: %+v", slower, s.Kind, s)
+			}
+			if s.Low > 0 {
+				lower++
+			}
+			for _, step := range s.Plan.Steps {
+				if step.Low > 0 {
+					lower++
+				}
+				if step.High == 0 {
+					t.Errorf("slower %v: no upper limit: %+v", slower, step)
+				}
+			}
+		}
+		for _, x := range w.Targets {
+			if x.Low != "" {
+				lower++
+			}
+			if x.High == "" {
+				t.Errorf("slower %v: no high alarm: %+v", slower, x)
+			}
+		}
+		told := regexp.MustCompile(`\b(119|143)\b|alarms?: low`)
+		for form, text := range map[string]string{"text": w.Text(), "trainer's form": w.Trainer()} {
+			if told.MatchString(text) == slower {
+				t.Errorf("slower %v: the %s says\n%s", slower, form, text)
+			}
+			if strings.Contains(text, "no lower number this week") != slower || !strings.Contains(text, "142") {
+				t.Errorf("slower %v: the %s says\n%s", slower, form, text)
+			}
+		}
+		if (lower == 0) != slower {
+			t.Errorf("slower %v: %d lower limits", slower, lower)
+		}
+	}
+	if p.Targets[0].Low != 119 || p.Intervals.Low != 143 {
+		t.Error("the prescription itself was changed")
+	}
+}
+
 // TestCheckSessionIsOne: played as written on a machine it is measured as a check session, in short
 // weeks and in long ones.
 func TestCheckSessionIsOne(t *testing.T) {

@@ -42,7 +42,11 @@ func targets(p progression.Prescription, hard int, notes []string) []Target {
 	var out []Target
 	for _, t := range p.Targets {
 		x := Target{Title: capital(t.Mode.Doing()) + ": " + string(t.Feel), Text: joined(meaning(t.Feel, notes), efforts[t.Feel])}
-		if t.High > 0 {
+		switch {
+		case t.High > 0 && p.Slower:
+			x.High = beats(t.High)
+			x.Text += " Stay below " + x.High + " beats a minute; there is no lower number this week."
+		case t.High > 0:
 			x.Low, x.High = beats(t.Low), beats(t.High)
 			x.Text += fmt.Sprintf(" Stay between %s and %s beats a minute.", x.Low, x.High)
 		}
@@ -64,6 +68,8 @@ func boutTarget(p progression.Prescription, hard int, notes []string) Target {
 		x.High = beats(set.High)
 		text = append(text, "Not above "+x.High+" beats a minute.")
 		switch {
+		case p.Slower:
+			text = append(text, "There is no lower number this week: go by how it feels.")
 		case set.Low > 0: // no low alarm: it would sound in every warm-up and recovery
 			text = append(text, "Towards the end of each you will see "+beats(set.Low)+" or more.")
 		case !says(notes, "only an upper limit"):

@@ -70,6 +70,11 @@ func (c Client) keepMoving() string {
 	return moving + " for 3 minutes after your last effort"
 }
 
+// tooHard says that the last week felt harder than it should, or was harder than planned.
+func (v review) tooHard(a Assessment) bool {
+	return !v.withinEffort(v.thisWeek()) || slices.ContainsFunc(a.Reasons, v.harderThanPlanned)
+}
+
 // lastWeek says what to change after a week that was too hard or too little.
 func (v review) lastWeek(c course, p Prescription, a Assessment) []string {
 	var out []string

@@ -65,6 +65,9 @@ type Prescription struct {
 	Notes []string `json:"notes,omitempty"` // plain sentences for the client
 	// Reduced marks an eased or a return week; the next full week builds on the one before it.
 	Reduced bool `json:"reduced,omitempty"`
+	// Slower marks a week after one that was too hard. Its targets stay whole for who has to aim, but
+	// the client, who is told to go slower, is shown their upper beats only.
+	Slower bool `json:"slower,omitempty"`
 }
 
 // Target is the intensity of steady work in one mode. Low and High are bpm, 0 when beats must not lead.

@@ -43,6 +43,7 @@ func (p Policy) Prescribe(on workout.Date, r Record, a Assessment) Prescription 
 	out.Sessions, out.Minutes = week.sessions, week.minutes
 	out.Reduced = c == easeWeek || c == backAgain
 	out.Targets = v.targets(out.From)
+	out.Slower = v.tooHard(a)
 	if stage > 1 && c != easeWeek && c != moderate && !v.easyReturn(c) && v.r.StateOn(out.To) != RecoveryOf {
 		out.Intervals = v.intervals(c, stage, since, out.From, out.Sessions)
 	}

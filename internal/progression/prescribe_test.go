@@ -268,10 +268,13 @@ func TestNotesForTheClient(t *testing.T) {
 		t.Errorf("after a fever: %q", p.Notes)
 	}
 	const slower = "felt harder than it should"
-	if p, _ := ferry(2).each(feeling(rpe20(15), progression.TalkHard)).next(); !contains(p, slower) {
-		t.Errorf("after a week that was too hard: %q", p.Notes)
+	if p, _ := ferry(2).each(feeling(rpe20(15), progression.TalkHard)).next(); !contains(p, slower) || !p.Slower {
+		t.Errorf("after a week that was too hard: %q, slower %v", p.Notes, p.Slower)
 	}
-	if p, _ := ferry(2).next(); contains(p, slower) {
+	if p, _ := ferry(3).each(func(_ int, d *done) { d.below = 39 }).next(); !contains(p, "harder than planned") || !p.Slower || p.Targets[0].Low == 0 {
+		t.Errorf("after weeks above zone 1: %q, slower %v, %+v", p.Notes, p.Slower, p.Targets)
+	}
+	if p, _ := ferry(2).next(); contains(p, slower) || p.Slower {
 		t.Errorf("after a week that was not too hard: %q", p.Notes)
 	}
 	if p, _ := away(ferry(7), 25, never).next(); !contains(p, "check session") {
