@@ -73,6 +73,8 @@ func written(t *testing.T) (dir string, pages map[string]string) {
 	page("decision of pavor", "pavor.html", b, err)
 	b, err = reports.Progress(pavor())
 	page("progress of pavor", "pavor-own.html", b, err)
+	b, err = reports.Rehearsal(rehearsed())
+	page("rehearsal", "rehearsal.html", b, err)
 	return dir, pages
 }
 

@@ -3,6 +3,7 @@ package reports
 import (
 	"nextrung/internal/heartrate"
 	"nextrung/internal/progression"
+	"nextrung/internal/rehearsal"
 	"nextrung/internal/workout"
 )
 
@@ -10,6 +11,10 @@ import (
 var leftOut = script{"charts.js", []byte("// the chart runtime stands here")}
 
 func ProgressSample(c Client) ([]byte, error) { return progress(c, leftOut) }
+
+func RehearsalSample(r rehearsal.Result, curves []rehearsal.Curve) ([]byte, error) {
+	return rehearsalWith(r, curves, leftOut)
+}
 
 func DecisionSample(c Client) ([]byte, error) { return decision(c, leftOut) }
 

@@ -40,7 +40,7 @@ func TestRuntimeNeedsBuilding(t *testing.T) {
 // with its own type, and then none.
 func TestTemplates(t *testing.T) {
 	for file, page := range map[string]any{
-		"roster.html": &rosterPage{}, "decision.html": &decisionPage{}, "progress.html": &progressPage{}, "workout.html": &workoutPage{},
+		"roster.html": &rosterPage{}, "decision.html": &decisionPage{}, "progress.html": &progressPage{}, "workout.html": &workoutPage{}, "rehearsal.html": &rehearsalPage{},
 	} {
 		empty, err := render(file, page)
 		if err != nil {

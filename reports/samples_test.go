@@ -40,6 +40,8 @@ func samples(t *testing.T) map[string][]byte {
 	add("progress.html", b, err)
 	b, err = reports.WorkoutSample(rec, s, w, one)
 	add("workout.html", b, err)
+	b, err = reports.RehearsalSample(rehearsed())
+	add("rehearsal.html", b, err)
 	return out
 }
 

@@ -15,20 +15,24 @@ import (
 
 	"nextrung/internal/progression"
 	"nextrung/internal/rehearsal"
+	"nextrung/reports"
 )
 
 type rehearseCommand struct {
-	Clients int    `help:"Invented clients." default:"300" placeholder:"N"`
-	Weeks   int    `help:"Weeks of each." default:"16" placeholder:"N"`
-	Seed    uint64 `help:"The same seed gives the same clients and the same luck." default:"1" placeholder:"N"`
-	Policy  string `help:"Policy to try (default: the one of a new book)." placeholder:"FILE" type:"path"`
-	Tidy    bool   `help:"Clients who do every session, record it to the end and answer."`
-	Vary    string `help:"Rehearse the policy once for each of these thresholds of one rule, instead." placeholder:"RULE=V,V..."`
-	JSON    bool   `help:"Print the counts as JSON." name:"json"`
+	Clients   int    `help:"Invented clients." default:"300" placeholder:"N"`
+	Weeks     int    `help:"Weeks of each." default:"16" placeholder:"N"`
+	Seed      uint64 `help:"The same seed gives the same clients and the same luck." default:"1" placeholder:"N"`
+	Policy    string `help:"Policy to try (default: the one of a new book)." placeholder:"FILE" type:"path"`
+	Tidy      bool   `help:"Clients who do every session, record it to the end and answer."`
+	Vary      string `help:"Rehearse the policy once for each of these thresholds of one rule, instead." placeholder:"RULE=V,V..."`
+	KeepZones bool   `name:"keep-zones" help:"The trainer takes no proposal to lower zone 1."`
+	Curves    bool   `help:"Also print what other thresholds of each rule would have done with the same weeks."`
+	Page      string `help:"Also write a page with charts, curves included." placeholder:"FILE" type:"path"`
+	JSON      bool   `help:"Print the counts as JSON." name:"json"`
 }
 
 func (rehearseCommand) Help() string {
-	return "Example: nextrung rehearse --clients 2000 --policy my-policy.toml\n\nTries a policy on invented clients whose readiness is known: how often somebody is moved up too early, how long the ready wait, and what two simpler ways of deciding would have done with the same clients. An invented world proves nothing about safety."
+	return "Example: nextrung rehearse --clients 2000 --policy my-policy.toml --page rehearsal.html\n\nTries a policy on invented clients whose readiness is known: how often somebody is moved up too early, how long the ready wait, and what two simpler ways of deciding would have done with the same clients. An invented world proves nothing about safety."
 }
 
 // most bounds a rehearsal to what a computer can hold and a day can wait for.
@@ -51,7 +55,7 @@ func (c *rehearseCommand) Run(ctx context.Context, s *surroundings) error {
 			return fmt.Errorf("%s: %w", c.Policy, err)
 		}
 	}
-	o := rehearsal.Options{Policy: policy, Clients: c.Clients, Weeks: c.Weeks, Seed: c.Seed, Tidy: c.Tidy, Workers: runtime.GOMAXPROCS(0)}
+	o := rehearsal.Options{Policy: policy, Clients: c.Clients, Weeks: c.Weeks, Seed: c.Seed, Tidy: c.Tidy, KeepZones: c.KeepZones, Workers: runtime.GOMAXPROCS(0)}
 	if c.Vary != "" {
 		return c.vary(ctx, s, o)
 	}
@@ -59,10 +63,56 @@ func (c *rehearseCommand) Run(ctx context.Context, s *surroundings) error {
 	if err != nil {
 		return err
 	}
-	if c.JSON {
-		return s.printJSON(r)
+	var curves []rehearsal.Curve
+	if c.Curves || c.Page != "" {
+		if curves, err = rehearsal.Curves(ctx, o, s.bar("other thresholds")); err != nil {
+			return err
+		}
 	}
-	return printRehearsal(s, r)
+	if c.Page != "" {
+		page, err := reports.Rehearsal(r, curves)
+		if err != nil {
+			return err
+		}
+		if err := os.WriteFile(c.Page, page, 0o644); err != nil {
+			return fmt.Errorf("write the page: %w", err)
+		}
+	}
+	if c.JSON {
+		return s.printJSON(struct {
+			rehearsal.Result
+			Curves []rehearsal.Curve `json:"curves,omitempty"`
+		}{r, curves})
+	}
+	if err := printRehearsal(s, r); err != nil {
+		return err
+	}
+	if c.Curves {
+		if err := printCurves(s, curves); err != nil {
+			return err
+		}
+	}
+	if c.Page != "" {
+		s.say("\nThe page is in %s", c.Page)
+	}
+	return nil
+}
+
+// printCurves prints a line for each threshold.
+func printCurves(s *surroundings, curves []rehearsal.Curve) error {
+	s.say("\nOther thresholds, asked of the same weeks of clients who stay in the stage")
+	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "stage\trule\tthreshold\tmoved up\tnot ready\tready in 3 wk")
+	for _, c := range curves {
+		for _, p := range c.Points {
+			mark := ""
+			if p.Threshold == c.Now {
+				mark = " (now)"
+			}
+			fmt.Fprintf(t, "%d\t%s\t%s%s\t%d\t%s\t%s\n", c.Stage, c.Rule, number(p.Threshold), mark, p.Moved, shareOf(p.Unready, p.Moved), shareOf(p.InTime, p.Ready))
+		}
+	}
+	return t.Flush()
 }
 
 // vary prints one line for each threshold of a rule.
@@ -131,21 +181,22 @@ func printRehearsal(s *surroundings, r rehearsal.Result) error {
 }
 
 // columns are the heads of printGroup's line after the first.
-const columns = "\tclients\tmoved up\tnot ready\tunready moved\tready in 3 wk\tmedian wait\tease\tstep back\tuntold wk 6\theart untold\t"
+const columns = "\tclients\tmoved up\tnot ready\tunready moved\tready in 3 wk\tand trained\tmedian wait\tease\tstep back\tuntold wk 6\theart untold\t"
 
 func printGroup(w io.Writer, name string, g rehearsal.Group) {
 	wait := "-"
 	if g.MedianWait != nil {
 		wait = fmt.Sprintf("%d wk", *g.MedianWait)
 	}
-	fmt.Fprintf(w, "%s\t%d\t%d\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", name, g.Clients, g.Advanced, shareOf(g.AdvancedUnready, g.Advanced),
-		shareOf(g.UnreadyWhenDueAdvanced, g.UnreadyWhenDue), shareOf(g.ReadyInTime, g.Ready), wait,
+	fmt.Fprintf(w, "%s\t%d\t%d\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", name, g.Clients, g.Advanced, shareOf(g.AdvancedUnready, g.Advanced),
+		shareOf(g.UnreadyWhenDueAdvanced, g.UnreadyWhenDue), shareOf(g.ReadyInTime, g.Ready), shareOf(g.TrainedInTime, g.Trained), wait,
 		shareOf(g.Ease, g.Weeks), shareOf(g.StepBack, g.Weeks), shareOf(g.NotAssessableSix, g.AtSix), shareOf(g.HeartUntoldSix, g.AtSix))
 }
 
 func printColumns(s *surroundings) {
 	s.say("\nColumns: moves up; of these, the client was not ready; of those not ready when the least weeks were over, moved up while still not ready;")
-	s.say("of the ready, moved up within 3 weeks of being ready with the least weeks over; their middle wait (-: that one was not moved up);")
+	s.say("of the ready, moved up within 3 weeks of being ready with the least weeks over; the same of those who were ready and had done the")
+	s.say("sessions and minutes asked for, from then on; the middle wait of the ready (-: that one was not moved up);")
 	s.say("of the weeks, an easier one or a step back advised; of the clients, at week 6 no verdict was possible,")
 	s.say("and the rules about heart rate, taken together, could not be told, whatever the verdict.")
 }

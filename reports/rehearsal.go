@@ -1,0 +1,231 @@
+package reports
+
+import (
+	"cmp"
+	"fmt"
+	"html/template"
+	"maps"
+	"slices"
+	"strings"
+
+	"github.com/go-echarts/go-echarts/v2/charts"
+	"github.com/go-echarts/go-echarts/v2/opts"
+
+	"nextrung/internal/rehearsal"
+)
+
+// rehearsalPage shows what a policy did with invented clients. It is the trainer's: nothing on it is
+// about a real client.
+type rehearsalPage struct {
+	frame
+	Facts             []fact
+	Aims              []aim
+	Compared, Assumed []string
+	Definition        string
+	Ways              *chart
+	Groups, Kept      table
+	Unready           string // what those lacked who were not ready
+	Own               string // the policy's own share of the wait
+	Curves            []curveSet
+}
+
+type aim struct {
+	Icon template.HTML
+	Text string
+}
+
+// curveSet are the curves of the rules of one stage.
+type curveSet struct {
+	Title  string
+	Charts []*chart
+}
+
+// Rehearsal makes the page of a rehearsal, which stands alone in one file. Curves may be nil.
+func Rehearsal(r rehearsal.Result, curves []rehearsal.Curve) ([]byte, error) {
+	s, err := runtimeScript()
+	if err != nil {
+		return nil, err
+	}
+	return rehearsalWith(r, curves, s)
+}
+
+func rehearsalWith(r rehearsal.Result, curves []rehearsal.Curve, s script) ([]byte, error) {
+	whole := r.Ways[0].Groups[0].Counts
+	p := rehearsalPage{
+		Facts: []fact{
+			{"Invented clients", fmt.Sprint(r.Clients), fmt.Sprintf("%d weeks each", r.Weeks)},
+			{"Seed", fmt.Sprint(r.Seed), "the same seed gives the same clients"},
+			{"Policy", strings.TrimPrefix(r.Policy, "sha256:")[:12], "first digits of its digest"},
+		},
+		Compared: r.Compared, Assumed: r.Assumed, Definition: r.Definition, Groups: groupTable(r.Ways[0].Groups), Kept: keptTable(whole),
+	}
+	for _, a := range r.Aims {
+		p.Aims = append(p.Aims, aimOf(a))
+	}
+	if whole.DueUnready > 0 {
+		p.Unready = fmt.Sprintf("In %d weeks with the least weeks of the stage behind them clients were not ready: in %s for effort, %s for talk, %s for the heart rate between bouts; several can hold at once.",
+			whole.DueUnready, percentOf(whole.ForEffort, whole.DueUnready), percentOf(whole.ForTalk, whole.DueUnready), percentOf(whole.ForRecovery, whole.DueUnready))
+	}
+	if whole.Trained > 0 {
+		p.Own = fmt.Sprintf("Of those who were ready and had done the sessions and minutes that the rules ask for, %s of %d were moved up within 3 weeks: the rest of the wait is training that was not done or not long enough yet.",
+			percentOf(whole.TrainedInTime, whole.Trained), whole.Trained)
+	}
+	var err error
+	if p.Ways, err = waysChart(r.Ways); err != nil {
+		return nil, err
+	}
+	standAlone(p.Ways)
+	for i, title := range []string{"Other thresholds in stage 1", "Other thresholds in stage 2"} {
+		set := curveSet{Title: title}
+		for _, c := range curves {
+			if c.Stage != i+1 {
+				continue
+			}
+			drawn, err := curveChart(c)
+			if err != nil {
+				return nil, err
+			}
+			set.Charts = append(set.Charts, drawn)
+		}
+		if len(set.Charts) > 0 {
+			p.Curves = append(p.Curves, set)
+		}
+	}
+	p.frame = s.alone("A rehearsal of the policy")
+	return render("rehearsal.html", p)
+}
+
+func aimOf(a rehearsal.Aim) aim {
+	text := sentenceCase(a.Text)
+	switch {
+	case a.Met == nil:
+		return aim{icons["not-assessable"], text + ": no case, so it cannot be told."}
+	case *a.Met:
+		return aim{icons["yes"], fmt.Sprintf("%s: reached, %.1f %%.", text, *a.Value)}
+	}
+	return aim{icons["not-yet"], fmt.Sprintf("%s: not reached, %.1f %%.", text, *a.Value)}
+}
+
+func percentOf(part, whole int) string {
+	v, ok := rehearsal.Share(part, whole)
+	if !ok {
+		return "no case"
+	}
+	return fmt.Sprintf("%.1f %%", v)
+}
+
+func groupTable(groups []rehearsal.Group) table {
+	t := table{Head: []string{"Clients", "How many", "Moves up", "Not ready", "Ready: in 3 weeks", "Ready and trained", "Middle wait", "Easier weeks", "Steps back", "No verdict"}}
+	for _, g := range groups {
+		wait := "not moved up"
+		if g.MedianWait != nil {
+			wait = count(*g.MedianWait, "week", "weeks")
+		}
+		t.Rows = append(t.Rows, []string{sentenceCase(g.Name), fmt.Sprint(g.Clients), fmt.Sprint(g.Advanced), percentOf(g.AdvancedUnready, g.Advanced),
+			percentOf(g.ReadyInTime, g.Ready), percentOf(g.TrainedInTime, g.Trained), wait, percentOf(g.Ease, g.Weeks), percentOf(g.StepBack, g.Weeks),
+			percentOf(g.NotAssessableSix, g.AtSix)})
+	}
+	return t
+}
+
+// keptTable lists what stood between the ready and the move, the most frequent first.
+func keptTable(c rehearsal.Counts) table {
+	t := table{Head: []string{"Rule", "Of the weeks waited", "It alone"}}
+	for _, rule := range slices.SortedFunc(maps.Keys(c.By), func(a, b string) int { return cmp.Or(c.By[b]-c.By[a], strings.Compare(a, b)) }) {
+		t.Rows = append(t.Rows, []string{sentenceCase(shortName(rule)), percentOf(c.By[rule], c.Kept), percentOf(c.ByOnly[rule], c.Kept)})
+	}
+	return t
+}
+
+var (
+	unreadyFill = fill{"not ready, of those moved up", "var(--z3)", plain}
+	inTimeFill  = fill{"moved up within 3 weeks, of the ready", "var(--z1)", slanted}
+)
+
+// waysChart sets the policy beside the two simpler ways.
+func waysChart(ways []rehearsal.Tried) (*chart, error) {
+	var names []string
+	var unready, inTime []opts.BarData
+	t := table{Head: []string{"Deciding by", "Moves up", "Of these not ready", "Of the ready, moved up within 3 weeks", "No verdict at week 6"}}
+	for _, w := range ways {
+		c := w.Groups[0].Counts
+		names = append(names, strings.Replace(sentenceCase(string(w.Way)), ", effort", ",\neffort", 1))
+		unready = append(unready, opts.BarData{Value: shareOrDash(c.AdvancedUnready, c.Advanced)})
+		inTime = append(inTime, opts.BarData{Value: shareOrDash(c.ReadyInTime, c.Ready)})
+		t.Rows = append(t.Rows, []string{sentenceCase(string(w.Way)), fmt.Sprint(c.Advanced), percentOf(c.AdvancedUnready, c.Advanced), percentOf(c.ReadyInTime, c.Ready), percentOf(c.NotAssessableSix, c.AtSix)})
+	}
+	d := newDrawing(opts.XAxis{Type: "category", Data: names}, opts.YAxis{Type: "value", Name: "%"}, "rows:%")
+	d.base.GridList = []opts.Grid{{Left: "44", Right: "14", Top: "34", Bottom: "44"}}
+	d.scaleY(0, 100, 20)
+	for _, b := range []struct {
+		fill fill
+		data []opts.BarData
+	}{{unreadyFill, unready}, {inTimeFill, inTime}} {
+		d.add(charts.SingleSeries{Name: b.fill.Name, Type: "bar", Data: b.data, BarMaxWidth: "48"}, b.fill.itemStyle())
+	}
+	option, err := d.option()
+	first, last := ways[0].Groups[0].Counts, ways[len(ways)-1].Groups[0].Counts
+	return &chart{
+		ID: "ways", Title: "Three ways of deciding, the same clients", Option: option, Table: t, Keys: []key{unreadyFill.key(), inTimeFill.key()},
+		Caption: fmt.Sprintf("Low dark bars are safe, high pale bars are quick. By the policy %s of those moved up were not ready, by the calendar alone %s.",
+			percentOf(first.AdvancedUnready, first.Advanced), percentOf(last.AdvancedUnready, last.Advanced)),
+	}, err
+}
+
+func shareOrDash(part, whole int) any {
+	v, ok := rehearsal.Share(part, whole)
+	if !ok {
+		return "-"
+	}
+	return v
+}
+
+// curveChart shows what other thresholds of one rule would have done.
+func curveChart(c rehearsal.Curve) (*chart, error) {
+	var names []string
+	var unready, inTime []opts.LineData
+	now := ""
+	t := table{Head: []string{sentenceCase(c.Is) + ", " + c.Unit, "Moved up", "Of these not ready", "Of the ready, moved up within 3 weeks"}}
+	for _, p := range c.Points {
+		name := figure(p.Threshold)
+		names = append(names, name)
+		if p.Threshold == c.Now {
+			now = name
+		}
+		unready = append(unready, opts.LineData{Value: shareOrDash(p.Unready, p.Moved)})
+		inTime = append(inTime, opts.LineData{Value: shareOrDash(p.InTime, p.Ready)})
+		t.Rows = append(t.Rows, []string{name, fmt.Sprint(p.Moved), percentOf(p.Unready, p.Moved), percentOf(p.InTime, p.Ready)})
+	}
+	d := newDrawing(opts.XAxis{Type: "category", Name: c.Is + ", " + c.Unit, Data: names}, opts.YAxis{Type: "value", Name: "%"}, "rows:%")
+	d.scaleY(0, 100, 20)
+	for i, l := range []struct {
+		fill fill
+		data []opts.LineData
+	}{{unreadyFill, unready}, {inTimeFill, inTime}} {
+		s := charts.SingleSeries{Name: l.fill.Name, Type: "line", Data: l.data, Symbol: []string{"circle", "rect"}[i], SymbolSize: 8,
+			LineStyle: &opts.LineStyle{Color: "var(--z2)", Width: 2, Type: []string{"solid", "dashed"}[i]},
+			ItemStyle: &opts.ItemStyle{Color: l.fill.Color, BorderColor: "var(--outline)", BorderWidth: 1}}
+		more := map[string]any{}
+		if i == 0 {
+			s.MarkLines = &opts.MarkLines{Data: []any{opts.MarkLineNameXAxisItem{Name: "policy", XAxis: now}},
+				MarkLineStyle: opts.MarkLineStyle{Symbol: []string{"none", "none"},
+					Label:     &opts.Label{Formatter: "{b}", Position: "end", Color: "var(--ink)", FontSize: 12, FontFamily: fonts},
+					LineStyle: &opts.LineStyle{Color: "var(--ink)", Type: "dashed", Width: 1.5}}}
+			more["markLine"] = map[string]any{"silent": true, "animation": false}
+		}
+		d.add(s, more)
+	}
+	option, err := d.option()
+	return &chart{ID: fmt.Sprintf("curve-%d-%s", c.Stage, c.Rule), Title: sentenceCase(shortName(c.Rule)), Caption: curveCaption(c), Size: "short", Option: option, Table: t,
+		Keys: []key{{unreadyFill.Name, mark(`<path class="mark" d="M1 7H25"/><circle class="dot" cx="13" cy="7" r="4"/>`)}, {inTimeFill.Name, mark(`<path class="mark" stroke-dasharray="4 3" d="M1 7H25"/><rect class="dot" x="9" y="3" width="8" height="8"/>`)}}}, err
+}
+
+// curveCaption says what the ends of a curve differ in.
+func curveCaption(c rehearsal.Curve) string {
+	first, last := c.Points[0], c.Points[len(c.Points)-1]
+	if first.Moved == last.Moved && first.Unready == last.Unready && first.InTime == last.InTime {
+		return fmt.Sprintf("Between %s and %s it makes no difference here: other rules decide.", figure(first.Threshold), figure(last.Threshold))
+	}
+	return fmt.Sprintf("From %s to %s the ready who are moved up in time go from %s to %s, and those moved up too early from %s to %s.", figure(first.Threshold), figure(last.Threshold),
+		percentOf(first.InTime, first.Ready), percentOf(last.InTime, last.Ready), percentOf(first.Unready, first.Moved), percentOf(last.Unready, last.Moved))
+}
