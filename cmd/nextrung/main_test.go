@@ -10,6 +10,8 @@ import (
 	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"nextrung/reports"
 )
 
 func TestMain(m *testing.M) {
@@ -32,6 +34,13 @@ func TestScripts(t *testing.T) {
 				env.Setenv(fmt.Sprintf("DAY%d", ago+1), time.Now().AddDate(0, 0, -ago-1).Format(time.DateOnly))
 			}
 			return nil
+		},
+		Condition: func(cond string) (bool, error) {
+			if cond != "runtime" {
+				return false, fmt.Errorf("there is no condition %q", cond)
+			}
+			_, _, err := reports.Runtime()
+			return err == nil || os.Getenv("CI") == "true", nil
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exits": exits},
 	})

@@ -7,6 +7,7 @@ import (
 	"io"
 	"maps"
 	"os"
+	"path/filepath"
 	"runtime"
 	"slices"
 	"strconv"
@@ -58,6 +59,14 @@ func (c *rehearseCommand) Run(ctx context.Context, s *surroundings) error {
 	o := rehearsal.Options{Policy: policy, Clients: c.Clients, Weeks: c.Weeks, Seed: c.Seed, Tidy: c.Tidy, KeepZones: c.KeepZones, Workers: runtime.GOMAXPROCS(0)}
 	if c.Vary != "" {
 		return c.vary(ctx, s, o)
+	}
+	if c.Page != "" { // what cannot be written is told before the long work
+		if _, _, err := reports.Runtime(); err != nil {
+			return err
+		}
+		if _, err := os.Stat(filepath.Dir(c.Page)); err != nil {
+			return fmt.Errorf("write the page: %w", err)
+		}
 	}
 	r, err := rehearsal.Run(ctx, o, s.bar("rehearsing"))
 	if err != nil {
