@@ -2,6 +2,7 @@ package progression_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"nextrung/internal/progression"
@@ -162,6 +163,44 @@ func heartCases() []ruleCase {
 		{"evidence", "one met, one clearly against, one untold", ferry(4).each(drifts(9, 9, 9)).each(func(_ int, d *done) {
 			d.fall, d.effort, d.below = nil, nil, 95
 		}), "unmet"},
+	}
+}
+
+// TestWhatIsLeftOutForTheHeatIsSaid, by the rules that compare with the client's own and by the one on
+// even load, whether the rest tells enough or not.
+func TestWhatIsLeftOutForTheHeatIsSaid(t *testing.T) {
+	hot := func(which func(int) bool) *story {
+		return ferry(4).each(func(i int, d *done) {
+			if which(i) {
+				d.heat, d.fall, d.effort, d.drift = num(26), num(10), num(150), num(9)
+			}
+		})
+	}
+	for _, c := range []struct {
+		name  string
+		story *story
+		told  bool
+		said  string // by fall and same-effort
+	}{
+		{"two in between", hot(func(i int) bool { return i == 5 || i == 6 }), true, "2 sessions in the heat or without a fan are left out."},
+		{"one", hot(func(i int) bool { return i == 5 }), true, "1 session in the heat or without a fan is left out."},
+		{"the last ones", hot(func(i int) bool { return i >= 6 }), false, "(6 measurements so far; 6 sessions in the heat or without a fan are left out)"},
+		{"none", ferry(4), true, ""},
+	} {
+		a := c.story.assess()
+		for _, rule := range []string{"fall", "same-effort"} {
+			r, _ := reason(a, rule)
+			if (r.Met != nil) != c.told || c.told && !*r.Met {
+				t.Errorf("%s: %s is %+v", c.name, rule, r)
+			}
+			if !strings.Contains(r.Text, c.said) || strings.Contains(r.Text, "left out") != (c.said != "") {
+				t.Errorf("%s: %s says %q", c.name, rule, r.Text)
+			}
+		}
+	}
+	a := hot(func(int) bool { return true }).assess()
+	if r, _ := reason(a, "steady"); !strings.Contains(r.Text, "12 sessions in the heat or without a fan are left out.") {
+		t.Errorf("steady says %q", r.Text)
 	}
 }
 

@@ -87,7 +87,7 @@ func (v review) drift() finding {
 		if hot > 0 {
 			needed += " Not in the heat."
 		}
-		f = f.untold(needed, "It can be told in %s whether the heart rate stays level; %d are needed.", several(len(last), "session"), k)
+		f = f.untold(needed, "It can be told in %s whether the heart rate stays level; %d are needed.", several(len(last), "session"), k).leavingOut(hot)
 		return f.unless(v.early(len(all), len(v.recent(*rule.Window))))
 	}
 	f = f.told(at.value, rule.keeps(at.value), "In %d of the last %d sessions in which it can be told the heart rate rose by at most %s bpm in 10 min; %d are asked for (the %s lowest is %s).",
@@ -112,7 +112,7 @@ func (v review) slopes() (all []ranked, hot int) {
 			}
 			if s.hot(rule.More["warmest_c"]) {
 				hot++
-				continue
+				break
 			}
 			all = append(all, ranked{d.Slope, d.Low, d.High, &s})
 			break

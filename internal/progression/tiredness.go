@@ -64,7 +64,8 @@ func (v review) harder() bool {
 	rule := v.p.Rule("tiredness")
 	same := v.p.Rule("same-effort")
 	from := v.on - workout.Date(*rule.Window) + 1
-	all := keep(v.sameEfforts(same.More["warmest_c"]), func(m measure) bool { return m.rpe != nil })
+	all, _ := v.sameEfforts()
+	all = keep(all, func(m measure) bool { return m.rpe != nil })
 	near, up := nearLoad(same), 0
 	for i, m := range all {
 		if m.date < from {
