@@ -92,6 +92,35 @@ func (v review) asInterval(s Session) (intervalSession, bool) {
 	return x, len(x.bouts) >= fewestBouts
 }
 
+// intervalsPrescribed counts the interval sessions that were prescribed for the weeks of the last n days
+// that are over. Of the week that goes on, and of one in which the client was away, those that took
+// place count.
+func (v review) intervalsPrescribed(n int, done []intervalSession) int {
+	count := len(done)
+	from := max(v.days.from(n, v.on), v.since)
+	for d := from; d <= v.on; {
+		p := v.r.PlanFor(d, d+6)
+		if p == nil {
+			d += 7
+			continue
+		}
+		away := false
+		for day := p.From; day <= p.To; day++ {
+			away = away || v.r.Paused(day)
+		}
+		if p.Intervals != nil && p.From >= from && p.To <= v.on && !away {
+			count += p.Intervals.Count
+			for _, x := range done {
+				if x.Date >= p.From && x.Date <= p.To {
+					count--
+				}
+			}
+		}
+		d = p.To + 1
+	}
+	return count
+}
+
 // complete says that enough of the bouts were done, each of about its length.
 func (v review) complete(x intervalSession) bool {
 	return float64(x.whole) >= v.p.Rule("interval-sessions").More["bouts_percent"]/100*float64(x.plan.Bouts)
@@ -106,9 +135,13 @@ func (v review) asPrescribed(x intervalSession) bool {
 func (v review) intervalsDone() finding {
 	rule, f := v.begin("interval-sessions")
 	all := v.intervalSessions(*rule.Window)
+	asked := v.intervalsPrescribed(*rule.Window, all)
 	if len(all) == 0 {
-		return f.untold("Prescribe interval sessions and have them recorded with laps, speed or power.",
-			"No recorded interval session can be held against a prescription.")
+		text := "No recorded interval session can be held against a prescription"
+		if asked > 0 {
+			text += fmt.Sprintf("; %d %s prescribed within 6 weeks", asked, wasOrWere(asked))
+		}
+		return f.untold("Prescribe interval sessions and have them recorded with laps, speed or power.", "%s.", text)
 	}
 	done := 0
 	for _, x := range all {
@@ -118,8 +151,13 @@ func (v review) intervalsDone() finding {
 			done++
 		}
 	}
-	return f.told(float64(done), rule.keeps(float64(done)), "%d of %s within 6 weeks were done as prescribed; at least %g are asked for.",
-		done, several(len(all), "interval session"), *rule.Threshold)
+	// What did not take place, or was recorded without bouts that can be told, is not among them.
+	which, more := "interval session", ""
+	if asked > len(all) {
+		which, more = "recorded interval session", fmt.Sprintf("; %d were prescribed", asked)
+	}
+	return f.told(float64(done), rule.keeps(float64(done)), "%d of %s within 6 weeks were done as prescribed%s; at least %g are asked for.",
+		done, several(len(all), which), more, *rule.Threshold)
 }
 
 // longerBouts is the rule on interval sessions with longer bouts: somebody who has only done bouts of

@@ -146,3 +146,39 @@ func TestEffortDecidesWithoutAChestStrap(t *testing.T) {
 		t.Errorf("without effort too the verdict is %s", *hard.Verdict)
 	}
 }
+
+// TestIntervalSessionsThatWerePrescribed: those that did not take place, or were recorded without bouts
+// that can be told, are missing from the ones that are judged, and the text says so.
+func TestIntervalSessionsThatWerePrescribed(t *testing.T) {
+	skipping := func(d *done) { d.skip = true }
+	unseen := func(d *done) { d.bouts = 0 }
+	first := func(n int, change func(*done)) func(int, *done) {
+		return func(i int, d *done) {
+			if i < n { // two of the first three, four of the first six, are interval sessions
+				change(d)
+			}
+		}
+	}
+	for _, c := range []struct {
+		name  string
+		story *story
+		want  string
+	}{
+		{"all took place", intervals(4), "8 of 8 interval sessions within 6 weeks were done as prescribed; at least 6 are asked for."},
+		{"two did not", intervals(4).each(first(3, skipping)), "6 of 6 recorded interval sessions within 6 weeks were done as prescribed; 8 were prescribed; at least 6 are asked for."},
+		{"four without bouts", intervals(4).each(first(6, unseen)), "4 of 4 recorded interval sessions within 6 weeks were done as prescribed; 8 were prescribed; at least 6 are asked for."},
+		{"none with bouts", intervals(4).each(first(12, unseen)), "No recorded interval session can be held against a prescription; 8 were prescribed within 6 weeks."},
+		{"none prescribed", bare(intervals(4)), "No recorded interval session can be held against a prescription."},
+		{"the week goes on", intervals(4).each(first(3, skipping)).later(-2), "6 of 6 recorded interval sessions within 6 weeks were done as prescribed; 8 were prescribed; at least 6 are asked for."},
+		{"away in the first week", intervals(4).each(first(3, skipping)).then(paused(0, 6)), "6 of 6 interval sessions within 6 weeks were done as prescribed; at least 6 are asked for."},
+		{"prescribed anew on Wednesday", intervals(4).each(first(3, skipping)).then(func(r *progression.Record) {
+			p := r.Prescriptions[1]
+			p.From, p.Made = p.From+2, p.From+1
+			r.Prescriptions = append(r.Prescriptions, p)
+		}), "6 of 6 recorded interval sessions within 6 weeks were done as prescribed; 8 were prescribed; at least 6 are asked for."},
+	} {
+		if r, _ := reason(c.story.assess(), "interval-sessions"); r.Text != c.want {
+			t.Errorf("%s: %q, want %q", c.name, r.Text, c.want)
+		}
+	}
+}
