@@ -37,18 +37,19 @@ func (c *prescribeCommand) Run(ctx context.Context, cli *commands, s *surroundin
 	if err != nil {
 		return err
 	}
+	// Files come first: who reads only the top of the output, as with head, ends the program by it.
+	if err := c.writeFiles(s, w); err != nil {
+		return err
+	}
 	switch {
 	case c.JSON:
-		err = s.printJSON(w)
+		return s.printJSON(w)
 	case c.Text:
 		s.say("%s", w.Text())
 	default:
 		printWeek(s, w, a)
 	}
-	if err != nil {
-		return err
-	}
-	return c.writeFiles(s, w)
+	return nil
 }
 
 // writeFiles writes what was asked for and says on standard error what became of it, so that standard
