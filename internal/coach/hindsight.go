@@ -33,15 +33,20 @@ func (c *Coach) history(ctx context.Context, now progression.Record, on workout.
 	return hindsight.Back(k, c.Policy), nil
 }
 
-// ChangedSince says what is known by now of the days up to one that its assessment, or the decision of
-// that day, did not know: nil when nothing changed.
+// ChangedSince says what is known by now of the days up to one that the decision of that day, or the
+// assessment that the weekly job kept of it, did not know, and whether another policy would say another
+// thing: nil when nothing changed.
 func (c *Coach) ChangedSince(ctx context.Context, client string, on workout.Date) (*hindsight.Changed, error) {
 	all, err := c.book.Records(ctx, client, on, endOfTime)
 	if err != nil {
 		return nil, err
 	}
+	kept, err := c.book.Assessment(ctx, client, on)
+	if err != nil {
+		return nil, err
+	}
 	k := hindsight.Known{On: endOfTime, Now: all[endOfTime], Then: all}
-	return hindsight.Since(k, c.Policy, c.Policy.Assess(on, all[on])), nil
+	return hindsight.Since(k, c.Policy, on, kept), nil
 }
 
 // Seal is the end of one client's chain of decisions.

@@ -128,3 +128,52 @@ func check(t *testing.T, err error) {
 		t.Fatal(err)
 	}
 }
+
+// What the weekly job said on a day is kept; where the book's policy or its data would say another thing
+// now, that is said with the reason.
+func TestWhatTheWeekSaidOnItsDay(t *testing.T) {
+	ctx := context.Background()
+	on := day("2026-08-30")
+	const id = "id = \"tired-sign\""
+	before, after, ok := strings.Cut(string(progression.DefaultPolicyText()), id)
+	if !ok {
+		t.Fatal("the policy has no rule tired-sign")
+	}
+	laxer, err := progression.ParsePolicy([]byte(before + id + strings.Replace(after, "threshold = 0\n", "threshold = 3\n", 1)))
+	check(t, err)
+	for _, x := range []struct {
+		name   string
+		happen func(t *testing.T, c *coach.Coach)
+		want   string // "" for nothing
+	}{
+		{"nothing", func(*testing.T, *coach.Coach) {}, ""},
+		{"another policy", func(_ *testing.T, c *coach.Coach) { c.Policy = laxer },
+			"The policy was changed since (then " + hindsight.ShortPolicy(progression.DefaultPolicy().Digest()) + "): by today's the recommendation is hold; that day it was ease."},
+		{"entered on the same day", func(t *testing.T, c *coach.Coach) {
+			check(t, c.AddNote(ctx, "Runa", progression.Note{Date: on, Entered: on, Symptoms: []progression.Symptom{progression.Chest}}))
+		}, "Run again over what the book holds for that day the recommendation is "},
+		{"entered later", func(t *testing.T, c *coach.Coach) {
+			check(t, c.AddNote(ctx, "Runa", progression.Note{Date: on, Entered: on + 2, Symptoms: []progression.Symptom{progression.Chest}}))
+		}, "Changed afterwards: "},
+	} {
+		t.Run(x.name, func(t *testing.T) {
+			c := open(t)
+			for _, d := range []string{"2026-08-24", "2026-08-26"} {
+				check(t, c.AddNote(ctx, "Runa", progression.Note{Date: day(d), Entered: day(d), Symptoms: []progression.Symptom{progression.UnusuallyTired}}))
+				check(t, c.AddReport(ctx, "Runa", progression.Report{Date: day(d), Entered: day(d), Minutes: 30, Sport: "walking"}, false))
+			}
+			_, err := c.Week(ctx, on, nil)
+			check(t, err)
+			x.happen(t, c)
+			got, err := c.ChangedSince(ctx, "Runa", on)
+			check(t, err)
+			switch {
+			case got == nil && x.want != "", got != nil && (x.want == "" || !strings.HasPrefix(got.Text, x.want)):
+				t.Errorf("%+v, want %q", got, x.want)
+			}
+			if other, err := c.ChangedSince(ctx, "Runa", on-7); other != nil || err != nil {
+				t.Errorf("of a day of which nothing was kept: %+v, %v", other, err)
+			}
+		})
+	}
+}

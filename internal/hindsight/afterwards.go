@@ -50,18 +50,23 @@ const (
 	UndatedChange ChangeKind = "undated-facts" // since when they hold is not known
 )
 
-// Since compares an assessment with what is known now of the days up to it: the last decision of its day
-// where there was one, else the assessment itself. It is nil when nothing changed.
-func Since(k Known, p progression.Policy, a progression.Assessment) *Changed {
+// Since compares what was said on a day with what is known now of the days up to it: by the last
+// decision of that day, else by the assessment that was kept of it, else by one that is run again. It is
+// nil when nothing changed.
+func Since(k Known, p progression.Policy, on workout.Date, kept *progression.Assessment) *Changed {
 	for i := len(k.Now.Decisions) - 1; i >= 0; i-- {
-		if d := k.Now.Decisions[i]; d.Entered == a.AsOf {
+		if d := k.Now.Decisions[i]; d.Entered == on {
 			then := before(k.then(d.Entered), d, k.Now.Decisions[:i])
 			return changes(k, p, d, then, p.Assess(d.Entered, then))
 		}
 	}
-	then := k.then(a.AsOf)
-	d := progression.Decision{Entered: a.AsOf, Verdict: a.Verdict, Policy: a.Policy, Files: files(then)}
-	return changes(k, p, d, then, a)
+	then := k.then(on)
+	again := p.Assess(on, then)
+	if kept == nil {
+		kept = &again
+	}
+	d := progression.Decision{Entered: on, Verdict: kept.Verdict, Policy: kept.Policy, Files: files(then)}
+	return changes(k, p, d, then, again)
 }
 
 // files are the digests that an assessment rests on.

@@ -241,9 +241,9 @@ func TestACancelledContextStopsEveryCall(t *testing.T) {
 		"AddPrescription": func() error {
 			return b.AddPrescription(ctx, "Runa", progression.Prescription{Made: monday, From: monday})
 		},
-		"Assessments": func() error { _, err := b.Assessments(ctx, "Runa"); return err },
-		"Verify":      func() error { _, err := b.Verify(ctx); return err },
-		"Copy":        func() error { return b.Copy(ctx, filepath.Join(dir, "copy.db")) },
+		"Assessment": func() error { _, err := b.Assessment(ctx, "Runa", monday); return err },
+		"Verify":     func() error { _, err := b.Verify(ctx); return err },
+		"Copy":       func() error { return b.Copy(ctx, filepath.Join(dir, "copy.db")) },
 	} {
 		if err := call(); !errors.Is(err, context.Canceled) {
 			t.Errorf("%s: %v, want that it was cancelled", name, err)
@@ -270,7 +270,7 @@ func TestWhatIsMissingIsSaid(t *testing.T) {
 		"an unknown client":          {call(b.Client(ctx, "Ylva")), []string{`client "Ylva"`, "not in the book", "clients are Odd, Runa"}},
 		"a client of an empty book":  {call(empty.Client(ctx, "Ylva")), []string{`client "Ylva"`, "no clients yet"}},
 		"a record of nobody":         {call(b.Record(ctx, "Ylva", monday)), []string{"Ylva", "clients are"}},
-		"assessments of nobody":      {call(b.Assessments(ctx, "Ylva")), []string{"Ylva", "clients are"}},
+		"an assessment of nobody":    {call(b.Assessment(ctx, "Ylva", monday)), []string{"Ylva", "clients are"}},
 		"a note for nobody":          {b.AddNote(ctx, "Ylva", progression.Note{Date: monday, Entered: monday}), []string{"Ylva", "clients are"}},
 		"a decision for nobody":      {b.AddDecision(ctx, "Ylva", progression.Decision{Entered: monday}), []string{"Ylva", "clients are"}},
 		"forgetting nobody":          {b.Forget(ctx, "Ylva"), []string{"Ylva", "clients are"}},

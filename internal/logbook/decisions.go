@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"nextrung/internal/progression"
+	"nextrung/internal/workout"
 )
 
 // AddDecision enters what the trainer decided, sealed to the client's previous decision. It is kept
@@ -61,13 +62,17 @@ func (b *Book) AddAssessment(ctx context.Context, client string, a progression.A
 	return b.insert(ctx, client, "assessment", a.AsOf, a, "INSERT OR REPLACE INTO assessment (client, day, value) VALUES (?, ?, ?)")
 }
 
-// Assessments gives a client's assessments, oldest first.
-func (b *Book) Assessments(ctx context.Context, client string) (out []progression.Assessment, err error) {
+// Assessment gives the assessment that was kept of a client on a day; nil without one.
+func (b *Book) Assessment(ctx context.Context, client string, day workout.Date) (*progression.Assessment, error) {
 	id, err := clientID(ctx, b.db, client)
 	if err != nil {
 		return nil, err
 	}
-	return values[progression.Assessment](ctx, b.db, "SELECT value FROM assessment WHERE client = ? ORDER BY day", id)
+	kept, err := values[progression.Assessment](ctx, b.db, "SELECT value FROM assessment WHERE client = ? AND day = ?", id, day)
+	if err != nil || len(kept) == 0 {
+		return nil, err
+	}
+	return &kept[0], nil
 }
 
 // AddPrescription keeps a week's prescription; a later one of the same day for the same week

@@ -75,13 +75,15 @@ func TestAssessmentsRoundTrip(t *testing.T) {
 		must(t, b.AddAssessment(t.Context(), "Runa", a))
 		want = append(want, a)
 	}
-	got, err := b.Assessments(t.Context(), "Runa")
-	must(t, err)
-	same(t, "assessments", got, []progression.Assessment{want[1], want[0], want[2]})
-	none, err := b.Assessments(t.Context(), "Odd")
-	must(t, err)
-	if len(none) != 0 {
-		t.Errorf("Odd has %d assessments", len(none))
+	for _, a := range want {
+		got, err := b.Assessment(t.Context(), "Runa", a.AsOf)
+		must(t, err)
+		same(t, "assessment of "+a.AsOf.String(), got, &a)
+	}
+	for who, day := range map[string]workout.Date{"Odd": monday, "Runa": monday + 1} {
+		if none, err := b.Assessment(t.Context(), who, day); none != nil || err != nil {
+			t.Errorf("%s has an assessment of %s: %v (%v)", who, day, none, err)
+		}
 	}
 }
 
