@@ -129,7 +129,7 @@ func (p person) hold(o Options, stage int) held {
 	var out held
 	for w := range o.Weeks {
 		on := ends(w)
-		b.gap = p.after(b.gap, p.train(&b.record, w, b.gap))
+		b.gap = p.after(b.gap, p.train(&b.record, b.laid, w, b.gap))
 		a := o.Policy.Assess(on, b.record)
 		out.said = append(out.said, a)
 		out.truth = append(out.truth, readiness(b.trials[stage+1], p.in(w+1, b.gap), stage+1).Ready())

@@ -3,6 +3,7 @@ package rehearsal
 import (
 	"slices"
 
+	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
 	"nextrung/internal/workout"
@@ -129,6 +130,7 @@ type Journey struct {
 type branch struct {
 	ways   []Way
 	record progression.Record
+	laid   prescription.Week // the week that comes
 	gap    float64
 	weeks  []Week
 
@@ -154,7 +156,7 @@ func live(o Options, p person, ways []Way) map[Way]Journey {
 	for w := range o.Weeks {
 		var next []branch
 		for _, b := range branches {
-			b.gap = p.after(b.gap, p.train(&b.record, w, b.gap))
+			b.gap = p.after(b.gap, p.train(&b.record, b.laid, w, b.gap))
 			a := policy.Assess(ends(w), b.record)
 			seen := Week{Stage: a.Stage, Due: a.Weeks > 0 && a.Week >= a.Weeks, HeartTold: heartTold(a), Open: open(a)}
 			if a.Stage < 3 {
@@ -234,5 +236,7 @@ func (b *branch) rezone(policy progression.Policy, on workout.Date) {
 }
 
 func (b *branch) prescribe(policy progression.Policy, on workout.Date, a progression.Assessment) {
-	b.record.Prescriptions = append(b.record.Prescriptions, policy.Prescribe(on, b.record, a))
+	next := policy.Prescribe(on, b.record, a)
+	b.laid = prescription.Lay(next, b.record, a)
+	b.record.Prescriptions = append(b.record.Prescriptions, next)
 }

@@ -2,11 +2,14 @@ package rehearsal
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
+	"slices"
 	"time"
 
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
+	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
@@ -37,31 +40,27 @@ func (p person) conditions(w int) conditions {
 // ends is the day on which week w is assessed.
 func ends(w int) workout.Date { return start + workout.Date(7*w+6) }
 
-// days are the days of the week (0 is Monday) of so many sessions.
-func days(n int) []int { return [][]int{{}, {2}, {1, 4}, {0, 2, 5}, {0, 2, 4, 6}}[min(n, 4)] }
-
-// train plays week w as it was prescribed and adds what reaches the trainer to the record. It
-// returns the number of sessions done.
-func (p person) train(r *progression.Record, w int, gap float64) int {
+// train plays week w as it was laid over its days, check sessions included, and adds what reaches the
+// trainer to the record. It returns the number of sessions done.
+func (p person) train(r *progression.Record, laid prescription.Week, w int, gap float64) int {
 	week := p.conditions(w)
 	on := ends(w)
-	prescribed := r.PlanFor(on-6, on)
-	if prescribed == nil || week.away {
+	if week.away {
 		return 0
 	}
-	plans := prescribed.Plans()
 	body, done := p.in(w, gap), 0
-	for n, day := range days(len(plans)) {
+	for n, session := range laid.Sessions {
 		rng := rand.New(rand.NewPCG(mix(p.seed, uint64(w)<<8|uint64(n)), streamOuting))
 		if rng.Float64() < p.skips {
 			continue
 		}
 		done++
-		o := p.options(rng, plans[n], week)
-		date := on - 6 + workout.Date(day)
+		plan := withLow(session.Plan, r.Client.Body(on))
+		o := p.options(rng, plan, week)
+		date := session.Day
 		o.Start = date.Time().Add(7 * time.Hour)
-		played, truth := simulate.Play(plans[n], body, o)
-		r.Recordings = append(r.Recordings, p.measured(played, r.Client.Body(date), date, on, prescribed.Intervals == nil, fmt.Sprintf("%d.%d", w+1, n+1)))
+		played, truth := simulate.Play(plan, body, o)
+		r.Recordings = append(r.Recordings, p.measured(played, r.Client.Body(date), date, on, session.Kind != prescription.Intervals, fmt.Sprintf("%d.%d", w+1, n+1)))
 		if rng.Float64() < p.answers {
 			note := progression.Note{Date: date, Entered: on, RPE: &workout.RPE{Value: truth.RPE, Scale: 20}, Talk: progression.Talk(truth.Talk), Enjoyment: 4}
 			if rng.Float64() < 0.5 {
@@ -74,6 +73,19 @@ func (p person) train(r *progression.Record, w int, gap float64) int {
 		r.Notes = append(r.Notes, progression.Note{Date: on - 1, Entered: on, Symptoms: []progression.Symptom{week.sign}})
 	}
 	return done
+}
+
+// withLow gives steady parts the lower end of zone 1 back, which a client who is told to go slower does
+// not see: the invented ones aim at the middle of what they are given.
+func withLow(plan workout.Plan, body physiology.Body) workout.Plan {
+	e := body.Edges(plan.Mode)
+	plan.Steps = slices.Clone(plan.Steps)
+	for i, s := range plan.Steps {
+		if s.Kind == workout.Steady && s.Low == 0 && s.High > 0 && e != nil && e.BPM[0] < s.High {
+			plan.Steps[i].Low = math.Ceil(e.BPM[0])
+		}
+	}
+	return plan
 }
 
 // options says how one session is done and recorded. Invented.
