@@ -150,7 +150,7 @@ func printReading(s *surroundings, p pasted) error {
 			}
 			says, then := "says", ""
 			if g.Kind != answers.Understood {
-				says, then = "may say", fmt.Sprintf(" Ask at once; it counts only once it is entered: nextrung note --client %q --date %s --symptoms %s", p.Client, g.Day, sign)
+				says, then = "may say", fmt.Sprintf(" Ask at once; until then nobody moves up and nothing is prescribed. If it was so: nextrung note --client %q --date %s --symptoms %s; if not: the same with --symptoms none", p.Client, g.Day, sign)
 			}
 			s.say("Line %d %s: %s (%q). %s%s", g.Line, says, sign.Words(), oneLine(g.Text), sign.Advice(), then)
 		}

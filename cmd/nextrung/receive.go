@@ -295,7 +295,9 @@ func (c *noteCommand) Run(ctx context.Context, cli *commands, s *surroundings) e
 		switch sign, ok := progression.SymptomNamed(w); {
 		case !ok:
 			odd = append(odd, w)
-		case sign != "":
+		case sign == "":
+			n.NoSign = true
+		default:
 			n.Symptoms = append(n.Symptoms, sign)
 		}
 	}
@@ -319,7 +321,10 @@ func (c *noteCommand) Run(ctx context.Context, cli *commands, s *surroundings) e
 	}
 	for _, sym := range asked {
 		if !slices.Contains(n.Symptoms, sym) {
-			s.warn("the note reads like %q, which no rule uses until it is entered as a sign: nextrung note --client %q --date %s --symptoms %s", sym, c.Client, n.Date, sym)
+			if n.NoSign {
+				continue
+			}
+			s.warn("the note reads like %q: nobody moves up and nothing is prescribed until you have asked. If it was so: nextrung note --client %q --date %s --symptoms %s; if not: the same with --symptoms none", sym, c.Client, n.Date, sym)
 		}
 	}
 	if len(odd) > 0 {

@@ -75,6 +75,9 @@ func stageAfter(act progression.Act, a progression.Assessment) (int, error) {
 			return 0, fmt.Errorf("%w: %s; after the visit enter the dated clearance with `nextrung client set %q --clearance DATE`",
 				ErrRefer, strings.TrimSuffix(a.Summary, "."), a.Client)
 		}
+		if doubt := a.Doubt(); doubt != "" {
+			return 0, fmt.Errorf("%w: %s Ask, and enter the answer as `nextrung note --client %q --date DATE --symptoms SIGN` or `--symptoms none`", ErrRefer, doubt, a.Client)
+		}
 		if a.Stage >= 3 {
 			return 0, fmt.Errorf("%s is in stage 3; there is no stage above it", a.Client)
 		}

@@ -185,5 +185,12 @@ func (v review) restNotes(a Assessment) []string {
 	case a.Stage == 0:
 		return []string{"No sessions yet: your trainer will tell you where you begin."}
 	}
-	return []string{"No sessions yet: a few questions have to be answered first. Your trainer will ask you."}
+	out := []string{"No sessions yet: a few questions have to be answered first. Your trainer will ask you."}
+	if doubted(a) {
+		out = append(out, "Pain or pressure in the chest, fainting, confusion, or breathlessness at rest: call emergency help at once.")
+	}
+	return out
 }
+
+// doubted says that nobody has asked yet about what may be a grave sign.
+func doubted(a Assessment) bool { return a.Doubt() != "" }

@@ -70,7 +70,7 @@ func (v review) assess(a *Assessment) *findings {
 	f.facts = circumstances{
 		stage:      v.stage,
 		refer:      emergency.isUnmet() || doctor.isUnmet() || disease.isUnmet(),
-		unscreened: !screening.isMet() || adult.Met == nil,
+		unscreened: !screening.isMet() || adult.Met == nil || emergency.Met == nil || doctor.Met == nil,
 		returning:  f.returning,
 		staying:    v.stage == 3 || v.state == Maintaining || v.state == RecoveryOf,
 		stale:      vigorous.isUnmet(),

@@ -114,3 +114,14 @@ type Robustness struct {
 	// read out.
 	HangsOn string `json:"hangs_on"`
 }
+
+// Doubt is what has to be asked before anybody trains on: a note that may tell of a grave sign; "" for
+// none.
+func (a Assessment) Doubt() string {
+	for _, r := range a.Reasons {
+		if (r.Rule == "emergency-sign" || r.Rule == "doctor-sign") && r.Met == nil {
+			return r.Text
+		}
+	}
+	return ""
+}

@@ -47,6 +47,7 @@ type Note struct {
 	Enjoyment int          `json:"enjoyment,omitempty"` // 1-5, 0 not asked
 	HRRest    float64      `json:"hr_rest,omitempty"`
 	Symptoms  []Symptom    `json:"symptoms,omitempty"`
+	NoSign    bool         `json:"no_sign,omitempty"` // the client was asked, and there was no sign
 	HeatC     *float64     `json:"heat_c,omitempty"`
 	NoFan     bool         `json:"no_fan,omitempty"` // done indoors without a fan
 	Text      string       `json:"text,omitempty"`

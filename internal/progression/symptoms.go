@@ -98,6 +98,12 @@ func (v review) signGate(id string, tier Tier, act string) finding {
 	_, f := v.begin(id)
 	open := keep(v.signs(tier), func(s sign) bool { return s.on > v.r.Client.Clearance })
 	f.From = v.r.Client.Since
+	if d, ok := v.doubt(tier); ok && len(open) == 0 {
+		f.From = min(f.From, d.on)
+		say := fmt.Sprintf("nextrung note --client %s --date %s --symptoms", quoted(v.r.Client.Name), d.on)
+		return f.untold(fmt.Sprintf("Ask at once. If it was so: `%s %s`; if it was nothing of the kind: `%s none`.", say, d.what, say),
+			"A note of %s may tell of %s, and nobody has asked yet: %q.", d.on.Long(), d.what.Words(), d.text)
+	}
 	if len(open) == 0 {
 		what := "sign that needs a doctor before training"
 		if tier == Emergency {
@@ -107,6 +113,36 @@ func (v review) signGate(id string, tier Tier, act string) finding {
 	}
 	f.From = min(f.From, open[0].on)
 	return f.told(float64(len(open)), false, "On record: %s. %s", named(open), act)
+}
+
+// doubt is what somebody wrote that may be a grave sign.
+type doubt struct {
+	sign
+	text string
+}
+
+// doubt gives the latest note whose text seems to speak of a sign of a tier that nobody has asked about:
+// it is neither entered as a sign nor denied by a later answer, and no doctor has cleared the client since.
+func (v review) doubt(tier Tier) (doubt, bool) {
+	var last doubt
+	found := false
+	for i, n := range v.r.Notes {
+		if n.Date <= v.r.Client.Clearance || v.denied(n, v.r.Notes[i+1:]) {
+			continue
+		}
+		for _, s := range SymptomsMentioned(n.Text) {
+			if s.Tier() == tier && (!found || n.Date >= last.on) {
+				last, found = doubt{sign{n.Date, s}, n.Text}, true
+			}
+		}
+	}
+	return last, found
+}
+
+// denied says that the client was asked about a note: in itself or in one entered later for its day
+// or a later one.
+func (v review) denied(n Note, later []Note) bool {
+	return n.NoSign || slices.ContainsFunc(later, func(x Note) bool { return x.NoSign && x.Date >= n.Date && x.Entered >= n.Entered })
 }
 
 func since(clearance workout.Date) string {
