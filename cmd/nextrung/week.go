@@ -189,6 +189,9 @@ func (c *decideCommand) Run(ctx context.Context, cli *commands, s *surroundings)
 	if d.Verdict != nil {
 		verdict = verdictWord(*d.Verdict)
 	}
+	if d.Act == progression.DoAdvance && (d.Verdict == nil || *d.Verdict != progression.Advance) {
+		s.warn("moved up although the policy does not say so (%s); the reasons are in `nextrung assess %q --as-of %s`, and `decide %q hold` of the same day takes it back", verdict, c.Name, d.Entered, c.Name)
+	}
 	s.say("decided for %s: %s, stage %d from %s (the assessment of %s says: %s), sealed %s", c.Name, d.Act, d.Stage, d.From.Long(), d.Entered.Long(), verdict, d.Digest.Short())
 	return nil
 }

@@ -44,6 +44,11 @@ func (c *Coach) Decide(ctx context.Context, d progression.Decision) (progression
 			d.Files = append(d.Files, r.File)
 		}
 	}
+	if d.Act == progression.DoAdvance {
+		if err := c.graveSince(ctx, d.Client, d.Entered, a); err != nil {
+			return d, err
+		}
+	}
 	if err := c.book.AddDecision(ctx, d.Client, d); err != nil {
 		return d, err
 	}
@@ -52,6 +57,36 @@ func (c *Coach) Decide(ctx context.Context, d progression.Decision) (progression
 		d = s.Record.Decisions[n-1] // as it was sealed
 	}
 	return d, err
+}
+
+// graveSince refuses what would send somebody to train as of an earlier day, when a grave sign, or a
+// note that may be one, has been entered since: what was not known then is known now. An assessment
+// that itself sends to a doctor or asks first says so by itself.
+func (c *Coach) graveSince(ctx context.Context, client string, on workout.Date, was progression.Assessment) error {
+	if was.Doubt() != "" || was.Verdict != nil && *was.Verdict == progression.Refer {
+		return nil
+	}
+	now, err := c.book.Record(ctx, client, endOfTime)
+	if err != nil {
+		return err
+	}
+	last := on
+	for _, n := range now.Notes {
+		last = max(last, n.Date, n.Entered)
+	}
+	if last == on {
+		return nil
+	}
+	a := c.Policy.Assess(last, now)
+	if doubt := a.Doubt(); doubt != "" {
+		return fmt.Errorf("%w: entered since %s: %s", ErrRefer, on.Long(), doubt)
+	}
+	for _, r := range a.Reasons {
+		if (r.Rule == "emergency-sign" || r.Rule == "doctor-sign") && r.Met != nil && !*r.Met {
+			return fmt.Errorf("%w: entered since %s: %s", ErrRefer, on.Long(), r.Text)
+		}
+	}
+	return nil
 }
 
 // inOrder refuses a decision that would rewrite the time before an earlier one or before the client

@@ -25,6 +25,9 @@ func (c *Coach) Prescribe(ctx context.Context, client string, on workout.Date) (
 		return prescription.Week{}, progression.Assessment{}, err
 	}
 	a := c.Policy.Assess(on, r)
+	if err := c.graveSince(ctx, client, on, a); err != nil {
+		return prescription.Week{}, a, err
+	}
 	return prescription.Lay(c.Policy.Prescribe(on, r, a), r, a), a, nil
 }
 
