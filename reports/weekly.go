@@ -24,7 +24,7 @@ func planned(w progression.Week) *int {
 	if w.Plan == nil || w.Plan.Sessions == 0 {
 		return nil
 	}
-	n := w.Plan.Sessions * w.Plan.Minutes
+	n := w.Plan.Total()
 	return &n
 }
 

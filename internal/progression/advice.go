@@ -12,7 +12,7 @@ func (v review) notes(c course, p Prescription, a Assessment, week amount) []str
 	var out []string
 	switch c {
 	case easeWeek:
-		out = append(out, "An easier week: shorter sessions, nothing hard.")
+		out = append(out, easierWeek(v.r.PlanFor(v.on-6, v.on)))
 		for _, x := range a.Reasons {
 			if x.Rule == "illness" && x.Met != nil && !*x.Met {
 				out = append(out, "Rest until you have been without fever and other symptoms for 48 hours; then start with this easy week.")
@@ -194,3 +194,11 @@ func (v review) restNotes(a Assessment) []string {
 
 // doubted says that nobody has asked yet about what may be a grave sign.
 func doubted(a Assessment) bool { return a.Doubt() != "" }
+
+// easierWeek says so of the first one; where last week was eased already it does not promise less.
+func easierWeek(last *Prescription) string {
+	if last != nil && last.Reduced {
+		return "One more easier week: as short as the last one, nothing hard."
+	}
+	return "An easier week: shorter sessions, nothing hard."
+}

@@ -31,14 +31,14 @@ func (v review) weekDone() finding {
 		minutes += s.Minutes
 		f.rests(s, s.Minutes)
 	}
-	done := min(1, float64(len(week))/float64(plan.Sessions), minutes/float64(plan.Sessions*plan.Minutes))
+	done := min(1, float64(len(week))/float64(plan.Sessions), minutes/float64(plan.Total()))
 	text := ""
 	if plan.Intervals != nil && plan.Intervals.Count > 0 {
 		done = min(done, float64(intervals)/float64(plan.Intervals.Count))
 		text = ", interval sessions done as prescribed " + number(float64(intervals)) + " of " + number(float64(plan.Intervals.Count))
 	}
 	return f.told(100*done, rule.keeps(100*done), "Sessions %d of %d, minutes %s of %d%s; at least %g %% of each is asked for.",
-		len(week), plan.Sessions, number(minutes), plan.Sessions*plan.Minutes, text, *rule.Threshold)
+		len(week), plan.Sessions, number(minutes), plan.Total(), text, *rule.Threshold)
 }
 
 // thisWeek lists the sessions of the 7 days up to the date.

@@ -34,6 +34,19 @@ func (p Prescription) Plans() []workout.Plan {
 	return out
 }
 
+// Total is the minutes of the whole week as the sessions are written out: interval sessions have the
+// length of their bouts, and a check session its own.
+func (p Prescription) Total() int {
+	if len(p.Targets) == 0 {
+		return p.Sessions * p.Minutes
+	}
+	seconds := 0
+	for _, plan := range p.Plans() {
+		seconds += plan.Seconds()
+	}
+	return (seconds+30)/60 + max(0, p.Check-p.Minutes)
+}
+
 // edge is the length of warm-up and cool-down in seconds: 5 min, 3 in very short sessions.
 func (p Prescription) edge() int {
 	if p.Minutes < 15 {

@@ -31,6 +31,9 @@ func (s *season) run(weeks int) {
 		r.Prescriptions = append(r.Prescriptions, p)
 		body := s.body.After(float64(week), simulate.Usual())
 		for i, plan := range p.Plans() {
+			if i == 0 && p.Check > p.Minutes { // one session is the longer check session
+				plan.Steps[1].Seconds += 60 * (p.Check - p.Minutes)
+			}
 			o := simulate.Options{
 				Seed: 100000*s.seed + uint64(1000*week+i), Start: day(7*week + 2*i).Time().Add(17 * time.Hour), Place: workout.Outdoor,
 				Sensor: workout.Strap, Tail: 180,
