@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 
+	"nextrung/internal/answers"
 	"nextrung/internal/coach"
 	"nextrung/internal/progression"
 	"nextrung/internal/workout"
@@ -326,6 +327,9 @@ func (c *noteCommand) Run(ctx context.Context, cli *commands, s *surroundings) e
 			}
 			s.warn("the note reads like %q: nobody moves up and nothing is prescribed until you have asked. If it was so: nextrung note --client %q --date %s --symptoms %s; if not: the same with --symptoms none", sym, c.Client, n.Date, sym)
 		}
+	}
+	for _, question := range answers.HealthQuestions(n.Text, c.Client) {
+		s.warn("%s", question)
 	}
 	if len(odd) > 0 {
 		s.warn("kept as a remark only, since no rule knows the words: %s. Words that rules know: %s", strings.Join(odd, ", "), symptomWords())

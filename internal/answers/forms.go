@@ -41,6 +41,7 @@ type item struct {
 	loose    bool             // a value that holds only if nothing unknown stands beside it
 	means    string
 	question string
+	first    bool // its question goes before others of its clause
 	signs    []progression.Symptom
 }
 
@@ -130,7 +131,7 @@ var (
 	pulseBegin = regexp.MustCompile(`(?i)\b(?:` + pulseHead + `|pulse)s?\b`)
 	otherBPM   = regexp.MustCompile(`(?i)\b` + num + `\s*(?:bpm|beats(?: (?:a|per) min(?:ute)?)?)\b`)
 
-	feverForm   = regexp.MustCompile(`(?i)\b(fever|temperature)\b(?:\s|[:=]|\b(?:of|was|at|about)\b)*((?:3[5-9]|4[0-3])(?:[.,][0-9])?)(?:\s*°?\s*c\b|\s*°)?`)
+	feverForm   = regexp.MustCompile(`(?i)\b(fever|temperature|temp)\b(?:\s|[:=]|\b(?:of|was|at|about)\b)*((?:3[5-9]|4[0-3])(?:[.,][0-9])?)(?:\s*°?\s*c\b|\s*°)?`)
 	celsius     = regexp.MustCompile(`(?i)(?:^|[\s:,;(\x00~≈])([-−]?[0-9]{1,3}(?:[.,][0-9])?)\s*(?:°|º|degrees?|deg\.?)?\s*(?:c|celsius|centigrade)\b`)
 	fahrenheit  = regexp.MustCompile(`(?i)(?:^|[\s:,;(\x00~≈])([-−]?[0-9]{1,3}(?:[.,][0-9])?)\s*(?:°|º|degrees?|deg\.?)?\s*(?:f|fahrenheit)\b`)
 	degrees     = regexp.MustCompile(`(?i)\b[0-9]{1,3}(?:[.,][0-9])?\s*(?:°|º|degrees?\b|deg\b)`)
@@ -323,8 +324,15 @@ func heat(text string, inF bool) (item, bool) {
 	return item{what: isValue, note: progression.Note{HeatC: &v}, means: "air temperature " + figure(v) + " °C" + means}, true
 }
 
+// feverFrom is the body temperature in °C from which on it is called a fever (common practice, no
+// source).
+const feverFrom = 38.0
+
 func (p *parser) feverValue(m match) (item, bool) {
-	if strings.EqualFold(m.group(1), "temperature") {
+	if !strings.EqualFold(m.group(1), "fever") {
+		if m.num(2) < feverFrom {
+			return item{what: isDoubt, question: "Below 38.0 °C it is no fever. Was it the air?"}, true
+		}
 		return item{what: isDoubt, question: "Was it the air, or a fever?", signs: []progression.Symptom{progression.Fever}}, true
 	}
 	return item{what: isSign, signs: []progression.Symptom{progression.Fever}}, true

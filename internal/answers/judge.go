@@ -66,7 +66,7 @@ func (p *parser) content(c clause) content {
 				x.question = it.question
 			}
 		case isDoubt:
-			if x.question == "" {
+			if x.question == "" || it.first {
 				x.question = it.question
 			}
 			x.grave = append(x.grave, it.signs...)
@@ -175,7 +175,7 @@ func (p *parser) judge(c clause, after *clause, pulses pulseRun, s said) said {
 		if from := p.start(c); from < c.to {
 			x.grave = append(x.grave, p.mentioned(from, c.to)...)
 		}
-		p.rest(c, Question, "", why, unique(x.grave))
+		p.rest(c, Question, "", why+p.illnessAsked(c, unique(x.grave)), unique(x.grave))
 		return next
 	}
 	at := c.from
@@ -249,7 +249,12 @@ func (p *parser) gap(c clause, from, to int) {
 	var signs []progression.Symptom
 	if kind == Left {
 		if signs = p.mentioned(from, to); len(signs) > 0 {
-			kind, question = Question, "Does it speak of this sign? If so, enter it as one."
+			kind, question = Question, "Does it speak of this sign? If so, enter it as one."+p.illnessAsked(c, signs)
+			if signs[0] == progression.Nausea {
+				question = nauseaAsked
+			}
+		} else if progression.InjuryMentioned(p.text) && slices.Contains(progression.SymptomsMentioned(p.text[from:to]), progression.SwollenAnkles) {
+			kind, question = Question, injuryAsked
 		} else if slices.ContainsFunc(words, func(w word) bool { return talking[w.text] }) {
 			kind, question = Question, "Was talking comfortable, hard or not possible?"
 		}

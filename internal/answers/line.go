@@ -110,7 +110,7 @@ func (p *parser) filler(w word) bool {
 
 // items claims all that is known in a line, in order.
 func (p *parser) items(from, to int) []item {
-	items := p.claim(stamp, from, to, p.sent)
+	items := append(p.claim(stamp, from, to, p.sent), p.health(from, to)...)
 	items = append(items, p.claim(partsAsked, from, to, func(match) (item, bool) {
 		return item{what: isStamp, means: "what the weekly message asks of it"}, true
 	})...)

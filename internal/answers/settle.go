@@ -39,7 +39,11 @@ func (p *parser) settle() Reading {
 			x.Day = p.On
 		}
 		n := of(x.Day)
-		n.Text = strings.TrimPrefix(n.Text+"; "+x.Text, "; ")
+		between := "; "
+		if i > 0 && x.Means == "no" && p.pieces[i-1].Means == "said not to be" && p.pieces[i-1].Line == x.Line && p.pieces[i-1].Day == x.Day {
+			between = p.text[p.pieces[i-1].To:x.From] // "chest pain? no" stays a denial
+		}
+		n.Text = strings.TrimPrefix(n.Text+between+x.Text, "; ")
 	}
 	for i := range p.pieces {
 		if p.pieces[i].Day == unsure {

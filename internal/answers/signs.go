@@ -250,6 +250,13 @@ func (p *parser) signs(from, to int) []item {
 			var s progression.Symptom
 			if s, n = p.signAt(words, i); n > 0 {
 				it = item{what: isSign, signs: []progression.Symptom{s}, question: p.weak(words, i, n, s)}
+				switch {
+				case it.question == injuryAsked:
+					it.what, it.signs = isDoubt, nil
+				case words[i].text == "chest" && n == 1 && !slices.Contains(progression.SymptomsMentioned(p.text[from:to]), progression.Chest):
+					i++ // "chest strap", "my chest was fine"
+					continue
+				}
 			} else if i+1 < len(words) && (words[i].text == "nearly" || words[i].text == "almost") && onlySpace(p.mask[words[i].to:words[i+1].from]) {
 				if s, n = p.signAt(words, i+1); s != progression.Faint {
 					n = 0
@@ -290,51 +297,20 @@ func (p *parser) weak(words []word, i, n int, s progression.Symptom) string {
 		return "Is it a fever, or the weather?"
 	case n == 1 && (text == "breathless" || text == "breathlessness") || s == progression.BreathlessAtRest && text == "short" || text == "shortness":
 		return "Breathless at rest, lying, at mild effort, or only at hard effort?"
+	case s == progression.Nausea:
+		return nauseaAsked
+	case s == progression.SwollenAnkles && progression.InjuryMentioned(p.text):
+		return injuryAsked
 	case s.Tier() == progression.AskAgain && (weakening[before] || before == "not"):
 		return "Is it more than usual after a session?"
 	}
 	return ""
 }
 
+const (
+	nauseaAsked = "Was it during a session, or soon after? Then it is a sign to stop, to be asked about at once, and to be entered: --symptoms nausea."
+	injuryAsked = "Is it from the fall or the knock? Then it is an injury and to be seen to first. If it swells without one, enter it: --symptoms swollen-ankles."
+)
+
 // things are what a word such as cold may describe.
 var things = set("morning afternoon evening day run walk ride row swim session training workout")
-
-// graveWords are the single words of the names of grave signs, for typing errors.
-var graveWords = []string{"chest", "fainted", "fainting", "dizzy", "dizziness", "palpitations", "breathless", "breathlessness", "confused", "confusion",
-	"collapsed", "unconscious", "angina", "blackout", "vertigo", "lightheaded"}
-
-// misspelt finds the grave sign that a word is a typing error of: one letter left out, doubled or
-// exchanged with its neighbour, in long words also one wrong letter.
-func misspelt(text string) (progression.Symptom, bool) {
-	if len(text) < 4 {
-		return "", false
-	}
-	for _, w := range graveWords {
-		if text != w && near(text, w) {
-			for _, name := range []string{w, w + " pain"} {
-				if s, ok := named(name); ok {
-					return s, true
-				}
-			}
-		}
-	}
-	return "", false
-}
-
-func near(a, b string) bool {
-	head := 0
-	for head < min(len(a), len(b)) && a[head] == b[head] {
-		head++
-	}
-	ra, rb := a[head:], b[head:]
-	switch len(a) - len(b) {
-	case -1:
-		return ra == rb[1:]
-	case 1:
-		return ra[1:] == rb
-	case 0:
-		swapped := len(ra) >= 2 && ra[0] == rb[1] && ra[1] == rb[0] && ra[2:] == rb[2:]
-		return swapped || len(a) >= 8 && len(ra) > 0 && ra[1:] == rb[1:]
-	}
-	return false
-}

@@ -25,6 +25,7 @@ const (
 	PoorSleep        Symptom = "poor-sleep"
 	Cold             Symptom = "cold"
 	Sore             Symptom = "sore"
+	Nausea           Symptom = "nausea" // at a session; a sign to stop it
 	Fever            Symptom = "fever"
 	ChestIllness     Symptom = "chest-illness" // bronchitis and the like
 )
@@ -51,7 +52,7 @@ func (s Symptom) Tier() Tier {
 		return Emergency
 	case BreathlessMild, BreathlessLying, Dizzy, Palpitations, SwollenAnkles, CalfPain:
 		return Doctor
-	case UnusuallyTired, PoorSleep, Cold, Sore:
+	case UnusuallyTired, PoorSleep, Cold, Sore, Nausea:
 		return AskAgain
 	case Fever, ChestIllness:
 		return Illness
@@ -64,7 +65,7 @@ func Symptoms() []Symptom {
 	return []Symptom{
 		Chest, Faint, BreathlessAtRest, Confusion,
 		BreathlessMild, BreathlessLying, Dizzy, Palpitations, SwollenAnkles, CalfPain,
-		UnusuallyTired, PoorSleep, Cold, Sore, Fever, ChestIllness,
+		UnusuallyTired, PoorSleep, Cold, Sore, Nausea, Fever, ChestIllness,
 	}
 }
 

@@ -18,7 +18,8 @@ var otherWords = map[Symptom][]string{
 	Palpitations:     {"palpitation", "heart-flutter", "heart-flutters", "fluttering-heart", "heart-races", "racing-heart", "heart-stumbles", "irregular-heartbeat"},
 	SwollenAnkles:    {"swollen-ankle", "ankle-swelling", "swollen-feet"},
 	CalfPain:         {"calf-pain", "calf-cramp"},
-	UnusuallyTired:   {"tired", "very-tired", "exhausted", "fatigue", "fatigued"},
+	UnusuallyTired:   {"tired", "very-tired", "exhausted", "fatigue", "fatigued", "knackered", "shattered", "wiped-out"},
+	Nausea:           {"nauseous", "nauseated", "queasy", "threw-up", "vomited", "vomiting"},
 	PoorSleep:        {"bad-sleep", "slept-badly", "sleepless", "insomnia"},
 	Cold:             {"a-cold", "cough", "runny-nose", "sore-throat"},
 	Sore:             {"soreness", "sore-muscles", "sore-legs"},
@@ -41,25 +42,4 @@ func SymptomNamed(text string) (Symptom, bool) {
 		}
 	}
 	return "", false
-}
-
-// SymptomsMentioned lists the grave signs (emergency and doctor) that free text seems to speak of.
-// It is a reason to ask, never a finding.
-func SymptomsMentioned(text string) []Symptom {
-	var out []Symptom
-	plain := "-" + strings.Join(strings.FieldsFunc(strings.ToLower(text), func(r rune) bool {
-		return !('a' <= r && r <= 'z')
-	}), "-") + "-"
-	for _, s := range Symptoms() {
-		if t := s.Tier(); t != Emergency && t != Doctor {
-			continue
-		}
-		for _, w := range append([]string{string(s)}, otherWords[s]...) {
-			if strings.Contains(plain, "-"+w+"-") {
-				out = append(out, s)
-				break
-			}
-		}
-	}
-	return out
 }
