@@ -3,6 +3,7 @@ package coach_test
 import (
 	"bytes"
 	"context"
+	"errors"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -167,8 +168,8 @@ func TestFilesOfAWeekWithoutSessions(t *testing.T) {
 	if left, _ := os.ReadDir(dir); len(left) > 0 {
 		t.Errorf("files: %v", left)
 	}
-	// The day before nothing was known of it.
-	if w, _, err := c.Prescribe(ctx, "Runa", sunday-1); err != nil || len(w.Sessions) == 0 {
+	// The day before nothing was known of it, but it is now.
+	if w, _, err := c.Prescribe(ctx, "Runa", sunday-1); !errors.Is(err, coach.ErrRefer) || len(w.Sessions) != 0 {
 		t.Errorf("as of the day before: %d sessions, %v", len(w.Sessions), err)
 	}
 }

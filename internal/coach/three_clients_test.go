@@ -105,7 +105,10 @@ func TestOrsaWhoseZonesAreTooHigh(t *testing.T) {
 				prose:   "The same.",
 				verdict: progression.Hold, plan: progression.Build, because: "Building, week 3 of 4", sees: notFailing,
 			}, {
-				prose:   "Four weeks, seven sessions with brisk parts, the pulse back below 116 each time. Ready by the rules; she does not want hard parts, and that is fine.",
+				prose:   "Four weeks, seven sessions with brisk parts, the pulse back below 116 each time. All of them were a minute long: two minutes come first.",
+				verdict: progression.Hold, plan: progression.Build, because: "with bouts of at least 120 s", sees: notFailing,
+			}, {
+				prose:   "Six times two minutes, twice, and never above 16. Ready by the rules; she does not want hard parts, and that is fine.",
 				verdict: progression.Advance, because: "Ready for stage 3", sees: notFailing,
 				decides: progression.Decision{Act: progression.DoMaintain, Because: "likes it as it is; the maximum was never measured"},
 			}, {
@@ -198,7 +201,10 @@ func TestDorricWhoseZonesAreTooLow(t *testing.T) {
 				prose:   "The same.",
 				verdict: progression.Hold, plan: progression.Build, because: "Building, week 3 of 4", sees: noFall,
 			}, {
-				prose:   "Four weeks and seven sessions with brisk parts, none above 16. The wrist tells little, so effort decides: ready.",
+				prose:   "Four weeks and seven sessions with brisk parts, none above 16, and none longer than a minute.",
+				verdict: progression.Hold, plan: progression.Build, because: "with bouts of at least 120 s", sees: noFall,
+			}, {
+				prose:   "Six times two minutes, twice, none above 16. The wrist tells little, so effort decides: ready.",
 				verdict: progression.Advance, because: "Ready for stage 3", sees: noFall,
 				decides: progression.Decision{Act: progression.DoAdvance, Because: "all bouts done, never above 16"},
 			}, {
