@@ -81,7 +81,7 @@ func (c *clientSet) Run(ctx context.Context, cli *commands, s *surroundings) err
 	if err := co.SetClient(ctx, client, s.today()); err != nil {
 		return err
 	}
-	s.say("The facts of %s are entered as of today; assessments of earlier days still use those of before.", client.Name)
+	s.say("The facts of %s are entered as of today; an assessment as of an earlier day uses what had been entered by then, and for days before the first entry the first.", client.Name)
 	return nil
 }
 

@@ -124,9 +124,22 @@ func placed(err error) error {
 	var bad *toml.DecodeError
 	if errors.As(err, &bad) {
 		line, column := bad.Position()
-		return fmt.Errorf("line %d, column %d: %s", line, column, strings.TrimPrefix(bad.Error(), "toml: "))
+		return fmt.Errorf("line %d, column %d: %s", line, column, plainly(strings.TrimPrefix(bad.Error(), "toml: ")))
 	}
 	return err
+}
+
+// plainly says what people get wrong most often in their words; the rest as the reader says it.
+func plainly(fault string) string {
+	switch {
+	case strings.Contains(fault, "cannot decode TOML string into") && (strings.Contains(fault, "float64") || strings.Contains(fault, "int")):
+		return "a number is expected, without quotation marks"
+	case strings.Contains(fault, "U+002C"):
+		return "a number is written with a point, not with a comma"
+	case strings.Contains(fault, "float64 into") && strings.Contains(fault, "string"), strings.Contains(fault, "integer into") && strings.Contains(fault, "string"):
+		return "a text is expected, in quotation marks"
+	}
+	return fault
 }
 
 // positions holds, for each rule in file order, where its block and its keys stand.

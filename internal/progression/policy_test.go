@@ -109,6 +109,9 @@ func TestPolicyRefuses(t *testing.T) {
 		at     string // what stands at the place that is named
 	}{
 		{"an unknown key", inRule("weeks", "threshold = 4", "threshold = 4\ntreshold = 5"), `unknown key "rule.treshold"`, "treshold"},
+		{"a number in quotes", inRule("steady", "threshold = 3", `threshold = "3"`), "without quotation marks", `"3"`},
+		{"a comma in a number", inRule("steady", "threshold = 3", "threshold = 3,5"), "not with a comma", ",5"},
+		{"a number for a text", inRule("steady", `unit = "bpm/10 min"`, "unit = 5"), "in quotation marks", "5"},
 		{"an unknown table", func(s string) string { return s + "[more]\nx = 1\n" }, `unknown key "more"`, "more]"},
 		{"an unknown rule", inRule("weeks", `id = "weeks"`, `id = "moons"`), `there is no rule "moons"`, `id = "moons"`},
 		{"a rule without id", inRule("weeks", `id = "weeks"`, ``), "the rule has no id", "rule]]"},
