@@ -57,7 +57,23 @@ func (v review) volume(c course, stage int, since workout.Date) amount {
 			week.sessions++
 		}
 	}
-	return v.limited(week, v.atMost(done))
+	return v.whole(v.limited(week, v.atMost(done)), done)
+}
+
+// whole shortens sessions under an hour to whole 5 minutes, which people plan by. What was prescribed
+// before and what the client named stay as they are, and so does a week that would lose more than half
+// of what it grows by: growth must not stop at a round number (common practice, no source).
+func (v review) whole(week amount, done float64) amount {
+	minutes := week.minutes / stepMinutes * stepMinutes
+	grows, left := float64(week.total())-done, float64(week.sessions*minutes)-done
+	p := v.lastFull()
+	switch {
+	case week.minutes >= 60, minutes < startMinutesInactive, left < grows/2:
+	case week.minutes == v.r.Client.Minutes, p != nil && week.minutes == p.Minutes:
+	default:
+		week.minutes = minutes
+	}
+	return week
 }
 
 // longer is by how many minutes a session grows: 5, and up to 10 while the week has fewer minutes

@@ -37,7 +37,7 @@ func TestPrescribeVolume(t *testing.T) {
 		reduced           bool
 	}{
 		{"build grows the minutes first", ferry(2), 3, 40, false},
-		{"then the sessions", ferry(2).who(func(c *progression.Client) { c.Minutes, c.Days = 35, 4 }), 4, 31, false},
+		{"then the sessions", ferry(2).who(func(c *progression.Client) { c.Minutes, c.Days = 35, 4 }), 4, 30, false},
 		{"less time was named since", ferry(2).who(func(c *progression.Client) { c.Minutes, c.Days = 25, 2 }), 2, 25, false},
 		{"and stops at the time there is", ferry(2).who(func(c *progression.Client) { c.Minutes, c.Days = 35, 3 }), 3, 35, false},
 		{"an unfulfilled plan goes by what was done", ferry(2).each(lasting(20)), 3, 25, false},
