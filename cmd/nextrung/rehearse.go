@@ -190,7 +190,7 @@ func printRehearsal(s *surroundings, r rehearsal.Result) error {
 }
 
 // columns are the heads of printGroup's line after the first.
-const columns = "\tclients\tmoved up\tnot ready\tunready moved\tready in 3 wk\tand trained\tmedian wait\tease\tstep back\tuntold wk 6\theart untold\t"
+const columns = "\tclients\tmoves up\tnot ready\tunready moved\tready in 3 wk\tand trained\tmedian wait\tease\tstep back\tuntold wk 6\theart untold\t"
 
 func printGroup(w io.Writer, name string, g rehearsal.Group) {
 	wait := "-"
