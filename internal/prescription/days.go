@@ -52,6 +52,8 @@ type diary struct {
 	hard       days // free, and late enough after the last hard session and the start of the stage
 	resistance days // with resistance work
 	habit      days // on which the client usually trains
+	running    bool // every comfortable session is a run
+	ranBefore  int  // days before the first on which the client ran, without a day between
 	yesterday  bool // trained on the day before the first
 	easyFirst  bool // after some days off
 }
@@ -61,6 +63,7 @@ const (
 	usually    = 2  // times in them that make a habit
 	betweenDay = 2  // days from one hard session to the next: 48 h
 	wellAgain  = 3  // days from the last sign of a fever or a chest illness to the first session: 48 h between
+	mostInARow = 2  // days of running without a day between, while others are free (common practice, no source)
 	daysOff    = 4  // days without a session after which the first one is easy
 )
 
@@ -69,6 +72,7 @@ func diaryOf(p progression.Prescription, r progression.Record) diary {
 	_, since := r.StageOn(p.To)
 	times, lifts := map[workout.Weekday]int{}, map[workout.Weekday]int{}
 	var last, lastHard workout.Date
+	ran := map[workout.Date]bool{}
 	for _, s := range r.Sessions() {
 		if hardDone(s, r) {
 			lastHard = s.Date
@@ -76,6 +80,7 @@ func diaryOf(p progression.Prescription, r progression.Record) diary {
 		if s.Sport != workout.Strength {
 			last = s.Date
 		}
+		ran[s.Date] = ran[s.Date] || s.Mode == workout.Run && s.Sport != workout.Strength
 		if s.Date <= p.Made-lately {
 			continue
 		}
@@ -104,6 +109,9 @@ func diaryOf(p progression.Prescription, r progression.Record) diary {
 		}
 	}
 	c.yesterday = last == p.From-1
+	for c.ranBefore < mostInARow && ran[p.From-1-workout.Date(c.ranBefore)] {
+		c.ranBefore++
+	}
 	c.easyFirst = last != 0 && p.Made-last >= daysOff
 	return c
 }
@@ -162,9 +170,26 @@ func (c diary) choose(n, hard int) choice {
 	}
 }
 
+// tooMany counts the days that follow more than two days of running without a day between.
+func (c diary) tooMany(all days) int {
+	if !c.running {
+		return 0
+	}
+	n, row := 0, c.ranBefore
+	for i := range week {
+		if row++; !all.has(i) {
+			row = 0
+		}
+		if row > mostInARow {
+			n++
+		}
+	}
+	return n
+}
+
 // cost lists what speaks against a choice, the weightiest first: a hard session straight after days
-// off, hard sessions and then any on days of resistance work, days on which the client does not
-// usually train, neighbouring days, and being spread unevenly.
+// off, hard sessions and then any on days of resistance work, more than two days of running
+// in a row, days on which the client does not usually train, neighbouring days, and being spread unevenly.
 func (c diary) cost(x choice) []int {
 	first := 0
 	if c.easyFirst && x.all.len() > x.hard.len() && x.hard != 0 && bits.TrailingZeros8(uint8(x.hard)) == bits.TrailingZeros8(uint8(x.all)) {
@@ -174,7 +199,7 @@ func (c diary) cost(x choice) []int {
 	if c.yesterday && x.all.has(0) {
 		neighbours++
 	}
-	return []int{first, (x.hard & c.resistance).len(), (x.all & c.resistance).len(), (x.all &^ c.habit).len(), neighbours, x.all.uneven(), x.hard.uneven(), int(x.all), int(x.hard)}
+	return []int{first, (x.hard & c.resistance).len(), (x.all & c.resistance).len(), c.tooMany(x.all), (x.all &^ c.habit).len(), neighbours, x.all.uneven(), x.hard.uneven(), int(x.all), int(x.hard)}
 }
 
 // bestForCheck is the day of the check session: a comfortable session with rest on the day before,

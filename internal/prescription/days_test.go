@@ -194,6 +194,66 @@ func TestDays(t *testing.T) {
 	}
 }
 
+// TestRunningDays: never more than two days of running in a row, those already run included, while
+// other days are free (common practice, no source); whoever walks keeps the usual days.
+func TestRunningDays(t *testing.T) {
+	run := []workout.Mode{workout.Run}
+	for _, c := range []struct {
+		name     string
+		sessions int
+		sport    workout.Sport
+		done     []int // days before the prescription, made on a Sunday
+		want     string
+	}{
+		{"the usual days are four in a row", 5, workout.Running, []int{13, 12, 11, 8, 6, 5, 4, 1, 20, 19, 18, 15, 22, 7, 14}, ""},
+		{"four sessions on the usual Monday to Thursday", 4, workout.Running, []int{6, 5, 4, 3, 13, 12, 11, 10}, ""},
+		{"two days in a row may be", 2, workout.Running, []int{5, 4, 12, 11}, "tue wed"},
+		{"after running on Saturday and Sunday", 3, workout.Running, []int{1, 0, 6, 13, 8, 7}, "wed sat sun"},
+		{"walking keeps Monday to Thursday", 4, workout.Walking, []int{6, 5, 4, 3, 13, 12, 11, 10}, "mon tue wed thu"},
+		{"every day, where all are taken", 7, workout.Running, nil, "mon tue wed thu fri sat sun"},
+	} {
+		r := progression.Record{Client: deckhand()}
+		p := steadyWeek(c.sessions, workout.Walk)
+		if c.sport == workout.Running {
+			r.Client.Modes, p = run, steadyWeek(c.sessions, run...)
+		}
+		for _, d := range c.done {
+			did(&r, d, c.sport, 0)
+		}
+		w := lay(p, r)
+		if got := named(w); c.want != "" && got != c.want {
+			t.Errorf("%s: %s, want %s", c.name, got, c.want)
+		}
+		if len(w.Sessions) != c.sessions {
+			t.Errorf("%s: %d sessions", c.name, len(w.Sessions))
+		}
+		for i := 2; i < len(w.Sessions) && c.want == ""; i++ {
+			if w.Sessions[i].Day == w.Sessions[i-2].Day+2 {
+				t.Errorf("%s: three days in a row: %s", c.name, named(w))
+			}
+		}
+	}
+}
+
+// Up to four sessions always fit without a third day in a row, whatever was run before.
+func TestRunningDaysAlways(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := progression.Record{Client: deckhand()}
+		r.Client.Modes = []workout.Mode{workout.Run}
+		run := map[workout.Date]bool{}
+		for _, d := range rapid.SliceOfDistinct(rapid.IntRange(0, 27), rapid.ID[int]).Draw(t, "days done") {
+			did(&r, d, workout.Running, 0)
+			run[made-workout.Date(d)] = true
+		}
+		w := lay(steadyWeek(rapid.IntRange(1, 4).Draw(t, "sessions"), workout.Run), r)
+		for _, s := range w.Sessions {
+			if run[s.Day] = true; run[s.Day-1] && run[s.Day-2] {
+				t.Fatalf("the third day in a row: %s, done before: %v", named(w), run)
+			}
+		}
+	})
+}
+
 // TestCheckDay: the check session stands on a rested day away from resistance work.
 func TestCheckDay(t *testing.T) {
 	for _, c := range []struct {

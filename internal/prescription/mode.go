@@ -45,21 +45,35 @@ func (r ranking) at(i int) workout.Mode { return r.modes[i%r.first] }
 func (r ranking) machine() workout.Mode { return r.check }
 
 // preferred ranks the modes of a prescription: first those for which the client has the equipment,
-// where it was told; of these what the client enjoys, then what they did most lately, then the order
-// in which they were entered.
+// where it was told; of these what the client enjoys, then what they did most lately, or ever where
+// nothing is recent, then the order in which they were entered. Who was inactive before and has no
+// session yet begins with walking where that is among the modes, and does not run yet (common
+// practice, no source).
 func preferred(p progression.Prescription, r progression.Record) ranking {
 	c := r.Client
-	done := map[workout.Mode]int{}
+	done, ever := map[workout.Mode]int{}, map[workout.Mode]int{}
 	for _, s := range r.Sessions() {
-		if s.Date > p.Made-lately && s.Sport != workout.Strength {
+		if s.Sport == workout.Strength {
+			continue
+		}
+		ever[s.Mode]++
+		if s.Date > p.Made-lately {
 			done[s.Mode]++
 		}
 	}
+	if len(done) == 0 {
+		done = ever
+	}
+	walks := slices.ContainsFunc(p.Targets, func(t progression.Target) bool { return t.Mode == workout.Walk })
+	begins := walks && len(ever) == 0 && !c.Screening.Active
 	lacks := func(m workout.Mode) bool {
 		return len(c.Equipment) > 0 && len(words[m].needs) > 0 && !mentions(c.Equipment, words[m].needs)
 	}
 	rank := func(m workout.Mode) int {
 		n := 0
+		if begins && m == workout.Run {
+			n += 4
+		}
 		if lacks(m) {
 			n += 2
 		}
@@ -72,8 +86,19 @@ func preferred(p progression.Prescription, r progression.Record) ranking {
 	for _, t := range p.Targets {
 		out.modes = append(out.modes, t.Mode)
 	}
+	first := func(a, b workout.Mode) int {
+		switch {
+		case !begins || a == b:
+			return 0
+		case a == workout.Walk:
+			return -1
+		case b == workout.Walk:
+			return 1
+		}
+		return 0
+	}
 	slices.SortStableFunc(out.modes, func(a, b workout.Mode) int {
-		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(done[b], done[a]))
+		return cmp.Or(first(a, b), cmp.Compare(rank(a), rank(b)), cmp.Compare(done[b], done[a]))
 	})
 	for out.first < len(out.modes) && rank(out.modes[out.first]) == 0 {
 		out.first++

@@ -84,10 +84,10 @@ func Lay(p progression.Prescription, r progression.Record, a progression.Assessm
 	if p.Intervals != nil {
 		hard = min(p.Intervals.Count, p.Sessions)
 	}
-	c := diaryOf(p, r)
+	c, modes := diaryOf(p, r), preferred(p, r)
+	c.running = modes.first == 1 && modes.at(0) == workout.Run
 	chosen := c.choose(p.Sessions, hard)
 	w.Unkept = c.unkept(p, hard, chosen)
-	modes := preferred(p, r)
 	w.modes = modes.modes
 	w.Sessions = sessions(p, chosen, modes, c)
 	if len(w.Sessions) == 0 {

@@ -32,6 +32,8 @@ func TestModes(t *testing.T) {
 	}{
 		{"as entered", []workout.Mode{walk, bike}, nil, nil, nil, "walk walk walk, check walk"},
 		{"as done lately", []workout.Mode{run, walk}, nil, nil, []workout.Sport{workout.Walking, workout.Walking, workout.Running}, "walk walk walk, check walk"},
+		{"beginners walk, whatever they like", []workout.Mode{run, walk}, []string{"running"}, nil, nil, "walk walk walk, check walk"},
+		{"and take turns, but do not run yet", []workout.Mode{run, bike, walk}, []string{"running", "cycling", "walking"}, nil, nil, "walk bike walk, check walk"},
 		{"strength is no mode to go by", []workout.Mode{run, workout.OtherMode}, nil, nil, []workout.Sport{workout.Strength, workout.Strength}, "run run run, check run"},
 		{"as enjoyed", []workout.Mode{run, walk, bike}, []string{"riding to the lighthouse"}, nil, []workout.Sport{workout.Running}, "bike bike bike, check bike"},
 		{"several take turns", []workout.Mode{run, walk, bike}, []string{"Rides", "Walking the dog"}, nil, nil, "walk bike walk, check walk"},
@@ -63,6 +65,42 @@ func TestModes(t *testing.T) {
 				t.Errorf("%s, want %s", text, c.want)
 			}
 		})
+	}
+}
+
+// TestModeAfterARest: what was done before a break counts while nothing is recent; who was active
+// before, or has done a session, is no beginner.
+func TestModeAfterARest(t *testing.T) {
+	modes := []workout.Mode{workout.Run, workout.Walk}
+	for _, c := range []struct {
+		name   string
+		active bool
+		sport  workout.Sport
+		before []int // days before the prescription
+		recent []int // the same, of runs
+		want   workout.Mode
+	}{
+		{"a walker after a break", true, workout.Walking, []int{40, 42, 45}, nil, workout.Walk},
+		{"the same, inactive before", false, workout.Walking, []int{40, 42, 45}, nil, workout.Walk},
+		{"a runner after a break", false, workout.Running, []int{40, 42, 45}, nil, workout.Run},
+		{"what is recent counts more", true, workout.Walking, []int{40, 42, 45}, []int{3}, workout.Run},
+		{"active before and nothing done yet", true, workout.Walking, nil, nil, workout.Run},
+		{"inactive before and nothing done yet", false, workout.Walking, nil, nil, workout.Walk},
+		{"resistance work is no session to go by", false, workout.Strength, []int{3, 5}, nil, workout.Walk},
+	} {
+		r := progression.Record{Client: deckhand()}
+		r.Client.Modes, r.Client.Screening.Active = modes, c.active
+		for _, d := range c.before {
+			did(&r, d, c.sport, 0)
+		}
+		for _, d := range c.recent {
+			did(&r, d, workout.Running, 0)
+		}
+		for _, s := range lay(steadyWeek(3, modes...), r).Sessions {
+			if s.Plan.Mode != c.want {
+				t.Errorf("%s: %s, want %s", c.name, s.Plan.Mode, c.want)
+			}
+		}
 	}
 }
 
