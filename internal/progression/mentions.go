@@ -16,7 +16,7 @@ type pair struct {
 const pairSpan = 7
 
 const (
-	complaining = " pain pains painful ache* aching achy hurt* tight* pressure pressing squeez* heavy heaviness burn* discomfort uncomfortable numb* tingl* stab* sharp cramp* grip* crush* constrict* "
+	complaining = " pain pains painful ache* aching achy hurt* tight* pressure pressing squeez* heavy heaviness burn* discomfort uncomfortable numb* tingl* stab* sharp cramp* grip* crush* constrict* needles "
 	winded      = "breathless* wheez* gasp* breath breathe breathing"
 )
 
@@ -29,11 +29,11 @@ var pairs = []pair{
 	{Faint, "black", "eyes out vision"},
 	{Faint, "vision sight", "blur* tunnel* narrow* dark* went"},
 	{BreathlessAtRest, winded, "rest sitting sofa chair nothing"},
-	{BreathlessAtRest, "couldn't couldnt can't cant cannot unable struggl* fight* fought trouble", "breath breathe breathing air"},
+	{BreathlessAtRest, "couldn't couldnt can't cant cannot unable hardly barely struggl* fight* fought trouble", "breath breathe breathing air"},
 	{BreathlessLying, winded, "lying lie bed night"},
 	{BreathlessMild, winded, "stairs slow slowly walking mild flat"},
 	{Dizzy, "head room everything", "spin* spun swim* swam turn*"},
-	{Palpitations, "heart heartbeat", "racing raced races pound* flutter* stumbl* skip* irregular* jump* thump* beating"},
+	{Palpitations, "heart heartbeat", "racing raced races pound* flutter* stumbl* skip* irregular* jump* thump* thud* hammer* wild* mad crazy beating"},
 	{SwollenAnkles, "ankle ankles", "swoll* swell* puff* thick*"},
 	{SwollenAnkles, "feet foot", "swoll* swell* puff*"},
 	{CalfPain, "calf calves", "pain pains painful ache* aching achy hurt* cramp* tight*"},
@@ -41,11 +41,11 @@ var pairs = []pair{
 
 var phrases = map[Symptom][]string{
 	Chest:            {"heartburn", "indigestion", "tight band", "like a band", "like a belt", "like a vice", "band round me", "band around me", "elephant"},
-	Faint:            {"faint*", "collaps*", "unconscious*", "keeled", "pass out", "passing out", "blackout*", "blacking out", "saw stars", "seeing stars", "went black"},
+	Faint:            {"faint*", "collaps*", "unconscious*", "keeled", "pass out", "passing out", "blackout*", "blacking out", "saw stars", "seeing stars", "went black", "cold sweat", "clammy"},
 	BreathlessAtRest: {"not breathe", "could not get my breath", "could not catch my breath", "not get my breath back", "didn't get my breath back", "long to get my breath", "ages to get my breath", "hard to breathe", "difficult to breathe"},
 	Confusion:        {"confused", "confusion", "disorient*"},
-	Dizzy:            {"dizz*", "woozy", "vertigo", "lighthead*", "light headed", "light headedness", "light in the head", "light in my head", "head felt light", "giddy"},
-	Palpitations:     {"palpit*"},
+	Dizzy:            {"dizz*", "woozy", "woosy", "vertigo", "lighthead*", "light headed", "light headedness", "light in the head", "light in my head", "head felt light", "giddy"},
+	Palpitations:     {"palpit*", "heart all over"},
 	Nausea:           {"nausea*", "nauseous*", "queasy", "vomit*", "threw up", "throw up", "throwing up", "thrown up", "sick"},
 }
 
@@ -170,7 +170,9 @@ func mentions(s, next []spoken, found map[Symptom]bool) {
 					continue
 				}
 				from, to := min(i, j), max(i, j)
-				if strings.HasPrefix(s[i].word, "breath") && !strings.HasPrefix(s[i].word, "breathless") {
+				if i > 1 && s[i].word == "breath" && s[i-1].word == "of" && s[i-2].word == "out" {
+					from = min(i-2, j) // "not out of breath" does deny it
+				} else if strings.HasPrefix(s[i].word, "breath") && !strings.HasPrefix(s[i].word, "breathless") {
 					if !wellAt(s, i) {
 						found[p.sign] = true // "no breath left" denies nothing
 					}
@@ -345,7 +347,7 @@ var graveWords = []string{"chest", "fainted", "fainting", "dizzy", "dizziness", 
 // misspelt finds the grave sign that a word is a typing error of: one letter left out, doubled or
 // exchanged with its neighbour, in long words also one wrong letter.
 func misspelt(text string) (Symptom, bool) {
-	if len(text) < 4 || text == "chests" {
+	if len(text) < 4 || text == "chests" || text == "chesty" {
 		return "", false
 	}
 	for _, w := range graveWords {
