@@ -237,7 +237,7 @@ func TestRosterOrder(t *testing.T) {
 		t.Fatal(err)
 	}
 	text, last := words(b), -1
-	for _, name := range []string{"Decide now", "Pavor", "Maruna", "Avelin", "Lindra", "Selvane", "Cannot be told yet", "Ondrel", "Carry on", "Jaskel", "Torrec", "Not assessed now", "Hedra"} {
+	for _, name := range []string{"Decide now", "Pavor", "Maruna", "Avelin", "Selvane", "Cannot be told yet", "Ondrel", "Carry on", "Jaskel", "Lindra", "Torrec", "Not assessed now", "Hedra"} {
 		at := strings.Index(text, name)
 		if at <= last {
 			t.Errorf("%s stands at %d, not after what comes before it (%d)", name, at, last)
