@@ -138,8 +138,8 @@ func TestJSON(t *testing.T) {
 func TestSymptomTiers(t *testing.T) {
 	want := map[progression.Tier][]progression.Symptom{
 		progression.Emergency: {"chest", "faint", "breathless-at-rest", "confusion"},
-		progression.Doctor:    {"breathless-at-mild-effort", "breathless-lying", "dizzy", "palpitations", "swollen-ankles", "calf-pain-walking"},
-		progression.AskAgain:  {"unusually-tired", "poor-sleep", "cold", "sore", "nausea"},
+		progression.Doctor:    {"breathless-at-mild-effort", "breathless-lying", "dizzy", "palpitations", "swollen-ankles", "calf-pain-walking", "nausea"},
+		progression.AskAgain:  {"unusually-tired", "poor-sleep", "cold", "sore"},
 		progression.Illness:   {"fever", "chest-illness"},
 		progression.OtherSign: {"homesick", ""},
 	}

@@ -50,9 +50,9 @@ func (s Symptom) Tier() Tier {
 	switch s {
 	case Chest, Faint, BreathlessAtRest, Confusion:
 		return Emergency
-	case BreathlessMild, BreathlessLying, Dizzy, Palpitations, SwollenAnkles, CalfPain:
+	case BreathlessMild, BreathlessLying, Dizzy, Palpitations, SwollenAnkles, CalfPain, Nausea:
 		return Doctor
-	case UnusuallyTired, PoorSleep, Cold, Sore, Nausea:
+	case UnusuallyTired, PoorSleep, Cold, Sore:
 		return AskAgain
 	case Fever, ChestIllness:
 		return Illness
