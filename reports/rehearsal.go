@@ -67,7 +67,7 @@ func rehearsalWith(r rehearsal.Result, curves []rehearsal.Curve, s script) ([]by
 			whole.DueUnready, percentOf(whole.ForEffort, whole.DueUnready), percentOf(whole.ForTalk, whole.DueUnready), percentOf(whole.ForRecovery, whole.DueUnready))
 	}
 	if whole.Trained > 0 {
-		p.Own = fmt.Sprintf("Of those who were ready and had done the sessions and minutes that the rules ask for, %s of %d were moved up within 3 weeks: the rest of the wait is training that was not done or not long enough yet.",
+		p.Own = fmt.Sprintf("Of those who were ready and had done the sessions and minutes that the rules ask for, %s of %d were moved up within 3 weeks; the others waited for effort, for answers, or for what the heart rate can tell.",
 			percentOf(whole.TrainedInTime, whole.Trained), whole.Trained)
 	}
 	var err error
@@ -149,7 +149,7 @@ func waysChart(ways []rehearsal.Tried) (*chart, error) {
 	t := table{Head: []string{"Deciding by", "Moves up", "Of these not ready", "Of the ready, moved up within 3 weeks", "No verdict at week 6"}}
 	for _, w := range ways {
 		c := w.Groups[0].Counts
-		names = append(names, strings.Replace(sentenceCase(string(w.Way)), ", effort", ",\neffort", 1))
+		names = append(names, strings.ReplaceAll(sentenceCase(string(w.Way)), ", ", ",\n"))
 		unready = append(unready, opts.BarData{Value: shareOrDash(c.AdvancedUnready, c.Advanced)})
 		inTime = append(inTime, opts.BarData{Value: shareOrDash(c.ReadyInTime, c.Ready)})
 		t.Rows = append(t.Rows, []string{sentenceCase(string(w.Way)), fmt.Sprint(c.Advanced), percentOf(c.AdvancedUnready, c.Advanced), percentOf(c.ReadyInTime, c.Ready), percentOf(c.NotAssessableSix, c.AtSix)})
@@ -167,7 +167,7 @@ func waysChart(ways []rehearsal.Tried) (*chart, error) {
 	first, last := ways[0].Groups[0].Counts, ways[len(ways)-1].Groups[0].Counts
 	return &chart{
 		ID: "ways", Title: "Three ways of deciding, the same clients", Option: option, Table: t, Keys: []key{unreadyFill.key(), inTimeFill.key()},
-		Caption: fmt.Sprintf("Low dark bars are safe, high pale bars are quick. By the policy %s of those moved up were not ready, by the calendar alone %s.",
+		Caption: fmt.Sprintf("Low plain bars are safe, high hatched bars are quick. By the policy %s of those moved up were not ready, by the calendar alone %s.",
 			percentOf(first.AdvancedUnready, first.Advanced), percentOf(last.AdvancedUnready, last.Advanced)),
 	}, err
 }
