@@ -75,6 +75,9 @@ func (c *receiveCommand) Run(ctx context.Context, cli *commands, s *surroundings
 	if err != nil {
 		return err
 	}
+	if len(files) == 0 {
+		return fmt.Errorf("there is no file in %s: put the exports there, or name them", strings.Join(c.Files, ", "))
+	}
 	in := coach.Intake{Client: c.Client, On: s.orToday(c.On), Backlog: c.Backlog, Day: c.Day, Sensor: workout.Sensor(c.Sensor)}
 	return receiveFiles(ctx, co, s, in, files, c.JSON)
 }
