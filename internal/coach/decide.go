@@ -78,12 +78,9 @@ func (c *Coach) graveSince(ctx context.Context, client string, on workout.Date, 
 		return nil
 	}
 	a := c.Policy.Assess(last, now)
-	if doubt := a.Doubt(); doubt != "" {
-		return fmt.Errorf("%w: entered since %s: %s", ErrRefer, on.Long(), doubt)
-	}
-	for _, r := range a.Reasons {
-		if (r.Rule == "emergency-sign" || r.Rule == "doctor-sign") && r.Met != nil && !*r.Met {
-			return fmt.Errorf("%w: entered since %s: %s", ErrRefer, on.Long(), r.Text)
+	for _, text := range []string{a.Doubt(), a.GraveSign()} {
+		if text != "" {
+			return fmt.Errorf("%w: entered since %s: %s", ErrRefer, on.Long(), text)
 		}
 	}
 	return nil

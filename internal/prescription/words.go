@@ -93,7 +93,7 @@ func meaning(f workout.Feel, notes []string) string {
 func notes(p progression.Prescription, r progression.Record) []string {
 	var out []string
 	for _, s := range p.Notes {
-		if rest, ok := strings.CutPrefix(s, "An easier week: "); ok && r.Decided(p.Made) == nil {
+		if _, rest, ok := strings.Cut(s, "easier week: "); ok && r.Decided(p.Made) == nil {
 			s = capital(rest)
 		}
 		out = append(out, s)

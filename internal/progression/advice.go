@@ -186,14 +186,11 @@ func (v review) restNotes(a Assessment) []string {
 		return []string{"No sessions yet: your trainer will tell you where you begin."}
 	}
 	out := []string{"No sessions yet: a few questions have to be answered first. Your trainer will ask you."}
-	if doubted(a) {
+	if a.Doubt() != "" {
 		out = append(out, "Pain or pressure in the chest, fainting, confusion, or breathlessness at rest: call emergency help at once.")
 	}
 	return out
 }
-
-// doubted says that nobody has asked yet about what may be a grave sign.
-func doubted(a Assessment) bool { return a.Doubt() != "" }
 
 // easierWeek says so of the first one; where last week was eased already it does not promise less.
 func easierWeek(last *Prescription) string {

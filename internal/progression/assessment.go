@@ -118,8 +118,18 @@ type Robustness struct {
 // Doubt is what has to be asked before anybody trains on: a note that may tell of a grave sign; "" for
 // none.
 func (a Assessment) Doubt() string {
+	return a.signs(func(r Reason) bool { return r.Met == nil })
+}
+
+// GraveSign is the sign on record that a doctor has to look at first; "" for none.
+func (a Assessment) GraveSign() string {
+	return a.signs(func(r Reason) bool { return r.Met != nil && !*r.Met })
+}
+
+// signs is the text of the first gate on signs for which something holds.
+func (a Assessment) signs(holds func(Reason) bool) string {
 	for _, r := range a.Reasons {
-		if (r.Rule == "emergency-sign" || r.Rule == "doctor-sign") && r.Met == nil {
+		if (r.Rule == "emergency-sign" || r.Rule == "doctor-sign") && holds(r) {
 			return r.Text
 		}
 	}

@@ -1,0 +1,28 @@
+package prescription_test
+
+import (
+	"strings"
+	"testing"
+
+	"nextrung/internal/prescription"
+	"nextrung/internal/progression"
+	"nextrung/internal/workout"
+)
+
+// An easier week is called so only once the trainer has decided it, the second one in a row as well.
+func TestEasierIsSaidAfterTheDecision(t *testing.T) {
+	made := workout.MustDate("2026-10-04")
+	for _, note := range []string{"An easier week: shorter sessions, nothing hard.", "One more easier week: as short as the last one, nothing hard."} {
+		p := progression.Prescription{Made: made, From: made + 1, To: made + 7, Sessions: 1, Minutes: 20,
+			Targets: []progression.Target{{Mode: workout.Walk, Feel: workout.Comfortable}}, Notes: []string{note}}
+		r := progression.Record{Client: progression.Client{Name: "Lindra"}}
+		said := func() string { return strings.Join(prescription.Lay(p, r, progression.Assessment{}).Notes, " ") }
+		if got := said(); strings.Contains(got, "easier") || !strings.Contains(got, "nothing hard") {
+			t.Errorf("before the decision: %q", got)
+		}
+		r.Decisions = []progression.Decision{{Entered: made, From: made + 1, Act: progression.DoEase}}
+		if got := said(); !strings.Contains(got, note) {
+			t.Errorf("after it: %q", got)
+		}
+	}
+}
