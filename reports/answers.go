@@ -3,9 +3,8 @@ package reports
 import (
 	"html/template"
 	"math"
+	"nextrung/internal/record"
 	"slices"
-
-	"nextrung/internal/progression"
 )
 
 // answer is one of the questions of the stage with where the client stands.
@@ -70,8 +69,8 @@ func answers(c Client) []answer {
 }
 
 // speaksAgainst says that a rule was told and is not met.
-func speaksAgainst(a progression.Assessment, rule string) bool {
-	return slices.ContainsFunc(a.Reasons, func(r progression.Reason) bool { return r.Rule == rule && r.Met != nil && !*r.Met })
+func speaksAgainst(a record.Assessment, rule string) bool {
+	return slices.ContainsFunc(a.Reasons, func(r record.Reason) bool { return r.Rule == rule && r.Met != nil && !*r.Met })
 }
 
 // notesOf are the prescription's sentences for the client.
@@ -82,7 +81,7 @@ func notesOf(c Client) []string {
 	return c.Next.Notes
 }
 
-func (q question) answer(r progression.Reason) answer {
+func (q question) answer(r record.Reason) answer {
 	switch {
 	case r.Met == nil:
 		return answer{q.what, q.unknown, q.unknownY, icons["tell-us"]}
@@ -95,6 +94,6 @@ func (q question) answer(r progression.Reason) answer {
 }
 
 // near says that a value is within a fifth of its threshold.
-func near(r progression.Reason) bool {
+func near(r record.Reason) bool {
 	return r.Observed != nil && r.Threshold != nil && math.Abs(*r.Observed-*r.Threshold) <= 0.2*math.Abs(*r.Threshold)
 }

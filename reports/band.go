@@ -3,11 +3,10 @@ package reports
 import (
 	"fmt"
 	"math"
+	"nextrung/internal/record"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
-
-	"nextrung/internal/progression"
 )
 
 // bandTime is one week's time against what was planned for it, in seconds.
@@ -24,7 +23,7 @@ func (b bandTime) total() int { return b.Comfortable + b.Brisk + b.Hard + b.Hard
 // interval sets of that feel were prescribed, their recoveries included, since heart rate follows
 // effort late; more than that, and everything above, is harder than planned. Without a
 // prescription the zones of the week's stage are the plan.
-func againstPlan(w progression.Week) bandTime {
+func againstPlan(w record.Week) bandTime {
 	p := weekParts(w)
 	zone := func(i int) int { return p[i].Seconds }
 	b := bandTime{Comfortable: zone(0) + zone(1), None: zone(5)}
@@ -60,7 +59,7 @@ func (b bandTime) seconds() []int { return []int{b.Comfortable, b.Brisk, b.Hard,
 
 // bandChart shows the weeks' time against the planned band, newest week at the bottom; nil when no
 // week has a session.
-func bandChart(id string, weeks []progression.Week, feltHard bool) (*chart, error) {
+func bandChart(id string, weeks []record.Week, feltHard bool) (*chart, error) {
 	weeks = weeks[max(0, len(weeks)-6):]
 	d := newDrawing(opts.XAxis{Type: "value", Name: "minutes"}, opts.YAxis{Type: "category", Inverse: opts.Bool(true)}, "rows:min")
 	var names []string
@@ -101,7 +100,7 @@ func bandChart(id string, weeks []progression.Week, feltHard bool) (*chart, erro
 
 // bandCaption says what to see in the last week with a session. Where it felt harder than it should,
 // that comes before what the pulse says.
-func bandCaption(weeks []progression.Week, feltHard bool) string {
+func bandCaption(weeks []record.Week, feltHard bool) string {
 	for i := len(weeks) - 1; i >= 0; i-- {
 		b := againstPlan(weeks[i])
 		known := b.total() - b.None

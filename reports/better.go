@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -45,7 +45,7 @@ type change struct {
 
 // changeOf reads a comparison from a reason. Its points are the baseline and then the latest
 // values; they split where the difference of the two means is the observed change.
-func changeOf(r progression.Reason) (change, bool) {
+func changeOf(r record.Reason) (change, bool) {
 	if !r.Enough || r.Observed == nil || r.High == nil || len(r.Points) < 2 {
 		return change{}, false
 	}
@@ -60,7 +60,7 @@ func changeOf(r progression.Reason) (change, bool) {
 	return out, best < 0.05
 }
 
-func meanPoint(ps []progression.Point) float64 {
+func meanPoint(ps []record.Point) float64 {
 	sum := 0.0
 	for _, p := range ps {
 		sum += p.Value

@@ -8,7 +8,7 @@ import (
 	"strconv"
 	"strings"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -93,11 +93,11 @@ func decisionOf(c Client) (decisionPage, error) {
 		Proposed: proposedOf(c), Roster: FileName("roster", ""), Client: FileName("progress", c.Record.Client.Name), care: careOf(a),
 	}
 	p.Decisions, p.Older = decisionRows(c)
-	p.Doctor, p.Trained, p.Short, p.ScaleRule = is(a, progression.Refer), trainedAfter(c), inShortOf(a), scaleRule
+	p.Doctor, p.Trained, p.Short, p.ScaleRule = is(a, record.Refer), trainedAfter(c), inShortOf(a), scaleRule
 	for _, g := range p.Met {
 		p.MetCount += len(g.Rules)
 	}
-	if slices.ContainsFunc(a.Reasons, func(r progression.Reason) bool { return strings.HasSuffix(sourceText(r.Source), memoryMark) }) {
+	if slices.ContainsFunc(a.Reasons, func(r record.Reason) bool { return strings.HasSuffix(sourceText(r.Source), memoryMark) }) {
 		p.Memory = memoryNote
 	}
 	p.Edges, p.EdgesNote = edgeRows(c)
@@ -106,7 +106,7 @@ func decisionOf(c Client) (decisionPage, error) {
 	if p.Charts, p.MetCharts, err = ruleCharts(a.Reasons); err != nil || len(weeks) == 0 {
 		return p, err
 	}
-	effortDrawn := func(r progression.Reason) bool {
+	effortDrawn := func(r record.Reason) bool {
 		return (r.Rule == "effort" || r.Rule == "bout-effort") && len(r.Points) > 1
 	}
 	if !slices.ContainsFunc(a.Reasons, effortDrawn) {
@@ -114,7 +114,7 @@ func decisionOf(c Client) (decisionPage, error) {
 			return p, err
 		}
 	}
-	if beatsLead(c) && slices.ContainsFunc(weeks, func(w progression.Week) bool { return w.Zones.Sum() > 0 }) {
+	if beatsLead(c) && slices.ContainsFunc(weeks, func(w record.Week) bool { return w.Zones.Sum() > 0 }) {
 		p.Zones, err = zonesChart("zones", weeks, zonesCaption(weeks))
 	} else {
 		p.Minutes, err = minutesChart("minutes", weeks, minutesCaption(weeks))
@@ -122,7 +122,7 @@ func decisionOf(c Client) (decisionPage, error) {
 	return p, err
 }
 
-func robustness(r *progression.Robustness) string {
+func robustness(r *record.Robustness) string {
 	if r == nil {
 		return ""
 	}
@@ -163,7 +163,7 @@ func facts(c Client) []fact {
 	return append(out, f)
 }
 
-func stageText(a progression.Assessment) string {
+func stageText(a record.Assessment) string {
 	if a.Stage == 0 {
 		return "none"
 	}
@@ -171,7 +171,7 @@ func stageText(a progression.Assessment) string {
 }
 
 // againstPlanned writes a number of sessions against the plan: "2 of 3".
-func againstPlanned(n int, p *progression.Prescription) string {
+func againstPlanned(n int, p *record.Prescription) string {
 	if p == nil {
 		return strconv.Itoa(n) + ", no plan"
 	}
@@ -191,7 +191,7 @@ func lastRecording(c Client) workout.Date {
 	return last
 }
 
-func zonesCaption(weeks []progression.Week) string {
+func zonesCaption(weeks []record.Week) string {
 	last := weeks[len(weeks)-1]
 	z := last.Zones
 	known := z.Under + z.Zone1 + z.Zone2 + z.Zone3 + z.Over

@@ -3,7 +3,8 @@ package reports
 import (
 	"fmt"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -11,7 +12,7 @@ import (
 // trainer decided so. No decision takes back what the rules say here: only a clearance does.
 func doctorFirst(c Client) bool {
 	d := decided(c.Record, c.Assessment)
-	return is(c.Assessment, progression.Refer) || d != nil && d.Act == progression.DoRefer
+	return is(c.Assessment, record.Refer) || d != nil && d.Act == record.DoRefer
 }
 
 // doctorText is what a client reads who has to see a doctor; "" for anybody else.
@@ -28,10 +29,10 @@ func doctorText(c Client) string {
 // openSigns are the days of the signs that need a doctor and are newer than the last clearance.
 func openSigns(c Client) []workout.Date {
 	var out []workout.Date
-	add := func(on workout.Date, all []progression.Symptom) {
+	add := func(on workout.Date, all []signs.Sign) {
 		for _, s := range all {
 			t := s.Tier()
-			if (t == progression.Emergency || t == progression.Doctor) && on > c.Record.Client.Clearance && on <= c.Assessment.AsOf {
+			if (t == signs.Emergency || t == signs.Doctor) && on > c.Record.Client.Clearance && on <= c.Assessment.AsOf {
 				out = append(out, on)
 			}
 		}
@@ -47,7 +48,7 @@ func openSigns(c Client) []workout.Date {
 // are none.
 func trainedAfter(c Client) string {
 	signs := openSigns(c)
-	if len(signs) == 0 || !is(c.Assessment, progression.Refer) {
+	if len(signs) == 0 || !is(c.Assessment, record.Refer) {
 		return ""
 	}
 	first := signs[0]

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"nextrung/internal/hindsight"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 )
 
 // mostEarlier is the number of decisions that the page looks back on; `client show` has all of them.
@@ -32,10 +32,10 @@ func decisionRows(c Client) (out []decisionRow, older string) {
 	for _, e := range all {
 		d := e.Decision
 		row := decisionRow{Day: d.Entered.Long(), Act: sentenceCase(hindsight.ActWords(d.Act)), Because: sentence(d.Because), By: d.By, Came: e.Came}
-		if d.Digest != (progression.Decision{}).Digest {
+		if d.Digest != (record.Decision{}).Digest {
 			row.Seal = d.Digest.Short()
 		}
-		if d.Act == progression.DoAdvance || d.Act == progression.DoStepBack {
+		if d.Act == record.DoAdvance || d.Act == record.DoStepBack {
 			row.Act += fmt.Sprintf(", to stage %d", d.Stage)
 		}
 		if d.To != 0 {

@@ -7,7 +7,8 @@ import (
 	"testing"
 
 	"nextrung/internal/hindsight"
-	"nextrung/internal/progression"
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
 	"nextrung/reports"
 )
 
@@ -19,9 +20,9 @@ func textOf(page []byte) string {
 
 // early is moved up in the fourth week although the base is not there.
 func early(edit func(*member)) reports.Client {
-	m := &member{record: progression.Record{Client: facts("Jaskel", "1984-01-30", 6)}}
-	m.record.Decisions = []progression.Decision{{Client: "Jaskel", Entered: asOf - 14, Act: progression.DoAdvance, From: asOf - 13, Stage: 2,
-		Because: "asks for intervals every week", By: "Corvane", Verdict: ptr(progression.Hold)}}
+	m := &member{record: record.Record{Client: facts("Jaskel", "1984-01-30", 6)}}
+	m.record.Decisions = []record.Decision{{Client: "Jaskel", Entered: asOf - 14, Act: record.DoAdvance, From: asOf - 13, Stage: 2,
+		Because: "asks for intervals every week", By: "Corvane", Verdict: ptr(record.Hold)}}
 	m.base(6, false)
 	if edit != nil {
 		edit(m)
@@ -56,7 +57,7 @@ func TestChangedAfterwardsStandsOnThePage(t *testing.T) {
 	c := early(nil)
 	k := hindsight.Known{On: asOf, Now: c.Record}
 	k.Now.Recordings[0].Aside = "excluded: her brother's strap"
-	c.Past = hindsight.Back(k, progression.DefaultPolicy())
+	c.Past = hindsight.Back(k, policy.Default())
 	page, err := reports.DecisionSample(c)
 	if err != nil {
 		t.Fatal(err)
@@ -77,8 +78,8 @@ func TestOldDecisionsAreLeftOut(t *testing.T) {
 	c := early(func(m *member) {
 		m.record.Decisions = nil
 		for i := range 9 {
-			m.record.Decisions = append(m.record.Decisions, progression.Decision{Client: "Jaskel", Entered: asOf - 29, Act: progression.DoHold,
-				From: asOf - 28, Stage: 1, Because: fmt.Sprintf("reason %d", i), By: "Corvane", Verdict: ptr(progression.Hold)})
+			m.record.Decisions = append(m.record.Decisions, record.Decision{Client: "Jaskel", Entered: asOf - 29, Act: record.DoHold,
+				From: asOf - 28, Stage: 1, Because: fmt.Sprintf("reason %d", i), By: "Corvane", Verdict: ptr(record.Hold)})
 		}
 	})
 	page, err := reports.DecisionSample(c)

@@ -1,20 +1,20 @@
 package reports
 
 import (
+	"nextrung/internal/record"
+
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
-
-	"nextrung/internal/progression"
 )
 
 // effortChart shows the perceived effort of each session that was rated; nil when none was. The
 // two scales are never mixed: the one with more answers is drawn, both stand in the table.
-func effortChart(id string, weeks []progression.Week) (*chart, error) {
+func effortChart(id string, weeks []record.Week) (*chart, error) {
 	t := table{Head: []string{"Day", "Effort", "Talking", "Minutes"}}
 	answers := map[int]int{}
 	for _, w := range weeks {
 		for _, s := range w.Sessions {
-			if s.RPE != nil || s.Talk != progression.NotAsked {
+			if s.RPE != nil || s.Talk != record.NotAsked {
 				t.Rows = append(t.Rows, []string{s.Date.Long(), effort(s.RPE), talk(s.Talk), figure(s.Minutes) + " min"})
 			}
 			if s.RPE != nil {

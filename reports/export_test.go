@@ -2,7 +2,7 @@ package reports
 
 import (
 	"nextrung/internal/heartrate"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/rehearsal"
 	"nextrung/internal/workout"
 )
@@ -18,6 +18,6 @@ func RehearsalSample(r rehearsal.Result, curves []rehearsal.Curve) ([]byte, erro
 
 func DecisionSample(c Client) ([]byte, error) { return decision(c, leftOut) }
 
-func WorkoutSample(r progression.Recording, s heartrate.Series, w workout.Workout, c Client) ([]byte, error) {
+func WorkoutSample(r record.Recording, s heartrate.Series, w workout.Workout, c Client) ([]byte, error) {
 	return workoutWith(r, s, w, c, leftOut)
 }

@@ -9,8 +9,12 @@ import (
 	"nextrung/internal/heartrate"
 	"nextrung/internal/hindsight"
 	"nextrung/internal/physiology"
+	"nextrung/internal/policy"
+	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 	"nextrung/reports"
 )
@@ -37,13 +41,13 @@ type done struct {
 }
 
 // recordingOf writes a session as the recording that a measured file would give.
-func recordingOf(c progression.Client, n int, d done) progression.Recording {
+func recordingOf(c record.Client, n int, d done) record.Recording {
 	seconds := d.minutes * 60
 	sensor := workout.Wrist
 	if d.strap {
 		sensor = workout.Strap
 	}
-	r := progression.Recording{
+	r := record.Recording{
 		ID: fmt.Sprintf("%08x#0", n), File: workout.DigestOf([]byte(fmt.Sprint(c.Name, n))), Name: fmt.Sprintf("deck-%d.fit", n), Format: "fit",
 		Client: c.Name, Received: d.day + 1, Date: d.day,
 		Workout: workout.Workout{Sport: d.sport, Place: workout.Indoor, Start: d.day.Time().Add(17 * time.Hour), Seconds: seconds, Sensor: sensor},
@@ -85,7 +89,7 @@ func recordingOf(c progression.Client, n int, d done) progression.Recording {
 
 // member is an invented client who is put together session by session.
 type member struct {
-	record progression.Record
+	record record.Record
 	n      int
 }
 
@@ -94,8 +98,8 @@ func (m *member) did(all ...done) *member {
 		m.n++
 		m.record.Recordings = append(m.record.Recordings, recordingOf(m.record.Client, m.n, d))
 		if d.effort > 0 {
-			m.record.Notes = append(m.record.Notes, progression.Note{ID: fmt.Sprint("note", m.n), Date: d.day, Entered: d.day,
-				RPE: &workout.RPE{Value: d.effort, Scale: 20}, Talk: progression.TalkComfortable, Enjoyment: 4})
+			m.record.Notes = append(m.record.Notes, record.Note{ID: fmt.Sprint("note", m.n), Date: d.day, Entered: d.day,
+				RPE: &workout.RPE{Value: d.effort, Scale: 20}, Talk: record.TalkComfortable, Enjoyment: 4})
 		}
 	}
 	return m
@@ -103,13 +107,13 @@ func (m *member) did(all ...done) *member {
 
 // page runs the default policy over the member's record, week by week, and gives what the pages show.
 func (m *member) page(weeks int) reports.Client {
-	p := progression.DefaultPolicy()
+	p := policy.Default()
 	var out reports.Client
 	for i := weeks - 1; i >= 0; i-- {
 		on := asOf - workout.Date(7*i)
 		r := m.record.Until(on)
-		a := p.Assess(on, r)
-		next := p.Prescribe(on, r, a)
+		a := progression.Assess(p, on, r)
+		next := prescription.Prescribe(p, on, r, a)
 		if i > 0 {
 			m.record.Prescriptions = append(m.record.Prescriptions, next)
 			continue
@@ -117,14 +121,14 @@ func (m *member) page(weeks int) reports.Client {
 		m.seal(p)
 		out.Record, out.Assessment, out.Weeks, out.Next = m.record, a, m.record.Weeks(on, weeks), &next
 		out.Past = hindsight.Back(hindsight.Known{On: on, Now: m.record}, p)
-		out.Assessment.Robustness = &progression.Robustness{SameVerdict: 0.91, Draws: 400, HangsOn: "the sessions of the last three weeks"}
+		out.Assessment.Robustness = &record.Robustness{SameVerdict: 0.91, Draws: 400, HangsOn: "the sessions of the last three weeks"}
 	}
 	return out
 }
 
 // seal chains the member's decisions, each with the recordings and the policy that it rested on.
-func (m *member) seal(p progression.Policy) {
-	var before *progression.Decision
+func (m *member) seal(p policy.Policy) {
+	var before *record.Decision
 	for i := range m.record.Decisions {
 		d := &m.record.Decisions[i]
 		for _, x := range m.record.Until(d.Entered).Recordings {
@@ -136,12 +140,12 @@ func (m *member) seal(p progression.Policy) {
 	}
 }
 
-func facts(name, born string, weeks int) progression.Client {
+func facts(name, born string, weeks int) record.Client {
 	since := asOf - workout.Date(7*weeks) + 1
-	return progression.Client{
+	return record.Client{
 		Name: name, Born: workout.MustDate(born), Sex: physiology.Female, Modes: []workout.Mode{workout.Walk, workout.Bike}, Sensor: workout.Strap,
-		Zones: []progression.ZoneSet{{HRRest: 62}}, Screening: progression.Screening{On: since - 1, Active: true},
-		Stage: 1, Since: since, State: progression.Active, Days: 4, Minutes: 45, Goal: "carry the mooring lines without getting out of breath",
+		Zones: []record.ZoneSet{{HRRest: 62}}, Screening: record.Screening{On: since - 1, Active: true},
+		Stage: 1, Since: since, State: record.Active, Days: 4, Minutes: 45, Goal: "carry the mooring lines without getting out of breath",
 	}
 }
 
@@ -165,47 +169,47 @@ func (m *member) base(weeks int, steady bool) *member {
 
 // avelin is ready to move up.
 func avelin() reports.Client {
-	m := &member{record: progression.Record{Client: facts("Avelin", "1988-03-14", 7)}}
+	m := &member{record: record.Record{Client: facts("Avelin", "1988-03-14", 7)}}
 	m.base(7, true)
-	m.record.Reports = append(m.record.Reports, progression.Report{ID: "r1", Date: asOf - 14, Entered: asOf - 14, Minutes: 25, Sport: workout.Cycling,
-		RPE: &workout.RPE{Value: 12, Scale: 20}, Talk: progression.TalkComfortable})
-	m.record.Decisions = []progression.Decision{{Client: "Avelin", Entered: asOf - 21, Act: progression.DoHold, From: asOf - 20, Stage: 1,
-		Because: "one more easy week before the autumn timetable begins", By: "Corvane", Verdict: ptr(progression.Hold)}}
-	m.record.Notes = append(m.record.Notes, progression.Note{ID: "m1", Date: asOf - 9, Entered: asOf - 9, HRRest: 61, Text: "Slept well, legs fresh."})
+	m.record.Reports = append(m.record.Reports, record.Report{ID: "r1", Date: asOf - 14, Entered: asOf - 14, Minutes: 25, Sport: workout.Cycling,
+		RPE: &workout.RPE{Value: 12, Scale: 20}, Talk: record.TalkComfortable})
+	m.record.Decisions = []record.Decision{{Client: "Avelin", Entered: asOf - 21, Act: record.DoHold, From: asOf - 20, Stage: 1,
+		Because: "one more easy week before the autumn timetable begins", By: "Corvane", Verdict: ptr(record.Hold)}}
+	m.record.Notes = append(m.record.Notes, record.Note{ID: "m1", Date: asOf - 9, Entered: asOf - 9, HRRest: 61, Text: "Slept well, legs fresh."})
 	out := m.page(7)
 	out.Proposed = []proposal.Proposal{peakOfAvelin(out.Record)}
 	return out
 }
 
 // peakOfAvelin proposes another maximum for walking, found in her last walk as if it had been a hard one.
-func peakOfAvelin(r progression.Record) proposal.Proposal {
+func peakOfAvelin(r record.Record) proposal.Proposal {
 	r.Recordings = slices.Clone(r.Recordings)
 	last := &r.Recordings[len(r.Recordings)-1]
 	last.Measured.Held = &physiology.Held{BPM: 191, Basis: physiology.Basis{Enough: true}}
-	r.Notes = append(slices.Clone(r.Notes), progression.Note{ID: "hard", Date: last.Date, Entered: last.Date, RPE: &workout.RPE{Value: 18, Scale: 20}})
+	r.Notes = append(slices.Clone(r.Notes), record.Note{ID: "hard", Date: last.Date, Entered: last.Date, RPE: &workout.RPE{Value: 18, Scale: 20}})
 	return proposal.Find(r, asOf, nil).Open[0]
 }
 
 // torrec is in his second week.
 func torrec() reports.Client {
-	m := &member{record: progression.Record{Client: facts("Torrec", "1979-11-02", 2)}}
+	m := &member{record: record.Record{Client: facts("Torrec", "1979-11-02", 2)}}
 	m.record.Client.Sex = physiology.Male
 	return m.base(2, true).page(2)
 }
 
 // jaskel walks too fast for the base.
 func jaskel() reports.Client {
-	m := &member{record: progression.Record{Client: facts("Jaskel", "1984-01-30", 6)}}
+	m := &member{record: record.Record{Client: facts("Jaskel", "1984-01-30", 6)}}
 	return m.base(6, false).page(6)
 }
 
 // lindra is in stage 2.
 func lindra() reports.Client {
-	m := &member{record: progression.Record{Client: facts("Lindra", "1993-09-05", 9)}}
+	m := &member{record: record.Record{Client: facts("Lindra", "1993-09-05", 9)}}
 	m.record.Client.Stage = 1
 	m.base(5, true)
-	m.record.Decisions = []progression.Decision{{Client: "Lindra", Entered: asOf - 28, Act: progression.DoAdvance, From: asOf - 27, Stage: 2,
-		Because: "the base is there", By: "Corvane", Verdict: ptr(progression.Advance)}}
+	m.record.Decisions = []record.Decision{{Client: "Lindra", Entered: asOf - 28, Act: record.DoAdvance, From: asOf - 27, Stage: 2,
+		Because: "the base is there", By: "Corvane", Verdict: ptr(record.Advance)}}
 	for w := range 4 {
 		monday := asOf - workout.Date(7*(4-w)) + 1
 		for k, day := range []int{1, 3, 5} {
@@ -222,24 +226,24 @@ func lindra() reports.Client {
 // selvane takes a medicine that slows the heart.
 func selvane() reports.Client {
 	c := facts("Selvane", "1964-05-08", 5)
-	c.Medicine, c.Clearance = progression.Slows, c.Since-10
-	m := &member{record: progression.Record{Client: c}}
+	c.Medicine, c.Clearance = record.Slows, c.Since-10
+	m := &member{record: record.Record{Client: c}}
 	return m.base(5, true).page(5)
 }
 
 // pavor noted pressure in his chest.
 func pavor() reports.Client {
-	m := &member{record: progression.Record{Client: facts("Pavor", "1971-08-19", 3)}}
+	m := &member{record: record.Record{Client: facts("Pavor", "1971-08-19", 3)}}
 	m.base(3, true)
-	m.record.Notes = append(m.record.Notes, progression.Note{ID: "s1", Date: asOf - 1, Entered: asOf - 1, Symptoms: []progression.Symptom{"chest"}, Text: "pressure on the stairs"})
+	m.record.Notes = append(m.record.Notes, record.Note{ID: "s1", Date: asOf - 1, Entered: asOf - 1, Symptoms: []signs.Sign{"chest"}, Text: "pressure on the stairs"})
 	return m.page(3)
 }
 
 // ondrel has not answered the screening questions and forgets the sensor.
 func ondrel() reports.Client {
 	c := facts("Ondrel", "1986-12-11", 6)
-	c.Screening = progression.Screening{}
-	m := &member{record: progression.Record{Client: c}}
+	c.Screening = record.Screening{}
+	m := &member{record: record.Record{Client: c}}
 	for w := range 6 {
 		for _, day := range []int{2, 5} {
 			m.did(done{day: c.Since + workout.Date(7*w+day), sport: workout.Walking, minutes: 40, noHeart: true})
@@ -250,17 +254,17 @@ func ondrel() reports.Client {
 
 // maruna sleeps badly and finds everything hard.
 func maruna() reports.Client {
-	m := &member{record: progression.Record{Client: facts("Maruna", "1991-06-21", 6)}}
+	m := &member{record: record.Record{Client: facts("Maruna", "1991-06-21", 6)}}
 	m.base(6, true)
-	m.record.Notes = append(m.record.Notes, progression.Note{ID: "t1", Date: asOf - 2, Entered: asOf - 2, Symptoms: []progression.Symptom{"poor-sleep", "unusually-tired"}})
+	m.record.Notes = append(m.record.Notes, record.Note{ID: "t1", Date: asOf - 2, Entered: asOf - 2, Symptoms: []signs.Sign{"poor-sleep", "unusually-tired"}})
 	return m.page(6)
 }
 
 // hedra is away.
 func hedra() reports.Client {
-	m := &member{record: progression.Record{Client: facts("Hedra", "1975-02-27", 5)}}
+	m := &member{record: record.Record{Client: facts("Hedra", "1975-02-27", 5)}}
 	m.base(3, true)
-	m.record.Decisions = []progression.Decision{{Client: "Hedra", Entered: asOf - 15, Act: progression.DoPause, From: asOf - 13, To: asOf + 7, Stage: 1,
+	m.record.Decisions = []record.Decision{{Client: "Hedra", Entered: asOf - 15, Act: record.DoPause, From: asOf - 13, To: asOf + 7, Stage: 1,
 		Because: "winter refit of the ferry", By: "Corvane"}}
 	return m.page(5)
 }
@@ -271,7 +275,7 @@ func crew() []reports.Client {
 }
 
 // ride is an invented interval session, second by second: its shape is what matters here.
-func ride() (progression.Recording, heartrate.Series, workout.Workout) {
+func ride() (record.Recording, heartrate.Series, workout.Workout) {
 	const seconds = 34 * 60
 	s := heartrate.Series{Source: workout.Strap}
 	level, v := 96.0, 92.0

@@ -2,8 +2,7 @@ package reports
 
 import (
 	"html/template"
-
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 )
 
 // Icons are drawn with one stroke in the colour of the text around them; the word always stands
@@ -33,7 +32,7 @@ var icons = map[string]template.HTML{
 }
 
 // verdictIcon is the icon of a verdict; none for a client who is not assessed.
-func verdictIcon(v *progression.Verdict) template.HTML {
+func verdictIcon(v *record.Verdict) template.HTML {
 	if v == nil {
 		return icons["none"]
 	}

@@ -1,10 +1,10 @@
 package reports
 
 import (
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
 	"slices"
 	"strings"
-
-	"nextrung/internal/progression"
 )
 
 // inShort is the answer before the long table: what speaks against a move and what cannot be told
@@ -18,24 +18,24 @@ type inShort struct {
 type remark struct{ Name, Text, Needed string }
 
 // inShortOf sorts the rules; nil when none was applied.
-func inShortOf(a progression.Assessment) *inShort {
+func inShortOf(a record.Assessment) *inShort {
 	if len(a.Reasons) == 0 && len(a.Lacking) == 0 {
 		return nil
 	}
 	var s inShort
 	var pro []string
-	unmet := func(r progression.Reason) bool { return r.Met != nil && !*r.Met }
-	heart := slices.ContainsFunc(a.Reasons, func(r progression.Reason) bool { return r.Kind == progression.Evidence && unmet(r) })
-	for _, kind := range []progression.Kind{progression.Gate, progression.StepBackRule, progression.Evidence, progression.Required, progression.Informative} {
+	unmet := func(r record.Reason) bool { return r.Met != nil && !*r.Met }
+	heart := slices.ContainsFunc(a.Reasons, func(r record.Reason) bool { return r.Kind == policy.Evidence && unmet(r) })
+	for _, kind := range []policy.Kind{policy.Gate, policy.StepBackRule, policy.Evidence, policy.Required, policy.Informative} {
 		for _, r := range a.Reasons {
 			switch {
 			case r.Kind != kind:
-			case kind == progression.Informative:
+			case kind == policy.Informative:
 				if unmet(r) {
 					s.Watch = append(s.Watch, remark{Name: sentenceCase(opposite(r.Rule)), Text: sentence(r.Text)})
 				}
 			case r.Met == nil:
-				if !slices.ContainsFunc(a.Lacking, func(l progression.Lack) bool { return l.Rule == r.Rule }) {
+				if !slices.ContainsFunc(a.Lacking, func(l record.Lack) bool { return l.Rule == r.Rule }) {
 					s.Untold = append(s.Untold, remark{Name: sentenceCase(shortName(r.Rule)), Text: sentence(r.Text)})
 				}
 			case !*r.Met:
@@ -48,7 +48,7 @@ func inShortOf(a progression.Assessment) *inShort {
 					}
 					s.Against = append(s.Against, x)
 				}
-			case r.Rule != "evidence" && (kind == progression.Evidence || kind == progression.Required):
+			case r.Rule != "evidence" && (kind == policy.Evidence || kind == policy.Required):
 				pro = append(pro, shortName(r.Rule))
 			}
 		}
@@ -73,9 +73,9 @@ func summary(c Client) string {
 		s = strings.TrimPrefix(s, again)
 	}
 	switch {
-	case is(a, progression.NotAssessable) && len(a.Lacking) > 0:
+	case is(a, record.NotAssessable) && len(a.Lacking) > 0:
 		return ""
-	case is(a, progression.Hold) && slices.ContainsFunc(a.Reasons, func(r progression.Reason) bool { return r.Text == s }):
+	case is(a, record.Hold) && slices.ContainsFunc(a.Reasons, func(r record.Reason) bool { return r.Text == s }):
 		return ""
 	}
 	return sentence(s)

@@ -13,7 +13,9 @@ import (
 	"testing/fstest"
 
 	"nextrung/internal/physiology"
-	"nextrung/internal/progression"
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -171,21 +173,21 @@ func TestFills(t *testing.T) {
 
 func TestAgainstPlan(t *testing.T) {
 	z := physiology.ZoneTime{Under: 300, Zone1: 1200, Zone2: 900, Zone3: 400, Over: 60, NotRecorded: 30, Paused: 100}
-	steady := &progression.Prescription{Stage: 1, Sessions: 3, Minutes: 30}
-	brisk := &progression.Prescription{Stage: 2, Intervals: &progression.Intervals{Count: 1, Bouts: 4, Work: 60, Rest: 120, Feel: workout.Brisk}}
-	hard := &progression.Prescription{Stage: 3, Intervals: &progression.Intervals{Count: 2, Bouts: 4, Work: 60, Rest: 180, Feel: workout.Hard}}
+	steady := &record.Prescription{Stage: 1, Sessions: 3, Minutes: 30}
+	brisk := &record.Prescription{Stage: 2, Intervals: &record.Intervals{Count: 1, Bouts: 4, Work: 60, Rest: 120, Feel: workout.Brisk}}
+	hard := &record.Prescription{Stage: 3, Intervals: &record.Intervals{Count: 2, Bouts: 4, Work: 60, Rest: 180, Feel: workout.Hard}}
 	for _, c := range []struct {
 		name string
-		week progression.Week
+		week record.Week
 		want bandTime
 	}{
-		{"steady week", progression.Week{Stage: 1, Plan: steady, Zones: z}, bandTime{1500, 0, 0, 1360, 30}},
-		{"brisk sets of 12 min", progression.Week{Stage: 2, Plan: brisk, Zones: z}, bandTime{1500, 720, 0, 180 + 460, 30}},
-		{"hard sets of 32 min", progression.Week{Stage: 3, Plan: hard, Zones: z}, bandTime{1500, 900, 400, 60, 30}},
-		{"no plan, stage 1", progression.Week{Stage: 1, Zones: z}, bandTime{1500, 0, 0, 1360, 30}},
-		{"no plan, stage 2", progression.Week{Stage: 2, Zones: z}, bandTime{1500, 900, 0, 460, 30}},
-		{"no plan, stage 3", progression.Week{Stage: 3, Zones: z}, bandTime{1500, 900, 400, 60, 30}},
-		{"reported only", progression.Week{Stage: 1, Sessions: []progression.Session{{Reported: true, Minutes: 20}}}, bandTime{None: 1200}},
+		{"steady week", record.Week{Stage: 1, Plan: steady, Zones: z}, bandTime{1500, 0, 0, 1360, 30}},
+		{"brisk sets of 12 min", record.Week{Stage: 2, Plan: brisk, Zones: z}, bandTime{1500, 720, 0, 180 + 460, 30}},
+		{"hard sets of 32 min", record.Week{Stage: 3, Plan: hard, Zones: z}, bandTime{1500, 900, 400, 60, 30}},
+		{"no plan, stage 1", record.Week{Stage: 1, Zones: z}, bandTime{1500, 0, 0, 1360, 30}},
+		{"no plan, stage 2", record.Week{Stage: 2, Zones: z}, bandTime{1500, 900, 0, 460, 30}},
+		{"no plan, stage 3", record.Week{Stage: 3, Zones: z}, bandTime{1500, 900, 400, 60, 30}},
+		{"reported only", record.Week{Stage: 1, Sessions: []record.Session{{Reported: true, Minutes: 20}}}, bandTime{None: 1200}},
 	} {
 		if got := againstPlan(c.week); got != c.want {
 			t.Errorf("%s: %+v, want %+v", c.name, got, c.want)
@@ -235,16 +237,16 @@ func TestBeats(t *testing.T) {
 func TestBetter(t *testing.T) {
 	on := workout.MustDate("2026-10-04")
 	ptr := func(v float64) *float64 { return &v }
-	reason := func(rule string, before, after, chance float64) progression.Reason {
-		r := progression.Reason{Rule: rule, Enough: true, Observed: ptr(after - before), High: ptr(after - before + chance)}
+	reason := func(rule string, before, after, chance float64) record.Reason {
+		r := record.Reason{Rule: rule, Enough: true, Observed: ptr(after - before), High: ptr(after - before + chance)}
 		for i, v := range []float64{before - 1, before, before + 1, after - 2, after, after + 2} {
-			r.Points = append(r.Points, progression.Point{Date: on - 130 + workout.Date(20*i), Value: v})
+			r.Points = append(r.Points, record.Point{Date: on - 130 + workout.Date(20*i), Value: v})
 		}
 		return r
 	}
 	for _, c := range []struct {
 		name string
-		r    progression.Reason
+		r    record.Reason
 		want string
 	}{
 		{"larger fall", reason("fall", 19, 30, 10), "After easy efforts your pulse now drops by about 30 beats in a minute (19 in May). A change of up to 10 beats means nothing."},
@@ -255,11 +257,11 @@ func TestBetter(t *testing.T) {
 		{"fewer within chance", reason("same-effort", 124, 121, 4), ""},
 		{"another rule", reason("steady", 10, 2, 1), ""},
 	} {
-		client := Client{Assessment: progression.Assessment{AsOf: on, Stage: 1, Reasons: []progression.Reason{c.r}}}
+		client := Client{Assessment: record.Assessment{AsOf: on, Stage: 1, Reasons: []record.Reason{c.r}}}
 		if got := strings.Join(better(client), " "); got != c.want {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}
-		client.Record.Client.Medicine = progression.Slows
+		client.Record.Client.Medicine = record.Slows
 		if len(better(client)) > 0 {
 			t.Errorf("%s: told under a medicine that slows the heart", c.name)
 		}
@@ -312,7 +314,7 @@ func TestScale(t *testing.T) {
 		for _, observed := range []float64{-12, -1, 0, 0.5, 2.9, 3.1, 40, 1e6} {
 			threshold := 3.0
 			low, high := observed-2, observed+5
-			svg := string(scale(progression.Reason{Observed: &observed, Low: &low, High: &high, Threshold: &threshold, Is: is}))
+			svg := string(scale(record.Reason{Observed: &observed, Low: &low, High: &high, Threshold: &threshold, Is: is}))
 			x, g := number(dot.FindStringSubmatch(svg)[1]), good.FindStringSubmatch(svg)
 			on := x >= number(g[1])-0.05 && x <= number(g[2])+0.05
 			met := is == "at most" && observed <= threshold || is == "at least" && observed >= threshold
@@ -326,7 +328,7 @@ func TestScale(t *testing.T) {
 			}
 		}
 	}
-	if scale(progression.Reason{}) != "" {
+	if scale(record.Reason{}) != "" {
 		t.Error("a scale of nothing")
 	}
 }
@@ -343,7 +345,7 @@ func TestScaleIsTrue(t *testing.T) {
 		{"% of the main part", 91, 80, 0, 100}, {"% of the prescription", 140, 80, 0, 140}, {"RPE", 12, 13, 6, 20}, {"RPE", 3, 4, 0, 10},
 		{"bpm against the baseline", 3.2, -2.9, -5.8, 3.2}, {"signs", 0, 0, 0, 1}, {"bpm", -0.7, 8, -0.7, 16},
 	} {
-		r := progression.Reason{Observed: &c.observed, Threshold: &c.threshold, Is: "at least", Unit: c.unit}
+		r := record.Reason{Observed: &c.observed, Threshold: &c.threshold, Is: "at least", Unit: c.unit}
 		from, to := scaleRange(r)
 		if from != c.from || to != c.to {
 			t.Errorf("%g of %g %s runs from %g to %g, want %g to %g", c.observed, c.threshold, c.unit, from, to, c.from, c.to)
@@ -375,10 +377,10 @@ func TestScaleIsTrue(t *testing.T) {
 func TestRuleRow(t *testing.T) {
 	v := func(x float64) *float64 { return &x }
 	for _, c := range []struct{ got, want string }{
-		{askedInUnit(progression.Reason{Is: "at most", Threshold: v(12), Unit: "months"}), "at most 12 months"},
-		{askedInUnit(progression.Reason{Is: "at most", Threshold: v(13), Unit: "RPE"}), "at most RPE 13"},
-		{askedInUnit(progression.Reason{Is: "at most", Threshold: v(5), Unit: "bpm above the own"}), "at most 5 bpm above the client’s own"},
-		{askedInUnit(progression.Reason{Is: "at most", Threshold: v(1), Unit: "bpm against the baseline"}), ""},
+		{askedInUnit(record.Reason{Is: "at most", Threshold: v(12), Unit: "months"}), "at most 12 months"},
+		{askedInUnit(record.Reason{Is: "at most", Threshold: v(13), Unit: "RPE"}), "at most RPE 13"},
+		{askedInUnit(record.Reason{Is: "at most", Threshold: v(5), Unit: "bpm above the own"}), "at most 5 bpm above the client’s own"},
+		{askedInUnit(record.Reason{Is: "at most", Threshold: v(1), Unit: "bpm against the baseline"}), ""},
 		{sourceText("Riebe 2015, list of signs from memory; to be checked by licensed practice"), "Riebe 2015 †"},
 		{sourceText("Foster 1998; the limit of 2.0 from memory and weak"), "Foster 1998 †"},
 		{sourceText("common practice, no source"), "common practice, no source"},
@@ -387,14 +389,14 @@ func TestRuleRow(t *testing.T) {
 		{howObserved(weeksOf("longest", 30, 20, 30, 25)), ""},
 		{shortDay(workout.MustDate("2021-09-27"), workout.MustDate("2026-10-04")), "27 Sep 2021"},
 		{shortDay(workout.MustDate("2026-09-27"), workout.MustDate("2026-10-04")), "27 Sep"},
-		{symptom(progression.PoorSleep), "slept badly"}, {symptom("sea-sick"), "sea sick"},
-		{verdictName(progression.Refer), "see a doctor first"}, {verdictName(progression.NotAssessable), "cannot tell yet"},
+		{symptom(signs.PoorSleep), "slept badly"}, {symptom("sea-sick"), "sea sick"},
+		{verdictName(record.Refer), "see a doctor first"}, {verdictName(record.NotAssessable), "cannot tell yet"},
 	} {
 		if c.got != c.want {
 			t.Errorf("got %q, want %q", c.got, c.want)
 		}
 	}
-	if p := progression.DefaultPolicy(); true {
+	if p := policy.Default(); true {
 		for _, r := range p.Rules {
 			if s := sourceText(r.Source); strings.Contains(s, "from memory") || strings.TrimSpace(s) == "†" {
 				t.Errorf("%s: the source reads %q", r.ID, s)
@@ -403,10 +405,10 @@ func TestRuleRow(t *testing.T) {
 	}
 }
 
-func weeksOf(rule string, observed float64, weeks ...float64) progression.Reason {
-	r := progression.Reason{Rule: rule, Is: "at least", Observed: &observed}
+func weeksOf(rule string, observed float64, weeks ...float64) record.Reason {
+	r := record.Reason{Rule: rule, Is: "at least", Observed: &observed}
 	for i, w := range weeks {
-		r.Points = append(r.Points, progression.Point{Date: workout.Date(7 * i), Value: w})
+		r.Points = append(r.Points, record.Point{Date: workout.Date(7 * i), Value: w})
 	}
 	return r
 }
@@ -415,18 +417,18 @@ func weeksOf(rule string, observed float64, weeks ...float64) progression.Reason
 // by name.
 func TestInShort(t *testing.T) {
 	yes, no := true, false
-	a := progression.Assessment{
-		Reasons: []progression.Reason{
-			{Rule: "sessions", Kind: progression.Required, Met: &yes, Text: "sessions text"},
-			{Rule: "evidence", Kind: progression.Required, Met: &no, Text: "evidence text"},
-			{Rule: "zone", Kind: progression.Evidence, Met: &no, Text: "39 % below the top of zone 1"},
-			{Rule: "steady", Kind: progression.Evidence, Text: "steady text"},
-			{Rule: "fall", Kind: progression.Evidence, Text: "fall text"},
-			{Rule: "weekly-rise", Kind: progression.Informative, Met: &no, Text: "rise text"},
-			{Rule: "enjoyment", Kind: progression.Informative, Text: "untold and of no weight"},
-			{Rule: "tired-sign", Kind: progression.StepBackRule, Met: &no, Text: "tired text"},
+	a := record.Assessment{
+		Reasons: []record.Reason{
+			{Rule: "sessions", Kind: policy.Required, Met: &yes, Text: "sessions text"},
+			{Rule: "evidence", Kind: policy.Required, Met: &no, Text: "evidence text"},
+			{Rule: "zone", Kind: policy.Evidence, Met: &no, Text: "39 % below the top of zone 1"},
+			{Rule: "steady", Kind: policy.Evidence, Text: "steady text"},
+			{Rule: "fall", Kind: policy.Evidence, Text: "fall text"},
+			{Rule: "weekly-rise", Kind: policy.Informative, Met: &no, Text: "rise text"},
+			{Rule: "enjoyment", Kind: policy.Informative, Text: "untold and of no weight"},
+			{Rule: "tired-sign", Kind: policy.StepBackRule, Met: &no, Text: "tired text"},
 		},
-		Lacking: []progression.Lack{{Rule: "steady", Text: "steady lacks", Needed: "one longer session"}},
+		Lacking: []record.Lack{{Rule: "steady", Text: "steady lacks", Needed: "one longer session"}},
 	}
 	s := inShortOf(a)
 	got := fmt.Sprint(s.Against, s.Untold, s.Watch, s.For)
@@ -435,7 +437,7 @@ func TestInShort(t *testing.T) {
 	if strings.ReplaceAll(got, "] [", "][") != want && got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
-	if inShortOf(progression.Assessment{}) != nil {
+	if inShortOf(record.Assessment{}) != nil {
 		t.Error("something in short about nothing")
 	}
 }
@@ -476,7 +478,7 @@ func TestLoad(t *testing.T) {
 // drawn, is a rule.
 func TestRuleNames(t *testing.T) {
 	known := map[string]bool{}
-	for _, id := range progression.RuleIDs() {
+	for _, id := range policy.RuleIDs() {
 		known[id] = true
 	}
 	for _, names := range []map[string]string{shortNames, opposites} {

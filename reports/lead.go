@@ -2,25 +2,24 @@ package reports
 
 import (
 	"fmt"
+	"nextrung/internal/record"
 	"slices"
-
-	"nextrung/internal/progression"
 )
 
 // where says in which week the client is.
 func where(c Client) string {
 	a := c.Assessment
 	switch a.State {
-	case progression.PausedState:
+	case record.PausedState:
 		if c.Next != nil && c.Next.Sessions > 0 {
 			return "Your break ends now."
 		}
 		return "You are having a break."
-	case progression.Finished:
+	case record.Finished:
 		return "You have finished the programme."
-	case progression.Maintaining:
+	case record.Maintaining:
 		return "You are keeping what you have built."
-	case progression.RecoveryOf:
+	case record.RecoveryOf:
 		return "You are in an easy phase."
 	}
 	n := daysInStage(c)
@@ -68,16 +67,16 @@ func lead(c Client) string {
 		return "Get well first: rest until you have been without fever and other symptoms for 48 hours."
 	}
 	switch *a.Verdict {
-	case progression.Advance, progression.Ease, progression.StepBack:
+	case record.Advance, record.Ease, record.StepBack:
 		return "Your trainer is looking at your last weeks."
-	case progression.NotAssessable:
+	case record.NotAssessable:
 		if c.Next != nil && c.Next.Sessions == 0 {
 			return "A few questions have to be answered before you begin."
 		}
 		return "A few things are still missing from the picture; what to record stands below."
 	}
 	switch n := newIn(c); {
-	case a.Plan != nil && *a.Plan == progression.Return:
+	case a.Plan != nil && *a.Plan == record.Return:
 		return "Welcome back. The first sessions are easy ones."
 	case n != "":
 		return n
@@ -92,30 +91,30 @@ func lead(c Client) string {
 }
 
 // decidedLead tells what the trainer decided.
-func decidedLead(c Client, d progression.Decision) string {
+func decidedLead(c Client, d record.Decision) string {
 	begins := ""
 	if d.From > c.Assessment.AsOf {
 		begins = fmt.Sprintf(" Stage %d begins on %s.", d.Stage, d.From.Long())
 	}
 	switch d.Act {
-	case progression.DoAdvance:
+	case record.DoAdvance:
 		s := "Your trainer has moved you up." + begins
 		if n := newIn(c); n != "" {
 			s += " " + n
 		}
 		return s
-	case progression.DoEase:
+	case record.DoEase:
 		return "Your trainer has planned an easier week. That is part of training."
-	case progression.DoStepBack:
+	case record.DoStepBack:
 		return fmt.Sprintf("Your trainer has moved you to stage %d, so that what you have built can settle.", d.Stage) + begins
-	case progression.DoMaintain:
+	case record.DoMaintain:
 		return "You stay where you are, by choice. That is a fine place to be."
-	case progression.DoPause:
+	case record.DoPause:
 		if d.To != 0 {
 			return "You have a break until " + d.To.Long() + "."
 		}
 		return "You have a break. Come back when you are ready."
-	case progression.DoResume:
+	case record.DoResume:
 		return "Welcome back. The first sessions are easy ones."
 	}
 	return "One more week like this."
@@ -127,7 +126,7 @@ func newIn(c Client) string {
 	if n == nil || n.Intervals == nil {
 		return ""
 	}
-	if slices.ContainsFunc(c.Record.Prescriptions, func(p progression.Prescription) bool {
+	if slices.ContainsFunc(c.Record.Prescriptions, func(p record.Prescription) bool {
 		return p.Intervals != nil && p.Intervals.Feel == n.Intervals.Feel && p.From < n.From
 	}) {
 		return ""

@@ -4,7 +4,8 @@ import (
 	"strings"
 	"testing"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 	"nextrung/reports"
 )
@@ -15,18 +16,18 @@ func TestFirstLine(t *testing.T) {
 	no := false
 	held := func(change func(*reports.Client)) reports.Client {
 		c := avelin()
-		hold := progression.Hold
+		hold := record.Hold
 		c.Assessment.Verdict, c.Assessment.Plan, c.Assessment.To = &hold, nil, nil
-		c.Next = &progression.Prescription{Sessions: 3, Minutes: 30, Targets: []progression.Target{{Mode: workout.Walk, Low: 110, High: 130}}}
+		c.Next = &record.Prescription{Sessions: 3, Minutes: 30, Targets: []record.Target{{Mode: workout.Walk, Low: 110, High: 130}}}
 		change(&c)
 		return c
 	}
 	ill := func(c *reports.Client) {
-		ease := progression.Ease
+		ease := record.Ease
 		c.Assessment.Verdict = &ease
-		c.Assessment.Reasons = append(c.Assessment.Reasons, progression.Reason{Rule: "illness", Kind: progression.StepBackRule, Met: &no})
+		c.Assessment.Reasons = append(c.Assessment.Reasons, record.Reason{Rule: "illness", Kind: policy.StepBackRule, Met: &no})
 	}
-	paused := func(c *reports.Client) { c.Assessment.State, c.Assessment.Verdict = progression.PausedState, nil }
+	paused := func(c *reports.Client) { c.Assessment.State, c.Assessment.Verdict = record.PausedState, nil }
 	for _, x := range []struct {
 		name, want string
 		client     reports.Client
@@ -38,7 +39,7 @@ func TestFirstLine(t *testing.T) {
 		{"a fever", "Get well first: rest until you have been without fever and other symptoms for 48 hours.", held(ill)},
 		{"a fever, and a pause decided", "You have a break until", held(func(c *reports.Client) {
 			ill(c)
-			c.Record.Decisions = append(c.Record.Decisions, progression.Decision{Entered: asOf, Act: progression.DoPause, From: asOf + 1, To: asOf + 7, Stage: 1})
+			c.Record.Decisions = append(c.Record.Decisions, record.Decision{Entered: asOf, Act: record.DoPause, From: asOf + 1, To: asOf + 7, Stage: 1})
 		})},
 		{"a break", "You are having a break.", held(func(c *reports.Client) { paused(c); c.Next.Sessions = 0 })},
 		{"the last day of a break", "Your break ends now.", held(paused)},

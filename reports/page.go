@@ -10,21 +10,21 @@ import (
 	"strings"
 
 	"nextrung/internal/hindsight"
-	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
 // Client is everything that the pages of one client show. The pages judge nothing: verdict,
 // reasons and next week come from the assessment and the prescription.
 type Client struct {
-	Record     progression.Record
-	Assessment progression.Assessment
+	Record     record.Record
+	Assessment record.Assessment
 	// Weeks are those since the stage or the programme began, oldest first; the last ends on the
 	// day of the assessment.
-	Weeks []progression.Week
+	Weeks []record.Week
 	// Next is next week's prescription, nil when there is none.
-	Next *progression.Prescription
+	Next *record.Prescription
 	// Proposed are the open proposals of other zones; only the trainer's pages show them.
 	Proposed []proposal.Proposal
 	// Past looks back on the earlier decisions.
@@ -67,22 +67,22 @@ func runtimeScript() (script, error) {
 // alone makes the frame of a page that holds everything in itself.
 func (s script) alone(title string) frame {
 	js := strings.TrimSpace(string(s.js))
-	return frame{Title: title, Style: template.CSS(style), Inline: template.JS(js), Policy: policy("'" + hash(js) + "'")}
+	return frame{Title: title, Style: template.CSS(style), Inline: template.JS(js), Policy: contentPolicy("'" + hash(js) + "'")}
 }
 
 // beside makes the frame of a page that loads the runtime from its own folder. On a page opened
 // from disk 'self' matches nothing, hence file:.
 func (s script) beside(title string) frame {
-	return frame{Title: title, Style: template.CSS(style), Source: s.name, Policy: policy("'self' file:")}
+	return frame{Title: title, Style: template.CSS(style), Source: s.name, Policy: contentPolicy("'self' file:")}
 }
 
 // unscripted makes the frame of a page without charts.
 func unscripted(title string) frame {
-	return frame{Title: title, Style: template.CSS(style), Policy: policy("'none'")}
+	return frame{Title: title, Style: template.CSS(style), Policy: contentPolicy("'none'")}
 }
 
-// policy forbids a page everything but its own style and the given scripts.
-func policy(scripts string) string {
+// contentPolicy forbids a page everything but its own style and the given scripts.
+func contentPolicy(scripts string) string {
 	return "default-src 'none'; script-src " + scripts + "; style-src '" + hash(style) +
 		"'; img-src data:; base-uri 'none'; form-action 'none'"
 }
@@ -120,7 +120,7 @@ func SessionFile(on workout.Date, n int, client string) string {
 }
 
 // WorkoutFile is the name of the file of a recording's page.
-func WorkoutFile(r progression.Recording) string {
+func WorkoutFile(r record.Recording) string {
 	return "workout-" + workout.DigestOf([]byte(r.Client+"\x00"+r.ID)).Short() + ".html"
 }
 

@@ -17,7 +17,11 @@ import (
 
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
+	"nextrung/internal/policy"
+	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 	"nextrung/reports"
 )
@@ -32,13 +36,13 @@ func hostilePages(t *testing.T) map[string][]byte {
 	c.Record.Client.Name = hostile
 	c.Assessment.Summary, c.Assessment.Policy, c.Assessment.Robustness.HangsOn = hostile, hostile, hostile
 	c.Assessment.Cautions = []string{hostile}
-	c.Assessment.Lacking = []progression.Lack{{Rule: hostile, Text: hostile, Needed: hostile}}
+	c.Assessment.Lacking = []record.Lack{{Rule: hostile, Text: hostile, Needed: hostile}}
 	for i := range c.Assessment.Reasons {
 		r := &c.Assessment.Reasons[i]
 		r.Text, r.Source, r.Unit, r.Is = hostile, hostile, hostile, hostile
 	}
 	c.Next.Notes = append(c.Next.Notes, hostile)
-	c.Record.Notes = append(c.Record.Notes, progression.Note{Date: asOf, Text: hostile, Symptoms: []progression.Symptom{hostile}})
+	c.Record.Notes = append(c.Record.Notes, record.Note{Date: asOf, Text: hostile, Symptoms: []signs.Sign{hostile}})
 	for i := range c.Record.Decisions {
 		c.Record.Decisions[i].Because, c.Record.Decisions[i].By = hostile, hostile
 	}
@@ -222,7 +226,7 @@ func TestCautions(t *testing.T) {
 			t.Fatal(err)
 		}
 		for what, text := range map[string]string{"decision": words(d), "progress": words(p), "workout": words(k), "text": reports.ProgressText(c)} {
-			for _, want := range slices.Concat(progression.Cautions(), progression.StopSigns(), c.Assessment.Cautions) {
+			for _, want := range slices.Concat(signs.Cautions(), signs.StopSigns(), c.Assessment.Cautions) {
 				if !strings.Contains(text, want) {
 					t.Errorf("%s of %s lacks %q", what, c.Record.Client.Name, want)
 				}
@@ -290,7 +294,7 @@ func TestProposed(t *testing.T) {
 // TestDecided: once a decision is entered, nobody waits for it and the client reads it.
 func TestDecided(t *testing.T) {
 	c := avelin()
-	c.Record.Decisions = append(c.Record.Decisions, progression.Decision{Client: "Avelin", Entered: asOf, Act: progression.DoHold, From: asOf + 1, Stage: 1,
+	c.Record.Decisions = append(c.Record.Decisions, record.Decision{Client: "Avelin", Entered: asOf, Act: record.DoHold, From: asOf + 1, Stage: 1,
 		Because: "a wedding next week", By: "Corvane", Verdict: c.Assessment.Verdict})
 	b, err := reports.Roster(asOf, []reports.Client{c})
 	if err != nil {
@@ -336,7 +340,7 @@ func TestDoctorFirst(t *testing.T) {
 		t.Fatal(err)
 	}
 	page, text := string(p), words(p)
-	stop, drawn := strings.Index(page, progression.StopSigns()[0]), strings.Index(page, "data-for")
+	stop, drawn := strings.Index(page, signs.StopSigns()[0]), strings.Index(page, "data-for")
 	if stop < 0 || drawn >= 0 && drawn < stop {
 		t.Error("a chart stands before the stop signs")
 	}
@@ -348,7 +352,7 @@ func TestDoctorFirst(t *testing.T) {
 			t.Errorf("the client's %s says %q", what, m)
 		}
 	}
-	c.Record.Decisions = append(c.Record.Decisions, progression.Decision{Entered: asOf, Act: progression.DoAdvance, From: asOf + 1, Stage: 2})
+	c.Record.Decisions = append(c.Record.Decisions, record.Decision{Entered: asOf, Act: record.DoAdvance, From: asOf + 1, Stage: 2})
 	if p, err = reports.ProgressSample(c); err != nil || strings.Contains(words(p), "moved you up") {
 		t.Errorf("a decision hides the doctor: %v", err)
 	}
@@ -369,14 +373,14 @@ func TestAnnounced(t *testing.T) {
 			}
 		}
 	}
-	for act, want := range map[progression.Act]string{
-		progression.DoAdvance: "Your trainer has moved you up. Stage 2 begins on 5 October 2026. New: 1 session with short brisk parts.",
-		progression.DoEase:    "Your trainer has planned an easier week.", progression.DoHold: "One more week like this.",
-		progression.DoStepBack: "Your trainer has moved you to stage 2, so that what you have built can settle.",
+	for act, want := range map[record.Act]string{
+		record.DoAdvance: "Your trainer has moved you up. Stage 2 begins on 5 October 2026. New: 1 session with short brisk parts.",
+		record.DoEase:    "Your trainer has planned an easier week.", record.DoHold: "One more week like this.",
+		record.DoStepBack: "Your trainer has moved you to stage 2, so that what you have built can settle.",
 	} {
 		c := avelin()
-		c.Record.Decisions = append(c.Record.Decisions, progression.Decision{Entered: asOf, Act: act, From: asOf + 1, Stage: 2})
-		next := progression.DefaultPolicy().Prescribe(asOf, c.Record, c.Assessment)
+		c.Record.Decisions = append(c.Record.Decisions, record.Decision{Entered: asOf, Act: act, From: asOf + 1, Stage: 2})
+		next := prescription.Prescribe(policy.Default(), asOf, c.Record, c.Assessment)
 		c.Next = &next
 		if text := reports.ProgressText(c); !strings.Contains(text, want) {
 			t.Errorf("after %s the client reads %q", act, text[:160])
@@ -437,27 +441,27 @@ func TestFileName(t *testing.T) {
 // TestPoorRecordings: pages of recordings with little or nothing in them say so and hold together.
 func TestPoorRecordings(t *testing.T) {
 	rec, full, w := ride()
-	for name, alter := range map[string]func(r *progression.Recording, s *heartrate.Series, w *workout.Workout){
-		"empty": func(r *progression.Recording, s *heartrate.Series, _ *workout.Workout) {
+	for name, alter := range map[string]func(r *record.Recording, s *heartrate.Series, w *workout.Workout){
+		"empty": func(r *record.Recording, s *heartrate.Series, _ *workout.Workout) {
 			*s, r.Measured = heartrate.Series{}, physiology.Measurements{}
 		},
-		"no heart rate": func(r *progression.Recording, s *heartrate.Series, _ *workout.Workout) {
+		"no heart rate": func(r *record.Recording, s *heartrate.Series, _ *workout.Workout) {
 			for k := range s.BPM {
 				s.BPM[k], s.Origin[k] = math.NaN(), heartrate.Missing
 			}
 			r.Measured = physiology.Measurements{HeartRate: physiology.Summary{Elapsed: len(s.BPM)}}
 		},
-		"stop at the end": func(r *progression.Recording, s *heartrate.Series, _ *workout.Workout) {
+		"stop at the end": func(r *record.Recording, s *heartrate.Series, _ *workout.Workout) {
 			r.Measured.Recoveries = []physiology.Recovery{{Stop: len(s.BPM) - 5, Basis: physiology.Basis{Why: "the recording ends 5 s after the stop"}}}
 		},
-		"paused and undated": func(r *progression.Recording, s *heartrate.Series, w *workout.Workout) {
+		"paused and undated": func(r *record.Recording, s *heartrate.Series, w *workout.Workout) {
 			r.Date, w.Start = 0, time.Time{}
 			w.Pauses = []workout.Span{{From: 600, To: 700}}
 			for k := 600; k < 700; k++ {
 				s.Origin[k] = heartrate.Paused
 			}
 		},
-		"two days long": func(_ *progression.Recording, s *heartrate.Series, _ *workout.Workout) {
+		"two days long": func(_ *record.Recording, s *heartrate.Series, _ *workout.Workout) {
 			for len(s.BPM) < 2*86400 {
 				s.BPM, s.Origin = append(s.BPM, 100), append(s.Origin, heartrate.Measured)
 			}
@@ -506,8 +510,8 @@ func TestPicture(t *testing.T) {
 
 // TestEmptyClient: a client about whom nothing is known gets pages that say so.
 func TestEmptyClient(t *testing.T) {
-	c := reports.Client{Record: progression.Record{Client: facts("Torrec", "1979-11-02", 0)}}
-	c.Assessment = progression.DefaultPolicy().Assess(asOf, c.Record)
+	c := reports.Client{Record: record.Record{Client: facts("Torrec", "1979-11-02", 0)}}
+	c.Assessment = progression.Assess(policy.Default(), asOf, c.Record)
 	for what, render := range map[string]func(reports.Client) ([]byte, error){"progress": reports.ProgressSample, "decision": reports.DecisionSample} {
 		b, err := render(c)
 		if err != nil {

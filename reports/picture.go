@@ -5,8 +5,7 @@ import (
 	"fmt"
 	"html"
 	"math"
-
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 )
 
 // ProgressPicture is the weekly minutes as one still picture (SVG), for messages and for printing.
@@ -65,7 +64,7 @@ func ProgressPicture(c Client) []byte {
 	return b.Bytes()
 }
 
-func emptyWeek(w progression.Week) string {
+func emptyWeek(w record.Week) string {
 	if w.Paused {
 		return "away"
 	}
@@ -82,7 +81,7 @@ func tickStep(most float64) float64 {
 	return 480
 }
 
-func pictureText(weeks []progression.Week) string {
+func pictureText(weeks []record.Week) string {
 	text := ""
 	for _, w := range weeks {
 		text += fmt.Sprintf("Week to %s: %s min", w.To.Long(), figure(math.Round(w.Minutes)))

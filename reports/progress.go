@@ -8,7 +8,8 @@ import (
 	"strings"
 
 	"nextrung/internal/prescription"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 )
 
 // progressPage is the client's page: plain words, no verdict words, no alarm, no race.
@@ -112,12 +113,12 @@ func progressOf(c Client) (progressPage, error) {
 func beatsLead(c Client) bool { return !c.Record.Client.ByEffort() }
 
 // careOf puts what concerns this client before what concerns everybody.
-func careOf(a progression.Assessment) care {
-	return care{Cautions: slices.Concat(a.Cautions, progression.Cautions()), StopSigns: progression.StopSigns()}
+func careOf(a record.Assessment) care {
+	return care{Cautions: slices.Concat(a.Cautions, signs.Cautions()), StopSigns: signs.StopSigns()}
 }
 
 // known are the weeks from the first with a session on.
-func known(weeks []progression.Week) []progression.Week {
+func known(weeks []record.Week) []record.Week {
 	for i, w := range weeks {
 		if len(w.Sessions) > 0 {
 			return weeks[i:]
@@ -126,7 +127,7 @@ func known(weeks []progression.Week) []progression.Week {
 	return nil
 }
 
-func minutesCaption(weeks []progression.Week) string {
+func minutesCaption(weeks []record.Week) string {
 	last := weeks[len(weeks)-1]
 	if last.Paused {
 		return "You were away in the last week."
@@ -241,7 +242,7 @@ func ProgressText(c Client) string {
 	line(strings.TrimSpace(where(c) + " " + lead(c)))
 	stop := func() {
 		b.WriteString("\nWhen to stop:\n")
-		for _, s := range progression.StopSigns() {
+		for _, s := range signs.StopSigns() {
 			line("- " + sentence(s))
 		}
 	}

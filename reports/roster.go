@@ -7,7 +7,8 @@ import (
 	"slices"
 	"strings"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -99,9 +100,9 @@ func urgency(c Client) (group, rank int) {
 		return 3, 0
 	}
 	switch *a.Verdict {
-	case progression.NotAssessable:
+	case record.NotAssessable:
 		return 1, 0
-	case progression.Hold:
+	case record.Hold:
 		if building(c) {
 			return 2, 1
 		}
@@ -116,7 +117,7 @@ func rosterRowOf(c Client) rosterRow {
 	row := rosterRow{
 		Name: name, Decision: FileName("decision", name), Client: FileName("progress", name),
 		Icon: verdictIcon(a.Verdict), Word: verdictWord(a), More: verdictMore(c), Rungs: rungs(a.Stage), Stage: stageText(a),
-		Weeks: count(a.Week, "week", "weeks"), Sessions: "none", Last: notRecorded, Doctor: is(a, progression.Refer), Proposed: len(c.Proposed) > 0,
+		Weeks: count(a.Week, "week", "weeks"), Sessions: "none", Last: notRecorded, Doctor: is(a, record.Refer), Proposed: len(c.Proposed) > 0,
 	}
 	if len(a.Reasons) > 0 {
 		if row.For, row.Against = speaks(a.Reasons); row.Doctor {
@@ -127,7 +128,7 @@ func rosterRowOf(c Client) rosterRow {
 	for _, l := range a.Lacking {
 		lacks = append(lacks, shortName(l.Rule))
 	}
-	if is(a, progression.NotAssessable) && len(lacks) > 0 {
+	if is(a, record.NotAssessable) && len(lacks) > 0 {
 		row.Lacking = some(lacks)
 	}
 	if n := len(c.Weeks); n > 0 {
@@ -146,15 +147,15 @@ func rosterRowOf(c Client) rosterRow {
 
 // speaks names what speaks for and against a move in one line each: the heart rate first, since the
 // rest can be seen at a glance.
-func speaks(reasons []progression.Reason) (for_, against string) {
+func speaks(reasons []record.Reason) (for_, against string) {
 	var pro, con []string
-	for _, kind := range []progression.Kind{progression.Gate, progression.StepBackRule, progression.Evidence, progression.Required} {
+	for _, kind := range []policy.Kind{policy.Gate, policy.StepBackRule, policy.Evidence, policy.Required} {
 		for _, r := range reasons {
 			switch {
 			case r.Kind != kind || r.Met == nil || r.Rule == "evidence":
 			case !*r.Met:
 				con = append(con, opposite(r.Rule))
-			case kind == progression.Evidence || kind == progression.Required:
+			case kind == policy.Evidence || kind == policy.Required:
 				pro = append(pro, shortName(r.Rule))
 			}
 		}

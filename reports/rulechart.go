@@ -9,7 +9,7 @@ import (
 	"github.com/go-echarts/go-echarts/v2/opts"
 	"github.com/go-echarts/go-echarts/v2/types"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -46,7 +46,7 @@ var drawn = map[string]behind{
 func unixDay(d workout.Date) int { return int(d.Time().Unix() / 86400) }
 
 // ruleCharts draws the values behind each rule that has at least two, the rules that are met apart.
-func ruleCharts(reasons []progression.Reason) (open, met []*chart, err error) {
+func ruleCharts(reasons []record.Reason) (open, met []*chart, err error) {
 	for i, r := range reasons {
 		b, ok := drawn[r.Rule]
 		if !ok || len(r.Points) < 2 {
@@ -65,7 +65,7 @@ func ruleCharts(reasons []progression.Reason) (open, met []*chart, err error) {
 	return open, met, nil
 }
 
-func ruleChart(id string, r progression.Reason, b behind) (*chart, error) {
+func ruleChart(id string, r record.Reason, b behind) (*chart, error) {
 	first, last := r.Points[0].Date, r.Points[len(r.Points)-1].Date
 	x := opts.XAxis{Type: "value", Min: unixDay(first), Max: max(unixDay(last), unixDay(first)+1), MinInterval: 1,
 		AxisLabel: &opts.AxisLabel{Formatter: types.FuncStr("$day")}}
@@ -104,7 +104,7 @@ func ruleChart(id string, r progression.Reason, b behind) (*chart, error) {
 	return &chart{ID: id, Title: sentenceCase(shortName(r.Rule)), Caption: caption, Size: "short", Option: option, Table: t}, err
 }
 
-func thresholdLine(r progression.Reason) *opts.MarkLines {
+func thresholdLine(r record.Reason) *opts.MarkLines {
 	// The label stands at the end where the values keep farther away from the threshold.
 	at := "insideEndTop"
 	if n := len(r.Points); math.Abs(r.Points[n-1].Value-*r.Threshold) < math.Abs(r.Points[0].Value-*r.Threshold) {
@@ -144,7 +144,7 @@ func axis(low, high, least float64) (from, to, step float64) {
 }
 
 // ruleCaption says what to see: the first and the last value, and how many lie on the asked side.
-func ruleCaption(r progression.Reason, b behind) string {
+func ruleCaption(r record.Reason, b behind) string {
 	first, last := r.Points[0], r.Points[len(r.Points)-1]
 	text := fmt.Sprintf("%s on %s, %s on %s.", inUnit(first.Value, b.unit), first.Date.Short(), inUnit(last.Value, b.unit), last.Date.Short())
 	if r.Threshold == nil || !b.asked || r.Rule == "longest" {

@@ -4,11 +4,11 @@ import (
 	"fmt"
 	"html/template"
 	"math"
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
 	"regexp"
 	"strconv"
 	"strings"
-
-	"nextrung/internal/progression"
 )
 
 // ruleGroup is one kind of rules in the table of the decision page.
@@ -32,18 +32,18 @@ type ruleRow struct {
 }
 
 var kindNames = []struct {
-	kind progression.Kind
+	kind policy.Kind
 	name string
 }{
-	{progression.Gate, "Before anything else"},
-	{progression.Required, "Has to be met"},
-	{progression.Evidence, "What the heart rate says"},
-	{progression.StepBackRule, "Would ask for an easier week or a step back"},
-	{progression.Informative, "Worth knowing, decides nothing"},
+	{policy.Gate, "Before anything else"},
+	{policy.Required, "Has to be met"},
+	{policy.Evidence, "What the heart rate says"},
+	{policy.StepBackRule, "Would ask for an easier week or a step back"},
+	{policy.Informative, "Worth knowing, decides nothing"},
 }
 
 // ruleGroups lists the rules that are met, or the others: those not met first, then the untold.
-func ruleGroups(reasons []progression.Reason, met bool) []ruleGroup {
+func ruleGroups(reasons []record.Reason, met bool) []ruleGroup {
 	var out []ruleGroup
 	for _, k := range kindNames {
 		g := ruleGroup{Name: k.name}
@@ -65,12 +65,12 @@ func ruleGroups(reasons []progression.Reason, met bool) []ruleGroup {
 	return out
 }
 
-func ruleRowOf(r progression.Reason) ruleRow {
+func ruleRowOf(r record.Reason) ruleRow {
 	row := ruleRow{Name: sentenceCase(shortName(r.Rule)), Text: r.Text, Source: sentenceCase(sourceText(r.Source)), Threshold: askedInUnit(r), How: howObserved(r)}
 	if r.Observed != nil {
 		row.Observed = inUnit(*r.Observed, r.Unit)
 	}
-	if r.Kind == progression.Required || r.Kind == progression.Evidence || r.Kind == progression.Informative {
+	if r.Kind == policy.Required || r.Kind == policy.Evidence || r.Kind == policy.Informative {
 		row.Scale = scale(r)
 	}
 	if r.Low != nil && r.High != nil && figure(*r.Low) != figure(*r.High) {
@@ -83,7 +83,7 @@ func ruleRowOf(r progression.Reason) ruleRow {
 	return row
 }
 
-func result(r progression.Reason) (string, template.HTML) {
+func result(r record.Reason) (string, template.HTML) {
 	switch {
 	case r.Met == nil:
 		return cannotTell, icons["not-assessable"]
@@ -94,7 +94,7 @@ func result(r progression.Reason) (string, template.HTML) {
 }
 
 // asked is the threshold in words: "at most 3".
-func asked(r progression.Reason) string {
+func asked(r record.Reason) string {
 	if r.Threshold == nil || r.Observed == nil && strings.HasSuffix(r.Unit, " against the baseline") {
 		return "" // without a baseline the threshold is not known in the unit
 	}
@@ -102,7 +102,7 @@ func asked(r progression.Reason) string {
 }
 
 // askedInUnit is the threshold with its unit: "at most 12 months".
-func askedInUnit(r progression.Reason) string {
+func askedInUnit(r record.Reason) string {
 	if asked(r) == "" {
 		return ""
 	}
@@ -111,7 +111,7 @@ func askedInUnit(r progression.Reason) string {
 
 // howObserved says how often the observed value was reached, for rules that ask for some of the
 // last weeks or sessions and not for the last one.
-func howObserved(r progression.Reason) string {
+func howObserved(r record.Reason) string {
 	b, ok := drawn[r.Rule]
 	if !ok || b.some == "" || r.Observed == nil || len(r.Points) < 2 {
 		return ""
@@ -201,30 +201,30 @@ var opposites = map[string]string{
 }
 
 // verdictWord is a verdict in words for the trainer.
-func verdictWord(a progression.Assessment) string {
+func verdictWord(a record.Assessment) string {
 	if a.Verdict != nil {
 		return verdictName(*a.Verdict)
 	}
 	switch a.State {
-	case progression.PausedState:
+	case record.PausedState:
 		return "paused"
-	case progression.Finished:
+	case record.Finished:
 		return "finished"
-	case progression.Maintaining:
+	case record.Maintaining:
 		return "maintaining"
-	case progression.RecoveryOf:
+	case record.RecoveryOf:
 		return "recovery phase"
 	}
 	return "no verdict"
 }
 
-func verdictName(v progression.Verdict) string {
+func verdictName(v record.Verdict) string {
 	switch v {
-	case progression.StepBack:
+	case record.StepBack:
 		return "step back"
-	case progression.Refer:
+	case record.Refer:
 		return seeDoctor
-	case progression.NotAssessable:
+	case record.NotAssessable:
 		return cannotTell
 	}
 	return string(v)
@@ -233,7 +233,7 @@ func verdictName(v progression.Verdict) string {
 // building says that the stage's minimum weeks are not over, so that nothing is to be decided yet.
 func building(c Client) bool {
 	a := c.Assessment
-	return is(a, progression.Hold) && a.Plan != nil && *a.Plan != progression.Return && a.Week < a.Weeks && daysInStage(c) > 0
+	return is(a, record.Hold) && a.Plan != nil && *a.Plan != record.Return && a.Week < a.Weeks && daysInStage(c) > 0
 }
 
 // verdictMore is the second line of a verdict: the plan of a hold, or where a move leads.
@@ -245,33 +245,33 @@ func verdictMore(c Client) string {
 		if a.First != 0 {
 			s += ", first decision on " + a.First.Long()
 		}
-		if *a.Plan == progression.Repeat {
+		if *a.Plan == record.Repeat {
 			s += "; repeat this week"
 		}
 		return s
-	case is(a, progression.Hold) && a.Plan != nil:
-		return map[progression.HoldPlan]string{progression.Build: "go on building", progression.Repeat: "repeat this week",
-			progression.Return: "return after a break"}[*a.Plan]
+	case is(a, record.Hold) && a.Plan != nil:
+		return map[record.HoldPlan]string{record.Build: "go on building", record.Repeat: "repeat this week",
+			record.Return: "return after a break"}[*a.Plan]
 	case a.Verdict != nil && a.To != nil:
 		return "to stage " + strconv.Itoa(*a.To)
 	}
 	return ""
 }
 
-func is(a progression.Assessment, v progression.Verdict) bool {
+func is(a record.Assessment, v record.Verdict) bool {
 	return a.Verdict != nil && *a.Verdict == v
 }
 
 // decided is the trainer's decision on an assessment: the last one entered on its day or later.
-func decided(r progression.Record, a progression.Assessment) *progression.Decision {
+func decided(r record.Record, a record.Assessment) *record.Decision {
 	return r.Decided(a.AsOf)
 }
 
-func actWord(a progression.Act) string {
+func actWord(a record.Act) string {
 	switch a {
-	case progression.DoStepBack:
+	case record.DoStepBack:
 		return "step back"
-	case progression.DoRefer:
+	case record.DoRefer:
 		return seeDoctor
 	}
 	return string(a)

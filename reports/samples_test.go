@@ -8,7 +8,7 @@ import (
 	"testing"
 
 	"nextrung/internal/heartrate"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 	"nextrung/reports"
 )
@@ -16,7 +16,7 @@ import (
 var update = flag.Bool("update", false, "write the pages of testdata/pages anew")
 
 // sampleInput is what the samples show: the only place that says so.
-func sampleInput() (on workout.Date, everybody []reports.Client, one reports.Client, rec progression.Recording, s heartrate.Series, w workout.Workout) {
+func sampleInput() (on workout.Date, everybody []reports.Client, one reports.Client, rec record.Recording, s heartrate.Series, w workout.Workout) {
 	rec, s, w = ride()
 	return asOf, crew(), avelin(), rec, s, w
 }

@@ -4,9 +4,8 @@ import (
 	"fmt"
 	"html"
 	"html/template"
+	"nextrung/internal/record"
 	"strings"
-
-	"nextrung/internal/progression"
 )
 
 // scaleRule is the one rule of the scales, as the page writes it.
@@ -14,7 +13,7 @@ const scaleRule = "Each scale runs from 0 to twice the threshold, further where 
 	"effort runs over its whole scale, and a share ends at 100 %."
 
 // scaleRange gives the ends of a rule's scale.
-func scaleRange(r progression.Reason) (from, to float64) {
+func scaleRange(r record.Reason) (from, to float64) {
 	t := *r.Threshold
 	low, high := *r.Observed, *r.Observed
 	if r.Low != nil && r.High != nil {
@@ -38,7 +37,7 @@ func scaleRange(r progression.Reason) (from, to float64) {
 // scale draws one rule's observed value with its interval against its threshold, at their true
 // places. The good side is the thick part of the line. It is hidden from screen readers: the same
 // numbers stand beside it.
-func scale(r progression.Reason) template.HTML {
+func scale(r record.Reason) template.HTML {
 	if r.Observed == nil || r.Threshold == nil {
 		return ""
 	}

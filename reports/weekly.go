@@ -2,16 +2,15 @@ package reports
 
 import (
 	"math"
+	"nextrung/internal/record"
 	"strconv"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
-
-	"nextrung/internal/progression"
 )
 
 // weekAxis labels weeks by their last day.
-func weekAxis(weeks []progression.Week) opts.XAxis {
+func weekAxis(weeks []record.Week) opts.XAxis {
 	var names []string
 	for _, w := range weeks {
 		names = append(names, w.To.Short())
@@ -20,7 +19,7 @@ func weekAxis(weeks []progression.Week) opts.XAxis {
 }
 
 // planned is the minutes prescribed for a week, nil when no session was.
-func planned(w progression.Week) *int {
+func planned(w record.Week) *int {
 	if w.Plan == nil || w.Plan.Sessions == 0 {
 		return nil
 	}
@@ -28,7 +27,7 @@ func planned(w progression.Week) *int {
 	return &n
 }
 
-func plannedText(w progression.Week) string {
+func plannedText(w record.Week) string {
 	switch n := planned(w); {
 	case n != nil:
 		return strconv.Itoa(*n) + " min"
@@ -55,7 +54,7 @@ func noZero(v float64) any {
 }
 
 // plannedMarks draws what was planned as a short line at each week.
-func plannedMarks(d *drawing, weeks []progression.Week) bool {
+func plannedMarks(d *drawing, weeks []record.Week) bool {
 	var data []opts.ScatterData
 	some := false
 	for _, w := range weeks {
@@ -76,7 +75,7 @@ var (
 )
 
 // minutesChart shows the minutes of each week, what was planned, and the longest session.
-func minutesChart(id string, weeks []progression.Week, caption string) (*chart, error) {
+func minutesChart(id string, weeks []record.Week, caption string) (*chart, error) {
 	d := newDrawing(weekAxis(weeks), opts.YAxis{Type: "value", Name: "minutes", MinInterval: 10}, "rows:min")
 	var bars []opts.BarData
 	var longest []opts.ScatterData
@@ -109,7 +108,7 @@ func minutesChart(id string, weeks []progression.Week, caption string) (*chart, 
 }
 
 // minutesBar is one week's bar; a week away says so in its place.
-func minutesBar(w progression.Week) opts.BarData {
+func minutesBar(w record.Week) opts.BarData {
 	if !w.Paused || w.Minutes > 0 {
 		return opts.BarData{Value: noZero(math.Round(w.Minutes))}
 	}
@@ -118,7 +117,7 @@ func minutesBar(w progression.Week) opts.BarData {
 }
 
 // zonesChart shows the time in each zone of each week against what was planned.
-func zonesChart(id string, weeks []progression.Week, caption string) (*chart, error) {
+func zonesChart(id string, weeks []record.Week, caption string) (*chart, error) {
 	d := newDrawing(weekAxis(weeks), opts.YAxis{Type: "value", Name: "minutes", MinInterval: 10}, "rows:min")
 	t := table{Head: []string{"Week to"}}
 	var keys []key
@@ -160,7 +159,7 @@ func zonesChart(id string, weeks []progression.Week, caption string) (*chart, er
 
 // weekParts is the week's time by zone; sessions that were reported without a recording, and
 // recordings without zones, add to the time without a heart rate in zones.
-func weekParts(w progression.Week) []part {
+func weekParts(w record.Week) []part {
 	z := w.Zones
 	for _, s := range w.Sessions {
 		if s.Reported {

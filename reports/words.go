@@ -7,7 +7,8 @@ import (
 	"strings"
 
 	"nextrung/internal/physiology"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -161,30 +162,30 @@ func effort(r *workout.RPE) string {
 	return figure(r.Value) + " on 6–20"
 }
 
-func talk(t progression.Talk) string {
+func talk(t record.Talk) string {
 	switch t {
-	case progression.TalkComfortable:
+	case record.TalkComfortable:
 		return "comfortable"
-	case progression.TalkHard:
+	case record.TalkHard:
 		return "hard"
-	case progression.TalkNo:
+	case record.TalkNo:
 		return "not possible"
 	}
 	return "not asked"
 }
 
 // symptom says in words what was noted.
-func symptom(s progression.Symptom) string {
+func symptom(s signs.Sign) string {
 	if w, ok := symptoms[s]; ok {
 		return w
 	}
 	return strings.ReplaceAll(string(s), "-", " ")
 }
 
-var symptoms = map[progression.Symptom]string{
-	progression.Chest: "pain or pressure in the chest, neck, jaw or arm", progression.Faint: "fainted or nearly fainted",
-	progression.BreathlessAtRest: "breathless at rest", progression.BreathlessMild: "breathless at mild effort", progression.BreathlessLying: "breathless when lying",
-	progression.CalfPain: "calf pain when walking", progression.PoorSleep: "slept badly", progression.ChestIllness: "chest illness",
+var symptoms = map[signs.Sign]string{
+	signs.Chest: "pain or pressure in the chest, neck, jaw or arm", signs.Faint: "fainted or nearly fainted",
+	signs.BreathlessAtRest: "breathless at rest", signs.BreathlessMild: "breathless at mild effort", signs.BreathlessLying: "breathless when lying",
+	signs.CalfPain: "calf pain when walking", signs.PoorSleep: "slept badly", signs.ChestIllness: "chest illness",
 }
 
 // sensor says what kind of device a heart rate comes from.

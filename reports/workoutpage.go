@@ -8,7 +8,7 @@ import (
 
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -32,7 +32,7 @@ type workoutPage struct {
 }
 
 // Workout makes the page of one workout. It loads the runtime from its own folder.
-func Workout(rec progression.Recording, s heartrate.Series, w workout.Workout, c Client) ([]byte, error) {
+func Workout(rec record.Recording, s heartrate.Series, w workout.Workout, c Client) ([]byte, error) {
 	js, err := runtimeScript()
 	if err != nil {
 		return nil, err
@@ -40,7 +40,7 @@ func Workout(rec progression.Recording, s heartrate.Series, w workout.Workout, c
 	return workoutWith(rec, s, w, c, js)
 }
 
-func workoutWith(rec progression.Recording, s heartrate.Series, w workout.Workout, c Client, js script) ([]byte, error) {
+func workoutWith(rec record.Recording, s heartrate.Series, w workout.Workout, c Client, js script) ([]byte, error) {
 	p, err := workoutOf(rec, s, w, c)
 	if err != nil {
 		return nil, err
@@ -49,7 +49,7 @@ func workoutWith(rec progression.Recording, s heartrate.Series, w workout.Workou
 	return render("workout.html", p)
 }
 
-func workoutOf(rec progression.Recording, s heartrate.Series, w workout.Workout, c Client) (workoutPage, error) {
+func workoutOf(rec record.Recording, s heartrate.Series, w workout.Workout, c Client) (workoutPage, error) {
 	m := rec.Measured
 	if !beatsLead(c) { // a rate under such a medicine fits no zone and no rule
 		m.Zones, m.Edges, m.Recoveries, m.Drift, m.Check = nil, nil, nil, physiology.Drift{}, nil

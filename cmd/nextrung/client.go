@@ -4,7 +4,7 @@ import (
 	"context"
 
 	"nextrung/internal/coach"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 )
 
 type clientCommands struct {
@@ -39,7 +39,7 @@ func (c *clientAdd) Run(ctx context.Context, cli *commands, s *surroundings) err
 		return err
 	}
 	defer co.Close()
-	client := progression.Client{Name: c.Name, State: progression.Active}
+	client := record.Client{Name: c.Name, State: record.Active}
 	if err := c.apply(&client); err != nil {
 		return err
 	}
@@ -101,7 +101,7 @@ func (c *clientList) Run(ctx context.Context, cli *commands, s *surroundings) er
 	if err != nil {
 		return err
 	}
-	all := []progression.Client{}
+	all := []record.Client{}
 	for _, n := range names {
 		client, err := co.Client(ctx, n)
 		if err != nil {

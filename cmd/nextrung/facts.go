@@ -6,7 +6,8 @@ import (
 	"strings"
 
 	"nextrung/internal/physiology"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -55,7 +56,7 @@ func oneOf(flag, word string, words ...string) error {
 }
 
 // apply puts the given facts onto a client.
-func (f *facts) apply(c *progression.Client) error {
+func (f *facts) apply(c *record.Client) error {
 	for _, check := range []error{
 		oneOf("--sex", f.Sex, "female", "male"),
 		oneOf("--sensor", f.Sensor, "strap", "wrist"),
@@ -97,7 +98,7 @@ func (f *facts) apply(c *progression.Client) error {
 		c.Sensor = workout.Sensor(f.Sensor)
 	}
 	if f.State != "" {
-		c.State = progression.State(f.State)
+		c.State = record.State(f.State)
 	}
 	if f.Goal != "" {
 		c.Goal = f.Goal
@@ -142,7 +143,7 @@ func (f *facts) apply(c *progression.Client) error {
 	return f.zones(c)
 }
 
-func (f *facts) health(c *progression.Client) error {
+func (f *facts) health(c *record.Client) error {
 	if f.Active != "" {
 		c.Screening.Active = f.Active == "yes"
 	}
@@ -152,7 +153,7 @@ func (f *facts) health(c *progression.Client) error {
 	if f.Signs != "" {
 		c.Screening.Signs = nil
 		for _, w := range words(f.Signs) {
-			sign, ok := progression.SymptomNamed(w)
+			sign, ok := signs.Named(w)
 			if !ok {
 				return misuse("--signs %q: %q is not on the list: none, %s", f.Signs, w, symptomWords())
 			}
@@ -162,7 +163,7 @@ func (f *facts) health(c *progression.Client) error {
 		}
 	}
 	if f.Medicine != "" {
-		c.Medicine = progression.Medicine(noneIsEmpty(f.Medicine))
+		c.Medicine = record.Medicine(noneIsEmpty(f.Medicine))
 	}
 	if f.Conditions != "" {
 		c.Conditions = nil
@@ -170,18 +171,18 @@ func (f *facts) health(c *progression.Client) error {
 			if err := oneOf("--conditions", w, "pregnant", "pacemaker", "irregular-rhythm", "insulin", "asthma"); err != nil {
 				return err
 			}
-			c.Conditions = append(c.Conditions, progression.Condition(w))
+			c.Conditions = append(c.Conditions, record.Condition(w))
 		}
 	}
 	return nil
 }
 
 // zones starts a new set of zone facts when one of them changes; the first set needs no date.
-func (f *facts) zones(c *progression.Client) error {
+func (f *facts) zones(c *record.Client) error {
 	if f.HRRest == 0 && f.HRMax == 0 && f.HRMaxMode == "" && f.Thresholds == "" && len(f.Edges) == 0 && f.Limit == 0 {
 		return nil
 	}
-	set := progression.ZoneSet{From: f.From}
+	set := record.ZoneSet{From: f.From}
 	if n := len(c.Zones); n > 0 {
 		set = c.Zones[n-1]
 		if f.From == 0 {
@@ -262,7 +263,7 @@ func noneIsEmpty(w string) string {
 
 func symptomWords() string {
 	var out []string
-	for _, s := range progression.Symptoms() {
+	for _, s := range signs.All() {
 		out = append(out, string(s))
 	}
 	return strings.Join(out, ", ")

@@ -4,12 +4,12 @@ import (
 	"strings"
 
 	"nextrung/internal/hindsight"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 )
 
 // shownClient is what `client show --json` prints: the facts, and the way through the stages.
 type shownClient struct {
-	progression.Client
+	record.Client
 	Stages    []hindsight.Stage `json:"stages"`
 	Decisions []hindsight.Entry `json:"decisions"`
 }

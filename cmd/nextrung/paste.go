@@ -12,7 +12,8 @@ import (
 	"unicode/utf8"
 
 	"nextrung/internal/answers"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -27,7 +28,7 @@ type pasted struct {
 
 // paste reads a client's answer, shows what was understood and enters it after a yes.
 func (c *noteCommand) paste(ctx context.Context, cli *commands, s *surroundings) error {
-	given := progression.Note{Talk: progression.Talk(c.Talk), Enjoyment: c.Enjoyment, HRRest: c.HRRest, HeatC: c.Heat, NoFan: c.NoFan}
+	given := record.Note{Talk: record.Talk(c.Talk), Enjoyment: c.Enjoyment, HRRest: c.HRRest, HeatC: c.Heat, NoFan: c.NoFan}
 	switch {
 	case c.RPE >= 0 || noteLine(given) != "" || c.Symptoms != "":
 		return misuse("--paste takes the answers from the text: leave out --rpe, --talk, --enjoyment, --hr-rest, --symptoms, --heat and --no-fan")
@@ -145,7 +146,7 @@ func (c *noteCommand) agreed(s *surroundings, n int) bool {
 func printReading(s *surroundings, p pasted) error {
 	for _, g := range p.Grave() {
 		for _, sign := range g.Signs {
-			if sign.Advice() == "" || sign.Tier() != progression.Emergency && sign.Tier() != progression.Doctor {
+			if sign.Advice() == "" || sign.Tier() != signs.Emergency && sign.Tier() != signs.Doctor {
 				continue
 			}
 			says, then := "says", ""

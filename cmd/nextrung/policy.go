@@ -10,7 +10,8 @@ import (
 	"text/tabwriter"
 
 	"nextrung/internal/coach"
-	"nextrung/internal/progression"
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -30,7 +31,7 @@ func (c *commands) policyInUse() (file string, text []byte, err error) {
 	file = filepath.Join(dir, "policy.toml")
 	switch text, err = os.ReadFile(file); {
 	case os.IsNotExist(err):
-		return "", progression.DefaultPolicyText(), nil
+		return "", policy.DefaultText(), nil
 	case err != nil:
 		return "", nil, fmt.Errorf("read the policy: %w", err)
 	}
@@ -38,12 +39,12 @@ func (c *commands) policyInUse() (file string, text []byte, err error) {
 }
 
 // readPolicyFile reads and checks a policy; an error names the file, line and column.
-func readPolicyFile(file string) (progression.Policy, error) {
+func readPolicyFile(file string) (policy.Policy, error) {
 	text, err := os.ReadFile(file)
 	if err != nil {
-		return progression.Policy{}, fmt.Errorf("read the policy: %w", err)
+		return policy.Policy{}, fmt.Errorf("read the policy: %w", err)
 	}
-	p, err := progression.ParsePolicy(text)
+	p, err := policy.Parse(text)
 	if err != nil {
 		return p, fmt.Errorf("%s: %w", file, err)
 	}
@@ -60,26 +61,26 @@ func (policyShow) Help() string {
 }
 
 func (c *policyShow) Run(cli *commands, s *surroundings) error {
-	if c.Rule != "" && !slices.Contains(progression.RuleIDs(), c.Rule) {
-		return misuse("there is no rule %q; the rules are %s", c.Rule, strings.Join(progression.RuleIDs(), ", "))
+	if c.Rule != "" && !slices.Contains(policy.RuleIDs(), c.Rule) {
+		return misuse("there is no rule %q; the rules are %s", c.Rule, strings.Join(policy.RuleIDs(), ", "))
 	}
 	file, text, err := cli.policyInUse()
 	if err != nil {
 		return err
 	}
-	p, err := progression.ParsePolicy(text)
+	p, err := policy.Parse(text)
 	if err != nil {
 		return fmt.Errorf("%s: %w", file, err)
 	}
 	all := p.Explain()
 	if c.Rule != "" {
-		all = slices.DeleteFunc(all, func(e progression.Explanation) bool { return e.Rule != c.Rule })
+		all = slices.DeleteFunc(all, func(e policy.Explanation) bool { return e.Rule != c.Rule })
 	}
 	if c.JSON {
 		return s.printJSON(struct {
-			File   string                    `json:"file"`
-			Policy string                    `json:"policy"`
-			Rules  []progression.Explanation `json:"rules"`
+			File   string               `json:"file"`
+			Policy string               `json:"policy"`
+			Rules  []policy.Explanation `json:"rules"`
 		}{file, p.Digest(), all})
 	}
 	if file == "" {
@@ -87,7 +88,7 @@ func (c *policyShow) Run(cli *commands, s *surroundings) error {
 	} else {
 		s.say("%s, %.14s", file, p.Digest())
 	}
-	changes := progression.DefaultPolicy().Changes(p)
+	changes := policy.Default().Changes(p)
 	for _, e := range all {
 		printRule(s, e)
 		for _, ch := range changes {
@@ -99,7 +100,7 @@ func (c *policyShow) Run(cli *commands, s *surroundings) error {
 	return nil
 }
 
-func printRule(s *surroundings, e progression.Explanation) {
+func printRule(s *surroundings, e policy.Explanation) {
 	s.say("\n%s (line %d)", e.Rule, e.Line)
 	s.say("  %s", e.Sentence)
 	s.say("  asks      %s", e.Asks)
@@ -122,11 +123,11 @@ type policyCheck struct {
 
 // checkedPolicy is what a check found, as JSON; a refused file has an error that names line and column.
 type checkedPolicy struct {
-	File   string              `json:"file"`
-	Error  string              `json:"error"`
-	Policy string              `json:"policy"`
-	Rules  int                 `json:"rules"`
-	Doubts []progression.Doubt `json:"doubts"`
+	File   string         `json:"file"`
+	Error  string         `json:"error"`
+	Policy string         `json:"policy"`
+	Rules  int            `json:"rules"`
+	Doubts []policy.Doubt `json:"doubts"`
 }
 
 func (policyCheck) Help() string {
@@ -146,7 +147,7 @@ func (c *policyCheck) Run(cli *commands, s *surroundings) error {
 	}
 	p, err := readPolicyFile(c.File)
 	if c.JSON {
-		found := checkedPolicy{File: c.File, Doubts: []progression.Doubt{}}
+		found := checkedPolicy{File: c.File, Doubts: []policy.Doubt{}}
 		if err != nil {
 			found.Error = err.Error()
 		} else {
@@ -203,18 +204,18 @@ func (c *policyDiff) Run(ctx context.Context, cli *commands, s *surroundings) er
 	}
 	if c.JSON {
 		return s.printJSON(struct {
-			AsOf    workout.Date               `json:"as_of"`
-			Now     string                     `json:"now"`
-			Would   string                     `json:"would"`
-			Rules   []progression.PolicyChange `json:"rules"`
-			Clients []coach.Trial              `json:"clients"`
+			AsOf    workout.Date    `json:"as_of"`
+			Now     string          `json:"now"`
+			Would   string          `json:"would"`
+			Rules   []policy.Change `json:"rules"`
+			Clients []coach.Trial   `json:"clients"`
 		}{on, co.Policy.Digest(), other.Digest(), changes, trials})
 	}
 	printChanges(s, changes)
 	return printTrials(s, on, trials)
 }
 
-func printChanges(s *surroundings, changes []progression.PolicyChange) {
+func printChanges(s *surroundings, changes []policy.Change) {
 	if len(changes) == 0 {
 		s.say("No rule is changed.")
 		return
@@ -264,7 +265,7 @@ func outcomeWord(o coach.Outcome) string {
 	if o.Verdict == nil {
 		return "none"
 	}
-	return standingWord(progression.Assessment{Verdict: o.Verdict, Plan: o.Plan, To: o.To})
+	return standingWord(record.Assessment{Verdict: o.Verdict, Plan: o.Plan, To: o.To})
 }
 
 // toldOtherwise writes rules with what they say now and would say: "minutes yes -> no".

@@ -7,7 +7,7 @@ import (
 
 	"nextrung/internal/coach"
 	"nextrung/internal/prescription"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -83,7 +83,7 @@ func (c *prescribeCommand) writeFiles(s *surroundings, w prescription.Week) erro
 }
 
 // printWeek prints the week for the trainer, under what was recommended and decided.
-func printWeek(s *surroundings, w prescription.Week, a progression.Assessment) {
+func printWeek(s *surroundings, w prescription.Week, a record.Assessment) {
 	s.say("As of %s: %s", w.Made.Long(), standingWord(a))
 	if w.Decided != "" {
 		s.say("Decided: %s", w.Decided)
@@ -99,23 +99,23 @@ func printWeek(s *surroundings, w prescription.Week, a progression.Assessment) {
 }
 
 // toDo says what has to happen before a client without sessions gets some.
-func toDo(w prescription.Week, a progression.Assessment) string {
+func toDo(w prescription.Week, a record.Assessment) string {
 	unmet := func(rule string) bool {
-		return slices.ContainsFunc(a.Reasons, func(r progression.Reason) bool { return r.Rule == rule && r.Met != nil && !*r.Met })
+		return slices.ContainsFunc(a.Reasons, func(r record.Reason) bool { return r.Rule == rule && r.Met != nil && !*r.Met })
 	}
 	name := strconv.Quote(w.Client)
 	switch {
-	case a.State == progression.Finished:
+	case a.State == record.Finished:
 		return "To go on: nextrung client set " + name + " --state active"
-	case a.Verdict == nil || w.Decided == progression.DoPause:
+	case a.Verdict == nil || w.Decided == record.DoPause:
 		return "When the client is back: nextrung decide " + name + " resume --because TEXT --by WHO"
-	case *a.Verdict == progression.Refer || w.Decided == progression.DoRefer:
+	case *a.Verdict == record.Refer || w.Decided == record.DoRefer:
 		return "After the visit to the doctor enter the dated clearance: nextrung client set " + name + " --clearance DATE"
 	case unmet("adult"):
 		return "Nobody under 18 gets a plan from here: licensed practice decides how they train."
 	case a.Stage == 0:
 		return "Set where the client begins: nextrung client set " + name + " --stage 1 --since DATE"
-	case slices.ContainsFunc(a.Lacking, func(l progression.Lack) bool { return l.Rule == "screening" }):
+	case slices.ContainsFunc(a.Lacking, func(l record.Lack) bool { return l.Rule == "screening" }):
 		return "Enter the answers: nextrung client set " + name + " --screened DATE --active yes|no --disease none|... --signs none|... --medicine none|..."
 	}
 	return "See the reasons: nextrung assess " + name + " --as-of " + w.Made.String()

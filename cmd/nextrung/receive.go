@@ -12,7 +12,8 @@ import (
 
 	"nextrung/internal/answers"
 	"nextrung/internal/coach"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -226,8 +227,8 @@ func (c *sessionAdd) Run(ctx context.Context, cli *commands, s *surroundings) er
 		return err
 	}
 	defer co.Close()
-	err = co.AddReport(ctx, c.Client, progression.Report{
-		Date: c.Date, Entered: entered(c.Backlog, c.Date, s.today()), Minutes: c.Min, Sport: workout.Sport(c.Sport), RPE: effort, Talk: progression.Talk(c.Talk),
+	err = co.AddReport(ctx, c.Client, record.Report{
+		Date: c.Date, Entered: entered(c.Backlog, c.Date, s.today()), Minutes: c.Min, Sport: workout.Sport(c.Sport), RPE: effort, Talk: record.Talk(c.Talk),
 	}, c.Again)
 	if errors.Is(err, coach.ErrTwice) {
 		return fmt.Errorf("%w; say --again if it was done twice", err)
@@ -275,7 +276,7 @@ func (c *noteCommand) Run(ctx context.Context, cli *commands, s *surroundings) e
 	case c.Yes || c.JSON:
 		return misuse("--yes and --json go with --paste")
 	}
-	n := progression.Note{Date: s.orToday(c.Date), Talk: progression.Talk(c.Talk), Enjoyment: c.Enjoyment, HRRest: c.HRRest, HeatC: c.Heat, NoFan: c.NoFan, Text: strings.Join(c.Text, " ")}
+	n := record.Note{Date: s.orToday(c.Date), Talk: record.Talk(c.Talk), Enjoyment: c.Enjoyment, HRRest: c.HRRest, HeatC: c.Heat, NoFan: c.NoFan, Text: strings.Join(c.Text, " ")}
 	n.Entered = entered(c.Backlog, n.Date, s.today())
 	switch {
 	case c.Enjoyment != 0 && (c.Enjoyment < 1 || c.Enjoyment > 5):
@@ -296,7 +297,7 @@ func (c *noteCommand) Run(ctx context.Context, cli *commands, s *surroundings) e
 	}
 	var odd []string
 	for _, w := range words(c.Symptoms) {
-		switch sign, ok := progression.SymptomNamed(w); {
+		switch sign, ok := signs.Named(w); {
 		case !ok:
 			odd = append(odd, w)
 		case sign == "":
@@ -305,7 +306,7 @@ func (c *noteCommand) Run(ctx context.Context, cli *commands, s *surroundings) e
 			n.Symptoms = append(n.Symptoms, sign)
 		}
 	}
-	asked := progression.SymptomsMentioned(strings.Join(append(odd, n.Text), " "))
+	asked := signs.Mentioned(strings.Join(append(odd, n.Text), " "))
 	if len(odd) > 0 {
 		n.Text = strings.TrimSpace(n.Text + " [reported: " + strings.Join(odd, ", ") + "]")
 	}

@@ -14,7 +14,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/policy"
 	"nextrung/internal/rehearsal"
 	"nextrung/reports"
 )
@@ -46,17 +46,17 @@ func (c *rehearseCommand) Run(ctx context.Context, s *surroundings) error {
 	if c.Weeks < 6 || c.Weeks > 104 {
 		return misuse("--weeks %d: give 6 to 104", c.Weeks)
 	}
-	policy := progression.DefaultPolicy()
+	rules := policy.Default()
 	if c.Policy != "" {
 		text, err := os.ReadFile(c.Policy)
 		if err != nil {
 			return fmt.Errorf("read the policy: %w", err)
 		}
-		if policy, err = progression.ParsePolicy(text); err != nil {
+		if rules, err = policy.Parse(text); err != nil {
 			return fmt.Errorf("%s: %w", c.Policy, err)
 		}
 	}
-	o := rehearsal.Options{Policy: policy, Clients: c.Clients, Weeks: c.Weeks, Seed: c.Seed, Tidy: c.Tidy, KeepZones: c.KeepZones, Workers: runtime.GOMAXPROCS(0)}
+	o := rehearsal.Options{Policy: rules, Clients: c.Clients, Weeks: c.Weeks, Seed: c.Seed, Tidy: c.Tidy, KeepZones: c.KeepZones, Workers: runtime.GOMAXPROCS(0)}
 	if c.Vary != "" {
 		return c.vary(ctx, s, o)
 	}
@@ -127,8 +127,8 @@ func printCurves(s *surroundings, curves []rehearsal.Curve) error {
 // vary prints one line for each threshold of a rule.
 func (c *rehearseCommand) vary(ctx context.Context, s *surroundings, o rehearsal.Options) error {
 	rule, list, ok := strings.Cut(c.Vary, "=")
-	if !ok || !slices.Contains(progression.RuleIDs(), rule) {
-		return misuse("--vary %q: write a rule and its thresholds, like effort=12,13,14; rules are %s", c.Vary, strings.Join(progression.RuleIDs(), ", "))
+	if !ok || !slices.Contains(policy.RuleIDs(), rule) {
+		return misuse("--vary %q: write a rule and its thresholds, like effort=12,13,14; rules are %s", c.Vary, strings.Join(policy.RuleIDs(), ", "))
 	}
 	values, err := numbers("--vary", list, 1+strings.Count(list, ","))
 	if err != nil {

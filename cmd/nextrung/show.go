@@ -8,7 +8,7 @@ import (
 
 	"nextrung/internal/hindsight"
 	"nextrung/internal/physiology"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -46,7 +46,7 @@ func (c *clientShow) Run(ctx context.Context, cli *commands, s *surroundings) er
 	return showClient(s, r, h)
 }
 
-func showClient(s *surroundings, r progression.Record, h hindsight.History) error {
+func showClient(s *surroundings, r record.Record, h hindsight.History) error {
 	c, today := r.Client, h.On
 	stage, since := r.StageOn(today)
 	s.say("%s, born %s, %s; %s", c.Name, c.Born.Long(), orElse(string(c.Sex), "sex not given"), r.StateOn(today))
@@ -114,7 +114,7 @@ func showSpread(s *surroundings, body physiology.Body) {
 		low.BPM, low.Author, high.BPM, high.Author)
 }
 
-func recordedSessions(r progression.Record) (n int) {
+func recordedSessions(r record.Record) (n int) {
 	for _, x := range r.Sessions() {
 		if !x.Reported {
 			n++
@@ -124,11 +124,11 @@ func recordedSessions(r progression.Record) (n int) {
 }
 
 // showHealth says what limits training or the use of beats, and what the client trains with.
-func showHealth(s *surroundings, c progression.Client) {
+func showHealth(s *surroundings, c record.Client) {
 	if len(c.Screening.Signs) > 0 {
 		s.say("signs at screening: %s", joined(c.Screening.Signs))
 	}
-	if c.Medicine != progression.NoMedicine {
+	if c.Medicine != record.NoMedicine {
 		s.say("medicine that %s the heart", c.Medicine)
 	}
 	if len(c.Conditions) > 0 {
@@ -155,7 +155,7 @@ func joined[T ~string](list []T) string {
 	return strings.Join(out, ", ")
 }
 
-func noteLine(n progression.Note) string {
+func noteLine(n record.Note) string {
 	var out []string
 	if len(n.Symptoms) > 0 {
 		out = append(out, joined(n.Symptoms))
@@ -178,12 +178,12 @@ func noteLine(n progression.Note) string {
 	return strings.TrimPrefix(strings.Join(out, "; ")+ratings(n.RPE, n.Talk), ", ")
 }
 
-func ratings(r *workout.RPE, talk progression.Talk) string {
+func ratings(r *workout.RPE, talk record.Talk) string {
 	out := ""
 	if r != nil {
 		out += fmt.Sprintf(", effort %g on the %d scale", r.Value, r.Scale)
 	}
-	if talk != progression.NotAsked {
+	if talk != record.NotAsked {
 		out += ", talking " + string(talk)
 	}
 	return out

@@ -9,23 +9,25 @@ import (
 	"text/tabwriter"
 
 	"nextrung/internal/coach"
-	"nextrung/internal/progression"
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
 // verdictWord is a verdict as people read it.
-func verdictWord(v progression.Verdict) string {
+func verdictWord(v record.Verdict) string {
 	switch v {
-	case progression.Refer:
+	case record.Refer:
 		return "refer: see a doctor first"
-	case progression.NotAssessable:
+	case record.NotAssessable:
 		return "not assessable: cannot tell yet"
 	}
 	return strings.ReplaceAll(string(v), "-", " ")
 }
 
 // standingWord is the verdict, or the state of somebody who has none.
-func standingWord(a progression.Assessment) string {
+func standingWord(a record.Assessment) string {
 	if a.Verdict == nil {
 		return string(a.State)
 	}
@@ -63,14 +65,14 @@ func printRoster(s *surroundings, on workout.Date, standings []coach.Standing) e
 }
 
 // urgency orders the roster: what cannot wait first, then what asks for a decision.
-func urgency(a progression.Assessment) int {
+func urgency(a record.Assessment) int {
 	if a.Verdict == nil {
 		return 9
 	}
 	return a.Verdict.Urgency()
 }
 
-func lastRecording(r progression.Record) string {
+func lastRecording(r record.Record) string {
 	var last workout.Date
 	for _, rec := range r.Recordings {
 		last = max(last, rec.Date)
@@ -90,7 +92,7 @@ func shorten(s string, n int) string {
 }
 
 // printAssessment prints the verdict and every rule behind it.
-func printAssessment(s *surroundings, a progression.Assessment) {
+func printAssessment(s *surroundings, a record.Assessment) {
 	s.say("%s, stage %d, as of %s: %s", a.Client, a.Stage, a.AsOf.Long(), strings.ToUpper(standingWord(a)))
 	if a.Summary != "" {
 		s.say("%s", a.Summary)
@@ -99,11 +101,11 @@ func printAssessment(s *surroundings, a progression.Assessment) {
 		s.say("In %.0f of 100 repetitions with the inputs varied within their errors the verdict stays; it hangs on %s.", 100*r.SameVerdict, r.HangsOn)
 	}
 	kinds := []struct {
-		kind  progression.Kind
+		kind  policy.Kind
 		title string
 	}{
-		{progression.Gate, "Before anything else"}, {progression.Required, "Required"}, {progression.Evidence, "Evidence from heart rate"},
-		{progression.StepBackRule, "Easier week or step back"}, {progression.Informative, "For information"},
+		{policy.Gate, "Before anything else"}, {policy.Required, "Required"}, {policy.Evidence, "Evidence from heart rate"},
+		{policy.StepBackRule, "Easier week or step back"}, {policy.Informative, "For information"},
 	}
 	for _, k := range kinds {
 		first := true
@@ -131,12 +133,12 @@ func printAssessment(s *surroundings, a progression.Assessment) {
 		}
 	}
 	s.say("\nCautions")
-	for _, c := range slices.Concat(a.Cautions, progression.Cautions(), progression.StopSigns()) {
+	for _, c := range slices.Concat(a.Cautions, signs.Cautions(), signs.StopSigns()) {
 		s.say("  %s", c)
 	}
 }
 
-func met(r progression.Reason) string { return metWord(r.Met) }
+func met(r record.Reason) string { return metWord(r.Met) }
 
 func metWord(met *bool) string {
 	switch {
@@ -161,7 +163,7 @@ func fileAddress(path string) string {
 }
 
 // printNext prints next week's sessions as they stand unless the trainer decides otherwise.
-func printNext(s *surroundings, p progression.Prescription) {
+func printNext(s *surroundings, p record.Prescription) {
 	s.say("\nNext week, %s to %s, unless you decide otherwise (stage %d)", p.From.Short(), p.To.Short(), p.Stage)
 	if p.Sessions > 0 {
 		s.say("  %s of %d min, warm-up and cool-down included", several(p.Sessions, "session"), p.Minutes)

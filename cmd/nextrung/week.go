@@ -6,7 +6,7 @@ import (
 
 	"nextrung/internal/coach"
 	"nextrung/internal/hindsight"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 	"nextrung/reports"
 )
@@ -149,7 +149,7 @@ func (c *assessCommand) Run(ctx context.Context, cli *commands, s *surroundings)
 
 // lookedBackOn is what `assess --json` prints: the assessment, and what changed after it.
 type lookedBackOn struct {
-	progression.Assessment
+	record.Assessment
 	Changed *hindsight.Changed `json:"changed_afterwards,omitempty"`
 }
 
@@ -178,7 +178,7 @@ func (c *decideCommand) Run(ctx context.Context, cli *commands, s *surroundings)
 	if on > s.today() {
 		return misuse("--on %s is still to come", on)
 	}
-	d, err := co.Decide(ctx, progression.Decision{Client: c.Name, Entered: on, Act: progression.Act(c.Act), From: c.From, To: c.To, Because: c.Because, By: c.By})
+	d, err := co.Decide(ctx, record.Decision{Client: c.Name, Entered: on, Act: record.Act(c.Act), From: c.From, To: c.To, Because: c.Because, By: c.By})
 	if err != nil {
 		return err
 	}
@@ -189,7 +189,7 @@ func (c *decideCommand) Run(ctx context.Context, cli *commands, s *surroundings)
 	if d.Verdict != nil {
 		verdict = verdictWord(*d.Verdict)
 	}
-	if d.Act == progression.DoAdvance && (d.Verdict == nil || *d.Verdict != progression.Advance) {
+	if d.Act == record.DoAdvance && (d.Verdict == nil || *d.Verdict != record.Advance) {
 		s.warn("moved up although the policy does not say so (%s); the reasons are in `nextrung assess %q --as-of %s`, and `decide %q hold` of the same day takes it back", verdict, c.Name, d.Entered, c.Name)
 	}
 	s.say("decided for %s: %s, stage %d from %s (the assessment of %s says: %s), sealed %s", c.Name, d.Act, d.Stage, d.From.Long(), d.Entered.Long(), verdict, d.Digest.Short())

@@ -6,7 +6,8 @@ import (
 	"slices"
 	"strings"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -39,14 +40,14 @@ var (
 
 // open says what of a session is not answered yet.
 type open struct {
-	session             progression.Session
+	session             record.Session
 	effort, talk, enjoy bool
 }
 
 // Ask writes the weekly message to a client as of a day, ready to paste into a messenger. It asks
 // for what was not answered yet of the sessions of the past week, one of each day since an answer
 // belongs to the day's longest session.
-func Ask(r progression.Record, on workout.Date) string {
+func Ask(r record.Record, on workout.Date) string {
 	r = r.Until(on)
 	week, missing := openSessions(r, on)
 	scale := ScaleOf(r)
@@ -76,7 +77,7 @@ func Ask(r progression.Record, on workout.Date) string {
 		say("%s%s", exampleHead, exampleFor(missing, on, scale))
 	}
 	say("")
-	if slices.ContainsFunc(r.Notes, func(n progression.Note) bool { return n.HRRest != 0 && n.Date > on-28 }) {
+	if slices.ContainsFunc(r.Notes, func(n record.Note) bool { return n.HRRest != 0 && n.Date > on-28 }) {
 		say("%s", pulseLine)
 	}
 	say("%s", bodyLine)
@@ -87,19 +88,19 @@ func Ask(r progression.Record, on workout.Date) string {
 }
 
 // doctorFirst says that a grave sign is on record that no clearance has followed.
-func doctorFirst(r progression.Record) bool {
-	grave := func(signs []progression.Symptom) bool {
-		return slices.ContainsFunc(signs, func(s progression.Symptom) bool {
-			return s.Tier() == progression.Emergency || s.Tier() == progression.Doctor
+func doctorFirst(r record.Record) bool {
+	grave := func(all []signs.Sign) bool {
+		return slices.ContainsFunc(all, func(s signs.Sign) bool {
+			return s.Tier() == signs.Emergency || s.Tier() == signs.Doctor
 		})
 	}
 	cleared, screened := r.Client.Clearance, r.Client.Screening
 	return grave(screened.Signs) && screened.On > cleared ||
-		slices.ContainsFunc(r.Notes, func(n progression.Note) bool { return n.Date > cleared && grave(n.Symptoms) })
+		slices.ContainsFunc(r.Notes, func(n record.Note) bool { return n.Date > cleared && grave(n.Symptoms) })
 }
 
 // openSessions lists the sessions of the past week, one of each day, and what is missing of them.
-func openSessions(r progression.Record, on workout.Date) (week []progression.Session, missing []open) {
+func openSessions(r record.Record, on workout.Date) (week []record.Session, missing []open) {
 	for _, s := range r.Sessions() {
 		if s.Date <= on-7 || s.Date > on {
 			continue
@@ -113,7 +114,7 @@ func openSessions(r progression.Record, on workout.Date) (week []progression.Ses
 		week = append(week, s)
 	}
 	for _, s := range week {
-		if o := (open{s, s.RPE == nil, s.Talk == progression.NotAsked, s.Enjoyment == 0}); o.effort || o.talk || o.enjoy {
+		if o := (open{s, s.RPE == nil, s.Talk == record.NotAsked, s.Enjoyment == 0}); o.effort || o.talk || o.enjoy {
 			missing = append(missing, o)
 		}
 	}
@@ -138,9 +139,9 @@ func (o open) line() string {
 	return text + " (" + strings.Join(parts, " and ") + ")"
 }
 
-func length(s progression.Session) string { return fmt.Sprintf("%.0f min", s.Minutes) }
+func length(s record.Session) string { return fmt.Sprintf("%.0f min", s.Minutes) }
 
-func doing(s progression.Session) string {
+func doing(s record.Session) string {
 	switch s.Mode {
 	case workout.Bike:
 		return "ride"
@@ -194,7 +195,7 @@ func exampleFor(missing []open, today workout.Date, scale int) string {
 }
 
 // ScaleOf is the scale of effort that the client used last: 20 or 10, and 20 for one who gave none.
-func ScaleOf(r progression.Record) int {
+func ScaleOf(r record.Record) int {
 	scale, last := 20, workout.Date(0)
 	take := func(e *workout.RPE, on workout.Date) {
 		if e != nil && on >= last {

@@ -5,15 +5,16 @@ import (
 	"strings"
 	"testing"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
-// record is Avelin's book on the Sunday: walks indoors on Monday, Wednesday and Saturday.
-func record(change func(*progression.Record)) progression.Record {
-	r := progression.Record{Client: progression.Client{Name: "Avelin", Modes: []workout.Mode{workout.Walk}}}
+// book is Avelin's book on the Sunday: walks indoors on Monday, Wednesday and Saturday.
+func book(change func(*record.Record)) record.Record {
+	r := record.Record{Client: record.Client{Name: "Avelin", Modes: []workout.Mode{workout.Walk}}}
 	for _, d := range []workout.Date{sunday - 6, sunday - 4, sunday - 1} {
-		r.Reports = append(r.Reports, progression.Report{Date: d, Entered: d, Minutes: 36, Sport: workout.Walking})
+		r.Reports = append(r.Reports, record.Report{Date: d, Entered: d, Minutes: 36, Sport: workout.Walking})
 	}
 	if change != nil {
 		change(&r)
@@ -22,46 +23,46 @@ func record(change func(*progression.Record)) progression.Record {
 }
 
 func TestAskNamesWhatIsOpen(t *testing.T) {
-	noted := func(n progression.Note) func(*progression.Record) {
+	noted := func(n record.Note) func(*record.Record) {
 		n.Entered = n.Date
-		return func(r *progression.Record) { r.Notes = append(r.Notes, n) }
+		return func(r *record.Record) { r.Notes = append(r.Notes, n) }
 	}
 	rpe := func(v float64, scale int) *workout.RPE { return &workout.RPE{Value: v, Scale: scale} }
 	for _, c := range []struct {
 		name      string
-		change    func(*progression.Record)
+		change    func(*record.Record)
 		with, not []string
 	}{
 		{"all open", nil, []string{"Mon 28 Sep, walk, 36 min\nWed 30 Sep, walk, 36 min\nSat 3 Oct, walk, 36 min\n", effortLine, talkLine, enjoyLine, "Mon 12 easy 4"}, []string{pulseLine, effortLine0}},
-		{"one answered", noted(progression.Note{Date: sunday - 6, RPE: rpe(12, 20), Talk: progression.TalkHard, Enjoyment: 3}), []string{openLine + "\nWed 30 Sep"}, []string{"Mon 28 Sep, walk"}},
-		{"partly answered", noted(progression.Note{Date: sunday - 4, RPE: rpe(12, 20), Talk: progression.TalkHard}), []string{"Wed 30 Sep, walk, 36 min (enjoyment)"}, nil},
-		{"all but talking", func(r *progression.Record) {
+		{"one answered", noted(record.Note{Date: sunday - 6, RPE: rpe(12, 20), Talk: record.TalkHard, Enjoyment: 3}), []string{openLine + "\nWed 30 Sep"}, []string{"Mon 28 Sep, walk"}},
+		{"partly answered", noted(record.Note{Date: sunday - 4, RPE: rpe(12, 20), Talk: record.TalkHard}), []string{"Wed 30 Sep, walk, 36 min (enjoyment)"}, nil},
+		{"all but talking", func(r *record.Record) {
 			for _, d := range []workout.Date{sunday - 6, sunday - 4, sunday - 1} {
-				noted(progression.Note{Date: d, RPE: rpe(12, 20), Enjoyment: 4})(r)
+				noted(record.Note{Date: d, RPE: rpe(12, 20), Enjoyment: 4})(r)
 			}
 		}, []string{talkLine, "(talking)"}, []string{effortLine, enjoyLine}},
-		{"the scale used last", noted(progression.Note{Date: sunday - 20, RPE: rpe(4, 10)}), []string{effortLine0, "Mon 3 easy 4"}, []string{effortLine}},
-		{"mornings measured", noted(progression.Note{Date: sunday - 5, HRRest: 58}), []string{pulseLine}, nil},
-		{"mornings long ago", noted(progression.Note{Date: sunday - 40, HRRest: 58}), nil, []string{pulseLine}},
-		{"no session", func(r *progression.Record) { r.Reports = nil }, []string{noneLine}, []string{openLine, effortLine}},
-		{"everything known", func(r *progression.Record) {
+		{"the scale used last", noted(record.Note{Date: sunday - 20, RPE: rpe(4, 10)}), []string{effortLine0, "Mon 3 easy 4"}, []string{effortLine}},
+		{"mornings measured", noted(record.Note{Date: sunday - 5, HRRest: 58}), []string{pulseLine}, nil},
+		{"mornings long ago", noted(record.Note{Date: sunday - 40, HRRest: 58}), nil, []string{pulseLine}},
+		{"no session", func(r *record.Record) { r.Reports = nil }, []string{noneLine}, []string{openLine, effortLine}},
+		{"everything known", func(r *record.Record) {
 			for _, d := range []workout.Date{sunday - 6, sunday - 4, sunday - 1} {
-				noted(progression.Note{Date: d, RPE: rpe(12, 20), Talk: progression.TalkComfortable, Enjoyment: 4})(r)
+				noted(record.Note{Date: d, RPE: rpe(12, 20), Talk: record.TalkComfortable, Enjoyment: 4})(r)
 			}
 		}, []string{allLine}, []string{openLine, exampleHead}},
-		{"a grave sign on record", noted(progression.Note{Date: sunday - 2, Symptoms: []progression.Symptom{progression.Dizzy}}), []string{firstLine}, nil},
-		{"a milder sign on record", noted(progression.Note{Date: sunday - 2, Symptoms: []progression.Symptom{progression.Sore}}), nil, []string{firstLine}},
-		{"a sign of the screening", func(r *progression.Record) {
-			r.Client.Screening = progression.Screening{On: sunday - 30, Signs: []progression.Symptom{progression.Chest}}
+		{"a grave sign on record", noted(record.Note{Date: sunday - 2, Symptoms: []signs.Sign{signs.Dizzy}}), []string{firstLine}, nil},
+		{"a milder sign on record", noted(record.Note{Date: sunday - 2, Symptoms: []signs.Sign{signs.Sore}}), nil, []string{firstLine}},
+		{"a sign of the screening", func(r *record.Record) {
+			r.Client.Screening = record.Screening{On: sunday - 30, Signs: []signs.Sign{signs.Chest}}
 		}, []string{firstLine}, nil},
-		{"a sign that a doctor has cleared", func(r *progression.Record) {
-			noted(progression.Note{Date: sunday - 9, Symptoms: []progression.Symptom{progression.Chest}})(r)
+		{"a sign that a doctor has cleared", func(r *record.Record) {
+			noted(record.Note{Date: sunday - 9, Symptoms: []signs.Sign{signs.Chest}})(r)
 			r.Client.Clearance = sunday - 8
 		}, nil, []string{firstLine}},
-		{"what came in later", noted(progression.Note{Date: sunday + 1, RPE: rpe(12, 10)}), []string{effortLine}, nil},
+		{"what came in later", noted(record.Note{Date: sunday + 1, RPE: rpe(12, 10)}), []string{effortLine}, nil},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			got := Ask(record(c.change), sunday)
+			got := Ask(book(c.change), sunday)
 			for _, part := range append(c.with, stopLine, doctorLine, bodyLine) {
 				if !strings.Contains(got, part) {
 					t.Errorf("%q is missing in:\n%s", part, got)
@@ -78,21 +79,21 @@ func TestAskNamesWhatIsOpen(t *testing.T) {
 
 // Indoors the message asks about the fan, outdoors about the heat.
 func TestAskAboutHeat(t *testing.T) {
-	in := func(place workout.Place, note progression.Note) string {
-		missing := []open{{session: progression.Session{Date: sunday, Place: place, NoFan: note.NoFan, HeatC: note.HeatC}, effort: true}}
+	in := func(place workout.Place, note record.Note) string {
+		missing := []open{{session: record.Session{Date: sunday, Place: place, NoFan: note.NoFan, HeatC: note.HeatC}, effort: true}}
 		return strings.Join(questions(missing, 20), "\n")
 	}
 	warm := 27.0
 	for _, c := range []struct {
 		place workout.Place
-		note  progression.Note
+		note  record.Note
 		want  string
 	}{
-		{workout.Indoor, progression.Note{}, fanLine},
-		{workout.Outdoor, progression.Note{}, heatLine},
-		{workout.AnyPlace, progression.Note{}, heatLine},
-		{workout.Indoor, progression.Note{NoFan: true}, effortLine},
-		{workout.Indoor, progression.Note{HeatC: &warm}, effortLine},
+		{workout.Indoor, record.Note{}, fanLine},
+		{workout.Outdoor, record.Note{}, heatLine},
+		{workout.AnyPlace, record.Note{}, heatLine},
+		{workout.Indoor, record.Note{NoFan: true}, effortLine},
+		{workout.Indoor, record.Note{HeatC: &warm}, effortLine},
 	} {
 		if got := in(c.place, c.note); !strings.HasSuffix(got, c.want) {
 			t.Errorf("%s %+v: %q, want %q last", c.place, c.note, got, c.want)
@@ -106,15 +107,15 @@ func TestExampleIsRead(t *testing.T) {
 	for on := sunday - 366; on < sunday+366; on++ {
 		for scale, want := range map[int][2]float64{20: {12, 13}, 10: {3, 4}} {
 			for _, back := range []workout.Date{0, 2, 6} {
-				asked := open{session: progression.Session{Date: on - back, Minutes: 30}}
-				s := Setting{On: on, Scale: scale, Sessions: []progression.Session{{Date: on - 7, Minutes: 30}, asked.session}}
+				asked := open{session: record.Session{Date: on - back, Minutes: 30}}
+				s := Setting{On: on, Scale: scale, Sessions: []record.Session{{Date: on - 7, Minutes: 30}, asked.session}}
 				text := exampleFor([]open{asked}, on, scale)
 				r := Parse(text, s)
 				if len(r.Notes) != 1 || !r.Whole() {
 					t.Fatalf("%s: %q is read as %s", on, text, written(r))
 				}
 				n := r.Notes[0]
-				if n.Date != on-back || n.RPE == nil || n.RPE.Value != want[0] && n.RPE.Value != want[1] || n.RPE.Scale != scale || n.Talk != progression.TalkComfortable || n.Enjoyment != 4 || n.Text != "" {
+				if n.Date != on-back || n.RPE == nil || n.RPE.Value != want[0] && n.RPE.Value != want[1] || n.RPE.Scale != scale || n.Talk != record.TalkComfortable || n.Enjoyment != 4 || n.Text != "" {
 					t.Fatalf("%s: %q is read as %s", on, text, written(r))
 				}
 			}
@@ -124,8 +125,8 @@ func TestExampleIsRead(t *testing.T) {
 
 // The message itself, sent back or quoted, enters nothing and asks nothing; filled in, it is read.
 func TestTheMessageItselfIsNoAnswer(t *testing.T) {
-	for _, r := range []progression.Record{record(nil), record(func(r *progression.Record) { r.Reports = nil }), record(func(r *progression.Record) {
-		r.Notes = append(r.Notes, progression.Note{Date: sunday - 1, Entered: sunday - 1, HRRest: 58, RPE: &workout.RPE{Value: 4, Scale: 10}, Enjoyment: 3})
+	for _, r := range []record.Record{book(nil), book(func(r *record.Record) { r.Reports = nil }), book(func(r *record.Record) {
+		r.Notes = append(r.Notes, record.Note{Date: sunday - 1, Entered: sunday - 1, HRRest: 58, RPE: &workout.RPE{Value: 4, Scale: 10}, Enjoyment: 3})
 	})} {
 		s := Setting{On: sunday, Scale: ScaleOf(r), Client: "Avelin", Sessions: r.Sessions()}
 		message := Ask(r, sunday)
@@ -135,17 +136,17 @@ func TestTheMessageItselfIsNoAnswer(t *testing.T) {
 			}
 		}
 	}
-	filled := strings.ReplaceAll(Ask(record(nil), sunday), "walk, 36 min", "walk, 36 min: 12 easy 4")
+	filled := strings.ReplaceAll(Ask(book(nil), sunday), "walk, 36 min", "walk, 36 min: 12 easy 4")
 	want := "Mon effort 12/20 talk comfortable enjoy 4 | Wed effort 12/20 talk comfortable enjoy 4 | Sat effort 12/20 talk comfortable enjoy 4"
-	if got := written(Parse(filled, Setting{On: sunday, Scale: 20, Client: "Avelin", Sessions: record(nil).Sessions()})); got != want {
+	if got := written(Parse(filled, Setting{On: sunday, Scale: 20, Client: "Avelin", Sessions: book(nil).Sessions()})); got != want {
 		t.Errorf("filled in it is read as %s", got)
 	}
 }
 
 // No jargon and no verdict reaches the client, and the message stays short.
 func TestAskIsPlain(t *testing.T) {
-	got := Ask(record(func(r *progression.Record) {
-		r.Notes = append(r.Notes, progression.Note{Date: sunday - 5, Entered: sunday - 5, HRRest: 58})
+	got := Ask(book(func(r *record.Record) {
+		r.Notes = append(r.Notes, record.Note{Date: sunday - 5, Entered: sunday - 5, HRRest: 58})
 	}), sunday)
 	if m := regexp.MustCompile(`(?i)\b(advance|hold|ease|step back|refer|assess\w*|verdict|stage|zone|RPE|bpm|drift|baseline|threshold)\b`).FindString(got); m != "" {
 		t.Errorf("the message says %q:\n%s", m, got)

@@ -7,7 +7,8 @@ import (
 	"strconv"
 	"strings"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -33,16 +34,16 @@ const (
 type item struct {
 	from, to int
 	what     what
-	note     progression.Note // of a value
-	day      workout.Date     // of a day, and of a value that names its day itself
-	weekday  bool             // the day is a weekday's name
-	relative bool             // the day is counted from that of the message: "yesterday"
-	night    bool             // the day is "last night"
-	loose    bool             // a value that holds only if nothing unknown stands beside it
+	note     record.Note  // of a value
+	day      workout.Date // of a day, and of a value that names its day itself
+	weekday  bool         // the day is a weekday's name
+	relative bool         // the day is counted from that of the message: "yesterday"
+	night    bool         // the day is "last night"
+	loose    bool         // a value that holds only if nothing unknown stands beside it
 	means    string
 	question string
 	first    bool // its question goes before others of its clause
-	signs    []progression.Symptom
+	signs    []signs.Sign
 }
 
 // match is one match of a form.
@@ -214,7 +215,7 @@ func (p *parser) values(from, to int) []item {
 	})
 	take(commaNumber, doubt("Is it one number or two?"))
 	take(noFan, func(match) (item, bool) {
-		return item{what: isValue, note: progression.Note{NoFan: true}, means: "done without a fan"}, true
+		return item{what: isValue, note: record.Note{NoFan: true}, means: "done without a fan"}, true
 	})
 	take(withFan, func(match) (item, bool) { return item{what: isRemark, means: "there was a fan"}, true })
 	return out
@@ -240,11 +241,11 @@ func (p *parser) words(from, to int) []item {
 // formAnswer is the answer in the order of the message: effort, talking, enjoyment.
 func (p *parser) formAnswer(m match) (item, bool) {
 	v, scale := m.num(1), p.Scale
-	talk := map[string]progression.Talk{
-		"easy": progression.TalkComfortable, "comfortable": progression.TalkComfortable, "comfy": progression.TalkComfortable, "hard": progression.TalkHard,
+	talk := map[string]record.Talk{
+		"easy": record.TalkComfortable, "comfortable": record.TalkComfortable, "comfy": record.TalkComfortable, "hard": record.TalkHard,
 	}[strings.ToLower(m.group(2))]
-	if talk == progression.NotAsked {
-		talk = progression.TalkNo
+	if talk == record.NotAsked {
+		talk = record.TalkNo
 	}
 	if !onScale(v, scale) {
 		return item{what: isDoubt, question: fmt.Sprintf("%s is no effort %s. How hard was it?", m.group(1), scaleRange(scale))}, true
@@ -252,13 +253,13 @@ func (p *parser) formAnswer(m match) (item, bool) {
 	fun, _ := strconv.Atoi(m.group(3))
 	return item{
 		what:  isValue,
-		note:  progression.Note{RPE: &workout.RPE{Value: v, Scale: scale}, Talk: talk, Enjoyment: fun},
+		note:  record.Note{RPE: &workout.RPE{Value: v, Scale: scale}, Talk: talk, Enjoyment: fun},
 		means: fmt.Sprintf("effort %s on the %s scale, talking %s, enjoyment %d of 5", figure(v), scaleName(scale), talkWords(talk), fun),
 	}, true
 }
 
-func talkWords(t progression.Talk) string {
-	if t == progression.TalkNo {
+func talkWords(t record.Talk) string {
+	if t == record.TalkNo {
 		return "not possible"
 	}
 	return string(t)
@@ -278,7 +279,7 @@ func effortItem(v float64, scale int) item {
 		return item{what: isDoubt, question: fmt.Sprintf("%s is no effort %s. How hard was it?", figure(v), scaleRange(scale))}
 	}
 	return item{
-		what: isValue, note: progression.Note{RPE: &workout.RPE{Value: v, Scale: scale}},
+		what: isValue, note: record.Note{RPE: &workout.RPE{Value: v, Scale: scale}},
 		means: fmt.Sprintf("effort %s on the %s scale", figure(v), scaleName(scale)),
 	}
 }
@@ -289,7 +290,7 @@ func enjoymentItem(v float64) item {
 	if v != math.Trunc(v) || v < 1 || v > 5 {
 		return item{what: isDoubt, question: figure(v) + " is no enjoyment from 1 to 5. How enjoyable was it?"}
 	}
-	return item{what: isValue, note: progression.Note{Enjoyment: int(v)}, means: figure(v) + " of 5 for enjoyment"}
+	return item{what: isValue, note: record.Note{Enjoyment: int(v)}, means: figure(v) + " of 5 for enjoyment"}
 }
 
 // pulse reads a resting heart rate; most is the highest that is taken for one without a question.
@@ -297,7 +298,7 @@ func (p *parser) pulse(v float64, thisMorning bool, most float64) item {
 	if v < 30 || v > most {
 		return item{what: isDoubt, question: figure(v) + " bpm: is it a resting heart rate?"}
 	}
-	it := item{what: isValue, note: progression.Note{HRRest: v}, means: "resting heart rate " + figure(v) + " bpm"}
+	it := item{what: isValue, note: record.Note{HRRest: v}, means: "resting heart rate " + figure(v) + " bpm"}
 	if thisMorning {
 		it.day = p.On
 	}
@@ -321,7 +322,7 @@ func heat(text string, inF bool) (item, bool) {
 	case v >= 36 && v <= 42:
 		return item{what: isDoubt, question: figure(v) + " °C: was it the air, or a fever?"}, true
 	}
-	return item{what: isValue, note: progression.Note{HeatC: &v}, means: "air temperature " + figure(v) + " °C" + means}, true
+	return item{what: isValue, note: record.Note{HeatC: &v}, means: "air temperature " + figure(v) + " °C" + means}, true
 }
 
 // feverFrom is the body temperature in °C from which on it is called a fever (common practice, no
@@ -333,7 +334,7 @@ func (p *parser) feverValue(m match) (item, bool) {
 		if m.num(2) < feverFrom {
 			return item{what: isDoubt, question: "Below 38.0 °C it is no fever. Was it the air?"}, true
 		}
-		return item{what: isDoubt, question: "Was it the air, or a fever?", signs: []progression.Symptom{progression.Fever}}, true
+		return item{what: isDoubt, question: "Was it the air, or a fever?", signs: []signs.Sign{signs.Fever}}, true
 	}
-	return item{what: isSign, signs: []progression.Symptom{progression.Fever}}, true
+	return item{what: isSign, signs: []signs.Sign{signs.Fever}}, true
 }

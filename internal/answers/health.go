@@ -5,7 +5,7 @@ import (
 	"regexp"
 	"strings"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -71,10 +71,10 @@ func (p *parser) health(from, to int) []item {
 
 // illnessAsked says how an illness that is asked about is entered: for the last day on which it was
 // there, since the rule on illness counts from it.
-func (p *parser) illnessAsked(c clause, signs []progression.Symptom) string {
+func (p *parser) illnessAsked(c clause, all []signs.Sign) string {
 	var words []string
-	for _, s := range signs {
-		if s.Tier() == progression.Illness {
+	for _, s := range all {
+		if s.Tier() == signs.Illness {
 			words = append(words, string(s))
 		}
 	}

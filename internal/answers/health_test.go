@@ -1,11 +1,10 @@
 package answers
 
 import (
+	"nextrung/internal/signs"
 	"slices"
 	"strings"
 	"testing"
-
-	"nextrung/internal/progression"
 )
 
 // The names of medicines are generic ones, from memory.
@@ -63,7 +62,7 @@ func TestIllnessAsked(t *testing.T) {
 		}
 	}
 	for _, x := range Parse("temp 37.4", week).Pieces {
-		if slices.Contains(x.Signs, progression.Fever) {
+		if slices.Contains(x.Signs, signs.Fever) {
 			t.Errorf("37.4 °C is taken for a fever: %+v", x)
 		}
 	}

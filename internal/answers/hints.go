@@ -1,35 +1,34 @@
 package answers
 
 import (
+	"nextrung/internal/signs"
 	"regexp"
 	"slices"
 	"strings"
-
-	"nextrung/internal/progression"
 )
 
 // hint is a pair of words that together may speak of a sign. It is a reason to ask, never a finding.
 type hint struct {
-	sign progression.Symptom
+	sign signs.Sign
 	a, b []string // beginnings of words; without b one of a is enough
 }
 
 // hints are ways in which people speak of bad sleep and fever (common practice, no source). Those of
 // grave signs are progression's.
 var hints = []hint{
-	{progression.PoorSleep, []string{"sleep", "slept", "night"}, []string{"bad", "poor", "hardly", "barely", "couldn", "terribl", "awful", "little"}},
-	{progression.Fever, []string{"fever", "temp"}, nil},
+	{signs.PoorSleep, []string{"sleep", "slept", "night"}, []string{"bad", "poor", "hardly", "barely", "couldn", "terribl", "awful", "little"}},
+	{signs.Fever, []string{"fever", "temp"}, nil},
 }
 
 // noFever is a body temperature below that of a fever.
 var noFever = regexp.MustCompile(`\btemp(?:erature)?\b(?:\s|[:=]|\b(?:of|was|at|about|around|is)\b)*3[5-7](?:[.,][0-9])?\b`)
 
 // mentioned lists the signs that a stretch seems to speak of.
-func (p *parser) mentioned(from, to int) []progression.Symptom {
+func (p *parser) mentioned(from, to int) []signs.Sign {
 	text := strings.ToLower(p.text[from:to])
-	out := progression.SymptomsMentioned(text)
-	if progression.InjuryMentioned(p.text) {
-		out = slices.DeleteFunc(out, func(s progression.Symptom) bool { return s == progression.SwollenAnkles })
+	out := signs.Mentioned(text)
+	if signs.InjuryMentioned(p.text) {
+		out = slices.DeleteFunc(out, func(s signs.Sign) bool { return s == signs.SwollenAnkles })
 	}
 	text = noFever.ReplaceAllString(text, "")
 	words := strings.FieldsFunc(text, func(r rune) bool { return !('a' <= r && r <= 'z') })

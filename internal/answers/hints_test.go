@@ -1,38 +1,37 @@
 package answers
 
 import (
+	"nextrung/internal/signs"
 	"slices"
 	"testing"
-
-	"nextrung/internal/progression"
 )
 
 // Signs in other words than those on the list are asked about and never entered.
 func TestHints(t *testing.T) {
-	for text, want := range map[string]progression.Symptom{
-		"my chest felt tight on the hill":       progression.Chest,
-		"some pressure across my chest":         progression.Chest,
-		"pain in my left arm on Tue":            progression.Chest,
-		"jaw was aching":                        progression.Chest,
-		"thought I would faint":                 progression.Faint,
-		"it went black before my eyes":          progression.Faint,
-		"could not get my breath while at rest": progression.BreathlessAtRest,
-		"gasping on the sofa":                   progression.BreathlessAtRest,
-		"could not breathe lying in bed":        progression.BreathlessLying,
-		"no breath left on the stairs":          progression.BreathlessMild,
-		"felt a bit disoriented":                progression.Confusion,
-		"woozy after Mon":                       progression.Dizzy,
-		"the room was spinning":                 progression.Dizzy,
-		"heart pounding at night":               progression.Palpitations,
-		"my heart skipped a beat":               progression.Palpitations,
-		"ankles look puffy":                     progression.SwollenAnkles,
-		"cramp in my calf":                      progression.CalfPain,
-		"bad night on Tue":                      progression.PoorSleep,
-		"couldn't sleep":                        progression.PoorSleep,
-		"temp 38.2 on Tue":                      progression.Fever,
-		"chset pain":                            progression.Chest,
-		"diziness":                              progression.Dizzy,
-		"faitned":                               progression.Faint,
+	for text, want := range map[string]signs.Sign{
+		"my chest felt tight on the hill":       signs.Chest,
+		"some pressure across my chest":         signs.Chest,
+		"pain in my left arm on Tue":            signs.Chest,
+		"jaw was aching":                        signs.Chest,
+		"thought I would faint":                 signs.Faint,
+		"it went black before my eyes":          signs.Faint,
+		"could not get my breath while at rest": signs.BreathlessAtRest,
+		"gasping on the sofa":                   signs.BreathlessAtRest,
+		"could not breathe lying in bed":        signs.BreathlessLying,
+		"no breath left on the stairs":          signs.BreathlessMild,
+		"felt a bit disoriented":                signs.Confusion,
+		"woozy after Mon":                       signs.Dizzy,
+		"the room was spinning":                 signs.Dizzy,
+		"heart pounding at night":               signs.Palpitations,
+		"my heart skipped a beat":               signs.Palpitations,
+		"ankles look puffy":                     signs.SwollenAnkles,
+		"cramp in my calf":                      signs.CalfPain,
+		"bad night on Tue":                      signs.PoorSleep,
+		"couldn't sleep":                        signs.PoorSleep,
+		"temp 38.2 on Tue":                      signs.Fever,
+		"chset pain":                            signs.Chest,
+		"diziness":                              signs.Dizzy,
+		"faitned":                               signs.Faint,
 	} {
 		r := Parse(text, week)
 		for _, n := range r.Notes {

@@ -6,15 +6,16 @@ import (
 	"slices"
 	"strings"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
 // said is what the clauses of a line before say of the next one.
 type said struct {
-	denied       bool                  // the clause before denies something and goes on
-	denies       []progression.Symptom // what the clause before denies
-	effort, talk bool                  // were answered for the day
+	denied       bool         // the clause before denies something and goes on
+	denies       []signs.Sign // what the clause before denies
+	effort, talk bool         // were answered for the day
 	day          workout.Date
 }
 
@@ -48,7 +49,7 @@ type content struct {
 	unknown                       string // a word that is not known
 	doubtful                      string // a word that makes it doubtful that the clause states what was
 	question                      string // of an item that is doubtful by itself
-	grave                         []progression.Symptom
+	grave                         []signs.Sign
 }
 
 func (p *parser) content(c clause) content {
@@ -188,9 +189,9 @@ func (p *parser) judge(c clause, after *clause, pulses pulseRun, s said) said {
 	return next
 }
 
-func unique(signs []progression.Symptom) []progression.Symptom {
-	var out []progression.Symptom
-	for _, s := range signs {
+func unique(all []signs.Sign) []signs.Sign {
+	var out []signs.Sign
+	for _, s := range all {
 		if s != "" && !slices.Contains(out, s) {
 			out = append(out, s)
 		}
@@ -207,7 +208,7 @@ func (p *parser) start(c clause) int {
 }
 
 // rest makes one piece of a whole clause but the day with which it opens.
-func (p *parser) rest(c clause, kind Kind, means, question string, signs []progression.Symptom) {
+func (p *parser) rest(c clause, kind Kind, means, question string, signs []signs.Sign) {
 	from, to := p.start(c), c.to
 	if from > c.from {
 		p.trimmed(c.from, from, Understood, c.items[0].day, day(c.items[0].day), "", nil)
@@ -216,7 +217,7 @@ func (p *parser) rest(c clause, kind Kind, means, question string, signs []progr
 }
 
 // trimmed adds a piece without the punctuation around it, unless nothing is left.
-func (p *parser) trimmed(from, to int, kind Kind, on workout.Date, means, question string, signs []progression.Symptom) {
+func (p *parser) trimmed(from, to int, kind Kind, on workout.Date, means, question string, signs []signs.Sign) {
 	const around = " \t\u00a0\u202f.,;:-–/*•=&'’\"\r"
 	inside := strings.TrimRight(p.text[from:to], around)
 	from += len(inside) - len(strings.TrimLeft(inside, around))
@@ -246,32 +247,32 @@ func (p *parser) gap(c clause, from, to int) {
 			kind = Left
 		}
 	}
-	var signs []progression.Symptom
+	var meant []signs.Sign
 	if kind == Left {
-		if signs = p.mentioned(from, to); len(signs) > 0 {
-			kind, question = Question, "Does it speak of this sign? If so, enter it as one."+p.illnessAsked(c, signs)
-			if signs[0] == progression.Nausea {
+		if meant = p.mentioned(from, to); len(meant) > 0 {
+			kind, question = Question, "Does it speak of this sign? If so, enter it as one."+p.illnessAsked(c, meant)
+			if meant[0] == signs.Nausea {
 				question = nauseaAsked
 			}
-		} else if progression.InjuryMentioned(p.text) && slices.Contains(progression.SymptomsMentioned(p.text[from:to]), progression.SwollenAnkles) {
+		} else if signs.InjuryMentioned(p.text) && slices.Contains(signs.Mentioned(p.text[from:to]), signs.SwollenAnkles) {
 			kind, question = Question, injuryAsked
 		} else if slices.ContainsFunc(words, func(w word) bool { return talking[w.text] }) {
 			kind, question = Question, "Was talking comfortable, hard or not possible?"
 		}
 	}
-	p.trimmed(from, to, kind, c.day, means, question, signs)
+	p.trimmed(from, to, kind, c.day, means, question, meant)
 }
 
 // item makes the piece of an item, and the entry of what it gives.
 func (p *parser) item(c clause, it item, pulses pulseRun, s *said) {
-	enter := func(note progression.Note, means string, signs []progression.Symptom, soft what) {
+	enter := func(note record.Note, means string, signs []signs.Sign, soft what) {
 		on := c.day
 		if it.day != 0 {
 			on = it.day
 		}
 		i := p.add(it.from, it.to, Understood, on, means, "", signs)
 		p.entries = append(p.entries, entry{piece: i, day: on, note: note, soft: soft})
-		s.effort, s.talk = s.effort || note.RPE != nil, s.talk || note.Talk != progression.NotAsked
+		s.effort, s.talk = s.effort || note.RPE != nil, s.talk || note.Talk != record.NotAsked
 	}
 	switch it.what {
 	case isDay:
@@ -289,9 +290,9 @@ func (p *parser) item(c clause, it item, pulses pulseRun, s *said) {
 	case isValue:
 		enter(it.note, it.means, nil, 0)
 	case isSign:
-		enter(progression.Note{Symptoms: it.signs}, "sign: "+it.signs[0].Words(), it.signs, 0)
+		enter(record.Note{Symptoms: it.signs}, "sign: "+it.signs[0].Words(), it.signs, 0)
 	case effortWord, feltWord, enjoyWord:
-		enter(progression.Note{}, "a word beside the answer", nil, it.what)
+		enter(record.Note{}, "a word beside the answer", nil, it.what)
 	case isNumber:
 		v := p.value(it)
 		found := p.bare(v, pulses.holds(it.from, v), *s)

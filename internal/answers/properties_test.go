@@ -2,6 +2,8 @@ package answers
 
 import (
 	"math"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"regexp"
 	"slices"
 	"strconv"
@@ -10,8 +12,6 @@ import (
 	"unicode"
 
 	"pgregory.net/rapid"
-
-	"nextrung/internal/progression"
 )
 
 // messages draws messages that are put together from known forms and from anything.
@@ -64,7 +64,7 @@ func holds(t fatal, text string) {
 			t.Fatalf("%q: %q is in no piece", text, missed)
 		}
 		at = x.To
-		kept := slices.ContainsFunc(r.Notes, func(n progression.Note) bool { return n.Date == x.Day && strings.Contains(n.Text, x.Text) })
+		kept := slices.ContainsFunc(r.Notes, func(n record.Note) bool { return n.Date == x.Day && strings.Contains(n.Text, x.Text) })
 		switch x.Kind {
 		case Remark, Left, Question:
 			if !kept {
@@ -89,7 +89,7 @@ func holds(t fatal, text string) {
 			t.Fatalf("%q: a note for %s", text, n.Date)
 		}
 		numbersAreGiven(t, text, n)
-		if ofSession(n) && !slices.ContainsFunc(week.Sessions, func(s progression.Session) bool { return s.Date == n.Date }) {
+		if ofSession(n) && !slices.ContainsFunc(week.Sessions, func(s record.Session) bool { return s.Date == n.Date }) {
 			t.Fatalf("%q: an answer for a day without a session: %+v", text, n)
 		}
 	}
@@ -108,7 +108,7 @@ func carries(text string) string {
 var numeral = regexp.MustCompile(`[0-9]+(?:[.,][0-9]+)?`)
 
 // numbersAreGiven asks that every number of a note stands in the text, or as °F, and is on its scale.
-func numbersAreGiven(t fatal, text string, n progression.Note) {
+func numbersAreGiven(t fatal, text string, n record.Note) {
 	var given []float64
 	for _, s := range numeral.FindAllString(text, -1) {
 		for _, s := range append(strings.FieldsFunc(s, func(r rune) bool { return r == '.' || r == ',' }), strings.ReplaceAll(s, ",", ".")) {
@@ -145,7 +145,7 @@ func numbersAreGiven(t fatal, text string, n progression.Note) {
 // Whatever is denied never becomes a sign: every sign in every word that the program knows, in every
 // way of denying it.
 func TestDeniedSignsAreNeverEntered(t *testing.T) {
-	for _, s := range progression.Symptoms() {
+	for _, s := range signs.All() {
 		for _, word := range []string{string(s), s.Words(), strings.ReplaceAll(string(s), "-", " ")} {
 			for _, deny := range []string{
 				"no %", "not %", "never %", "without %", "didn't have %", "no % at all", "I was not %", "I haven't had any %", "no % or pain", "no pain or %",
@@ -166,8 +166,8 @@ func TestDeniedSignsAreNeverEntered(t *testing.T) {
 // A grave sign in whatever company is entered or asked about, never passed over, unless it is
 // plainly denied.
 func TestGraveSignsAreNeverPassedOver(t *testing.T) {
-	for _, s := range progression.Symptoms() {
-		if tier := s.Tier(); tier != progression.Emergency && tier != progression.Doctor {
+	for _, s := range signs.All() {
+		if tier := s.Tier(); tier != signs.Emergency && tier != signs.Doctor {
 			continue
 		}
 		for _, word := range []string{strings.ReplaceAll(string(s), "-", " ")} {

@@ -11,7 +11,8 @@ import (
 	"slices"
 	"strings"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -20,10 +21,10 @@ const MaxText = 16 << 10
 
 // Setting is what a message is read against.
 type Setting struct {
-	On       workout.Date          // the day on which it was written
-	Sessions []progression.Session // those known by then, oldest first
-	Scale    int                   // of an effort that names none: 20 or 10
-	Client   string                // the name, which messengers put before a message
+	On       workout.Date     // the day on which it was written
+	Sessions []record.Session // those known by then, oldest first
+	Scale    int              // of an effort that names none: 20 or 10
+	Client   string           // the name, which messengers put before a message
 }
 
 // Kind says what became of a piece of a message.
@@ -51,14 +52,14 @@ type Piece struct {
 	Means    string `json:"means,omitempty"`
 	Question string `json:"question,omitempty"`
 	// Signs are the signs that the piece speaks of: entered if it was understood, else to be asked about.
-	Signs []progression.Symptom `json:"signs,omitempty"`
+	Signs []signs.Sign `json:"signs,omitempty"`
 }
 
 // Reading is a message as it was read: the notes to enter, one for each day and without ID and day
 // of entry, and the pieces they come from.
 type Reading struct {
-	Notes  []progression.Note `json:"notes"`
-	Pieces []Piece            `json:"pieces"`
+	Notes  []record.Note `json:"notes"`
+	Pieces []Piece       `json:"pieces"`
 }
 
 // Whole says that nothing was left over and nothing has to be asked.
@@ -70,7 +71,7 @@ func (r Reading) Whole() bool {
 // first, whether they were understood or have to be asked about.
 func (r Reading) Grave() []Piece {
 	var out []Piece
-	for _, tier := range []progression.Tier{progression.Emergency, progression.Doctor} {
+	for _, tier := range []signs.Tier{signs.Emergency, signs.Doctor} {
 		for _, p := range r.Pieces {
 			if len(p.Signs) > 0 && gravest(p.Signs) == tier {
 				out = append(out, p)
@@ -81,10 +82,10 @@ func (r Reading) Grave() []Piece {
 }
 
 // gravest is the tier of the gravest of some signs.
-func gravest(signs []progression.Symptom) progression.Tier {
-	best := progression.OtherSign
-	for _, s := range signs {
-		if t := s.Tier(); t != progression.OtherSign && (best == progression.OtherSign || t < best) {
+func gravest(all []signs.Sign) signs.Tier {
+	best := signs.OtherSign
+	for _, s := range all {
+		if t := s.Tier(); t != signs.OtherSign && (best == signs.OtherSign || t < best) {
 			best = t
 		}
 	}
@@ -112,7 +113,7 @@ type parser struct {
 type entry struct {
 	piece int
 	day   workout.Date
-	note  progression.Note
+	note  record.Note
 	soft  what // a word that is a question only while its number is missing
 }
 
@@ -135,7 +136,7 @@ func Parse(text string, s Setting) Reading {
 }
 
 // add appends a piece without the spaces around it and gives its index.
-func (p *parser) add(from, to int, kind Kind, day workout.Date, means, question string, signs []progression.Symptom) int {
+func (p *parser) add(from, to int, kind Kind, day workout.Date, means, question string, signs []signs.Sign) int {
 	const spaces = " \t\v\f\u00a0\u202f"
 	text := strings.TrimRight(p.text[from:to], spaces)
 	to = from + len(text)

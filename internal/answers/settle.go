@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -17,10 +17,10 @@ func (p *parser) settle() Reading {
 	p.askOfTwo()
 	p.compareWithBook()
 	p.settleWords()
-	notes := map[workout.Date]*progression.Note{}
-	of := func(day workout.Date) *progression.Note {
+	notes := map[workout.Date]*record.Note{}
+	of := func(day workout.Date) *record.Note {
 		if notes[day] == nil {
-			notes[day] = &progression.Note{Date: day}
+			notes[day] = &record.Note{Date: day}
 		}
 		return notes[day]
 	}
@@ -50,21 +50,21 @@ func (p *parser) settle() Reading {
 			p.pieces[i].Day = 0
 		}
 	}
-	r := Reading{Notes: []progression.Note{}, Pieces: p.pieces}
+	r := Reading{Notes: []record.Note{}, Pieces: p.pieces}
 	for _, n := range notes {
 		r.Notes = append(r.Notes, *n)
 	}
-	slices.SortFunc(r.Notes, func(a, b progression.Note) int { return cmp.Compare(a.Date, b.Date) })
+	slices.SortFunc(r.Notes, func(a, b record.Note) int { return cmp.Compare(a.Date, b.Date) })
 	slices.SortStableFunc(r.Pieces, func(a, b Piece) int { return cmp.Compare(a.From, b.From) })
 	return r
 }
 
 // ofSession says that a note holds an answer about a session.
-func ofSession(n progression.Note) bool {
-	return n.RPE != nil || n.Talk != progression.NotAsked || n.Enjoyment != 0 || n.HeatC != nil || n.NoFan
+func ofSession(n record.Note) bool {
+	return n.RPE != nil || n.Talk != record.NotAsked || n.Enjoyment != 0 || n.HeatC != nil || n.NoFan
 }
 
-func empty(n progression.Note) bool { return !ofSession(n) && n.HRRest == 0 && len(n.Symptoms) == 0 }
+func empty(n record.Note) bool { return !ofSession(n) && n.HRRest == 0 && len(n.Symptoms) == 0 }
 
 // placeEntries gives each value its day.
 func (p *parser) placeEntries() {
@@ -147,8 +147,8 @@ func (p *parser) onlySession(was workout.Date) workout.Date {
 }
 
 // session is the session of a day that notes belong to: the longest. nil if none is known.
-func (p *parser) session(day workout.Date) *progression.Session {
-	var found *progression.Session
+func (p *parser) session(day workout.Date) *record.Session {
+	var found *record.Session
 	for i, s := range p.Sessions {
 		if s.Date == day && (found == nil || s.Minutes > found.Minutes) {
 			found = &p.Sessions[i]
@@ -190,30 +190,30 @@ func (p *parser) askOfTwo() {
 // field is one value of a note, written out; "" where it is not given.
 type field struct {
 	name string
-	of   func(progression.Note) string
+	of   func(record.Note) string
 }
 
 var fields = []field{
-	{"effort", func(n progression.Note) string {
+	{"effort", func(n record.Note) string {
 		if n.RPE == nil {
 			return ""
 		}
 		return figure(n.RPE.Value) + " on the " + scaleName(n.RPE.Scale) + " scale"
 	}},
-	{"talking", func(n progression.Note) string { return string(n.Talk) }},
-	{"enjoyment", func(n progression.Note) string {
+	{"talking", func(n record.Note) string { return string(n.Talk) }},
+	{"enjoyment", func(n record.Note) string {
 		if n.Enjoyment == 0 {
 			return ""
 		}
 		return fmt.Sprintf("%d of 5", n.Enjoyment)
 	}},
-	{"the resting heart rate", func(n progression.Note) string {
+	{"the resting heart rate", func(n record.Note) string {
 		if n.HRRest == 0 {
 			return ""
 		}
 		return figure(n.HRRest) + " bpm"
 	}},
-	{"the temperature", func(n progression.Note) string {
+	{"the temperature", func(n record.Note) string {
 		if n.HeatC == nil {
 			return ""
 		}
@@ -229,7 +229,7 @@ func (p *parser) compareWithBook() {
 		if p.pieces[e.piece].Kind != Understood || s == nil || !ofSession(e.note) {
 			continue
 		}
-		known := progression.Note{RPE: s.RPE, Talk: s.Talk, Enjoyment: s.Enjoyment}
+		known := record.Note{RPE: s.RPE, Talk: s.Talk, Enjoyment: s.Enjoyment}
 		var twice []string
 		for _, f := range fields[:3] {
 			now, before := f.of(e.note), f.of(known)
@@ -250,7 +250,7 @@ func (p *parser) compareWithBook() {
 			case "effort":
 				e.note.RPE = nil
 			case "talking":
-				e.note.Talk = progression.NotAsked
+				e.note.Talk = record.NotAsked
 			case "enjoyment":
 				e.note.Enjoyment = 0
 			}
@@ -266,16 +266,16 @@ func (p *parser) settleWords() {
 		if e.soft == 0 || p.pieces[e.piece].Kind != Understood {
 			continue
 		}
-		var known progression.Note
+		var known record.Note
 		if s := p.session(e.day); s != nil {
-			known = progression.Note{RPE: s.RPE, Talk: s.Talk, Enjoyment: s.Enjoyment}
+			known = record.Note{RPE: s.RPE, Talk: s.Talk, Enjoyment: s.Enjoyment}
 		}
 		for _, other := range p.entries {
 			if other.day == e.day && p.pieces[other.piece].Kind == Understood {
 				merge(&known, other.note)
 			}
 		}
-		effort, talk := known.RPE != nil, known.Talk != progression.NotAsked
+		effort, talk := known.RPE != nil, known.Talk != record.NotAsked
 		switch word := strings.ToLower(p.pieces[e.piece].Text); {
 		case e.soft == enjoyWord && known.Enjoyment == 0:
 			p.ask(e.piece, "How enjoyable was it, from 1 to 5? Of a word no number is made.")
@@ -289,7 +289,7 @@ func (p *parser) settleWords() {
 	}
 }
 
-func merge(n *progression.Note, from progression.Note) {
+func merge(n *record.Note, from record.Note) {
 	n.RPE = cmp.Or(from.RPE, n.RPE)
 	n.Talk = cmp.Or(from.Talk, n.Talk)
 	n.Enjoyment = cmp.Or(from.Enjoyment, n.Enjoyment)

@@ -3,42 +3,42 @@ package answers
 import (
 	"testing"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
 // with gives the week other sessions or another scale.
 func with(change func(*Setting)) Setting {
 	s := week
-	s.Sessions = append([]progression.Session{}, week.Sessions...)
+	s.Sessions = append([]record.Session{}, week.Sessions...)
 	change(&s)
 	return s
 }
 
-func answered(s *progression.Session, effort float64, talk progression.Talk, fun int) {
+func answered(s *record.Session, effort float64, talk record.Talk, fun int) {
 	s.RPE = &workout.RPE{Value: effort, Scale: 20}
 	s.Efforts = []workout.RPE{*s.RPE}
 	s.Talk, s.Enjoyment = talk, fun
 }
 
 func TestWhatTheBookHolds(t *testing.T) {
-	known := with(func(s *Setting) { answered(&s.Sessions[0], 12, progression.TalkComfortable, 4) })
+	known := with(func(s *Setting) { answered(&s.Sessions[0], 12, record.TalkComfortable, 4) })
 	oneOpen := with(func(s *Setting) {
-		answered(&s.Sessions[0], 12, progression.TalkComfortable, 4)
-		answered(&s.Sessions[1], 13, progression.TalkHard, 3)
+		answered(&s.Sessions[0], 12, record.TalkComfortable, 4)
+		answered(&s.Sessions[1], 13, record.TalkHard, 3)
 	})
 	only := with(func(s *Setting) { s.Sessions = s.Sessions[2:] })
 	none := with(func(s *Setting) { s.Sessions = nil })
 	ten := with(func(s *Setting) { s.Scale = 10 })
 	twoOfADay := with(func(s *Setting) {
-		s.Sessions = append(s.Sessions, progression.Session{Date: sunday - 1, Minutes: 20})
+		s.Sessions = append(s.Sessions, record.Session{Date: sunday - 1, Minutes: 20})
 	})
-	today := with(func(s *Setting) { s.Sessions = append(s.Sessions, progression.Session{Date: sunday, Minutes: 36}) })
+	today := with(func(s *Setting) { s.Sessions = append(s.Sessions, record.Session{Date: sunday, Minutes: 36}) })
 	both := with(func(s *Setting) {
-		s.Sessions = append(s.Sessions, progression.Session{Date: sunday - 7, Minutes: 36}, progression.Session{Date: sunday, Minutes: 36})
+		s.Sessions = append(s.Sessions, record.Session{Date: sunday - 7, Minutes: 36}, record.Session{Date: sunday, Minutes: 36})
 	})
-	twelfth := Setting{On: workout.MustDate("2026-10-14"), Scale: 20, Sessions: []progression.Session{{Date: workout.MustDate("2026-10-12")}}}
-	fifth := Setting{On: workout.MustDate("2026-10-07"), Scale: 10, Sessions: []progression.Session{{Date: workout.MustDate("2026-10-05")}}}
+	twelfth := Setting{On: workout.MustDate("2026-10-14"), Scale: 20, Sessions: []record.Session{{Date: workout.MustDate("2026-10-12")}}}
+	fifth := Setting{On: workout.MustDate("2026-10-07"), Scale: 10, Sessions: []record.Session{{Date: workout.MustDate("2026-10-05")}}}
 	for _, c := range []struct {
 		name, text string
 		in         Setting

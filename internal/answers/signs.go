@@ -1,12 +1,11 @@
 package answers
 
 import (
+	"nextrung/internal/signs"
 	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
-
-	"nextrung/internal/progression"
 )
 
 // word is a run of letters, of signs, or of anything else that is neither space nor punctuation and
@@ -67,11 +66,11 @@ func kindOf(r rune) int {
 }
 
 // named finds the sign that a few words mean.
-func named(text string) (progression.Symptom, bool) {
-	if s, ok := progression.SymptomNamed(text); ok {
+func named(text string) (signs.Sign, bool) {
+	if s, ok := signs.Named(text); ok {
 		return s, s != ""
 	}
-	for _, s := range progression.Symptoms() {
+	for _, s := range signs.All() {
 		if text == s.Words() {
 			return s, true
 		}
@@ -83,7 +82,7 @@ func named(text string) (progression.Symptom, bool) {
 const longestSign = 5
 
 // signAt finds the longest sign that begins with a word. Its words stand side by side.
-func (p *parser) signAt(words []word, i int) (progression.Symptom, int) {
+func (p *parser) signAt(words []word, i int) (signs.Sign, int) {
 	for n := min(longestSign, len(words)-i); n > 0; n-- {
 		run := words[i : i+n]
 		var text []string
@@ -118,7 +117,7 @@ func (p *parser) denials(from, to int) []item {
 		if words[i].text == "not" && i > 0 && helpers[words[i-1].text] && onlySpace(p.mask[words[i-1].to:words[i].from]) {
 			begin-- // "did not", "was not"
 		}
-		var signs []progression.Symptom
+		var signs []signs.Sign
 		for j := i + 1; j < len(words); {
 			gap := string(p.mask[words[j-1].to:words[j].from])
 			between := strings.TrimSpace(gap)
@@ -207,7 +206,7 @@ func deniedEach(p *parser, inside []word) bool {
 func onlySpace(b []byte) bool { return strings.TrimSpace(string(b)) == "" }
 
 // alsoSigns adds the signs that follow a doubtful denial directly and says where they end.
-func (p *parser) alsoSigns(words []word, end int, signs *[]progression.Symptom) int {
+func (p *parser) alsoSigns(words []word, end int, signs *[]signs.Sign) int {
 	to := words[end].to
 	for j := end + 1; j < len(words) && strings.Trim(string(p.mask[words[j-1].to:words[j].from]), " ,") == ""; {
 		s, n := p.signAt(words, j)
@@ -247,21 +246,21 @@ func (p *parser) signs(from, to int) []item {
 			}
 		}
 		if n == 0 {
-			var s progression.Symptom
+			var s signs.Sign
 			if s, n = p.signAt(words, i); n > 0 {
-				it = item{what: isSign, signs: []progression.Symptom{s}, question: p.weak(words, i, n, s)}
+				it = item{what: isSign, signs: []signs.Sign{s}, question: p.weak(words, i, n, s)}
 				switch {
 				case it.question == injuryAsked:
 					it.what, it.signs = isDoubt, nil
-				case words[i].text == "chest" && n == 1 && !slices.Contains(progression.SymptomsMentioned(p.text[from:to]), progression.Chest):
+				case words[i].text == "chest" && n == 1 && !slices.Contains(signs.Mentioned(p.text[from:to]), signs.Chest):
 					i++ // "chest strap", "my chest was fine"
 					continue
 				}
 			} else if i+1 < len(words) && (words[i].text == "nearly" || words[i].text == "almost") && onlySpace(p.mask[words[i].to:words[i+1].from]) {
-				if s, n = p.signAt(words, i+1); s != progression.Faint {
+				if s, n = p.signAt(words, i+1); s != signs.Faint {
 					n = 0
 				} else { // the sign is "fainted or nearly fainted"
-					it = item{what: isSign, signs: []progression.Symptom{s}}
+					it = item{what: isSign, signs: []signs.Sign{s}}
 					n++
 				}
 			}
@@ -281,7 +280,7 @@ func (p *parser) signs(from, to int) []item {
 }
 
 // weak says why a word that names a sign may mean something else; "" if it cannot.
-func (p *parser) weak(words []word, i, n int, s progression.Symptom) string {
+func (p *parser) weak(words []word, i, n int, s signs.Sign) string {
 	before, after := "", ""
 	if i+n < len(words) && onlySpace(p.mask[words[i+n-1].to:words[i+n].from]) {
 		after = words[i+n].text
@@ -295,13 +294,13 @@ func (p *parser) weak(words []word, i, n int, s progression.Symptom) string {
 		return "Is it an illness, or the weather?"
 	case n == 1 && text == "temperature" && before != "a":
 		return "Is it a fever, or the weather?"
-	case n == 1 && (text == "breathless" || text == "breathlessness") || s == progression.BreathlessAtRest && text == "short" || text == "shortness":
+	case n == 1 && (text == "breathless" || text == "breathlessness") || s == signs.BreathlessAtRest && text == "short" || text == "shortness":
 		return "Breathless at rest, lying, at mild effort, or only at hard effort?"
-	case s == progression.Nausea:
+	case s == signs.Nausea:
 		return nauseaAsked
-	case s == progression.SwollenAnkles && progression.InjuryMentioned(p.text):
+	case s == signs.SwollenAnkles && signs.InjuryMentioned(p.text):
 		return injuryAsked
-	case s.Tier() == progression.AskAgain && (weakening[before] || before == "not"):
+	case s.Tier() == signs.AskAgain && (weakening[before] || before == "not"):
 		return "Is it more than usual after a session?"
 	}
 	return ""

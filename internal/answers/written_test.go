@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -12,7 +12,7 @@ import (
 // and none of them has an answer yet.
 var (
 	sunday = workout.MustDate("2026-10-04")
-	week   = Setting{On: sunday, Scale: 20, Client: "Avelin", Sessions: []progression.Session{
+	week   = Setting{On: sunday, Scale: 20, Client: "Avelin", Sessions: []record.Session{
 		{Date: sunday - 6, Minutes: 36}, {Date: sunday - 4, Minutes: 36}, {Date: sunday - 1, Minutes: 36},
 	}}
 )
@@ -40,12 +40,12 @@ func written(r Reading) string {
 }
 
 // short writes a note: "Mon effort 12/20 talk easy enjoy 4 rest 58 heat 31 no fan [dizzy] (text)".
-func short(n progression.Note) string {
+func short(n record.Note) string {
 	out := n.Date.Time().Format("Mon")
 	if n.RPE != nil {
 		out += fmt.Sprintf(" effort %g/%d", n.RPE.Value, n.RPE.Scale)
 	}
-	if n.Talk != progression.NotAsked {
+	if n.Talk != record.NotAsked {
 		out += " talk " + string(n.Talk)
 	}
 	if n.Enjoyment != 0 {

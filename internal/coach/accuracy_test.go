@@ -16,7 +16,7 @@ import (
 
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
-	"nextrung/internal/progression"
+	"nextrung/internal/policy"
 	"nextrung/internal/recording"
 	"nextrung/internal/workout"
 )
@@ -126,7 +126,7 @@ func (r accuracyRow) standing(t *testing.T) string {
 	switch {
 	case r.rule == "":
 		return "**informative**, no rule rests on it"
-	case progression.DefaultPolicy().Rule(r.rule).Kind == progression.Informative:
+	case policy.Default().Rule(r.rule).Kind == policy.Informative:
 		return "**informative**"
 	case r.kept == "":
 		t.Errorf("%s: told in fewer than half of the real recordings, and the rule %q decides by it", r.name, r.rule)

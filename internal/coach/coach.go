@@ -16,14 +16,16 @@ import (
 
 	"nextrung/internal/hindsight"
 	"nextrung/internal/logbook"
+	"nextrung/internal/policy"
 	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
 // Coach works on one book and its folder.
 type Coach struct {
 	Dir    string // the book's folder
-	Policy progression.Policy
+	Policy policy.Policy
 	book   *logbook.Book
 }
 
@@ -77,27 +79,27 @@ func (c *Coach) Named(ctx context.Context, name string) (string, error) {
 // Close closes the book.
 func (c *Coach) Close() error { return c.book.Close() }
 
-func readPolicy(file string) (progression.Policy, error) {
+func readPolicy(file string) (policy.Policy, error) {
 	text, err := os.ReadFile(file)
 	if errors.Is(err, fs.ErrNotExist) {
-		if err := os.WriteFile(file, progression.DefaultPolicyText(), 0o600); err != nil {
-			return progression.Policy{}, fmt.Errorf("write the default policy: %w", err)
+		if err := os.WriteFile(file, policy.DefaultText(), 0o600); err != nil {
+			return policy.Policy{}, fmt.Errorf("write the default policy: %w", err)
 		}
-		return progression.DefaultPolicy(), nil
+		return policy.Default(), nil
 	}
 	if err != nil {
-		return progression.Policy{}, fmt.Errorf("read the policy: %w", err)
+		return policy.Policy{}, fmt.Errorf("read the policy: %w", err)
 	}
-	p, err := progression.ParsePolicy(text)
+	p, err := policy.Parse(text)
 	if err != nil {
-		return progression.Policy{}, fmt.Errorf("%s: %w; mend the file, or move it away to get the default policy back", file, err)
+		return policy.Policy{}, fmt.Errorf("%s: %w; mend the file, or move it away to get the default policy back", file, err)
 	}
 	return p, nil
 }
 
 // Record gives what was known of a client by the end of a day. With late, everything counts that is
 // known by now of the time up to that day: see hindsight.Knowing.
-func (c *Coach) Record(ctx context.Context, client string, on workout.Date, late bool) (progression.Record, error) {
+func (c *Coach) Record(ctx context.Context, client string, on workout.Date, late bool) (record.Record, error) {
 	if !late {
 		return c.book.Record(ctx, client, on)
 	}
@@ -114,12 +116,12 @@ func (c *Coach) Verify(ctx context.Context) ([]string, error) { return c.book.Ve
 
 // LateComers lists the recordings of days up to on that came in after on, which an assessment as of
 // that day does not know.
-func (c *Coach) LateComers(ctx context.Context, client string, on workout.Date) ([]progression.Recording, error) {
+func (c *Coach) LateComers(ctx context.Context, client string, on workout.Date) ([]record.Recording, error) {
 	r, err := c.book.Record(ctx, client, endOfTime)
 	if err != nil {
 		return nil, err
 	}
-	var late []progression.Recording
+	var late []record.Recording
 	for _, rec := range r.Recordings {
 		if rec.Date <= on && rec.Received > on && rec.Aside == "" {
 			late = append(late, rec)
@@ -129,10 +131,10 @@ func (c *Coach) LateComers(ctx context.Context, client string, on workout.Date) 
 }
 
 // Assess applies the policy to one client as of one day, and says how sure the verdict is.
-func (c *Coach) Assess(ctx context.Context, client string, on workout.Date, late bool) (progression.Assessment, error) {
+func (c *Coach) Assess(ctx context.Context, client string, on workout.Date, late bool) (record.Assessment, error) {
 	r, err := c.Record(ctx, client, on, late)
 	if err != nil {
-		return progression.Assessment{}, err
+		return record.Assessment{}, err
 	}
-	return c.Policy.AssessOften(on, r), nil
+	return progression.AssessOften(c.Policy, on, r), nil
 }

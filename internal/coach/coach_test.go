@@ -12,8 +12,9 @@ import (
 	"time"
 
 	"nextrung/internal/coach"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/recording"
+	"nextrung/internal/signs"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
 )
@@ -29,10 +30,10 @@ func open(t *testing.T) *coach.Coach {
 	}
 	t.Cleanup(func() { c.Close() })
 	for _, name := range []string{"Runa", "Ketil"} {
-		err := c.AddClient(context.Background(), progression.Client{
-			Name: name, Born: day("1980-03-01"), Sex: "female", Stage: 1, Since: day("2026-08-01"), State: progression.Active,
-			Modes: []workout.Mode{workout.Walk}, Zones: []progression.ZoneSet{{HRRest: 62}},
-			Screening: progression.Screening{On: day("2026-07-30"), Active: true},
+		err := c.AddClient(context.Background(), record.Client{
+			Name: name, Born: day("1980-03-01"), Sex: "female", Stage: 1, Since: day("2026-08-01"), State: record.Active,
+			Modes: []workout.Mode{workout.Walk}, Zones: []record.ZoneSet{{HRRest: 62}},
+			Screening: record.Screening{On: day("2026-07-30"), Active: true},
 		}, day("2026-08-01"))
 		if err != nil {
 			t.Fatal(err)
@@ -71,7 +72,7 @@ func receive(t *testing.T, c *coach.Coach, in coach.Intake, name string, b []byt
 	return r
 }
 
-func record(t *testing.T, c *coach.Coach, name, on string, late bool) progression.Record {
+func recordOf(t *testing.T, c *coach.Coach, name, on string, late bool) record.Record {
 	t.Helper()
 	r, err := c.Record(context.Background(), name, day(on), late)
 	if err != nil {
@@ -80,7 +81,7 @@ func record(t *testing.T, c *coach.Coach, name, on string, late bool) progressio
 	return r
 }
 
-func counting(r progression.Record) (n int) {
+func counting(r record.Record) (n int) {
 	for _, rec := range r.Recordings {
 		if rec.Aside == "" {
 			n++
@@ -111,7 +112,7 @@ func TestReceiveTheSameBytesTwiceIsOnce(t *testing.T) {
 	if r := receive(t, c, in, "a.tcx", b); r[0].Status != coach.Refused || !strings.Contains(r[0].Why, "Runa") {
 		t.Errorf("for somebody else: %+v", r)
 	}
-	if n := counting(record(t, c, "Runa", "2026-09-02", false)); n != 1 {
+	if n := counting(recordOf(t, c, "Runa", "2026-09-02", false)); n != 1 {
 		t.Errorf("%d recordings count", n)
 	}
 }
@@ -137,7 +138,7 @@ func TestReceiveOneWorkoutFromTwoDevicesCountsOnce(t *testing.T) {
 				t.Fatalf("%+v", r)
 			}
 			var got []string
-			for _, rec := range record(t, c, "Runa", "2026-09-02", false).Recordings {
+			for _, rec := range recordOf(t, c, "Runa", "2026-09-02", false).Recordings {
 				if rec.Aside == "" {
 					got = append(got, rec.Name)
 				}
@@ -155,7 +156,7 @@ func TestReceiveTwoWalksOfOneDayBothCount(t *testing.T) {
 	receive(t, c, in, "morning.tcx", encode(t, "tcx", walk("2026-09-01T06:00:00Z", simulate.Options{})))
 	evening := walk("2026-09-01T17:00:00Z", simulate.Options{DayBPM: 9})
 	receive(t, c, in, "evening.tcx", encode(t, "tcx", evening))
-	if n := counting(record(t, c, "Runa", "2026-09-02", false)); n != 2 {
+	if n := counting(recordOf(t, c, "Runa", "2026-09-02", false)); n != 2 {
 		t.Errorf("%d of 2 count", n)
 	}
 }
@@ -188,7 +189,7 @@ func TestReceiveTakesTheDayFromTheTrainerWhenTheFileTellsNone(t *testing.T) {
 	if err := c.Reassess(context.Background(), "Runa"); err != nil {
 		t.Fatal(err)
 	}
-	if r := record(t, c, "Runa", "2026-09-05", false); r.Recordings[0].Date != in.Day || r.Recordings[0].Workout.Start.IsZero() {
+	if r := recordOf(t, c, "Runa", "2026-09-05", false); r.Recordings[0].Date != in.Day || r.Recordings[0].Workout.Start.IsZero() {
 		t.Errorf("%+v", r.Recordings[0])
 	}
 }
@@ -206,7 +207,7 @@ func TestRecordKnowsOnlyWhatHadArrived(t *testing.T) {
 	}{
 		{"2026-09-02", false, 0}, {"2026-09-02", true, 1}, {"2026-09-05", false, 1}, {"2026-09-05", true, 2}, {"2026-09-20", false, 2},
 	} {
-		if n := counting(record(t, c, "Runa", tc.on, tc.late)); n != tc.want {
+		if n := counting(recordOf(t, c, "Runa", tc.on, tc.late)); n != tc.want {
 			t.Errorf("by %s, late %v: %d, want %d", tc.on, tc.late, n, tc.want)
 		}
 	}
@@ -250,7 +251,7 @@ func TestTakeInEmptiesTheDropFolder(t *testing.T) {
 	if text, _ := os.ReadFile(notes[0]); !strings.Contains(string(text), "Dropped for: Runa") || len(text) < 40 {
 		t.Errorf("the reason reads %q", text)
 	}
-	if n := counting(record(t, c, "Runa", "2026-09-02", false)); n != 1 {
+	if n := counting(recordOf(t, c, "Runa", "2026-09-02", false)); n != 1 {
 		t.Errorf("%d recordings", n)
 	}
 	if err := c.Forget(context.Background(), "Runa"); err != nil {
@@ -263,32 +264,32 @@ func TestTakeInEmptiesTheDropFolder(t *testing.T) {
 
 func TestDecide(t *testing.T) {
 	c, ctx := open(t), context.Background()
-	decide := func(d progression.Decision) (progression.Decision, error) {
+	decide := func(d record.Decision) (record.Decision, error) {
 		d.Client, d.By, d.Because = "Runa", "Ketil", "as told"
 		return c.Decide(ctx, d)
 	}
 	on := day("2026-09-06")
-	if _, err := c.Decide(ctx, progression.Decision{Client: "Runa", Entered: on, Act: progression.DoHold}); err == nil {
+	if _, err := c.Decide(ctx, record.Decision{Client: "Runa", Entered: on, Act: record.DoHold}); err == nil {
 		t.Error("a decision without a reason was kept")
 	}
-	if _, err := decide(progression.Decision{Entered: on, Act: progression.DoStepBack}); err == nil {
+	if _, err := decide(record.Decision{Entered: on, Act: record.DoStepBack}); err == nil {
 		t.Error("stepped back from stage 1")
 	}
-	d, err := decide(progression.Decision{Entered: on, Act: progression.DoAdvance})
-	if err != nil || d.Stage != 2 || d.From != on+1 || d.Verdict == nil || *d.Verdict == progression.Advance {
+	d, err := decide(record.Decision{Entered: on, Act: record.DoAdvance})
+	if err != nil || d.Stage != 2 || d.From != on+1 || d.Verdict == nil || *d.Verdict == record.Advance {
 		t.Fatalf("%+v, %v", d, err)
 	}
-	r := record(t, c, "Runa", "2026-09-10", false)
+	r := recordOf(t, c, "Runa", "2026-09-10", false)
 	if s, _ := r.StageOn(on); s != 1 {
 		t.Errorf("on the day of the decision the stage is %d", s)
 	}
 	if s, since := r.StageOn(on + 1); s != 2 || since != on+1 {
 		t.Errorf("the day after: stage %d since %s", s, since)
 	}
-	if p := record(t, c, "Runa", "2026-09-06", false).PlanFor(on+1, on+7); p == nil || p.Stage != 2 {
+	if p := recordOf(t, c, "Runa", "2026-09-06", false).PlanFor(on+1, on+7); p == nil || p.Stage != 2 {
 		t.Errorf("the prescription does not follow the decision: %+v", p)
 	}
-	if err := progression.VerifyChain(r.Decisions); err != nil {
+	if err := record.VerifyChain(r.Decisions); err != nil {
 		t.Error(err)
 	}
 	if d.Digest != r.Decisions[0].Digest {
@@ -296,10 +297,10 @@ func TestDecide(t *testing.T) {
 	}
 
 	// After a stop sign nobody is moved up before a dated clearance.
-	if err := c.AddNote(ctx, "Runa", progression.Note{Date: day("2026-09-12"), Entered: day("2026-09-12"), Symptoms: []progression.Symptom{progression.Chest}}); err != nil {
+	if err := c.AddNote(ctx, "Runa", record.Note{Date: day("2026-09-12"), Entered: day("2026-09-12"), Symptoms: []signs.Sign{signs.Chest}}); err != nil {
 		t.Fatal(err)
 	}
-	_, err = decide(progression.Decision{Entered: day("2026-09-13"), Act: progression.DoAdvance})
+	_, err = decide(record.Decision{Entered: day("2026-09-13"), Act: record.DoAdvance})
 	if !errors.Is(err, coach.ErrRefer) {
 		t.Fatalf("advance under refer: %v", err)
 	}
@@ -311,7 +312,7 @@ func TestDecide(t *testing.T) {
 	if err := c.SetClient(ctx, client, day("2026-09-14")); err != nil {
 		t.Fatal(err)
 	}
-	if _, err = decide(progression.Decision{Entered: day("2026-09-14"), Act: progression.DoAdvance}); err != nil {
+	if _, err = decide(record.Decision{Entered: day("2026-09-14"), Act: record.DoAdvance}); err != nil {
 		t.Errorf("with a clearance: %v", err)
 	}
 }
@@ -320,23 +321,23 @@ func TestSetClientMeasuresAgain(t *testing.T) {
 	c, ctx := open(t), context.Background()
 	b := encode(t, "tcx", walk("2026-09-01T06:00:00Z", simulate.Options{}))
 	receive(t, c, coach.Intake{Client: "Runa", On: day("2026-09-01")}, "a.tcx", b)
-	before := record(t, c, "Runa", "2026-09-30", false).Recordings[0].Measured.Zones
+	before := recordOf(t, c, "Runa", "2026-09-30", false).Recordings[0].Measured.Zones
 	client, err := c.Client(ctx, "Runa")
 	if err != nil {
 		t.Fatal(err)
 	}
-	client.Zones = append(client.Zones, progression.ZoneSet{From: day("2026-09-15"), HRMax: map[workout.Mode]float64{"": 150}, HRRest: 62})
+	client.Zones = append(client.Zones, record.ZoneSet{From: day("2026-09-15"), HRMax: map[workout.Mode]float64{"": 150}, HRRest: 62})
 	if err := c.SetClient(ctx, client, day("2026-09-15")); err != nil {
 		t.Fatal(err)
 	}
-	if got := record(t, c, "Runa", "2026-09-30", false).Recordings[0].Measured.Zones; *got != *before {
+	if got := recordOf(t, c, "Runa", "2026-09-30", false).Recordings[0].Measured.Zones; *got != *before {
 		t.Errorf("zones from 15 September changed the walk of 1 September: %+v", got)
 	}
 	client.Zones[1].From = day("2026-08-20")
 	if err := c.SetClient(ctx, client, day("2026-09-16")); err != nil {
 		t.Fatal(err)
 	}
-	got := record(t, c, "Runa", "2026-09-30", false).Recordings[0].Measured.Zones
+	got := recordOf(t, c, "Runa", "2026-09-30", false).Recordings[0].Measured.Zones
 	if *got == *before || got.Sum() != before.Sum() {
 		t.Errorf("zones from 20 August did not change it, or lost seconds: %+v", got)
 	}
@@ -402,7 +403,7 @@ func TestReceiveEveryRealRecording(t *testing.T) {
 			}
 		}
 	}
-	r := record(t, c, "Runa", "2026-09-30", false)
+	r := recordOf(t, c, "Runa", "2026-09-30", false)
 	t.Logf("%v; %d recordings, %d count", fates, len(r.Recordings), counting(r))
 	aside := map[string]string{}
 	for _, rec := range r.Recordings {
@@ -424,8 +425,8 @@ func TestReceiveEveryRealRecording(t *testing.T) {
 
 func TestDecisionsStayInOrder(t *testing.T) {
 	c, ctx := open(t), context.Background()
-	decide := func(act progression.Act, entered, from string) error {
-		d := progression.Decision{Client: "Runa", Act: act, Entered: day(entered), Because: "as told", By: "Ketil"}
+	decide := func(act record.Act, entered, from string) error {
+		d := record.Decision{Client: "Runa", Act: act, Entered: day(entered), Because: "as told", By: "Ketil"}
 		if from != "" {
 			d.From = day(from)
 		}
@@ -434,21 +435,21 @@ func TestDecisionsStayInOrder(t *testing.T) {
 	}
 	for _, tc := range []struct {
 		what          string
-		act           progression.Act
+		act           record.Act
 		entered, from string
 		ok            bool
 	}{
-		{"before the client began", progression.DoHold, "2026-07-01", "", false},
-		{"holding from before the client began", progression.DoHold, "2026-09-06", "2020-01-01", false},
-		{"in order", progression.DoAdvance, "2026-09-06", "", true},
-		{"holding from before the last one", progression.DoHold, "2026-09-20", "2026-09-01", false},
-		{"taking the last one back from the same day", progression.DoHold, "2026-09-06", "2026-09-07", true},
+		{"before the client began", record.DoHold, "2026-07-01", "", false},
+		{"holding from before the client began", record.DoHold, "2026-09-06", "2020-01-01", false},
+		{"in order", record.DoAdvance, "2026-09-06", "", true},
+		{"holding from before the last one", record.DoHold, "2026-09-20", "2026-09-01", false},
+		{"taking the last one back from the same day", record.DoHold, "2026-09-06", "2026-09-07", true},
 	} {
 		if err := decide(tc.act, tc.entered, tc.from); (err == nil) != tc.ok {
 			t.Errorf("%s: %v", tc.what, err)
 		}
 	}
-	r := record(t, c, "Runa", "2026-09-30", false)
+	r := recordOf(t, c, "Runa", "2026-09-30", false)
 	if s, _ := r.StageOn(day("2026-09-10")); s != 1 || len(r.Decisions) != 2 {
 		t.Errorf("after taking back: stage %d, %d decisions on record", s, len(r.Decisions))
 	}
@@ -456,7 +457,7 @@ func TestDecisionsStayInOrder(t *testing.T) {
 
 func TestAddReportAsksBeforeItCountsTwice(t *testing.T) {
 	c, ctx := open(t), context.Background()
-	r := progression.Report{Date: day("2026-09-01"), Entered: day("2026-09-02"), Minutes: 30, Sport: workout.Walking}
+	r := record.Report{Date: day("2026-09-01"), Entered: day("2026-09-02"), Minutes: 30, Sport: workout.Walking}
 	if err := c.AddReport(ctx, "Runa", r, false); err != nil {
 		t.Fatal(err)
 	}
@@ -466,7 +467,7 @@ func TestAddReportAsksBeforeItCountsTwice(t *testing.T) {
 	if err := c.AddReport(ctx, "Runa", r, true); err != nil {
 		t.Error(err)
 	}
-	if n := len(record(t, c, "Runa", "2026-09-30", false).Reports); n != 2 {
+	if n := len(recordOf(t, c, "Runa", "2026-09-30", false).Reports); n != 2 {
 		t.Errorf("%d reports", n)
 	}
 }

@@ -2,7 +2,8 @@ package coach
 
 import (
 	"nextrung/internal/physiology"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
 )
@@ -16,7 +17,7 @@ const trainer = "Corvane"
 
 // crewMember is one invented client: the facts, the body, and the habits from week to week.
 type crewMember struct {
-	Facts progression.Client
+	Facts record.Client
 	Weeks int // the last one ends on DemoDay
 
 	Mode     workout.Mode
@@ -39,9 +40,9 @@ type crewMember struct {
 	// Change alters an outing where something was different; weeks count from 1.
 	Change func(week int, o *outing)
 	// Says are further notes of a week. Dates are those of the outings.
-	Says func(week int, ends workout.Date) []progression.Note
+	Says func(week int, ends workout.Date) []record.Note
 	// Decides are the trainer's decisions at the end of a week.
-	Decides map[int]progression.Decision
+	Decides map[int]record.Decision
 }
 
 // outing is one session as it was done and recorded.
@@ -60,16 +61,16 @@ type outing struct {
 	Told    bool   // reported, not recorded
 }
 
-func (m crewMember) client() progression.Client { return m.Facts }
-func (m crewMember) name() string               { return m.Facts.Name }
-func (m crewMember) length() int                { return m.Weeks }
-func (m crewMember) ends(i int) workout.Date    { return DemoDay - workout.Date(7*(m.Weeks-1-i)) }
+func (m crewMember) client() record.Client   { return m.Facts }
+func (m crewMember) name() string            { return m.Facts.Name }
+func (m crewMember) length() int             { return m.Weeks }
+func (m crewMember) ends(i int) workout.Date { return DemoDay - workout.Date(7*(m.Weeks-1-i)) }
 
-func screened(on string, active bool) progression.Screening {
-	return progression.Screening{On: workout.MustDate(on), Active: active}
+func screened(on string, active bool) record.Screening {
+	return record.Screening{On: workout.MustDate(on), Active: active}
 }
 
-func rest(bpm float64) []progression.ZoneSet { return []progression.ZoneSet{{HRRest: bpm}} }
+func rest(bpm float64) []record.ZoneSet { return []record.ZoneSet{{HRRest: bpm}} }
 
 // body is a beginner's with a few changes.
 func body(rest, maximum float64, change func(a *simulate.Athlete)) simulate.Athlete {
@@ -86,7 +87,7 @@ func crew() []crewMember {
 	members := []crewMember{
 		{
 			// Started from nothing on the treadmill in the crew's mess, built up minute by minute.
-			Facts: progression.Client{
+			Facts: record.Client{
 				Name: "Avelin", Born: workout.MustDate("1988-03-14"), Sex: physiology.Female, HeightCM: 168, MassKG: 71,
 				Modes: []workout.Mode{workout.Walk}, Sensor: strap, Zones: rest(70), Screening: screened("2026-07-24", false),
 				Goal: "climb the stairs from the engine room without a stop", Days: 3, Minutes: 40,
@@ -100,7 +101,7 @@ func crew() []crewMember {
 		{
 			// Goes out once or twice a week and then runs as if the ferry were leaving; his maximum lies 9 bpm
 			// above the age formula's, which the harbour run shows.
-			Facts: progression.Client{
+			Facts: record.Client{
 				Name: "Torrec", Born: workout.MustDate("1979-11-02"), Sex: physiology.Male, HeightCM: 181, MassKG: 92,
 				Modes: []workout.Mode{workout.Run}, Sensor: strap, Zones: rest(66), Screening: screened("2026-07-10", true),
 				Goal: "win the harbour run", Days: 4, Minutes: 45, Equipment: []string{"running shoes"}, Enjoys: []string{"the cliff path"},
@@ -118,13 +119,13 @@ func crew() []crewMember {
 				}
 			},
 			// The recording of week 8 is still on his old watch then.
-			Decides: map[int]progression.Decision{
-				9: {Act: progression.DoHold, Because: "twice a week first, and slow enough to talk"},
+			Decides: map[int]record.Decision{
+				9: {Act: record.DoHold, Because: "twice a week first, and slow enough to talk"},
 			},
 		},
 		{
 			// Six weeks of base, then two interval sessions a week, as prescribed; a week off in the dry dock.
-			Facts: progression.Client{
+			Facts: record.Client{
 				Name: "Maruna", Born: workout.MustDate("1991-06-21"), Sex: physiology.Female, HeightCM: 172, MassKG: 66,
 				Modes: []workout.Mode{workout.Run}, Sensor: strap, Zones: rest(60), Screening: screened("2026-06-19", true),
 				Goal: "run round the island", Days: 4, Minutes: 45, Equipment: []string{"running shoes"}, Enjoys: []string{"mornings"},
@@ -139,14 +140,14 @@ func crew() []crewMember {
 					o.Twin = "tcx"
 				}
 			},
-			Decides: map[int]progression.Decision{
-				6:  {Act: progression.DoAdvance, Because: "steady for six weeks, talks easily, heart rate settles"},
-				10: {Act: progression.DoPause, To: DemoDay - 28, Because: "the ferry is in the dry dock"},
+			Decides: map[int]record.Decision{
+				6:  {Act: record.DoAdvance, Because: "steady for six weeks, talks easily, heart rate settles"},
+				10: {Act: record.DoPause, To: DemoDay - 28, Because: "the ferry is in the dry dock"},
 			},
 		},
 		{
 			// Wanted intervals before the base was there.
-			Facts: progression.Client{
+			Facts: record.Client{
 				Name: "Jaskel", Born: workout.MustDate("1984-01-30"), Sex: physiology.Male, HeightCM: 177, MassKG: 96,
 				Modes: []workout.Mode{workout.Bike}, Sensor: strap, Zones: rest(74), Screening: screened("2026-07-17", false),
 				Goal: "lose the belly before the winter timetable", Days: 3, Minutes: 40, Equipment: []string{"exercise bike"},
@@ -161,13 +162,13 @@ func crew() []crewMember {
 					o.Options.Bias, o.Options.Skip, o.Options.DayRPE = 12, 1, 2
 				}
 			},
-			Decides: map[int]progression.Decision{
-				7: {Act: progression.DoAdvance, Because: "asks for intervals every week; let us try"},
+			Decides: map[int]record.Decision{
+				7: {Act: record.DoAdvance, Because: "asks for intervals every week; let us try"},
 			},
 		},
 		{
 			// Was ready, but double shifts began: the same rowing feels harder and sleep is short.
-			Facts: progression.Client{
+			Facts: record.Client{
 				Name: "Lindra", Born: workout.MustDate("1993-09-05"), Sex: physiology.Female, HeightCM: 165, MassKG: 63,
 				Modes: []workout.Mode{workout.Row}, Sensor: strap, Zones: rest(62), Screening: screened("2026-07-24", true),
 				Goal: "row the pilot gig at the regatta", Days: 3, Minutes: 40, Equipment: []string{"rowing machine"}, Enjoys: []string{"rowing"},
@@ -182,23 +183,23 @@ func crew() []crewMember {
 					o.Options.DayBPM, o.Options.DayRPE = 11, 3
 				}
 			},
-			Says: func(week int, ends workout.Date) []progression.Note {
+			Says: func(week int, ends workout.Date) []record.Note {
 				if week <= 8 {
 					return nil
 				}
-				return []progression.Note{
-					{Date: ends - 5, Symptoms: []progression.Symptom{"poor-sleep"}, Text: "Double shifts, slept five hours."},
-					{Date: ends - 2, Symptoms: []progression.Symptom{"poor-sleep"}},
+				return []record.Note{
+					{Date: ends - 5, Symptoms: []signs.Sign{"poor-sleep"}, Text: "Double shifts, slept five hours."},
+					{Date: ends - 2, Symptoms: []signs.Sign{"poor-sleep"}},
 				}
 			},
-			Decides: map[int]progression.Decision{
-				8: {Act: progression.DoHold, Because: "double shifts begin on Monday; intervals wait until they are over"},
-				9: {Act: progression.DoEase, Because: "sleeps badly and everything feels harder"},
+			Decides: map[int]record.Decision{
+				8: {Act: record.DoHold, Because: "double shifts begin on Monday; intervals wait until they are over"},
+				9: {Act: record.DoEase, Because: "sleeps badly and everything feels harder"},
 			},
 		},
 		{
 			// Gets fitter fast; the heart rate falls faster every week, which is no alarm.
-			Facts: progression.Client{
+			Facts: record.Client{
 				Name: "Ondrel", Born: workout.MustDate("1986-12-11"), Sex: physiology.Male, HeightCM: 184, MassKG: 83,
 				Modes: []workout.Mode{workout.Bike}, Sensor: strap, Zones: rest(64), Screening: screened("2026-07-10", true),
 				Goal: "ride to the lighthouse and back", Days: 4, Minutes: 45, Equipment: []string{"exercise bike"}, Enjoys: []string{"riding"},
@@ -216,10 +217,10 @@ func crew() []crewMember {
 		},
 		{
 			// A medicine slows the heart: beats say nothing, effort and talk do.
-			Facts: progression.Client{
+			Facts: record.Client{
 				Name: "Selvane", Born: workout.MustDate("1964-05-08"), Sex: physiology.Female, HeightCM: 163, MassKG: 74,
-				Modes: []workout.Mode{workout.Walk}, Sensor: strap, Screening: progression.Screening{On: workout.MustDate("2026-07-03"), Disease: "heart"},
-				Medicine: progression.Slows, DoseChange: workout.MustDate("2026-03-02"), Clearance: workout.MustDate("2026-07-02"),
+				Modes: []workout.Mode{workout.Walk}, Sensor: strap, Screening: record.Screening{On: workout.MustDate("2026-07-03"), Disease: "heart"},
+				Medicine: record.Slows, DoseChange: workout.MustDate("2026-03-02"), Clearance: workout.MustDate("2026-07-02"),
 				Goal: "walk to the chapel with the grandchildren", Days: 4, Minutes: 40, Enjoys: []string{"company"},
 			},
 			Weeks: 12, Mode: workout.Walk, Seed: 707, Progress: simulate.Usual(),
@@ -236,7 +237,7 @@ func crew() []crewMember {
 		},
 		{
 			// A wrist device that stops at the garden gate, and no answers.
-			Facts: progression.Client{
+			Facts: record.Client{
 				Name: "Pavor", Born: workout.MustDate("1971-08-19"), Sex: physiology.Male, HeightCM: 175, MassKG: 88,
 				Modes: []workout.Mode{workout.Walk}, Sensor: wrist, Zones: rest(68), Screening: screened("2026-07-24", true),
 				Goal: "keep up with the dog", Days: 4, Minutes: 35, Enjoys: []string{"the dog"},
@@ -248,7 +249,7 @@ func crew() []crewMember {
 		},
 		{
 			// Everything was fine until the tightness on the pier.
-			Facts: progression.Client{
+			Facts: record.Client{
 				Name: "Hedra", Born: workout.MustDate("1975-02-27"), Sex: physiology.Female, HeightCM: 170, MassKG: 77,
 				Modes: []workout.Mode{workout.Run, workout.Walk}, Sensor: strap, Zones: rest(67), Screening: screened("2026-07-24", true),
 				Goal: "five kilometres without walking", Days: 3, Minutes: 40, Equipment: []string{"running shoes"}, Enjoys: []string{"the pier"},
@@ -256,21 +257,21 @@ func crew() []crewMember {
 			Weeks: 10, Mode: workout.Walk, Seed: 909, Progress: simulate.Usual(), Body: body(67, 180, func(a *simulate.Athlete) { a.Feels = -0.4 }),
 			Days: []int{1, 3, 6}, Minutes: []int{18, 20, 22, 22, 23, 26, 28, 32, 36}, Record: simulate.Options{Place: workout.Outdoor, Sensor: strap, Every: 5, Tail: 60},
 			Format: "fit", Answers: 2, Enjoys: 4,
-			Says: func(week int, ends workout.Date) []progression.Note {
+			Says: func(week int, ends workout.Date) []record.Note {
 				if week != 10 {
 					return nil
 				}
-				return []progression.Note{{Date: ends - 3, Symptoms: []progression.Symptom{"chest"}, Text: "Tight chest on the pier, gone after standing still."}}
+				return []record.Note{{Date: ends - 3, Symptoms: []signs.Sign{"chest"}, Text: "Tight chest on the pier, gone after standing still."}}
 			},
-			Decides: map[int]progression.Decision{
-				9: {Act: progression.DoHold, Because: "ready, but wants one more week on the flat pier first"},
+			Decides: map[int]record.Decision{
+				9: {Act: record.DoHold, Because: "ready, but wants one more week on the flat pier first"},
 			},
 		},
 	}
 	for i := range members {
 		m := &members[i]
 		// The first talk is on the Sunday before the first week.
-		m.Facts.Stage, m.Facts.Since, m.Facts.State = 1, m.ends(0)-6, progression.Active
+		m.Facts.Stage, m.Facts.Since, m.Facts.State = 1, m.ends(0)-6, record.Active
 	}
 	return members
 }

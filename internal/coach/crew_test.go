@@ -8,33 +8,36 @@ import (
 	"sync"
 	"testing"
 
+	"nextrung/internal/policy"
+	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
+	"nextrung/internal/record"
 	"nextrung/internal/recording"
 	"nextrung/internal/workout"
 )
 
 // season is a member's weeks in memory: what the book would hold, and what was said each week.
 type season struct {
-	record      progression.Record
-	assessments []progression.Assessment // one a week, before the week's decision
+	record      record.Record
+	assessments []record.Assessment // one a week, before the week's decision
 }
 
 // last is the assessment of the demo's last day.
-func (s season) last() progression.Assessment { return s.assessments[len(s.assessments)-1] }
+func (s season) last() record.Assessment { return s.assessments[len(s.assessments)-1] }
 
 // live plays a member's weeks the ordinary way, with the record in memory: decode, clean, measure,
 // assess, decide, prescribe.
 func live(m crewMember) (season, error) {
-	policy := progression.DefaultPolicy()
-	s := season{record: progression.Record{Client: m.client()}}
-	prescribe := func(on workout.Date) progression.Assessment {
+	policy := policy.Default()
+	s := season{record: record.Record{Client: m.client()}}
+	prescribe := func(on workout.Date) record.Assessment {
 		known := s.record.Until(on)
-		a := policy.Assess(on, known)
-		s.record.Prescriptions = append(s.record.Prescriptions, policy.Prescribe(on, known, a))
+		a := progression.Assess(policy, on, known)
+		s.record.Prescriptions = append(s.record.Prescriptions, prescription.Prescribe(policy, on, known, a))
 		return a
 	}
-	prescribed := func(on workout.Date) *progression.Prescription {
+	prescribed := func(on workout.Date) *record.Prescription {
 		for i := len(s.record.Prescriptions) - 1; i >= 0; i-- {
 			if p := &s.record.Prescriptions[i]; p.From <= on && on <= p.To {
 				return p
@@ -114,7 +117,7 @@ func seasonOf(t *testing.T, name string) season {
 }
 
 // said is a verdict as text, "" for none.
-func said(a progression.Assessment) progression.Verdict {
+func said(a record.Assessment) record.Verdict {
 	if a.Verdict == nil {
 		return ""
 	}
@@ -122,7 +125,7 @@ func said(a progression.Assessment) progression.Verdict {
 }
 
 // explain lists the reasons of an assessment for a failed test.
-func explain(a progression.Assessment) string {
+func explain(a record.Assessment) string {
 	var b strings.Builder
 	b.WriteString(a.AsOf.String() + " stage " + string(rune('0'+a.Stage)) + ": " + string(said(a)) + ": " + a.Summary + "\n")
 	for _, r := range a.Reasons {
@@ -142,16 +145,16 @@ func explain(a progression.Assessment) string {
 
 // The verdicts of the demo's last day follow from the data; see the comment of each member in crew.
 func TestWhatTheCrewIsTold(t *testing.T) {
-	want := map[string]progression.Verdict{
-		"Avelin":  progression.Advance,
-		"Torrec":  progression.Hold,
-		"Maruna":  progression.Advance,
-		"Jaskel":  progression.StepBack,
-		"Lindra":  progression.Ease,
-		"Ondrel":  progression.Advance,
-		"Selvane": progression.Advance,
-		"Pavor":   progression.NotAssessable,
-		"Hedra":   progression.Refer,
+	want := map[string]record.Verdict{
+		"Avelin":  record.Advance,
+		"Torrec":  record.Hold,
+		"Maruna":  record.Advance,
+		"Jaskel":  record.StepBack,
+		"Lindra":  record.Ease,
+		"Ondrel":  record.Advance,
+		"Selvane": record.Advance,
+		"Pavor":   record.NotAssessable,
+		"Hedra":   record.Refer,
 	}
 	members := crew()
 	if len(members) != len(want) {
@@ -182,11 +185,11 @@ func TestMarunaIsReadyForStage3(t *testing.T) {
 // Jaskel was moved up against the policy's word, and the intervals show it.
 func TestJaskelWasMovedTooEarly(t *testing.T) {
 	s := seasonOf(t, "Jaskel")
-	if len(s.record.Decisions) != 1 || s.record.Decisions[0].Act != progression.DoAdvance {
+	if len(s.record.Decisions) != 1 || s.record.Decisions[0].Act != record.DoAdvance {
 		t.Fatalf("decisions: %+v", s.record.Decisions)
 	}
 	for _, a := range s.assessments {
-		if a.AsOf == s.record.Decisions[0].Entered && said(a) != progression.Hold {
+		if a.AsOf == s.record.Decisions[0].Entered && said(a) != record.Hold {
 			t.Errorf("on the day of the move: %s", explain(a))
 		}
 	}
@@ -201,7 +204,7 @@ func TestOndrelIsNeverSlowedDown(t *testing.T) {
 		}
 	}
 	for _, a := range s.assessments {
-		if v := said(a); v == progression.Ease || v == progression.StepBack || v == progression.Refer {
+		if v := said(a); v == record.Ease || v == record.StepBack || v == record.Refer {
 			t.Error(explain(a))
 		}
 	}
@@ -212,7 +215,7 @@ func TestNobodyIsAlarmedBeforeTheirStory(t *testing.T) {
 	for _, m := range crew() {
 		t.Run(m.name(), func(t *testing.T) {
 			for i, a := range seasonOf(t, m.name()).assessments[:m.length()-2] {
-				if v := said(a); v == progression.Ease || v == progression.StepBack || v == progression.Refer {
+				if v := said(a); v == record.Ease || v == record.StepBack || v == record.Refer {
 					t.Errorf("week %d: %s", i+1, explain(a))
 				}
 			}

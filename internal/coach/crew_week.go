@@ -9,7 +9,7 @@ import (
 	"math/rand/v2"
 	"time"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/recording"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
@@ -19,9 +19,9 @@ import (
 type crewWeek struct {
 	Ends      workout.Date
 	Files     []dropped
-	Notes     []progression.Note
-	Reports   []progression.Report
-	Decisions []progression.Decision
+	Notes     []record.Note
+	Reports   []record.Report
+	Decisions []record.Decision
 }
 
 // dropped is one file as it arrives.
@@ -32,7 +32,7 @@ type dropped struct {
 
 // week plays week i, counted from 0. p is what was prescribed for it; nil before the first
 // prescription. It panics when a member's format cannot be written, which is a slip in the crew's table.
-func (m crewMember) week(i int, p *progression.Prescription) crewWeek {
+func (m crewMember) week(i int, p *record.Prescription) crewWeek {
 	w := crewWeek{Ends: m.ends(i)}
 	for _, o := range m.outings(i, p) {
 		m.play(&w, o)
@@ -62,7 +62,7 @@ func (m crewMember) week(i int, p *progression.Prescription) crewWeek {
 }
 
 // outings are the sessions of a week as planned and changed.
-func (m crewMember) outings(i int, p *progression.Prescription) []outing {
+func (m crewMember) outings(i int, p *record.Prescription) []outing {
 	var out []outing
 	for n, day := range m.Days {
 		o := outing{
@@ -92,7 +92,7 @@ const warmUp, coolDown = 300, 300
 
 // steady is a steady session: the prescribed band, or comfortable without beats, for the member's own
 // minutes or the prescribed ones.
-func (m crewMember) steady(i int, p *progression.Prescription) workout.Plan {
+func (m crewMember) steady(i int, p *record.Prescription) workout.Plan {
 	minutes := m.Minutes[min(i, len(m.Minutes)-1)]
 	if minutes == 0 && p != nil {
 		minutes = p.Minutes
@@ -114,15 +114,15 @@ func (m crewMember) steady(i int, p *progression.Prescription) workout.Plan {
 // and the file unless it comes late.
 func (m crewMember) play(w *crewWeek, o outing) {
 	done, truth := m.do(o)
-	rpe, talk := &workout.RPE{Value: truth.RPE, Scale: 20}, progression.Talk(truth.Talk)
+	rpe, talk := &workout.RPE{Value: truth.RPE, Scale: 20}, record.Talk(truth.Talk)
 	if o.Told {
-		w.Reports = append(w.Reports, progression.Report{
+		w.Reports = append(w.Reports, record.Report{
 			Date: o.Date, Entered: w.Ends, Minutes: math.Round(float64(done.Seconds) / 60), Sport: m.Mode.Sport(), RPE: rpe, Talk: talk,
 		})
 		return
 	}
 	if o.Asked {
-		w.Notes = append(w.Notes, progression.Note{Date: o.Date, RPE: rpe, Talk: talk, Enjoyment: m.Enjoys})
+		w.Notes = append(w.Notes, record.Note{Date: o.Date, RPE: rpe, Talk: talk, Enjoyment: m.Enjoys})
 	}
 	if o.Late == 0 {
 		m.deliver(w, o)
@@ -186,9 +186,9 @@ func (m crewMember) packed(w crewWeek) []dropped {
 
 // mornings are resting heart rates of three mornings, with a day's noise of 2 bpm (invented) and
 // what a bad day adds.
-func (m crewMember) mornings(i int) []progression.Note {
+func (m crewMember) mornings(i int) []record.Note {
 	rng := rand.New(rand.NewPCG(m.Seed, uint64(i)))
-	var out []progression.Note
+	var out []record.Note
 	for _, day := range []int{1, 3, 6} {
 		bpm := m.Mornings - m.Progress.Rest*float64(i) + 2*rng.NormFloat64()
 		for _, o := range m.outings(i, nil) {
@@ -196,7 +196,7 @@ func (m crewMember) mornings(i int) []progression.Note {
 				bpm += o.Options.DayBPM / 3
 			}
 		}
-		out = append(out, progression.Note{Date: m.ends(i) - 6 + workout.Date(day), HRRest: math.Round(bpm)})
+		out = append(out, record.Note{Date: m.ends(i) - 6 + workout.Date(day), HRRest: math.Round(bpm)})
 	}
 	return out
 }

@@ -6,8 +6,10 @@ import (
 	"fmt"
 	"strings"
 
+	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -17,11 +19,11 @@ var ErrRefer = errors.New("a doctor comes first")
 // Decide enters what the trainer decided on a day, with the assessment of that day beside it. A
 // decision holds from its From day, the next day if none is given, so that the day of the decision
 // itself is still judged in the old stage; next week's prescription follows it at once.
-func (c *Coach) Decide(ctx context.Context, d progression.Decision) (progression.Decision, error) {
+func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision, error) {
 	if strings.TrimSpace(d.Because) == "" || strings.TrimSpace(d.By) == "" {
 		return d, errors.New("a decision needs its reason (--because TEXT) and who made it (--by WHO)")
 	}
-	record, err := c.book.Record(ctx, d.Client, d.Entered)
+	r, err := c.book.Record(ctx, d.Client, d.Entered)
 	if err != nil {
 		return d, err
 	}
@@ -31,20 +33,20 @@ func (c *Coach) Decide(ctx context.Context, d progression.Decision) (progression
 	if d.To != 0 && d.To < d.From {
 		return d, fmt.Errorf("the decision would end on %s, before it begins on %s", d.To, d.From)
 	}
-	if err := inOrder(record, d); err != nil {
+	if err := inOrder(r, d); err != nil {
 		return d, err
 	}
-	a := c.Policy.Assess(d.Entered, record)
+	a := progression.Assess(c.Policy, d.Entered, r)
 	d.Verdict, d.Policy = a.Verdict, a.Policy
 	if d.Stage, err = stageAfter(d.Act, a); err != nil {
 		return d, err
 	}
-	for _, r := range record.Recordings {
+	for _, r := range r.Recordings {
 		if r.Aside == "" {
 			d.Files = append(d.Files, r.File)
 		}
 	}
-	if d.Act == progression.DoAdvance {
+	if d.Act == record.DoAdvance {
 		if err := c.graveSince(ctx, d.Client, d.Entered, a); err != nil {
 			return d, err
 		}
@@ -62,8 +64,8 @@ func (c *Coach) Decide(ctx context.Context, d progression.Decision) (progression
 // graveSince refuses what would send somebody to train as of an earlier day, when a grave sign, or a
 // note that may be one, has been entered since: what was not known then is known now. An assessment
 // that itself sends to a doctor or asks first says so by itself.
-func (c *Coach) graveSince(ctx context.Context, client string, on workout.Date, was progression.Assessment) error {
-	if was.Doubt() != "" || was.Verdict != nil && *was.Verdict == progression.Refer {
+func (c *Coach) graveSince(ctx context.Context, client string, on workout.Date, was record.Assessment) error {
+	if was.Doubt() != "" || was.Verdict != nil && *was.Verdict == record.Refer {
 		return nil
 	}
 	now, err := c.book.Record(ctx, client, endOfTime)
@@ -77,7 +79,7 @@ func (c *Coach) graveSince(ctx context.Context, client string, on workout.Date, 
 	if last == on {
 		return nil
 	}
-	a := c.Policy.Assess(last, now)
+	a := progression.Assess(c.Policy, last, now)
 	for _, text := range []string{a.Doubt(), a.GraveSign()} {
 		if text != "" {
 			return fmt.Errorf("%w: entered since %s: %s", ErrRefer, on.Long(), text)
@@ -88,7 +90,7 @@ func (c *Coach) graveSince(ctx context.Context, client string, on workout.Date, 
 
 // inOrder refuses a decision that would rewrite the time before an earlier one or before the client
 // began. One from the same day as the last replaces it from then on; both stay on record.
-func inOrder(r progression.Record, d progression.Decision) error {
+func inOrder(r record.Record, d record.Decision) error {
 	if since := r.Client.Since; d.Entered < since || d.From < since {
 		return fmt.Errorf("%s began on %s; a decision cannot be made or hold before", d.Client, since)
 	}
@@ -100,10 +102,10 @@ func inOrder(r progression.Record, d progression.Decision) error {
 	return nil
 }
 
-func stageAfter(act progression.Act, a progression.Assessment) (int, error) {
+func stageAfter(act record.Act, a record.Assessment) (int, error) {
 	switch act {
-	case progression.DoAdvance:
-		if a.Verdict != nil && *a.Verdict == progression.Refer {
+	case record.DoAdvance:
+		if a.Verdict != nil && *a.Verdict == record.Refer {
 			return 0, fmt.Errorf("%w: %s; after the visit enter the dated clearance with `nextrung client set %q --clearance DATE`",
 				ErrRefer, strings.TrimSuffix(a.Summary, "."), a.Client)
 		}
@@ -114,12 +116,12 @@ func stageAfter(act progression.Act, a progression.Assessment) (int, error) {
 			return 0, fmt.Errorf("%s is in stage 3; there is no stage above it", a.Client)
 		}
 		return a.Stage + 1, nil
-	case progression.DoStepBack:
+	case record.DoStepBack:
 		if a.Stage <= 1 {
 			return 0, fmt.Errorf("%s is in stage %d; there is no step back from there: ease or pause instead", a.Client, a.Stage)
 		}
 		return a.Stage - 1, nil
-	case progression.DoHold, progression.DoEase, progression.DoRefer, progression.DoMaintain, progression.DoPause, progression.DoResume:
+	case record.DoHold, record.DoEase, record.DoRefer, record.DoMaintain, record.DoPause, record.DoResume:
 		return a.Stage, nil
 	}
 	return 0, fmt.Errorf("%q is no decision; decisions are advance, hold, ease, step-back, refer, maintain, pause and resume", act)
@@ -127,10 +129,10 @@ func stageAfter(act progression.Act, a progression.Assessment) (int, error) {
 
 // Standing is one client's assessment with what the roster and pages show beside it.
 type Standing struct {
-	Record     progression.Record
-	Assessment progression.Assessment
-	Weeks      []progression.Week
-	Next       progression.Prescription
+	Record     record.Record
+	Assessment record.Assessment
+	Weeks      []record.Week
+	Next       record.Prescription
 	Proposed   []proposal.Proposal // other zones, for the trainer to take or decline
 }
 
@@ -140,8 +142,8 @@ func (c *Coach) standing(ctx context.Context, name string, on workout.Date) (Sta
 	if err != nil {
 		return Standing{}, err
 	}
-	s := Standing{Record: record, Assessment: c.Policy.AssessOften(on, record)}
-	s.Next = c.Policy.Prescribe(on, record, s.Assessment)
+	s := Standing{Record: record, Assessment: progression.AssessOften(c.Policy, on, record)}
+	s.Next = prescription.Prescribe(c.Policy, on, record, s.Assessment)
 	s.Weeks = record.Weeks(on, weeksSince(record, on))
 	found, err := c.proposals(ctx, record, on)
 	s.Proposed = found.Open
@@ -150,7 +152,7 @@ func (c *Coach) standing(ctx context.Context, name string, on workout.Date) (Sta
 
 // weeksSince counts the weeks up to on that pages show: from the first thing known of the client,
 // a year at most.
-func weeksSince(r progression.Record, on workout.Date) int {
+func weeksSince(r record.Record, on workout.Date) int {
 	first := r.Client.Since
 	for _, rec := range r.Recordings {
 		if first == 0 || rec.Date < first {
@@ -192,7 +194,7 @@ func (c *Coach) Week(ctx context.Context, on workout.Date, progress func(done, a
 }
 
 // began says whether a client had begun by a day, which one added later had not.
-func began(r progression.Record, on workout.Date) bool {
+func began(r record.Record, on workout.Date) bool {
 	return r.Client.Since <= on || len(r.Recordings)+len(r.Reports) > 0
 }
 

@@ -50,7 +50,7 @@ func TestDroppedPlansAreNoRecordings(t *testing.T) {
 			t.Errorf("%s: the reason reads %q, %v", name, text, err)
 		}
 	}
-	if n := counting(record(t, c, "Runa", "2026-09-02", false)); n != 0 {
+	if n := counting(recordOf(t, c, "Runa", "2026-09-02", false)); n != 0 {
 		t.Errorf("%d recordings", n)
 	}
 }

@@ -4,7 +4,7 @@ import (
 	"context"
 
 	"nextrung/internal/hindsight"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -18,7 +18,7 @@ func (c *Coach) History(ctx context.Context, client string, on workout.Date) (hi
 }
 
 // history is History with what is known by the end of the day at hand.
-func (c *Coach) history(ctx context.Context, now progression.Record, on workout.Date) (hindsight.History, error) {
+func (c *Coach) history(ctx context.Context, now record.Record, on workout.Date) (hindsight.History, error) {
 	k := hindsight.Known{On: on, Now: now}
 	var days []workout.Date
 	for _, d := range now.Decisions {
@@ -53,7 +53,7 @@ func (c *Coach) ChangedSince(ctx context.Context, client string, on workout.Date
 type Seal struct {
 	Client    string
 	Decisions int
-	Last      progression.Decision
+	Last      record.Decision
 }
 
 // Seals gives the last decision of every client who has one.

@@ -8,7 +8,9 @@ import (
 
 	"nextrung/internal/coach"
 	"nextrung/internal/hindsight"
-	"nextrung/internal/progression"
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/simulate"
 )
 
@@ -89,8 +91,8 @@ func TestHistorySaysWhatChangedInTheBook(t *testing.T) {
 				w := walk(at+"T08:00:00Z", simulate.Options{Sensor: "wrist"})
 				receive(t, c, coach.Intake{Client: "Runa", On: day(at), Sensor: "wrist"}, at+".fit", encode(t, "fit", w))
 			}
-			check(t, c.AddNote(ctx, "Runa", progression.Note{Date: day("2026-08-12"), Entered: day("2026-08-12"), HRRest: 61}))
-			if _, err := c.Decide(ctx, progression.Decision{Client: "Runa", Entered: day("2026-08-16"), Act: progression.DoHold, Because: "too early", By: "Corvane"}); err != nil {
+			check(t, c.AddNote(ctx, "Runa", record.Note{Date: day("2026-08-12"), Entered: day("2026-08-12"), HRRest: 61}))
+			if _, err := c.Decide(ctx, record.Decision{Client: "Runa", Entered: day("2026-08-16"), Act: record.DoHold, Because: "too early", By: "Corvane"}); err != nil {
 				t.Fatal(err)
 			}
 			looked := func() *hindsight.Changed {
@@ -102,7 +104,7 @@ func TestHistorySaysWhatChangedInTheBook(t *testing.T) {
 				t.Fatalf("before anything happened: %s", got.Text)
 			}
 			var ids []string
-			for _, r := range record(t, c, "Runa", "2026-08-16", false).Recordings {
+			for _, r := range recordOf(t, c, "Runa", "2026-08-16", false).Recordings {
 				ids = append(ids, r.ID)
 			}
 			x.happen(t, c, ids)
@@ -135,11 +137,11 @@ func TestWhatTheWeekSaidOnItsDay(t *testing.T) {
 	ctx := context.Background()
 	on := day("2026-08-30")
 	const id = "id = \"tired-sign\""
-	before, after, ok := strings.Cut(string(progression.DefaultPolicyText()), id)
+	before, after, ok := strings.Cut(string(policy.DefaultText()), id)
 	if !ok {
 		t.Fatal("the policy has no rule tired-sign")
 	}
-	laxer, err := progression.ParsePolicy([]byte(before + id + strings.Replace(after, "threshold = 0\n", "threshold = 3\n", 1)))
+	laxer, err := policy.Parse([]byte(before + id + strings.Replace(after, "threshold = 0\n", "threshold = 3\n", 1)))
 	check(t, err)
 	for _, x := range []struct {
 		name   string
@@ -148,19 +150,19 @@ func TestWhatTheWeekSaidOnItsDay(t *testing.T) {
 	}{
 		{"nothing", func(*testing.T, *coach.Coach) {}, ""},
 		{"another policy", func(_ *testing.T, c *coach.Coach) { c.Policy = laxer },
-			"The policy was changed since (then " + hindsight.ShortPolicy(progression.DefaultPolicy().Digest()) + "): by today's the recommendation is hold; that day it was ease."},
+			"The policy was changed since (then " + hindsight.ShortPolicy(policy.Default().Digest()) + "): by today's the recommendation is hold; that day it was ease."},
 		{"entered on the same day", func(t *testing.T, c *coach.Coach) {
-			check(t, c.AddNote(ctx, "Runa", progression.Note{Date: on, Entered: on, Symptoms: []progression.Symptom{progression.Chest}}))
+			check(t, c.AddNote(ctx, "Runa", record.Note{Date: on, Entered: on, Symptoms: []signs.Sign{signs.Chest}}))
 		}, "Run again over what the book holds for that day the recommendation is "},
 		{"entered later", func(t *testing.T, c *coach.Coach) {
-			check(t, c.AddNote(ctx, "Runa", progression.Note{Date: on, Entered: on + 2, Symptoms: []progression.Symptom{progression.Chest}}))
+			check(t, c.AddNote(ctx, "Runa", record.Note{Date: on, Entered: on + 2, Symptoms: []signs.Sign{signs.Chest}}))
 		}, "Changed afterwards: "},
 	} {
 		t.Run(x.name, func(t *testing.T) {
 			c := open(t)
 			for _, d := range []string{"2026-08-24", "2026-08-26"} {
-				check(t, c.AddNote(ctx, "Runa", progression.Note{Date: day(d), Entered: day(d), Symptoms: []progression.Symptom{progression.UnusuallyTired}}))
-				check(t, c.AddReport(ctx, "Runa", progression.Report{Date: day(d), Entered: day(d), Minutes: 30, Sport: "walking"}, false))
+				check(t, c.AddNote(ctx, "Runa", record.Note{Date: day(d), Entered: day(d), Symptoms: []signs.Sign{signs.UnusuallyTired}}))
+				check(t, c.AddReport(ctx, "Runa", record.Report{Date: day(d), Entered: day(d), Minutes: 30, Sport: "walking"}, false))
 			}
 			_, err := c.Week(ctx, on, nil)
 			check(t, err)

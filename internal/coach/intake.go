@@ -8,7 +8,7 @@ import (
 	"nextrung/internal/heartrate"
 	"nextrung/internal/logbook"
 	"nextrung/internal/physiology"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/recording"
 	"nextrung/internal/workout"
 )
@@ -34,9 +34,9 @@ type Receipt struct {
 	Digest workout.Digest `json:"sha256"`
 	Status Status         `json:"status"`
 	// Why says, for a refused file, what is wrong and what to do.
-	Why        string                  `json:"why,omitempty"`
-	Recordings []progression.Recording `json:"recordings,omitempty"`
-	Remarks    []string                `json:"remarks,omitempty"`
+	Why        string             `json:"why,omitempty"`
+	Recordings []record.Recording `json:"recordings,omitempty"`
+	Remarks    []string           `json:"remarks,omitempty"`
 }
 
 // Status is the fate of a received file.
@@ -68,7 +68,7 @@ func (c *Coach) Receive(ctx context.Context, in Intake, name string, b []byte) (
 	return out, nil
 }
 
-func (c *Coach) receive(ctx context.Context, in Intake, record *progression.Record, f recording.File) (Receipt, error) {
+func (c *Coach) receive(ctx context.Context, in Intake, record *record.Record, f recording.File) (Receipt, error) {
 	r := Receipt{Name: f.Name, Digest: f.Digest, Remarks: workout.Texts(f.Remarks)}
 	refuse := func(why string) (Receipt, error) {
 		r.Status, r.Why = Refused, why
@@ -150,8 +150,8 @@ func known(r Receipt, in Intake, holder string, on workout.Date) Receipt {
 }
 
 // item cleans and measures one workout with the facts that held on its day.
-func (c *Coach) item(in Intake, record progression.Record, f recording.File, index int, w workout.Workout) logbook.Item {
-	client := record.Client
+func (c *Coach) item(in Intake, r record.Record, f recording.File, index int, w workout.Workout) logbook.Item {
+	client := r.Client
 	switch {
 	case in.Sensor != workout.UnknownSensor:
 		w.Sensor = in.Sensor
@@ -160,10 +160,10 @@ func (c *Coach) item(in Intake, record progression.Record, f recording.File, ind
 	}
 	date := workout.DateOf(w.Start, client.Location())
 	series := heartrate.Clean(w)
-	measured := measure(record, date, series, w)
+	measured := measure(r, date, series, w)
 	return logbook.Item{
 		Series: series,
-		Recording: progression.Recording{
+		Recording: record.Recording{
 			ID: fmt.Sprintf("%s#%d", f.Digest.Short(), index), File: f.Digest, Index: index, Name: f.Name, Format: f.Format,
 			Client: client.Name, Received: in.On, Date: date, Workout: w, Measured: measured,
 		},
@@ -171,12 +171,12 @@ func (c *Coach) item(in Intake, record progression.Record, f recording.File, ind
 }
 
 // measure measures a workout with what is known of the client on its day.
-func measure(r progression.Record, date workout.Date, s heartrate.Series, w workout.Workout) physiology.Measurements {
+func measure(r record.Record, date workout.Date, s heartrate.Series, w workout.Workout) physiology.Measurements {
 	return physiology.Measure(s, w, r.Client.Body(date), plannedSteady(r, date))
 }
 
 // plannedSteady says that a day lies in a week for which steady sessions only were prescribed.
-func plannedSteady(r progression.Record, day workout.Date) bool {
+func plannedSteady(r record.Record, day workout.Date) bool {
 	p := r.PlanFor(day, day)
 	return p != nil && p.Intervals == nil && p.Sessions > 0
 }

@@ -10,7 +10,7 @@ import (
 	"path/filepath"
 
 	"nextrung/internal/heartrate"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/recording"
 	"nextrung/internal/workout"
 	"nextrung/reports"
@@ -97,7 +97,7 @@ func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Dat
 }
 
 // workoutPagesIn says of which recordings a folder holds the page, by ID.
-func workoutPagesIn(dir string, r progression.Record) map[string]bool {
+func workoutPagesIn(dir string, r record.Record) map[string]bool {
 	there := map[string]bool{}
 	for _, rec := range r.Recordings {
 		if _, err := os.Stat(filepath.Join(dir, reports.WorkoutFile(rec))); err == nil {
@@ -174,7 +174,7 @@ func (c *Coach) WorkoutPages(ctx context.Context, s Standing, days int, dir stri
 	return nil
 }
 
-func (c *Coach) workoutPage(ctx context.Context, rec progression.Recording, client reports.Client, dir string) (string, error) {
+func (c *Coach) workoutPage(ctx context.Context, rec record.Recording, client reports.Client, dir string) (string, error) {
 	w, err := c.original(ctx, rec)
 	if err != nil {
 		return "", err
@@ -197,7 +197,7 @@ func (c *Coach) workoutPage(ctx context.Context, rec progression.Recording, clie
 }
 
 // original decodes a recording's file again, with what was said of its sensor.
-func (c *Coach) original(ctx context.Context, rec progression.Recording) (workout.Workout, error) {
+func (c *Coach) original(ctx context.Context, rec record.Recording) (workout.Workout, error) {
 	b, name, err := c.book.Original(ctx, rec.File)
 	if err != nil {
 		return workout.Workout{}, err
@@ -228,7 +228,7 @@ func writeFile(path string, b []byte) error {
 }
 
 // removePages removes every page in the book's folder that shows a client, and the roster.
-func (c *Coach) removePages(r progression.Record) error {
+func (c *Coach) removePages(r record.Record) error {
 	who := r.Client.Name
 	names := []string{reports.FileName("decision", who), reports.FileName("progress", who), reports.PictureName(who), reports.TextName(who), reports.FileName("roster", "")}
 	for _, rec := range r.Recordings {

@@ -10,12 +10,12 @@ import (
 	"time"
 
 	"nextrung/internal/physiology"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
 // AddClient enters a new client.
-func (c *Coach) AddClient(ctx context.Context, client progression.Client, on workout.Date) error {
+func (c *Coach) AddClient(ctx context.Context, client record.Client, on workout.Date) error {
 	names, err := c.book.Clients(ctx)
 	if err != nil {
 		return err
@@ -36,7 +36,7 @@ func (c *Coach) AddClient(ctx context.Context, client progression.Client, on wor
 
 // SetClient enters a new version of a client's facts. When they change zones, the workouts from
 // that day on are measured again.
-func (c *Coach) SetClient(ctx context.Context, client progression.Client, on workout.Date) error {
+func (c *Coach) SetClient(ctx context.Context, client record.Client, on workout.Date) error {
 	if err := checkClient(client, on); err != nil {
 		return err
 	}
@@ -47,7 +47,7 @@ func (c *Coach) SetClient(ctx context.Context, client progression.Client, on wor
 }
 
 // Client gives a client's newest facts.
-func (c *Coach) Client(ctx context.Context, name string) (progression.Client, error) {
+func (c *Coach) Client(ctx context.Context, name string) (record.Client, error) {
 	return c.book.Client(ctx, name)
 }
 
@@ -70,7 +70,7 @@ func (c *Coach) Forget(ctx context.Context, name string) error {
 }
 
 // checkClient refuses facts that cannot be or that would make every later number wrong.
-func checkClient(client progression.Client, on workout.Date) error {
+func checkClient(client record.Client, on workout.Date) error {
 	var wrong []string
 	say := func(format string, args ...any) { wrong = append(wrong, fmt.Sprintf(format, args...)) }
 	name := client.Name
@@ -110,7 +110,7 @@ func checkClient(client progression.Client, on workout.Date) error {
 	return nil
 }
 
-func checkZones(z progression.ZoneSet) (wrong []string) {
+func checkZones(z record.ZoneSet) (wrong []string) {
 	say := func(format string, args ...any) { wrong = append(wrong, fmt.Sprintf(format, args...)) }
 	if z.HRRest != 0 && (z.HRRest < 30 || z.HRRest > 110) {
 		say("a resting heart rate of %.0f bpm is outside 30 to 110", z.HRRest)
@@ -145,12 +145,12 @@ func forMode(m workout.Mode) string {
 }
 
 // AddNote enters what no sensor knows.
-func (c *Coach) AddNote(ctx context.Context, client string, n progression.Note) error {
+func (c *Coach) AddNote(ctx context.Context, client string, n record.Note) error {
 	return c.book.AddNote(ctx, client, n)
 }
 
 // AddNotes enters several notes at once, all or none, and returns their IDs.
-func (c *Coach) AddNotes(ctx context.Context, client string, notes []progression.Note) ([]string, error) {
+func (c *Coach) AddNotes(ctx context.Context, client string, notes []record.Note) ([]string, error) {
 	return c.book.AddNotes(ctx, client, notes)
 }
 
@@ -159,7 +159,7 @@ var ErrTwice = errors.New("the same session is in the book already")
 
 // AddReport enters a session without a recording. One with the same day, sport and length as an
 // earlier one is refused unless again says that it was done twice.
-func (c *Coach) AddReport(ctx context.Context, client string, r progression.Report, again bool) error {
+func (c *Coach) AddReport(ctx context.Context, client string, r record.Report, again bool) error {
 	record, err := c.book.Record(ctx, client, endOfTime)
 	if err != nil {
 		return err

@@ -12,6 +12,7 @@ import (
 
 	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/recording"
 	"nextrung/internal/workout"
 	"nextrung/reports"
@@ -19,16 +20,16 @@ import (
 
 // Prescribe lays next week's sessions of a client, as of a day, over its days. Nothing is stored; the
 // weekly job and a decision do that.
-func (c *Coach) Prescribe(ctx context.Context, client string, on workout.Date) (prescription.Week, progression.Assessment, error) {
+func (c *Coach) Prescribe(ctx context.Context, client string, on workout.Date) (prescription.Week, record.Assessment, error) {
 	r, err := c.book.Record(ctx, client, on)
 	if err != nil {
-		return prescription.Week{}, progression.Assessment{}, err
+		return prescription.Week{}, record.Assessment{}, err
 	}
-	a := c.Policy.Assess(on, r)
+	a := progression.Assess(c.Policy, on, r)
 	if err := c.graveSince(ctx, client, on, a); err != nil {
 		return prescription.Week{}, a, err
 	}
-	return prescription.Lay(c.Policy.Prescribe(on, r, a), r, a), a, nil
+	return prescription.Lay(prescription.Prescribe(c.Policy, on, r, a), r, a), a, nil
 }
 
 // Written is a file that was asked for.

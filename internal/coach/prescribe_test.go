@@ -15,7 +15,8 @@ import (
 	"github.com/tormoder/fit"
 
 	"nextrung/internal/coach"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -31,7 +32,7 @@ func TestPrescribedFiles(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	slowed.Medicine = progression.Slows
+	slowed.Medicine = record.Slows
 	if err := c.SetClient(ctx, slowed, day("2026-08-01")); err != nil {
 		t.Fatal(err)
 	}
@@ -79,7 +80,7 @@ func TestPrescribedFiles(t *testing.T) {
 			if m := regexp.MustCompile(`beats a minute|bpm|alarms?: `).FindString(text); m != "" && name == "Ketil" {
 				t.Errorf("%s: %q in the calendar", name, m)
 			}
-			for _, s := range append(progression.StopSigns(), progression.Cautions()...) {
+			for _, s := range append(signs.StopSigns(), signs.Cautions()...) {
 				if !strings.Contains(text, s) {
 					t.Errorf("%s: event %d lacks %q", name, i+1, s)
 				}
@@ -111,7 +112,7 @@ func TestFilesAfterAHardWeek(t *testing.T) {
 	ctx := context.Background()
 	c := open(t)
 	for _, day := range []workout.Date{sunday - 4, sunday - 2, sunday} {
-		hard := progression.Report{Date: day, Entered: sunday, Minutes: 30, Sport: workout.Walking, RPE: &workout.RPE{Value: 17, Scale: 20}, Talk: progression.TalkHard}
+		hard := record.Report{Date: day, Entered: sunday, Minutes: 30, Sport: workout.Walking, RPE: &workout.RPE{Value: 17, Scale: 20}, Talk: record.TalkHard}
 		if err := c.AddReport(ctx, "Runa", hard, false); err != nil {
 			t.Fatal(err)
 		}
@@ -151,11 +152,11 @@ func TestFilesAfterAHardWeek(t *testing.T) {
 func TestFilesOfAWeekWithoutSessions(t *testing.T) {
 	ctx := context.Background()
 	c := open(t)
-	if err := c.AddNote(ctx, "Runa", progression.Note{Date: sunday, Entered: sunday, Symptoms: []progression.Symptom{progression.Chest}}); err != nil {
+	if err := c.AddNote(ctx, "Runa", record.Note{Date: sunday, Entered: sunday, Symptoms: []signs.Sign{signs.Chest}}); err != nil {
 		t.Fatal(err)
 	}
 	w, a, err := c.Prescribe(ctx, "Runa", sunday)
-	if err != nil || len(w.Sessions) != 0 || a.Verdict == nil || *a.Verdict != progression.Refer {
+	if err != nil || len(w.Sessions) != 0 || a.Verdict == nil || *a.Verdict != record.Refer {
 		t.Fatalf("%+v, %v", w, err)
 	}
 	dir := t.TempDir()

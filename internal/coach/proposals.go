@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"strconv"
 
-	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -20,7 +20,7 @@ func (c *Coach) Proposals(ctx context.Context, client string, on workout.Date) (
 	return c.proposals(ctx, record, on)
 }
 
-func (c *Coach) proposals(ctx context.Context, r progression.Record, on workout.Date) (proposal.Findings, error) {
+func (c *Coach) proposals(ctx context.Context, r record.Record, on workout.Date) (proposal.Findings, error) {
 	answers, err := c.book.Answers(ctx, r.Client.Name, on)
 	if err != nil {
 		return proposal.Findings{}, err

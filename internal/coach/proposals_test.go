@@ -8,8 +8,8 @@ import (
 	"time"
 
 	"nextrung/internal/coach"
-	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
+	"nextrung/internal/record"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
 )
@@ -25,7 +25,7 @@ func pierRun(t *testing.T, c *coach.Coach, on string, effort float64) {
 	w, _ := simulate.Play(plan, simulate.Beginner(62, 190), simulate.Options{Seed: uint64(day(on)), Start: start, Sensor: workout.Strap, Place: workout.Outdoor})
 	receive(t, c, coach.Intake{Client: "Runa", On: day(on), Sensor: workout.Strap}, "pier-"+on+".fit", encode(t, "fit", w))
 	rpe := &workout.RPE{Value: effort, Scale: 20}
-	if err := c.AddNote(t.Context(), "Runa", progression.Note{Date: day(on), Entered: day(on), RPE: rpe}); err != nil {
+	if err := c.AddNote(t.Context(), "Runa", record.Note{Date: day(on), Entered: day(on), RPE: rpe}); err != nil {
 		t.Fatal(err)
 	}
 }
@@ -50,7 +50,7 @@ func TestTakenProposalChangesZonesFromItsDay(t *testing.T) {
 		t.Fatalf("proposed: %+v", before)
 	}
 	edges := func(on string) (out []float64) {
-		for _, rec := range record(t, c, "Runa", on, false).Recordings {
+		for _, rec := range recordOf(t, c, "Runa", on, false).Recordings {
 			out = append(out, rec.Measured.Edges.BPM[1])
 		}
 		return out
@@ -75,7 +75,7 @@ func TestTakenProposalChangesZonesFromItsDay(t *testing.T) {
 	if err != nil || len(client.Zones) != 2 || client.Zones[0].HRMax != nil || client.Zones[0].HRRest != 62 {
 		t.Errorf("zones %+v, %v", client.Zones, err)
 	}
-	plans := record(t, c, "Runa", "2026-09-01", false).Prescriptions
+	plans := recordOf(t, c, "Runa", "2026-09-01", false).Prescriptions
 	var was float64
 	for _, s := range next {
 		if s.Record.Client.Name == "Runa" {
@@ -143,7 +143,7 @@ func TestProposalsOfARealMonth(t *testing.T) {
 		t.Fatalf("%d recordings of the month, %v", len(files), err)
 	}
 	c := open(t)
-	oskel := progression.Client{Name: "Oskel", Born: day("1948-05-01"), Stage: 1, Since: day("2013-05-27"), Modes: []workout.Mode{workout.Run}, State: progression.Active}
+	oskel := record.Client{Name: "Oskel", Born: day("1948-05-01"), Stage: 1, Since: day("2013-05-27"), Modes: []workout.Mode{workout.Run}, State: record.Active}
 	if err := c.AddClient(t.Context(), oskel, day("2013-05-27")); err != nil {
 		t.Fatal(err)
 	}
@@ -165,7 +165,7 @@ func TestProposalsOfARealMonth(t *testing.T) {
 		t.Errorf("without answers: %+v", f)
 	}
 	for _, on := range []string{"2013-06-15", "2013-06-12"} {
-		if err := c.AddNote(t.Context(), "Oskel", progression.Note{Date: day(on), Entered: day(on), RPE: &workout.RPE{Value: 18, Scale: 20}}); err != nil {
+		if err := c.AddNote(t.Context(), "Oskel", record.Note{Date: day(on), Entered: day(on), RPE: &workout.RPE{Value: 18, Scale: 20}}); err != nil {
 			t.Fatal(err)
 		}
 	}

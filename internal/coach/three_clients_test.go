@@ -7,8 +7,10 @@ import (
 
 	"nextrung/internal/coach"
 	"nextrung/internal/physiology"
-	"nextrung/internal/progression"
+	"nextrung/internal/policy"
 	"nextrung/internal/proposal"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
 )
@@ -17,8 +19,8 @@ import (
 // and reason were written down before the program was asked. Each body keeps a secret that no fact in
 // the book tells: how far the maximal heart rate lies from the age formula.
 
-func inactive(on string) progression.Screening {
-	return progression.Screening{On: workout.MustDate(on)}
+func inactive(on string) record.Screening {
+	return record.Screening{On: workout.MustDate(on)}
 }
 
 // steadily is a session by feel: warm-up, steady, cool-down.
@@ -35,7 +37,7 @@ func TestOrsaWhoseZonesAreTooHigh(t *testing.T) {
 	body.Feels, body.Talk1 = 0.6, 0.56
 	notFailing := func(t *testing.T, s coach.Standing) {
 		for _, r := range s.Assessment.Reasons {
-			if r.Kind == progression.StepBackRule && isUnmet(r) {
+			if r.Kind == policy.StepBackRule && isUnmet(r) {
 				t.Errorf("%s asks for less: %s", r.Rule, r.Text)
 			}
 		}
@@ -43,7 +45,7 @@ func TestOrsaWhoseZonesAreTooHigh(t *testing.T) {
 	// The heart rate alone would let her go on; effort and talk do not, and the zone is doubted, not she.
 	heartAlone := func(t *testing.T, s coach.Standing) {
 		notFailing(t, s)
-		if !slices.ContainsFunc(s.Assessment.Against, func(l progression.Lack) bool { return strings.Contains(l.Needed, "talk and effort overrule the zones") }) {
+		if !slices.ContainsFunc(s.Assessment.Against, func(l record.Lack) bool { return strings.Contains(l.Needed, "talk and effort overrule the zones") }) {
 			t.Errorf("nothing doubts the zones: %+v", s.Assessment.Against)
 		}
 		if r := reason(t, s.Assessment, "zone"); !isMet(r) {
@@ -55,9 +57,9 @@ func TestOrsaWhoseZonesAreTooHigh(t *testing.T) {
 	}
 	lower := []proposal.Kind{proposal.TopOfZone1}
 	life{
-		client: progression.Client{
+		client: record.Client{
 			Name: "Orsa", Born: workout.MustDate("1968-01-15"), Sex: physiology.Female, Modes: []workout.Mode{workout.Walk}, Sensor: workout.Strap,
-			Zones: []progression.ZoneSet{{HRRest: 70}}, Screening: inactive("2026-02-27"), Days: 3, Minutes: 40,
+			Zones: []record.ZoneSet{{HRRest: 70}}, Screening: inactive("2026-02-27"), Days: 3, Minutes: 40,
 		},
 		begins: workout.MustDate("2026-03-02"), seed: 58, body: body, progress: simulate.Usual(), format: "fit",
 		record: simulate.Options{Place: workout.Indoor, Sensor: workout.Strap, Tail: 180, Laps: true},
@@ -65,16 +67,16 @@ func TestOrsaWhoseZonesAreTooHigh(t *testing.T) {
 		weeks: []told{
 			{
 				prose:   "Three walks of 20 min on the treadmill in the hall, as it felt right. She could chat.",
-				verdict: progression.Hold, plan: progression.Build, because: "Building, week 1 of 6",
+				verdict: record.Hold, plan: record.Build, because: "Building, week 1 of 6",
 			}, {
 				prose:   "The first week by the beats, 112 to 132. She does what is written, puffs, and sentences break off.",
-				verdict: progression.Hold, plan: progression.Repeat, because: "Talking was not comfortable in 3 sessions of 6", sees: heartAlone, proposes: lower,
+				verdict: record.Hold, plan: record.Repeat, because: "Talking was not comfortable in 3 sessions of 6", sees: heartAlone, proposes: lower,
 			}, {
 				prose:   "The same again: the watch says that it is right, so she bites her teeth.",
-				verdict: progression.Hold, plan: progression.Repeat, because: "Talking was not comfortable", sees: heartAlone, proposes: lower,
+				verdict: record.Hold, plan: record.Repeat, because: "Talking was not comfortable", sees: heartAlone, proposes: lower,
 			}, {
 				prose:   "Once more. Proposed is the pulse of her first week as the top. On Sunday Corvane walks beside her: up to 116 she talks, above it she does not; 116 it is.",
-				verdict: progression.Hold, plan: progression.Repeat, because: "Talking was not comfortable",
+				verdict: record.Hold, plan: record.Repeat, because: "Talking was not comfortable",
 				proposes: lower,
 				sees: func(t *testing.T, s coach.Standing) {
 					heartAlone(t, s)
@@ -82,38 +84,38 @@ func TestOrsaWhoseZonesAreTooHigh(t *testing.T) {
 						t.Errorf("the heart rate is fine by itself: %s", r.Text)
 					}
 				},
-				sets: func(c *progression.Client, monday workout.Date) {
-					c.Zones = append(c.Zones, progression.ZoneSet{From: monday, HRRest: 70, T1: 116})
+				sets: func(c *record.Client, monday workout.Date) {
+					c.Zones = append(c.Zones, record.ZoneSet{From: monday, HRRest: 70, T1: 116})
 				},
 			}, {
 				prose:   "Slower now, and she tells about her grandchildren all the way. What was hard is still within three weeks.",
-				verdict: progression.Hold, plan: progression.Build, because: "Talking was not comfortable", sees: notFailing,
+				verdict: record.Hold, plan: record.Build, because: "Talking was not comfortable", sees: notFailing,
 			}, {
 				prose:   "Longer walks, still easy. Six weeks are done, but the hard week 4 is not three weeks old.",
-				verdict: progression.Hold, plan: progression.Build, because: "Talking was not comfortable", sees: notFailing,
+				verdict: record.Hold, plan: record.Build, because: "Talking was not comfortable", sees: notFailing,
 			}, {
 				prose:   "Three easy weeks in a row, more than 75 min each; the heart keeps below 116 and is the same at the same speed.",
-				verdict: progression.Advance, because: "Ready for stage 2", sees: notFailing,
-				decides: progression.Decision{Act: progression.DoAdvance, Because: "three easy weeks, talks all the way"},
+				verdict: record.Advance, because: "Ready for stage 2", sees: notFailing,
+				decides: record.Decision{Act: record.DoAdvance, Because: "three easy weeks, talks all the way"},
 			}, {
 				prose:   "The first four short brisk parts, in one session.",
-				verdict: progression.Hold, plan: progression.Build, because: "Building, week 1 of 4", sees: notFailing,
+				verdict: record.Hold, plan: record.Build, because: "Building, week 1 of 4", sees: notFailing,
 			}, {
 				prose:   "Two sessions with brisk parts. She likes them.",
-				verdict: progression.Hold, plan: progression.Build, because: "Building, week 2 of 4", sees: notFailing,
+				verdict: record.Hold, plan: record.Build, because: "Building, week 2 of 4", sees: notFailing,
 			}, {
 				prose:   "The same.",
-				verdict: progression.Hold, plan: progression.Build, because: "Building, week 3 of 4", sees: notFailing,
+				verdict: record.Hold, plan: record.Build, because: "Building, week 3 of 4", sees: notFailing,
 			}, {
 				prose:   "Four weeks, seven sessions with brisk parts, the pulse back below 116 each time. All of them were a minute long: two minutes come first.",
-				verdict: progression.Hold, plan: progression.Build, because: "with bouts of at least 120 s", sees: notFailing,
+				verdict: record.Hold, plan: record.Build, because: "with bouts of at least 120 s", sees: notFailing,
 			}, {
 				prose:   "Six times two minutes, twice, and never above 16. Ready by the rules; she does not want hard parts, and that is fine.",
-				verdict: progression.Advance, because: "Ready for stage 3", sees: notFailing,
-				decides: progression.Decision{Act: progression.DoMaintain, Because: "likes it as it is; the maximum was never measured"},
+				verdict: record.Advance, because: "Ready for stage 3", sees: notFailing,
+				decides: record.Decision{Act: record.DoMaintain, Because: "likes it as it is; the maximum was never measured"},
 			}, {
 				prose:   "Goes on as it is.",
-				verdict: progression.Hold, plan: progression.Build, because: "Stays in stage 2 by choice", sees: notFailing,
+				verdict: record.Hold, plan: record.Build, because: "Stays in stage 2 by choice", sees: notFailing,
 			},
 		},
 	}.goes(t)
@@ -132,9 +134,9 @@ func TestDorricWhoseZonesAreTooLow(t *testing.T) {
 	}
 	locked := "2026-03-18"
 	life{
-		client: progression.Client{
+		client: record.Client{
 			Name: "Dorric", Born: workout.MustDate("1992-02-10"), Sex: physiology.Male, Modes: []workout.Mode{workout.Run}, Sensor: workout.Wrist,
-			Zones: []progression.ZoneSet{{HRRest: 58}}, Screening: progression.Screening{On: workout.MustDate("2026-02-27"), Active: true}, Days: 4, Minutes: 45,
+			Zones: []record.ZoneSet{{HRRest: 58}}, Screening: record.Screening{On: workout.MustDate("2026-02-27"), Active: true}, Days: 4, Minutes: 45,
 		},
 		begins: workout.MustDate("2026-03-02"), seed: 34, body: body, progress: simulate.Progress{Rest: 0.1, Gain: 0.004, Fall: 0.005, Drift: 0.02}, format: "tcx",
 		record: simulate.Options{Place: workout.Outdoor, Sensor: workout.Wrist, Tail: 180, Laps: true},
@@ -142,16 +144,16 @@ func TestDorricWhoseZonesAreTooLow(t *testing.T) {
 		weeks: []told{
 			{
 				prose: "His usual loop three times, at 146 and chatting. By the formula that is above zone 1; talk says that it is not.",
-				lives: byHimself, verdict: progression.Hold, plan: progression.Repeat, because: "Building, week 1 of 4",
+				lives: byHimself, verdict: record.Hold, plan: record.Repeat, because: "Building, week 1 of 4",
 				sees: func(t *testing.T, s coach.Standing) {
 					noFall(t, s)
-					if !slices.ContainsFunc(s.Assessment.Against, func(l progression.Lack) bool { return strings.Contains(l.Needed, "check what the zones rest on") }) {
+					if !slices.ContainsFunc(s.Assessment.Against, func(l record.Lack) bool { return strings.Contains(l.Needed, "check what the zones rest on") }) {
 						t.Errorf("nothing doubts the zones: %+v", s.Assessment.Against)
 					}
 				},
 			}, {
 				prose:   "Told to keep between 111 and 136 he shuffles, bored, effort 11. As prescribed.",
-				verdict: progression.Hold, plan: progression.Build, because: "Building, week 2 of 4", sees: noFall,
+				verdict: record.Hold, plan: record.Build, because: "Building, week 2 of 4", sees: noFall,
 			}, {
 				prose: "Shuffles on. On Wednesday the watch counts his steps instead of his heart for most of the run.",
 				lives: func(n int, o *lived) {
@@ -159,7 +161,7 @@ func TestDorricWhoseZonesAreTooLow(t *testing.T) {
 						o.Faults = []simulate.Fault{{Kind: simulate.Lock, Span: workout.Span{From: 400, To: o.Plan.Seconds() - 100}}}
 					}
 				},
-				verdict: progression.Hold, plan: progression.Build, because: "Building, week 3 of 4",
+				verdict: record.Hold, plan: record.Build, because: "Building, week 3 of 4",
 				sees: func(t *testing.T, s coach.Standing) {
 					noFall(t, s)
 					seen := false
@@ -172,7 +174,7 @@ func TestDorricWhoseZonesAreTooLow(t *testing.T) {
 							t.Errorf("the locked run may be used: %+v", x.Measured.HeartRate)
 						}
 						for _, r := range s.Assessment.Reasons {
-							if r.Kind == progression.Evidence && slices.Contains(r.Workouts, x.ID) {
+							if r.Kind == policy.Evidence && slices.Contains(r.Workouts, x.ID) {
 								t.Errorf("the locked run decides in %s: %s", r.Rule, r.Text)
 							}
 						}
@@ -186,46 +188,46 @@ func TestDorricWhoseZonesAreTooLow(t *testing.T) {
 				// weeks are longer, so it is just above; the verdict is the same.
 				prose: "Four weeks, always comfortable; at the same speed the pulse is as before and it stays level. Ready. " +
 					"Corvane measures his maximum on the hill, with a strap: 203.",
-				verdict: progression.Advance, because: "Ready for stage 2", sees: noFall,
-				sets: func(c *progression.Client, monday workout.Date) {
-					c.Zones = append(c.Zones, progression.ZoneSet{From: monday, HRRest: 58, HRMax: map[workout.Mode]float64{workout.Run: 203}})
+				verdict: record.Advance, because: "Ready for stage 2", sees: noFall,
+				sets: func(c *record.Client, monday workout.Date) {
+					c.Zones = append(c.Zones, record.ZoneSet{From: monday, HRRest: 58, HRMax: map[workout.Mode]float64{workout.Run: 203}})
 				},
-				decides: progression.Decision{Act: progression.DoAdvance, Because: "jogs with ease, maximum measured"},
+				decides: record.Decision{Act: record.DoAdvance, Because: "jogs with ease, maximum measured"},
 			}, {
 				prose:   "Jogs as he likes again, below 145, with four short brisk parts on Monday.",
-				verdict: progression.Hold, plan: progression.Build, because: "Building, week 1 of 4", sees: noFall,
+				verdict: record.Hold, plan: record.Build, because: "Building, week 1 of 4", sees: noFall,
 			}, {
 				prose:   "Two sessions with brisk parts.",
-				verdict: progression.Hold, plan: progression.Build, because: "Building, week 2 of 4", sees: noFall,
+				verdict: record.Hold, plan: record.Build, because: "Building, week 2 of 4", sees: noFall,
 			}, {
 				prose:   "The same.",
-				verdict: progression.Hold, plan: progression.Build, because: "Building, week 3 of 4", sees: noFall,
+				verdict: record.Hold, plan: record.Build, because: "Building, week 3 of 4", sees: noFall,
 			}, {
 				prose:   "Four weeks and seven sessions with brisk parts, none above 16, and none longer than a minute.",
-				verdict: progression.Hold, plan: progression.Build, because: "with bouts of at least 120 s", sees: noFall,
+				verdict: record.Hold, plan: record.Build, because: "with bouts of at least 120 s", sees: noFall,
 			}, {
 				prose:   "Six times two minutes, twice, none above 16. The wrist tells little, so effort decides: ready.",
-				verdict: progression.Advance, because: "Ready for stage 3", sees: noFall,
-				decides: progression.Decision{Act: progression.DoAdvance, Because: "all bouts done, never above 16"},
+				verdict: record.Advance, because: "Ready for stage 3", sees: noFall,
+				decides: record.Decision{Act: record.DoAdvance, Because: "all bouts done, never above 16"},
 			}, {
 				// Expected at first: build. But "single words" is 17 for him, and in stage 3 single words and RPE 16 lead.
 				prose:   "The first hard parts. At single words they are 17 for him; 16 is enough.",
-				verdict: progression.Hold, plan: progression.Repeat, because: "An effort of 17", sees: noFall,
+				verdict: record.Hold, plan: record.Repeat, because: "An effort of 17", sees: noFall,
 			}, {
 				prose: "A baby in the house: three nights of bad sleep. Nothing else.",
-				notes: func(monday workout.Date) []progression.Note {
-					return []progression.Note{
-						{Date: monday + 2, Symptoms: []progression.Symptom{progression.PoorSleep}}, {Date: monday + 4, Symptoms: []progression.Symptom{progression.PoorSleep}},
+				notes: func(monday workout.Date) []record.Note {
+					return []record.Note{
+						{Date: monday + 2, Symptoms: []signs.Sign{signs.PoorSleep}}, {Date: monday + 4, Symptoms: []signs.Sign{signs.PoorSleep}},
 					}
 				},
-				verdict: progression.Ease, because: "slept badly", sees: noFall,
+				verdict: record.Ease, because: "slept badly", sees: noFall,
 			}, {
 				prose:   "The easier week, as written, and the baby sleeps.",
-				verdict: progression.Hold, plan: progression.Build, because: "Stage 3 is the last one", sees: noFall,
+				verdict: record.Hold, plan: record.Build, because: "Stage 3 is the last one", sees: noFall,
 			}, {
 				prose:   "Back to the usual week, the hard parts a little slower.",
 				lives:   func(_ int, o *lived) { o.Bias = -10 },
-				verdict: progression.Hold, plan: progression.Build, because: "Stage 3 is the last one", sees: noFall,
+				verdict: record.Hold, plan: record.Build, because: "Stage 3 is the last one", sees: noFall,
 			},
 		},
 	}.goes(t)
@@ -236,10 +238,10 @@ func TestDorricWhoseZonesAreTooLow(t *testing.T) {
 func TestMaelisWithFluAndHeat(t *testing.T) {
 	body := simulate.Beginner(60, 182)
 	body.Feels = -0.3
-	mornings := func(bpm ...float64) func(workout.Date) []progression.Note {
-		return func(monday workout.Date) (out []progression.Note) {
+	mornings := func(bpm ...float64) func(workout.Date) []record.Note {
+		return func(monday workout.Date) (out []record.Note) {
 			for i, v := range bpm {
-				out = append(out, progression.Note{Date: monday + workout.Date(2*i), HRRest: v})
+				out = append(out, record.Note{Date: monday + workout.Date(2*i), HRRest: v})
 			}
 			return out
 		}
@@ -270,9 +272,9 @@ func TestMaelisWithFluAndHeat(t *testing.T) {
 		}
 	}
 	life{
-		client: progression.Client{
+		client: record.Client{
 			Name: "Maelis", Born: workout.MustDate("1980-04-01"), Sex: physiology.Female, Modes: []workout.Mode{workout.Run}, Sensor: workout.Strap, Stage: 2,
-			Zones: []progression.ZoneSet{{HRRest: 60}}, Screening: progression.Screening{On: workout.MustDate("2026-04-20"), Active: true}, Days: 3, Minutes: 40,
+			Zones: []record.ZoneSet{{HRRest: 60}}, Screening: record.Screening{On: workout.MustDate("2026-04-20"), Active: true}, Days: 3, Minutes: 40,
 		},
 		begins: workout.MustDate("2026-04-27"), seed: 46, body: body, progress: simulate.Usual(), format: "fit",
 		record: simulate.Options{Place: workout.Indoor, Sensor: workout.Strap, Tail: 180, Laps: true},
@@ -280,30 +282,30 @@ func TestMaelisWithFluAndHeat(t *testing.T) {
 		weeks: []told{
 			{
 				prose: "The last week without brisk parts.", notes: calm,
-				verdict: progression.Hold, plan: progression.Build, because: "Building, week 1 of 4",
+				verdict: record.Hold, plan: record.Build, because: "Building, week 1 of 4",
 			}, {
 				prose: "Four short brisk parts in one session.", notes: calm,
-				verdict: progression.Hold, plan: progression.Build, because: "Building, week 2 of 4", sees: notTired,
+				verdict: record.Hold, plan: record.Build, because: "Building, week 2 of 4", sees: notTired,
 			}, {
 				prose: "Two sessions with brisk parts.", notes: calm,
-				verdict: progression.Hold, plan: progression.Build, because: "Building, week 3 of 4", sees: notTired,
+				verdict: record.Hold, plan: record.Build, because: "Building, week 3 of 4", sees: notTired,
 			}, {
 				prose: "Monday as planned. On Tuesday fever, until Thursday; in bed, resting pulse 72. Rest, then an easy week. Corvane pauses her from Tuesday.",
 				lives: func(n int, o *lived) { o.missed = n > 0 },
-				notes: func(monday workout.Date) []progression.Note {
+				notes: func(monday workout.Date) []record.Note {
 					out := mornings(60, 72, 70)(monday)
 					for d := monday + 1; d <= monday+3; d++ {
-						out = append(out, progression.Note{Date: d, Symptoms: []progression.Symptom{progression.Fever}})
+						out = append(out, record.Note{Date: d, Symptoms: []signs.Sign{signs.Fever}})
 					}
 					return out
 				},
-				verdict: progression.Ease, because: "fever",
+				verdict: record.Ease, because: "fever",
 				sees: func(t *testing.T, s coach.Standing) {
 					if text := strings.Join(s.Next.Notes, " "); !strings.Contains(text, "48 hours") || s.Next.Intervals != nil || !s.Next.Reduced {
 						t.Errorf("rest and an easy week: %+v", s.Next)
 					}
 				},
-				decides: progression.Decision{Act: progression.DoPause, From: workout.MustDate("2026-05-19"), To: workout.MustDate("2026-05-31"), Because: "the flu"},
+				decides: record.Decision{Act: record.DoPause, From: workout.MustDate("2026-05-19"), To: workout.MustDate("2026-05-31"), Because: "the flu"},
 			}, {
 				prose:   "In bed, then on the sofa. Paused: no verdict. For Monday an easy first week back, without brisk parts.",
 				lives:   func(_ int, o *lived) { o.missed = true },
@@ -316,7 +318,7 @@ func TestMaelisWithFluAndHeat(t *testing.T) {
 			}, {
 				prose: "Three shorter easy runs, about three quarters. Thirteen days without: a return.", notes: calm,
 				lives:   func(_ int, o *lived) { o.DayBPM = 4 },
-				verdict: progression.Hold, plan: progression.Return, because: "return after a break",
+				verdict: record.Hold, plan: record.Return, because: "return after a break",
 				sees: func(t *testing.T, s coach.Standing) {
 					notTired(t, s)
 					if s.Next.Reduced || s.Next.Intervals == nil {
@@ -326,7 +328,7 @@ func TestMaelisWithFluAndHeat(t *testing.T) {
 			}, {
 				prose: "A full week again, but visitors on Saturday. The two ill weeks count neither for nor against: five of six brisk sessions.",
 				lives: func(n int, o *lived) { o.missed = n == 2 }, notes: calm,
-				verdict: progression.Hold, plan: progression.Repeat, because: "Not yet. 5 of",
+				verdict: record.Hold, plan: record.Repeat, because: "Not yet. 5 of",
 				sees: func(t *testing.T, s coach.Standing) {
 					notTired(t, s)
 					if a := s.Assessment; a.Week != 5 {
@@ -335,10 +337,10 @@ func TestMaelisWithFluAndHeat(t *testing.T) {
 				},
 			}, {
 				prose: "A trip south: the hotel's treadmill at 33 °C without a fan. She leaves the brisk parts out. The pulse is up and climbs; that is the heat.",
-				lives: hot, verdict: progression.Hold, plan: progression.Repeat, because: "Not yet. 5 of", sees: heatTold,
+				lives: hot, verdict: record.Hold, plan: record.Repeat, because: "Not yet. 5 of", sees: heatTold,
 			}, {
 				prose: "The second week in the heat. The first brisk session is now more than six weeks of training ago.",
-				lives: hot, verdict: progression.Hold, plan: progression.Repeat, because: "Not yet.",
+				lives: hot, verdict: record.Hold, plan: record.Repeat, because: "Not yet.",
 				sees: func(t *testing.T, s coach.Standing) {
 					heatTold(t, s)
 					if r := reason(t, s.Assessment, "same-effort"); r.Met != nil {
@@ -353,20 +355,20 @@ func TestMaelisWithFluAndHeat(t *testing.T) {
 			}, {
 				prose: "Home and cool, well slept: everything as written, and easier than ever.", notes: mornings(58, 58, 57),
 				lives:   func(_ int, o *lived) { o.DayBPM = -2 },
-				verdict: progression.Hold, plan: progression.Build, because: "Not yet.", sees: notTired,
+				verdict: record.Hold, plan: record.Build, because: "Not yet.", sees: notTired,
 			}, {
 				prose: "The second such week: two weeks without brisk parts still lie in the six.", notes: mornings(58, 57, 57),
 				lives:   func(_ int, o *lived) { o.DayBPM = -2 },
-				verdict: progression.Hold, plan: progression.Build, because: "Not yet. 5 of", sees: notTired,
+				verdict: record.Hold, plan: record.Build, because: "Not yet. 5 of", sees: notTired,
 			}, {
 				prose: "The third: seven brisk sessions within six weeks, none above 16, the pulse level and lower than in spring.", notes: mornings(57, 57, 58),
 				lives:   func(_ int, o *lived) { o.DayBPM = -2 },
-				verdict: progression.Advance, because: "Ready for stage 3", sees: notTired,
-				decides: progression.Decision{Act: progression.DoAdvance, Because: "her best weeks"},
+				verdict: record.Advance, because: "Ready for stage 3", sees: notTired,
+				decides: record.Decision{Act: record.DoAdvance, Because: "her best weeks"},
 			}, {
 				// Expected at first: build. But they are 17 for her, and 16 leads: repeat, and easier.
 				prose: "The first hard parts, too eager.", notes: calm,
-				verdict: progression.Hold, plan: progression.Repeat, because: "An effort of 17", sees: notTired,
+				verdict: record.Hold, plan: record.Repeat, because: "An effort of 17", sees: notTired,
 			},
 		},
 	}.goes(t)

@@ -9,8 +9,9 @@ import (
 	"time"
 
 	"nextrung/internal/coach"
-	"nextrung/internal/progression"
+	"nextrung/internal/policy"
 	"nextrung/internal/proposal"
+	"nextrung/internal/record"
 	"nextrung/internal/recording"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
@@ -19,7 +20,7 @@ import (
 // life is one client told week by week: the facts, the body that nobody knows, and beside each week
 // the verdict of a careful practitioner who goes by the rules of the programme.
 type life struct {
-	client   progression.Client
+	client   record.Client
 	begins   workout.Date // a Monday
 	body     simulate.Athlete
 	progress simulate.Progress
@@ -35,18 +36,18 @@ type told struct {
 	prose string
 	// lives changes the nth session of the week from what was prescribed.
 	lives func(n int, o *lived)
-	notes func(monday workout.Date) []progression.Note
+	notes func(monday workout.Date) []record.Note
 
-	verdict progression.Verdict  // "" for a pause
-	plan    progression.HoldPlan // "" where it is not a hold
-	because string               // in the summary
+	verdict record.Verdict  // "" for a pause
+	plan    record.HoldPlan // "" where it is not a hold
+	because string          // in the summary
 	// proposes are the changes of zones that the record speaks for.
 	proposes []proposal.Kind
 	sees     func(t *testing.T, s coach.Standing)
 
 	// After the assessment of Sunday.
-	sets    func(c *progression.Client, monday workout.Date) // facts that hold from next Monday on
-	decides progression.Decision
+	sets    func(c *record.Client, monday workout.Date) // facts that hold from next Monday on
+	decides record.Decision
 }
 
 // lived is one session as it was done.
@@ -54,7 +55,7 @@ type lived struct {
 	workout.Plan
 	simulate.Options
 	missed, silent bool
-	note           progression.Note // beside effort and talk
+	note           record.Note // beside effort and talk
 }
 
 // daysOf are the days of training in a week of so many sessions, 0 is Monday.
@@ -69,7 +70,7 @@ func (l life) goes(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer c.Close()
-	l.client.Stage, l.client.Since, l.client.State = max(1, l.client.Stage), l.begins, progression.Active
+	l.client.Stage, l.client.Since, l.client.State = max(1, l.client.Stage), l.begins, record.Active
 	if err := c.AddClient(ctx, l.client, l.begins); err != nil {
 		t.Fatal(err)
 	}
@@ -107,10 +108,10 @@ func (l life) week(t *testing.T, c *coach.Coach, i int, w told, monday workout.D
 	t.Helper()
 	ctx, sunday := context.Background(), monday+6
 	plans := []workout.Plan{l.first, l.first, l.first}
-	if p := record(t, c, l.client.Name, sunday.String(), false).PlanFor(monday, sunday); p != nil {
+	if p := recordOf(t, c, l.client.Name, sunday.String(), false).PlanFor(monday, sunday); p != nil {
 		plans = p.Plans()
 	}
-	var notes []progression.Note
+	var notes []record.Note
 	for n, plan := range plans {
 		o := lived{Plan: plan, Options: l.record}
 		o.note.Date = monday + workout.Date(daysOf[len(plans)][n])
@@ -134,7 +135,7 @@ func (l life) week(t *testing.T, c *coach.Coach, i int, w told, monday workout.D
 			}
 		}
 		if !o.silent {
-			o.note.RPE, o.note.Talk = &workout.RPE{Value: truth.RPE, Scale: 20}, progression.Talk(truth.Talk)
+			o.note.RPE, o.note.Talk = &workout.RPE{Value: truth.RPE, Scale: 20}, record.Talk(truth.Talk)
 		}
 		notes = append(notes, o.note)
 	}
@@ -181,8 +182,8 @@ func byFeel(steps []workout.Step) []workout.Step {
 func (w told) holds(t *testing.T, week int, s coach.Standing) {
 	t.Helper()
 	a := s.Assessment
-	var verdict progression.Verdict
-	var plan progression.HoldPlan
+	var verdict record.Verdict
+	var plan record.HoldPlan
 	if a.Verdict != nil {
 		verdict = *a.Verdict
 	}
@@ -200,14 +201,14 @@ func (w told) holds(t *testing.T, week int, s coach.Standing) {
 }
 
 // reasons lists what an assessment rests on.
-func reasons(a progression.Assessment) string {
+func reasons(a record.Assessment) string {
 	var b strings.Builder
 	for _, r := range a.Reasons {
 		met := "cannot be told"
 		if r.Met != nil {
 			met = map[bool]string{true: "met", false: "not met"}[*r.Met]
 		}
-		if r.Kind != progression.Gate {
+		if r.Kind != policy.Gate {
 			fmt.Fprintf(&b, "  %s %s: %s: %s\n", r.Kind, r.Rule, met, r.Text)
 		}
 	}
@@ -218,7 +219,7 @@ func reasons(a progression.Assessment) string {
 }
 
 // reason is one rule's part in an assessment.
-func reason(t *testing.T, a progression.Assessment, rule string) progression.Reason {
+func reason(t *testing.T, a record.Assessment, rule string) record.Reason {
 	t.Helper()
 	for _, r := range a.Reasons {
 		if r.Rule == rule {
@@ -226,8 +227,8 @@ func reason(t *testing.T, a progression.Assessment, rule string) progression.Rea
 		}
 	}
 	t.Fatalf("no reason %s", rule)
-	return progression.Reason{}
+	return record.Reason{}
 }
 
-func isMet(r progression.Reason) bool   { return r.Met != nil && *r.Met }
-func isUnmet(r progression.Reason) bool { return r.Met != nil && !*r.Met }
+func isMet(r record.Reason) bool   { return r.Met != nil && *r.Met }
+func isUnmet(r record.Reason) bool { return r.Met != nil && !*r.Met }

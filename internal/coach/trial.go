@@ -4,7 +4,9 @@ import (
 	"context"
 	"path/filepath"
 
+	"nextrung/internal/policy"
 	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -25,10 +27,10 @@ type Trial struct {
 
 // Outcome is where an assessment leads.
 type Outcome struct {
-	Verdict *progression.Verdict  `json:"verdict"`
-	Plan    *progression.HoldPlan `json:"plan"`
-	To      *int                  `json:"to"`
-	Summary string                `json:"summary"`
+	Verdict *record.Verdict  `json:"verdict"`
+	Plan    *record.HoldPlan `json:"plan"`
+	To      *int             `json:"to"`
+	Summary string           `json:"summary"`
 }
 
 // Told is one rule under both policies; a rule that only one of them tells has null in the other.
@@ -41,7 +43,7 @@ type Told struct {
 
 // TryPolicy assesses every client as of a day by the book's policy and by another one, from the same
 // record; nothing is stored. What had been prescribed by then stays as it was.
-func (c *Coach) TryPolicy(ctx context.Context, other progression.Policy, on workout.Date) ([]Trial, error) {
+func (c *Coach) TryPolicy(ctx context.Context, other policy.Policy, on workout.Date) ([]Trial, error) {
 	names, err := c.book.Clients(ctx)
 	if err != nil {
 		return nil, err
@@ -53,13 +55,13 @@ func (c *Coach) TryPolicy(ctx context.Context, other progression.Policy, on work
 			return nil, err
 		}
 		if began(record, on) {
-			out = append(out, tried(c.Policy.Assess(on, record), other.Assess(on, record)))
+			out = append(out, tried(progression.Assess(c.Policy, on, record), progression.Assess(other, on, record)))
 		}
 	}
 	return out, nil
 }
 
-func tried(now, would progression.Assessment) Trial {
+func tried(now, would record.Assessment) Trial {
 	t := Trial{Client: now.Client, Stage: now.Stage, Now: outcome(now), Would: outcome(would), By: []Told{}}
 	t.Changed = !alike(now.Verdict, would.Verdict) || !alike(now.Plan, would.Plan) || !alike(now.To, would.To)
 	for _, w := range would.Reasons {
@@ -72,7 +74,7 @@ func tried(now, would progression.Assessment) Trial {
 	return t
 }
 
-func outcome(a progression.Assessment) Outcome { return Outcome{a.Verdict, a.Plan, a.To, a.Summary} }
+func outcome(a record.Assessment) Outcome { return Outcome{a.Verdict, a.Plan, a.To, a.Summary} }
 
 // alike compares two values that may be missing.
 func alike[T comparable](a, b *T) bool {

@@ -7,18 +7,19 @@ import (
 	"strings"
 	"testing"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
 // longerSessions is the default policy with another least length of the longest session.
-func longerSessions(t *testing.T, minutes string) progression.Policy {
+func longerSessions(t *testing.T, minutes string) policy.Policy {
 	t.Helper()
-	before, after, ok := strings.Cut(string(progression.DefaultPolicyText()), "id = \"longest\"")
+	before, after, ok := strings.Cut(string(policy.DefaultText()), "id = \"longest\"")
 	if !ok {
 		t.Fatal("the policy has no rule longest")
 	}
-	p, err := progression.ParsePolicy([]byte(before + "id = \"longest\"" + strings.Replace(after, "threshold = 20\n", "threshold = "+minutes+"\n", 1)))
+	p, err := policy.Parse([]byte(before + "id = \"longest\"" + strings.Replace(after, "threshold = 20\n", "threshold = "+minutes+"\n", 1)))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -31,7 +32,7 @@ func TestTryPolicy(t *testing.T) {
 	c := open(t)
 	ctx := t.Context()
 	for _, on := range []string{"2026-08-03", "2026-08-05", "2026-08-10", "2026-08-12", "2026-08-17", "2026-08-19", "2026-08-24", "2026-08-26"} {
-		r := progression.Report{Date: day(on), Entered: day(on), Minutes: 45, Sport: workout.Walking, RPE: &workout.RPE{Value: 12, Scale: 20}, Talk: progression.TalkComfortable}
+		r := record.Report{Date: day(on), Entered: day(on), Minutes: 45, Sport: workout.Walking, RPE: &workout.RPE{Value: 12, Scale: 20}, Talk: record.TalkComfortable}
 		if err := c.AddReport(ctx, "Runa", r, false); err != nil {
 			t.Fatal(err)
 		}
@@ -66,7 +67,7 @@ func TestTryPolicy(t *testing.T) {
 			t.Errorf("the book's own policy changes %+v", x)
 		}
 	}
-	if r := record(t, c, "Runa", "2026-08-30", false); len(r.Prescriptions)+len(r.Decisions) != 0 {
+	if r := recordOf(t, c, "Runa", "2026-08-30", false); len(r.Prescriptions)+len(r.Decisions) != 0 {
 		t.Errorf("something was stored: %+v", r.Prescriptions)
 	}
 	if after := files(); !reflect.DeepEqual(before, after) {

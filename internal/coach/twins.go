@@ -7,7 +7,7 @@ import (
 
 	"nextrung/internal/heartrate"
 	"nextrung/internal/logbook"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -19,7 +19,7 @@ const sameBPM = 3
 // zones. One of them counts: strap before unknown before wrist, then coverage, then whether speed
 // or power is there, then the one received first. It marks losing items and returns the losing
 // recordings of the book with the reason.
-func (c *Coach) setTwinsAside(ctx context.Context, old []progression.Recording, items []logbook.Item) (map[string]string, error) {
+func (c *Coach) setTwinsAside(ctx context.Context, old []record.Recording, items []logbook.Item) (map[string]string, error) {
 	aside := map[string]string{}
 	for i := range items {
 		it := &items[i]
@@ -63,7 +63,7 @@ const (
 	second         // one workout, the new recording counts
 )
 
-func winner(o progression.Recording, series heartrate.Series, it *logbook.Item) int {
+func winner(o record.Recording, series heartrate.Series, it *logbook.Item) int {
 	like := heartrate.Compare(series, it.Series, int(it.Recording.Workout.Start.Sub(o.Workout.Start)/time.Second))
 	switch {
 	case !twins(o, it.Recording, like, it):
@@ -75,7 +75,7 @@ func winner(o progression.Recording, series heartrate.Series, it *logbook.Item) 
 }
 
 // twins decides on one pair, and leaves a remark where only a person can tell.
-func twins(o, n progression.Recording, like heartrate.Likeness, it *logbook.Item) bool {
+func twins(o, n record.Recording, like heartrate.Likeness, it *logbook.Item) bool {
 	if like.Quarters != 0 {
 		return true
 	}
@@ -109,7 +109,7 @@ func halfOverlap(a, b workout.Workout) bool {
 }
 
 // better says that recording a counts rather than b, which was received first.
-func better(a, b progression.Recording) bool {
+func better(a, b record.Recording) bool {
 	rank := map[workout.Sensor]int{workout.Strap: 2, workout.UnknownSensor: 1, workout.Wrist: 0}
 	if x, y := rank[a.Workout.Sensor], rank[b.Workout.Sensor]; x != y {
 		return x > y
@@ -120,7 +120,7 @@ func better(a, b progression.Recording) bool {
 	return hasEffort(a) && !hasEffort(b)
 }
 
-func coverage(r progression.Recording) float64 {
+func coverage(r record.Recording) float64 {
 	if c := r.Measured.HeartRate.Coverage; c != nil {
 		return *c
 	}
@@ -128,4 +128,4 @@ func coverage(r progression.Recording) float64 {
 }
 
 // hasEffort says that the recording told speed or power, judged by what it was possible to measure.
-func hasEffort(r progression.Recording) bool { return r.Measured.Effort != "" }
+func hasEffort(r record.Recording) bool { return r.Measured.Effort != "" }

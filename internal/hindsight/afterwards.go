@@ -6,7 +6,9 @@ import (
 	"slices"
 	"strings"
 
+	"nextrung/internal/policy"
 	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -18,9 +20,9 @@ type Changed struct {
 	Policy bool `json:"policy"`
 	// Then is the verdict of the day, Again that of the policy at hand over what the book holds for that
 	// day, and Now the same with everything known today of the time before.
-	Then  *progression.Verdict `json:"then"`
-	Again *progression.Verdict `json:"again"`
-	Now   *progression.Verdict `json:"now"`
+	Then  *record.Verdict `json:"then"`
+	Again *record.Verdict `json:"again"`
+	Now   *record.Verdict `json:"now"`
 	// Reads is the summary with everything known today, "" when it is that of the day.
 	Reads string `json:"now_reads,omitempty"`
 	Text  string `json:"text"` // all of it in plain sentences
@@ -53,24 +55,24 @@ const (
 // Since compares what was said on a day with what is known now of the days up to it: by the last
 // decision of that day, else by the assessment that was kept of it, else by one that is run again. It is
 // nil when nothing changed.
-func Since(k Known, p progression.Policy, on workout.Date, kept *progression.Assessment) *Changed {
+func Since(k Known, p policy.Policy, on workout.Date, kept *record.Assessment) *Changed {
 	for i := len(k.Now.Decisions) - 1; i >= 0; i-- {
 		if d := k.Now.Decisions[i]; d.Entered == on {
 			then := before(k.then(d.Entered), d, k.Now.Decisions[:i])
-			return changes(k, p, d, then, p.Assess(d.Entered, then))
+			return changes(k, p, d, then, progression.Assess(p, d.Entered, then))
 		}
 	}
 	then := k.then(on)
-	again := p.Assess(on, then)
+	again := progression.Assess(p, on, then)
 	if kept == nil {
 		kept = &again
 	}
-	d := progression.Decision{Entered: on, Verdict: kept.Verdict, Policy: kept.Policy, Files: files(then)}
+	d := record.Decision{Entered: on, Verdict: kept.Verdict, Policy: kept.Policy, Files: files(then)}
 	return changes(k, p, d, then, again)
 }
 
 // files are the digests that an assessment rests on.
-func files(r progression.Record) []workout.Digest {
+func files(r record.Record) []workout.Digest {
 	var out []workout.Digest
 	for _, x := range r.Recordings {
 		if x.Aside == "" {
@@ -82,7 +84,7 @@ func files(r progression.Record) []workout.Digest {
 
 // changes is nil when nothing that a decision rested on changed. then is the record of its day, and
 // again the assessment that is run again over it.
-func changes(k Known, p progression.Policy, d progression.Decision, then progression.Record, again progression.Assessment) *Changed {
+func changes(k Known, p policy.Policy, d record.Decision, then record.Record, again record.Assessment) *Changed {
 	c := Changed{Policy: d.Policy != "" && d.Policy != p.Digest(), Then: d.Verdict, Again: again.Verdict, Now: again.Verdict, Changes: []Change{}}
 	c.recordings(k.Now, then, d)
 	c.told(k.Now, then, d.Entered)
@@ -90,7 +92,7 @@ func changes(k Known, p progression.Policy, d progression.Decision, then progres
 	if len(c.Changes) > 0 {
 		all := Knowing(k.Now, then, d.Entered)
 		all.Decisions = then.Decisions
-		now := p.Assess(d.Entered, all)
+		now := progression.Assess(p, d.Entered, all)
 		c.Now = now.Verdict
 		if now.Summary != again.Summary {
 			c.Reads = now.Summary
@@ -103,19 +105,19 @@ func changes(k Known, p progression.Policy, d progression.Decision, then progres
 	return &c
 }
 
-func same(a, b *progression.Verdict) bool {
+func same(a, b *record.Verdict) bool {
 	return a == nil && b == nil || a != nil && b != nil && *a == *b
 }
 
 // recordings compares the files of a decision with what counts now. Of a file with several workouts of
 // which one was excluded since, only the rest is known to the decision's seal; that shows in the
 // verdict alone.
-func (c *Changed) recordings(now, then progression.Record, d progression.Decision) {
+func (c *Changed) recordings(now, then record.Record, d record.Decision) {
 	used := map[workout.Digest]bool{}
 	for _, f := range d.Files {
 		used[f] = true
 	}
-	counts, aside := map[workout.Digest]bool{}, map[workout.Digest]progression.Recording{}
+	counts, aside := map[workout.Digest]bool{}, map[workout.Digest]record.Recording{}
 	for _, x := range now.Recordings {
 		if x.Aside != "" {
 			aside[x.File] = x
@@ -147,7 +149,7 @@ func (c *Changed) recordings(now, then progression.Record, d progression.Decisio
 func (c *Changed) add(x Change) { c.Changes = append(c.Changes, x) }
 
 // told compares notes and reported sessions.
-func (c *Changed) told(now, then progression.Record, on workout.Date) {
+func (c *Changed) told(now, then record.Record, on workout.Date) {
 	left := map[string]bool{}
 	came := func(id string, of, entered workout.Date, what string) {
 		left[id] = true
@@ -175,7 +177,7 @@ func (c *Changed) told(now, then progression.Record, on workout.Date) {
 }
 
 // signsOf adds the signs of a note, since they weigh more than anything else in it.
-func signsOf(n progression.Note) string {
+func signsOf(n record.Note) string {
 	var out []string
 	for _, s := range n.Symptoms {
 		out = append(out, s.Words())
@@ -187,7 +189,7 @@ func signsOf(n progression.Note) string {
 }
 
 // facts compares what the client's facts say of the time up to the day.
-func (c *Changed) facts(now, then progression.Record, on workout.Date) {
+func (c *Changed) facts(now, then record.Record, on workout.Date) {
 	was, is := then.Client, Knowing(now, then, on).Client
 	zones := func(day workout.Date) bool {
 		a, b := was.ZonesOn(day), is.ZonesOn(day)
@@ -225,7 +227,7 @@ func (c *Changed) facts(now, then progression.Record, on workout.Date) {
 // notes and reported sessions as if they had come in on the day that they tell of, and facts that carry
 // a date. Facts without one (modes, conditions, a medicine without the date of its dose) stay as they
 // were known then: since when they hold is not known.
-func Knowing(now, then progression.Record, on workout.Date) progression.Record {
+func Knowing(now, then record.Record, on workout.Date) record.Record {
 	c, n := then.Client, now.Client
 	c.Born, c.Sex, c.HeightCM, c.MassKG, c.TimeZone, c.Zones = n.Born, n.Sex, n.HeightCM, n.MassKG, n.TimeZone, n.Zones
 	if n.Screening.On != 0 && n.Screening.On <= on {
@@ -249,7 +251,7 @@ func Knowing(now, then progression.Record, on workout.Date) progression.Record {
 const mostTold = 3
 
 // say writes the whole in plain sentences.
-func (c *Changed) say(d progression.Decision) {
+func (c *Changed) say(d record.Decision) {
 	var out []string
 	if n := len(c.Changes); n > 0 {
 		var named []string
@@ -287,7 +289,7 @@ func (c *Changed) reads() string {
 	return ". It would read: " + c.Reads
 }
 
-func verdictOf(v *progression.Verdict) string {
+func verdictOf(v *record.Verdict) string {
 	if v == nil {
 		return "none"
 	}

@@ -5,7 +5,8 @@ import (
 	"testing"
 
 	"nextrung/internal/hindsight"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -13,12 +14,12 @@ import (
 // the book gives back for the day of the decision, now what it holds today.
 func TestChangedAfterwards(t *testing.T) {
 	base := func() *story {
-		return newStory().weeks(0, 6, 12).note(10, progression.Note{HRRest: 60}).decide(41, progression.DoHold)
+		return newStory().weeks(0, 6, 12).note(10, record.Note{HRRest: 60}).decide(41, record.DoHold)
 	}
 	for _, c := range []struct {
 		name string
 		now  func(*story)
-		then func(*progression.Record) // nil: as the story was
+		then func(*record.Record) // nil: as the story was
 		kind hindsight.ChangeKind
 		want string // "" for no change
 	}{
@@ -26,33 +27,33 @@ func TestChangedAfterwards(t *testing.T) {
 		{"a late recording", func(s *story) { s.ride(40, 12); s.r.Recordings[len(s.r.Recordings)-1].Received = day(50) }, nil, hindsight.CameLater,
 			"Changed afterwards: the recording of 11 Apr came in on 21 Apr."},
 		{"a recording of the days after is no change", func(s *story) { s.ride(43, 12); s.r.Recordings[len(s.r.Recordings)-1].Received = day(50) }, nil, "", ""},
-		{"an old export entered afterwards", func(s *story) { s.ride(40, 12) }, func(r *progression.Record) {}, hindsight.EnteredSince,
+		{"an old export entered afterwards", func(s *story) { s.ride(40, 12) }, func(r *record.Record) {}, hindsight.EnteredSince,
 			"Changed afterwards: the recording of 11 Apr was entered or counted again after the decision."},
 		{"an exclusion", func(s *story) { s.r.Recordings[3].Aside = "excluded: her brother's strap" }, nil, hindsight.CountsNoMore,
 			"Changed afterwards: the recording of 9 Mar counts no more (excluded: her brother's strap)."},
 		{"taken out of the book", func(s *story) { s.r.Recordings = s.r.Recordings[1:] }, nil, hindsight.OutOfTheBook, "which counted then, was taken out or given to somebody else."},
 		{"a late note with a sign", func(s *story) {
-			s.note(39, progression.Note{Symptoms: []progression.Symptom{progression.Dizzy}})
+			s.note(39, record.Note{Symptoms: []signs.Sign{signs.Dizzy}})
 			s.r.Notes[len(s.r.Notes)-1].Entered = day(45)
 		}, nil, hindsight.CameLater, "Changed afterwards: the note about 10 Apr (dizzy) was entered on 16 Apr. With all that is known now the recommendation for 12 April 2026 is see a doctor first; that day it was"},
 		{"a late report", func(s *story) {
-			s.r.Reports = append(s.r.Reports, progression.Report{ID: "r1", Date: day(38), Entered: day(44), Minutes: 30, Sport: workout.Cycling})
+			s.r.Reports = append(s.r.Reports, record.Report{ID: "r1", Date: day(38), Entered: day(44), Minutes: 30, Sport: workout.Cycling})
 		}, nil, hindsight.CameLater, "the session reported for 9 Apr was entered on 15 Apr"},
-		{"a note taken back", func(s *story) { s.r.Notes = s.r.Notes[:len(s.r.Notes)-1] }, func(*progression.Record) {}, hindsight.TakenBack, "the note about 12 Mar was taken back"},
-		{"zones of days before", func(s *story) { s.r.Client.Zones = []progression.ZoneSet{{HRRest: 58}} },
-			func(r *progression.Record) { r.Client.Zones = []progression.ZoneSet{{HRRest: 64}} }, hindsight.ZonesChanged, "the zones of days before were changed"},
+		{"a note taken back", func(s *story) { s.r.Notes = s.r.Notes[:len(s.r.Notes)-1] }, func(*record.Record) {}, hindsight.TakenBack, "the note about 12 Mar was taken back"},
+		{"zones of days before", func(s *story) { s.r.Client.Zones = []record.ZoneSet{{HRRest: 58}} },
+			func(r *record.Record) { r.Client.Zones = []record.ZoneSet{{HRRest: 64}} }, hindsight.ZonesChanged, "the zones of days before were changed"},
 		{"zones of days after", func(s *story) {
-			s.r.Client.Zones = append(s.r.Client.Zones, progression.ZoneSet{From: day(50), HRRest: 58})
-		}, func(r *progression.Record) { r.Client.Zones = r.Client.Zones[:1] }, "", ""},
-		{"a screening that was answered before and entered later", func(s *story) {}, func(r *progression.Record) { r.Client.Screening = progression.Screening{} }, hindsight.FactsChanged, "facts were entered or changed: screening"},
-		{"a medicine, with the date of its dose", func(s *story) { s.r.Client.Medicine, s.r.Client.DoseChange = progression.Slows, day(20) },
-			func(r *progression.Record) { r.Client.Medicine, r.Client.DoseChange = "", 0 }, hindsight.FactsChanged, "facts were entered or changed: medicine"},
-		{"a medicine without it", func(s *story) { s.r.Client.Medicine = progression.Slows }, func(r *progression.Record) { r.Client.Medicine = "" }, hindsight.UndatedChange, "does not know since when"},
-		{"a medicine since then", func(s *story) { s.r.Client.Medicine, s.r.Client.DoseChange = progression.Slows, day(60) },
-			func(r *progression.Record) { r.Client.Medicine, r.Client.DoseChange = "", 0 }, "", ""},
+			s.r.Client.Zones = append(s.r.Client.Zones, record.ZoneSet{From: day(50), HRRest: 58})
+		}, func(r *record.Record) { r.Client.Zones = r.Client.Zones[:1] }, "", ""},
+		{"a screening that was answered before and entered later", func(s *story) {}, func(r *record.Record) { r.Client.Screening = record.Screening{} }, hindsight.FactsChanged, "facts were entered or changed: screening"},
+		{"a medicine, with the date of its dose", func(s *story) { s.r.Client.Medicine, s.r.Client.DoseChange = record.Slows, day(20) },
+			func(r *record.Record) { r.Client.Medicine, r.Client.DoseChange = "", 0 }, hindsight.FactsChanged, "facts were entered or changed: medicine"},
+		{"a medicine without it", func(s *story) { s.r.Client.Medicine = record.Slows }, func(r *record.Record) { r.Client.Medicine = "" }, hindsight.UndatedChange, "does not know since when"},
+		{"a medicine since then", func(s *story) { s.r.Client.Medicine, s.r.Client.DoseChange = record.Slows, day(60) },
+			func(r *record.Record) { r.Client.Medicine, r.Client.DoseChange = "", 0 }, "", ""},
 		{"another policy, the same verdict", func(s *story) { s.r.Decisions[0].Policy = "sha256:0123456789" }, nil, "", ""},
 		{"another policy, another verdict", func(s *story) {
-			s.last(otherVerdict).last(func(d *progression.Decision) { d.Policy = "sha256:0123456789" })
+			s.last(otherVerdict).last(func(d *record.Decision) { d.Policy = "sha256:0123456789" })
 		}, nil, "", "The policy was changed since (then 01234567): by today's"},
 		{"another verdict and nobody knows why", func(s *story) { s.last(otherVerdict) }, nil, "", "Something was entered for that day afterwards"},
 	} {
@@ -62,11 +63,11 @@ func TestChangedAfterwards(t *testing.T) {
 			if c.then != nil {
 				then := base().r.Until(day(41))
 				c.then(&then)
-				k.Then = map[workout.Date]progression.Record{day(41): then}
+				k.Then = map[workout.Date]record.Record{day(41): then}
 			}
 			c.now(s)
 			k.Now = s.r
-			got := hindsight.Back(k, policy).Decisions[0].Changed
+			got := hindsight.Back(k, defaults).Decisions[0].Changed
 			if c.want == "" {
 				if got != nil {
 					t.Fatalf("changed: %s", got.Text)
@@ -86,8 +87,8 @@ func TestChangedAfterwards(t *testing.T) {
 	}
 }
 
-func otherVerdict(d *progression.Decision) {
-	v := progression.Ease
+func otherVerdict(d *record.Decision) {
+	v := record.Ease
 	d.Verdict = &v
 }
 
@@ -113,27 +114,27 @@ func TestKnowing(t *testing.T) {
 // How a decision stands to the recommendation, in words without blame.
 func TestAgreement(t *testing.T) {
 	for _, c := range []struct {
-		act  progression.Act
-		said progression.Verdict // "" for none
+		act  record.Act
+		said record.Verdict // "" for none
 		want hindsight.Agreement
 		text string
 	}{
-		{progression.DoAdvance, progression.Advance, hindsight.AsRecommended, "as recommended"},
-		{progression.DoAdvance, progression.Hold, hindsight.Bolder, "moved up although the policy said hold"},
-		{progression.DoAdvance, progression.NotAssessable, hindsight.Bolder, "moved up although the policy could not tell yet"},
-		{progression.DoHold, progression.Advance, hindsight.MoreCareful, "held although the policy said advance"},
-		{progression.DoHold, progression.NotAssessable, hindsight.AsRecommended, "the policy could not tell yet"},
-		{progression.DoHold, progression.StepBack, hindsight.Bolder, "held although the policy said step back"},
-		{progression.DoEase, progression.Hold, hindsight.MoreCareful, "eased although the policy said hold"},
-		{progression.DoStepBack, progression.StepBack, hindsight.AsRecommended, "as recommended"},
-		{progression.DoEase, progression.Refer, hindsight.Bolder, "eased although the policy said see a doctor first"},
-		{progression.DoRefer, progression.Refer, hindsight.AsRecommended, "as recommended"},
-		{progression.DoPause, progression.Refer, hindsight.OwnChoice, "the policy said see a doctor first"},
-		{progression.DoMaintain, progression.Advance, hindsight.OwnChoice, "the policy said advance"},
-		{progression.DoResume, "", hindsight.NoRecommendation, "no recommendation on that day"},
+		{record.DoAdvance, record.Advance, hindsight.AsRecommended, "as recommended"},
+		{record.DoAdvance, record.Hold, hindsight.Bolder, "moved up although the policy said hold"},
+		{record.DoAdvance, record.NotAssessable, hindsight.Bolder, "moved up although the policy could not tell yet"},
+		{record.DoHold, record.Advance, hindsight.MoreCareful, "held although the policy said advance"},
+		{record.DoHold, record.NotAssessable, hindsight.AsRecommended, "the policy could not tell yet"},
+		{record.DoHold, record.StepBack, hindsight.Bolder, "held although the policy said step back"},
+		{record.DoEase, record.Hold, hindsight.MoreCareful, "eased although the policy said hold"},
+		{record.DoStepBack, record.StepBack, hindsight.AsRecommended, "as recommended"},
+		{record.DoEase, record.Refer, hindsight.Bolder, "eased although the policy said see a doctor first"},
+		{record.DoRefer, record.Refer, hindsight.AsRecommended, "as recommended"},
+		{record.DoPause, record.Refer, hindsight.OwnChoice, "the policy said see a doctor first"},
+		{record.DoMaintain, record.Advance, hindsight.OwnChoice, "the policy said advance"},
+		{record.DoResume, "", hindsight.NoRecommendation, "no recommendation on that day"},
 	} {
 		s := newStory().weeks(0, 1, 12).decide(6, c.act)
-		s.last(func(d *progression.Decision) {
+		s.last(func(d *record.Decision) {
 			if d.Verdict = &c.said; c.said == "" {
 				d.Verdict = nil
 			}
@@ -145,7 +146,7 @@ func TestAgreement(t *testing.T) {
 }
 
 func TestStages(t *testing.T) {
-	s := newStory().weeks(0, 6, 12).decide(41, progression.DoAdvance).decide(48, progression.DoHold).decide(55, progression.DoStepBack).decide(62, progression.DoAdvance)
+	s := newStory().weeks(0, 6, 12).decide(41, record.DoAdvance).decide(48, record.DoHold).decide(55, record.DoStepBack).decide(62, record.DoAdvance)
 	want := []hindsight.Stage{{1, day(0), day(41)}, {2, day(42), day(55)}, {1, day(56), day(62)}, {2, day(63), 0}}
 	got := s.back(70).Stages
 	if len(got) != len(want) {

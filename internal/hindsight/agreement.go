@@ -1,6 +1,6 @@
 package hindsight
 
-import "nextrung/internal/progression"
+import "nextrung/internal/record"
 
 // Agreement is how a decision stood to what the policy had recommended.
 type Agreement string
@@ -16,25 +16,25 @@ const (
 
 // asksOf ranks verdicts by how much they ask of the client. Where it cannot be told the client goes on
 // as before, which is what a hold asks.
-var asksOf = map[progression.Verdict]int{
-	progression.Refer: 0, progression.StepBack: 1, progression.Ease: 2, progression.Hold: 3, progression.NotAssessable: 3, progression.Advance: 4,
+var asksOf = map[record.Verdict]int{
+	record.Refer: 0, record.StepBack: 1, record.Ease: 2, record.Hold: 3, record.NotAssessable: 3, record.Advance: 4,
 }
 
 // agreement compares a decision with the verdict sealed in it, and says so without blame.
-func agreement(d progression.Decision) (Agreement, string) {
+func agreement(d record.Decision) (Agreement, string) {
 	switch {
 	case d.Verdict == nil:
 		return NoRecommendation, "no recommendation on that day"
-	case d.Act == progression.DoPause || d.Act == progression.DoResume || d.Act == progression.DoMaintain:
+	case d.Act == record.DoPause || d.Act == record.DoResume || d.Act == record.DoMaintain:
 		return OwnChoice, "the policy said " + verdictWords(*d.Verdict)
 	}
-	did, said := asksOf[progression.Verdict(d.Act)], asksOf[*d.Verdict]
+	did, said := asksOf[record.Verdict(d.Act)], asksOf[*d.Verdict]
 	switch {
-	case did == said && *d.Verdict == progression.NotAssessable:
+	case did == said && *d.Verdict == record.NotAssessable:
 		return AsRecommended, "the policy could not tell yet"
 	case did == said:
 		return AsRecommended, "as recommended"
-	case *d.Verdict == progression.NotAssessable:
+	case *d.Verdict == record.NotAssessable:
 		return bolder(did > said), ActWords(d.Act) + " although the policy could not tell yet"
 	}
 	return bolder(did > said), ActWords(d.Act) + " although the policy said " + verdictWords(*d.Verdict)
@@ -48,35 +48,35 @@ func bolder(yes bool) Agreement {
 }
 
 // ActWords says what was done, in lower case.
-func ActWords(a progression.Act) string {
+func ActWords(a record.Act) string {
 	switch a {
-	case progression.DoAdvance:
+	case record.DoAdvance:
 		return "moved up"
-	case progression.DoHold:
+	case record.DoHold:
 		return "held"
-	case progression.DoEase:
+	case record.DoEase:
 		return "eased"
-	case progression.DoStepBack:
+	case record.DoStepBack:
 		return "one stage down"
-	case progression.DoRefer:
+	case record.DoRefer:
 		return "sent to a doctor"
-	case progression.DoMaintain:
+	case record.DoMaintain:
 		return "stays by choice"
-	case progression.DoPause:
+	case record.DoPause:
 		return "paused"
-	case progression.DoResume:
+	case record.DoResume:
 		return "resumed"
 	}
 	return string(a)
 }
 
-func verdictWords(v progression.Verdict) string {
+func verdictWords(v record.Verdict) string {
 	switch v {
-	case progression.StepBack:
+	case record.StepBack:
 		return "step back"
-	case progression.Refer:
+	case record.Refer:
 		return "see a doctor first"
-	case progression.NotAssessable:
+	case record.NotAssessable:
 		return "cannot tell yet"
 	}
 	return string(v)

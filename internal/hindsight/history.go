@@ -9,7 +9,9 @@ package hindsight
 import (
 	"slices"
 
+	"nextrung/internal/policy"
 	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -17,14 +19,14 @@ import (
 type Known struct {
 	// On is the day from which is looked back, and Now everything known by its end.
 	On  workout.Date
-	Now progression.Record
+	Now record.Record
 	// Then holds what was known by the end of earlier days, one for the day of each decision. It knows
 	// what Now no longer does: notes taken back since, facts as they were. A day that is missing here
 	// is taken from Now.
-	Then map[workout.Date]progression.Record
+	Then map[workout.Date]record.Record
 }
 
-func (k Known) then(on workout.Date) progression.Record {
+func (k Known) then(on workout.Date) record.Record {
 	if r, ok := k.Then[on]; ok {
 		return r
 	}
@@ -47,7 +49,7 @@ type Stage struct {
 
 // Entry is one decision with what was known and what came of it.
 type Entry struct {
-	Decision progression.Decision `json:"decision"`
+	Decision record.Decision `json:"decision"`
 	// Before is the stage on the day before it held, Stage the one from then on.
 	Before int `json:"stage_before"`
 	Stage  int `json:"stage"`
@@ -63,12 +65,12 @@ type Entry struct {
 
 // Assessed is the assessment as of the day of a decision, run again over what was known then.
 type Assessed struct {
-	On      workout.Date         `json:"as_of"`
-	Verdict *progression.Verdict `json:"verdict"` // nil for a paused client
-	Stage   int                  `json:"stage"`
-	Policy  string               `json:"policy"`
-	Summary string               `json:"summary"`
-	Reasons []Weighed            `json:"reasons"` // the few that weighed most
+	On      workout.Date    `json:"as_of"`
+	Verdict *record.Verdict `json:"verdict"` // nil for a paused client
+	Stage   int             `json:"stage"`
+	Policy  string          `json:"policy"`
+	Summary string          `json:"summary"`
+	Reasons []Weighed       `json:"reasons"` // the few that weighed most
 }
 
 // Weighed is one rule that weighed in an assessment.
@@ -81,7 +83,7 @@ type Weighed struct {
 const mostWeighed = 3
 
 // Back looks back on all decisions of a client.
-func Back(k Known, p progression.Policy) History {
+func Back(k Known, p policy.Policy) History {
 	k.Now = k.Now.Until(k.On)
 	h := History{On: k.On, Stages: stages(k.Now, k.On), Decisions: []Entry{}}
 	for i := range k.Now.Decisions {
@@ -90,15 +92,15 @@ func Back(k Known, p progression.Policy) History {
 	return h
 }
 
-func entry(k Known, p progression.Policy, i int) Entry {
+func entry(k Known, p policy.Policy, i int) Entry {
 	d := k.Now.Decisions[i]
 	e := Entry{Decision: d}
 	e.Before, _ = k.Now.StageOn(d.From - 1)
 	e.Stage, _ = k.Now.StageOn(d.From)
-	moves := d.Act == progression.DoAdvance || d.Act == progression.DoStepBack
+	moves := d.Act == record.DoAdvance || d.Act == record.DoStepBack
 	e.Replaced = moves && d.From <= k.On && d.Stage != e.Stage
 	then := before(k.then(d.Entered), d, k.Now.Decisions[:i])
-	a := p.Assess(d.Entered, then)
+	a := progression.Assess(p, d.Entered, then)
 	e.Assessed = Assessed{On: d.Entered, Verdict: a.Verdict, Stage: a.Stage, Policy: a.Policy, Summary: a.Summary, Reasons: weighed(a)}
 	e.Agreement, e.Agreed = agreement(d)
 	e.Outcome = outcome(k, p, i)
@@ -109,14 +111,14 @@ func entry(k Known, p progression.Policy, i int) Entry {
 
 // before puts a record into the state in which a decision was about to be made: with the decisions
 // before it, and without itself.
-func before(r progression.Record, d progression.Decision, earlier []progression.Decision) progression.Record {
-	r.Decisions = slices.DeleteFunc(slices.Clone(earlier), func(x progression.Decision) bool { return x.Entered > d.Entered })
+func before(r record.Record, d record.Decision, earlier []record.Decision) record.Record {
+	r.Decisions = slices.DeleteFunc(slices.Clone(earlier), func(x record.Decision) bool { return x.Entered > d.Entered })
 	return r
 }
 
 // weighed picks the reasons of an assessment that weighed most: of what speaks against moving on the
 // gravest kind first, else, where nothing does, what a move rests on.
-func weighed(a progression.Assessment) []Weighed {
+func weighed(a record.Assessment) []Weighed {
 	out := []Weighed{}
 	add := func(rule, text string) {
 		known := slices.ContainsFunc(out, func(w Weighed) bool { return w.Rule == rule })
@@ -124,20 +126,20 @@ func weighed(a progression.Assessment) []Weighed {
 			out = append(out, Weighed{rule, text})
 		}
 	}
-	pick := func(kind progression.Kind, met bool) {
+	pick := func(kind policy.Kind, met bool) {
 		for _, r := range a.Reasons {
 			if r.Kind == kind && r.Met != nil && *r.Met == met {
 				add(r.Rule, r.Text)
 			}
 		}
 	}
-	pick(progression.Gate, false)
-	pick(progression.StepBackRule, false)
+	pick(policy.Gate, false)
+	pick(policy.StepBackRule, false)
 	for _, l := range a.Against {
 		add(l.Rule, l.Text)
 	}
 	if len(out) == 0 {
-		pick(progression.Required, false)
+		pick(policy.Required, false)
 	}
 	for _, l := range a.Lacking {
 		add(l.Rule, l.Text)
@@ -155,7 +157,7 @@ func weighed(a progression.Assessment) []Weighed {
 }
 
 // stages lists the times in each stage up to a day, oldest first.
-func stages(r progression.Record, on workout.Date) []Stage {
+func stages(r record.Record, on workout.Date) []Stage {
 	days := []workout.Date{r.Client.Since}
 	for _, d := range r.Decisions {
 		if d.From <= on {

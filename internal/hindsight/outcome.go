@@ -4,7 +4,10 @@ import (
 	"cmp"
 	"slices"
 
+	"nextrung/internal/policy"
 	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -53,10 +56,10 @@ type Effort struct {
 
 // Sign is one reported sign with how often it was noted.
 type Sign struct {
-	Symptom progression.Symptom `json:"sign"`
-	Tier    string              `json:"tier"` // emergency, doctor, ease or illness
-	Times   int                 `json:"times"`
-	Last    workout.Date        `json:"last"`
+	Symptom signs.Sign   `json:"sign"`
+	Tier    string       `json:"tier"` // emergency, doctor, ease or illness
+	Times   int          `json:"times"`
+	Last    workout.Date `json:"last"`
 }
 
 // Outcome is what came of a decision: what is on record from the day it held, for six weeks, up to the
@@ -82,8 +85,8 @@ type Outcome struct {
 
 // Week is the policy's word at the end of one week.
 type Week struct {
-	On      workout.Date         `json:"as_of"`
-	Verdict *progression.Verdict `json:"verdict"`
+	On      workout.Date    `json:"as_of"`
+	Verdict *record.Verdict `json:"verdict"`
 	// Tired is true where the tiredness pattern showed, nil where it was not looked for or nothing was
 	// told in that week.
 	Tired *bool `json:"tiredness_pattern"`
@@ -91,13 +94,13 @@ type Week struct {
 
 // Followed is a later decision.
 type Followed struct {
-	On    workout.Date    `json:"on"`
-	Act   progression.Act `json:"act"`
-	Stage int             `json:"stage"` // from then on
+	On    workout.Date `json:"on"`
+	Act   record.Act   `json:"act"`
+	Stage int          `json:"stage"` // from then on
 }
 
 // outcome looks at what came of decision i.
-func outcome(k Known, p progression.Policy, i int) Outcome {
+func outcome(k Known, p policy.Policy, i int) Outcome {
 	d := k.Now.Decisions[i]
 	r := atOnce(k.Now)
 	stage, since := r.StageOn(d.From - 1)
@@ -128,7 +131,7 @@ func outcome(k Known, p progression.Policy, i int) Outcome {
 }
 
 // atOnce gives a record in which everything counts as known from the day that it tells of.
-func atOnce(r progression.Record) progression.Record {
+func atOnce(r record.Record) record.Record {
 	r.Recordings, r.Reports, r.Notes = slices.Clone(r.Recordings), slices.Clone(r.Reports), slices.Clone(r.Notes)
 	for i := range r.Recordings {
 		r.Recordings[i].Received = r.Recordings[i].Date
@@ -144,10 +147,10 @@ func atOnce(r progression.Record) progression.Record {
 
 // nextMove is the first day on which another stage holds than decision i led to; 0 for none. A move
 // that was taken back before it showed anything has it on its own first day.
-func nextMove(r progression.Record, i int) workout.Date {
+func nextMove(r record.Record, i int) workout.Date {
 	d := r.Decisions[i]
 	stage, _ := r.StageOn(d.From)
-	if (d.Act == progression.DoAdvance || d.Act == progression.DoStepBack) && stage != d.Stage {
+	if (d.Act == record.DoAdvance || d.Act == record.DoStepBack) && stage != d.Stage {
 		return d.From
 	}
 	var first workout.Date
@@ -160,15 +163,15 @@ func nextMove(r progression.Record, i int) workout.Date {
 }
 
 // stretch reads what is on record from one day to another, and nothing else.
-func stretch(r progression.Record, from, to workout.Date) Stretch {
+func stretch(r record.Record, from, to workout.Date) Stretch {
 	s := Stretch{From: from, To: to, Days: max(0, int(to-from)+1), Effort: []Effort{}}
 	if s.Days == 0 {
 		return s
 	}
 	within := func(d workout.Date) bool { return from <= d && d <= to }
-	r.Recordings = slices.DeleteFunc(slices.Clone(r.Recordings), func(x progression.Recording) bool { return !within(x.Date) })
-	r.Reports = slices.DeleteFunc(slices.Clone(r.Reports), func(x progression.Report) bool { return !within(x.Date) })
-	r.Notes = slices.DeleteFunc(slices.Clone(r.Notes), func(x progression.Note) bool { return !within(x.Date) })
+	r.Recordings = slices.DeleteFunc(slices.Clone(r.Recordings), func(x record.Recording) bool { return !within(x.Date) })
+	r.Reports = slices.DeleteFunc(slices.Clone(r.Reports), func(x record.Report) bool { return !within(x.Date) })
+	r.Notes = slices.DeleteFunc(slices.Clone(r.Notes), func(x record.Note) bool { return !within(x.Date) })
 	sessions := r.Sessions()
 	if n := len(sessions); n > 0 {
 		minutes := 0.0
@@ -184,7 +187,7 @@ func stretch(r progression.Record, from, to workout.Date) Stretch {
 }
 
 // plans compares whole weeks with what was prescribed for them.
-func (s *Stretch) plans(r progression.Record, sessions []progression.Session) {
+func (s *Stretch) plans(r record.Record, sessions []record.Session) {
 	prescribed, done, all := 0, 0, r.Prescriptions
 	for from := s.From; from+6 <= s.To; from += 7 {
 		r.Prescriptions = madeBy(all, from+6)
@@ -206,11 +209,11 @@ func (s *Stretch) plans(r progression.Record, sessions []progression.Session) {
 }
 
 // madeBy leaves out what was written down after a day.
-func madeBy(all []progression.Prescription, day workout.Date) []progression.Prescription {
-	return slices.DeleteFunc(slices.Clone(all), func(p progression.Prescription) bool { return p.Made > day })
+func madeBy(all []record.Prescription, day workout.Date) []record.Prescription {
+	return slices.DeleteFunc(slices.Clone(all), func(p record.Prescription) bool { return p.Made > day })
 }
 
-func (s *Stretch) answers(sessions []progression.Session) {
+func (s *Stretch) answers(sessions []record.Session) {
 	for _, scale := range []int{20, 10} {
 		var given []float64
 		for _, x := range sessions {
@@ -242,9 +245,9 @@ func answersOf(v []float64) *Answers {
 }
 
 // signs lists reported signs, the gravest first.
-func (s *Stretch) signs(r progression.Record, sessions []progression.Session) {
+func (s *Stretch) signs(r record.Record, sessions []record.Session) {
 	days := map[workout.Date]bool{}
-	found := map[progression.Symptom]Sign{}
+	found := map[signs.Sign]Sign{}
 	for _, n := range r.Notes {
 		days[n.Date] = true
 		for _, x := range n.Symptoms {
@@ -253,7 +256,7 @@ func (s *Stretch) signs(r progression.Record, sessions []progression.Session) {
 		}
 	}
 	for _, x := range sessions {
-		if x.RPE != nil || x.Talk != progression.NotAsked {
+		if x.RPE != nil || x.Talk != record.NotAsked {
 			days[x.Date] = true
 		}
 	}
@@ -269,21 +272,21 @@ func (s *Stretch) signs(r progression.Record, sessions []progression.Session) {
 	})
 }
 
-func tierWords(t progression.Tier) string {
-	return map[progression.Tier]string{
-		progression.Emergency: "emergency", progression.Doctor: "doctor", progression.AskAgain: "ease", progression.Illness: "illness",
+func tierWords(t signs.Tier) string {
+	return map[signs.Tier]string{
+		signs.Emergency: "emergency", signs.Doctor: "doctor", signs.AskAgain: "ease", signs.Illness: "illness",
 	}[t]
 }
 
 // gravity orders signs, the gravest first.
-func gravity(s progression.Symptom) int {
-	return slices.Index([]progression.Tier{progression.Emergency, progression.Doctor, progression.Illness, progression.AskAgain, progression.OtherSign}, s.Tier())
+func gravity(s signs.Sign) int {
+	return slices.Index([]signs.Tier{signs.Emergency, signs.Doctor, signs.Illness, signs.AskAgain, signs.OtherSign}, s.Tier())
 }
 
 // weekOf is what the policy says at the end of one week. The tiredness pattern is told against the
 // client's own earlier weeks; nothing after the day is read.
-func weekOf(r progression.Record, p progression.Policy, end workout.Date) Week {
-	a := p.Assess(end, r)
+func weekOf(r record.Record, p policy.Policy, end workout.Date) Week {
+	a := progression.Assess(p, end, r)
 	w := Week{On: end, Verdict: a.Verdict}
 	if stretch(r, end-6, end).Told == 0 {
 		return w
@@ -298,7 +301,7 @@ func weekOf(r progression.Record, p progression.Policy, end workout.Date) Week {
 }
 
 // dropped counts the days at the end without a session on which one could have been expected.
-func (o *Outcome) dropped(r progression.Record) {
+func (o *Outcome) dropped(r record.Record) {
 	r.Prescriptions = madeBy(r.Prescriptions, o.To)
 	last := o.From - 1
 	for _, s := range r.Sessions() {
@@ -309,7 +312,7 @@ func (o *Outcome) dropped(r progression.Record) {
 	looked := 0
 	for day := o.From; day <= o.To; day++ {
 		p := r.PlanFor(day, day)
-		if r.Paused(day) || r.StateOn(day) == progression.Finished || p != nil && p.Sessions == 0 {
+		if r.Paused(day) || r.StateOn(day) == record.Finished || p != nil && p.Sessions == 0 {
 			continue
 		}
 		looked++

@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -167,12 +167,12 @@ func (o Outcome) gone() string {
 // asked says when the policy first asked for less.
 func (o Outcome) asked() string {
 	var out []string
-	known := map[progression.Verdict]bool{}
+	known := map[record.Verdict]bool{}
 	for _, w := range o.Weekly {
-		if v := w.Verdict; v != nil && asksOf[*v] < asksOf[progression.Hold] && !known[*v] {
+		if v := w.Verdict; v != nil && asksOf[*v] < asksOf[record.Hold] && !known[*v] {
 			known[*v] = true
-			what := map[progression.Verdict]string{
-				progression.Ease: "an easier week", progression.StepBack: "a step back", progression.Refer: "a doctor first",
+			what := map[record.Verdict]string{
+				record.Ease: "an easier week", record.StepBack: "a step back", record.Refer: "a doctor first",
 			}[*v]
 			out = append(out, what+" (first on "+w.On.Short()+")")
 		}
@@ -187,7 +187,7 @@ func (o Outcome) followed() string {
 	var out []string
 	for _, f := range o.Followed {
 		words := ActWords(f.Act)
-		if f.Act == progression.DoAdvance {
+		if f.Act == record.DoAdvance {
 			words += fmt.Sprintf(" to stage %d", f.Stage)
 		}
 		out = append(out, words+" on "+f.On.Short())

@@ -13,7 +13,7 @@ import (
 	"testing/fstest"
 
 	"nextrung/internal/logbook"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -41,7 +41,7 @@ func TestOpenInOddlyNamedFolders(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			dir := filepath.Join(t.TempDir(), name)
 			b := open(t, dir)
-			must(t, b.PutClient(t.Context(), progression.Client{Name: "Runa"}, monday))
+			must(t, b.PutClient(t.Context(), record.Client{Name: "Runa"}, monday))
 			must(t, b.Close())
 			if _, err := os.Stat(filepath.Join(dir, logbook.FileName)); err != nil {
 				t.Fatal(err)
@@ -137,7 +137,7 @@ func TestAnEarlierBookOpens(t *testing.T) {
 
 	ours, _ := crewed(t)
 	f := add(t, ours, "Runa", "quay.fit", monday, 2)
-	must(t, ours.AddNote(t.Context(), "Runa", progression.Note{Date: monday, Entered: monday, Text: "windy"}))
+	must(t, ours.AddNote(t.Context(), "Runa", record.Note{Date: monday, Entered: monday, Text: "windy"}))
 	for _, table := range []string{"client", "facts", "file"} {
 		copyRows(t, ours.DB(), db, table, "*")
 	}
@@ -220,7 +220,7 @@ func TestACancelledContextStopsEveryCall(t *testing.T) {
 	cancel()
 	for name, call := range map[string]func() error{
 		"Open":          func() error { _, err := logbook.Open(ctx, dir); return err },
-		"PutClient":     func() error { return b.PutClient(ctx, progression.Client{Name: "Ylva"}, monday) },
+		"PutClient":     func() error { return b.PutClient(ctx, record.Client{Name: "Ylva"}, monday) },
 		"Client":        func() error { _, err := b.Client(ctx, "Runa"); return err },
 		"Clients":       func() error { _, err := b.Clients(ctx); return err },
 		"Forget":        func() error { return b.Forget(ctx, "Runa") },
@@ -234,12 +234,12 @@ func TestACancelledContextStopsEveryCall(t *testing.T) {
 		"Exclude":       func() error { return b.Exclude(ctx, id, "borrowed strap") },
 		"Undo":          func() error { return b.Undo(ctx, f.Digest) },
 		"Move":          func() error { return b.Move(ctx, f.Digest, "Odd") },
-		"AddNote":       func() error { return b.AddNote(ctx, "Runa", progression.Note{Date: monday, Entered: monday}) },
-		"AddReport":     func() error { return b.AddReport(ctx, "Runa", progression.Report{Date: monday, Entered: monday}) },
-		"AddDecision":   func() error { return b.AddDecision(ctx, "Runa", progression.Decision{Entered: monday}) },
-		"AddAssessment": func() error { return b.AddAssessment(ctx, "Runa", progression.Assessment{AsOf: monday}) },
+		"AddNote":       func() error { return b.AddNote(ctx, "Runa", record.Note{Date: monday, Entered: monday}) },
+		"AddReport":     func() error { return b.AddReport(ctx, "Runa", record.Report{Date: monday, Entered: monday}) },
+		"AddDecision":   func() error { return b.AddDecision(ctx, "Runa", record.Decision{Entered: monday}) },
+		"AddAssessment": func() error { return b.AddAssessment(ctx, "Runa", record.Assessment{AsOf: monday}) },
 		"AddPrescription": func() error {
-			return b.AddPrescription(ctx, "Runa", progression.Prescription{Made: monday, From: monday})
+			return b.AddPrescription(ctx, "Runa", record.Prescription{Made: monday, From: monday})
 		},
 		"Assessment": func() error { _, err := b.Assessment(ctx, "Runa", monday); return err },
 		"Verify":     func() error { _, err := b.Verify(ctx); return err },
@@ -271,8 +271,8 @@ func TestWhatIsMissingIsSaid(t *testing.T) {
 		"a client of an empty book":  {call(empty.Client(ctx, "Ylva")), []string{`client "Ylva"`, "no clients yet"}},
 		"a record of nobody":         {call(b.Record(ctx, "Ylva", monday)), []string{"Ylva", "clients are"}},
 		"an assessment of nobody":    {call(b.Assessment(ctx, "Ylva", monday)), []string{"Ylva", "clients are"}},
-		"a note for nobody":          {b.AddNote(ctx, "Ylva", progression.Note{Date: monday, Entered: monday}), []string{"Ylva", "clients are"}},
-		"a decision for nobody":      {b.AddDecision(ctx, "Ylva", progression.Decision{Entered: monday}), []string{"Ylva", "clients are"}},
+		"a note for nobody":          {b.AddNote(ctx, "Ylva", record.Note{Date: monday, Entered: monday}), []string{"Ylva", "clients are"}},
+		"a decision for nobody":      {b.AddDecision(ctx, "Ylva", record.Decision{Entered: monday}), []string{"Ylva", "clients are"}},
 		"forgetting nobody":          {b.Forget(ctx, "Ylva"), []string{"Ylva", "clients are"}},
 		"moving to nobody":           {b.Move(ctx, f.Digest, "Ylva"), []string{"Ylva", "clients are"}},
 		"moving to the same":         {b.Move(ctx, f.Digest, "Runa"), []string{"Runa's already"}},
@@ -283,14 +283,14 @@ func TestWhatIsMissingIsSaid(t *testing.T) {
 		"measuring an unknown":       {b.Remeasure(ctx, "0#0", items(f, "", monday, 1)[0].Recording.Measured), []string{`"0#0"`, "not in the book"}},
 		"excluding an unknown":       {b.Exclude(ctx, "0#0", "because"), []string{`"0#0"`, "not in the book"}},
 		"excluding without a reason": {b.Exclude(ctx, id, " "), []string{id, "reason is missing"}},
-		"a note without a day":       {b.AddNote(ctx, "Runa", progression.Note{Date: monday}), []string{"note of Runa", "day is missing"}},
-		"a note about no day":        {b.AddNote(ctx, "Runa", progression.Note{Entered: monday}), []string{"note of Runa", "day that it tells of"}},
-		"a report about no day":      {b.AddReport(ctx, "Runa", progression.Report{Entered: monday}), []string{"session of Runa", "day is missing"}},
-		"a decision without a day":   {b.AddDecision(ctx, "Runa", progression.Decision{}), []string{"decision for Runa", "day is missing"}},
-		"a prescription for no week": {b.AddPrescription(ctx, "Runa", progression.Prescription{Made: monday}), []string{"prescription of Runa", "first day"}},
-		"a client without a name":    {b.PutClient(ctx, progression.Client{}, monday), []string{"name is empty"}},
-		"a client without a day":     {b.PutClient(ctx, progression.Client{Name: "Ylva"}, 0), []string{"Ylva", "day of entry is missing"}},
-		"facts before the newest":    {b.PutClient(ctx, progression.Client{Name: "Runa"}, monday-1), []string{"2026-09-07 already", "2026-09-06"}},
+		"a note without a day":       {b.AddNote(ctx, "Runa", record.Note{Date: monday}), []string{"note of Runa", "day is missing"}},
+		"a note about no day":        {b.AddNote(ctx, "Runa", record.Note{Entered: monday}), []string{"note of Runa", "day that it tells of"}},
+		"a report about no day":      {b.AddReport(ctx, "Runa", record.Report{Entered: monday}), []string{"session of Runa", "day is missing"}},
+		"a decision without a day":   {b.AddDecision(ctx, "Runa", record.Decision{}), []string{"decision for Runa", "day is missing"}},
+		"a prescription for no week": {b.AddPrescription(ctx, "Runa", record.Prescription{Made: monday}), []string{"prescription of Runa", "first day"}},
+		"a client without a name":    {b.PutClient(ctx, record.Client{}, monday), []string{"name is empty"}},
+		"a client without a day":     {b.PutClient(ctx, record.Client{Name: "Ylva"}, 0), []string{"Ylva", "day of entry is missing"}},
+		"facts before the newest":    {b.PutClient(ctx, record.Client{Name: "Runa"}, monday-1), []string{"2026-09-07 already", "2026-09-06"}},
 	} {
 		t.Run(name, func(t *testing.T) { refused(t, c.err, c.want...) })
 	}

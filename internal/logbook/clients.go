@@ -7,14 +7,14 @@ import (
 	"errors"
 	"fmt"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
 // PutClient enters a version of a client's facts, of a new client or of a known one. Earlier
 // versions stay. The newest version counts from its day on, so a day before it is refused: such a
 // version would be hidden from the day after.
-func (b *Book) PutClient(ctx context.Context, c progression.Client, entered workout.Date) error {
+func (b *Book) PutClient(ctx context.Context, c record.Client, entered workout.Date) error {
 	if c.Name == "" {
 		return errors.New("enter client: the name is empty")
 	}
@@ -27,7 +27,7 @@ func (b *Book) PutClient(ctx context.Context, c progression.Client, entered work
 }
 
 // putFacts enters a version of the facts of a client who is in the book.
-func putFacts(ctx context.Context, tx *sql.Tx, c progression.Client, entered workout.Date) error {
+func putFacts(ctx context.Context, tx *sql.Tx, c record.Client, entered workout.Date) error {
 	if entered <= 0 {
 		return fmt.Errorf("enter %s: the day of entry is missing", c.Name)
 	}
@@ -51,31 +51,31 @@ func putFacts(ctx context.Context, tx *sql.Tx, c progression.Client, entered wor
 }
 
 // Client gives a client's newest facts.
-func (b *Book) Client(ctx context.Context, name string) (progression.Client, error) {
+func (b *Book) Client(ctx context.Context, name string) (record.Client, error) {
 	return facts(ctx, b.db, name, latest)
 }
 
 // ClientOn gives a client's facts as entered by the end of a day; of an earlier day the first ones.
-func (b *Book) ClientOn(ctx context.Context, name string, on workout.Date) (progression.Client, error) {
+func (b *Book) ClientOn(ctx context.Context, name string, on workout.Date) (record.Client, error) {
 	return facts(ctx, b.db, name, on)
 }
 
 // latest is later than every day in a book.
 const latest = workout.Date(1 << 40)
 
-func facts(ctx context.Context, q querier, name string, on workout.Date) (progression.Client, error) {
+func facts(ctx context.Context, q querier, name string, on workout.Date) (record.Client, error) {
 	id, err := clientID(ctx, q, name)
 	if err != nil {
-		return progression.Client{}, err
+		return record.Client{}, err
 	}
 	// By then the last, else of the first day the last: the versions of one day correct each other.
-	found, err := values[progression.Client](ctx, q, `SELECT value FROM facts WHERE client = ?1
+	found, err := values[record.Client](ctx, q, `SELECT value FROM facts WHERE client = ?1
 		ORDER BY entered <= ?2 DESC, iif(entered <= ?2, -entered, entered), id DESC LIMIT 1`, id, on)
 	if err != nil {
-		return progression.Client{}, fmt.Errorf("facts of %s: %w", name, err)
+		return record.Client{}, fmt.Errorf("facts of %s: %w", name, err)
 	}
 	if len(found) == 0 {
-		return progression.Client{}, fmt.Errorf("%s is in the book without facts; the book is damaged, restore a backup", name)
+		return record.Client{}, fmt.Errorf("%s is in the book without facts; the book is damaged, restore a backup", name)
 	}
 	return found[0], nil
 }

@@ -6,13 +6,13 @@ import (
 	"encoding/json"
 	"fmt"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
 // AddDecision enters what the trainer decided, sealed to the client's previous decision. It is kept
 // for good: the database refuses to change or remove it, except with its client.
-func (b *Book) AddDecision(ctx context.Context, client string, d progression.Decision) error {
+func (b *Book) AddDecision(ctx context.Context, client string, d record.Decision) error {
 	d.Client = client
 	if d.Entered <= 0 {
 		return fmt.Errorf("enter decision for %s: its day is missing", client)
@@ -30,7 +30,7 @@ func (b *Book) AddDecision(ctx context.Context, client string, d progression.Dec
 		if err != nil {
 			return err
 		}
-		var before *progression.Decision
+		var before *record.Decision
 		if n := len(earlier); n > 0 {
 			before = &earlier[n-1]
 		}
@@ -43,32 +43,32 @@ func (b *Book) AddDecision(ctx context.Context, client string, d progression.Dec
 	})
 }
 
-func roundTrip(d *progression.Decision) error {
+func roundTrip(d *record.Decision) error {
 	text, err := json.Marshal(*d)
 	if err != nil {
 		return err
 	}
-	*d = progression.Decision{}
+	*d = record.Decision{}
 	return json.Unmarshal(text, d)
 }
 
 // decisions are a client's, in the order in which they were entered, which is that of the chain.
-func decisions(ctx context.Context, q querier, client int64) ([]progression.Decision, error) {
-	return values[progression.Decision](ctx, q, "SELECT value FROM decision WHERE client = ? ORDER BY id", client)
+func decisions(ctx context.Context, q querier, client int64) ([]record.Decision, error) {
+	return values[record.Decision](ctx, q, "SELECT value FROM decision WHERE client = ? ORDER BY id", client)
 }
 
 // AddAssessment keeps an assessment; a later one of the same day replaces it.
-func (b *Book) AddAssessment(ctx context.Context, client string, a progression.Assessment) error {
+func (b *Book) AddAssessment(ctx context.Context, client string, a record.Assessment) error {
 	return b.insert(ctx, client, "assessment", a.AsOf, a, "INSERT OR REPLACE INTO assessment (client, day, value) VALUES (?, ?, ?)")
 }
 
 // Assessment gives the assessment that was kept of a client on a day; nil without one.
-func (b *Book) Assessment(ctx context.Context, client string, day workout.Date) (*progression.Assessment, error) {
+func (b *Book) Assessment(ctx context.Context, client string, day workout.Date) (*record.Assessment, error) {
 	id, err := clientID(ctx, b.db, client)
 	if err != nil {
 		return nil, err
 	}
-	kept, err := values[progression.Assessment](ctx, b.db, "SELECT value FROM assessment WHERE client = ? AND day = ?", id, day)
+	kept, err := values[record.Assessment](ctx, b.db, "SELECT value FROM assessment WHERE client = ? AND day = ?", id, day)
 	if err != nil || len(kept) == 0 {
 		return nil, err
 	}
@@ -77,7 +77,7 @@ func (b *Book) Assessment(ctx context.Context, client string, day workout.Date) 
 
 // AddPrescription keeps a week's prescription; a later one of the same day for the same week
 // replaces it.
-func (b *Book) AddPrescription(ctx context.Context, client string, p progression.Prescription) error {
+func (b *Book) AddPrescription(ctx context.Context, client string, p record.Prescription) error {
 	if p.From <= 0 {
 		return fmt.Errorf("enter prescription of %s: its first day is missing", client)
 	}

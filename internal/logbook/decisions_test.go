@@ -6,13 +6,13 @@ import (
 	"testing"
 
 	"nextrung/internal/logbook"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
 // decision is the trainer's to hold.
-func decision(on workout.Date, because string) progression.Decision {
-	return progression.Decision{Entered: on, From: on + 1, Act: progression.DoHold, Stage: 1, Because: because, By: "Solveig"}
+func decision(on workout.Date, because string) record.Decision {
+	return record.Decision{Entered: on, From: on + 1, Act: record.DoHold, Stage: 1, Because: because, By: "Solveig"}
 }
 
 // decided opens a new book with two clients and three decisions for each.
@@ -35,7 +35,7 @@ func TestDecisionsAreChainedPerClient(t *testing.T) {
 		if len(r.Decisions) != 3 {
 			t.Fatalf("%s has %d decisions", name, len(r.Decisions))
 		}
-		must(t, progression.VerifyChain(r.Decisions))
+		must(t, record.VerifyChain(r.Decisions))
 		for i, d := range r.Decisions {
 			if want := fmt.Sprintf("week %d of %s", i+1, name); d.Because != want || d.Client != name {
 				t.Errorf("decision %d of %s: %s: %s", i, name, d.Client, d.Because)

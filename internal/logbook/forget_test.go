@@ -5,8 +5,8 @@ import (
 	"database/sql"
 	"testing"
 
-	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
+	"nextrung/internal/record"
 )
 
 // A client who is forgotten leaves nothing in any file of the book, and nobody else loses anything.
@@ -14,21 +14,21 @@ func TestForgetLeavesNothing(t *testing.T) {
 	b, dir := decided(t)
 	ctx := t.Context()
 	const who = "Skipperheim-Runa"
-	must(t, b.PutClient(ctx, progression.Client{Name: who, Goal: "row round Gullholmen"}, monday))
-	must(t, b.PutClient(ctx, progression.Client{Name: who, Goal: "row round Gullholmen twice"}, monday+1))
+	must(t, b.PutClient(ctx, record.Client{Name: who, Goal: "row round Gullholmen"}, monday))
+	must(t, b.PutClient(ctx, record.Client{Name: who, Goal: "row round Gullholmen twice"}, monday+1))
 	f := add(t, b, who, "morningrow.fit", monday, 2)
 	big := export("longrow.fit", 300_000)
 	must(t, b.Add(ctx, big, who, monday, items(big, who, monday, 1), nil))
-	must(t, b.AddNote(ctx, who, progression.Note{Date: monday, Entered: monday, Text: "sore from hauling nets"}))
-	must(t, b.AddReport(ctx, who, progression.Report{Date: monday, Entered: monday, Sport: "hauling"}))
-	must(t, b.AddAssessment(ctx, who, progression.Assessment{AsOf: monday, Client: who, Summary: "pier-side summary"}))
-	must(t, b.AddPrescription(ctx, who, progression.Prescription{Made: monday, From: monday + 1, Client: who, Notes: []string{"easy harbour laps"}}))
-	must(t, b.AddDecision(ctx, who, progression.Decision{Entered: monday, Act: progression.DoPause, Because: "shift on the mainland", By: "Solveig"}))
+	must(t, b.AddNote(ctx, who, record.Note{Date: monday, Entered: monday, Text: "sore from hauling nets"}))
+	must(t, b.AddReport(ctx, who, record.Report{Date: monday, Entered: monday, Sport: "hauling"}))
+	must(t, b.AddAssessment(ctx, who, record.Assessment{AsOf: monday, Client: who, Summary: "pier-side summary"}))
+	must(t, b.AddPrescription(ctx, who, record.Prescription{Made: monday, From: monday + 1, Client: who, Notes: []string{"easy harbour laps"}}))
+	must(t, b.AddDecision(ctx, who, record.Decision{Entered: monday, Act: record.DoPause, Because: "shift on the mainland", By: "Solveig"}))
 	must(t, b.AddAnswer(ctx, who, proposal.Answer{Entered: monday, Because: "the strap slipped at the lighthouse"}, nil))
 	add(t, b, "Runa", "after.fit", monday, 2)
 	_, err := b.DB().Exec("PRAGMA wal_checkpoint(PASSIVE)") // so that traces are in both files
 	must(t, err)
-	must(t, b.AddNote(ctx, who, progression.Note{Date: monday, Entered: monday, Text: "sore from hauling nets again"}))
+	must(t, b.AddNote(ctx, who, record.Note{Date: monday, Entered: monday, Text: "sore from hauling nets again"}))
 
 	traces := map[string][]byte{
 		"name": []byte(who), "goal": []byte("Gullholmen"), "file name": []byte("morningrow"), "note": []byte("hauling nets"),
@@ -40,7 +40,7 @@ func TestForgetLeavesNothing(t *testing.T) {
 			t.Errorf("%s is not in the files even before; the test would see nothing", what)
 		}
 	}
-	before := map[string]progression.Record{}
+	before := map[string]record.Record{}
 	for _, name := range []string{"Runa", "Odd"} {
 		before[name], err = b.Record(ctx, name, monday+30)
 		must(t, err)
@@ -66,10 +66,10 @@ func TestForgetLeavesNothing(t *testing.T) {
 	}
 	verified(t, b)
 	// The same name may come back, with nothing of before.
-	must(t, b.PutClient(ctx, progression.Client{Name: who}, monday))
+	must(t, b.PutClient(ctx, record.Client{Name: who}, monday))
 	r, err := b.Record(ctx, who, monday+30)
 	must(t, err)
-	same(t, "record of the new one", r, progression.Record{Client: progression.Client{Name: who}})
+	same(t, "record of the new one", r, record.Record{Client: record.Client{Name: who}})
 	must(t, b.Add(ctx, f, who, monday, items(f, who, monday, 2), nil))
 	verified(t, b)
 }

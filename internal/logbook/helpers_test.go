@@ -17,7 +17,7 @@ import (
 	"nextrung/internal/heartrate"
 	"nextrung/internal/logbook"
 	"nextrung/internal/physiology"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/recording"
 	"nextrung/internal/workout"
 )
@@ -42,7 +42,7 @@ func crewed(tb testing.TB) (*logbook.Book, string) {
 	dir := tb.TempDir()
 	b := open(tb, dir)
 	for _, name := range []string{"Runa", "Odd"} {
-		must(tb, b.PutClient(tb.Context(), progression.Client{Name: name, Stage: 1, Since: monday, TimeZone: "Europe/Oslo"}, monday))
+		must(tb, b.PutClient(tb.Context(), record.Client{Name: name, Stage: 1, Since: monday, TimeZone: "Europe/Oslo"}, monday))
 	}
 	return b, dir
 }
@@ -102,7 +102,7 @@ func items(f recording.File, client string, day workout.Date, n int) []logbook.I
 				BPM: []float64{100, 101, 102, math.NaN(), math.NaN()}, Origin: []heartrate.Origin{heartrate.Measured, heartrate.Bridged, heartrate.Measured, heartrate.Missing, heartrate.Paused},
 				Rejected: 1, Source: workout.Strap,
 			},
-			Recording: progression.Recording{
+			Recording: record.Recording{
 				ID: fmt.Sprintf("%s#%d", f.Digest.Short(), i), File: f.Digest, Index: i, Name: f.Name, Format: f.Format, Client: client, Date: day,
 				Workout:  workout.Workout{Sport: workout.Running, Start: start, Seconds: 5},
 				Measured: physiology.Measurements{HeartRate: physiology.Summary{Elapsed: 5}},

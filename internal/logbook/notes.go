@@ -10,19 +10,19 @@ import (
 	"strconv"
 	"strings"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
 // AddNote enters a note of a client; the book gives it its ID.
-func (b *Book) AddNote(ctx context.Context, client string, n progression.Note) error {
-	_, err := b.AddNotes(ctx, client, []progression.Note{n})
+func (b *Book) AddNote(ctx context.Context, client string, n record.Note) error {
+	_, err := b.AddNotes(ctx, client, []record.Note{n})
 	return err
 }
 
 // AddNotes enters notes of a client, all of them or none, and returns the IDs that the book gave
 // them.
-func (b *Book) AddNotes(ctx context.Context, client string, notes []progression.Note) (ids []string, err error) {
+func (b *Book) AddNotes(ctx context.Context, client string, notes []record.Note) (ids []string, err error) {
 	for _, n := range notes {
 		if n.Date <= 0 {
 			return nil, fmt.Errorf("enter note of %s: the day that it tells of is missing", client)
@@ -57,7 +57,7 @@ func (b *Book) AddNotes(ctx context.Context, client string, notes []progression.
 }
 
 // AddReport enters a session without a recording; the book gives it its ID.
-func (b *Book) AddReport(ctx context.Context, client string, r progression.Report) error {
+func (b *Book) AddReport(ctx context.Context, client string, r record.Report) error {
 	if r.Date <= 0 {
 		return fmt.Errorf("enter session of %s: its day is missing", client)
 	}
@@ -92,17 +92,17 @@ func (b *Book) Withdraw(ctx context.Context, client, id string, on workout.Date)
 // by then, and done by then, with the facts as entered by then (the first ones for a day before
 // them). Everything stands oldest first. A recording set aside in favour of a file that was received
 // later still counts; an exclusion holds for every day.
-func (b *Book) Record(ctx context.Context, client string, on workout.Date) (progression.Record, error) {
+func (b *Book) Record(ctx context.Context, client string, on workout.Date) (record.Record, error) {
 	all, err := b.Records(ctx, client, on)
 	if err != nil {
-		return progression.Record{}, err
+		return record.Record{}, err
 	}
 	return all[on], nil
 }
 
 // Records gives the records of several days, from one reading of the book.
-func (b *Book) Records(ctx context.Context, client string, days ...workout.Date) (map[workout.Date]progression.Record, error) {
-	out := map[workout.Date]progression.Record{}
+func (b *Book) Records(ctx context.Context, client string, days ...workout.Date) (map[workout.Date]record.Record, error) {
+	out := map[workout.Date]record.Record{}
 	err := b.read(ctx, func(tx *sql.Tx) error {
 		id, err := clientID(ctx, tx, client)
 		if err != nil {
@@ -129,12 +129,12 @@ func (b *Book) Records(ctx context.Context, client string, days ...workout.Date)
 
 // whole is all that the book holds of a client, with the days on which some of it stopped counting.
 type whole struct {
-	recordings    []progression.Recording
+	recordings    []record.Recording
 	instead       map[string]workout.Date // when the file came that counts instead of a recording
-	notes         []withdrawable[progression.Note]
-	reports       []withdrawable[progression.Report]
-	decisions     []progression.Decision
-	prescriptions []progression.Prescription
+	notes         []withdrawable[record.Note]
+	reports       []withdrawable[record.Report]
+	decisions     []record.Decision
+	prescriptions []record.Prescription
 }
 
 // withdrawable is what may count no longer from a day on; 0 for what counts.
@@ -147,7 +147,7 @@ func everything(ctx context.Context, tx *sql.Tx, client int64) (w whole, err err
 	if w.recordings, err = recordings(ctx, tx, selectRecordings+"WHERE f.client = ?2", latest, client); err != nil {
 		return w, err
 	}
-	slices.SortFunc(w.recordings, func(a, b progression.Recording) int {
+	slices.SortFunc(w.recordings, func(a, b record.Recording) int {
 		if c := a.Workout.Start.Compare(b.Workout.Start); c != 0 {
 			return c
 		}
@@ -165,24 +165,24 @@ func everything(ctx context.Context, tx *sql.Tx, client int64) (w whole, err err
 	if err != nil {
 		return w, err
 	}
-	if w.reports, err = values[withdrawable[progression.Report]](ctx, tx, `SELECT json_object('value', json_set(value, '$.id', 'r' || id), 'withdrawn', withdrawn)
+	if w.reports, err = values[withdrawable[record.Report]](ctx, tx, `SELECT json_object('value', json_set(value, '$.id', 'r' || id), 'withdrawn', withdrawn)
 		FROM report WHERE client = ? ORDER BY value ->> 'date', id`, client); err != nil {
 		return w, err
 	}
-	if w.notes, err = values[withdrawable[progression.Note]](ctx, tx, `SELECT json_object('value', json_set(value, '$.id', 'n' || id), 'withdrawn', withdrawn)
+	if w.notes, err = values[withdrawable[record.Note]](ctx, tx, `SELECT json_object('value', json_set(value, '$.id', 'n' || id), 'withdrawn', withdrawn)
 		FROM note WHERE client = ? ORDER BY value ->> 'date', id`, client); err != nil {
 		return w, err
 	}
 	if w.decisions, err = decisions(ctx, tx, client); err != nil {
 		return w, err
 	}
-	w.prescriptions, err = values[progression.Prescription](ctx, tx, "SELECT value FROM prescription WHERE client = ? ORDER BY week, made", client)
+	w.prescriptions, err = values[record.Prescription](ctx, tx, "SELECT value FROM prescription WHERE client = ? ORDER BY week, made", client)
 	return w, err
 }
 
 // by is what counts at the end of a day, things that came later included.
-func (w whole) by(on workout.Date) progression.Record {
-	r := progression.Record{Recordings: slices.Clone(w.recordings), Decisions: w.decisions, Prescriptions: w.prescriptions}
+func (w whole) by(on workout.Date) record.Record {
+	r := record.Record{Recordings: slices.Clone(w.recordings), Decisions: w.decisions, Prescriptions: w.prescriptions}
 	for i, x := range r.Recordings {
 		if w.instead[x.ID] > on {
 			r.Recordings[i].Aside = ""

@@ -6,15 +6,15 @@ import (
 	"encoding/json"
 	"fmt"
 
-	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
 // AddAnswer enters what the trainer answered to a proposal, and with a taken one the client's facts
 // with the new zones, both or neither. It is kept for good: the database refuses to change or remove it,
 // except with its client.
-func (b *Book) AddAnswer(ctx context.Context, client string, a proposal.Answer, facts *progression.Client) error {
+func (b *Book) AddAnswer(ctx context.Context, client string, a proposal.Answer, facts *record.Client) error {
 	what := "enter answer to a proposal for " + client
 	if a.Entered <= 0 {
 		return fmt.Errorf("%s: its day is missing", what)

@@ -4,8 +4,8 @@ import (
 	"testing"
 
 	"nextrung/internal/physiology"
-	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -15,9 +15,9 @@ func proposed() proposal.Proposal {
 	edges := physiology.Edges{BPM: [4]float64{110.16, 135.24, 154.05, 172.86}, Basis: "reserve", Estimated: true}
 	return proposal.Proposal{
 		ID: "0badcafe", Kind: proposal.Maximum, Mode: workout.Run, Was: &was, Value: 191, Text: "A strap held 191 bpm.",
-		Evidence: []proposal.Evidence{{Date: monday, Recordings: []string{"a#0"}, BPM: 191.7, Sensor: workout.Strap, RPE: &workout.RPE{Value: 19, Scale: 20}, Talk: progression.TalkNo, Text: "on Monday"}},
+		Evidence: []proposal.Evidence{{Date: monday, Recordings: []string{"a#0"}, BPM: 191.7, Sensor: workout.Strap, RPE: &workout.RPE{Value: 19, Scale: 20}, Talk: record.TalkNo, Text: "on Monday"}},
 		Edges:    []proposal.Change{{Mode: workout.Run, Before: &edges}}, Cautions: []string{"a trap"},
-		Zones: progression.ZoneSet{HRRest: 60, HRMax: map[workout.Mode]float64{workout.Run: 191}},
+		Zones: record.ZoneSet{HRRest: 60, HRMax: map[workout.Mode]float64{workout.Run: 191}},
 	}
 }
 
@@ -29,7 +29,7 @@ func TestAnswers(t *testing.T) {
 	taken := proposal.Answer{Entered: monday + 2, Taken: true, From: monday + 3, Proposal: proposed()}
 	c, err := b.Client(ctx, "Runa")
 	must(t, err)
-	c.Zones = []progression.ZoneSet{{}, {From: monday + 3, HRRest: 60}}
+	c.Zones = []record.ZoneSet{{}, {From: monday + 3, HRRest: 60}}
 	must(t, b.AddAnswer(ctx, "Runa", declined, nil))
 	must(t, b.AddAnswer(ctx, "Runa", taken, &c))
 	must(t, b.Close())
@@ -44,7 +44,7 @@ func TestAnswers(t *testing.T) {
 	same(t, "answers of somebody else", other, []proposal.Answer(nil))
 	before, err := b.ClientOn(ctx, "Runa", monday+1)
 	must(t, err)
-	same(t, "zones the day before", before.Zones, []progression.ZoneSet(nil))
+	same(t, "zones the day before", before.Zones, []record.ZoneSet(nil))
 	after, err := b.ClientOn(ctx, "Runa", monday+2)
 	must(t, err)
 	same(t, "zones of the day", after.Zones, c.Zones)
@@ -59,7 +59,7 @@ func TestAnswersAreBothOrNeither(t *testing.T) {
 	c, err := b.Client(ctx, "Runa")
 	must(t, err)
 	must(t, b.PutClient(ctx, c, monday+5))
-	c.Zones = []progression.ZoneSet{{HRRest: 60}}
+	c.Zones = []record.ZoneSet{{HRRest: 60}}
 	refused(t, b.AddAnswer(ctx, "Runa", proposal.Answer{Entered: monday + 4, Taken: true}, &c), "facts were entered on", "already")
 	refused(t, b.AddAnswer(ctx, "Runa", proposal.Answer{}, nil), "its day is missing")
 	refused(t, b.AddAnswer(ctx, "Nobody", proposal.Answer{Entered: monday}, nil), "not in the book")
@@ -68,7 +68,7 @@ func TestAnswersAreBothOrNeither(t *testing.T) {
 	same(t, "answers", got, []proposal.Answer(nil))
 	now, err := b.Client(ctx, "Runa")
 	must(t, err)
-	same(t, "zones", now.Zones, []progression.ZoneSet(nil))
+	same(t, "zones", now.Zones, []record.ZoneSet(nil))
 	_, err = b.Answers(ctx, "Nobody", monday)
 	refused(t, err, "not in the book")
 }

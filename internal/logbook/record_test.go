@@ -6,7 +6,7 @@ import (
 	"time"
 
 	"nextrung/internal/physiology"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -14,7 +14,7 @@ import (
 func TestRecordRoundTrip(t *testing.T) {
 	dir := t.TempDir()
 	b := open(t, dir)
-	want := progression.Record{Client: full[progression.Client](1)}
+	want := record.Record{Client: full[record.Client](1)}
 	want.Client.Name = "Runa"
 	on := monday + 100 // later than every day that full gives
 	must(t, b.PutClient(t.Context(), want.Client, monday))
@@ -29,14 +29,14 @@ func TestRecordRoundTrip(t *testing.T) {
 		must(t, b.Add(t.Context(), f, "Runa", r.Date+1, its, nil))
 		want.Recordings = append(want.Recordings, *r)
 
-		report, note := full[progression.Report](30*i), full[progression.Note](40*i)
+		report, note := full[record.Report](30*i), full[record.Note](40*i)
 		report.Date, note.Date = r.Date, r.Date
 		must(t, b.AddReport(t.Context(), "Runa", report))
 		must(t, b.AddNote(t.Context(), "Runa", note))
 		report.ID, note.ID = fmt.Sprintf("r%d", i+1), fmt.Sprintf("n%d", i+1)
 		want.Reports, want.Notes = append(want.Reports, report), append(want.Notes, note)
 
-		d := full[progression.Decision](90 * i)
+		d := full[record.Decision](90 * i)
 		must(t, b.AddDecision(t.Context(), "Runa", d))
 		d.Client = "Runa"
 		if i == 0 {
@@ -46,7 +46,7 @@ func TestRecordRoundTrip(t *testing.T) {
 		}
 		want.Decisions = append(want.Decisions, d)
 
-		p := full[progression.Prescription](10 * i)
+		p := full[record.Prescription](10 * i)
 		p.From = r.Date
 		must(t, b.AddPrescription(t.Context(), "Runa", p))
 		want.Prescriptions = append(want.Prescriptions, p)
@@ -58,7 +58,7 @@ func TestRecordRoundTrip(t *testing.T) {
 	got, err := b.Record(t.Context(), "Runa", on)
 	must(t, err)
 	same(t, "record", got, want)
-	must(t, progression.VerifyChain(got.Decisions))
+	must(t, record.VerifyChain(got.Decisions))
 	facts, err := b.Client(t.Context(), "Runa")
 	must(t, err)
 	same(t, "facts", facts, want.Client)
@@ -66,9 +66,9 @@ func TestRecordRoundTrip(t *testing.T) {
 
 func TestAssessmentsRoundTrip(t *testing.T) {
 	b, _ := crewed(t)
-	var want []progression.Assessment
+	var want []record.Assessment
 	for i, day := range []workout.Date{monday + 7, monday, monday + 14} {
-		a := full[progression.Assessment](100 * i)
+		a := full[record.Assessment](100 * i)
 		a.AsOf = day
 		must(t, b.AddAssessment(t.Context(), "Runa", a))
 		a.Summary += ", assessed again"
@@ -96,11 +96,11 @@ func TestRecordOnADay(t *testing.T) {
 	must(t, b.Add(ctx, late, "Runa", monday+20, items(late, "Runa", monday+1, 1), nil))
 	early := export("a clock ahead.fit", 100) // done on a day after its receipt
 	must(t, b.Add(ctx, early, "Runa", monday+2, items(early, "Runa", monday+4, 1), nil))
-	must(t, b.AddNote(ctx, "Runa", progression.Note{Date: monday, Entered: monday + 3, Text: "windy"}))
-	must(t, b.AddReport(ctx, "Runa", progression.Report{Date: monday + 1, Entered: monday + 5, Minutes: 30}))
-	must(t, b.AddDecision(ctx, "Runa", progression.Decision{Entered: monday + 6, From: monday + 7, Act: progression.DoHold}))
-	must(t, b.AddPrescription(ctx, "Runa", progression.Prescription{Made: monday + 6, From: monday + 7, To: monday + 13}))
-	must(t, b.AddPrescription(ctx, "Runa", progression.Prescription{Made: monday + 8, From: monday + 7, To: monday + 13, Minutes: 25}))
+	must(t, b.AddNote(ctx, "Runa", record.Note{Date: monday, Entered: monday + 3, Text: "windy"}))
+	must(t, b.AddReport(ctx, "Runa", record.Report{Date: monday + 1, Entered: monday + 5, Minutes: 30}))
+	must(t, b.AddDecision(ctx, "Runa", record.Decision{Entered: monday + 6, From: monday + 7, Act: record.DoHold}))
+	must(t, b.AddPrescription(ctx, "Runa", record.Prescription{Made: monday + 6, From: monday + 7, To: monday + 13}))
+	must(t, b.AddPrescription(ctx, "Runa", record.Prescription{Made: monday + 8, From: monday + 7, To: monday + 13, Minutes: 25}))
 	for _, c := range []struct {
 		on    workout.Date
 		files []string
@@ -127,13 +127,13 @@ func TestRecordOnADay(t *testing.T) {
 	}
 	r, err := b.Record(ctx, "Odd", monday+30)
 	must(t, err)
-	same(t, "another client's record", r, progression.Record{Client: r.Client})
+	same(t, "another client's record", r, record.Record{Client: r.Client})
 }
 
 // The newest prescription of a week stands last.
 func TestPrescribingAgain(t *testing.T) {
 	b, _ := crewed(t)
-	for _, p := range []progression.Prescription{
+	for _, p := range []record.Prescription{
 		{Made: monday + 6, From: monday + 7, Minutes: 20},
 		{Made: monday + 6, From: monday + 7, Minutes: 22},
 		{Made: monday + 8, From: monday + 7, Minutes: 24},
@@ -156,7 +156,7 @@ func TestFactsHaveVersions(t *testing.T) {
 		on   workout.Date
 		goal string
 	}{{monday, "typing error"}, {monday, "first"}, {monday + 7, "second"}, {monday + 14, "third"}, {monday + 14, "third, corrected"}} {
-		must(t, b.PutClient(t.Context(), progression.Client{Name: "Runa", Goal: v.goal}, v.on))
+		must(t, b.PutClient(t.Context(), record.Client{Name: "Runa", Goal: v.goal}, v.on))
 	}
 	for _, c := range []struct {
 		on   workout.Date
@@ -183,7 +183,7 @@ func TestFactsHaveVersions(t *testing.T) {
 func TestClientsAreListedByName(t *testing.T) {
 	b := open(t, t.TempDir())
 	for _, n := range []string{"ylva", "Runa", "Åse", "odd", `the "mate"`} {
-		must(t, b.PutClient(t.Context(), progression.Client{Name: n}, monday))
+		must(t, b.PutClient(t.Context(), record.Client{Name: n}, monday))
 	}
 	got, err := b.Clients(t.Context())
 	must(t, err)
@@ -208,14 +208,14 @@ func TestRecordingsStandOldestFirst(t *testing.T) {
 // Several notes are entered all or none, and each can be taken back by the ID that it got.
 func TestNotesAreEnteredTogether(t *testing.T) {
 	b, ctx := open(t, t.TempDir()), t.Context()
-	must(t, b.PutClient(ctx, progression.Client{Name: "Runa", Born: monday - 12000}, monday))
-	note := func(d workout.Date, text string) progression.Note {
-		return progression.Note{ID: "n77", Date: d, Entered: monday + 3, Text: text}
+	must(t, b.PutClient(ctx, record.Client{Name: "Runa", Born: monday - 12000}, monday))
+	note := func(d workout.Date, text string) record.Note {
+		return record.Note{ID: "n77", Date: d, Entered: monday + 3, Text: text}
 	}
-	if ids, err := b.AddNotes(ctx, "Runa", []progression.Note{note(monday, "windy"), note(0, "of no day")}); err == nil || ids != nil {
+	if ids, err := b.AddNotes(ctx, "Runa", []record.Note{note(monday, "windy"), note(0, "of no day")}); err == nil || ids != nil {
 		t.Errorf("a note of no day was entered among others: %v, %v", ids, err)
 	}
-	ids, err := b.AddNotes(ctx, "Runa", []progression.Note{note(monday, "windy"), note(monday+1, "calm")})
+	ids, err := b.AddNotes(ctx, "Runa", []record.Note{note(monday, "windy"), note(monday+1, "calm")})
 	must(t, err)
 	if fmt.Sprint(ids) != "[n1 n2]" {
 		t.Errorf("IDs %v, want n1 and n2", ids)
@@ -232,13 +232,13 @@ func TestNotesAreEnteredTogether(t *testing.T) {
 // differs between them.
 func TestRecordsOfSeveralDays(t *testing.T) {
 	b := open(t, t.TempDir())
-	must(t, b.PutClient(t.Context(), progression.Client{Name: "Runa", Sex: "female"}, monday))
-	must(t, b.PutClient(t.Context(), progression.Client{Name: "Runa", Sex: "male"}, monday+5))
+	must(t, b.PutClient(t.Context(), record.Client{Name: "Runa", Sex: "female"}, monday))
+	must(t, b.PutClient(t.Context(), record.Client{Name: "Runa", Sex: "male"}, monday+5))
 	first, better := export("watch.fit", 900), export("strap.fit", 901)
 	old := items(first, "Runa", monday, 1)
 	must(t, b.Add(t.Context(), first, "Runa", monday, old, nil))
 	must(t, b.Add(t.Context(), better, "Runa", monday+3, items(better, "Runa", monday, 1), map[string]string{old[0].Recording.ID: "the same workout as strap.fit"}))
-	must(t, b.AddNote(t.Context(), "Runa", progression.Note{Date: monday, Entered: monday, Text: "n"}))
+	must(t, b.AddNote(t.Context(), "Runa", record.Note{Date: monday, Entered: monday, Text: "n"}))
 	must(t, b.Withdraw(t.Context(), "Runa", "n1", monday+4))
 	days := []workout.Date{monday + 6, monday, monday + 3, monday + 4}
 	all, err := b.Records(t.Context(), "Runa", days...)

@@ -14,14 +14,14 @@ import (
 
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/recording"
 	"nextrung/internal/workout"
 )
 
 // Item is one workout of a file on its way into the book.
 type Item struct {
-	Recording progression.Recording
+	Recording record.Recording
 	Series    heartrate.Series
 	// Behind is the file in the book whose recording of the same workout counts instead, when that is
 	// why Recording.Aside is set. If that file leaves the book, this recording counts again.
@@ -158,15 +158,15 @@ const selectRecordings = `SELECT r.id, r.file, r.number, f.name, f.format, c.nam
 	iif(r.behind IS NULL OR b.received <= ?1, r.aside, ''), r.workout, r.measured
 	FROM recording r JOIN file f ON f.digest = r.file JOIN client c ON c.id = f.client LEFT JOIN file b ON b.digest = r.behind `
 
-func recordings(ctx context.Context, q querier, query string, args ...any) ([]progression.Recording, error) {
+func recordings(ctx context.Context, q querier, query string, args ...any) ([]record.Recording, error) {
 	rows, err := q.QueryContext(ctx, query, args...)
 	if err != nil {
 		return nil, fmt.Errorf("read recordings: %w", err)
 	}
 	defer rows.Close()
-	var out []progression.Recording
+	var out []record.Recording
 	for rows.Next() {
-		var r progression.Recording
+		var r record.Recording
 		var file, w, m []byte
 		if err := rows.Scan(&r.ID, &file, &r.Index, &r.Name, &r.Format, &r.Client, &r.Received, &r.Date, &r.Aside, &w, &m); err != nil {
 			return nil, fmt.Errorf("read recordings: %w", err)
@@ -184,13 +184,13 @@ func recordings(ctx context.Context, q querier, query string, args ...any) ([]pr
 }
 
 // Recording gives one recording without its series.
-func (b *Book) Recording(ctx context.Context, id string) (progression.Recording, error) {
+func (b *Book) Recording(ctx context.Context, id string) (record.Recording, error) {
 	found, err := recordings(ctx, b.db, selectRecordings+"WHERE r.id = ?2", latest, id)
 	if err != nil {
-		return progression.Recording{}, err
+		return record.Recording{}, err
 	}
 	if len(found) == 0 {
-		return progression.Recording{}, notThere(id)
+		return record.Recording{}, notThere(id)
 	}
 	return found[0], nil
 }

@@ -9,7 +9,7 @@ import (
 	"nextrung/internal/heartrate"
 	"nextrung/internal/logbook"
 	"nextrung/internal/physiology"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/recording"
 	"nextrung/internal/workout"
 )
@@ -274,8 +274,8 @@ func TestExcludedCanBeIncludedAgain(t *testing.T) {
 
 func TestWithdrawnCountsOnTheDaysBefore(t *testing.T) {
 	b, _ := crewed(t)
-	must(t, b.AddNote(t.Context(), "Runa", progression.Note{Date: monday, Entered: monday, Text: "windy"}))
-	must(t, b.AddReport(t.Context(), "Runa", progression.Report{Date: monday, Entered: monday, Minutes: 30, Sport: workout.Walking}))
+	must(t, b.AddNote(t.Context(), "Runa", record.Note{Date: monday, Entered: monday, Text: "windy"}))
+	must(t, b.AddReport(t.Context(), "Runa", record.Report{Date: monday, Entered: monday, Minutes: 30, Sport: workout.Walking}))
 	for _, id := range []string{"n1", "r1"} {
 		refused(t, b.Withdraw(t.Context(), "Odd", id, monday+2), "no such entry")
 		must(t, b.Withdraw(t.Context(), "Runa", id, monday+2))
@@ -307,7 +307,7 @@ func TestUndoneCanBeReceivedAgain(t *testing.T) {
 
 func TestMoveTakesTheDaysOfTheNewTimeZone(t *testing.T) {
 	b, _ := crewed(t)
-	must(t, b.PutClient(t.Context(), progression.Client{Name: "Ylva", TimeZone: "Pacific/Auckland"}, monday))
+	must(t, b.PutClient(t.Context(), record.Client{Name: "Ylva", TimeZone: "Pacific/Auckland"}, monday))
 	f := export("evening.fit", 100)
 	its := items(f, "Runa", monday, 1)
 	its[0].Recording.Workout.Start = monday.Time().Add(18 * time.Hour)

@@ -8,8 +8,8 @@ import (
 
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
-	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -118,11 +118,11 @@ func (v *verifier) recordings(ctx context.Context, tx *sql.Tx) error {
 
 func (v *verifier) clients(ctx context.Context, tx *sql.Tx) error {
 	for table, value := range map[string]func() any{
-		"facts":        func() any { return new(progression.Client) },
-		"note":         func() any { return new(progression.Note) },
-		"report":       func() any { return new(progression.Report) },
-		"assessment":   func() any { return new(progression.Assessment) },
-		"prescription": func() any { return new(progression.Prescription) },
+		"facts":        func() any { return new(record.Client) },
+		"note":         func() any { return new(record.Note) },
+		"report":       func() any { return new(record.Report) },
+		"assessment":   func() any { return new(record.Assessment) },
+		"prescription": func() any { return new(record.Prescription) },
 		"proposal":     func() any { return new(proposal.Answer) },
 	} {
 		err := each(ctx, tx, "SELECT rowid, value FROM "+table, func(scan scanner) error {
@@ -153,7 +153,7 @@ func (v *verifier) clients(ctx context.Context, tx *sql.Tx) error {
 	for _, c := range all {
 		chain, err := decisions(ctx, tx, c.id)
 		if err == nil {
-			err = progression.VerifyChain(chain)
+			err = record.VerifyChain(chain)
 		}
 		if err != nil {
 			v.say("decisions for %s: %v", c.name, err)

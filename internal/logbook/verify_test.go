@@ -8,7 +8,7 @@ import (
 	"testing"
 
 	"nextrung/internal/logbook"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 )
 
 // One byte of an original changes on the disk, as a failing disk would do it.
@@ -92,7 +92,7 @@ func TestVerifyNamesEachProblem(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			b, _ := decided(t)
 			add(t, b, "Runa", "quay.fit", monday, 2)
-			must(t, b.AddNote(t.Context(), "Runa", progression.Note{Date: monday, Entered: monday, Text: "windy"}))
+			must(t, b.AddNote(t.Context(), "Runa", record.Note{Date: monday, Entered: monday, Text: "windy"}))
 			verified(t, b)
 			conn, err := b.DB().Conn(t.Context())
 			must(t, err)

@@ -6,7 +6,8 @@ import (
 	"slices"
 	"strings"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -67,7 +68,7 @@ const (
 	daysOff    = 4  // days without a session after which the first one is easy
 )
 
-func diaryOf(p progression.Prescription, r progression.Record) diary {
+func diaryOf(p record.Prescription, r record.Record) diary {
 	c := diary{from: p.From}
 	_, since := r.StageOn(p.To)
 	times, lifts := map[workout.Weekday]int{}, map[workout.Weekday]int{}
@@ -117,10 +118,10 @@ func diaryOf(p progression.Prescription, r progression.Record) diary {
 }
 
 // lastIllness is the last day on which signs of a fever or a chest illness were noted; 0 for none.
-func lastIllness(r progression.Record) workout.Date {
+func lastIllness(r record.Record) workout.Date {
 	var last workout.Date
 	for _, n := range r.Notes {
-		if slices.ContainsFunc(n.Symptoms, func(s progression.Symptom) bool { return s.Tier() == progression.Illness }) {
+		if slices.ContainsFunc(n.Symptoms, func(s signs.Sign) bool { return s.Tier() == signs.Illness }) {
 			last = max(last, n.Date)
 		}
 	}
@@ -132,12 +133,12 @@ func lastIllness(r progression.Record) workout.Date {
 var hardEffort = map[int]float64{20: 16, 10: 7}
 
 // hardDone says that a session was hard: one of the prescribed interval sessions, or so by effort.
-func hardDone(s progression.Session, r progression.Record) bool {
+func hardDone(s record.Session, r record.Record) bool {
 	if e := s.RPE; e != nil && e.Value >= hardEffort[e.Scale] {
 		return true
 	}
 	p := r.PlanFor(s.Date, s.Date)
-	return p != nil && p.Intervals != nil && slices.ContainsFunc(s.Recordings, func(x progression.Recording) bool { return len(x.Measured.Bouts) >= 2 })
+	return p != nil && p.Intervals != nil && slices.ContainsFunc(s.Recordings, func(x record.Recording) bool { return len(x.Measured.Bouts) >= 2 })
 }
 
 // choice is the days of all sessions and, among them, those of the hard ones.
@@ -204,7 +205,7 @@ func (c diary) cost(x choice) []int {
 
 // bestForCheck is the day of the check session: a comfortable session with rest on the day before,
 // away from resistance work, the later the better prepared; -1 for none.
-func (c diary) bestForCheck(p progression.Prescription, x choice) int {
+func (c diary) bestForCheck(p record.Prescription, x choice) int {
 	if p.Check == 0 {
 		return -1
 	}
@@ -231,7 +232,7 @@ func (c diary) bestForCheck(p progression.Prescription, x choice) int {
 }
 
 // unkept says which wishes could not be kept.
-func (c diary) unkept(p progression.Prescription, hard int, x choice) []string {
+func (c diary) unkept(p record.Prescription, hard int, x choice) []string {
 	var out []string
 	if n := x.all.len(); n < p.Sessions {
 		if n == 0 {

@@ -9,7 +9,8 @@ import (
 	"pgregory.net/rapid"
 
 	"nextrung/internal/prescription"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -20,7 +21,7 @@ func TestSpacing(t *testing.T) {
 		sessions := rapid.IntRange(1, 7).Draw(t, "sessions")
 		hard := rapid.IntRange(0, min(3, sessions)).Draw(t, "hard")
 		p := intervalWeek(sessions, hard)
-		r := progression.Record{Client: deckhand()}
+		r := record.Record{Client: deckhand()}
 		inStage2(&r)
 		last := made - 100
 		for _, d := range rapid.SliceOfDistinct(rapid.IntRange(0, 6), rapid.ID[int]).Draw(t, "days done") {
@@ -83,7 +84,7 @@ func TestSpacing(t *testing.T) {
 func TestApartFromResistance(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		sessions := rapid.IntRange(1, 7).Draw(t, "sessions")
-		r := progression.Record{Client: deckhand()}
+		r := record.Record{Client: deckhand()}
 		r.Client.Resistance = rapid.SliceOfDistinct(rapid.SampledFrom(workout.Weekdays()), rapid.ID[workout.Weekday]).Draw(t, "resistance days")
 		for _, d := range rapid.SliceOfDistinct(rapid.IntRange(0, 27), rapid.ID[int]).Draw(t, "days done") {
 			did(&r, d, workout.Walking, 0)
@@ -106,30 +107,30 @@ func TestApartFromResistance(t *testing.T) {
 
 // TestDays holds single weeks. The week begins on a Monday.
 func TestDays(t *testing.T) {
-	habits := func(sport workout.Sport, daysBefore ...int) func(*progression.Record) {
-		return func(r *progression.Record) {
+	habits := func(sport workout.Sport, daysBefore ...int) func(*record.Record) {
+		return func(r *record.Record) {
 			for _, d := range daysBefore {
 				did(r, d, sport, 0)
 			}
 		}
 	}
-	pause := func(from, to workout.Date) func(*progression.Record) {
-		return func(r *progression.Record) {
-			r.Decisions = append(r.Decisions, progression.Decision{Entered: made - 2, From: from, To: to, Act: progression.DoPause, Stage: 1})
+	pause := func(from, to workout.Date) func(*record.Record) {
+		return func(r *record.Record) {
+			r.Decisions = append(r.Decisions, record.Decision{Entered: made - 2, From: from, To: to, Act: record.DoPause, Stage: 1})
 		}
 	}
-	both := func(all ...func(*progression.Record)) func(*progression.Record) {
-		return func(r *progression.Record) {
+	both := func(all ...func(*record.Record)) func(*record.Record) {
+		return func(r *record.Record) {
 			for _, f := range all {
 				f(r)
 			}
 		}
 	}
-	hardYesterday := both(inStage2, func(r *progression.Record) { did(r, 0, workout.Walking, 4) })
+	hardYesterday := both(inStage2, func(r *record.Record) { did(r, 0, workout.Walking, 4) })
 	for _, c := range []struct {
 		name string
-		p    progression.Prescription
-		who  func(*progression.Record)
+		p    record.Prescription
+		who  func(*record.Record)
 		want string
 		said string
 	}{
@@ -145,37 +146,37 @@ func TestDays(t *testing.T) {
 		{"away from reported days of strength", steadyWeek(3), habits(workout.Strength, 6, 13, 4, 11), "tue thu sat", ""},
 		{"strength once is no day of strength", steadyWeek(3), habits(workout.Strength, 6), "mon wed fri", ""},
 		{"what the client told counts, not what was seen", steadyWeek(3),
-			both(habits(workout.Strength, 6, 13, 4, 11), func(r *progression.Record) { r.Client.Resistance = []workout.Weekday{"tue"} }), "mon wed fri", ""},
-		{"no room apart from strength", steadyWeek(5), func(r *progression.Record) { r.Client.Resistance = []workout.Weekday{"mon", "wed", "fri"} }, "mon tue thu sat sun",
+			both(habits(workout.Strength, 6, 13, 4, 11), func(r *record.Record) { r.Client.Resistance = []workout.Weekday{"tue"} }), "mon wed fri", ""},
+		{"no room apart from strength", steadyWeek(5), func(r *record.Record) { r.Client.Resistance = []workout.Weekday{"mon", "wed", "fri"} }, "mon tue thu sat sun",
 			"apart from resistance work: Mon 5 Oct."},
 		{"a pause until Wednesday", steadyWeek(3), pause(made-10, made+3), "thu fri sun", ""},
 		{"a pause until Saturday", steadyWeek(3), pause(made-10, made+6), "sun", "Only 1 day of this week"},
 		{"a pause of the whole week", steadyWeek(3), pause(made-10, made+20), "", ""},
-		{"a fever on Sunday", steadyWeek(3), func(r *progression.Record) {
-			r.Notes = append(r.Notes, progression.Note{Date: made, Entered: made, Symptoms: []progression.Symptom{progression.Fever}})
+		{"a fever on Sunday", steadyWeek(3), func(r *record.Record) {
+			r.Notes = append(r.Notes, record.Note{Date: made, Entered: made, Symptoms: []signs.Sign{signs.Fever}})
 		}, "wed fri sun", ""},
-		{"a fever long ago", steadyWeek(3), func(r *progression.Record) {
-			r.Notes = append(r.Notes, progression.Note{Date: made - 3, Entered: made, Symptoms: []progression.Symptom{progression.Fever}})
+		{"a fever long ago", steadyWeek(3), func(r *record.Record) {
+			r.Notes = append(r.Notes, record.Note{Date: made - 3, Entered: made, Symptoms: []signs.Sign{signs.Fever}})
 		}, "mon wed fri", ""},
-		{"a client who begins on Friday", steadyWeek(2), func(r *progression.Record) { r.Client.Since = made + 5 }, "fri sun", ""},
+		{"a client who begins on Friday", steadyWeek(2), func(r *record.Record) { r.Client.Since = made + 5 }, "fri sun", ""},
 		{"a hard and two easy ones", intervalWeek(3, 1), inStage2, "mon! wed fri", ""},
 		{"two hard ones far apart", intervalWeek(3, 2), inStage2, "mon! wed fri!", ""},
 		{"hard ones in a full week", intervalWeek(7, 2), inStage2, "mon! tue wed thu! fri sat sun", ""},
 		{"not hard on the day after a hard one", intervalWeek(3, 1), hardYesterday, "tue! thu sat", ""},
 		{"not even where every day is taken", intervalWeek(7, 2), hardYesterday, "mon tue! wed thu fri! sat sun", ""},
-		{"after days off the first one is easy", intervalWeek(3, 1), both(inStage2, func(r *progression.Record) { did(r, 5, workout.Walking, 0) }), "mon wed! fri", ""},
-		{"hard by effort is hard too", intervalWeek(7, 1), both(inStage2, func(r *progression.Record) {
-			r.Reports = append(r.Reports, progression.Report{Date: made, Entered: made, Minutes: 40, Sport: workout.Walking, RPE: &workout.RPE{Value: 7, Scale: 10}})
+		{"after days off the first one is easy", intervalWeek(3, 1), both(inStage2, func(r *record.Record) { did(r, 5, workout.Walking, 0) }), "mon wed! fri", ""},
+		{"hard by effort is hard too", intervalWeek(7, 1), both(inStage2, func(r *record.Record) {
+			r.Reports = append(r.Reports, record.Report{Date: made, Entered: made, Minutes: 40, Sport: workout.Walking, RPE: &workout.RPE{Value: 7, Scale: 10}})
 		}), "mon tue! wed thu fri sat sun", ""},
-		{"no hard one before the stage begins", intervalWeek(3, 2), func(r *progression.Record) {
-			r.Decisions = append(r.Decisions, progression.Decision{Entered: made, From: made + 7, Act: progression.DoAdvance, Stage: 2})
+		{"no hard one before the stage begins", intervalWeek(3, 2), func(r *record.Record) {
+			r.Decisions = append(r.Decisions, record.Decision{Entered: made, From: made + 7, Act: record.DoAdvance, Stage: 2})
 		}, "tue thu sun!", "1 brisk session would stand less than 48 hours after another, or before the stage begins"},
-		{"hard ones stay off days of strength", intervalWeek(4, 2), both(inStage2, func(r *progression.Record) {
+		{"hard ones stay off days of strength", intervalWeek(4, 2), both(inStage2, func(r *record.Record) {
 			r.Client.Resistance = []workout.Weekday{"mon", "tue", "wed", "thu"}
 		}), "tue fri! sat sun!", "Tue 6 Oct"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			r := progression.Record{Client: deckhand()}
+			r := record.Record{Client: deckhand()}
 			if c.who != nil {
 				c.who(&r)
 			}
@@ -212,7 +213,7 @@ func TestRunningDays(t *testing.T) {
 		{"walking keeps Monday to Thursday", 4, workout.Walking, []int{6, 5, 4, 3, 13, 12, 11, 10}, "mon tue wed thu"},
 		{"every day, where all are taken", 7, workout.Running, nil, "mon tue wed thu fri sat sun"},
 	} {
-		r := progression.Record{Client: deckhand()}
+		r := record.Record{Client: deckhand()}
 		p := steadyWeek(c.sessions, workout.Walk)
 		if c.sport == workout.Running {
 			r.Client.Modes, p = run, steadyWeek(c.sessions, run...)
@@ -238,7 +239,7 @@ func TestRunningDays(t *testing.T) {
 // Up to four sessions always fit without a third day in a row, whatever was run before.
 func TestRunningDaysAlways(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		r := progression.Record{Client: deckhand()}
+		r := record.Record{Client: deckhand()}
 		r.Client.Modes = []workout.Mode{workout.Run}
 		run := map[workout.Date]bool{}
 		for _, d := range rapid.SliceOfDistinct(rapid.IntRange(0, 27), rapid.ID[int]).Draw(t, "days done") {
@@ -258,7 +259,7 @@ func TestRunningDaysAlways(t *testing.T) {
 func TestCheckDay(t *testing.T) {
 	for _, c := range []struct {
 		name       string
-		p          progression.Prescription
+		p          record.Prescription
 		resistance []workout.Weekday
 		want       string
 	}{
@@ -267,7 +268,7 @@ func TestCheckDay(t *testing.T) {
 		{"not after one", intervalWeek(5, 1), nil, "mon! tue wed fri sun?"},
 		{"not on a day of strength", steadyWeek(7), []workout.Weekday{"tue", "sun"}, "mon? tue wed thu fri sat sun"},
 	} {
-		r := progression.Record{Client: deckhand()}
+		r := record.Record{Client: deckhand()}
 		r.Client.Resistance = c.resistance
 		if c.p.Intervals != nil {
 			inStage2(&r)

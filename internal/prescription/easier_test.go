@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"nextrung/internal/prescription"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -13,14 +13,14 @@ import (
 func TestEasierIsSaidAfterTheDecision(t *testing.T) {
 	made := workout.MustDate("2026-10-04")
 	for _, note := range []string{"An easier week: shorter sessions, nothing hard.", "One more easier week: as short as the last one, nothing hard."} {
-		p := progression.Prescription{Made: made, From: made + 1, To: made + 7, Sessions: 1, Minutes: 20,
-			Targets: []progression.Target{{Mode: workout.Walk, Feel: workout.Comfortable}}, Notes: []string{note}}
-		r := progression.Record{Client: progression.Client{Name: "Lindra"}}
-		said := func() string { return strings.Join(prescription.Lay(p, r, progression.Assessment{}).Notes, " ") }
+		p := record.Prescription{Made: made, From: made + 1, To: made + 7, Sessions: 1, Minutes: 20,
+			Targets: []record.Target{{Mode: workout.Walk, Feel: workout.Comfortable}}, Notes: []string{note}}
+		r := record.Record{Client: record.Client{Name: "Lindra"}}
+		said := func() string { return strings.Join(prescription.Lay(p, r, record.Assessment{}).Notes, " ") }
 		if got := said(); strings.Contains(got, "easier") || !strings.Contains(got, "nothing hard") {
 			t.Errorf("before the decision: %q", got)
 		}
-		r.Decisions = []progression.Decision{{Entered: made, From: made + 1, Act: progression.DoEase}}
+		r.Decisions = []record.Decision{{Entered: made, From: made + 1, Act: record.DoEase}}
 		if got := said(); !strings.Contains(got, note) {
 			t.Errorf("after it: %q", got)
 		}

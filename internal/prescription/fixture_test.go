@@ -6,7 +6,7 @@ import (
 
 	"nextrung/internal/physiology"
 	"nextrung/internal/prescription"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -14,36 +14,36 @@ import (
 var made = workout.MustDate("2026-10-04")
 
 // deckhand is an invented client of the ferry who may train, with a measured maximum.
-func deckhand() progression.Client {
-	return progression.Client{
-		Name: "Ruvan", Born: workout.MustDate("1988-03-02"), Sex: physiology.Male, Stage: 1, Since: made - 41, State: progression.Active,
-		Modes: []workout.Mode{workout.Walk}, Zones: []progression.ZoneSet{{HRMax: map[workout.Mode]float64{"": 185}}},
-		Screening: progression.Screening{On: made - 50, Disease: "none"},
+func deckhand() record.Client {
+	return record.Client{
+		Name: "Ruvan", Born: workout.MustDate("1988-03-02"), Sex: physiology.Male, Stage: 1, Since: made - 41, State: record.Active,
+		Modes: []workout.Mode{workout.Walk}, Zones: []record.ZoneSet{{HRMax: map[workout.Mode]float64{"": 185}}},
+		Screening: record.Screening{On: made - 50, Disease: "none"},
 	}
 }
 
 // steadyWeek is a prescription of so many sessions of 36 min in some modes.
-func steadyWeek(sessions int, modes ...workout.Mode) progression.Prescription {
-	p := progression.Prescription{Client: "Ruvan", From: made + 1, To: made + 7, Made: made, Stage: 1, Sessions: sessions, Minutes: 36}
+func steadyWeek(sessions int, modes ...workout.Mode) record.Prescription {
+	p := record.Prescription{Client: "Ruvan", From: made + 1, To: made + 7, Made: made, Stage: 1, Sessions: sessions, Minutes: 36}
 	for _, m := range modes {
-		p.Targets = append(p.Targets, progression.Target{Mode: m, Low: 119, High: 142, Feel: workout.Comfortable})
+		p.Targets = append(p.Targets, record.Target{Mode: m, Low: 119, High: 142, Feel: workout.Comfortable})
 	}
 	if len(modes) == 0 {
-		p.Targets = []progression.Target{{Mode: workout.Walk, Low: 119, High: 142, Feel: workout.Comfortable}}
+		p.Targets = []record.Target{{Mode: workout.Walk, Low: 119, High: 142, Feel: workout.Comfortable}}
 	}
 	return p
 }
 
 // intervalWeek has interval sessions of 4 x 1:3 min among them.
-func intervalWeek(sessions, hard int) progression.Prescription {
+func intervalWeek(sessions, hard int) record.Prescription {
 	p := steadyWeek(sessions)
 	p.Stage = 2
-	p.Intervals = &progression.Intervals{Count: hard, Bouts: 4, Work: 60, Rest: 180, Feel: workout.Brisk, High: 160}
+	p.Intervals = &record.Intervals{Count: hard, Bouts: 4, Work: 60, Rest: 180, Feel: workout.Brisk, High: 160}
 	return p
 }
 
 // inStage2 puts a record into stage 2, with an interval week on record before.
-func inStage2(r *progression.Record) {
+func inStage2(r *record.Record) {
 	r.Client.Stage = 2
 	p := intervalWeek(3, 2)
 	p.From, p.To, p.Made = made-6, made, made-7
@@ -51,9 +51,9 @@ func inStage2(r *progression.Record) {
 }
 
 // did adds a session of half an hour, so many days before the prescription.
-func did(r *progression.Record, daysBefore int, sport workout.Sport, bouts int) {
+func did(r *record.Record, daysBefore int, sport workout.Sport, bouts int) {
 	on := made - workout.Date(daysBefore)
-	x := progression.Recording{
+	x := record.Recording{
 		ID: fmt.Sprintf("%s-%s#0", on, sport), Client: r.Client.Name, Received: on, Date: on, Format: "fit",
 		Workout: workout.Workout{Sport: sport, Start: on.Time().Add(7 * time.Hour), Seconds: 1800},
 	}
@@ -63,8 +63,8 @@ func did(r *progression.Record, daysBefore int, sport workout.Sport, bouts int) 
 	r.Recordings = append(r.Recordings, x)
 }
 
-func lay(p progression.Prescription, r progression.Record) prescription.Week {
-	return prescription.Lay(p, r, progression.Assessment{Client: r.Client.Name, AsOf: made})
+func lay(p record.Prescription, r record.Record) prescription.Week {
+	return prescription.Lay(p, r, record.Assessment{Client: r.Client.Name, AsOf: made})
 }
 
 // hardDays are the days of the interval sessions.

@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -49,7 +49,7 @@ func (r ranking) machine() workout.Mode { return r.check }
 // nothing is recent, then the order in which they were entered. Who was inactive before and has no
 // session yet begins with walking where that is among the modes, and does not run yet (common
 // practice, no source).
-func preferred(p progression.Prescription, r progression.Record) ranking {
+func preferred(p record.Prescription, r record.Record) ranking {
 	c := r.Client
 	done, ever := map[workout.Mode]int{}, map[workout.Mode]int{}
 	for _, s := range r.Sessions() {
@@ -64,7 +64,7 @@ func preferred(p progression.Prescription, r progression.Record) ranking {
 	if len(done) == 0 {
 		done = ever
 	}
-	walks := slices.ContainsFunc(p.Targets, func(t progression.Target) bool { return t.Mode == workout.Walk })
+	walks := slices.ContainsFunc(p.Targets, func(t record.Target) bool { return t.Mode == workout.Walk })
 	begins := walks && len(ever) == 0 && !c.Screening.Active
 	lacks := func(m workout.Mode) bool {
 		return len(c.Equipment) > 0 && len(words[m].needs) > 0 && !mentions(c.Equipment, words[m].needs)
@@ -113,7 +113,7 @@ func preferred(p progression.Prescription, r progression.Record) ranking {
 // home is what to do without a machine and in bad weather, for a client who has none (common practice,
 // no source). Marching is upright like walking, whose maximum no other mode exceeds, so that no alarm
 // has to move.
-func home(c progression.Client, p progression.Prescription) []string {
+func home(c record.Client, p record.Prescription) []string {
 	for _, w := range words {
 		if mentions(c.Equipment, w.machine) {
 			return nil
@@ -133,7 +133,7 @@ func home(c progression.Client, p progression.Prescription) []string {
 // static stretching for muscles that the trainer found tight, moving stretches for clients who are
 // used to training (common practice, no source; how long a stretch is held, after Garber 2011, from
 // memory).
-func before(c progression.Client) string {
+func before(c record.Client) string {
 	var out []string
 	if len(c.Tight) > 0 {
 		out = append(out, "stretch "+list(c.Tight)+" gently, without bouncing, twice for about 20 seconds on each side; it may pull but must not hurt")

@@ -10,19 +10,21 @@ import (
 	"fmt"
 	"slices"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
 // Week is next week for one client.
 type Week struct {
-	Client  string               `json:"client"`
-	Made    workout.Date         `json:"as_of"`
-	From    workout.Date         `json:"from"`
-	To      workout.Date         `json:"to"`
-	Stage   int                  `json:"stage"`
-	Verdict *progression.Verdict `json:"verdict"`
-	Decided progression.Act      `json:"decided,omitempty"` // by the trainer on that day; "" for nothing
+	Client  string          `json:"client"`
+	Made    workout.Date    `json:"as_of"`
+	From    workout.Date    `json:"from"`
+	To      workout.Date    `json:"to"`
+	Stage   int             `json:"stage"`
+	Verdict *record.Verdict `json:"verdict"`
+	Decided record.Act      `json:"decided,omitempty"` // by the trainer on that day; "" for nothing
 	// Sessions are in the order of their days; none where the client may not train, and then Notes says
 	// so to the client and Why to the trainer.
 	Sessions []Session `json:"sessions"`
@@ -64,11 +66,11 @@ type Session struct {
 
 // Lay lays a prescription, made from a record and its assessment, over its days. Without sessions in
 // it there are none, whatever else is known. Where the heart rate must not lead no beats are left.
-func Lay(p progression.Prescription, r progression.Record, a progression.Assessment) Week {
+func Lay(p record.Prescription, r record.Record, a record.Assessment) Week {
 	r = r.Until(p.Made)
 	w := Week{
 		Client: r.Client.Name, Made: p.Made, From: p.From, To: p.To, Stage: p.Stage, Verdict: p.Verdict, Sessions: []Session{},
-		Notes: notes(p, r), Cautions: slices.Concat(a.Cautions, progression.Cautions()), StopSigns: progression.StopSigns(),
+		Notes: notes(p, r), Cautions: slices.Concat(a.Cautions, signs.Cautions()), StopSigns: signs.StopSigns(),
 	}
 	if d := r.Decided(p.Made); d != nil {
 		w.Decided = d.Act
@@ -103,7 +105,7 @@ func Lay(p progression.Prescription, r progression.Record, a progression.Assessm
 }
 
 // withoutBeats is a prescription with all beats taken out.
-func withoutBeats(p progression.Prescription) progression.Prescription {
+func withoutBeats(p record.Prescription) record.Prescription {
 	p.Targets = slices.Clone(p.Targets)
 	for i := range p.Targets {
 		p.Targets[i].Low, p.Targets[i].High = 0, 0
@@ -127,7 +129,7 @@ func withoutLow(s Session) Session {
 }
 
 // sessions writes out the session of each chosen day.
-func sessions(p progression.Prescription, chosen choice, modes ranking, c diary) []Session {
+func sessions(p record.Prescription, chosen choice, modes ranking, c diary) []Session {
 	out := []Session{}
 	check := c.bestForCheck(p, chosen)
 	easy := 0
@@ -164,9 +166,9 @@ func sessions(p progression.Prescription, chosen choice, modes ranking, c diary)
 }
 
 // written is one session of a prescription in a mode, as progression writes it out.
-func written(p progression.Prescription, m workout.Mode, hard bool) workout.Plan {
+func written(p record.Prescription, m workout.Mode, hard bool) workout.Plan {
 	p.Sessions = 1
-	p.Targets = []progression.Target{p.Targets[targetOf(p, m)]}
+	p.Targets = []record.Target{p.Targets[targetOf(p, m)]}
 	if !hard {
 		p.Intervals = nil
 	} else {
@@ -178,8 +180,8 @@ func written(p progression.Prescription, m workout.Mode, hard bool) workout.Plan
 }
 
 // targetOf finds the target of a mode; the first where there is none.
-func targetOf(p progression.Prescription, m workout.Mode) int {
-	return max(0, slices.IndexFunc(p.Targets, func(t progression.Target) bool { return t.Mode == m }))
+func targetOf(p record.Prescription, m workout.Mode) int {
+	return max(0, slices.IndexFunc(p.Targets, func(t record.Target) bool { return t.Mode == m }))
 }
 
 // The parts of a check session in seconds. What the week's sessions are longer goes to the cool-down,
@@ -190,7 +192,7 @@ const (
 )
 
 // checkPlan is a session with 25 min at one load in zone 1.
-func checkPlan(p progression.Prescription, m workout.Mode) workout.Plan {
+func checkPlan(p record.Prescription, m workout.Mode) workout.Plan {
 	t := p.Targets[targetOf(p, m)]
 	return workout.Plan{Mode: t.Mode, Steps: []workout.Step{
 		{Kind: workout.WarmUp, Seconds: checkEdge, High: t.Low, Feel: workout.Comfortable},
@@ -200,7 +202,7 @@ func checkPlan(p progression.Prescription, m workout.Mode) workout.Plan {
 }
 
 // checkNote asks for the check session in words; nil without one.
-func (w Week) checkNote(c progression.Client) []string {
+func (w Week) checkNote(c record.Client) []string {
 	for _, s := range w.Sessions {
 		if s.Kind != Check {
 			continue
@@ -216,7 +218,7 @@ func (w Week) checkNote(c progression.Client) []string {
 }
 
 // why says to the trainer why there is no session, and what is lacking.
-func why(a progression.Assessment) []string {
+func why(a record.Assessment) []string {
 	var out []string
 	switch {
 	case a.Summary != "":
@@ -226,7 +228,7 @@ func why(a progression.Assessment) []string {
 	}
 	for _, l := range a.Lacking {
 		for _, x := range a.Reasons {
-			if x.Rule == l.Rule && x.Kind == progression.Gate && l.Needed != "" {
+			if x.Rule == l.Rule && x.Kind == policy.Gate && l.Needed != "" {
 				out = append(out, l.Needed)
 			}
 		}

@@ -12,8 +12,11 @@ import (
 
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
+	"nextrung/internal/policy"
 	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
 )
@@ -45,7 +48,7 @@ func TestModes(t *testing.T) {
 		{"a gym has machines", []workout.Mode{bike, workout.Swim}, nil, []string{"gym"}, nil, "bike bike bike, check bike"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			r := progression.Record{Client: deckhand()}
+			r := record.Record{Client: deckhand()}
 			r.Client.Modes, r.Client.Enjoys, r.Client.Equipment = c.modes, c.enjoys, c.equipment
 			for i, s := range c.done {
 				did(&r, 7+i, s, 0)
@@ -88,7 +91,7 @@ func TestModeAfterARest(t *testing.T) {
 		{"inactive before and nothing done yet", false, workout.Walking, nil, nil, workout.Walk},
 		{"resistance work is no session to go by", false, workout.Strength, []int{3, 5}, nil, workout.Walk},
 	} {
-		r := progression.Record{Client: deckhand()}
+		r := record.Record{Client: deckhand()}
 		r.Client.Modes, r.Client.Screening.Active = modes, c.active
 		for _, d := range c.before {
 			did(&r, d, c.sport, 0)
@@ -108,7 +111,7 @@ func TestModeAfterARest(t *testing.T) {
 func TestBeatsOfTheMode(t *testing.T) {
 	p := steadyWeek(2, workout.Walk, workout.Bike)
 	p.Targets[1].Low, p.Targets[1].High = 113, 135
-	r := progression.Record{Client: deckhand()}
+	r := record.Record{Client: deckhand()}
 	r.Client.Modes, r.Client.Enjoys = []workout.Mode{workout.Walk, workout.Bike}, []string{"walking", "cycling"}
 	for i, s := range lay(p, r).Sessions {
 		if want := p.Targets[i]; s.Plan.Mode != want.Mode || s.Low != want.Low || s.High != want.High || s.Plan.Steps[1].High != want.High {
@@ -126,7 +129,7 @@ func TestAtHome(t *testing.T) {
 		{nil, true}, {[]string{"running shoes"}, true}, {[]string{"a skipping rope", "dumb-bells"}, true},
 		{[]string{"treadmill"}, false}, {[]string{"Exercise bike"}, false}, {[]string{"shoes", "the gym in the harbour"}, false}, {[]string{"rowing machine"}, false},
 	} {
-		r := progression.Record{Client: deckhand()}
+		r := record.Record{Client: deckhand()}
 		r.Client.Equipment = c.equipment
 		w := lay(steadyWeek(3), r)
 		if (len(w.Home) > 0) != c.want || strings.Contains(w.Text(), "At home") != c.want {
@@ -152,7 +155,7 @@ func TestFlexibility(t *testing.T) {
 		{"used to training", nil, true, false, true},
 		{"both", []string{"the calves"}, true, true, true},
 	} {
-		r := progression.Record{Client: deckhand()}
+		r := record.Record{Client: deckhand()}
 		r.Client.Tight, r.Client.Screening.Active = c.tight, c.active
 		got := lay(steadyWeek(3), r).Before
 		if strings.Contains(got, "without bouncing") != c.static || strings.Contains(got, "moving stretches") != c.move {
@@ -173,11 +176,11 @@ func TestFlexibility(t *testing.T) {
 // says: not in plans, alarms or any text.
 func TestNoBeatsByEffort(t *testing.T) {
 	number := regexp.MustCompile(`\b(119|142|160)\b|beats a minute|bpm|alarm`)
-	for name, change := range map[string]func(*progression.Client){
-		"a medicine": func(c *progression.Client) { c.Medicine = progression.Slows },
-		"pregnant":   func(c *progression.Client) { c.Conditions = []progression.Condition{progression.Pregnant} },
+	for name, change := range map[string]func(*record.Client){
+		"a medicine": func(c *record.Client) { c.Medicine = record.Slows },
+		"pregnant":   func(c *record.Client) { c.Conditions = []record.Condition{record.Pregnant} },
 	} {
-		r := progression.Record{Client: deckhand()}
+		r := record.Record{Client: deckhand()}
 		inStage2(&r)
 		change(&r.Client)
 		p := intervalWeek(3, 1)
@@ -207,7 +210,7 @@ func TestNoBeatsByEffort(t *testing.T) {
 // TestNoLowBeatsAfterAHardWeek: who is told to go slower is driven on by no lower limit, in no plan,
 // alarm or text; the upper ones stay, and so does the prescription itself.
 func TestNoLowBeatsAfterAHardWeek(t *testing.T) {
-	r := progression.Record{Client: deckhand()}
+	r := record.Record{Client: deckhand()}
 	inStage2(&r)
 	p := intervalWeek(3, 1)
 	p.Intervals.Work, p.Intervals.Rest, p.Intervals.Low = 180, 180, 143
@@ -264,7 +267,7 @@ func TestCheckSessionIsOne(t *testing.T) {
 	for _, minutes := range []int{35, 36, 40, 45} {
 		p := steadyWeek(3)
 		p.Minutes, p.Check = minutes, minutes
-		r := progression.Record{Client: deckhand()}
+		r := record.Record{Client: deckhand()}
 		for _, s := range lay(p, r).Sessions {
 			if s.Kind != prescription.Check {
 				continue
@@ -284,24 +287,24 @@ func TestCheckSessionIsOne(t *testing.T) {
 // TestNobodyTrains: a week without sessions says to the client what to do and to the trainer why, and
 // stop signs and cautions stand all the same.
 func TestNobodyTrains(t *testing.T) {
-	policy := progression.DefaultPolicy()
+	policy := policy.Default()
 	for name, c := range map[string]struct {
-		change func(*progression.Record)
+		change func(*record.Record)
 		client string
 		why    string
 	}{
-		"a sign": {func(r *progression.Record) {
-			r.Notes = append(r.Notes, progression.Note{Date: made - 2, Entered: made - 2, Symptoms: []progression.Symptom{progression.Chest}})
+		"a sign": {func(r *record.Record) {
+			r.Notes = append(r.Notes, record.Note{Date: made - 2, Entered: made - 2, Symptoms: []signs.Sign{signs.Chest}})
 		}, "No training until a doctor", "See a doctor first"},
-		"not screened": {func(r *progression.Record) { r.Client.Screening = progression.Screening{} }, "questions have to be answered", "screening"},
-		"away": {func(r *progression.Record) {
-			r.Decisions = append(r.Decisions, progression.Decision{Entered: made, From: made - 1, Act: progression.DoPause, Stage: 1})
+		"not screened": {func(r *record.Record) { r.Client.Screening = record.Screening{} }, "questions have to be answered", "screening"},
+		"away": {func(r *record.Record) {
+			r.Decisions = append(r.Decisions, record.Decision{Entered: made, From: made - 1, Act: record.DoPause, Stage: 1})
 		}, "No sessions this week", "paused"},
 	} {
-		r := progression.Record{Client: deckhand()}
+		r := record.Record{Client: deckhand()}
 		c.change(&r)
-		a := policy.Assess(made, r)
-		w := prescription.Lay(policy.Prescribe(made, r, a), r, a)
+		a := progression.Assess(policy, made, r)
+		w := prescription.Lay(prescription.Prescribe(policy, made, r, a), r, a)
 		if len(w.Sessions) != 0 || len(w.Targets) != 0 {
 			t.Errorf("%s: %s", name, named(w))
 		}
@@ -319,7 +322,7 @@ func TestNobodyTrains(t *testing.T) {
 func cared(t *testing.T, name string, w prescription.Week) {
 	t.Helper()
 	for form, text := range map[string]string{"text": w.Text(), "trainer's form": w.Trainer()} {
-		for _, s := range append(progression.Cautions(), progression.StopSigns()...) {
+		for _, s := range append(signs.Cautions(), signs.StopSigns()...) {
 			if !strings.Contains(text, s) {
 				t.Errorf("%s: the %s lacks %q", name, form, s)
 			}
@@ -334,15 +337,15 @@ func TestTexts(t *testing.T) {
 	check.Minutes, check.Check = 28, 35
 	check.Notes = []string{"Go by the beats."}
 	weeks := map[string]prescription.Week{}
-	r := progression.Record{Client: deckhand()}
+	r := record.Record{Client: deckhand()}
 	r.Client.Equipment, r.Client.Enjoys, r.Client.Tight = []string{"treadmill"}, []string{"walking to the radio"}, []string{"the calves"}
 	weeks["check"] = lay(check, r)
-	r = progression.Record{Client: deckhand()}
+	r = record.Record{Client: deckhand()}
 	inStage2(&r)
 	r.Client.Resistance, r.Client.Screening.Active = []workout.Weekday{"mon", "wed", "fri"}, true
 	weeks["intervals"] = lay(intervalWeek(5, 2), r)
-	r = progression.Record{Client: deckhand()}
-	r.Client.Medicine = progression.Slows
+	r = record.Record{Client: deckhand()}
+	r.Client.Medicine = record.Slows
 	weeks["by-effort"] = lay(steadyWeek(2), r)
 	verdicts := regexp.MustCompile(`(?i)advance|\bhold\b|step[ -]back|refer\b|assessable|zone 1`)
 	for name, w := range weeks {

@@ -8,7 +8,7 @@ import (
 	"strconv"
 	"strings"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -38,7 +38,7 @@ var efforts = map[workout.Feel]string{
 
 // targets puts the intensities into words; hard is how many sessions have bouts. What the notes say
 // already is not said again.
-func targets(p progression.Prescription, hard int, notes []string) []Target {
+func targets(p record.Prescription, hard int, notes []string) []Target {
 	var out []Target
 	for _, t := range p.Targets {
 		x := Target{Title: capital(t.Mode.Doing()) + ": " + string(t.Feel), Text: joined(meaning(t.Feel, notes), efforts[t.Feel])}
@@ -59,7 +59,7 @@ func targets(p progression.Prescription, hard int, notes []string) []Target {
 }
 
 // boutTarget tells of the bouts.
-func boutTarget(p progression.Prescription, hard int, notes []string) Target {
+func boutTarget(p record.Prescription, hard int, notes []string) Target {
 	set := p.Intervals
 	x := Target{Title: fmt.Sprintf("In %d of the sessions: %d × %s %s", hard, set.Bouts, length(set.Work), set.Feel)}
 	text := []string{"With " + length(set.Rest) + " comfortable in between."}
@@ -90,7 +90,7 @@ func meaning(f workout.Feel, notes []string) string {
 
 // notes are the prescription's sentences for the client. That the week is an easier one is said after
 // the trainer has decided it, not before.
-func notes(p progression.Prescription, r progression.Record) []string {
+func notes(p record.Prescription, r record.Record) []string {
 	var out []string
 	for _, s := range p.Notes {
 		if _, rest, ok := strings.Cut(s, "easier week: "); ok && r.Decided(p.Made) == nil {

@@ -1,3 +1,7 @@
+// Package progression applies the policy to one client on one date: it reviews the record, finds what
+// every rule says, and concludes a verdict with its reasons, what is missing and how robust it is.
+// Everything here is pure; the date is always an argument. Next week's sessions belong to package
+// prescription.
 package progression
 
 import (
@@ -5,6 +9,9 @@ import (
 	"slices"
 	"strings"
 
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -13,23 +20,23 @@ import (
 // would have to be recorded. A required rule without data never counts as met.
 //
 // Robustness stays nil: AssessOften fills it in.
-func (p Policy) Assess(on workout.Date, r Record) Assessment {
-	a, _ := p.review(on, r).assessment()
+func Assess(p policy.Policy, on workout.Date, r record.Record) record.Assessment {
+	a, _ := NewReview(p, on, r).assessment()
 	return a
 }
 
 // assessment gives the findings with the assessment; nil without a verdict that rests on rules.
-func (v review) assessment() (Assessment, *findings) {
-	a := Assessment{
-		Client: v.r.Client.Name, AsOf: v.on, State: v.state, Stage: v.stage, Policy: v.p.Digest(),
-		Reasons: []Reason{}, Lacking: []Lack{}, Cautions: v.particular(),
+func (v Review) assessment() (record.Assessment, *findings) {
+	a := record.Assessment{
+		Client: v.Record.Client.Name, AsOf: v.On, State: v.state, Stage: v.Stage, Policy: v.Policy.Digest(),
+		Reasons: []record.Reason{}, Lacking: []record.Lack{}, Cautions: v.particular(),
 		Week: v.days.weeks(), Weeks: v.weeksAsked(), First: v.firstDecision(),
 	}
 	switch v.state {
-	case PausedState:
+	case record.PausedState:
 		a.Summary = "Paused: no assessment."
 		return a, nil
-	case Finished:
+	case record.Finished:
 		a.Summary = "Finished: no assessment."
 		return a, nil
 	}
@@ -44,67 +51,67 @@ type findings struct {
 	facts circumstances
 }
 
-func (v review) assess(a *Assessment) *findings {
-	emergency := v.signGate("emergency-sign", Emergency, "Stop training; if it happens again, call emergency help. No training until a doctor says so.")
-	doctor := v.signGate("doctor-sign", Doctor, "No training until a doctor says so.")
+func (v Review) assess(a *record.Assessment) *findings {
+	emergency := v.signGate("emergency-sign", signs.Emergency, "Stop training; if it happens again, call emergency help. No training until a doctor says so.")
+	doctor := v.signGate("doctor-sign", signs.Doctor, "No training until a doctor says so.")
 	adult := v.adult()
-	if adult.isUnmet() || v.stage == 0 {
-		verdict := NotAssessable
+	if adult.isUnmet() || v.Stage == 0 {
+		verdict := record.NotAssessable
 		a.Summary = "Cannot tell yet: no stage has been set."
 		if adult.isUnmet() {
 			a.Summary = "Cannot tell yet: " + adult.Text
 		}
 		if emergency.isUnmet() || doctor.isUnmet() {
-			verdict, a.Summary = Refer, "See a doctor first. "+firstUnmet(emergency, doctor)
+			verdict, a.Summary = record.Refer, "See a doctor first. "+firstUnmet(emergency, doctor)
 		}
 		a.Verdict = &verdict
-		a.list(adult, emergency, doctor)
+		list(a, adult, emergency, doctor)
 		return nil
 	}
 	screening := v.screening()
 	// Vigorous work comes next in the upper stages, and in stage 1 when all else says advance.
-	disease, vigorous := v.disease(v.stage > 1 && v.state != RecoveryOf), v.disease(true)
+	disease, vigorous := v.disease(v.Stage > 1 && v.state != record.RecoveryOf), v.disease(true)
 	f := findings{gates: []finding{adult, emergency, doctor, disease, screening}}
 	v.require(&f)
 	v.inform(&f)
 	f.facts = circumstances{
-		stage:      v.stage,
+		stage:      v.Stage,
 		refer:      emergency.isUnmet() || doctor.isUnmet() || disease.isUnmet(),
 		unscreened: !screening.isMet() || adult.Met == nil || emergency.Met == nil || doctor.Met == nil,
 		returning:  f.returning,
-		staying:    v.stage == 3 || v.state == Maintaining || v.state == RecoveryOf,
+		staying:    v.Stage == 3 || v.state == record.Maintaining || v.state == record.RecoveryOf,
 		stale:      vigorous.isUnmet(),
 	}
 	c := f.facts.weighing(&f)
 	verdict := c.conclude()
 	a.Verdict = &verdict
-	if verdict == Advance || verdict == Refer && !c.refer {
+	if verdict == record.Advance || verdict == record.Refer && !c.refer {
 		f.gates[3] = vigorous
 	}
-	a.list(f.gates...)
-	a.list(f.required...)
-	a.list(f.evidence...)
-	a.list(f.others...)
+	list(a, f.gates...)
+	list(a, f.required...)
+	list(a, f.evidence...)
+	list(a, f.others...)
 	v.conclude(a, f, c)
 	return &f
 }
 
 // require tells the rules that a move depends on.
-func (v review) require(f *findings) {
-	byEffort := v.r.Client.ByEffort()
-	switch v.stage {
+func (v Review) require(f *findings) {
+	byEffort := v.Record.Client.ByEffort()
+	switch v.Stage {
 	case 1:
 		f.required = append(f.required, v.weeks("weeks"))
 	case 2:
 		f.required = append(f.required, v.weeks("interval-weeks"))
 	}
-	if byEffort && v.stage < 3 {
+	if byEffort && v.Stage < 3 {
 		f.required = append(f.required, v.clearance())
 	}
 	back := v.returning()
 	f.returning = back.isUnmet()
 	f.required = append(f.required, back)
-	switch v.stage {
+	switch v.Stage {
 	case 1:
 		f.required = append(f.required, v.sessionsAWeek(), v.sessionsTotal(), v.minutesAWeek(), v.longest(), v.plainEffort())
 	case 2:
@@ -115,93 +122,93 @@ func (v review) require(f *findings) {
 	if byEffort {
 		return
 	}
-	if v.stage == 1 {
-		f.evidence = append(f.evidence, v.zone())
+	if v.Stage == 1 {
+		f.evidence = append(f.evidence, v.Zone())
 	}
 	f.evidence = append(f.evidence, v.steady(), v.sameEffort())
-	if v.stage > 1 {
+	if v.Stage > 1 {
 		f.evidence = append(f.evidence, v.backInZone(), v.creep())
 	}
 	// From stage 2 on chest-strap type data is asked for; without it effort decides.
-	if v.stage == 1 || v.stage == 2 && !v.intervalsWithoutStrap() {
+	if v.Stage == 1 || v.Stage == 2 && !v.intervalsWithoutStrap() {
 		f.required = append(f.required, v.evidence(f.evidence))
 	}
 }
 
 // inform tells the rules that are shown, and those that ask for ease or a step back.
-func (v review) inform(f *findings) {
+func (v Review) inform(f *findings) {
 	f.others = append(f.others, v.weekDone())
-	if !v.r.Client.ByEffort() {
+	if !v.Record.Client.ByEffort() {
 		f.others = append(f.others, v.fall(), v.resting())
 	}
-	if v.stage > 1 {
+	if v.Stage > 1 {
 		f.others = append(f.others, v.monotony())
 	}
 	f.others = append(f.others, v.weeklyRise(), v.longestRun(), v.enjoyment(), v.tiredSign(), v.illness(), v.tiredness())
-	if v.stage > 1 {
+	if v.Stage > 1 {
 		f.others = append(f.others, v.tirednessAgain(), v.failed(), v.longBreak())
 	}
 }
 
 // list enters findings as reasons, and what is lacking of those that count.
-func (a *Assessment) list(all ...finding) {
+func list(a *record.Assessment, all ...finding) {
 	for _, x := range all {
 		a.Reasons = append(a.Reasons, x.Reason)
-		counts := x.Kind == Gate || x.Kind == Required || x.Kind == Evidence
+		counts := x.Kind == policy.Gate || x.Kind == policy.Required || x.Kind == policy.Evidence
 		if counts && x.Met == nil && x.needed != "" {
-			a.lack(x.Rule, x.Text, x.needed)
+			lack(a, x.Rule, x.Text, x.needed)
 		}
 	}
 }
 
 // lack adds what is lacking, the same once.
-func (a *Assessment) lack(rule, text, needed string) {
-	if !slices.ContainsFunc(a.Lacking, func(l Lack) bool { return l.Text == text && l.Needed == needed }) {
-		a.Lacking = append(a.Lacking, Lack{rule, text, needed})
+func lack(a *record.Assessment, rule, text, needed string) {
+	if !slices.ContainsFunc(a.Lacking, func(l record.Lack) bool { return l.Text == text && l.Needed == needed }) {
+		a.Lacking = append(a.Lacking, record.Lack{Rule: rule, Text: text, Needed: needed})
 	}
 }
 
 // conclude adds where the verdict leads, what a hold is for, and the verdict in one sentence.
-func (v review) conclude(a *Assessment, f findings, c circumstances) {
-	to := v.stage
-	plan := func(p HoldPlan) { a.Plan = &p }
+func (v Review) conclude(a *record.Assessment, f findings, c circumstances) {
+	to := v.Stage
+	plan := func(p record.HoldPlan) { a.Plan = &p }
 	switch *a.Verdict {
-	case Advance:
+	case record.Advance:
 		to++
 		a.Summary = fmt.Sprintf("Ready for stage %d: every required rule is met.", to)
-	case StepBack:
+	case record.StepBack:
 		to--
-		a.Summary = fmt.Sprintf("One stage down, to stage %d. %s", to, firstUnmet(asking(f.others, StepBack)...))
-	case Ease:
-		a.Summary = "An easier week in the same stage. " + firstUnmet(append(asking(f.others, Ease), asking(f.others, StepBack)...)...)
-	case Refer:
+		a.Summary = fmt.Sprintf("One stage down, to stage %d. %s", to, firstUnmet(asking(f.others, record.StepBack)...))
+	case record.Ease:
+		a.Summary = "An easier week in the same stage. " + firstUnmet(append(asking(f.others, record.Ease), asking(f.others, record.StepBack)...)...)
+	case record.Refer:
 		a.Summary = "See a doctor first. " + firstUnmet(f.gates...)
-	case NotAssessable:
+	case record.NotAssessable:
 		a.Summary = "Cannot tell yet: " + untold(append(f.gates, f.required...))
 		if v.before() {
 			a.Summary = v.begins() + " " + untold(f.gates)
 		}
-	case Hold:
+	case record.Hold:
 		switch {
 		case c.returning:
-			plan(Return)
+			plan(record.Return)
 			a.Summary = "A return after a break. " + v.returning().Text
 		default:
 			plan(v.holdPlan(f))
 			a.Summary = v.holding(f)
 			for _, o := range v.objections(f) {
 				if !v.before() {
-					a.Against = append(a.Against, Lack{o.rule, o.text, o.needed})
+					a.Against = append(a.Against, record.Lack{Rule: o.rule, Text: o.text, Needed: o.needed})
 				}
 			}
 		}
 	}
-	if to != v.stage {
+	if to != v.Stage {
 		a.To = &to
 	}
 	for _, x := range f.required {
 		if hint := v.walksHint(); x.isUnmet() && x.Rule != "break" && hint != "" && strings.Contains(x.Text, hint) {
-			a.lack("sessions", hint, v.letWalksCount())
+			lack(a, "sessions", hint, v.letWalksCount())
 		}
 	}
 }
@@ -209,52 +216,52 @@ func (v review) conclude(a *Assessment, f findings, c circumstances) {
 // holdPlan is to build on a week that was done as prescribed within the effort limit while the heart
 // rate does not speak against it, else to repeat it. Without a prescription the sessions that the
 // policy asks for stand for it.
-func (v review) holdPlan(f findings) HoldPlan {
+func (v Review) holdPlan(f findings) record.HoldPlan {
 	for _, x := range f.evidence {
-		if x.Rule != "zone" && x.against || v.harderThanPlanned(x.Reason) {
-			return Repeat
+		if x.Rule != "zone" && x.against || v.HarderThanPlanned(x.Reason) {
+			return record.Repeat
 		}
 	}
-	week := v.thisWeek()
+	week := v.ThisWeek()
 	done := v.weekDone()
 	asPlanned := done.isMet()
 	if done.Met == nil {
-		asPlanned = v.p.Rule("sessions").keeps(float64(len(week)))
+		asPlanned = v.Policy.Rule("sessions").Keeps(float64(len(week)))
 	}
 	// What grows in the upper stages are the bouts: a missed easy session does not hold them back.
-	if plan := v.r.PlanFor(v.on-6, v.on); v.stage > 1 && plan != nil && plan.Intervals != nil && plan.Intervals.Count > 0 {
+	if plan := v.Record.PlanFor(v.On-6, v.On); v.Stage > 1 && plan != nil && plan.Intervals != nil && plan.Intervals.Count > 0 {
 		asPlanned = asPlanned || v.intervalsOf(week) >= plan.Intervals.Count
 	}
-	if asPlanned && v.withinEffort(week) {
-		return Build
+	if asPlanned && v.WithinEffort(week) {
+		return record.Build
 	}
-	return Repeat
+	return record.Repeat
 }
 
 // holding says what a hold waits for, and the one or two things that speak most against moving up.
-func (v review) holding(f findings) string {
+func (v Review) holding(f findings) string {
 	out := v.waiting()
 	if hint := v.walksHint(); hint != "" && len(v.stageIn) == 0 {
 		out += " " + hint
 	}
 	objections := v.objections(f)
 	for _, o := range objections[:min(len(objections), mostNamed)] {
-		if v.state != Maintaining && v.state != RecoveryOf && !v.before() {
+		if v.state != record.Maintaining && v.state != record.RecoveryOf && !v.before() {
 			out += " " + o.text
 		}
 	}
 	return out
 }
 
-func (v review) waiting() string {
+func (v Review) waiting() string {
 	switch {
 	case v.before():
 		return v.begins()
-	case v.state == Maintaining:
-		return fmt.Sprintf("Stays in stage %d by choice.", v.stage)
-	case v.state == RecoveryOf:
+	case v.state == record.Maintaining:
+		return fmt.Sprintf("Stays in stage %d by choice.", v.Stage)
+	case v.state == record.RecoveryOf:
 		return "In a recovery phase: zone 1 only."
-	case v.stage == 3:
+	case v.Stage == 3:
 		return "Stage 3 is the last one: keep it up."
 	case v.days.weeks() < v.weeksAsked():
 		s := fmt.Sprintf("Building, week %d of %d", min((len(v.days)+6)/7, v.weeksAsked()), v.weeksAsked())
@@ -266,8 +273,8 @@ func (v review) waiting() string {
 	return "Not yet."
 }
 
-func asking(all []finding, what Verdict) []finding {
-	return keep(all, func(f finding) bool { return f.Asks == what })
+func asking(all []finding, what record.Verdict) []finding {
+	return record.Keep(all, func(f finding) bool { return f.Asks == what })
 }
 
 // firstUnmet is the text of the first rule that is not met.

@@ -4,30 +4,32 @@ import (
 	"testing"
 
 	"nextrung/internal/progression"
+	"nextrung/internal/signs"
+	"nextrung/internal/story"
 )
 
 // BenchmarkAssess is one assessment after half a year of three sessions a week.
 func BenchmarkAssess(b *testing.B) {
-	s := intervals(26)
-	r := s.record()
+	s := story.Intervals(26)
+	r := s.Record()
 	b.ReportAllocs()
 	for b.Loop() {
-		policy.Assess(s.last(), r)
+		progression.Assess(defaults, s.Last(), r)
 	}
 }
 
 // BenchmarkAssessOften is one assessment with its 400 repetitions after a year of sessions: in stage 2
 // three a week, and in stage 1 with a tiredness pattern to look for as well.
 func BenchmarkAssessOften(b *testing.B) {
-	for name, s := range map[string]*story{
-		"stage 2":             intervals(52),
-		"stage 1 and fatigue": ferry(52).then(rested(60, 70)).then(note(7*52-4, progression.PoorSleep)),
+	for name, s := range map[string]*story.Story{
+		"stage 2":             story.Intervals(52),
+		"stage 1 and fatigue": story.Ferry(52).Then(story.Rested(60, 70)).Then(story.Note(7*52-4, signs.PoorSleep)),
 	} {
 		b.Run(name, func(b *testing.B) {
-			r := s.record()
+			r := s.Record()
 			b.ReportAllocs()
 			for b.Loop() {
-				policy.AssessOften(s.last(), r)
+				progression.AssessOften(defaults, s.Last(), r)
 			}
 		})
 	}

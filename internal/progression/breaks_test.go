@@ -5,54 +5,49 @@ import (
 
 	"pgregory.net/rapid"
 
+	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/story"
 	"nextrung/internal/workout"
 )
 
-// away leaves out the sessions from one on; the last one before was on the day it names.
-func away(s *story, last, back int) *story {
-	return s.each(func(_ int, d *done) { d.skip = d.day > day(last) && d.day < day(back) })
-}
-
-// never is later than every session of a story.
-const never = 10000
-
 func breakCases() []ruleCase {
 	return []ruleCase{
-		{"break", "seven days", away(ferry(5), 27, never).later(-3), "met"},
-		{"break", "at seven days without a session", away(ferry(6), 25, never).later(-9), "met"},
-		{"break", "eight days", away(ferry(6), 25, never).later(-8), "unmet"},
-		{"break", "ended six days ago", away(ferry(6), 25, 35), "unmet"},
-		{"break", "ended seven days ago", away(ferry(6), 25, 35).later(1), "met"},
-		{"break", "of two weeks and more, ended 13 days ago", away(ferry(7), 18, 35), "unmet"},
-		{"break", "of two weeks and more, ended 14 days ago", away(ferry(7), 18, 35).later(1), "met"},
-		{"break", "of two weeks and more, ended by a check session", away(ferry(7), 18, 35).each(func(_ int, d *done) {
-			if d.day == day(42) {
-				d.check = num(2)
+		{"break", "seven days", story.Away(story.Ferry(5), 27, story.Never).Later(-3), "met"},
+		{"break", "at seven days without a session", story.Away(story.Ferry(6), 25, story.Never).Later(-9), "met"},
+		{"break", "eight days", story.Away(story.Ferry(6), 25, story.Never).Later(-8), "unmet"},
+		{"break", "ended six days ago", story.Away(story.Ferry(6), 25, 35), "unmet"},
+		{"break", "ended seven days ago", story.Away(story.Ferry(6), 25, 35).Later(1), "met"},
+		{"break", "of two weeks and more, ended 13 days ago", story.Away(story.Ferry(7), 18, 35), "unmet"},
+		{"break", "of two weeks and more, ended 14 days ago", story.Away(story.Ferry(7), 18, 35).Later(1), "met"},
+		{"break", "of two weeks and more, ended by a check session", story.Away(story.Ferry(7), 18, 35).Each(func(_ int, d *story.Done) {
+			if d.Day == story.Day(42) {
+				d.Check = story.Num(2)
 			}
-		}).later(-4), "met"},
-		{"break", "of two weeks and more, a check session comes too early", away(ferry(7), 18, 35).each(func(_ int, d *done) {
-			if d.day == day(37) {
-				d.check = num(2)
+		}).Later(-4), "met"},
+		{"break", "of two weeks and more, a check session comes too early", story.Away(story.Ferry(7), 18, 35).Each(func(_ int, d *story.Done) {
+			if d.Day == story.Day(37) {
+				d.Check = story.Num(2)
 			}
-		}).later(-4), "unmet"},
-		{"break", "days before the stage began do not count", without(ferry(1)).later(-1).then(func(r *progression.Record) {
-			old := ferry(1).record().Recordings[0]
-			old.Date, old.Received = began-60, began-60
+		}).Later(-4), "unmet"},
+		{"break", "days before the stage began do not count", story.Without(story.Ferry(1)).Later(-1).Then(func(r *record.Record) {
+			old := story.Ferry(1).Record().Recordings[0]
+			old.Date, old.Received = story.Began-60, story.Began-60
 			r.Recordings = append(r.Recordings, old)
 		}), "met"},
-		{"break", "no session ever", without(ferry(4)), "met"},
-		{"break", "before the stage does not count", ferry(1).then(func(r *progression.Record) {
+		{"break", "no session ever", story.Without(story.Ferry(4)), "met"},
+		{"break", "before the stage does not count", story.Ferry(1).Then(func(r *record.Record) {
 			old := r.Recordings[0]
-			old.ID, old.Date, old.Received = "old", began-60, began-60
+			old.ID, old.Date, old.Received = "old", story.Began-60, story.Began-60
 			r.Recordings = append(r.Recordings, old)
 		}), "met"},
 
-		{"long-break", "at 28 days", away(intervals(8), 25, never).later(-2), "met"},
-		{"long-break", "29 days", away(intervals(8), 25, never).later(-1), "unmet"},
-		{"long-break", "30 days, back for a week", away(intervals(9), 25, 56), "unmet"},
-		{"long-break", "30 days, back for four weeks", away(intervals(12), 25, 56).later(1), "met"},
-		{"long-break", "answered by a step back", away(intervals(9), 25, 56).then(decided(progression.DoAdvance, 26, 3)).then(decided(progression.DoStepBack, 56, 2)), "met"},
+		{"long-break", "at 28 days", story.Away(story.Intervals(8), 25, story.Never).Later(-2), "met"},
+		{"long-break", "29 days", story.Away(story.Intervals(8), 25, story.Never).Later(-1), "unmet"},
+		{"long-break", "30 days, back for a week", story.Away(story.Intervals(9), 25, 56), "unmet"},
+		{"long-break", "30 days, back for four weeks", story.Away(story.Intervals(12), 25, 56).Later(1), "met"},
+		{"long-break", "answered by a step back", story.Away(story.Intervals(9), 25, 56).Then(story.Decided(record.DoAdvance, 26, 3)).Then(story.Decided(record.DoStepBack, 56, 2)), "met"},
 	}
 }
 
@@ -61,21 +56,21 @@ func breakCases() []ruleCase {
 func TestBreaks(t *testing.T) {
 	for _, c := range []struct {
 		name    string
-		story   *story
-		verdict progression.Verdict
-		plan    progression.HoldPlan
+		story   *story.Story
+		verdict record.Verdict
+		plan    record.HoldPlan
 	}{
-		{"7 days", away(ferry(6), 25, never).later(-9), progression.Hold, progression.Repeat},
-		{"8 days", away(ferry(6), 25, never).later(-8), progression.Hold, progression.Return},
-		{"20 days in stage 2", away(intervals(7), 28, never), progression.Hold, progression.Return},
-		{"30 days in stage 1", away(ferry(8), 25, never), progression.Hold, progression.Return},
-		{"30 days in stage 2", away(intervals(8), 25, never), progression.StepBack, ""},
-		{"84 days in stage 1", away(ferry(16), 25, never).later(-2), progression.Hold, progression.Return},
-		{"85 days in stage 1", away(ferry(16), 25, never).later(-1), progression.NotAssessable, ""},
-		{"85 days and screened again", away(ferry(16), 25, never).later(-1).who(func(c *progression.Client) { c.Screening.On = day(100) }), progression.Hold, progression.Return},
+		{"7 days", story.Away(story.Ferry(6), 25, story.Never).Later(-9), record.Hold, record.Repeat},
+		{"8 days", story.Away(story.Ferry(6), 25, story.Never).Later(-8), record.Hold, record.Return},
+		{"20 days in stage 2", story.Away(story.Intervals(7), 28, story.Never), record.Hold, record.Return},
+		{"30 days in stage 1", story.Away(story.Ferry(8), 25, story.Never), record.Hold, record.Return},
+		{"30 days in stage 2", story.Away(story.Intervals(8), 25, story.Never), record.StepBack, ""},
+		{"84 days in stage 1", story.Away(story.Ferry(16), 25, story.Never).Later(-2), record.Hold, record.Return},
+		{"85 days in stage 1", story.Away(story.Ferry(16), 25, story.Never).Later(-1), record.NotAssessable, ""},
+		{"85 days and screened again", story.Away(story.Ferry(16), 25, story.Never).Later(-1).Who(func(c *record.Client) { c.Screening.On = story.Day(100) }), record.Hold, record.Return},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			a := c.story.assess()
+			a := assess(c.story)
 			if *a.Verdict != c.verdict || c.plan != "" && (a.Plan == nil || *a.Plan != c.plan) {
 				t.Errorf("verdict %s, plan %v: %s", *a.Verdict, a.Plan, a.Summary)
 			}
@@ -90,20 +85,20 @@ func TestBreaks(t *testing.T) {
 func TestBreaksApplyOnReturn(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		stage := rapid.IntRange(1, 3).Draw(t, "stage")
-		s := intervals(26)
+		s := story.Intervals(26)
 		if stage == 1 {
-			s = ferry(26)
+			s = story.Ferry(26)
 		}
-		s.client.Stage = stage
-		s.client.Screening.On = began + 60 // known well before the break
+		s.Client.Stage = stage
+		s.Client.Screening.On = story.Began + 60 // known well before the break
 		from := rapid.IntRange(63, 76).Draw(t, "last day before")
 		back := from + rapid.OneOf(rapid.IntRange(8, 18), rapid.IntRange(1, 32), rapid.IntRange(1, 100)).Draw(t, "days off")
-		on := day(rapid.OneOf(rapid.IntRange(back+5, back+16), rapid.IntRange(from, min(back+30, 180))).Draw(t, "day of the assessment"))
-		r := away(s, from, back).record().Until(on)
+		on := story.Day(rapid.OneOf(rapid.IntRange(back+5, back+16), rapid.IntRange(from, min(back+30, 180))).Draw(t, "day of the assessment"))
+		r := story.Away(s, from, back).Record().Until(on)
 
 		var last, first workout.Date // before the break, after it
 		for _, x := range r.Recordings {
-			if x.Date <= day(from) {
+			if x.Date <= story.Day(from) {
 				last = x.Date
 			} else if first == 0 {
 				first = x.Date
@@ -116,24 +111,24 @@ func TestBreaksApplyOnReturn(t *testing.T) {
 		returning := off > 7 && (running || since < 7 || off >= 15 && since < 14)
 		down := stage > 1 && off > 28 && (running || since < 28)
 
-		a := policy.Assess(on, r)
-		p := policy.Prescribe(on, r, a)
-		planned := a.Plan != nil && *a.Plan == progression.Return
-		switch v := verdict(a); {
+		a := progression.Assess(defaults, on, r)
+		p := prescription.Prescribe(defaults, on, r, a)
+		planned := a.Plan != nil && *a.Plan == record.Return
+		switch v := story.Verdict(a); {
 		case down:
-			if v != progression.StepBack || *a.To != stage-1 || p.Stage != stage-1 {
+			if v != record.StepBack || *a.To != stage-1 || p.Stage != stage-1 {
 				t.Fatalf("%d days off: %s, %+v", off, a.Summary, p)
 			}
 		case off > 84:
-			if v != progression.NotAssessable || p.Sessions != 0 {
+			if v != record.NotAssessable || p.Sessions != 0 {
 				t.Fatalf("%d days off: %s, %+v", off, a.Summary, p)
 			}
 		case returning:
-			if v != progression.Hold || !planned {
+			if v != record.Hold || !planned {
 				t.Fatalf("%d days off, %d days back: %s", off, since, a.Summary)
 			}
 		default:
-			if planned || v == progression.StepBack {
+			if planned || v == record.StepBack {
 				t.Fatalf("%d days off, %d days back: %s", off, since, a.Summary)
 			}
 		}

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"nextrung/internal/physiology"
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -40,9 +42,9 @@ func (t trend) change() float64 { return t.after - t.before }
 // detectable change rests on the client's own typical error when the baseline has 5 measurements
 // (physiology.OwnTypicalError; at least 1, since devices store whole beats), else on the published one in
 // percent of the baseline (Buchheit 2014).
-func (v review) compare(rule Rule, all []measure, near func(a, b float64) bool) trend {
-	recentFrom := v.days.from(int(rule.More["recent_days"]), v.on)
-	oldBefore := v.days.from(int(rule.More["baseline_age_days"]), v.on)
+func (v Review) compare(rule policy.Rule, all []measure, near func(a, b float64) bool) trend {
+	recentFrom := v.days.from(int(rule.More["recent_days"]), v.On)
+	oldBefore := v.days.from(int(rule.More["baseline_age_days"]), v.On)
 	nLast, nBase := int(rule.More["recent"]), int(rule.More["baseline"])
 	none := trend{why: "no measurement in the last weeks"}
 	for i := len(all) - 1; i >= 0 && all[i].date >= oldBefore; i-- {
@@ -56,8 +58,8 @@ func (v review) compare(rule Rule, all []measure, near func(a, b float64) bool) 
 			}
 		}
 		split := max(0, len(alike)-nLast)
-		last := keep(alike[split:], func(m measure) bool { return m.date >= recentFrom })
-		baseline := keep(alike[:split], func(m measure) bool { return m.date < oldBefore })
+		last := record.Keep(alike[split:], func(m measure) bool { return m.date >= recentFrom })
+		baseline := record.Keep(alike[:split], func(m measure) bool { return m.date < oldBefore })
 		baseline = baseline[:min(len(baseline), int(rule.More["baseline_most"]))]
 		if len(last) < nLast || len(baseline) < nBase {
 			none.why = "too few like measurements"
@@ -84,11 +86,11 @@ func values(ms []measure) []float64 {
 
 // comparableFrom is the day from which measurements may be compared with each other: since the
 // stage began, the last change of a dose, and the end of a break after which all starts anew.
-func (v review) comparableFrom() workout.Date {
-	from := max(v.since, v.r.Client.DoseChange)
-	for i := 1; i < len(v.sessions); i++ {
-		if float64(v.sessions[i].Date-v.sessions[i-1].Date-1) > v.p.Rule("screening").More["again_after_break_days"] {
-			from = max(from, v.sessions[i].Date)
+func (v Review) comparableFrom() workout.Date {
+	from := max(v.Since, v.Record.Client.DoseChange)
+	for i := 1; i < len(v.Sessions); i++ {
+		if float64(v.Sessions[i].Date-v.Sessions[i-1].Date-1) > v.Policy.Rule("screening").More["again_after_break_days"] {
+			from = max(from, v.Sessions[i].Date)
 		}
 	}
 	return from
@@ -96,16 +98,16 @@ func (v review) comparableFrom() workout.Date {
 
 // judge turns a trend into a finding; the change may be sign times the detectable change at most
 // (sign 1) or at least (sign -1).
-func (t trend) judge(f finding, rule Rule, sign float64) finding {
+func (t trend) judge(f finding, rule policy.Rule, sign float64) finding {
 	limit := sign * *rule.Threshold * t.detectable
 	f.Threshold = &limit
 	for _, m := range append(append([]measure{}, t.baseline...), t.last...) {
 		f.Workouts = append(f.Workouts, m.id)
-		f.Points = append(f.Points, Point{m.date, m.value})
+		f.Points = append(f.Points, record.Point{Date: m.date, Value: m.value})
 	}
 	change := t.change()
 	f.Observed, f.From = &change, t.baseline[0].date
-	met := within(change, f.Is, limit)
+	met := policy.Within(change, f.Is, limit)
 	f.Enough, f.Met = true, &met
 	return f.interval(change-t.detectable, change+t.detectable)
 }

@@ -5,11 +5,14 @@ import (
 	"fmt"
 	"slices"
 
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
 // plainEffort is the rule on effort and talk in stage 1.
-func (v review) plainEffort() finding {
+func (v Review) plainEffort() finding {
 	rule, f := v.begin("effort")
 	sessions := v.recent(*rule.Window)
 	f = v.judgeEffort(rule, f, sessions, true)
@@ -17,13 +20,13 @@ func (v review) plainEffort() finding {
 		return f
 	}
 	// An answer about a day without a session that counts can speak against, never for.
-	for _, n := range v.r.Notes {
-		known := slices.ContainsFunc(v.sessions, func(s Session) bool { return s.Date == n.Date })
-		if n.RPE != nil && !known && n.Date >= f.From && rule.tooHard(*n.RPE) {
-			limit := rule.hardest(n.RPE.Scale)
-			f.Points, f.Threshold, f.needed = append(f.Points, Point{n.Date, n.RPE.Value}), &limit, ""
+	for _, n := range v.Record.Notes {
+		known := slices.ContainsFunc(v.Sessions, func(s record.Session) bool { return s.Date == n.Date })
+		if n.RPE != nil && !known && n.Date >= f.From && rule.TooHard(*n.RPE) {
+			limit := rule.Hardest(n.RPE.Scale)
+			f.Points, f.Threshold, f.needed = append(f.Points, record.Point{Date: n.Date, Value: n.RPE.Value}), &limit, ""
 			return f.told(n.RPE.Value, false, "An effort of %s was given for %s, of which no session that counts is known; no answer may be above %s.",
-				scaled(*n.RPE), n.Date.Long(), number(limit))
+				scaled(*n.RPE), n.Date.Long(), wording.Number(limit))
 		}
 	}
 	return f
@@ -38,16 +41,16 @@ type answer struct {
 }
 
 // answered holds the answers about sessions against a rule.
-func answered(rule Rule, sessions []Session, withTalk bool) []answer {
+func answered(rule policy.Rule, sessions []record.Session, withTalk bool) []answer {
 	var out []answer
 	for _, s := range sessions {
-		talked := withTalk && s.Talk != NotAsked
+		talked := withTalk && s.Talk != record.NotAsked
 		if s.RPE == nil && !talked {
 			continue
 		}
-		a := answer{rated: s.RPE != nil, uneasy: talked && s.Talk != TalkComfortable}
+		a := answer{rated: s.RPE != nil, uneasy: talked && s.Talk != record.TalkComfortable}
 		if a.rated {
-			a.beyond, a.tooHard = !rule.effortWithin(*s.RPE), rule.tooHard(*s.RPE)
+			a.beyond, a.tooHard = !rule.EffortWithin(*s.RPE), rule.TooHard(*s.RPE)
 		}
 		out = append(out, a)
 	}
@@ -74,8 +77,8 @@ func kept(all []answer) bool {
 }
 
 // effortAgain repeats a rule on effort with other answers, as many as there were.
-func (v review) effortAgain(id string) func(draw, finding) finding {
-	rule := v.p.Rule(id)
+func (v Review) effortAgain(id string) func(draw, finding) finding {
+	rule := v.Policy.Rule(id)
 	sessions, withTalk := v.recent(*rule.Window), true
 	if id == "bout-effort" {
 		sessions, withTalk = v.boutSessions(*rule.Window), false
@@ -93,68 +96,68 @@ func (v review) effortAgain(id string) func(draw, finding) finding {
 
 // judgeEffort holds the answers against the limit, each on its own scale: the middle one must be
 // within it and none far above. Keeping it needs enough answers.
-func (v review) judgeEffort(rule Rule, f finding, sessions []Session, withTalk bool) finding {
+func (v Review) judgeEffort(rule policy.Rule, f finding, sessions []record.Session, withTalk bool) finding {
 	all := answered(rule, sessions, withTalk)
 	asked, n := int(rule.More["answers"]), len(all)
-	uneasy := len(keep(all, func(a answer) bool { return a.uneasy }))
+	uneasy := len(record.Keep(all, func(a answer) bool { return a.uneasy }))
 	var efforts []workout.RPE
 	for _, s := range sessions {
-		if s.RPE != nil || withTalk && s.Talk != NotAsked {
-			f.Workouts = append(f.Workouts, s.ids()...)
+		if s.RPE != nil || withTalk && s.Talk != record.NotAsked {
+			f.Workouts = append(f.Workouts, s.IDs()...)
 		}
 		if s.RPE != nil {
 			efforts = append(efforts, *s.RPE)
 		}
 	}
-	middle, worst := rule.byEffort(efforts)
+	middle, worst := byEffort(rule, efforts)
 	if middle != nil {
-		shown, limit := middle, rule.effortLimit(middle.Scale)
-		if rule.tooHard(*worst) {
-			shown, limit = worst, rule.hardest(worst.Scale)
+		shown, limit := middle, rule.EffortLimit(middle.Scale)
+		if rule.TooHard(*worst) {
+			shown, limit = worst, rule.Hardest(worst.Scale)
 		}
 		value := shown.Value
 		f.Observed, f.Threshold = &value, &limit
 		for _, s := range sessions {
 			if s.RPE != nil && s.RPE.Scale == shown.Scale {
-				f.Points = append(f.Points, Point{s.Date, s.RPE.Value})
+				f.Points = append(f.Points, record.Point{Date: s.Date, Value: s.RPE.Value})
 			}
 		}
 	}
 	twice := answersTwice(sessions)
 	switch {
-	case worst != nil && rule.tooHard(*worst):
-		return f.stated(false, "An effort of %s was given; no answer may be above %s (%s).%s", scaled(*worst), number(*f.Threshold), several(n, "answer"), twice)
+	case worst != nil && rule.TooHard(*worst):
+		return f.stated(false, "An effort of %s was given; no answer may be above %s (%s).%s", scaled(*worst), wording.Number(*f.Threshold), wording.Several(n, "answer"), twice)
 	case uneasy > 0:
-		return f.stated(false, "Talking was not comfortable in %s of %s.", several(uneasy, "session"), number(float64(n)))
+		return f.stated(false, "Talking was not comfortable in %s of %s.", wording.Several(uneasy, "session"), wording.Number(float64(n)))
 	case !kept(all):
-		over := len(keep(all, func(a answer) bool { return a.beyond }))
-		return f.stated(false, "In %d of %s the effort was above %s, up to %s; in most of them it may be %s at most.%s", over, several(n, "answer"),
-			number(*f.Threshold), scaled(*worst), number(*f.Threshold), twice)
+		over := len(record.Keep(all, func(a answer) bool { return a.beyond }))
+		return f.stated(false, "In %d of %s the effort was above %s, up to %s; in most of them it may be %s at most.%s", over, wording.Several(n, "answer"),
+			wording.Number(*f.Threshold), scaled(*worst), wording.Number(*f.Threshold), twice)
 	case n < asked:
 		needed := "Ask after the session how hard it was and whether talking was comfortable, and enter it as a note."
-		f = f.untold(needed, "%s about effort or talk; at least %d are asked for.", several(n, "answer"), asked)
+		f = f.untold(needed, "%s about effort or talk; at least %d are asked for.", wording.Several(n, "answer"), asked)
 		return f.unless(v.early(n, len(sessions)))
 	case worst == nil:
-		return f.stated(true, "Talking was comfortable in all of %s.", several(n, "answer"))
-	case !rule.effortWithin(*worst):
-		return f.stated(true, "In most of %s the effort was %s at most, as asked for; the hardest was %s, as it may be now and then.%s", several(n, "answer"), number(*f.Threshold), scaled(*worst), twice)
+		return f.stated(true, "Talking was comfortable in all of %s.", wording.Several(n, "answer"))
+	case !rule.EffortWithin(*worst):
+		return f.stated(true, "In most of %s the effort was %s at most, as asked for; the hardest was %s, as it may be now and then.%s", wording.Several(n, "answer"), wording.Number(*f.Threshold), scaled(*worst), twice)
 	}
-	return f.stated(true, "The highest effort given was %s; at most %s is asked for (%s).%s", scaled(*worst), number(*f.Threshold), several(n, "answer"), twice)
+	return f.stated(true, "The highest effort given was %s; at most %s is asked for (%s).%s", scaled(*worst), wording.Number(*f.Threshold), wording.Several(n, "answer"), twice)
 }
 
 // byEffort gives the middle answer (of an even number the harder one) and the hardest, by how far
 // each lies above the limit of its own scale; nil without any.
-func (r Rule) byEffort(efforts []workout.RPE) (middle, worst *workout.RPE) {
+func byEffort(rule policy.Rule, efforts []workout.RPE) (middle, worst *workout.RPE) {
 	if len(efforts) == 0 {
 		return nil, nil
 	}
-	above := func(e workout.RPE) float64 { return e.Value - r.effortLimit(e.Scale) }
+	above := func(e workout.RPE) float64 { return e.Value - rule.EffortLimit(e.Scale) }
 	sorted := slices.SortedStableFunc(slices.Values(efforts), func(a, b workout.RPE) int { return cmp.Compare(above(a), above(b)) })
 	return &sorted[len(sorted)/2], &sorted[len(sorted)-1]
 }
 
 // answersTwice says, of the latest session with unlike answers, that the hardest counts.
-func answersTwice(sessions []Session) string {
+func answersTwice(sessions []record.Session) string {
 	for i := len(sessions) - 1; i >= 0; i-- {
 		s := sessions[i]
 		if len(s.Efforts) < 2 || slices.Equal(s.Efforts, slices.Repeat(s.Efforts[:1], len(s.Efforts))) {
@@ -163,12 +166,12 @@ func answersTwice(sessions []Session) string {
 		var given []string
 		for j, e := range s.Efforts {
 			if j+1 < len(s.Efforts) && s.Efforts[j+1].Scale == e.Scale {
-				given = append(given, number(e.Value))
+				given = append(given, wording.Number(e.Value))
 			} else {
 				given = append(given, scaled(e))
 			}
 		}
-		return fmt.Sprintf(" On %s %s answers were given, %s; the harder one counts.", s.Date.Long(), word(len(given)), joined(given))
+		return fmt.Sprintf(" On %s %s answers were given, %s; the harder one counts.", s.Date.Long(), wording.Word(len(given)), wording.Joined(given))
 	}
 	return ""
 }
@@ -176,20 +179,20 @@ func answersTwice(sessions []Session) string {
 // scaled writes an effort with its scale.
 func scaled(e workout.RPE) string {
 	if e.Scale == 10 {
-		return fmt.Sprintf("%s on the 0-10 scale", number(e.Value))
+		return fmt.Sprintf("%s on the 0-10 scale", wording.Number(e.Value))
 	}
-	return fmt.Sprintf("%s on the 6-20 scale", number(e.Value))
+	return fmt.Sprintf("%s on the 6-20 scale", wording.Number(e.Value))
 }
 
 // boutEffort is the rule on the effort of interval sessions.
-func (v review) boutEffort() finding {
+func (v Review) boutEffort() finding {
 	rule, f := v.begin("bout-effort")
 	return v.judgeEffort(rule, f, v.boutSessions(*rule.Window), false)
 }
 
 // boutSessions lists the interval sessions of the last n days that count.
-func (v review) boutSessions(n int) []Session {
-	var out []Session
+func (v Review) boutSessions(n int) []record.Session {
+	var out []record.Session
 	for _, s := range v.intervalSessions(n) {
 		out = append(out, s.Session)
 	}
@@ -197,9 +200,9 @@ func (v review) boutSessions(n int) []Session {
 }
 
 // enjoyment counts low answers among the last ones.
-func (v review) enjoyment() finding {
+func (v Review) enjoyment() finding {
 	rule, f := v.begin("enjoyment")
-	var asked []Session
+	var asked []record.Session
 	for _, s := range v.recent(*rule.Window) {
 		if s.Enjoyment > 0 {
 			asked = append(asked, s)
@@ -207,7 +210,7 @@ func (v review) enjoyment() finding {
 	}
 	of := int(rule.More["of"])
 	if len(asked) < of {
-		return f.untold("Ask how enjoyable the session was, from 1 to 5.", "%s about enjoyment; %d are needed.", several(len(asked), "answer"), of)
+		return f.untold("Ask how enjoyable the session was, from 1 to 5.", "%s about enjoyment; %d are needed.", wording.Several(len(asked), "answer"), of)
 	}
 	low := 0.0
 	for _, s := range asked[len(asked)-of:] {
@@ -216,16 +219,16 @@ func (v review) enjoyment() finding {
 			low++
 		}
 	}
-	if !rule.keeps(low) {
-		return f.told(low, false, "Enjoyment was %g or less in %s of the last %d answers: talk about it before moving on.", rule.More["low"], number(low), of)
+	if !rule.Keeps(low) {
+		return f.told(low, false, "Enjoyment was %g or less in %s of the last %d answers: talk about it before moving on.", rule.More["low"], wording.Number(low), of)
 	}
-	return f.told(low, true, "Enjoyment was %g or less in %s of the last %d answers.", rule.More["low"], number(low), of)
+	return f.told(low, true, "Enjoyment was %g or less in %s of the last %d answers.", rule.More["low"], wording.Number(low), of)
 }
 
-// withinEffort says that the sessions of a week were not harder than their rules allow, where the
+// WithinEffort says that the sessions of a week were not harder than their rules allow, where the
 // client was asked.
-func (v review) withinEffort(week []Session) bool {
-	var steady, bouts []Session
+func (v Review) WithinEffort(week []record.Session) bool {
+	var steady, bouts []record.Session
 	for _, s := range week {
 		if _, ok := v.asInterval(s); ok {
 			bouts = append(bouts, s)
@@ -233,5 +236,5 @@ func (v review) withinEffort(week []Session) bool {
 			steady = append(steady, s)
 		}
 	}
-	return kept(answered(v.p.Rule("effort"), steady, true)) && kept(answered(v.p.Rule("bout-effort"), bouts, false))
+	return kept(answered(v.Policy.Rule("effort"), steady, true)) && kept(answered(v.Policy.Rule("bout-effort"), bouts, false))
 }

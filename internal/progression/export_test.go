@@ -1,11 +1,15 @@
 package progression
 
-import "nextrung/internal/workout"
+import (
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
+	"nextrung/internal/workout"
+)
 
 // Undisturbed repeats an assessment with a draw that varies nothing; false where there is nothing to
 // repeat.
-func (p Policy) Undisturbed(on workout.Date, r Record) (Verdict, bool) {
-	v := p.review(on, r)
+func Undisturbed(p policy.Policy, on workout.Date, r record.Record) (record.Verdict, bool) {
+	v := NewReview(p, on, r)
 	if a, f := v.assessment(); a.Verdict == nil || f == nil {
 		return "", false
 	} else {

@@ -5,7 +5,8 @@ import (
 	"strings"
 	"testing"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/story"
 	"nextrung/internal/workout"
 )
 
@@ -15,49 +16,39 @@ func mdc90(te float64, a, b float64) float64 { return 1.6448536269514722 * te * 
 
 // falling sets the 60-second falls: of the first four sessions and of the last three of twelve, so
 // that the published typical error holds (fewer than five stable ones).
-func falling(before, after float64) func(int, *done) {
-	return func(i int, d *done) {
+func falling(before, after float64) func(int, *story.Done) {
+	return func(i int, d *story.Done) {
 		switch {
 		case i < 4:
-			d.fall = num(before)
+			d.Fall = story.Num(before)
 		case i >= 9:
-			d.fall = num(after)
+			d.Fall = story.Num(after)
 		default:
-			d.fall = nil
+			d.Fall = nil
 		}
 	}
 }
 
 // beating sets the heart rates at the same effort in the same way.
-func beating(before, after float64) func(int, *done) {
-	return func(i int, d *done) {
+func beating(before, after float64) func(int, *story.Done) {
+	return func(i int, d *story.Done) {
 		switch {
 		case i < 4:
-			d.effort = num(before)
+			d.Effort = story.Num(before)
 		case i >= 9:
-			d.effort = num(after)
+			d.Effort = story.Num(after)
 		default:
-			d.effort = nil
-		}
-	}
-}
-
-// drifts sets the slopes of the last sessions, the others tell nothing.
-func drifts(last ...float64) func(int, *done) {
-	return func(i int, d *done) {
-		d.drift = nil
-		if at := i - (12 - len(last)); at >= 0 {
-			d.drift = num(last[at])
+			d.Effort = nil
 		}
 	}
 }
 
 // checks makes the last session a check session and leaves no drift to tell.
-func checks(rise float64, e *workout.RPE) func(int, *done) {
-	return func(i int, d *done) {
-		d.drift = nil
+func checks(rise float64, e *workout.RPE) func(int, *story.Done) {
+	return func(i int, d *story.Done) {
+		d.Drift = nil
 		if i == 11 {
-			d.check, d.rpe = num(rise), e
+			d.Check, d.Rpe = story.Num(rise), e
 		}
 	}
 }
@@ -66,102 +57,102 @@ func heartCases() []ruleCase {
 	// Buchheit 2014: typical error 25 % of the 60-second fall, 3 % of the heart rate at an effort.
 	fall, effort := mdc90(0.25*32, 4, 3), mdc90(0.03*130, 4, 3)
 	return []ruleCase{
-		{"zone", "at 80 %", ferry(4).each(func(_ int, d *done) { d.below = 80 }), "met"},
-		{"zone", "81 %", ferry(4).each(func(_ int, d *done) { d.below = 81 }), "met"},
-		{"zone", "79 %", ferry(4).each(func(_ int, d *done) { d.below = 79 }), "unmet"},
-		{"zone", "three sessions with heart rate", ferry(4).each(func(i int, d *done) { d.noHeart = i < 9 }), "met"},
-		{"zone", "two sessions with heart rate", ferry(4).each(func(i int, d *done) { d.noHeart = i < 10 }), "untold"},
-		{"zone", "hard sessions more than 28 days ago", ferry(6).each(func(i int, d *done) {
+		{"zone", "at 80 %", story.Ferry(4).Each(func(_ int, d *story.Done) { d.Below = 80 }), "met"},
+		{"zone", "81 %", story.Ferry(4).Each(func(_ int, d *story.Done) { d.Below = 81 }), "met"},
+		{"zone", "79 %", story.Ferry(4).Each(func(_ int, d *story.Done) { d.Below = 79 }), "unmet"},
+		{"zone", "three sessions with heart rate", story.Ferry(4).Each(func(i int, d *story.Done) { d.NoHeart = i < 9 }), "met"},
+		{"zone", "two sessions with heart rate", story.Ferry(4).Each(func(i int, d *story.Done) { d.NoHeart = i < 10 }), "untold"},
+		{"zone", "hard sessions more than 28 days ago", story.Ferry(6).Each(func(i int, d *story.Done) {
 			if i < 6 {
-				d.below = 10
+				d.Below = 10
 			}
 		}), "met"},
 
-		{"steady", "at 3 bpm", ferry(4).each(drifts(3, 3, 9)), "met"},
-		{"steady", "2.9 bpm", ferry(4).each(drifts(2.9, 9, 2.9)), "met"},
-		{"steady", "3.1 bpm", ferry(4).each(drifts(3.1, 3, 9)), "unmet"},
-		{"steady", "only the last three matter", ferry(4).each(drifts(1, 1, 1, 5, 5, 1)), "unmet"},
-		{"steady", "both of two", ferry(4).each(drifts(3, 3)), "met"},
-		{"steady", "one of two", ferry(4).each(drifts(3, 9)), "unmet"},
-		{"steady", "one session", ferry(4).each(drifts(1)), "untold"},
-		{"steady", "in the heat it is not told", ferry(4).each(drifts(5, 5, 5)).each(func(_ int, d *done) { d.heat = num(26) }), "untold"},
-		{"steady", "indoors without a fan it is not told", ferry(4).each(drifts(5, 5, 5)).each(func(_ int, d *done) { d.noFan = true }), "untold"},
-		{"steady", "warm is not hot", ferry(4).each(drifts(1, 1, 1)).each(func(_ int, d *done) { d.heat = num(25) }), "met"},
+		{"steady", "at 3 bpm", story.Ferry(4).Each(story.Drifts(3, 3, 9)), "met"},
+		{"steady", "2.9 bpm", story.Ferry(4).Each(story.Drifts(2.9, 9, 2.9)), "met"},
+		{"steady", "3.1 bpm", story.Ferry(4).Each(story.Drifts(3.1, 3, 9)), "unmet"},
+		{"steady", "only the last three matter", story.Ferry(4).Each(story.Drifts(1, 1, 1, 5, 5, 1)), "unmet"},
+		{"steady", "both of two", story.Ferry(4).Each(story.Drifts(3, 3)), "met"},
+		{"steady", "one of two", story.Ferry(4).Each(story.Drifts(3, 9)), "unmet"},
+		{"steady", "one session", story.Ferry(4).Each(story.Drifts(1)), "untold"},
+		{"steady", "in the heat it is not told", story.Ferry(4).Each(story.Drifts(5, 5, 5)).Each(func(_ int, d *story.Done) { d.Heat = story.Num(26) }), "untold"},
+		{"steady", "indoors without a fan it is not told", story.Ferry(4).Each(story.Drifts(5, 5, 5)).Each(func(_ int, d *story.Done) { d.NoFan = true }), "untold"},
+		{"steady", "warm is not hot", story.Ferry(4).Each(story.Drifts(1, 1, 1)).Each(func(_ int, d *story.Done) { d.Heat = story.Num(25) }), "met"},
 
-		{"check-session", "at 4 bpm", ferry(4).each(checks(4, rpe20(12))), "met"},
-		{"check-session", "3.9 bpm", ferry(4).each(checks(3.9, rpe20(12))), "met"},
-		{"check-session", "4.1 bpm", ferry(4).each(checks(4.1, rpe20(12))), "unmet"},
-		{"check-session", "level but at 14", ferry(4).each(checks(1, rpe20(14))), "unmet"},
-		{"check-session", "at 4 on the other scale", ferry(4).each(checks(1, rpe10(4))), "met"},
-		{"check-session", "level but at 5 on the other scale", ferry(4).each(checks(1, rpe10(5))), "unmet"},
-		{"check-session", "in the heat", ferry(4).each(checks(9, rpe20(12))).each(func(_ int, d *done) { d.heat = num(30) }), "untold"},
-		{"check-session", "without a fan", ferry(4).each(checks(9, rpe20(12))).each(func(_ int, d *done) { d.noFan = true }), "untold"},
-		{"check-session", "effort not asked", ferry(4).each(checks(1, nil)), "untold"},
+		{"check-session", "at 4 bpm", story.Ferry(4).Each(checks(4, story.RPE20(12))), "met"},
+		{"check-session", "3.9 bpm", story.Ferry(4).Each(checks(3.9, story.RPE20(12))), "met"},
+		{"check-session", "4.1 bpm", story.Ferry(4).Each(checks(4.1, story.RPE20(12))), "unmet"},
+		{"check-session", "level but at 14", story.Ferry(4).Each(checks(1, story.RPE20(14))), "unmet"},
+		{"check-session", "at 4 on the other scale", story.Ferry(4).Each(checks(1, story.RPE10(4))), "met"},
+		{"check-session", "level but at 5 on the other scale", story.Ferry(4).Each(checks(1, story.RPE10(5))), "unmet"},
+		{"check-session", "in the heat", story.Ferry(4).Each(checks(9, story.RPE20(12))).Each(func(_ int, d *story.Done) { d.Heat = story.Num(30) }), "untold"},
+		{"check-session", "without a fan", story.Ferry(4).Each(checks(9, story.RPE20(12))).Each(func(_ int, d *story.Done) { d.NoFan = true }), "untold"},
+		{"check-session", "effort not asked", story.Ferry(4).Each(checks(1, nil)), "untold"},
 
-		{"fall", "down by the smallest detectable change", ferry(4).each(falling(32, 32-fall)), "met"},
-		{"fall", "down by hardly more", ferry(4).each(falling(32, 32-fall-0.01)), "unmet"},
-		{"fall", "down by hardly less", ferry(4).each(falling(32, 32-fall+0.01)), "met"},
-		{"fall", "up", ferry(4).each(falling(32, 50)), "met"},
-		{"fall", "from a wrist sensor", ferry(4).each(func(_ int, d *done) { d.sensor = workout.Wrist }), "untold"},
-		{"fall", "sensor not known", ferry(4).each(func(_ int, d *done) { d.sensor = workout.UnknownSensor }), "met"},
-		{"fall", "standing still at first, walking now", ferry(4).each(func(i int, d *done) { d.still = i < 6 }), "untold"},
-		{"fall", "from 125 bpm at first, from 131 now", ferry(4).each(func(i int, d *done) {
+		{"fall", "down by the smallest detectable change", story.Ferry(4).Each(falling(32, 32-fall)), "met"},
+		{"fall", "down by hardly more", story.Ferry(4).Each(falling(32, 32-fall-0.01)), "unmet"},
+		{"fall", "down by hardly less", story.Ferry(4).Each(falling(32, 32-fall+0.01)), "met"},
+		{"fall", "up", story.Ferry(4).Each(falling(32, 50)), "met"},
+		{"fall", "from a wrist sensor", story.Ferry(4).Each(func(_ int, d *story.Done) { d.Sensor = workout.Wrist }), "untold"},
+		{"fall", "sensor not known", story.Ferry(4).Each(func(_ int, d *story.Done) { d.Sensor = workout.UnknownSensor }), "met"},
+		{"fall", "standing still at first, walking now", story.Ferry(4).Each(func(i int, d *story.Done) { d.Still = i < 6 }), "untold"},
+		{"fall", "from 125 bpm at first, from 131 now", story.Ferry(4).Each(func(i int, d *story.Done) {
 			if i >= 6 {
-				d.end = 131
+				d.End = 131
 			}
 		}), "untold"},
-		{"fall", "from 125 bpm at first, from 130 now", ferry(4).each(func(i int, d *done) {
+		{"fall", "from 125 bpm at first, from 130 now", story.Ferry(4).Each(func(i int, d *story.Done) {
 			if i >= 6 {
-				d.end = 130
+				d.End = 130
 			}
 		}), "met"},
-		{"fall", "running at first, cycling now", ferry(4).each(func(i int, d *done) {
+		{"fall", "running at first, cycling now", story.Ferry(4).Each(func(i int, d *story.Done) {
 			if i >= 6 {
-				d.sport = workout.Cycling
+				d.Sport = workout.Cycling
 			}
 		}), "untold"},
-		{"fall", "a dose changed in between", ferry(4).who(func(c *progression.Client) { c.DoseChange = day(10) }), "untold"},
-		{"fall", "a break of 85 days in between", away(ferry(18), 25, 112), "untold"},
-		{"fall", "a break of three weeks in between", away(ferry(9), 25, 49), "met"},
-		{"fall", "no recording runs on", ferry(4).each(func(_ int, d *done) { d.fall = nil }), "untold"},
+		{"fall", "a dose changed in between", story.Ferry(4).Who(func(c *record.Client) { c.DoseChange = story.Day(10) }), "untold"},
+		{"fall", "a break of 85 days in between", story.Away(story.Ferry(18), 25, 112), "untold"},
+		{"fall", "a break of three weeks in between", story.Away(story.Ferry(9), 25, 49), "met"},
+		{"fall", "no recording runs on", story.Ferry(4).Each(func(_ int, d *story.Done) { d.Fall = nil }), "untold"},
 
-		{"same-effort", "up by the smallest detectable change", ferry(4).each(beating(130, 130+effort)), "met"},
-		{"same-effort", "up by hardly more", ferry(4).each(beating(130, 130+effort+0.01)), "unmet"},
-		{"same-effort", "up by hardly less", ferry(4).each(beating(130, 130+effort-0.01)), "met"},
-		{"same-effort", "down", ferry(4).each(beating(130, 115)), "met"},
-		{"same-effort", "load 5 % up", ferry(4).each(func(i int, d *done) {
-			d.load = 2
+		{"same-effort", "up by the smallest detectable change", story.Ferry(4).Each(beating(130, 130+effort)), "met"},
+		{"same-effort", "up by hardly more", story.Ferry(4).Each(beating(130, 130+effort+0.01)), "unmet"},
+		{"same-effort", "up by hardly less", story.Ferry(4).Each(beating(130, 130+effort-0.01)), "met"},
+		{"same-effort", "down", story.Ferry(4).Each(beating(130, 115)), "met"},
+		{"same-effort", "load 5 % up", story.Ferry(4).Each(func(i int, d *story.Done) {
+			d.Load = 2
 			if i >= 6 {
-				d.load = 2.1
+				d.Load = 2.1
 			}
 		}), "met"},
-		{"same-effort", "load 6 % up", ferry(4).each(func(i int, d *done) {
-			d.load = 2
+		{"same-effort", "load 6 % up", story.Ferry(4).Each(func(i int, d *story.Done) {
+			d.Load = 2
 			if i >= 6 {
-				d.load = 2.12
+				d.Load = 2.12
 			}
 		}), "untold"},
-		{"same-effort", "outdoor at first, treadmill now", ferry(4).each(func(i int, d *done) {
+		{"same-effort", "outdoor at first, treadmill now", story.Ferry(4).Each(func(i int, d *story.Done) {
 			if i >= 6 {
-				d.place = workout.Indoor
+				d.Place = workout.Indoor
 			}
 		}), "untold"},
-		{"same-effort", "in the heat now", ferry(4).each(func(i int, d *done) {
+		{"same-effort", "in the heat now", story.Ferry(4).Each(func(i int, d *story.Done) {
 			if i >= 6 {
-				d.heat = num(30)
+				d.Heat = story.Num(30)
 			}
 		}), "untold"},
-		{"same-effort", "three weeks are too short for a baseline", ferry(2), "untold"},
+		{"same-effort", "three weeks are too short for a baseline", story.Ferry(2), "untold"},
 
-		{"evidence", "three met", ferry(4), "met"},
-		{"evidence", "two met, one untold", ferry(4).each(beating(0, 0)).each(func(_ int, d *done) { d.fall, d.effort = nil, nil }), "met"},
-		{"evidence", "two met, one clearly against", ferry(4).each(drifts(9, 9, 9)).each(func(_ int, d *done) { d.fall = nil }), "unmet"},
-		{"evidence", "two met, one hardly beyond", ferry(4).each(drifts(3.2, 3.2, 3.2)).each(func(_ int, d *done) { d.fall = nil }), "met"},
-		{"evidence", "one met, two untold", ferry(4).each(func(_ int, d *done) { d.fall, d.effort, d.drift = nil, nil, nil }), "untold"},
-		{"evidence", "one met, one not, one untold", ferry(4).each(drifts(3.2, 3.2, 3.2)).each(func(_ int, d *done) { d.fall, d.effort = nil, nil }), "untold"},
-		{"evidence", "none told", ferry(4).each(func(_ int, d *done) { d.noHeart = true }), "untold"},
-		{"evidence", "one met, one clearly against, one untold", ferry(4).each(drifts(9, 9, 9)).each(func(_ int, d *done) {
-			d.fall, d.effort, d.below = nil, nil, 95
+		{"evidence", "three met", story.Ferry(4), "met"},
+		{"evidence", "two met, one untold", story.Ferry(4).Each(beating(0, 0)).Each(func(_ int, d *story.Done) { d.Fall, d.Effort = nil, nil }), "met"},
+		{"evidence", "two met, one clearly against", story.Ferry(4).Each(story.Drifts(9, 9, 9)).Each(func(_ int, d *story.Done) { d.Fall = nil }), "unmet"},
+		{"evidence", "two met, one hardly beyond", story.Ferry(4).Each(story.Drifts(3.2, 3.2, 3.2)).Each(func(_ int, d *story.Done) { d.Fall = nil }), "met"},
+		{"evidence", "one met, two untold", story.Ferry(4).Each(func(_ int, d *story.Done) { d.Fall, d.Effort, d.Drift = nil, nil, nil }), "untold"},
+		{"evidence", "one met, one not, one untold", story.Ferry(4).Each(story.Drifts(3.2, 3.2, 3.2)).Each(func(_ int, d *story.Done) { d.Fall, d.Effort = nil, nil }), "untold"},
+		{"evidence", "none told", story.Ferry(4).Each(func(_ int, d *story.Done) { d.NoHeart = true }), "untold"},
+		{"evidence", "one met, one clearly against, one untold", story.Ferry(4).Each(story.Drifts(9, 9, 9)).Each(func(_ int, d *story.Done) {
+			d.Fall, d.Effort, d.Below = nil, nil, 95
 		}), "unmet"},
 	}
 }
@@ -169,27 +160,27 @@ func heartCases() []ruleCase {
 // TestWhatIsLeftOutForTheHeatIsSaid, by the rules that compare with the client's own and by the one on
 // even load, whether the rest tells enough or not.
 func TestWhatIsLeftOutForTheHeatIsSaid(t *testing.T) {
-	hot := func(which func(int) bool) *story {
-		return ferry(4).each(func(i int, d *done) {
+	hot := func(which func(int) bool) *story.Story {
+		return story.Ferry(4).Each(func(i int, d *story.Done) {
 			if which(i) {
-				d.heat, d.fall, d.effort, d.drift = num(26), num(10), num(150), num(9)
+				d.Heat, d.Fall, d.Effort, d.Drift = story.Num(26), story.Num(10), story.Num(150), story.Num(9)
 			}
 		})
 	}
 	for _, c := range []struct {
 		name  string
-		story *story
+		story *story.Story
 		told  bool
 		said  string // by fall and same-effort
 	}{
 		{"two in between", hot(func(i int) bool { return i == 5 || i == 6 }), true, "2 sessions in the heat or without a fan are left out."},
 		{"one", hot(func(i int) bool { return i == 5 }), true, "1 session in the heat or without a fan is left out."},
 		{"the last ones", hot(func(i int) bool { return i >= 6 }), false, "(6 measurements so far; 6 sessions in the heat or without a fan are left out)"},
-		{"none", ferry(4), true, ""},
+		{"none", story.Ferry(4), true, ""},
 	} {
-		a := c.story.assess()
+		a := assess(c.story)
 		for _, rule := range []string{"fall", "same-effort"} {
-			r, _ := reason(a, rule)
+			r, _ := story.Reason(a, rule)
 			if (r.Met != nil) != c.told || c.told && !*r.Met {
 				t.Errorf("%s: %s is %+v", c.name, rule, r)
 			}
@@ -198,8 +189,8 @@ func TestWhatIsLeftOutForTheHeatIsSaid(t *testing.T) {
 			}
 		}
 	}
-	a := hot(func(int) bool { return true }).assess()
-	if r, _ := reason(a, "steady"); !strings.Contains(r.Text, "12 sessions in the heat or without a fan are left out.") {
+	a := assess(hot(func(int) bool { return true }))
+	if r, _ := story.Reason(a, "steady"); !strings.Contains(r.Text, "12 sessions in the heat or without a fan are left out.") {
 		t.Errorf("steady says %q", r.Text)
 	}
 }
@@ -207,13 +198,13 @@ func TestWhatIsLeftOutForTheHeatIsSaid(t *testing.T) {
 // TestGoingQuickerIsNotGettingWorse: at 24.2 bpm per m/s (Hunt 2015) a speed of 2.6 instead of 2.5 m/s is
 // worth 2.42 bpm. Heart rates that are higher by just that are those of the same effort.
 func TestGoingQuickerIsNotGettingWorse(t *testing.T) {
-	a := ferry(4).each(func(i int, d *done) {
-		d.load, d.effort, d.gain = 2.5, num(130), 24.2*2.5
+	a := assess(story.Ferry(4).Each(func(i int, d *story.Done) {
+		d.Load, d.Effort, d.Gain = 2.5, story.Num(130), 24.2*2.5
 		if i >= 6 {
-			d.load, d.effort, d.gain = 2.6, num(132.42), 24.2*2.6
+			d.Load, d.Effort, d.Gain = 2.6, story.Num(132.42), 24.2*2.6
 		}
-	}).assess()
-	r, _ := reason(a, "same-effort")
+	}))
+	r, _ := story.Reason(a, "same-effort")
 	if r.Observed == nil || math.Abs(*r.Observed) > 1e-9 {
 		t.Errorf("observed %v, want 0", value(r.Observed))
 	}
@@ -224,8 +215,8 @@ func TestGoingQuickerIsNotGettingWorse(t *testing.T) {
 // 4, -4: SD 4.6188, TE 3.2660. Four differences of neighbours have 225/85 = 2.647 degrees of freedom, and R
 // has 2.486964 for qt(0.95, 225/85) where it has 1.644854 for qnorm(0.95).
 func TestOwnTypicalError(t *testing.T) {
-	a := ferry(4).each(func(i int, d *done) { d.fall = num(30 + float64(i%2)*4) }).assess()
-	r, _ := reason(a, "fall")
+	a := assess(story.Ferry(4).Each(func(i int, d *story.Done) { d.Fall = story.Num(30 + float64(i%2)*4) }))
+	r, _ := story.Reason(a, "fall")
 	want := -mdc90(3.2660, 5, 3) * 2.486964 / 1.644854
 	if math.Abs(*r.Threshold-want) > 0.001 {
 		t.Errorf("threshold %v, want %v", *r.Threshold, want)
@@ -242,8 +233,8 @@ func TestPublishedDetectableChange(t *testing.T) {
 	if got := mdc90(7.5, 4, 4); math.Abs(got-8.7) > 0.05 {
 		t.Errorf("MDC90 %v, want 8.7", got)
 	}
-	a := ferry(4).each(falling(30, 30)).assess()
-	r, _ := reason(a, "fall")
+	a := assess(story.Ferry(4).Each(falling(30, 30)))
+	r, _ := story.Reason(a, "fall")
 	if want := -mdc90(7.5, 4, 3); math.Abs(*r.Threshold-want) > 1e-5 {
 		t.Errorf("threshold %v, want %v", *r.Threshold, want)
 	}
@@ -255,11 +246,11 @@ func TestPublishedDetectableChange(t *testing.T) {
 // TestZoneInterval: ten sessions of equal length with shares of 70 and 90 % in turn have a mean of
 // 80 and a standard error of 10 sqrt(10/9)/sqrt(10) = 3.333; t(9) is 1.833.
 func TestZoneInterval(t *testing.T) {
-	a := ferry(4).each(func(i int, d *done) {
-		d.noHeart = i < 2
-		d.below = 70 + 20*(i%2)
-	}).assess()
-	r, _ := reason(a, "zone")
+	a := assess(story.Ferry(4).Each(func(i int, d *story.Done) {
+		d.NoHeart = i < 2
+		d.Below = 70 + 20*(i%2)
+	}))
+	r, _ := story.Reason(a, "zone")
 	if math.Abs(*r.Observed-80) > 1e-9 || math.Abs(*r.Low-(80-1.833*10.0/3)) > 0.001 || math.Abs(*r.High-(80+1.833*10.0/3)) > 0.001 {
 		t.Errorf("%v (%v to %v)", *r.Observed, *r.Low, *r.High)
 	}
@@ -268,32 +259,32 @@ func TestZoneInterval(t *testing.T) {
 // TestNothingIsLackingThatComesByItself: in the first weeks nobody is told to record what they do
 // record; with gaps in more than half of the sessions they are.
 func TestNothingIsLackingThatComesByItself(t *testing.T) {
-	lacks := func(s *story) int {
+	lacks := func(s *story.Story) int {
 		n := 0
-		for _, l := range s.assess().Lacking {
+		for _, l := range assess(s).Lacking {
 			if l.Rule == "same-effort" {
 				n++
 			}
 		}
 		return n
 	}
-	every := func(k int) func(int, *done) {
-		return func(i int, d *done) {
+	every := func(k int) func(int, *story.Done) {
+		return func(i int, d *story.Done) {
 			if i%k != 0 {
-				d.effort = nil
+				d.Effort = nil
 			}
 		}
 	}
 	for _, c := range []struct {
 		name  string
-		story *story
+		story *story.Story
 		want  int
 	}{
-		{"every session, week 2", ferry(2), 0},
-		{"every second, week 2", ferry(2).each(every(2)), 0},
-		{"every third, week 2", ferry(2).each(every(3)), 1},
-		{"none, week 2", ferry(2).each(func(_ int, d *done) { d.effort = nil }), 1},
-		{"every second, week 4", ferry(4).each(every(2)).each(func(i int, d *done) { d.load = 2.5 + 0.5*float64(i%4) }), 1},
+		{"every session, week 2", story.Ferry(2), 0},
+		{"every second, week 2", story.Ferry(2).Each(every(2)), 0},
+		{"every third, week 2", story.Ferry(2).Each(every(3)), 1},
+		{"none, week 2", story.Ferry(2).Each(func(_ int, d *story.Done) { d.Effort = nil }), 1},
+		{"every second, week 4", story.Ferry(4).Each(every(2)).Each(func(i int, d *story.Done) { d.Load = 2.5 + 0.5*float64(i%4) }), 1},
 	} {
 		if got := lacks(c.story); got != c.want {
 			t.Errorf("%s: %d", c.name, got)
@@ -303,7 +294,7 @@ func TestNothingIsLackingThatComesByItself(t *testing.T) {
 
 // TestLackingSaysWhatToRecord: what is missing is told in words that can be acted on.
 func TestLackingSaysWhatToRecord(t *testing.T) {
-	a := ferry(4).each(func(_ int, d *done) { d.effort = nil }).assess()
+	a := assess(story.Ferry(4).Each(func(_ int, d *story.Done) { d.Effort = nil }))
 	for _, l := range a.Lacking {
 		if l.Rule == "same-effort" {
 			if want := "Record one session a week on the same machine at the same speed, evenly for the first 15 minutes."; l.Needed != want {

@@ -6,6 +6,9 @@ import (
 	"slices"
 
 	"nextrung/internal/physiology"
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
+	"nextrung/internal/wording"
 )
 
 // fewestBouts is the number of bouts from which a session in a week with intervals is taken as one
@@ -14,8 +17,8 @@ const fewestBouts = 2
 
 // intervalSession is a session held against the intervals that were prescribed for its week.
 type intervalSession struct {
-	Session
-	plan  Intervals
+	record.Session
+	plan  record.Intervals
 	bouts []physiology.Bout
 	// whole counts the bouts of about the prescribed length.
 	whole int
@@ -44,7 +47,7 @@ func back(falls []between, d draw) int {
 }
 
 // intervalSessions lists the interval sessions of the last n days that count, oldest first.
-func (v review) intervalSessions(n int) []intervalSession {
+func (v Review) intervalSessions(n int) []intervalSession {
 	var out []intervalSession
 	for _, s := range v.recent(n) {
 		if x, ok := v.asInterval(s); ok {
@@ -56,8 +59,8 @@ func (v review) intervalSessions(n int) []intervalSession {
 
 // asInterval reads a session as one of the interval sessions of its week. Without a prescription
 // nothing can be held against it. Heart rate counts from chest-strap type data only.
-func (v review) asInterval(s Session) (intervalSession, bool) {
-	plan := v.r.PlanFor(s.Date, s.Date)
+func (v Review) asInterval(s record.Session) (intervalSession, bool) {
+	plan := v.Record.PlanFor(s.Date, s.Date)
 	if plan == nil || plan.Intervals == nil || plan.Intervals.Bouts < 1 {
 		return intervalSession{}, false
 	}
@@ -65,7 +68,7 @@ func (v review) asInterval(s Session) (intervalSession, bool) {
 	for _, rec := range s.Recordings {
 		bouts := rec.Measured.Bouts
 		x.bouts = append(x.bouts, bouts...)
-		if !isStrap(rec) || v.r.Client.ByEffort() {
+		if !isStrap(rec) || v.Record.Client.ByEffort() {
 			continue
 		}
 		if len(bouts) < 2 {
@@ -83,7 +86,7 @@ func (v review) asInterval(s Session) (intervalSession, bool) {
 			x.creep = &rise
 		}
 	}
-	tolerance := v.p.Rule("interval-sessions").More["length_within_percent"] / 100
+	tolerance := v.Policy.Rule("interval-sessions").More["length_within_percent"] / 100
 	for _, b := range x.bouts {
 		if math.Abs(float64(b.Seconds()-x.plan.Work)) <= tolerance*float64(x.plan.Work) {
 			x.whole++
@@ -95,20 +98,20 @@ func (v review) asInterval(s Session) (intervalSession, bool) {
 // intervalsPrescribed counts the interval sessions that were prescribed for the weeks of the last n days
 // that are over. Of the week that goes on, and of one in which the client was away, those that took
 // place count.
-func (v review) intervalsPrescribed(n int, done []intervalSession) int {
+func (v Review) intervalsPrescribed(n int, done []intervalSession) int {
 	count := len(done)
-	from := max(v.days.from(n, v.on), v.since)
-	for d := from; d <= v.on; {
-		p := v.r.PlanFor(d, d+6)
+	from := max(v.days.from(n, v.On), v.Since)
+	for d := from; d <= v.On; {
+		p := v.Record.PlanFor(d, d+6)
 		if p == nil {
 			d += 7
 			continue
 		}
 		away := false
 		for day := p.From; day <= p.To; day++ {
-			away = away || v.r.Paused(day)
+			away = away || v.Record.Paused(day)
 		}
-		if p.Intervals != nil && p.From >= from && p.To <= v.on && !away {
+		if p.Intervals != nil && p.From >= from && p.To <= v.On && !away {
 			count += p.Intervals.Count
 			for _, x := range done {
 				if x.Date >= p.From && x.Date <= p.To {
@@ -122,17 +125,17 @@ func (v review) intervalsPrescribed(n int, done []intervalSession) int {
 }
 
 // complete says that enough of the bouts were done, each of about its length.
-func (v review) complete(x intervalSession) bool {
-	return float64(x.whole) >= v.p.Rule("interval-sessions").More["bouts_percent"]/100*float64(x.plan.Bouts)
+func (v Review) complete(x intervalSession) bool {
+	return float64(x.whole) >= v.Policy.Rule("interval-sessions").More["bouts_percent"]/100*float64(x.plan.Bouts)
 }
 
 // asPrescribed says that the session is complete and its effort within the limit, where asked.
-func (v review) asPrescribed(x intervalSession) bool {
-	return v.complete(x) && (x.RPE == nil || v.p.Rule("bout-effort").effortWithin(*x.RPE))
+func (v Review) asPrescribed(x intervalSession) bool {
+	return v.complete(x) && (x.RPE == nil || v.Policy.Rule("bout-effort").EffortWithin(*x.RPE))
 }
 
 // intervalsDone is the rule on interval sessions done as prescribed.
-func (v review) intervalsDone() finding {
+func (v Review) intervalsDone() finding {
 	rule, f := v.begin("interval-sessions")
 	all := v.intervalSessions(*rule.Window)
 	asked := v.intervalsPrescribed(*rule.Window, all)
@@ -156,13 +159,13 @@ func (v review) intervalsDone() finding {
 	if asked > len(all) {
 		which, more = "recorded interval session", fmt.Sprintf("; %d were prescribed", asked)
 	}
-	return f.told(float64(done), rule.keeps(float64(done)), "%d of %s within 6 weeks were done as prescribed%s; at least %g are asked for.",
-		done, several(len(all), which), more, *rule.Threshold)
+	return f.told(float64(done), rule.Keeps(float64(done)), "%d of %s within 6 weeks were done as prescribed%s; at least %g are asked for.",
+		done, wording.Several(len(all), which), more, *rule.Threshold)
 }
 
 // longerBouts is the rule on interval sessions with longer bouts: somebody who has only done bouts of
 // a minute has not shown what comes in the next stage.
-func (v review) longerBouts() finding {
+func (v Review) longerBouts() finding {
 	rule, f := v.begin("longer-bouts")
 	all := v.intervalSessions(*rule.Window)
 	if len(all) == 0 {
@@ -175,8 +178,8 @@ func (v review) longerBouts() finding {
 			f.rests(x.Session, float64(x.plan.Work))
 		}
 	}
-	return f.told(float64(done), rule.keeps(float64(done)), "%s within 6 weeks with bouts of at least %g s %s done as prescribed; at least %g are asked for.",
-		several(done, "interval session"), rule.More["bout_s"], wasOrWere(done), *rule.Threshold)
+	return f.told(float64(done), rule.Keeps(float64(done)), "%s within 6 weeks with bouts of at least %g s %s done as prescribed; at least %g are asked for.",
+		wording.Several(done, "interval session"), rule.More["bout_s"], wasOrWere(done), *rule.Threshold)
 }
 
 func wasOrWere(n int) string {
@@ -187,7 +190,7 @@ func wasOrWere(n int) string {
 }
 
 // backInZone is the evidence that the heart recovers between bouts.
-func (v review) backInZone() finding {
+func (v Review) backInZone() finding {
 	rule, f := v.begin("back-in-zone")
 	sessions := v.intervalSessions(*rule.Window)
 	var telling [][]between
@@ -199,11 +202,11 @@ func (v review) backInZone() finding {
 	}
 	n := len(telling)
 	if asked := int(rule.More["sessions"]); n < asked {
-		f = f.untold(strapOrMore(n, len(sessions)), "Whether the heart rate comes back into zone 1 between bouts can be told in %s; %d are needed.", several(n, "session"), asked)
+		f = f.untold(strapOrMore(n, len(sessions)), "Whether the heart rate comes back into zone 1 between bouts can be told in %s; %d are needed.", wording.Several(n, "session"), asked)
 		return f.unless(v.early(n, len(sessions)))
 	}
 	got, low, high, told := shareBack(telling, draw{})
-	f = f.told(got, rule.keeps(got), "After %s %% of %d bouts the heart rate was back in zone 1 before the next one; at least %g %% are asked for.", number(got), told, *rule.Threshold)
+	f = f.told(got, rule.Keeps(got), "After %s %% of %d bouts the heart rate was back in zone 1 before the next one; at least %g %% are asked for.", wording.Number(got), told, *rule.Threshold)
 	return f.interval(low, high)
 }
 
@@ -227,9 +230,9 @@ func strapOrMore(telling, sessions int) string {
 }
 
 // backInZoneAgain repeats the rule with other sessions and another top of zone 1.
-func (v review) backInZoneAgain() func(draw, finding) finding {
+func (v Review) backInZoneAgain() func(draw, finding) finding {
 	var telling [][]between
-	for _, x := range v.intervalSessions(*v.p.Rule("back-in-zone").Window) {
+	for _, x := range v.intervalSessions(*v.Policy.Rule("back-in-zone").Window) {
 		if len(x.falls) > 0 {
 			telling = append(telling, x.falls)
 		}
@@ -252,7 +255,7 @@ func wilson(k, n int) (low, high float64) {
 // creep is the evidence that heart rate does not rise from bout to bout. A session gives one value
 // without an interval of its own; the interval is the range of the sessions that decide. That of
 // three holds the median of all such sessions in 75 of 100 cases (order statistics: 1 - 2/2^3).
-func (v review) creep() finding {
+func (v Review) creep() finding {
 	rule, f := v.begin("creep")
 	sessions := v.intervalSessions(*rule.Window)
 	all := rises(sessions)
@@ -262,11 +265,11 @@ func (v review) creep() finding {
 		f.rests(*x.session, x.value)
 	}
 	if !ok {
-		f = f.untold(strapOrMore(len(all), len(sessions)), "Whether the heart rate creeps up from bout to bout can be told in %s; %d are needed.", several(len(last), "session"), k)
+		f = f.untold(strapOrMore(len(all), len(sessions)), "Whether the heart rate creeps up from bout to bout can be told in %s; %d are needed.", wording.Several(len(last), "session"), k)
 		return f.unless(v.early(len(all), len(sessions)))
 	}
-	f = f.told(at.value, rule.keeps(at.value), "In %d of the last %d interval sessions the heart rate rose by at most %s bpm from the second bout to the last; %d are asked for (the %s lowest is %s).",
-		keeping(rule, last), len(last), number(*rule.Threshold), k, ordinal(k), number(at.value))
+	f = f.told(at.value, rule.Keeps(at.value), "In %d of the last %d interval sessions the heart rate rose by at most %s bpm from the second bout to the last; %d are asked for (the %s lowest is %s).",
+		keeping(rule, last), len(last), wording.Number(*rule.Threshold), k, wording.Ordinal(k), wording.Number(at.value))
 	return f.interval(spread(last))
 }
 
@@ -291,8 +294,8 @@ func spread(x []ranked) (low, high float64) {
 }
 
 // creepAgain repeats the rule with other sessions among the last ones.
-func (v review) creepAgain() func(draw, finding) finding {
-	rule := v.p.Rule("creep")
+func (v Review) creepAgain() func(draw, finding) finding {
+	rule := v.Policy.Rule("creep")
 	all := rises(v.intervalSessions(*rule.Window))
 	k, n := int(rule.More["sessions"]), int(rule.More["of"])
 	last := all[max(0, len(all)-n):]
@@ -305,9 +308,9 @@ func (v review) creepAgain() func(draw, finding) finding {
 }
 
 // intervalsAgain repeats the rule on interval sessions done as prescribed with other sessions.
-func (v review) intervalsAgain() func(draw, finding) finding {
+func (v Review) intervalsAgain() func(draw, finding) finding {
 	var done []bool
-	for _, x := range v.intervalSessions(*v.p.Rule("interval-sessions").Window) {
+	for _, x := range v.intervalSessions(*v.Policy.Rule("interval-sessions").Window) {
 		done = append(done, v.asPrescribed(x))
 	}
 	return func(d draw, was finding) finding {
@@ -317,7 +320,7 @@ func (v review) intervalsAgain() func(draw, finding) finding {
 				n++
 			}
 		}
-		met := within(n, was.Is, *was.Threshold)
+		met := policy.Within(n, was.Is, *was.Threshold)
 		was.Met = &met
 		return was
 	}
@@ -325,8 +328,8 @@ func (v review) intervalsAgain() func(draw, finding) finding {
 
 // failedAgain repeats the rule on failed sessions with other sessions among the last ones, as many
 // as would have to fail for a step back.
-func (v review) failedAgain() func(draw, finding) finding {
-	rule := v.p.Rule("failed-sessions")
+func (v Review) failedAgain() func(draw, finding) finding {
+	rule := v.Policy.Rule("failed-sessions")
 	var failed []bool
 	for _, x := range v.intervalSessions(*rule.Window) {
 		failed = append(failed, v.fails(x))
@@ -342,7 +345,7 @@ func (v review) failedAgain() func(draw, finding) finding {
 
 // failed counts the interval sessions that failed running, the latest first: not complete, far too
 // hard, or creeping. One that did not take place is no failure.
-func (v review) failed() finding {
+func (v Review) failed() finding {
 	rule, f := v.begin("failed-sessions")
 	all := v.intervalSessions(*rule.Window)
 	running := 0
@@ -351,9 +354,9 @@ func (v review) failed() finding {
 			break
 		}
 		running++
-		f.Workouts = append(f.Workouts, all[i].ids()...)
+		f.Workouts = append(f.Workouts, all[i].IDs()...)
 	}
-	return f.told(float64(running), rule.keeps(float64(running)), "%s; more than %g in a row lead to a step back.", failedInARow(running), *rule.Threshold)
+	return f.told(float64(running), rule.Keeps(float64(running)), "%s; more than %g in a row lead to a step back.", failedInARow(running), *rule.Threshold)
 }
 
 func failedInARow(n int) string {
@@ -366,15 +369,15 @@ func failedInARow(n int) string {
 	return fmt.Sprintf("The last %d interval sessions in a row were not done as prescribed", n)
 }
 
-func (v review) fails(x intervalSession) bool {
-	tooHard := x.RPE != nil && x.RPE.Value >= effortFrom(v.p.Rule("failed-sessions"), x.RPE.Scale)
-	creeping := x.creep != nil && !v.p.Rule("creep").keeps(*x.creep)
+func (v Review) fails(x intervalSession) bool {
+	tooHard := x.RPE != nil && x.RPE.Value >= effortFrom(v.Policy.Rule("failed-sessions"), x.RPE.Scale)
+	creeping := x.creep != nil && !v.Policy.Rule("creep").Keeps(*x.creep)
 	return !v.complete(x) || tooHard || creeping
 }
 
 // strapIntervals says that some interval session of the window has chest-strap type data.
-func (v review) strapIntervals() bool {
-	for _, x := range v.intervalSessions(*v.p.Rule("interval-sessions").Window) {
+func (v Review) strapIntervals() bool {
+	for _, x := range v.intervalSessions(*v.Policy.Rule("interval-sessions").Window) {
 		for _, rec := range x.Recordings {
 			if isStrap(rec) {
 				return true

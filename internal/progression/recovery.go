@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"nextrung/internal/physiology"
+	"nextrung/internal/policy"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -12,15 +14,15 @@ import (
 // holds one. Wrist sensors lag too much to give any. In the heat the heart rate falls slower for that
 // alone (common practice, no source), so those sessions are only counted; what is hot is said by the
 // rule on the same effort.
-func (v review) falls() (out []measure, hot int) {
-	from, warmest := v.comparableFrom(), v.p.Rule("same-effort").More["warmest_c"]
+func (v Review) falls() (out []measure, hot int) {
+	from, warmest := v.comparableFrom(), v.Policy.Rule("same-effort").More["warmest_c"]
 	for _, s := range v.stageIn {
 		if s.Date < from {
 			continue
 		}
 		n := len(out)
 		for _, x := range s.Recordings {
-			if x.sensor() == workout.Wrist {
+			if x.Sensor() == workout.Wrist {
 				continue
 			}
 			for i := len(x.Measured.Recoveries) - 1; i >= 0; i-- {
@@ -32,7 +34,7 @@ func (v review) falls() (out []measure, hot int) {
 				}
 			}
 		}
-		if len(out) > n && s.hot(warmest) {
+		if len(out) > n && s.Hot(warmest) {
 			out, hot = out[:n], hot+1
 		}
 	}
@@ -44,7 +46,7 @@ func leftOut(hot int) string {
 	if hot == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%s in the heat or without a fan %s left out", several(hot, "session"), isOrAre(hot))
+	return fmt.Sprintf("%s in the heat or without a fan %s left out", wording.Several(hot, "session"), isOrAre(hot))
 }
 
 func isOrAre(n int) string {
@@ -56,7 +58,7 @@ func isOrAre(n int) string {
 
 // soFar counts the measurements that there are, and the sessions that were left out for the heat.
 func soFar(n, hot int) string {
-	text := several(n, "measurement") + " so far"
+	text := wording.Several(n, "measurement") + " so far"
 	if hot > 0 {
 		text += "; " + leftOut(hot)
 	}
@@ -71,21 +73,21 @@ func (f finding) leavingOut(hot int) finding {
 	return f
 }
 
-func (v review) fallTrend() trend {
-	rule := v.p.Rule("fall")
+func (v Review) fallTrend() trend {
+	rule := v.Policy.Rule("fall")
 	all, _ := v.falls()
 	return v.compare(rule, all, func(a, b float64) bool { return math.Abs(a-b) <= rule.More["end_within_bpm"] })
 }
 
 // fall is the rule on the 60-second fall.
-func (v review) fall() finding {
+func (v Review) fall() finding {
 	rule, f := v.begin("fall")
 	t := v.fallTrend()
 	all, hot := v.falls()
 	if !t.enough {
 		f.Threshold = nil
 		n := len(all)
-		needed := "Wear the chest strap, keep recording and " + v.r.Client.keepMoving() + "." // makes it measurable
+		needed := "Wear the chest strap, keep recording and " + v.Record.Client.KeepMoving() + "." // makes it measurable
 		if 2*n >= len(v.stageIn) {
 			needed += " End the sessions alike."
 		}
@@ -94,15 +96,15 @@ func (v review) fall() finding {
 	}
 	f = t.judge(f, rule, -1)
 	f.Text = fmt.Sprintf("After like efforts the heart rate now falls by %s bpm in 60 s, against %s at the baseline; a change of %s bpm can be chance.",
-		number(t.after), number(t.before), number(t.detectable))
+		wording.Number(t.after), wording.Number(t.before), wording.Number(t.detectable))
 	return f.leavingOut(hot)
 }
 
 // sameEfforts lists the heart rates at a steady load. Load, machine and place must be alike, and it must
 // not have been hot: such sessions are only counted. The effort given for a session with bouts is that
 // of the bouts, not of the steady load.
-func (v review) sameEfforts() (out []measure, hot int) {
-	from, warmest := v.comparableFrom(), v.p.Rule("same-effort").More["warmest_c"]
+func (v Review) sameEfforts() (out []measure, hot int) {
+	from, warmest := v.comparableFrom(), v.Policy.Rule("same-effort").More["warmest_c"]
 	for _, s := range v.stageIn {
 		if s.Date < from {
 			continue
@@ -118,7 +120,7 @@ func (v review) sameEfforts() (out []measure, hot int) {
 				out = append(out, m)
 			}
 		}
-		if len(out) > n && s.hot(warmest) {
+		if len(out) > n && s.Hot(warmest) {
 			out, hot = out[:n], hot+1
 		}
 	}
@@ -126,18 +128,18 @@ func (v review) sameEfforts() (out []measure, hot int) {
 }
 
 // nearLoad says that two loads lie in one band.
-func nearLoad(rule Rule) func(a, b float64) bool {
+func nearLoad(rule policy.Rule) func(a, b float64) bool {
 	return func(a, b float64) bool { return math.Abs(a-b) <= rule.More["load_within_percent"]/100*b }
 }
 
-func (v review) sameEffortTrend() trend {
-	rule := v.p.Rule("same-effort")
+func (v Review) sameEffortTrend() trend {
+	rule := v.Policy.Rule("same-effort")
 	all, _ := v.sameEfforts()
 	return v.compare(rule, all, nearLoad(rule))
 }
 
 // sameEffort is the rule on the heart rate at the same effort.
-func (v review) sameEffort() finding {
+func (v Review) sameEffort() finding {
 	rule, f := v.begin("same-effort")
 	t := v.sameEffortTrend()
 	all, hot := v.sameEfforts()
@@ -153,6 +155,6 @@ func (v review) sameEffort() finding {
 	}
 	f = t.judge(f, rule, 1)
 	f.Text = fmt.Sprintf("At the same effort the heart rate is now %s bpm, against %s at the baseline; a change of %s bpm can be chance.",
-		number(t.after), number(t.before), number(t.detectable))
+		wording.Number(t.after), wording.Number(t.before), wording.Number(t.detectable))
 	return f.leavingOut(hot)
 }

@@ -2,49 +2,49 @@ package progression
 
 import (
 	"fmt"
-	"math"
-	"strings"
 
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
-// review is one client on one date with what all rules look at.
-type review struct {
-	p        Policy
-	r        Record
-	on       workout.Date
-	stage    int
-	since    workout.Date
-	state    State
-	sessions []Session // all of them
-	days     programme // the days of the stage that count
-	stageIn  []Session // sessions of the stage, on days that count
-	walks    []Session // walks of the stage by somebody who does not train by walking
+// Review is one client on one date with what all rules look at.
+type Review struct {
+	Policy   policy.Policy
+	Record   record.Record
+	On       workout.Date
+	Stage    int
+	Since    workout.Date
+	state    record.State
+	Sessions []record.Session // all of them
+	days     programme        // the days of the stage that count
+	stageIn  []record.Session // sessions of the stage, on days that count
+	walks    []record.Session // walks of the stage by somebody who does not train by walking
 }
 
-func (p Policy) review(on workout.Date, r Record) review {
-	v := review{p: p, r: r.Until(on), on: on}
-	v.stage, v.since = v.r.StageOn(on)
-	v.state = v.r.StateOn(on)
-	v.sessions = v.r.Sessions()
-	v.days = v.r.programme(v.since, on)
-	inStage := func(s Session) bool { return v.days.weekOf(s.Date) >= 0 }
-	v.stageIn, v.walks = keep(v.sessions, inStage), keep(v.r.walks(), inStage)
+func NewReview(p policy.Policy, on workout.Date, r record.Record) Review {
+	v := Review{Policy: p, Record: r.Until(on), On: on}
+	v.Stage, v.Since = v.Record.StageOn(on)
+	v.state = v.Record.StateOn(on)
+	v.Sessions = v.Record.Sessions()
+	v.days = programmeOf(v.Record, v.Since, on)
+	inStage := func(s record.Session) bool { return v.days.weekOf(s.Date) >= 0 }
+	v.stageIn, v.walks = record.Keep(v.Sessions, inStage), record.Keep(v.Record.Walks(), inStage)
 	return v
 }
 
 // recent lists the sessions of the stage in the last n days that count; 0 gives all of the stage.
-func (v review) recent(n int) []Session {
+func (v Review) recent(n int) []record.Session {
 	if n == 0 {
 		return v.stageIn
 	}
-	from := v.days.from(n, v.on)
-	return keep(v.stageIn, func(s Session) bool { return s.Date >= from })
+	from := v.days.from(n, v.On)
+	return record.Keep(v.stageIn, func(s record.Session) bool { return s.Date >= from })
 }
 
 // finding is a reason on its way into an assessment.
 type finding struct {
-	Reason
+	record.Reason
 	// needed says what to record when the rule cannot be told for lack of data; "" when time alone helps.
 	needed string
 	// against is set for evidence whose whole interval lies beyond the threshold.
@@ -54,16 +54,16 @@ type finding struct {
 }
 
 // begin fills in what the policy says of a rule.
-func (v review) begin(id string) (Rule, finding) {
-	rule := v.p.Rule(id)
+func (v Review) begin(id string) (policy.Rule, finding) {
+	rule := v.Policy.Rule(id)
 	threshold := *rule.Threshold
-	from := v.since
+	from := v.Since
 	if *rule.Window > 0 {
-		from = v.days.from(*rule.Window, v.on)
+		from = v.days.from(*rule.Window, v.On)
 	}
-	return rule, finding{Reason: Reason{
+	return rule, finding{Reason: record.Reason{
 		Rule: id, Kind: rule.Kind, Is: rule.Is, Threshold: &threshold, Unit: rule.Unit,
-		From: from, To: v.on, Workouts: []string{}, Source: rule.Source, Asks: asks(id, rule.Kind),
+		From: from, To: v.On, Workouts: []string{}, Source: rule.Source, Asks: asks(rule),
 	}}
 }
 
@@ -97,7 +97,7 @@ func (f finding) untold(needed, text string, args ...any) finding {
 // within sets the interval of the observed value and, from it, whether the rule speaks against.
 func (f finding) interval(low, high float64) finding {
 	f.Low, f.High = &low, &high
-	if f.Is == atMost {
+	if f.Is == policy.AtMost {
 		f.against = low > *f.Threshold
 	} else {
 		f.against = high < *f.Threshold
@@ -109,44 +109,15 @@ func (f finding) isMet() bool   { return f.Met != nil && *f.Met }
 func (f finding) isUnmet() bool { return f.Met != nil && !*f.Met }
 
 // rests names the sessions that a finding rests on, with one value for each.
-func (f *finding) rests(s Session, value float64) {
-	f.Workouts = append(f.Workouts, s.ids()...)
-	f.Points = append(f.Points, Point{s.Date, value})
-}
-
-// number writes a value as people do, with at most one decimal.
-func number(v float64) string {
-	return strings.TrimSuffix(fmt.Sprintf("%.1f", math.Round(v*10)/10+0), ".0")
+func (f *finding) rests(s record.Session, value float64) {
+	f.Workouts = append(f.Workouts, s.IDs()...)
+	f.Points = append(f.Points, record.Point{Date: s.Date, Value: value})
 }
 
 // early says that an answer is on its way: the weeks of the stage are not done yet and at least
 // half of the sessions tell what they should, so that nothing else has to be recorded.
-func (v review) early(telling, sessions int) bool {
+func (v Review) early(telling, sessions int) bool {
 	return v.days.weeks() < max(4, v.weeksAsked()) && telling > 0 && 2*telling >= sessions
-}
-
-// several writes a count with its noun: "1 session", "3 sessions".
-func several(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}
-
-// word writes a small count as a word.
-func word(n int) string {
-	if names := []string{"no", "one", "two", "three", "four", "five", "six"}; n < len(names) {
-		return names[n]
-	}
-	return number(float64(n))
-}
-
-// joined makes one list of words: "a, b and c".
-func joined(all []string) string {
-	if n := len(all); n > 1 {
-		return strings.Join(all[:n-1], ", ") + " and " + all[n-1]
-	}
-	return strings.Join(all, "")
 }
 
 func mean(x []float64) float64 {
@@ -155,4 +126,15 @@ func mean(x []float64) float64 {
 		sum += v
 	}
 	return sum / float64(len(x))
+}
+
+// asks is what a rule of kind step-back asks for when it is not met; "" for the other kinds.
+func asks(rule policy.Rule) record.Verdict {
+	switch {
+	case rule.Kind != policy.StepBackRule:
+		return ""
+	case rule.Eases():
+		return record.Ease
+	}
+	return record.StepBack
 }

@@ -4,6 +4,8 @@ import (
 	"math/rand/v2"
 	"slices"
 
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -105,14 +107,14 @@ func resampled[T any](d draw, of input, x []T) []T {
 //
 // Robustness is nil without a verdict, before a stage is set, and without heart-rate data. For a
 // client whose heart rate does not lead only sessions and answers are drawn, and HangsOn says so.
-func (p Policy) AssessOften(on workout.Date, r Record) Assessment {
-	v := p.review(on, r)
+func AssessOften(p policy.Policy, on workout.Date, r record.Record) record.Assessment {
+	v := NewReview(p, on, r)
 	a, f := v.assessment()
 	if a.Verdict == nil || f == nil {
 		return a
 	}
-	byEffort := v.r.Client.ByEffort()
-	if !byEffort && !slices.ContainsFunc(v.stageIn, func(s Session) bool { return slices.ContainsFunc(s.Recordings, usable) }) {
+	byEffort := v.Record.Client.ByEffort()
+	if !byEffort && !slices.ContainsFunc(v.stageIn, func(s record.Session) bool { return slices.ContainsFunc(s.Recordings, usable) }) {
 		return a
 	}
 	s := v.repeatable(f)
@@ -138,7 +140,7 @@ func (p Policy) AssessOften(on workout.Date, r Record) Assessment {
 			most, least = i, alone
 		}
 	}
-	out := Robustness{SameVerdict: share(all...), Draws: draws}
+	out := record.Robustness{SameVerdict: share(all...), Draws: draws}
 	switch {
 	case most >= 0:
 		out.HangsOn = most.String()
@@ -163,7 +165,7 @@ type repeatable struct {
 }
 
 // verdict repeats the assessment with one draw.
-func (s repeatable) verdict(d draw) Verdict {
+func (s repeatable) verdict(d draw) record.Verdict {
 	for _, step := range s.steps {
 		step(d)
 	}
@@ -171,7 +173,7 @@ func (s repeatable) verdict(d draw) Verdict {
 }
 
 // repeatable prepares the repetition; the findings are its own to change.
-func (v review) repeatable(observed *findings) repeatable {
+func (v Review) repeatable(observed *findings) repeatable {
 	f := &findings{required: slices.Clone(observed.required), evidence: slices.Clone(observed.evidence), others: slices.Clone(observed.others)}
 	s := repeatable{findings: f, facts: observed.facts}
 	each := func(list []finding, id string, again func(draw, finding) finding) {
@@ -223,7 +225,7 @@ func (f finding) moved(errors float64) finding {
 
 // judged is the finding with another observed value and its interval.
 func (f finding) judged(observed, low, high float64) finding {
-	met := within(observed, f.Is, *f.Threshold)
+	met := policy.Within(observed, f.Is, *f.Threshold)
 	f.Observed, f.Met = &observed, &met
 	return f.interval(low, high)
 }

@@ -10,27 +10,30 @@ import (
 
 	"nextrung/internal/physiology"
 	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
+	"nextrung/internal/story"
 	"nextrung/internal/workout"
 )
 
 // often is the robustness at the end of a story; the rest must be what Assess says.
-func often(t interface{ Fatal(...any) }, s *story) *progression.Robustness {
-	return oftenOn(t, s.last(), s.record())
+func often(t interface{ Fatal(...any) }, s *story.Story) *record.Robustness {
+	return oftenOn(t, s.Last(), s.Record())
 }
 
-func oftenOn(t interface{ Fatal(...any) }, on workout.Date, r progression.Record) *progression.Robustness {
-	a := policy.AssessOften(on, r)
+func oftenOn(t interface{ Fatal(...any) }, on workout.Date, r record.Record) *record.Robustness {
+	a := progression.AssessOften(defaults, on, r)
 	robustness := a.Robustness
 	a.Robustness = nil
-	if diff := cmp.Diff(policy.Assess(on, r), a); diff != "" {
+	if diff := cmp.Diff(progression.Assess(defaults, on, r), a); diff != "" {
 		t.Fatal("AssessOften says something else than Assess: ", diff)
 	}
 	return robustness
 }
 
 // beats puts all of every main part on one beat.
-func beats(bpm int) func(*progression.Record) {
-	return func(r *progression.Record) {
+func beats(bpm int) func(*record.Record) {
+	return func(r *record.Record) {
 		for i := range r.Recordings {
 			h := make(physiology.Histogram, physiology.Highest-physiology.Lowest+1)
 			h[bpm-physiology.Lowest] = 1000
@@ -40,12 +43,12 @@ func beats(bpm int) func(*progression.Record) {
 }
 
 // estimated takes the measured maximal heart rate away.
-func estimated(c *progression.Client) { c.Zones = []progression.ZoneSet{{}} }
+func estimated(c *record.Client) { c.Zones = []record.ZoneSet{{}} }
 
 // twoRules is a client whose move rests on just two rules about heart rate, zone and drift: the last
 // two sessions have these slopes, with a 90 % interval of half a beat on either side.
-func twoRules(slopes ...float64) *story {
-	return ferry(4).each(drifts(slopes...)).each(func(_ int, d *done) { d.fall, d.effort = nil, nil })
+func twoRules(slopes ...float64) *story.Story {
+	return story.Ferry(4).Each(story.Drifts(slopes...)).Each(func(_ int, d *story.Done) { d.Fall, d.Effort = nil, nil })
 }
 
 // phi is the normal distribution.
@@ -58,7 +61,7 @@ func sixOfEight(p float64) float64 {
 
 // robustCase is a story with the share of repetitions that keep its verdict, and what it hangs on.
 type robustCase struct {
-	story   *story
+	story   *story.Story
 	share   float64
 	hangsOn string
 }
@@ -68,104 +71,104 @@ type robustCase struct {
 func robustCases() map[string]robustCase {
 	se := 0.5 / 1.645 // of a slope in bpm per 10 min
 	// Of the evidence a story keeps the zone and one more rule: an advance becomes not assessable without it.
-	lone := func(f func(int, *done)) *story {
-		return ferry(4).each(func(_ int, d *done) { d.fall, d.effort, d.drift = nil, nil, nil }).each(f)
+	lone := func(f func(int, *story.Done)) *story.Story {
+		return story.Ferry(4).Each(func(_ int, d *story.Done) { d.Fall, d.Effort, d.Drift = nil, nil, nil }).Each(f)
 	}
 	// Four measurements of the baseline against three (Buchheit 2014: 25 % of 32, 3 % of 130).
 	fall, effort := mdc90(0.25*32, 4, 3)/1.645, mdc90(0.03*130, 4, 3)/1.645
-	threshold := func(c *progression.Client) { c.Zones = []progression.ZoneSet{{T1: 143}} }
-	cleared := func(months int) func(*progression.Client) {
-		return func(c *progression.Client) {
-			c.Screening.Disease, c.Clearance = "heart", day(0)-workout.Date(30*months)
+	threshold := func(c *record.Client) { c.Zones = []record.ZoneSet{{T1: 143}} }
+	cleared := func(months int) func(*record.Client) {
+		return func(c *record.Client) {
+			c.Screening.Disease, c.Clearance = "heart", story.Day(0)-workout.Date(30*months)
 		}
 	}
 	return map[string]robustCase{
 		"far from every edge": {twoRules(0, 0), 1, "no single input"},
-		"building, week 2":    {ferry(2), 1, "no single input"},
+		"building, week 2":    {story.Ferry(2), 1, "no single input"},
 		// Both slopes have to stay at 3 at most: each does with the probability of one and a half standard errors.
 		"slopes near 3":    {twoRules(3-1.5*se, 3-1.5*se), phi(1.5) * phi(1.5), "how exactly the drift can be read"},
 		"slopes nearer 3":  {twoRules(3-0.5*se, 3-0.5*se), phi(0.5) * phi(0.5), "how exactly the drift can be read"},
 		"slopes clearly 9": {twoRules(9, 9), 1, "no single input"},
 		// The top of zone 1 is 77 % of the maximum (Garber 2011): 142.45 bpm with a measured one of 185.
-		"beats at 138, maximum measured": {twoRules(0, 0).then(beats(138)),
+		"beats at 138, maximum measured": {twoRules(0, 0).Then(beats(138)),
 			phi((0.77*185 - 138) / (0.77 * 3)), "the maximal heart rate"},
 		// 38.5 years: 211 - 0.64 age = 186.4 bpm, SEE 10.8 (Nes 2013).
-		"beats at 138, maximum estimated": {twoRules(0, 0).who(estimated).then(beats(138)),
+		"beats at 138, maximum estimated": {twoRules(0, 0).Who(estimated).Then(beats(138)),
 			phi((0.77*(211-0.64*38.53) - 138) / (0.77 * 10.8)), "the maximal heart rate"},
 		// A measured resting heart rate makes the top 60 % of the reserve (Karvonen 1957): 60 + 0.6 x 125 = 135.
-		"beats at 134, reserve": {twoRules(0, 0).who(func(c *progression.Client) { c.Zones[0].HRRest = 60 }).then(beats(134)),
+		"beats at 134, reserve": {twoRules(0, 0).Who(func(c *record.Client) { c.Zones[0].HRRest = 60 }).Then(beats(134)),
 			phi((135.0 - 134) / (0.6 * 3)), "the maximal heart rate"},
 		// Within 8 bpm of 143 every place is as likely (Nuuttila 2025).
-		"beats at 137, talk anchors": {twoRules(0, 0).who(threshold).then(beats(137)), (8.0 + 6) / 16, "the inner edges of the zones"},
-		"beats at 137, edges given": {twoRules(0, 0).who(func(c *progression.Client) {
+		"beats at 137, talk anchors": {twoRules(0, 0).Who(threshold).Then(beats(137)), (8.0 + 6) / 16, "the inner edges of the zones"},
+		"beats at 137, edges given": {twoRules(0, 0).Who(func(c *record.Client) {
 			c.Zones[0].Edges = map[workout.Mode][4]float64{"": {110, 143, 160, 175}}
-		}).then(beats(137)), (8.0 + 6) / 16, "the inner edges of the zones"},
+		}).Then(beats(137)), (8.0 + 6) / 16, "the inner edges of the zones"},
 		// A doctor's limit of 137 stands however high the maximum is drawn.
-		"beats above a limit": {twoRules(0, 0).who(estimated).who(func(c *progression.Client) { c.Zones[0].Limit = 137 }).then(beats(138)), 1, "no single input"},
+		"beats above a limit": {twoRules(0, 0).Who(estimated).Who(func(c *record.Client) { c.Zones[0].Limit = 137 }).Then(beats(138)), 1, "no single input"},
 		// One answer of nine is beyond the limit; it is missing from nine draws with (8/9)^9.
-		"one hard answer of nine": {twoRules(0, 0).each(func(i int, d *done) {
+		"one hard answer of nine": {twoRules(0, 0).Each(func(i int, d *story.Done) {
 			if i == 7 {
-				d.rpe = rpe20(15)
+				d.Rpe = story.RPE20(15)
 			}
 		}), 1 - math.Pow(8.0/9, 9), "the answers about effort and talking"},
-		"one answer without talk": {twoRules(0, 0).each(func(i int, d *done) {
+		"one answer without talk": {twoRules(0, 0).Each(func(i int, d *story.Done) {
 			if i == 7 {
-				d.talk = progression.TalkHard
+				d.Talk = record.TalkHard
 			}
 		}), 1 - math.Pow(8.0/9, 9), "the answers about effort and talking"},
 		// Two answers where three are asked for: only the hard one holds, else it cannot be told.
-		"one hard answer of two": {twoRules(0, 0).each(only(10, 12)).each(func(i int, d *done) {
+		"one hard answer of two": {twoRules(0, 0).Each(story.Only(10, 12)).Each(func(i int, d *story.Done) {
 			if i == 10 {
-				d.rpe = rpe20(15)
+				d.Rpe = story.RPE20(15)
 			}
 		}), 1 - math.Pow(1.0/2, 2), "the answers about effort and talking"},
 		// With a report of poor sleep a change beyond chance makes a tiredness pattern.
-		"tired, same effort just beyond chance": {lone(beating(130, 130+(1.645+0.5)*effort)).then(note(16, progression.PoorSleep)), phi(0.5),
+		"tired, same effort just beyond chance": {lone(beating(130, 130+(1.645+0.5)*effort)).Then(story.Note(16, signs.PoorSleep)), phi(0.5),
 			"the day-to-day change of the heart rate at the same effort"},
-		"tired, fall just beyond chance": {lone(falling(32, 32-(1.645+0.5)*fall)).then(note(16, progression.PoorSleep)), phi(0.5),
+		"tired, fall just beyond chance": {lone(falling(32, 32-(1.645+0.5)*fall)).Then(story.Note(16, signs.PoorSleep)), phi(0.5),
 			"the day-to-day change of the 60-second fall"},
 		// Three answers are asked for and given: none of them is lost by drawing.
-		"just enough answers":        {twoRules(0, 0).each(only(9, 12)), 1, "no single input"},
+		"just enough answers":        {twoRules(0, 0).Each(story.Only(9, 12)), 1, "no single input"},
 		"same effort near its limit": {lone(beating(130, 130+(1.645-0.5)*effort)), phi(0.5), "the day-to-day change of the heart rate at the same effort"},
-		"check session near 4 bpm": {lone(checks(3.5, rpe20(12))).then(func(r *progression.Record) {
+		"check session near 4 bpm": {lone(checks(3.5, story.RPE20(12))).Then(func(r *record.Record) {
 			r.Recordings[len(r.Recordings)-1].Measured.Check.Error = 1
 		}), phi(0.5), "how exactly the drift can be read"},
 		// A check session run too hard speaks against, however level; its answer drawn away changes nothing.
-		"check session too hard": {lone(checks(1, rpe20(14))).then(func(r *progression.Record) {
+		"check session too hard": {lone(checks(1, story.RPE20(14))).Then(func(r *record.Record) {
 			r.Recordings[len(r.Recordings)-1].Measured.Check.Error = 1
 		}), 1, "no single input"},
 		// All bouts fall to 141 bpm; the top of zone 1 is 142.45.
-		"bouts that end just in zone 1": {intervals(4).each(func(_ int, d *done) { d.fall, d.effort = nil, nil }).then(func(r *progression.Record) {
+		"bouts that end just in zone 1": {story.Intervals(4).Each(func(_ int, d *story.Done) { d.Fall, d.Effort = nil, nil }).Then(func(r *record.Record) {
 			for _, x := range r.Recordings {
 				for i := range x.Measured.Bouts {
-					x.Measured.Bouts[i].Low = num(141)
+					x.Measured.Bouts[i].Low = story.Num(141)
 				}
 			}
 		}), phi((0.77*185 - 141) / (0.77 * 3)), "the maximal heart rate"},
 		// Of the last three one creeps. Three draws of it, 1 in 27, speak against; three failed, drawn
 		// by themselves, are a step back.
-		"one of three creeps": {intervals(4).each(creeping(4, 4, 20)).each(func(_ int, d *done) { d.fall, d.effort = nil, nil }),
+		"one of three creeps": {story.Intervals(4).Each(creeping(4, 4, 20)).Each(func(_ int, d *story.Done) { d.Fall, d.Effort = nil, nil }),
 			math.Pow(26.0/27, 2), "which sessions they happened to be"},
 		// One of eight answers is beyond 16 and its session not as prescribed; an advance needs the answer
 		// away and six sessions as prescribed.
-		"one bout too hard": {intervals(4).each(func(i int, d *done) {
+		"one bout too hard": {story.Intervals(4).Each(func(i int, d *story.Done) {
 			if i == 5 {
-				d.rpe = rpe20(17)
+				d.Rpe = story.RPE20(17)
 			}
 		}), 1 - math.Pow(7.0/8, 8)*sixOfEight(7.0/8), "the answers about effort and talking"},
 		// Two of the last three failed: three of three do in (2/3)^3 of the draws.
-		"two failed running": {intervals(4).each(failing(2)), sixOfEight(6.0/8) * (1 - math.Pow(2.0/3, 3)), "which sessions they happened to be"},
+		"two failed running": {story.Intervals(4).Each(story.Failing(2)), sixOfEight(6.0/8) * (1 - math.Pow(2.0/3, 3)), "which sessions they happened to be"},
 		// Seven of eight interval sessions were done as prescribed, six are asked for.
-		"one interval session broken off": {intervals(4).each(func(i int, d *done) {
+		"one interval session broken off": {story.Intervals(4).Each(func(i int, d *story.Done) {
 			if i == 2 {
-				d.bouts = 2
+				d.Bouts = 2
 			}
 		}), sixOfEight(7.0 / 8), "which sessions they happened to be"},
-		"three failed running": {intervals(4).each(failing(3)), 1, "no single input"},
-		"stage 2, ready":       {intervals(4).each(func(_ int, d *done) { d.fall, d.effort = nil, nil }), 1, "no single input"},
+		"three failed running": {story.Intervals(4).Each(story.Failing(3)), 1, "no single input"},
+		"stage 2, ready":       {story.Intervals(4).Each(func(_ int, d *story.Done) { d.Fall, d.Effort = nil, nil }), 1, "no single input"},
 		// The clearance is too old for stage 2: what would have been an advance asks for a doctor. With a
 		// slope beyond 3 it does not come to that.
-		"old clearance, slopes near 3": {twoRules(3-0.5*se, 3-0.5*se).who(cleared(13)), phi(0.5) * phi(0.5), "how exactly the drift can be read"},
+		"old clearance, slopes near 3": {twoRules(3-0.5*se, 3-0.5*se).Who(cleared(13)), phi(0.5) * phi(0.5), "how exactly the drift can be read"},
 	}
 }
 
@@ -192,7 +195,7 @@ func TestRobustness(t *testing.T) {
 func TestRobustnessFallsWithTheError(t *testing.T) {
 	before := 2.0
 	for _, half := range []float64{0.1, 0.5, 1, 2, 4} {
-		s := twoRules(2, 2).then(func(r *progression.Record) {
+		s := twoRules(2, 2).Then(func(r *record.Record) {
 			for i := range r.Recordings {
 				if d := &r.Recordings[i].Measured.Drift; d.Enough {
 					d.Low, d.High = d.Slope-half, d.Slope+half
@@ -208,25 +211,25 @@ func TestRobustnessFallsWithTheError(t *testing.T) {
 	if before > 0.8 {
 		t.Errorf("with an interval of 4 bpm the verdict still stays in %.3f", before)
 	}
-	near := func(f func(*progression.Client)) float64 {
-		return often(t, twoRules(0, 0).who(f).then(beats(138))).SameVerdict
+	near := func(f func(*record.Client)) float64 {
+		return often(t, twoRules(0, 0).Who(f).Then(beats(138))).SameVerdict
 	}
-	if measured, unsure := near(func(*progression.Client) {}), near(estimated); measured <= unsure {
+	if measured, unsure := near(func(*record.Client) {}), near(estimated); measured <= unsure {
 		t.Errorf("a measured maximum leaves %.3f, an estimated one %.3f", measured, unsure)
 	}
 }
 
 // TestOneAnchor: where thresholds set the edges, no maximal heart rate changes anything, whatever its error.
 func TestOneAnchor(t *testing.T) {
-	anchored := func(f func(*progression.ZoneSet)) *progression.Robustness {
-		return often(t, twoRules(0, 0).who(func(c *progression.Client) {
-			c.Zones = []progression.ZoneSet{{T1: 143, T2: 160}}
+	anchored := func(f func(*record.ZoneSet)) *record.Robustness {
+		return often(t, twoRules(0, 0).Who(func(c *record.Client) {
+			c.Zones = []record.ZoneSet{{T1: 143, T2: 160}}
 			f(&c.Zones[0])
-		}).then(beats(138)))
+		}).Then(beats(138)))
 	}
-	estimate := anchored(func(*progression.ZoneSet) {})
+	estimate := anchored(func(*record.ZoneSet) {})
 	for _, bpm := range []float64{170, 185, 200} {
-		measured := anchored(func(z *progression.ZoneSet) { z.HRMax = map[workout.Mode]float64{"": bpm} })
+		measured := anchored(func(z *record.ZoneSet) { z.HRMax = map[workout.Mode]float64{"": bpm} })
 		if *measured != *estimate {
 			t.Errorf("with a measured maximum of %v: %+v, estimated: %+v", bpm, *measured, *estimate)
 		}
@@ -242,7 +245,7 @@ func TestRobustnessIsReproducible(t *testing.T) {
 	}
 	seen := map[float64]bool{}
 	for _, name := range []string{"Ines", "Marit", "Oda", "Runa", "Sunniva"} {
-		seen[often(t, twoRules(2.8, 2.8).who(func(c *progression.Client) { c.Name = name })).SameVerdict] = true
+		seen[often(t, twoRules(2.8, 2.8).Who(func(c *record.Client) { c.Name = name })).SameVerdict] = true
 	}
 	if len(seen) < 2 {
 		t.Error("all clients have the same draws")
@@ -250,12 +253,12 @@ func TestRobustnessIsReproducible(t *testing.T) {
 }
 
 func TestNoRobustness(t *testing.T) {
-	for name, s := range map[string]*story{
-		"paused":             ferry(4).then(paused(27, 40)),
-		"no stage":           newStory(4, 0),
-		"not of age":         ferry(4).who(func(c *progression.Client) { c.Born = day(0) - 3000 }),
-		"no heart-rate data": ferry(4).each(func(_ int, d *done) { d.noHeart = true }),
-		"no session":         without(ferry(4)),
+	for name, s := range map[string]*story.Story{
+		"paused":             story.Ferry(4).Then(story.Paused(27, 40)),
+		"no stage":           story.New(4, 0),
+		"not of age":         story.Ferry(4).Who(func(c *record.Client) { c.Born = story.Day(0) - 3000 }),
+		"no heart-rate data": story.Ferry(4).Each(func(_ int, d *story.Done) { d.NoHeart = true }),
+		"no session":         story.Without(story.Ferry(4)),
 	} {
 		if r := often(t, s); r != nil {
 			t.Errorf("%s: %+v", name, *r)
@@ -265,9 +268,9 @@ func TestNoRobustness(t *testing.T) {
 
 // TestRobustnessByEffort: where heart rate must not lead, only the answers vary.
 func TestRobustnessByEffort(t *testing.T) {
-	s := ferry(4).who(slowed(day(10))).then(beats(142)).each(func(i int, d *done) {
+	s := story.Ferry(4).Who(story.Slowed(story.Day(10))).Then(beats(142)).Each(func(i int, d *story.Done) {
 		if i == 7 {
-			d.rpe = rpe20(15)
+			d.Rpe = story.RPE20(15)
 		}
 	})
 	r := often(t, s)
@@ -283,13 +286,13 @@ func TestRobustnessByEffort(t *testing.T) {
 // pattern; a draw to the other side dissolves it. The error of 3 mornings against 5 with a typical
 // error of 10 % of 60 (Buchheit 2014) is 6 sqrt(1/3 + 1/5) = 4.38 bpm, and poor sleep alone eases too.
 func TestRobustnessOfATirednessPattern(t *testing.T) {
-	pattern := func() *story {
-		return ferry(4).each(func(_ int, d *done) { d.fall, d.effort = nil, nil }).then(rested(60, 66))
+	pattern := func() *story.Story {
+		return story.Ferry(4).Each(func(_ int, d *story.Done) { d.Fall, d.Effort = nil, nil }).Then(story.Rested(60, 66))
 	}
-	if r := often(t, pattern().then(note(26, progression.PoorSleep))); r.SameVerdict != 1 {
+	if r := often(t, pattern().Then(story.Note(26, signs.PoorSleep))); r.SameVerdict != 1 {
 		t.Errorf("poor sleep this week eases whatever the heart says: %+v", *r)
 	}
-	r := often(t, pattern().then(note(16, progression.PoorSleep))) // older than the rule on signs looks at
+	r := often(t, pattern().Then(story.Note(16, signs.PoorSleep))) // older than the rule on signs looks at
 	if want := phi(1 / 4.38); math.Abs(r.SameVerdict-want) > 0.13 || r.HangsOn != "the resting heart rate" {
 		t.Errorf("%+v, want %.3f by the resting heart rate", *r, want)
 	}
@@ -300,21 +303,21 @@ func TestTheZeroDrawIsTheAssessment(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := anyStory(t)
 		if rapid.Bool().Draw(t, "tired") {
-			s.then(rested(60, rapid.Float64Range(55, 75).Draw(t, "resting"))).then(note(7*s.weeks-rapid.IntRange(1, 14).Draw(t, "days ago"), progression.PoorSleep))
+			s.Then(story.Rested(60, rapid.Float64Range(55, 75).Draw(t, "resting"))).Then(story.Note(7*s.Weeks-rapid.IntRange(1, 14).Draw(t, "days ago"), signs.PoorSleep))
 		}
 		if rapid.IntRange(0, 4).Draw(t, "check") == 0 {
-			s.each(checks(rapid.Float64Range(0, 8).Draw(t, "rise"), rpe20(float64(rapid.IntRange(10, 15).Draw(t, "effort")))))
+			s.Each(checks(rapid.Float64Range(0, 8).Draw(t, "rise"), story.RPE20(float64(rapid.IntRange(10, 15).Draw(t, "effort")))))
 		}
 		if rapid.IntRange(0, 4).Draw(t, "ill") == 0 {
-			s.who(func(c *progression.Client) { c.Screening.Disease, c.Clearance = "heart", day(-400) })
+			s.Who(func(c *record.Client) { c.Screening.Disease, c.Clearance = "heart", story.Day(-400) })
 		}
-		record := s.record()
-		a := policy.Assess(s.last(), record)
-		got, ok := policy.Undisturbed(s.last(), record)
-		if !ok || got != verdict(a) {
-			t.Fatalf("the zero draw gives %q, the assessment %q: %s", got, verdict(a), a.Summary)
+		record := s.Record()
+		a := progression.Assess(defaults, s.Last(), record)
+		got, ok := progression.Undisturbed(defaults, s.Last(), record)
+		if !ok || got != story.Verdict(a) {
+			t.Fatalf("the zero draw gives %q, the assessment %q: %s", got, story.Verdict(a), a.Summary)
 		}
-		if r := oftenOn(t, s.last(), record); r != nil && (r.SameVerdict < 0 || r.SameVerdict > 1 || r.HangsOn == "") {
+		if r := oftenOn(t, s.Last(), record); r != nil && (r.SameVerdict < 0 || r.SameVerdict > 1 || r.HangsOn == "") {
 			t.Fatalf("%+v", *r)
 		}
 	})
@@ -323,13 +326,13 @@ func TestTheZeroDrawIsTheAssessment(t *testing.T) {
 // TestIntervals: values with an error have an interval around them, what is counted has none.
 func TestIntervals(t *testing.T) {
 	with := map[string]bool{"zone": true, "steady": true, "check-session": true, "fall": true, "same-effort": true, "back-in-zone": true, "creep": true, "resting": true}
-	for name, s := range map[string]*story{
-		"stage 1": ferry(4).then(rested(60, 62)),
-		"check":   ferry(4).each(checks(5, rpe20(12))),
-		"stage 2": intervals(4).each(creeping(9, 2, 4)),
+	for name, s := range map[string]*story.Story{
+		"stage 1": story.Ferry(4).Then(story.Rested(60, 62)),
+		"check":   story.Ferry(4).Each(checks(5, story.RPE20(12))),
+		"stage 2": story.Intervals(4).Each(creeping(9, 2, 4)),
 	} {
 		told := 0
-		for _, r := range s.assess().Reasons {
+		for _, r := range assess(s).Reasons {
 			switch {
 			case r.Met == nil || r.Observed == nil:
 			case !with[r.Rule]:
@@ -347,7 +350,7 @@ func TestIntervals(t *testing.T) {
 		}
 	}
 	// Of rises of 9, 2 and 4 bpm the middle one decides, between the smallest and the largest.
-	r, _ := reason(intervals(4).each(creeping(9, 2, 4)).assess(), "creep")
+	r, _ := story.Reason(assess(story.Intervals(4).Each(creeping(9, 2, 4))), "creep")
 	if *r.Observed != 4 || *r.Low != 2 || *r.High != 9 {
 		t.Errorf("creep %v (%v to %v)", *r.Observed, *r.Low, *r.High)
 	}
@@ -356,25 +359,25 @@ func TestIntervals(t *testing.T) {
 // TestCheckSessionInterval: 1.645 standard errors on either side; a rise beyond 4 bpm speaks against
 // only when all of it lies beyond, an effort beyond zone 1 always.
 func TestCheckSessionInterval(t *testing.T) {
-	check := func(rise, se, effort float64) progression.Assessment {
-		return ferry(4).each(checks(rise, rpe20(effort))).each(func(_ int, d *done) { d.fall = nil }).then(func(r *progression.Record) {
+	check := func(rise, se, effort float64) record.Assessment {
+		return assess(story.Ferry(4).Each(checks(rise, story.RPE20(effort))).Each(func(_ int, d *story.Done) { d.Fall = nil }).Then(func(r *record.Record) {
 			r.Recordings[len(r.Recordings)-1].Measured.Check.Error = se
-		}).assess()
+		}))
 	}
-	r, _ := reason(check(4.5, 1, 12), "check-session")
-	if math.Abs(*r.Low-2.855) > 1e-9 || math.Abs(*r.High-6.145) > 1e-9 || met(r) != "unmet" {
-		t.Errorf("%s, %v to %v", met(r), *r.Low, *r.High)
+	r, _ := story.Reason(check(4.5, 1, 12), "check-session")
+	if math.Abs(*r.Low-2.855) > 1e-9 || math.Abs(*r.High-6.145) > 1e-9 || story.Met(r) != "unmet" {
+		t.Errorf("%s, %v to %v", story.Met(r), *r.Low, *r.High)
 	}
 	for name, c := range map[string]struct {
-		a    progression.Assessment
+		a    record.Assessment
 		want string
 	}{
 		"4.5 bpm, sure within 1":   {check(4.5, 1, 12), "met"},
 		"4.5 bpm, sure within 0.1": {check(4.5, 0.1, 12), "unmet"},
 		"level but too hard":       {check(1, 1, 14), "unmet"},
 	} {
-		if r, _ := reason(c.a, "evidence"); met(r) != c.want {
-			t.Errorf("%s: evidence %s: %s", name, met(r), r.Text)
+		if r, _ := story.Reason(c.a, "evidence"); story.Met(r) != c.want {
+			t.Errorf("%s: evidence %s: %s", name, story.Met(r), r.Text)
 		}
 	}
 }

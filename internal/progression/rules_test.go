@@ -1,17 +1,17 @@
 package progression_test
 
 import (
+	"nextrung/internal/policy"
+	"nextrung/internal/story"
 	"slices"
 	"testing"
-
-	"nextrung/internal/progression"
 )
 
 // ruleCase is one rule at, just inside, just beyond its threshold, or without data.
 type ruleCase struct {
 	rule  string
 	name  string
-	story *story
+	story *story.Story
 	want  string // "met", "unmet" or "untold"
 }
 
@@ -22,16 +22,16 @@ func ruleCases() []ruleCase {
 func TestRules(t *testing.T) {
 	for _, c := range ruleCases() {
 		t.Run(c.rule+"/"+c.name, func(t *testing.T) {
-			a := c.story.assess()
-			r, ok := reason(a, c.rule)
+			a := assess(c.story)
+			r, ok := story.Reason(a, c.rule)
 			if !ok {
 				t.Fatalf("the assessment gives no reason for %s", c.rule)
 			}
-			if got := met(r); got != c.want {
+			if got := story.Met(r); got != c.want {
 				t.Errorf("%s is %s, want %s: %s (observed %v)", c.rule, got, c.want, r.Text, value(r.Observed))
 			}
 			if r.Enough != (r.Met != nil) {
-				t.Errorf("enough is %v for a rule that is %s", r.Enough, met(r))
+				t.Errorf("enough is %v for a rule that is %s", r.Enough, story.Met(r))
 			}
 			if r.Text == "" || r.Text[len(r.Text)-1] != '.' {
 				t.Errorf("%q is no sentence", r.Text)
@@ -60,7 +60,7 @@ func TestEveryRuleIsTested(t *testing.T) {
 	for _, c := range ruleCases() {
 		seen[c.rule] = append(seen[c.rule], c.want)
 	}
-	for _, id := range progression.RuleIDs() {
+	for _, id := range policy.RuleIDs() {
 		for _, want := range []string{"met", "unmet", "untold"} {
 			if want == "untold" && slices.Contains(alwaysTold, id) {
 				continue
@@ -78,9 +78,9 @@ func TestEveryRuleIsTested(t *testing.T) {
 // TestReasonsFollowThePolicy holds what every reason carries against the policy's block.
 func TestReasonsFollowThePolicy(t *testing.T) {
 	for _, c := range ruleCases() {
-		a := c.story.assess()
+		a := assess(c.story)
 		for _, r := range a.Reasons {
-			rule := policy.Rule(r.Rule)
+			rule := defaults.Rule(r.Rule)
 			if r.Kind != rule.Kind || r.Is != rule.Is || r.Unit != rule.Unit || r.Source != rule.Source || !rule.At(a.Stage) {
 				t.Fatalf("%s/%s: reason %+v does not follow its rule %+v", c.rule, c.name, r, rule)
 			}

@@ -3,53 +3,23 @@ package progression
 import (
 	"fmt"
 
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
-// Clear says what the pre-participation screening asks for.
-type Clear string
-
-// The outcomes of screening (Riebe 2015, in own words).
-const (
-	NotNecessary   Clear = "not necessary"
-	BeforeAny      Clear = "before any session"
-	BeforeVigorous Clear = "before vigorous work"
-	StopFirst      Clear = "stop, clearance before resuming"
-)
-
-// Clearance says which medical clearance the answers ask for. Signs are those of the first two
-// tiers; the others ask for ease, not for a doctor.
-func (s Screening) Clearance() Clear {
-	signs := false
-	for _, x := range s.Signs {
-		if t := x.Tier(); t == Emergency || t == Doctor {
-			signs = true
-		}
-	}
-	switch {
-	case signs && s.Active:
-		return StopFirst
-	case signs || s.diseased() && !s.Active:
-		return BeforeAny
-	case s.diseased():
-		return BeforeVigorous
-	}
-	return NotNecessary
-}
-
-func (s Screening) diseased() bool { return s.Disease != "" && s.Disease != "none" }
-
 // adult is the gate on age.
-func (v review) adult() finding {
+func (v Review) adult() finding {
 	rule, f := v.begin("adult")
-	if v.r.Client.Born == 0 {
+	if v.Record.Client.Born == 0 {
 		return f.untold("Enter the date of birth.", "The date of birth is not known.")
 	}
-	age := v.r.Client.Born.YearsAt(v.on)
+	age := v.Record.Client.Born.YearsAt(v.On)
 	// A birthday counts by the calendar, not by days over the mean year.
-	met := !v.r.Client.Born.Time().AddDate(int(*rule.Threshold), 0, 0).After(v.on.Time())
+	met := !v.Record.Client.Born.Time().AddDate(int(*rule.Threshold), 0, 0).After(v.On.Time())
 	if met {
-		return f.told(age, true, "The client is %s years old.", number(age))
+		return f.told(age, true, "The client is %s years old.", wording.Number(age))
 	}
 	return f.told(age, false, "The client is under %g: recordings are shown, but there are no stages and no age formula.", *rule.Threshold)
 }
@@ -59,83 +29,83 @@ func months(clearance, on workout.Date) float64 { return float64(on-clearance) /
 
 // disease is the gate on known disease. vigorous says that vigorous work comes next: a stage above
 // the first, or a move into it.
-func (v review) disease(vigorous bool) finding {
+func (v Review) disease(vigorous bool) finding {
 	rule, f := v.begin("disease")
-	c := v.r.Client
+	c := v.Record.Client
 	switch {
 	case c.Screening.On == 0:
 		text := "Whether there is a known disease was not asked"
 		if v.before() {
-			text += " by " + v.on.Long()
+			text += " by " + v.On.Long()
 		}
 		return f.untold("", "%s.", text) // the rule on screening asks for it
-	case !c.Screening.diseased():
+	case !c.Screening.Diseased():
 		return f.stated(true, "No heart, metabolic or kidney disease is known.")
 	case c.Clearance == 0 && !c.Screening.Active:
 		return f.stated(false, "A %s disease is known and the client was inactive: a doctor's clearance is needed before any session.", c.Screening.Disease)
 	case c.Clearance == 0:
 		return f.stated(!vigorous, "A %s disease is known and no clearance is on record: it is needed before vigorous work.", c.Screening.Disease)
 	}
-	age := months(c.Clearance, v.on)
-	if rule.keeps(age) {
-		return f.told(age, true, "A %s disease is known; the clearance of %s is %s months old.", c.Screening.Disease, c.Clearance.Long(), number(age))
+	age := months(c.Clearance, v.On)
+	if rule.Keeps(age) {
+		return f.told(age, true, "A %s disease is known; the clearance of %s is %s months old.", c.Screening.Disease, c.Clearance.Long(), wording.Number(age))
 	}
 	return f.told(age, !vigorous, "A %s disease is known and the clearance of %s is %s months old: vigorous work needs one of the last %g months.",
-		c.Screening.Disease, c.Clearance.Long(), number(age), *rule.Threshold)
+		c.Screening.Disease, c.Clearance.Long(), wording.Number(age), *rule.Threshold)
 }
 
 // screening is the gate on the answers; after a very long break they are asked for again.
-func (v review) screening() finding {
+func (v Review) screening() finding {
 	rule, f := v.begin("screening")
-	on := v.r.Client.Screening.On
+	on := v.Record.Client.Screening.On
 	if on == 0 {
 		if v.before() {
-			return f.untold("Answer the screening questions before the first session.", "The screening questions were not answered by %s.", v.on.Long())
+			return f.untold("Answer the screening questions before the first session.", "The screening questions were not answered by %s.", v.On.Long())
 		}
 		return f.untold("Answer the screening questions.", "The screening questions are not answered.")
 	}
 	if days := v.longestGapSince(on); float64(days) > rule.More["again_after_break_days"] {
-		return f.untold("Answer the screening questions anew.", "The screening of %s is from before a break of %s.", on.Long(), several(days, "day"))
+		return f.untold("Answer the screening questions anew.", "The screening of %s is from before a break of %s.", on.Long(), wording.Several(days, "day"))
 	}
-	return f.told(1, true, "The screening questions were answered on %s: medical clearance %s.", on.Long(), v.r.Client.Screening.Clearance())
+	return f.told(1, true, "The screening questions were answered on %s: medical clearance %s.", on.Long(), v.Record.Client.Screening.Clearance())
 }
 
 // clearance is the rule for clients whose heart rate must not lead.
-func (v review) clearance() finding {
+func (v Review) clearance() finding {
 	rule, f := v.begin("clearance")
-	on := v.r.Client.Clearance
+	on := v.Record.Client.Clearance
 	if on == 0 {
 		return f.untold("Enter the date of a doctor's clearance.", "Heart rate must not lead for this client, and no doctor's clearance is on record.")
 	}
-	age := months(on, v.on)
-	return f.told(age, rule.keeps(age), "The clearance of %s is %s months old; at most %g are asked for.", on.Long(), number(age), *rule.Threshold)
+	age := months(on, v.On)
+	return f.told(age, rule.Keeps(age), "The clearance of %s is %s months old; at most %g are asked for.", on.Long(), wording.Number(age), *rule.Threshold)
 }
 
 // particular lists the cautions that belong to this client.
-func (v review) particular() []string {
-	c := v.r.Client
+func (v Review) particular() []string {
+	c := v.Record.Client
 	out := []string{}
 	say := func(when bool, text string, args ...any) {
 		if when {
 			out = append(out, fmt.Sprintf(text, args...))
 		}
 	}
-	say(c.Medicine == Slows, "A medicine slows the heart: zones and heart-rate rules are off; effort and talk lead.")
-	say(c.Medicine == Raises, "A medicine raises the heart rate: compare only within one dose, and let effort and talk overrule the zones.")
-	say(c.DoseChange != 0 && v.on-c.DoseChange < 42, "A dose was changed on %s: heart rates from before are not compared with those after.", c.DoseChange.Long())
-	say(c.has(Pregnant), "During and after pregnancy effort and talk lead, not heart rate; the doctor or midwife has the last word.")
-	say(c.has(Pacemaker), "With a pacemaker the heart rate says little about effort: heart-rate rules are off.")
-	say(c.has(Irregular), "With an irregular rhythm sensors misread the pulse: heart-rate rules are off.")
-	say(c.has(Insulin), "With insulin, check blood sugar before and after sessions as the doctor said, and keep sugar at hand.")
-	say(c.has(Asthma), "With asthma, keep the reliever at hand, warm up longer, and stop when it wheezes.")
-	say(v.stage > 1 && !c.ByEffort() && v.intervalsWithoutStrap(), "The interval sessions have no heart-rate data of chest-strap type, so effort decides.")
-	for _, s := range v.signs(OtherSign) {
-		say(v.on-s.on < 28, "Noted on %s: %s.", s.on.Long(), string(s.what))
+	say(c.Medicine == record.Slows, "A medicine slows the heart: zones and heart-rate rules are off; effort and talk lead.")
+	say(c.Medicine == record.Raises, "A medicine raises the heart rate: compare only within one dose, and let effort and talk overrule the zones.")
+	say(c.DoseChange != 0 && v.On-c.DoseChange < 42, "A dose was changed on %s: heart rates from before are not compared with those after.", c.DoseChange.Long())
+	say(c.Has(record.Pregnant), "During and after pregnancy effort and talk lead, not heart rate; the doctor or midwife has the last word.")
+	say(c.Has(record.Pacemaker), "With a pacemaker the heart rate says little about effort: heart-rate rules are off.")
+	say(c.Has(record.Irregular), "With an irregular rhythm sensors misread the pulse: heart-rate rules are off.")
+	say(c.Has(record.Insulin), "With insulin, check blood sugar before and after sessions as the doctor said, and keep sugar at hand.")
+	say(c.Has(record.Asthma), "With asthma, keep the reliever at hand, warm up longer, and stop when it wheezes.")
+	say(v.Stage > 1 && !c.ByEffort() && v.intervalsWithoutStrap(), "The interval sessions have no heart-rate data of chest-strap type, so effort decides.")
+	for _, s := range v.Signs(signs.OtherSign) {
+		say(v.On-s.On < 28, "Noted on %s: %s.", s.On.Long(), string(s.what))
 	}
 	return out
 }
 
 // intervalsWithoutStrap says that there are interval sessions to judge, but none with a chest strap.
-func (v review) intervalsWithoutStrap() bool {
-	return len(v.intervalSessions(*v.p.Rule("interval-sessions").Window)) > 0 && !v.strapIntervals()
+func (v Review) intervalsWithoutStrap() bool {
+	return len(v.intervalSessions(*v.Policy.Rule("interval-sessions").Window)) > 0 && !v.strapIntervals()
 }

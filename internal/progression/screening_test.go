@@ -3,59 +3,52 @@ package progression_test
 import (
 	"testing"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/prescription"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
+	"nextrung/internal/story"
 	"nextrung/internal/workout"
 )
 
-func ill(active bool, clearance workout.Date) func(*progression.Client) {
-	return func(c *progression.Client) {
-		c.Screening.Active, c.Screening.Disease, c.Clearance = active, "heart", clearance
-	}
-}
-
-func slowed(clearance workout.Date) func(*progression.Client) {
-	return func(c *progression.Client) { c.Medicine, c.Clearance = progression.Slows, clearance }
-}
-
 func gateCases() []ruleCase {
-	unscreened := func(c *progression.Client) { c.Screening = progression.Screening{} }
+	unscreened := func(c *record.Client) { c.Screening = record.Screening{} }
 	return []ruleCase{
-		{"adult", "18 today", ferry(4).who(func(c *progression.Client) { c.Born = workout.MustDate("2008-10-04") }), "met"},
-		{"adult", "18 tomorrow", ferry(4).who(func(c *progression.Client) { c.Born = workout.MustDate("2008-10-05") }), "unmet"},
-		{"adult", "18 since yesterday", ferry(4).who(func(c *progression.Client) { c.Born = workout.MustDate("2008-10-03") }), "met"},
-		{"adult", "not known", ferry(4).who(func(c *progression.Client) { c.Born = 0 }), "untold"},
+		{"adult", "18 today", story.Ferry(4).Who(func(c *record.Client) { c.Born = workout.MustDate("2008-10-04") }), "met"},
+		{"adult", "18 tomorrow", story.Ferry(4).Who(func(c *record.Client) { c.Born = workout.MustDate("2008-10-05") }), "unmet"},
+		{"adult", "18 since yesterday", story.Ferry(4).Who(func(c *record.Client) { c.Born = workout.MustDate("2008-10-03") }), "met"},
+		{"adult", "not known", story.Ferry(4).Who(func(c *record.Client) { c.Born = 0 }), "untold"},
 
-		{"emergency-sign", "none", ferry(4), "met"},
-		{"emergency-sign", "chest", ferry(4).then(note(3, progression.Chest)), "unmet"},
-		{"emergency-sign", "chest long ago", ferry(30).then(note(3, progression.Chest)), "unmet"},
-		{"emergency-sign", "chest, then cleared", ferry(4).then(note(3, progression.Chest)).who(func(c *progression.Client) { c.Clearance = day(10) }), "met"},
-		{"emergency-sign", "cleared, then chest", ferry(4).then(note(11, progression.Chest)).who(func(c *progression.Client) { c.Clearance = day(10) }), "unmet"},
-		{"emergency-sign", "in the screening", ferry(4).who(func(c *progression.Client) { c.Screening.Signs = []progression.Symptom{progression.Faint} }), "unmet"},
-		{"doctor-sign", "none", ferry(4).then(note(3, progression.Chest)), "met"},
-		{"doctor-sign", "dizzy", ferry(4).then(note(3, progression.Dizzy)), "unmet"},
-		{"doctor-sign", "dizzy, then cleared", ferry(4).then(note(3, progression.Dizzy)).who(func(c *progression.Client) { c.Clearance = day(3) }), "met"},
+		{"emergency-sign", "none", story.Ferry(4), "met"},
+		{"emergency-sign", "chest", story.Ferry(4).Then(story.Note(3, signs.Chest)), "unmet"},
+		{"emergency-sign", "chest long ago", story.Ferry(30).Then(story.Note(3, signs.Chest)), "unmet"},
+		{"emergency-sign", "chest, then cleared", story.Ferry(4).Then(story.Note(3, signs.Chest)).Who(func(c *record.Client) { c.Clearance = story.Day(10) }), "met"},
+		{"emergency-sign", "cleared, then chest", story.Ferry(4).Then(story.Note(11, signs.Chest)).Who(func(c *record.Client) { c.Clearance = story.Day(10) }), "unmet"},
+		{"emergency-sign", "in the screening", story.Ferry(4).Who(func(c *record.Client) { c.Screening.Signs = []signs.Sign{signs.Faint} }), "unmet"},
+		{"doctor-sign", "none", story.Ferry(4).Then(story.Note(3, signs.Chest)), "met"},
+		{"doctor-sign", "dizzy", story.Ferry(4).Then(story.Note(3, signs.Dizzy)), "unmet"},
+		{"doctor-sign", "dizzy, then cleared", story.Ferry(4).Then(story.Note(3, signs.Dizzy)).Who(func(c *record.Client) { c.Clearance = story.Day(3) }), "met"},
 
-		{"disease", "none", ferry(4), "met"},
-		{"disease", "inactive, never cleared", ferry(1).who(ill(false, 0)), "unmet"},
-		{"disease", "inactive, cleared", ferry(1).who(ill(false, began-10)), "met"},
-		{"disease", "active, not cleared, stage 1 goes on", ferry(2).who(ill(true, 0)), "met"},
-		{"disease", "active, not cleared, vigorous work next", ferry(4).who(ill(true, 0)), "unmet"},
-		{"disease", "stage 2, cleared 12 months ago", intervals(4).who(ill(true, day(27)-365)), "met"},
-		{"disease", "stage 2, cleared a day earlier", intervals(4).who(ill(true, day(27)-366)), "unmet"},
-		{"disease", "stage 2, cleared a day later", intervals(4).who(ill(true, day(27)-364)), "met"},
-		{"disease", "not asked", ferry(4).who(unscreened), "untold"},
+		{"disease", "none", story.Ferry(4), "met"},
+		{"disease", "inactive, never cleared", story.Ferry(1).Who(story.Ill(false, 0)), "unmet"},
+		{"disease", "inactive, cleared", story.Ferry(1).Who(story.Ill(false, story.Began-10)), "met"},
+		{"disease", "active, not cleared, stage 1 goes on", story.Ferry(2).Who(story.Ill(true, 0)), "met"},
+		{"disease", "active, not cleared, vigorous work next", story.Ferry(4).Who(story.Ill(true, 0)), "unmet"},
+		{"disease", "stage 2, cleared 12 months ago", story.Intervals(4).Who(story.Ill(true, story.Day(27)-365)), "met"},
+		{"disease", "stage 2, cleared a day earlier", story.Intervals(4).Who(story.Ill(true, story.Day(27)-366)), "unmet"},
+		{"disease", "stage 2, cleared a day later", story.Intervals(4).Who(story.Ill(true, story.Day(27)-364)), "met"},
+		{"disease", "not asked", story.Ferry(4).Who(unscreened), "untold"},
 
-		{"screening", "answered", ferry(4), "met"},
-		{"screening", "not answered", ferry(4).who(unscreened), "untold"},
-		{"screening", "answered later than the day asked about", ferry(4).who(func(c *progression.Client) { c.Screening.On = day(28) }), "untold"},
-		{"screening", "on the day of the last session before a long break", away(ferry(16), 25, never).who(func(c *progression.Client) { c.Screening.On = day(25) }), "untold"},
-		{"screening", "before a break of 84 days", away(ferry(16), 25, never).later(-2), "met"},
-		{"screening", "before a break of 85 days", away(ferry(16), 25, never).later(-1), "untold"},
+		{"screening", "answered", story.Ferry(4), "met"},
+		{"screening", "not answered", story.Ferry(4).Who(unscreened), "untold"},
+		{"screening", "answered later than the day asked about", story.Ferry(4).Who(func(c *record.Client) { c.Screening.On = story.Day(28) }), "untold"},
+		{"screening", "on the day of the last session before a long break", story.Away(story.Ferry(16), 25, story.Never).Who(func(c *record.Client) { c.Screening.On = story.Day(25) }), "untold"},
+		{"screening", "before a break of 84 days", story.Away(story.Ferry(16), 25, story.Never).Later(-2), "met"},
+		{"screening", "before a break of 85 days", story.Away(story.Ferry(16), 25, story.Never).Later(-1), "untold"},
 
-		{"clearance", "12 months", ferry(4).who(slowed(day(27) - 365)), "met"},
-		{"clearance", "over 12 months", ferry(4).who(slowed(day(27) - 366)), "unmet"},
-		{"clearance", "under 12 months", ferry(4).who(slowed(day(27) - 364)), "met"},
-		{"clearance", "none", ferry(4).who(slowed(0)), "untold"},
+		{"clearance", "12 months", story.Ferry(4).Who(story.Slowed(story.Day(27) - 365)), "met"},
+		{"clearance", "over 12 months", story.Ferry(4).Who(story.Slowed(story.Day(27) - 366)), "unmet"},
+		{"clearance", "under 12 months", story.Ferry(4).Who(story.Slowed(story.Day(27) - 364)), "met"},
+		{"clearance", "none", story.Ferry(4).Who(story.Slowed(0)), "untold"},
 	}
 }
 
@@ -64,31 +57,31 @@ func TestScreeningTable(t *testing.T) {
 	for _, c := range []struct {
 		name           string
 		active, ill, s bool
-		want           progression.Clear
+		want           record.Clear
 	}{
-		{"inactive, healthy, no signs", false, false, false, progression.NotNecessary},
-		{"inactive, disease, no signs", false, true, false, progression.BeforeAny},
-		{"inactive, healthy, signs", false, false, true, progression.BeforeAny},
-		{"inactive, disease, signs", false, true, true, progression.BeforeAny},
-		{"active, healthy, no signs", true, false, false, progression.NotNecessary},
-		{"active, disease, no signs", true, true, false, progression.BeforeVigorous},
-		{"active, healthy, signs", true, false, true, progression.StopFirst},
-		{"active, disease, signs", true, true, true, progression.StopFirst},
+		{"inactive, healthy, no signs", false, false, false, record.NotNecessary},
+		{"inactive, disease, no signs", false, true, false, record.BeforeAny},
+		{"inactive, healthy, signs", false, false, true, record.BeforeAny},
+		{"inactive, disease, signs", false, true, true, record.BeforeAny},
+		{"active, healthy, no signs", true, false, false, record.NotNecessary},
+		{"active, disease, no signs", true, true, false, record.BeforeVigorous},
+		{"active, healthy, signs", true, false, true, record.StopFirst},
+		{"active, disease, signs", true, true, true, record.StopFirst},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			s := progression.Screening{On: began, Active: c.active, Disease: "none"}
+			s := record.Screening{On: story.Began, Active: c.active, Disease: "none"}
 			if c.ill {
 				s.Disease = "metabolic"
 			}
 			if c.s {
-				s.Signs = []progression.Symptom{progression.SwollenAnkles}
+				s.Signs = []signs.Sign{signs.SwollenAnkles}
 			}
 			if got := s.Clearance(); got != c.want {
 				t.Errorf("clearance %q, want %q", got, c.want)
 			}
 		})
 	}
-	if got := (progression.Screening{Active: true, Signs: []progression.Symptom{progression.Sore}}).Clearance(); got != progression.NotNecessary {
+	if got := (record.Screening{Active: true, Signs: []signs.Sign{signs.Sore}}).Clearance(); got != record.NotNecessary {
 		t.Errorf("soreness asks for clearance %q", got)
 	}
 }
@@ -97,26 +90,26 @@ func TestScreeningTable(t *testing.T) {
 func TestScreeningVerdicts(t *testing.T) {
 	for _, c := range []struct {
 		name  string
-		story *story
-		want  progression.Verdict
+		story *story.Story
+		want  record.Verdict
 	}{
-		{"active with disease goes on in stage 1", ferry(2).who(ill(true, 0)), progression.Hold},
-		{"and needs clearance before stage 2", ferry(4).who(ill(true, 0)), progression.Refer},
-		{"and moves with a fresh one", ferry(4).who(ill(true, day(20))), progression.Advance},
-		{"but not with an old one", ferry(4).who(ill(true, began-400)), progression.Refer},
-		{"inactive with disease", ferry(1).who(ill(false, 0)), progression.Refer},
-		{"inactive with disease and clearance", ferry(1).who(ill(false, began-5)), progression.Hold},
-		{"signs", ferry(1).then(note(2, progression.Palpitations)), progression.Refer},
-		{"stage 2 with an old one", intervals(4).who(ill(true, began-400)), progression.Refer},
-		{"the same in a recovery phase of zone 1", intervals(4).who(ill(true, began-400)).who(func(c *progression.Client) { c.State = progression.RecoveryOf }), progression.Hold},
-		{"third tier", ferry(1).then(note(2, progression.Cold)), progression.Ease},
-		{"not answered", ferry(4).who(func(c *progression.Client) { c.Screening = progression.Screening{} }), progression.NotAssessable},
-		{"not answered but ill", ferry(4).who(func(c *progression.Client) { c.Screening = progression.Screening{} }).then(note(26, progression.Fever)), progression.Ease},
-		{"under 18", ferry(4).who(func(c *progression.Client) { c.Born = workout.MustDate("2010-01-01") }), progression.NotAssessable},
-		{"under 18 with a sign", ferry(4).who(func(c *progression.Client) { c.Born = workout.MustDate("2010-01-01") }).then(note(2, progression.Faint)), progression.Refer},
+		{"active with disease goes on in stage 1", story.Ferry(2).Who(story.Ill(true, 0)), record.Hold},
+		{"and needs clearance before stage 2", story.Ferry(4).Who(story.Ill(true, 0)), record.Refer},
+		{"and moves with a fresh one", story.Ferry(4).Who(story.Ill(true, story.Day(20))), record.Advance},
+		{"but not with an old one", story.Ferry(4).Who(story.Ill(true, story.Began-400)), record.Refer},
+		{"inactive with disease", story.Ferry(1).Who(story.Ill(false, 0)), record.Refer},
+		{"inactive with disease and clearance", story.Ferry(1).Who(story.Ill(false, story.Began-5)), record.Hold},
+		{"signs", story.Ferry(1).Then(story.Note(2, signs.Palpitations)), record.Refer},
+		{"stage 2 with an old one", story.Intervals(4).Who(story.Ill(true, story.Began-400)), record.Refer},
+		{"the same in a recovery phase of zone 1", story.Intervals(4).Who(story.Ill(true, story.Began-400)).Who(func(c *record.Client) { c.State = record.RecoveryOf }), record.Hold},
+		{"third tier", story.Ferry(1).Then(story.Note(2, signs.Cold)), record.Ease},
+		{"not answered", story.Ferry(4).Who(func(c *record.Client) { c.Screening = record.Screening{} }), record.NotAssessable},
+		{"not answered but ill", story.Ferry(4).Who(func(c *record.Client) { c.Screening = record.Screening{} }).Then(story.Note(26, signs.Fever)), record.Ease},
+		{"under 18", story.Ferry(4).Who(func(c *record.Client) { c.Born = workout.MustDate("2010-01-01") }), record.NotAssessable},
+		{"under 18 with a sign", story.Ferry(4).Who(func(c *record.Client) { c.Born = workout.MustDate("2010-01-01") }).Then(story.Note(2, signs.Faint)), record.Refer},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			a := c.story.assess()
+			a := assess(c.story)
 			if a.Verdict == nil || *a.Verdict != c.want {
 				t.Errorf("verdict %v, want %s: %s", *a.Verdict, c.want, a.Summary)
 			}
@@ -126,7 +119,7 @@ func TestScreeningVerdicts(t *testing.T) {
 
 // TestUnansweredScreeningIsAskedForOnce: the other gates that rest on it do not repeat it.
 func TestUnansweredScreeningIsAskedForOnce(t *testing.T) {
-	a := ferry(4).who(func(c *progression.Client) { c.Screening = progression.Screening{} }).assess()
+	a := assess(story.Ferry(4).Who(func(c *record.Client) { c.Screening = record.Screening{} }))
 	n := 0
 	for _, l := range a.Lacking {
 		if l.Needed == "Answer the screening questions." {
@@ -147,31 +140,31 @@ func TestMedicineThatSlows(t *testing.T) {
 	heart := []string{"zone", "steady", "check-session", "fall", "same-effort", "evidence", "resting"}
 	for _, c := range []struct {
 		name string
-		who  func(*progression.Client)
-		want progression.Verdict
+		who  func(*record.Client)
+		want record.Verdict
 	}{
-		{"cleared", slowed(day(20)), progression.Advance},
-		{"not cleared", slowed(0), progression.NotAssessable},
-		{"pacemaker", func(c *progression.Client) {
-			c.Conditions, c.Clearance = []progression.Condition{progression.Pacemaker}, day(20)
-		}, progression.Advance},
-		{"pregnant, not cleared", func(c *progression.Client) { c.Conditions = []progression.Condition{progression.Pregnant} }, progression.NotAssessable},
+		{"cleared", story.Slowed(story.Day(20)), record.Advance},
+		{"not cleared", story.Slowed(0), record.NotAssessable},
+		{"pacemaker", func(c *record.Client) {
+			c.Conditions, c.Clearance = []record.Condition{record.Pacemaker}, story.Day(20)
+		}, record.Advance},
+		{"pregnant, not cleared", func(c *record.Client) { c.Conditions = []record.Condition{record.Pregnant} }, record.NotAssessable},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			s := ferry(4).who(c.who).each(drifts(9, 9, 9)) // would speak against
-			a := s.assess()
+			s := story.Ferry(4).Who(c.who).Each(story.Drifts(9, 9, 9)) // would speak against
+			a := assess(s)
 			if *a.Verdict != c.want {
 				t.Errorf("verdict %s, want %s: %s", *a.Verdict, c.want, a.Summary)
 			}
 			for _, rule := range heart {
-				if _, ok := reason(a, rule); ok {
+				if _, ok := story.Reason(a, rule); ok {
 					t.Errorf("rule %s about heart rate is applied", rule)
 				}
 			}
 			if len(a.Cautions) == 0 {
 				t.Error("no caution says why")
 			}
-			p := policy.Prescribe(s.last(), s.record(), a)
+			p := prescription.Prescribe(defaults, s.Last(), s.Record(), a)
 			for _, target := range p.Targets {
 				if target.Low != 0 || target.High != 0 || target.Feel != workout.Comfortable {
 					t.Errorf("target %+v gives beats", target)

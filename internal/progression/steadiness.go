@@ -4,13 +4,16 @@ import (
 	"slices"
 
 	"nextrung/internal/physiology"
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
 // ranked is a value with the interval around it and the session it comes from.
 type ranked struct {
 	value, low, high float64
-	session          *Session
+	session          *record.Session
 }
 
 // deciding picks the value that decides whether k of the last n are at most the threshold: the kth
@@ -35,7 +38,7 @@ func deciding(all []ranked, k, n int) (at ranked, last []ranked, ok bool) {
 
 // steady is the evidence that the heart rate stays level: from the drift of ordinary sessions or
 // from the latest check session, whichever is met; of two that are not, the check session speaks.
-func (v review) steady() finding {
+func (v Review) steady() finding {
 	return speaking(v.checkSession(), v.drift())
 }
 
@@ -49,9 +52,9 @@ func speaking(check, drift finding) finding {
 }
 
 // steadyAgain repeats the rule with other sessions among the last ones and other errors.
-func (v review) steadyAgain() func(draw) finding {
+func (v Review) steadyAgain() func(draw) finding {
 	check, drift := v.checkSession(), v.drift()
-	rule := v.p.Rule("steady")
+	rule := v.Policy.Rule("steady")
 	all, _ := v.slopes()
 	k, n := int(rule.More["sessions"]), int(rule.More["of"])
 	last := all[max(0, len(all)-n):]
@@ -74,7 +77,7 @@ func (v review) steadyAgain() func(draw) finding {
 }
 
 // drift judges the slope of heart rate at even load in ordinary sessions.
-func (v review) drift() finding {
+func (v Review) drift() finding {
 	rule, f := v.begin("steady")
 	all, hot := v.slopes()
 	k, n := int(rule.More["sessions"]), int(rule.More["of"])
@@ -87,30 +90,30 @@ func (v review) drift() finding {
 		if hot > 0 {
 			needed += " Not in the heat."
 		}
-		f = f.untold(needed, "It can be told in %s whether the heart rate stays level; %d are needed.", several(len(last), "session"), k).leavingOut(hot)
+		f = f.untold(needed, "It can be told in %s whether the heart rate stays level; %d are needed.", wording.Several(len(last), "session"), k).leavingOut(hot)
 		return f.unless(v.early(len(all), len(v.recent(*rule.Window))))
 	}
-	f = f.told(at.value, rule.keeps(at.value), "In %d of the last %d sessions in which it can be told the heart rate rose by at most %s bpm in 10 min; %d are asked for (the %s lowest is %s).",
-		keeping(rule, last), len(last), number(*rule.Threshold), k, ordinal(k), number(at.value))
+	f = f.told(at.value, rule.Keeps(at.value), "In %d of the last %d sessions in which it can be told the heart rate rose by at most %s bpm in 10 min; %d are asked for (the %s lowest is %s).",
+		keeping(rule, last), len(last), wording.Number(*rule.Threshold), k, wording.Ordinal(k), wording.Number(at.value))
 	return f.interval(at.low, at.high)
 }
 
 // keeping counts the values within a rule's threshold.
-func keeping(rule Rule, all []ranked) int {
-	return len(keep(all, func(x ranked) bool { return rule.keeps(x.value) }))
+func keeping(rule policy.Rule, all []ranked) int {
+	return len(record.Keep(all, func(x ranked) bool { return rule.Keeps(x.value) }))
 }
 
 // slopes lists the drifts of the window, one a session, and counts those in the heat, which do not
 // count.
-func (v review) slopes() (all []ranked, hot int) {
-	rule := v.p.Rule("steady")
+func (v Review) slopes() (all []ranked, hot int) {
+	rule := v.Policy.Rule("steady")
 	for _, s := range v.recent(*rule.Window) {
 		for _, x := range s.Recordings {
 			d := x.Measured.Drift
 			if !d.Enough {
 				continue
 			}
-			if s.hot(rule.More["warmest_c"]) {
+			if s.Hot(rule.More["warmest_c"]) {
 				hot++
 				break
 			}
@@ -123,16 +126,16 @@ func (v review) slopes() (all []ranked, hot int) {
 
 // checkSession judges the latest check session whose effort is known, since a check session that
 // was run harder than zone 1 checks nothing.
-func (v review) checkSession() finding {
+func (v Review) checkSession() finding {
 	rule, f := v.begin("check-session")
 	f = f.untold("Do a check session: 25 minutes on one machine at one speed in zone 1.", "There was no check session.")
 	sessions := v.recent(*rule.Window)
 	for i := len(sessions) - 1; i >= 0; i-- {
 		s := sessions[i]
-		c := s.check()
+		c := checkOf(s)
 		switch {
 		case c == nil:
-		case s.hot(v.p.Rule("steady").More["warmest_c"]):
+		case s.Hot(v.Policy.Rule("steady").More["warmest_c"]):
 			if len(f.Points) == 0 {
 				f.rests(s, c.Rise)
 				f = f.untold("Repeat the check session where it is cool, with a fan.", "The check session of %s was done in the heat or without a fan.", s.Date.Long())
@@ -145,9 +148,9 @@ func (v review) checkSession() finding {
 			f.rests(s, c.Rise)
 			limit := effortFrom(rule, s.RPE.Scale)
 			f.tooHard = s.RPE.Value > limit
-			f = f.told(c.Rise, rule.keeps(c.Rise) && !f.tooHard,
+			f = f.told(c.Rise, rule.Keeps(c.Rise) && !f.tooHard,
 				"In the check session of %s the last 5 min were %s bpm above minutes 8 to 12, at an effort of %s; at most %s bpm and %s are asked for.",
-				s.Date.Long(), number(c.Rise), scaled(*s.RPE), number(*rule.Threshold), number(limit))
+				s.Date.Long(), wording.Number(c.Rise), scaled(*s.RPE), wording.Number(*rule.Threshold), wording.Number(limit))
 			f = f.interval(c.Rise-normal95*c.Error, c.Rise+normal95*c.Error)
 			f.against = f.against || f.tooHard
 			return f
@@ -157,7 +160,7 @@ func (v review) checkSession() finding {
 }
 
 // check is the check session among the recordings of a session; nil if there is none.
-func (s Session) check() *physiology.Check {
+func checkOf(s record.Session) *physiology.Check {
 	for _, x := range s.Recordings {
 		if c := x.Measured.Check; c != nil && c.Enough {
 			return c
@@ -167,7 +170,7 @@ func (s Session) check() *physiology.Check {
 }
 
 // effortFrom is an effort among the further numbers of a rule, on one of the two scales.
-func effortFrom(rule Rule, scale int) float64 {
+func effortFrom(rule policy.Rule, scale int) float64 {
 	if scale == 10 {
 		return rule.More["effort_10"]
 	}
@@ -175,6 +178,6 @@ func effortFrom(rule Rule, scale int) float64 {
 }
 
 // usable says that the heart rate of a recording may be counted.
-func usable(x Recording) bool { return x.Measured.HeartRate.Usable }
+func usable(x record.Recording) bool { return x.Measured.HeartRate.Usable }
 
-func isStrap(x Recording) bool { return x.sensor() == workout.Strap }
+func isStrap(x record.Recording) bool { return x.Sensor() == workout.Strap }

@@ -6,66 +6,62 @@ import (
 	"strings"
 
 	"nextrung/internal/physiology"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
 // resting compares the resting heart rate of the last 7 days with the client's own before that.
-func (v review) resting() finding {
+func (v Review) resting() finding {
 	rule, f := v.begin("resting")
-	f.From = v.on - workout.Date(*rule.Window) + 1
+	f.From = v.On - workout.Date(*rule.Window) + 1
 	asked := int(rule.More["mornings"])
 	var now, before []float64
-	for _, n := range v.r.Notes {
+	for _, n := range v.Record.Notes {
 		switch {
 		case n.HRRest == 0:
 		case n.Date >= f.From:
 			now = append(now, n.HRRest)
-			f.Points = append(f.Points, Point{n.Date, n.HRRest})
+			f.Points = append(f.Points, record.Point{Date: n.Date, Value: n.HRRest})
 		case n.Date >= max(v.comparableFrom(), f.From-42):
 			before = append(before, n.HRRest)
 		}
 	}
-	own, basis := v.r.Client.ZonesOn(v.on).HRRest, "the resting heart rate on record"
+	own, basis := v.Record.Client.ZonesOn(v.On).HRRest, "the resting heart rate on record"
 	if len(before) >= asked {
 		own, basis = mean(before), fmt.Sprintf("the mean of %d earlier mornings", len(before))
 	}
 	if len(now) < asked || own == 0 {
 		return f.untold("Count the resting heart rate on at least 3 mornings a week and note it.",
-			"The resting heart rate of the week cannot be compared: %s in the last 7 days.", several(len(now), "morning"))
+			"The resting heart rate of the week cannot be compared: %s in the last 7 days.", wording.Several(len(now), "morning"))
 	}
 	rise := mean(now) - own
-	f = f.told(rise, rule.keeps(rise), "The resting heart rate is %s bpm, %s (%s).", number(mean(now)), compared(rise, own), basis)
+	f = f.told(rise, rule.Keeps(rise), "The resting heart rate is %s bpm, %s (%s).", wording.Number(mean(now)), compared(rise, own), basis)
 	half := physiology.DetectableChange(physiology.TypicalErrorRest*own, math.Inf(1), max(len(before), asked), len(now))
 	return f.interval(rise-half, rise+half)
 }
 
 // compared writes how far a heart rate lies above or below another.
 func compared(rise, own float64) string {
-	switch n := number(math.Abs(rise)); {
+	switch n := wording.Number(math.Abs(rise)); {
 	case n == "0":
 		return "as before"
 	case rise < 0:
-		return n + " below " + number(own)
+		return n + " below " + wording.Number(own)
 	default:
-		return n + " above " + number(own)
+		return n + " above " + wording.Number(own)
 	}
-}
-
-func signed(v float64) string {
-	if v >= 0 {
-		return "+" + number(v)
-	}
-	return number(v)
 }
 
 // harder says that the effort given at the same load rose in enough of the last sessions against
 // the client's own at that load, on one scale.
-func (v review) harder() bool {
-	rule := v.p.Rule("tiredness")
-	same := v.p.Rule("same-effort")
-	from := v.on - workout.Date(*rule.Window) + 1
+func (v Review) harder() bool {
+	rule := v.Policy.Rule("tiredness")
+	same := v.Policy.Rule("same-effort")
+	from := v.On - workout.Date(*rule.Window) + 1
 	all, _ := v.sameEfforts()
-	all = keep(all, func(m measure) bool { return m.rpe != nil })
+	all = record.Keep(all, func(m measure) bool { return m.rpe != nil })
 	near, up := nearLoad(same), 0
 	for i, m := range all {
 		if m.date < from {
@@ -87,19 +83,19 @@ func (v review) harder() bool {
 // tiredness is the rule on the tiredness pattern: a report and a heart rate that changed for the
 // worse. A lower heart rate or a larger fall is normally progress; it counts only together with the
 // report that the same load has become harder (Aubry 2015, 2017: overreached athletes had both).
-func (v review) tiredness() finding {
+func (v Review) tiredness() finding {
 	rule, f := v.begin("tiredness")
-	f.From = v.on - workout.Date(*rule.Window) + 1
+	f.From = v.On - workout.Date(*rule.Window) + 1
 	reports, harder := v.tiredReports(f.From)
 	if len(reports) == 0 {
 		return f.told(0, true, "Nothing is reported that points to tiredness.")
 	}
-	if v.r.Client.ByEffort() {
+	if v.Record.Client.ByEffort() {
 		return f.told(0, true, "Reported: %s. Heart rate does not lead for this client.", strings.Join(reports, ", "))
 	}
 	worse := worseSigns(harder, v.resting(), v.sameEffortTrend(), v.fallTrend())
 	n := float64(len(worse))
-	if rule.keeps(n) {
+	if rule.Keeps(n) {
 		return f.told(n, true, "Reported: %s. The heart rate does not confirm it.", strings.Join(reports, ", "))
 	}
 	return f.told(n, false, "A tiredness pattern: %s; and %s.", strings.Join(reports, ", "), strings.Join(worse, ", "))
@@ -107,10 +103,10 @@ func (v review) tiredness() finding {
 
 // tiredReports lists what was reported since a day that points to tiredness. harder says that the same
 // load has become harder.
-func (v review) tiredReports(since workout.Date) (reports []string, harder bool) {
-	var noted []Symptom
-	for _, s := range v.signs(AskAgain, Illness) {
-		if s.on >= since && s.what != Sore {
+func (v Review) tiredReports(since workout.Date) (reports []string, harder bool) {
+	var noted []signs.Sign
+	for _, s := range v.Signs(signs.AskAgain, signs.Illness) {
+		if s.On >= since && s.what != signs.Sore {
 			noted = append(noted, s.what)
 		}
 	}
@@ -129,10 +125,10 @@ func worseSigns(harder bool, resting finding, sameEffort, fall trend) []string {
 		worse = append(worse, "the resting heart rate is up")
 	}
 	if t := sameEffort; t.enough && (t.change() > t.detectable || harder && math.Abs(t.change()) > t.detectable) {
-		worse = append(worse, fmt.Sprintf("the heart rate at the same effort changed by %s bpm", signed(t.change())))
+		worse = append(worse, fmt.Sprintf("the heart rate at the same effort changed by %s bpm", wording.Signed(t.change())))
 	}
 	if t := fall; t.enough && (t.change() < -t.detectable || harder && math.Abs(t.change()) > t.detectable) {
-		worse = append(worse, fmt.Sprintf("the 60-second fall changed by %s bpm", signed(t.change())))
+		worse = append(worse, fmt.Sprintf("the 60-second fall changed by %s bpm", wording.Signed(t.change())))
 	}
 	return worse
 }
@@ -140,10 +136,10 @@ func worseSigns(harder bool, resting finding, sameEffort, fall trend) []string {
 // tirednessRepeated gives the step that repeats the rules on the tiredness pattern with the changes
 // that a draw has given to resting heart rate, 60-second fall and heart rate at the same effort; nil
 // where no report could make a pattern of them. Earlier patterns stay as they were.
-func (v review) tirednessRepeated(f *findings) func(draw) {
-	rule := v.p.Rule("tiredness")
-	reports, harder := v.tiredReports(v.on - workout.Date(*rule.Window) + 1)
-	if len(reports) == 0 || v.r.Client.ByEffort() {
+func (v Review) tirednessRepeated(f *findings) func(draw) {
+	rule := v.Policy.Rule("tiredness")
+	reports, harder := v.tiredReports(v.On - workout.Date(*rule.Window) + 1)
+	if len(reports) == 0 || v.Record.Client.ByEffort() {
 		return nil
 	}
 	now, again := about(f.others, "tiredness"), about(f.others, "tiredness-again")
@@ -155,10 +151,10 @@ func (v review) tirednessRepeated(f *findings) func(draw) {
 	}
 	return func(draw) {
 		n := worseSigns(harder, *resting, sameEffortTrend.changedTo(*sameEffort), fallTrend.changedTo(*fall))
-		met := rule.keeps(float64(len(n)))
+		met := rule.Keeps(float64(len(n)))
 		now.Met = &met
 		if again != nil {
-			still := met || v.p.Rule("tiredness-again").keeps(1+before)
+			still := met || v.Policy.Rule("tiredness-again").Keeps(1+before)
 			again.Met = &still
 		}
 	}
@@ -184,7 +180,7 @@ func about(all []finding, rule string) *finding {
 
 // tirednessAgain counts how often the pattern showed within the window, this time included. Earlier
 // times are read as they were known then, at least two weeks back, so that one spell counts once.
-func (v review) tirednessAgain() finding {
+func (v Review) tirednessAgain() finding {
 	rule, f := v.begin("tiredness-again")
 	times := 0
 	if v.tiredness().isUnmet() {
@@ -194,17 +190,17 @@ func (v review) tirednessAgain() finding {
 		}
 	}
 	n := float64(times)
-	if rule.keeps(n) {
-		return f.told(n, true, "The tiredness pattern showed %s within %d days.", several(times, "time"), *rule.Window)
+	if rule.Keeps(n) {
+		return f.told(n, true, "The tiredness pattern showed %s within %d days.", wording.Several(times, "time"), *rule.Window)
 	}
 	return f.told(n, false, "The tiredness pattern came back within %d days.", *rule.Window)
 }
 
 // tirednessBefore says that the pattern showed within the window, at least two weeks back.
-func (v review) tirednessBefore() bool {
-	for back := 14; back <= *v.p.Rule("tiredness-again").Window; back += 7 {
-		then := v.p.review(v.on-workout.Date(back), v.r)
-		if then.since == v.since && then.tiredness().isUnmet() {
+func (v Review) tirednessBefore() bool {
+	for back := 14; back <= *v.Policy.Rule("tiredness-again").Window; back += 7 {
+		then := NewReview(v.Policy, v.On-workout.Date(back), v.Record)
+		if then.Since == v.Since && then.tiredness().isUnmet() {
 			return true
 		}
 	}

@@ -2,7 +2,8 @@ package progression
 
 import (
 	"fmt"
-	"slices"
+	"nextrung/internal/record"
+	"nextrung/internal/wording"
 )
 
 // circumstances is what the verdict depends on, once every rule has been told.
@@ -26,8 +27,8 @@ func (c circumstances) weighing(f *findings) circumstances {
 		c.untold = c.untold || x.Met == nil
 	}
 	for _, x := range f.others {
-		c.ease = c.ease || x.Asks == Ease && x.isUnmet()
-		c.stepBack = c.stepBack || x.Asks == StepBack && x.isUnmet()
+		c.ease = c.ease || x.Asks == record.Ease && x.isUnmet()
+		c.stepBack = c.stepBack || x.Asks == record.StepBack && x.isUnmet()
 	}
 	return c
 }
@@ -35,46 +36,38 @@ func (c circumstances) weighing(f *findings) circumstances {
 // conclude gives the verdict in the fixed order: refer, step back, ease, screening not answered,
 // hold, not assessable, advance. There is no step back from stage 1; what asks for one there asks
 // for ease.
-func (c circumstances) conclude() Verdict {
+func (c circumstances) conclude() record.Verdict {
 	switch {
 	case c.refer:
-		return Refer
+		return record.Refer
 	case c.stepBack && c.stage > 1:
-		return StepBack
+		return record.StepBack
 	case c.ease || c.stepBack:
-		return Ease
+		return record.Ease
 	case c.unscreened:
-		return NotAssessable
+		return record.NotAssessable
 	case c.returning, c.unmet, c.staying:
-		return Hold
+		return record.Hold
 	case c.untold:
-		return NotAssessable
+		return record.NotAssessable
 	case c.stale:
-		return Refer
+		return record.Refer
 	}
-	return Advance
+	return record.Advance
 }
 
 // evidence is the rule that asks for some of the rules about heart rate: met with enough of them
 // met and none against; not assessable with none against and enough of them met or untold; else
 // not met. A rule that is neither met nor against has not decided anything.
-func (v review) evidence(all []finding) finding {
+func (v Review) evidence(all []finding) finding {
 	rule, f := v.begin("evidence")
 	met, open, against := tally(all)
 	n := float64(met)
 	f.Observed, f.Met = &n, v.enough(all)
 	f.Enough = f.Met != nil
 	f.Text = fmt.Sprintf("Of %d rules about the heart rate %s met, %s against and %d cannot be told; at least %g met and none against are asked for.",
-		len(all), plural(met, "is", "are"), plural(against, "speaks", "speak"), open, *rule.Threshold)
+		len(all), wording.Plural(met, "is", "are"), wording.Plural(against, "speaks", "speak"), open, *rule.Threshold)
 	return f
-}
-
-// plural writes a count with the verb that belongs to it.
-func plural(n int, one, more string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, more)
 }
 
 // tally counts rules about heart rate.
@@ -93,17 +86,12 @@ func tally(all []finding) (met, open, against int) {
 }
 
 // enough says whether enough of the rules about heart rate are met; nil when that cannot be told.
-func (v review) enough(all []finding) *bool {
+func (v Review) enough(all []finding) *bool {
 	met, open, against := tally(all)
-	asked := int(*v.p.Rule("evidence").Threshold)
+	asked := int(*v.Policy.Rule("evidence").Threshold)
 	yes := against == 0 && met >= asked
 	if against == 0 && !yes && met+open >= asked {
 		return nil
 	}
 	return &yes
-}
-
-// Urgency orders verdicts by how soon somebody must act, the most urgent first: 0 to 5.
-func (v Verdict) Urgency() int {
-	return slices.Index([]Verdict{Refer, StepBack, Ease, Advance, NotAssessable, Hold}, v)
 }

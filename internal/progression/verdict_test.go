@@ -2,6 +2,8 @@ package progression
 
 import (
 	"math"
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
 	"testing"
 )
 
@@ -15,18 +17,18 @@ func TestVerdictOrder(t *testing.T) {
 	rows := []struct {
 		name string
 		drop func(*circumstances)
-		want Verdict
+		want record.Verdict
 	}{
-		{"everything", func(*circumstances) {}, Refer},
-		{"nobody to see", func(c *circumstances) { c.refer = false }, StepBack},
-		{"no step back", func(c *circumstances) { c.stepBack = false }, Ease},
-		{"not tired", func(c *circumstances) { c.ease = false }, NotAssessable},
-		{"screened", func(c *circumstances) { c.unscreened = false }, Hold},
-		{"no return", func(c *circumstances) { c.returning = false }, Hold},
-		{"nothing unmet", func(c *circumstances) { c.unmet = false }, Hold},
-		{"may move", func(c *circumstances) { c.staying = false }, NotAssessable},
-		{"all data there", func(c *circumstances) { c.untold = false }, Refer},
-		{"cleared for vigorous work", func(c *circumstances) { c.stale = false }, Advance},
+		{"everything", func(*circumstances) {}, record.Refer},
+		{"nobody to see", func(c *circumstances) { c.refer = false }, record.StepBack},
+		{"no step back", func(c *circumstances) { c.stepBack = false }, record.Ease},
+		{"not tired", func(c *circumstances) { c.ease = false }, record.NotAssessable},
+		{"screened", func(c *circumstances) { c.unscreened = false }, record.Hold},
+		{"no return", func(c *circumstances) { c.returning = false }, record.Hold},
+		{"nothing unmet", func(c *circumstances) { c.unmet = false }, record.Hold},
+		{"may move", func(c *circumstances) { c.staying = false }, record.NotAssessable},
+		{"all data there", func(c *circumstances) { c.untold = false }, record.Refer},
+		{"cleared for vigorous work", func(c *circumstances) { c.stale = false }, record.Advance},
 	}
 	c := all
 	for _, row := range rows {
@@ -44,15 +46,15 @@ func TestVerdictTable(t *testing.T) {
 			on := func(i int) bool { return bits>>i&1 == 1 }
 			c := circumstances{stage, on(0), on(1), on(2), on(3), on(4), on(5), on(6), on(7) || stage == 3, on(8)}
 			switch got := c.conclude(); {
-			case c.refer && got != Refer:
+			case c.refer && got != record.Refer:
 				t.Errorf("%+v: %s instead of a doctor", c, got)
-			case got == Advance && (c.refer || c.stepBack || c.ease || c.unscreened || c.returning || c.unmet || c.untold || c.staying || c.stale):
+			case got == record.Advance && (c.refer || c.stepBack || c.ease || c.unscreened || c.returning || c.unmet || c.untold || c.staying || c.stale):
 				t.Errorf("%+v: advances against a rule", c)
-			case got == StepBack && stage == 1:
+			case got == record.StepBack && stage == 1:
 				t.Errorf("%+v: steps back from stage 1", c)
-			case got == Advance && stage == 3:
+			case got == record.Advance && stage == 3:
 				t.Errorf("%+v: advances from the last stage", c)
-			case got == NotAssessable && !c.unscreened && (c.unmet || c.returning):
+			case got == record.NotAssessable && !c.unscreened && (c.unmet || c.returning):
 				t.Errorf("%+v: not assessable although something speaks against", c)
 			}
 		}
@@ -61,10 +63,10 @@ func TestVerdictTable(t *testing.T) {
 
 // TestEvidence is the table of "2 of 4": met counts, against and untold.
 func TestEvidence(t *testing.T) {
-	v := DefaultPolicy().review(0, Record{Client: Client{Stage: 1}})
+	v := NewReview(policy.Default(), 0, record.Record{Client: record.Client{Stage: 1}})
 	yes, no := true, false
 	kinds := map[byte]finding{
-		'm': {Reason: Reason{Met: &yes}}, 'n': {Reason: Reason{Met: &no}}, 'a': {Reason: Reason{Met: &no}, against: true}, '?': {},
+		'm': {Reason: record.Reason{Met: &yes}}, 'n': {Reason: record.Reason{Met: &no}}, 'a': {Reason: record.Reason{Met: &no}, against: true}, '?': {},
 	}
 	for rules, want := range map[string]string{
 		"mmmm": "met", "mmm?": "met", "mm??": "met", "mmnn": "met", "mm?n": "met",
@@ -117,7 +119,7 @@ func TestWilson(t *testing.T) {
 }
 
 func TestUrgencyOrdersEveryVerdict(t *testing.T) {
-	order := []Verdict{Refer, StepBack, Ease, Advance, NotAssessable, Hold}
+	order := []record.Verdict{record.Refer, record.StepBack, record.Ease, record.Advance, record.NotAssessable, record.Hold}
 	for i, v := range order {
 		if v.Urgency() != i {
 			t.Errorf("%s has urgency %d, want %d", v, v.Urgency(), i)

@@ -4,15 +4,17 @@ import (
 	"math"
 
 	"nextrung/internal/physiology"
+	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
-// zone is the evidence that training keeps to zone 1: the share of the main parts below its top,
+// Zone is the evidence that training keeps to zone 1: the share of the main parts below its top,
 // pooled over the window. Time under zone 1 counts as kept. The interval is that of a ratio of
 // sums over sessions (90 %):
 //
 //	p = sum b / sum t,  SE = sqrt(n/(n-1) sum (b - p t)^2) / sum t
-func (v review) zone() finding {
+func (v Review) Zone() finding {
 	rule, f := v.begin("zone")
 	parts, noEdges := v.mainParts(*rule.Window)
 	for _, m := range parts {
@@ -24,18 +26,18 @@ func (v review) zone() finding {
 		if noEdges {
 			needed = "Enter what the zones rest on: the date of birth, or a measured maximal heart rate."
 		}
-		f = f.untold(needed, "The heart rate was recorded in %s of the window; %d are needed.", several(len(parts), "session"), asked)
+		f = f.untold(needed, "The heart rate was recorded in %s of the window; %d are needed.", wording.Several(len(parts), "session"), asked)
 		return f.unless(v.early(len(parts), len(v.recent(*rule.Window))))
 	}
 	p, low, high := shareBelow(parts, studentOf(parts), draw{})
-	f = f.told(p, rule.keeps(p), "%s %% of the main part of %s lay below the top of zone 1; at least %g %% are asked for.",
-		number(p), several(len(parts), "session"), *rule.Threshold)
+	f = f.told(p, rule.Keeps(p), "%s %% of the main part of %s lay below the top of zone 1; at least %g %% are asked for.",
+		wording.Number(p), wording.Several(len(parts), "session"), *rule.Threshold)
 	return f.interval(low, high)
 }
 
 // zoneAgain repeats the rule with other sessions and another top of zone 1.
-func (v review) zoneAgain() func(draw, finding) finding {
-	parts, _ := v.mainParts(*v.p.Rule("zone").Window)
+func (v Review) zoneAgain() func(draw, finding) finding {
+	parts, _ := v.mainParts(*v.Policy.Rule("zone").Window)
 	t := studentOf(parts)
 	return func(d draw, was finding) finding {
 		return was.judged(shareBelow(resampled(d, whichSessions, parts), t, d))
@@ -69,7 +71,7 @@ func shareBelow(parts []mainPart, student float64, d draw) (share, low, high flo
 
 // mainPart is the main part of one session with the top of zone 1 of each of its recordings.
 type mainPart struct {
-	session *Session
+	session *record.Session
 	seconds float64
 	perBPM  []physiology.Histogram
 	tops    []border
@@ -86,7 +88,7 @@ func (m mainPart) below(d draw) float64 {
 
 // mainParts lists the main parts of the last n days that count. noEdges says that some recording has
 // a heart rate but the client no zones.
-func (v review) mainParts(n int) (parts []mainPart, noEdges bool) {
+func (v Review) mainParts(n int) (parts []mainPart, noEdges bool) {
 	for _, s := range v.recent(n) {
 		m := mainPart{session: &s}
 		for _, x := range s.Recordings {
@@ -134,8 +136,8 @@ func (b border) at(d draw) float64 {
 }
 
 // topOfZone1 is false without the facts for zones.
-func (v review) topOfZone1(x Recording) (border, bool) {
-	body, m := v.r.Client.Body(x.Date), x.Workout.Sport.Mode()
+func (v Review) topOfZone1(x record.Recording) (border, bool) {
+	body, m := v.Record.Client.Body(x.Date), x.Workout.Sport.Mode()
 	limit := body.Limit
 	body.Limit = 0
 	edges := body.Edges(m)

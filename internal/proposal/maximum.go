@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"maps"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -43,7 +43,7 @@ func (s *search) maxima() {
 				if modeOf(rec, x) != m || h == nil || rec.Date <= s.on-peakDays || whole(h.BPM)-top.BPM < clearly || s.used(Maximum, rec.ID) {
 					continue
 				}
-				if h.Enough && (reaches(x.RPE, veryHard, veryHard10) || x.Talk == progression.TalkNo) {
+				if h.Enough && (reaches(x.RPE, veryHard, veryHard10) || x.Talk == record.TalkNo) {
 					evidence = append(evidence, Evidence{
 						Date: rec.Date, Recordings: []string{rec.ID}, BPM: h.BPM, Sensor: rec.Measured.HeartRate.Source, RPE: x.RPE, Talk: x.Talk,
 						Text: fmt.Sprintf("%s: %.0f bpm held for 15 s from a chest strap; %s", rec.Date.Long(), whole(h.BPM), answered(x)),
@@ -89,7 +89,7 @@ func (s *search) maxima() {
 }
 
 // modeOf is the mode of a recording; one whose file tells no sport has that of its session.
-func modeOf(rec progression.Recording, x progression.Session) workout.Mode {
+func modeOf(rec record.Recording, x record.Session) workout.Mode {
 	if m := rec.Workout.Sport.Mode(); m != workout.OtherMode {
 		return m
 	}
@@ -98,15 +98,15 @@ func modeOf(rec progression.Recording, x progression.Session) workout.Mode {
 
 // measuredBefore says that a chest strap recorded a minute and more, and yet nothing is told of what was
 // held: the measurements are of a program that did not know it.
-func measuredBefore(rec progression.Recording) bool {
+func measuredBefore(rec record.Recording) bool {
 	m := rec.Measured
 	return m.Held == nil && m.HeartRate.Source == workout.Strap && m.PerBPM.Total() >= 60
 }
 
 // seenPeak is a high value that makes no proposal.
 type seenPeak struct {
-	rec     progression.Recording
-	session progression.Session
+	rec     record.Recording
+	session record.Session
 }
 
 // why says what is missing.
@@ -116,7 +116,7 @@ func (p seenPeak) why(m workout.Mode, top float64) string {
 	switch {
 	case !h.Enough:
 		return seen + ", but " + h.Why + "."
-	case p.session.RPE == nil && p.session.Talk == progression.NotAsked:
+	case p.session.RPE == nil && p.session.Talk == record.NotAsked:
 		return seen + ", but how hard the session was is not known. Ask, and enter it with `nextrung note --rpe`."
 	}
 	return seen + ", but the answer does not go with a maximum (" + answered(p.session) + "). Look at the recording: a strap can lose the heart."

@@ -15,7 +15,7 @@ import (
 	"strings"
 
 	"nextrung/internal/physiology"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -45,19 +45,19 @@ type Proposal struct {
 	Edges    []Change   `json:"edges"`
 	Cautions []string   `json:"cautions"`
 	// Zones are the facts as they would be; the trainer's act gives them their first day.
-	Zones progression.ZoneSet `json:"zones"`
+	Zones record.ZoneSet `json:"zones"`
 }
 
 // Evidence is one session or one morning behind a proposal.
 type Evidence struct {
-	Date       workout.Date     `json:"date"`
-	Recordings []string         `json:"recordings,omitempty"`
-	Note       string           `json:"note,omitempty"`
-	BPM        float64          `json:"bpm"`
-	Sensor     workout.Sensor   `json:"sensor,omitempty"`
-	RPE        *workout.RPE     `json:"rpe,omitempty"`
-	Talk       progression.Talk `json:"talk,omitempty"`
-	Text       string           `json:"text"` // a clause without a full stop
+	Date       workout.Date   `json:"date"`
+	Recordings []string       `json:"recordings,omitempty"`
+	Note       string         `json:"note,omitempty"`
+	BPM        float64        `json:"bpm"`
+	Sensor     workout.Sensor `json:"sensor,omitempty"`
+	RPE        *workout.RPE   `json:"rpe,omitempty"`
+	Talk       record.Talk    `json:"talk,omitempty"`
+	Text       string         `json:"text"` // a clause without a full stop
 }
 
 // ids names what an answer uses up.
@@ -95,10 +95,10 @@ type Findings struct {
 // Find gives what a record speaks for on a day, without what was answered by then. There is nothing
 // where heart rate must not lead (a medicine that slows the heart and the like), under 18 years, for a
 // finished client, and without an age.
-func Find(r progression.Record, on workout.Date, answers []Answer) Findings {
+func Find(r record.Record, on workout.Date, answers []Answer) Findings {
 	out := Findings{Open: []Proposal{}, Untold: []string{}}
 	c := r.Client
-	if c.ByEffort() || c.Born.YearsAt(on) < physiology.Adult || r.StateOn(on) == progression.Finished {
+	if c.ByEffort() || c.Born.YearsAt(on) < physiology.Adult || r.StateOn(on) == record.Finished {
 		return out
 	}
 	s := search{record: r.Until(on), on: on, spent: map[Kind]map[string]bool{}, lowered: map[float64]bool{}, out: &out}
@@ -131,10 +131,10 @@ func Find(r progression.Record, on workout.Date, answers []Answer) Findings {
 
 // search is one look through a record.
 type search struct {
-	record   progression.Record
+	record   record.Record
 	on       workout.Date
-	set      progression.ZoneSet // the newest facts, also those that begin on a later day
-	sessions []progression.Session
+	set      record.ZoneSet // the newest facts, also those that begin on a later day
+	sessions []record.Session
 	spent    map[Kind]map[string]bool
 	lowered  map[float64]bool // tops of zone 2 that came down with zone 1 and were not measured
 	out      *Findings
@@ -154,15 +154,15 @@ const tired = 7
 
 // unwell says that a sign was noted on a day or within a week before it.
 func (s *search) unwell(on workout.Date) bool {
-	return slices.ContainsFunc(s.record.Notes, func(n progression.Note) bool {
+	return slices.ContainsFunc(s.record.Notes, func(n record.Note) bool {
 		return n.Date <= on && n.Date > on-tired && len(n.Symptoms) > 0
 	})
 }
 
 // body is the client's with a set of facts.
-func (s *search) body(set progression.ZoneSet) physiology.Body {
+func (s *search) body(set record.ZoneSet) physiology.Body {
 	c := s.record.Client
-	c.Zones = []progression.ZoneSet{set}
+	c.Zones = []record.ZoneSet{set}
 	return c.Body(s.on)
 }
 
@@ -170,7 +170,7 @@ func (s *search) body(set progression.ZoneSet) physiology.Body {
 func (s *search) modes() []workout.Mode {
 	var out []workout.Mode
 	for _, m := range workout.Modes() {
-		recorded := func(x progression.Session) bool { return x.Mode == m && !x.Reported }
+		recorded := func(x record.Session) bool { return x.Mode == m && !x.Reported }
 		if slices.Contains(s.record.Client.Modes, m) || slices.ContainsFunc(s.sessions, recorded) {
 			out = append(out, m)
 		}
@@ -179,7 +179,7 @@ func (s *search) modes() []workout.Mode {
 }
 
 // changes gives the zones before and after for every mode in which they differ, and for mode m anyway.
-func (s *search) changes(after progression.ZoneSet, m workout.Mode) []Change {
+func (s *search) changes(after record.ZoneSet, m workout.Mode) []Change {
 	out := []Change{}
 	for _, x := range s.modes() {
 		c := Change{x, s.body(s.set).Edges(x), s.body(after).Edges(x)}
@@ -215,11 +215,11 @@ func (p Proposal) identity() string {
 
 // Take gives the client with the proposed zones from a day on; the sets before stay. It is an error
 // when zones begin on that day or later already.
-func (p Proposal) Take(c progression.Client, from workout.Date) (progression.Client, error) {
+func (p Proposal) Take(c record.Client, from workout.Date) (record.Client, error) {
 	c.Zones = slices.Clone(c.Zones)
 	if len(c.Zones) == 0 {
 		// The first set covers all days before, which the new zones must not.
-		c.Zones = append(c.Zones, progression.ZoneSet{})
+		c.Zones = append(c.Zones, record.ZoneSet{})
 	}
 	if newest := c.Zones[len(c.Zones)-1].From; from <= newest {
 		return c, fmt.Errorf("the zones would begin on %s, but newer ones begin on %s; name a later day with --from", from, newest)
@@ -239,17 +239,17 @@ func doing(m workout.Mode) string {
 }
 
 // answered writes effort and talk as they were answered: "effort 19 on the 6-20 scale, talking not possible".
-func answered(x progression.Session) string {
+func answered(x record.Session) string {
 	var out []string
 	if x.RPE != nil {
 		out = append(out, effort(*x.RPE))
 	}
 	switch x.Talk {
-	case progression.TalkComfortable:
+	case record.TalkComfortable:
 		out = append(out, "talking comfortable")
-	case progression.TalkHard:
+	case record.TalkHard:
 		out = append(out, "talking hard")
-	case progression.TalkNo:
+	case record.TalkNo:
 		out = append(out, "talking not possible")
 	}
 	return strings.Join(out, ", ")

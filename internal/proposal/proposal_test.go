@@ -12,8 +12,9 @@ import (
 
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
-	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
 )
@@ -26,10 +27,10 @@ func rpe10(v float64) *workout.RPE { return &workout.RPE{Value: v, Scale: 10} }
 
 // runner is 40 years old: the estimate is 211 - 0.64*40 = 185.4 bpm, so zone 1 ends at 142.8 without
 // a resting heart rate and at 60 + 0.6*125.4 = 135.2 with one of 60.
-func runner() progression.Record {
-	return progression.Record{Client: progression.Client{
+func runner() record.Record {
+	return record.Record{Client: record.Client{
 		Name: "Oskel", Born: workout.MustDate("1986-10-04"), Modes: []workout.Mode{workout.Run}, Stage: 1, Since: today - 60,
-		Zones: []progression.ZoneSet{{HRRest: 60}}, State: progression.Active,
+		Zones: []record.ZoneSet{{HRRest: 60}}, State: record.Active,
 	}}
 }
 
@@ -42,7 +43,7 @@ type outing struct {
 	poor   bool // not good for peaks
 	bouts  bool
 	rpe    *workout.RPE
-	talk   progression.Talk
+	talk   record.Talk
 	sport  workout.Sport
 	aside  string
 	heat   *float64
@@ -50,7 +51,7 @@ type outing struct {
 }
 
 // with adds sessions; each is called by its day, "r12" is twelve days ago.
-func with(r progression.Record, all ...outing) progression.Record {
+func with(r record.Record, all ...outing) record.Record {
 	for _, o := range all {
 		on := today - workout.Date(o.ago)
 		if o.sport == "" {
@@ -77,22 +78,22 @@ func with(r progression.Record, all ...outing) progression.Record {
 		if o.bouts {
 			m.Bouts = []physiology.Bout{{}}
 		}
-		r.Recordings = append(r.Recordings, progression.Recording{
+		r.Recordings = append(r.Recordings, record.Recording{
 			ID: fmt.Sprintf("r%d", o.ago), Date: on, Received: on, Aside: o.aside, Measured: m,
 			Workout: workout.Workout{Sport: o.sport, Start: on.Time().Add(7 * time.Hour), Seconds: 1800},
 		})
 		if o.rpe != nil || o.talk != "" || o.heat != nil || o.noFan {
-			r.Notes = append(r.Notes, progression.Note{ID: fmt.Sprintf("n%d", o.ago), Date: on, Entered: on, RPE: o.rpe, Talk: o.talk, HeatC: o.heat, NoFan: o.noFan})
+			r.Notes = append(r.Notes, record.Note{ID: fmt.Sprintf("n%d", o.ago), Date: on, Entered: on, RPE: o.rpe, Talk: o.talk, HeatC: o.heat, NoFan: o.noFan})
 		}
 	}
 	return r
 }
 
 // rested adds mornings, each with its day before today.
-func rested(r progression.Record, mornings map[int]float64) progression.Record {
+func rested(r record.Record, mornings map[int]float64) record.Record {
 	for ago, bpm := range mornings {
 		on := today - workout.Date(ago)
-		r.Notes = append(r.Notes, progression.Note{ID: fmt.Sprintf("m%d", ago), Date: on, Entered: on, HRRest: bpm})
+		r.Notes = append(r.Notes, record.Note{ID: fmt.Sprintf("m%d", ago), Date: on, Entered: on, HRRest: bpm})
 	}
 	return r
 }
@@ -120,8 +121,8 @@ func TestMaximum(t *testing.T) {
 		{"just under very hard", []outing{{held: 190, rpe: rpe20(16)}}, "", "does not go with a maximum"},
 		{"very hard on the other scale", []outing{{held: 190, rpe: rpe10(8)}}, "maximum run 190", ""},
 		{"just under it on the other scale", []outing{{held: 190, rpe: rpe10(7)}}, "", "does not go with a maximum"},
-		{"talk not possible", []outing{{held: 190, talk: progression.TalkNo}}, "maximum run 190", ""},
-		{"talk only hard", []outing{{held: 190, talk: progression.TalkHard}}, "", "does not go with a maximum"},
+		{"talk not possible", []outing{{held: 190, talk: record.TalkNo}}, "maximum run 190", ""},
+		{"talk only hard", []outing{{held: 190, talk: record.TalkHard}}, "", "does not go with a maximum"},
 		{"no answer", []outing{{held: 190}}, "", "how hard the session was is not known"},
 		{"1 bpm over the maximum in whole beats", []outing{{held: 187, rpe: rpe20(18)}}, "maximum run 187", ""},
 		{"less than 1 bpm over", []outing{{held: 186.3, rpe: rpe20(18)}}, "", ""},
@@ -192,7 +193,7 @@ func TestMaximumShowsWhatItChanges(t *testing.T) {
 func TestMaximumAgainstAMeasuredOne(t *testing.T) {
 	for held, want := range map[float64]string{190: "", 190.9: "", 191: "maximum run 191"} {
 		r := runner()
-		r.Client.Zones = []progression.ZoneSet{{HRRest: 60, HRMax: map[workout.Mode]float64{"": 190}}}
+		r.Client.Zones = []record.ZoneSet{{HRRest: 60, HRMax: map[workout.Mode]float64{"": 190}}}
 		f := proposal.Find(with(r, outing{held: held, rpe: rpe20(19)}), today, nil)
 		if got := short(f); got != want {
 			t.Errorf("held %g: %q, want %q", held, got, want)
@@ -211,17 +212,17 @@ func TestResting(t *testing.T) {
 	none := runner()
 	none.Client.Zones = nil
 	since := runner()
-	since.Client.Zones = []progression.ZoneSet{{HRRest: 70}, {From: today - 5, HRRest: 60}, {From: today + 1, HRRest: 60, T1: 130}}
-	noted := func(ago int) progression.Record {
+	since.Client.Zones = []record.ZoneSet{{HRRest: 70}, {From: today - 5, HRRest: 60}, {From: today + 1, HRRest: 60, T1: 130}}
+	noted := func(ago int) record.Record {
 		r := rested(runner(), map[int]float64{1: 66, 2: 66, 3: 66})
-		r.Notes = append(r.Notes, progression.Note{ID: "n", Date: today - workout.Date(ago), Entered: today, Symptoms: []progression.Symptom{progression.PoorSleep}})
+		r.Notes = append(r.Notes, record.Note{ID: "n", Date: today - workout.Date(ago), Entered: today, Symptoms: []signs.Sign{signs.PoorSleep}})
 		return r
 	}
 	twice := rested(runner(), map[int]float64{1: 66, 2: 66, 3: 60})
-	twice.Notes = append(twice.Notes, progression.Note{ID: "later", Date: today - 3, Entered: today, HRRest: 66})
+	twice.Notes = append(twice.Notes, record.Note{ID: "later", Date: today - 3, Entered: today, HRRest: 66})
 	for _, c := range []struct {
 		name string
-		r    progression.Record
+		r    record.Record
 		want string
 		says string
 	}{
@@ -274,9 +275,9 @@ func TestRestingChangesTheScale(t *testing.T) {
 
 // TestTopOfZone1: zone 1 runs from 110.2 to 135.2 bpm.
 func TestTopOfZone1(t *testing.T) {
-	easy := outing{ago: 20, mean: 122, rpe: rpe20(12), talk: progression.TalkComfortable}
+	easy := outing{ago: 20, mean: 122, rpe: rpe20(12), talk: record.TalkComfortable}
 	hard := func(ago int, mean float64) outing {
-		return outing{ago: ago, mean: mean, rpe: rpe20(14), talk: progression.TalkComfortable}
+		return outing{ago: ago, mean: mean, rpe: rpe20(14), talk: record.TalkComfortable}
 	}
 	change := func(o outing, f func(*outing)) outing { f(&o); return o }
 	for _, c := range []struct {
@@ -290,7 +291,7 @@ func TestTopOfZone1(t *testing.T) {
 		{"twice 13", []outing{easy, {ago: 2, mean: 130, rpe: rpe20(13)}, {ago: 5, mean: 131, rpe: rpe20(13)}}, "", ""},
 		{"twice 5 of 10", []outing{easy, {ago: 2, mean: 130, rpe: rpe10(5)}, {ago: 5, mean: 131, rpe: rpe10(5)}}, "top-of-zone-1 run 122", ""},
 		{"twice 4 of 10", []outing{easy, {ago: 2, mean: 130, rpe: rpe10(4)}, {ago: 5, mean: 131, rpe: rpe10(4)}}, "", ""},
-		{"talk hard and talk not possible", []outing{easy, {ago: 2, mean: 130, talk: progression.TalkHard}, {ago: 5, mean: 131, talk: progression.TalkNo}}, "top-of-zone-1 run 122", ""},
+		{"talk hard and talk not possible", []outing{easy, {ago: 2, mean: 130, talk: record.TalkHard}, {ago: 5, mean: 131, talk: record.TalkNo}}, "top-of-zone-1 run 122", ""},
 		{"no answers", []outing{easy, {ago: 2, mean: 130}, {ago: 5, mean: 131}}, "", ""},
 		{"above zone 1", []outing{easy, hard(2, 136), hard(5, 140)}, "", ""},
 		{"the highest beat of zone 1", []outing{easy, hard(2, 135), hard(5, 135)}, "top-of-zone-1 run 122", ""},
@@ -339,7 +340,7 @@ func TestTopOfZone1LeavesTiredDaysOut(t *testing.T) {
 	for ago, want := range map[int]string{11: "", 12: "top-of-zone-1 run 122"} {
 		r := with(runner(), outing{ago: 20, mean: 122, rpe: rpe20(12)}, outing{ago: 4, mean: 130, rpe: rpe20(15)}, outing{ago: 5, mean: 130, rpe: rpe20(15)})
 		on := today - workout.Date(ago)
-		r.Notes = append(r.Notes, progression.Note{ID: "s", Date: on, Entered: on, Symptoms: []progression.Symptom{progression.PoorSleep}})
+		r.Notes = append(r.Notes, record.Note{ID: "s", Date: on, Entered: on, Symptoms: []signs.Sign{signs.PoorSleep}})
 		if got := short(proposal.Find(r, today, nil)); got != want {
 			t.Errorf("a sign %d days ago: %q, want %q", ago, got, want)
 		}
@@ -360,7 +361,7 @@ func TestTopOfZone1LowersOneModeOnly(t *testing.T) {
 	if two.Zones.T1 != 0 || two.Zones.Edges[workout.Run][1] != 133 || len(two.Edges) != 1 {
 		t.Errorf("two modes: %+v, changes %+v", two.Zones, two.Edges)
 	}
-	r.Client.Zones = []progression.ZoneSet{{HRRest: 60, Limit: 150}}
+	r.Client.Zones = []record.ZoneSet{{HRRest: 60, Limit: 150}}
 	limited := proposal.Find(with(r, hard...), today, nil).Open[0]
 	e := limited.Zones.Edges[workout.Run]
 	if !(e[0] < e[1] && e[1] < e[2] && e[2] < e[3]) || limited.Edges[0].After.BPM[3] != 150 {
@@ -393,12 +394,12 @@ func TestNobodyElseIsProposedAnything(t *testing.T) {
 	if got := short(proposal.Find(full, today, nil)); got != "maximum run 190, resting 70, top-of-zone-1 run 122" {
 		t.Fatalf("the full record gives %q", got)
 	}
-	for name, change := range map[string]func(*progression.Client){
-		"a medicine that slows the heart": func(c *progression.Client) { c.Medicine = progression.Slows },
-		"a pacemaker":                     func(c *progression.Client) { c.Conditions = []progression.Condition{progression.Pacemaker} },
-		"pregnant":                        func(c *progression.Client) { c.Conditions = []progression.Condition{progression.Pregnant} },
-		"17 years old":                    func(c *progression.Client) { c.Born = workout.MustDate("2008-10-05") },
-		"finished":                        func(c *progression.Client) { c.State = progression.Finished },
+	for name, change := range map[string]func(*record.Client){
+		"a medicine that slows the heart": func(c *record.Client) { c.Medicine = record.Slows },
+		"a pacemaker":                     func(c *record.Client) { c.Conditions = []record.Condition{record.Pacemaker} },
+		"pregnant":                        func(c *record.Client) { c.Conditions = []record.Condition{record.Pregnant} },
+		"17 years old":                    func(c *record.Client) { c.Born = workout.MustDate("2008-10-05") },
+		"finished":                        func(c *record.Client) { c.State = record.Finished },
 	} {
 		r := full
 		change(&r.Client)
@@ -442,7 +443,7 @@ func TestDeclinedStaysDeclined(t *testing.T) {
 		next.Recordings, next.Notes = append(next.Recordings, x.Recordings...), append(next.Notes, x.Notes...)
 	}
 	for i := range workout.Date(3) {
-		next.Notes = append(next.Notes, progression.Note{ID: fmt.Sprintf("new%d", i), Date: today + 1 + i, Entered: today + 1 + i, HRRest: 71})
+		next.Notes = append(next.Notes, record.Note{ID: fmt.Sprintf("new%d", i), Date: today + 1 + i, Entered: today + 1 + i, HRRest: 71})
 	}
 	f := proposal.Find(next, later, answers)
 	if got := short(f); got != "maximum run 190, resting 71, top-of-zone-1 run 122" {
@@ -474,7 +475,7 @@ func TestTake(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	top := func(c progression.Client, on workout.Date) float64 { return c.Body(on).Edges(workout.Run).BPM[1] }
+	top := func(c record.Client, on workout.Date) float64 { return c.Body(on).Edges(workout.Run).BPM[1] }
 	if len(c.Zones) != 2 || !near(top(c, today), 135.24) || !near(top(c, today+1), 138) || len(r.Client.Zones) != 1 {
 		t.Errorf("%+v: %g and %g bpm", c.Zones, top(c, today), top(c, today+1))
 	}
@@ -524,7 +525,7 @@ func TestProposalsKeepTheirPromises(t *testing.T) {
 			r = with(r, outing{
 				ago: ago, held: rapid.SampledFrom([]float64{0, 150, 186, 190, 199.5}).Draw(t, "held"), mean: rapid.Float64Range(100, 150).Draw(t, "mean"),
 				rpe:  rapid.SampledFrom([]*workout.RPE{nil, rpe20(11), rpe20(14), rpe20(18), rpe10(3), rpe10(9)}).Draw(t, "rpe"),
-				talk: rapid.SampledFrom([]progression.Talk{"", progression.TalkComfortable, progression.TalkHard, progression.TalkNo}).Draw(t, "talk"),
+				talk: rapid.SampledFrom([]record.Talk{"", record.TalkComfortable, record.TalkHard, record.TalkNo}).Draw(t, "talk"),
 			})
 		}
 		f := proposal.Find(r, today, nil)
@@ -557,9 +558,9 @@ func TestMaximumOfAPlayedRun(t *testing.T) {
 	for sensor, want := range map[workout.Sensor]bool{workout.Strap: true, workout.Wrist: false} {
 		r := runner()
 		w, truth := simulate.Play(plan, simulate.Beginner(60, 195), simulate.Options{Seed: 7, Start: (today - 1).Time().Add(8 * time.Hour), Sensor: sensor, Place: workout.Outdoor})
-		r.Recordings = []progression.Recording{{ID: "a#0", Date: today - 1, Received: today - 1, Workout: w,
+		r.Recordings = []record.Recording{{ID: "a#0", Date: today - 1, Received: today - 1, Workout: w,
 			Measured: physiology.Measure(heartrate.Clean(w), w, r.Client.Body(today-1), false)}}
-		r.Notes = []progression.Note{{ID: "n1", Date: today - 1, Entered: today - 1, RPE: rpe20(truth.RPE), Talk: progression.Talk(truth.Talk)}}
+		r.Notes = []record.Note{{ID: "n1", Date: today - 1, Entered: today - 1, RPE: rpe20(truth.RPE), Talk: record.Talk(truth.Talk)}}
 		f := proposal.Find(r, today, nil)
 		if got := len(f.Open) == 1; got != want {
 			t.Fatalf("%s: %+v, effort %g", sensor, f, truth.RPE)

@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -26,7 +26,7 @@ const (
 // would raise the zones; of two values of one day the later entry does, and mornings before the present
 // value began are in it already.
 func (s *search) resting() {
-	byDay := map[workout.Date]progression.Note{}
+	byDay := map[workout.Date]record.Note{}
 	since := s.restSince()
 	for _, n := range s.record.Notes {
 		if n.HRRest <= 0 || n.Date <= s.on-restDays || n.Date < since || s.unwell(n.Date) || s.used(Resting, n.ID) {

@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"nextrung/internal/physiology"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -26,7 +26,7 @@ const (
 
 // steadySession is a session that tells what a heart rate feels like in one mode.
 type steadySession struct {
-	progression.Session
+	record.Session
 	mean   float64 // heart rate of the main part
 	inside bool    // it was a session in zone 1
 }
@@ -72,7 +72,7 @@ func (s *search) tops() {
 func (s *search) steady(m workout.Mode, edges *physiology.Edges) []steadySession {
 	var out []steadySession
 	for _, x := range s.sessions {
-		if x.Mode != m || x.Date <= s.on-answersDays || x.RPE == nil && x.Talk == progression.NotAsked {
+		if x.Mode != m || x.Date <= s.on-answersDays || x.RPE == nil && x.Talk == record.NotAsked {
 			continue
 		}
 		var all physiology.Histogram
@@ -94,16 +94,16 @@ func (s *search) steady(m workout.Mode, edges *physiology.Edges) []steadySession
 }
 
 // uncomfortable says that talk or effort do not belong into zone 1.
-func uncomfortable(x progression.Session) bool {
-	return reaches(x.RPE, hard, hard10) || x.Talk == progression.TalkHard || x.Talk == progression.TalkNo
+func uncomfortable(x record.Session) bool {
+	return reaches(x.RPE, hard, hard10) || x.Talk == record.TalkHard || x.Talk == record.TalkNo
 }
 
 // explained says that warmth or a noted sign can be why a session was hard.
-func (s *search) explained(x progression.Session) bool {
+func (s *search) explained(x record.Session) bool {
 	return x.NoFan || x.HeatC != nil && *x.HeatC > warm || s.unwell(x.Date)
 }
 
-func ids(x progression.Session) []string {
+func ids(x record.Session) []string {
 	var out []string
 	for _, rec := range x.Recordings {
 		out = append(out, rec.ID)
@@ -175,7 +175,7 @@ func (s *search) lower(m workout.Mode, edges *physiology.Edges, against, comfort
 }
 
 // otherwise says that a threshold would raise zone 1 of another mode or not lower that of this one.
-func (s *search) otherwise(m workout.Mode, after progression.ZoneSet) bool {
+func (s *search) otherwise(m workout.Mode, after record.ZoneSet) bool {
 	for _, x := range s.modes() {
 		a, b := s.body(after).Edges(x), s.body(s.set).Edges(x)
 		if a == nil || b == nil {

@@ -5,7 +5,9 @@ import (
 	"math"
 	"slices"
 
+	"nextrung/internal/policy"
 	"nextrung/internal/progression"
+	"nextrung/internal/record"
 )
 
 // Curve is what other thresholds of one rule would have done with the same recorded weeks.
@@ -56,9 +58,9 @@ func spread(stage int) []Curve {
 // held is a client who stays in a stage for all weeks: what was recorded, and the truth and the
 // assessment at the end of each.
 type held struct {
-	record progression.Record
+	record record.Record
 	truth  []bool
-	said   []progression.Assessment
+	said   []record.Assessment
 }
 
 // Curves keeps every client in stage 1, and once more in stage 2, for all weeks, prescribed by the
@@ -68,7 +70,7 @@ type held struct {
 // the gap that eight weeks of three sessions leave.
 func Curves(ctx context.Context, o Options, progress func(done, all int)) ([]Curve, error) {
 	var curves []Curve
-	variants := map[int][][]progression.Policy{} // by stage, curve and point
+	variants := map[int][][]policy.Policy{} // by stage, curve and point
 	for _, stage := range []int{1, 2} {
 		for _, c := range spread(stage) {
 			r := o.Policy.Rule(c.Rule)
@@ -77,7 +79,7 @@ func Curves(ctx context.Context, o Options, progress func(done, all int)) ([]Cur
 				c.Points = append(c.Points, Point{Threshold: c.Now})
 				slices.SortFunc(c.Points, func(a, b Point) int { return int(math.Copysign(1, a.Threshold-b.Threshold)) })
 			}
-			var all []progression.Policy
+			var all []policy.Policy
 			for _, p := range c.Points {
 				changed, err := with(o.Policy, c.Rule, p.Threshold)
 				if err != nil {
@@ -130,12 +132,12 @@ func (p person) hold(o Options, stage int) held {
 	for w := range o.Weeks {
 		on := ends(w)
 		b.gap = p.after(b.gap, p.train(&b.record, b.laid, w, b.gap))
-		a := o.Policy.Assess(on, b.record)
+		a := progression.Assess(o.Policy, on, b.record)
 		out.said = append(out.said, a)
 		out.truth = append(out.truth, readiness(b.trials[stage+1], p.in(w+1, b.gap), stage+1).Ready())
 		stays := a
-		if v := *a.Verdict; v == progression.Advance || v == progression.StepBack {
-			hold, build := progression.Hold, progression.Build
+		if v := *a.Verdict; v == record.Advance || v == record.StepBack {
+			hold, build := record.Hold, record.Build
 			stays.Verdict, stays.Plan, stays.To = &hold, &build, nil
 		}
 		b.rezone(o.Policy, on)
@@ -147,12 +149,12 @@ func (p person) hold(o Options, stage int) held {
 
 // firstAdvance is the first week, from 0, in which a policy that differs in one rule only moves the
 // client up; -1 for none. It assesses again only where that rule can make the difference.
-func (h held) firstAdvance(rule string, changed progression.Policy) int {
+func (h held) firstAdvance(rule string, changed policy.Policy) int {
 	for w, a := range h.said {
 		if h.otherwiseKept(rule, a) {
 			continue
 		}
-		if v := changed.Assess(ends(w), h.record).Verdict; v != nil && *v == progression.Advance {
+		if v := progression.Assess(changed, ends(w), h.record).Verdict; v != nil && *v == record.Advance {
 			return w
 		}
 	}
@@ -160,7 +162,7 @@ func (h held) firstAdvance(rule string, changed progression.Policy) int {
 }
 
 // otherwiseKept says that another rule than the changed one, and those that rest on it, keeps a client.
-func (h held) otherwiseKept(rule string, a progression.Assessment) bool {
+func (h held) otherwiseKept(rule string, a record.Assessment) bool {
 	return slices.ContainsFunc(open(a), func(other string) bool {
 		switch {
 		case other == rule, other == "evidence" && slices.Contains([]string{"zone", "steady", "back-in-zone", "creep"}, rule):

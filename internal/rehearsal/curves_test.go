@@ -2,16 +2,15 @@ package rehearsal
 
 import (
 	"context"
+	"nextrung/internal/record"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
-
-	"nextrung/internal/progression"
 )
 
 func curvesOf(t *testing.T, o Options) []Curve {
 	t.Helper()
-	o.Policy = policy
+	o.Policy = defaults
 	got, err := Curves(context.Background(), o, nil)
 	if err != nil {
 		t.Fatal(err)
@@ -29,11 +28,11 @@ func TestCurvesOfThePolicyItself(t *testing.T) {
 		var p Point
 		for i := range clients {
 			full := o
-			full.Policy = policy
+			full.Policy = defaults
 			h := draw(4, i).tidy().hold(full, stage)
 			moved := -1
 			for w, a := range h.said {
-				if *a.Verdict == progression.Advance && moved < 0 {
+				if *a.Verdict == record.Advance && moved < 0 {
 					moved = w
 				}
 			}
@@ -85,12 +84,12 @@ func TestStricterMovesFewer(t *testing.T) {
 }
 
 func TestCurvesRefuse(t *testing.T) {
-	if _, err := Curves(context.Background(), Options{Policy: policy, Clients: 0, Weeks: 16}, nil); err == nil {
+	if _, err := Curves(context.Background(), Options{Policy: defaults, Clients: 0, Weeks: 16}, nil); err == nil {
 		t.Error("nobody was rehearsed")
 	}
 	ended, end := context.WithCancel(context.Background())
 	end()
-	if _, err := Curves(ended, Options{Policy: policy, Clients: 3, Weeks: 6, Workers: 1}, nil); err == nil {
+	if _, err := Curves(ended, Options{Policy: defaults, Clients: 3, Weeks: 6, Workers: 1}, nil); err == nil {
 		t.Error("an ended rehearsal has curves")
 	}
 }

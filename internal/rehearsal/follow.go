@@ -3,9 +3,11 @@ package rehearsal
 import (
 	"slices"
 
+	"nextrung/internal/policy"
 	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -25,20 +27,20 @@ const (
 func Ways() []Way { return []Way{Whole, NoHeart, Calendar} }
 
 // concludes is the verdict of a way, read off the assessment by the whole policy.
-func (w Way) concludes(a progression.Assessment) progression.Assessment {
+func (w Way) concludes(a record.Assessment) record.Assessment {
 	if w == Whole || a.Verdict == nil {
 		return a
 	}
 	verdict := *a.Verdict
 	if w == NoHeart {
 		switch verdict {
-		case progression.Hold, progression.NotAssessable, progression.Advance:
+		case record.Hold, record.NotAssessable, record.Advance:
 			verdict = withoutHeart(a)
 		}
 	} else {
-		verdict = progression.Hold
+		verdict = record.Hold
 		if a.Weeks > 0 && a.Week >= a.Weeks {
-			verdict = progression.Advance
+			verdict = record.Advance
 		}
 	}
 	if verdict == *a.Verdict {
@@ -46,11 +48,11 @@ func (w Way) concludes(a progression.Assessment) progression.Assessment {
 	}
 	a.Verdict, a.To = &verdict, nil
 	switch verdict {
-	case progression.Advance:
+	case record.Advance:
 		next := a.Stage + 1
 		a.Plan, a.To = nil, &next
-	case progression.Hold:
-		build := progression.Build
+	case record.Hold:
+		build := record.Build
 		a.Plan = &build
 	}
 	return a
@@ -68,19 +70,19 @@ func (w Way) heeds(rule string) bool {
 }
 
 // withoutHeart is the verdict of gates and required rules but the one that counts evidence.
-func withoutHeart(a progression.Assessment) progression.Verdict {
-	verdict := progression.Advance
+func withoutHeart(a record.Assessment) record.Verdict {
+	verdict := record.Advance
 	if a.Stage > 2 {
-		return progression.Hold
+		return record.Hold
 	}
 	for _, x := range a.Reasons {
-		counts := (x.Kind == progression.Gate || x.Kind == progression.Required) && NoHeart.heeds(x.Rule)
+		counts := (x.Kind == policy.Gate || x.Kind == policy.Required) && NoHeart.heeds(x.Rule)
 		switch {
 		case !counts || x.Met != nil && *x.Met:
 		case x.Met != nil:
-			return progression.Hold
+			return record.Hold
 		default:
-			verdict = progression.NotAssessable
+			verdict = record.NotAssessable
 		}
 	}
 	return verdict
@@ -89,12 +91,12 @@ func withoutHeart(a progression.Assessment) progression.Verdict {
 // open lists the rules of the whole policy that speak against a move or leave it open: gates and
 // required rules that are not met or cannot be told, and rules that ask for an easier week or a step
 // back.
-func open(a progression.Assessment) []string {
+func open(a record.Assessment) []string {
 	var out []string
 	for _, x := range a.Reasons {
 		unmet := x.Met != nil && !*x.Met
-		untold := x.Met == nil && x.Kind != progression.StepBackRule
-		counts := x.Kind == progression.Gate || x.Kind == progression.Required || x.Kind == progression.StepBackRule
+		untold := x.Met == nil && x.Kind != policy.StepBackRule
+		counts := x.Kind == policy.Gate || x.Kind == policy.Required || x.Kind == policy.StepBackRule
 		if counts && (unmet || untold) {
 			out = append(out, x.Rule)
 		}
@@ -102,15 +104,15 @@ func open(a progression.Assessment) []string {
 	return out
 }
 
-func heartTold(a progression.Assessment) bool {
-	return slices.ContainsFunc(a.Reasons, func(x progression.Reason) bool { return x.Rule == "evidence" && x.Met != nil })
+func heartTold(a record.Assessment) bool {
+	return slices.ContainsFunc(a.Reasons, func(x record.Reason) bool { return x.Rule == "evidence" && x.Met != nil })
 }
 
 // Week is the end of one week of one client under one way.
 type Week struct {
 	Stage   int
 	Due     bool // the least weeks of the stage are over
-	Verdict progression.Verdict
+	Verdict record.Verdict
 	Truth   Readiness // for the next stage; means nothing in stage 3
 	// HeartTold says that the rule that counts the evidence of the heart rate could be told.
 	HeartTold bool
@@ -129,7 +131,7 @@ type Journey struct {
 // branch is a history that several ways share until they decide differently.
 type branch struct {
 	ways   []Way
-	record progression.Record
+	record record.Record
 	laid   prescription.Week // the week that comes
 	gap    float64
 	weeks  []Week
@@ -143,9 +145,9 @@ type branch struct {
 
 // begin is the history of a client before the first week.
 func begin(o Options, p person, ways []Way) branch {
-	b := branch{ways: ways, record: progression.Record{Client: p.facts}, gap: p.gap, keepZones: o.KeepZones}
+	b := branch{ways: ways, record: record.Record{Client: p.facts}, gap: p.gap, keepZones: o.KeepZones}
 	b.trials = map[int]workout.Plan{2: trial(o.Policy, p.facts, 2), 3: trial(o.Policy, p.facts, 3)}
-	b.prescribe(o.Policy, start-1, o.Policy.Assess(start-1, b.record))
+	b.prescribe(o.Policy, start-1, progression.Assess(o.Policy, start-1, b.record))
 	return b
 }
 
@@ -157,7 +159,7 @@ func live(o Options, p person, ways []Way) map[Way]Journey {
 		var next []branch
 		for _, b := range branches {
 			b.gap = p.after(b.gap, p.train(&b.record, b.laid, w, b.gap))
-			a := policy.Assess(ends(w), b.record)
+			a := progression.Assess(policy, ends(w), b.record)
 			seen := Week{Stage: a.Stage, Due: a.Weeks > 0 && a.Week >= a.Weeks, HeartTold: heartTold(a), Open: open(a)}
 			if a.Stage < 3 {
 				seen.Truth = readiness(b.trials[a.Stage+1], p.in(w+1, b.gap), a.Stage+1)
@@ -181,7 +183,7 @@ func live(o Options, p person, ways []Way) map[Way]Journey {
 
 // decide lets each way conclude, the trainer follow, and the next week be prescribed. Ways that
 // conclude the same go on together.
-func (b branch) decide(policy progression.Policy, on workout.Date, a progression.Assessment, seen Week) []branch {
+func (b branch) decide(policy policy.Policy, on workout.Date, a record.Assessment, seen Week) []branch {
 	var out []branch
 	for _, way := range b.ways {
 		said := way.concludes(a)
@@ -205,19 +207,19 @@ func (b branch) decide(policy progression.Policy, on workout.Date, a progression
 }
 
 // follow enters the trainer's decision where the verdict moves the client.
-func (b *branch) follow(on workout.Date, a progression.Assessment) {
-	act := map[progression.Verdict]progression.Act{progression.Advance: progression.DoAdvance, progression.StepBack: progression.DoStepBack}[*a.Verdict]
+func (b *branch) follow(on workout.Date, a record.Assessment) {
+	act := map[record.Verdict]record.Act{record.Advance: record.DoAdvance, record.StepBack: record.DoStepBack}[*a.Verdict]
 	if act == "" {
 		return
 	}
-	b.record.Decisions = append(b.record.Decisions, progression.Decision{
+	b.record.Decisions = append(b.record.Decisions, record.Decision{
 		Client: a.Client, Entered: on, Act: act, From: on + 1, Stage: *a.To, Because: a.Summary, By: "rehearsal", Verdict: a.Verdict, Policy: a.Policy,
 	})
 }
 
 // rezone takes every proposal to lower the top of zone 1, from the next day on: talk and effort
 // overrule percentages. Other proposals would raise zones and are left to a trainer of flesh and blood.
-func (b *branch) rezone(policy progression.Policy, on workout.Date) {
+func (b *branch) rezone(policy policy.Policy, on workout.Date) {
 	if b.keepZones {
 		return
 	}
@@ -235,8 +237,8 @@ func (b *branch) rezone(policy progression.Policy, on workout.Date) {
 	}
 }
 
-func (b *branch) prescribe(policy progression.Policy, on workout.Date, a progression.Assessment) {
-	next := policy.Prescribe(on, b.record, a)
+func (b *branch) prescribe(policy policy.Policy, on workout.Date, a record.Assessment) {
+	next := prescription.Prescribe(policy, on, b.record, a)
 	b.laid = prescription.Lay(next, b.record, a)
 	b.record.Prescriptions = append(b.record.Prescriptions, next)
 }

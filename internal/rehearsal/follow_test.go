@@ -6,12 +6,13 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
 )
 
-var policy = progression.DefaultPolicy()
+var defaults = policy.Default()
 
 // plain is somebody about whom nothing is odd: active before, three sessions a week, the maximum at
 // the formula, no lapses, a machine in even weather.
@@ -20,7 +21,7 @@ func plain() person {
 	p.mode, p.facts.Modes, p.facts.Sensor = workout.Run, []workout.Mode{workout.Run}, workout.Strap
 	p.facts.Days, p.facts.Screening.Active = 3, true
 	age := p.facts.Born.YearsAt(start)
-	p.facts.Zones = []progression.ZoneSet{{HRRest: 65}}
+	p.facts.Zones = []record.ZoneSet{{HRRest: 65}}
 	p.body = simulate.Beginner(65, 211-0.64*age)
 	p.maxError, p.gap, p.bias, p.celsius = 0, 0, 0, 18
 	return p
@@ -28,7 +29,7 @@ func plain() person {
 
 func TestReadyAndUnready(t *testing.T) {
 	for stage, bouts := range map[int]int{2: 6, 3: 4} {
-		plan := trial(policy, plain().facts, stage)
+		plan := trial(defaults, plain().facts, stage)
 		if got := plan.Bouts(); len(got) != bouts {
 			t.Fatalf("stage %d is tried with %d bouts, want the %d of its fourth week", stage, len(got), bouts)
 		}
@@ -58,7 +59,7 @@ func TestReadyAndUnready(t *testing.T) {
 // A missing base makes the same person unready, and training closes it.
 func TestGapDecidesAndCloses(t *testing.T) {
 	p := plain()
-	plan := trial(policy, p.facts, 2)
+	plan := trial(defaults, p.facts, 2)
 	if r := readiness(plan, p.in(0, 2), 2); r.Ready() {
 		t.Errorf("ready with most of the base missing: %+v", r)
 	}
@@ -78,7 +79,7 @@ func TestGapDecidesAndCloses(t *testing.T) {
 func TestPlainlyReadyIsMovedUp(t *testing.T) {
 	p := plain()
 	p.body.Feels = -2
-	got := live(Options{Policy: policy, Weeks: 14}, p, Ways())
+	got := live(Options{Policy: defaults, Weeks: 14}, p, Ways())
 	for _, way := range []Way{Whole, NoHeart} {
 		if c := Count([]Journey{got[way]}, 1); c.Advanced != 1 || c.AdvancedUnready != 0 || c.Ready != 1 {
 			t.Errorf("%s: %+v", way, c)
@@ -89,14 +90,14 @@ func TestPlainlyReadyIsMovedUp(t *testing.T) {
 func TestPlainlyUnreadyIsNotMovedUpButByTheCalendar(t *testing.T) {
 	p := plain()
 	p.body.Feels, p.body.Drift = 4, 5
-	got := live(Options{Policy: policy, Weeks: 10}, p, Ways())
+	got := live(Options{Policy: defaults, Weeks: 10}, p, Ways())
 	for _, way := range []Way{Whole, NoHeart} {
 		if c := Count([]Journey{got[way]}, 0); c.Advanced != 0 || c.UnreadyWhenDue != 1 || c.By["effort"] != 0 || c.DueUnready == 0 {
 			t.Errorf("%s: %+v", way, c)
 		}
 	}
 	weeks := got[Calendar].Weeks
-	if weeks[3].Verdict != progression.Advance || weeks[2].Verdict != progression.Hold || weeks[3].Truth.Ready() || weeks[4].Stage != 2 {
+	if weeks[3].Verdict != record.Advance || weeks[2].Verdict != record.Hold || weeks[3].Truth.Ready() || weeks[4].Stage != 2 {
 		t.Errorf("the calendar moves after four weeks, ready or not: %+v", weeks)
 	}
 	if c := Count([]Journey{got[Calendar]}, 0); c.Advanced != 2 || c.AdvancedUnready != 2 {
@@ -108,7 +109,7 @@ func TestPlainlyUnreadyIsNotMovedUpButByTheCalendar(t *testing.T) {
 func TestWaysShareTheirLuck(t *testing.T) {
 	parted := 0
 	for i := range 6 {
-		got := live(Options{Policy: policy, Weeks: 8}, draw(7, i), Ways())
+		got := live(Options{Policy: defaults, Weeks: 8}, draw(7, i), Ways())
 		for _, other := range []Way{NoHeart, Calendar} {
 			for w := range got[Whole].Weeks {
 				a, b := got[Whole].Weeks[w], got[other].Weeks[w]
@@ -132,37 +133,37 @@ func TestWaysShareTheirLuck(t *testing.T) {
 
 func TestConcludes(t *testing.T) {
 	yes, no := true, false
-	reason := func(id string, kind progression.Kind, met *bool) progression.Reason {
-		return progression.Reason{Rule: id, Kind: kind, Met: met}
+	reason := func(id string, kind policy.Kind, met *bool) record.Reason {
+		return record.Reason{Rule: id, Kind: kind, Met: met}
 	}
-	made := func(verdict progression.Verdict, week int, reasons ...progression.Reason) progression.Assessment {
-		return progression.Assessment{Stage: 1, Week: week, Weeks: 4, Verdict: &verdict, Reasons: reasons}
+	made := func(verdict record.Verdict, week int, reasons ...record.Reason) record.Assessment {
+		return record.Assessment{Stage: 1, Week: week, Weeks: 4, Verdict: &verdict, Reasons: reasons}
 	}
 	var (
-		weeks    = reason("weeks", progression.Required, &yes)
-		evidence = reason("evidence", progression.Required, &no)
+		weeks    = reason("weeks", policy.Required, &yes)
+		evidence = reason("evidence", policy.Required, &no)
 	)
 	cases := map[string]struct {
-		a                      progression.Assessment
-		whole, plain, calendar progression.Verdict
+		a                      record.Assessment
+		whole, plain, calendar record.Verdict
 	}{
-		"only the heart rate against":  {made(progression.Hold, 5, weeks, evidence), progression.Hold, progression.Advance, progression.Advance},
-		"only the heart rate untold":   {made(progression.NotAssessable, 5, weeks, reason("evidence", progression.Required, nil)), progression.NotAssessable, progression.Advance, progression.Advance},
-		"effort against":               {made(progression.Hold, 5, weeks, evidence, reason("effort", progression.Required, &no)), progression.Hold, progression.Hold, progression.Advance},
-		"effort untold":                {made(progression.Hold, 5, weeks, evidence, reason("effort", progression.Required, nil)), progression.Hold, progression.NotAssessable, progression.Advance},
-		"a piece of evidence against":  {made(progression.Advance, 5, weeks, reason("zone", progression.Evidence, &no)), progression.Advance, progression.Advance, progression.Advance},
-		"a cold":                       {made(progression.Ease, 5, weeks, reason("tired-sign", progression.StepBackRule, &no)), progression.Ease, progression.Ease, progression.Advance},
-		"weeks not over":               {made(progression.Hold, 3, reason("weeks", progression.Required, &no)), progression.Hold, progression.Hold, progression.Hold},
-		"screening open, weeks over":   {made(progression.NotAssessable, 5, weeks, reason("screening", progression.Gate, nil)), progression.NotAssessable, progression.NotAssessable, progression.Advance},
-		"stage 3 has nothing above it": {progression.Assessment{Stage: 3, Verdict: new(progression.Hold)}, progression.Hold, progression.Hold, progression.Hold},
+		"only the heart rate against":  {made(record.Hold, 5, weeks, evidence), record.Hold, record.Advance, record.Advance},
+		"only the heart rate untold":   {made(record.NotAssessable, 5, weeks, reason("evidence", policy.Required, nil)), record.NotAssessable, record.Advance, record.Advance},
+		"effort against":               {made(record.Hold, 5, weeks, evidence, reason("effort", policy.Required, &no)), record.Hold, record.Hold, record.Advance},
+		"effort untold":                {made(record.Hold, 5, weeks, evidence, reason("effort", policy.Required, nil)), record.Hold, record.NotAssessable, record.Advance},
+		"a piece of evidence against":  {made(record.Advance, 5, weeks, reason("zone", policy.Evidence, &no)), record.Advance, record.Advance, record.Advance},
+		"a cold":                       {made(record.Ease, 5, weeks, reason("tired-sign", policy.StepBackRule, &no)), record.Ease, record.Ease, record.Advance},
+		"weeks not over":               {made(record.Hold, 3, reason("weeks", policy.Required, &no)), record.Hold, record.Hold, record.Hold},
+		"screening open, weeks over":   {made(record.NotAssessable, 5, weeks, reason("screening", policy.Gate, nil)), record.NotAssessable, record.NotAssessable, record.Advance},
+		"stage 3 has nothing above it": {record.Assessment{Stage: 3, Verdict: new(record.Hold)}, record.Hold, record.Hold, record.Hold},
 	}
 	for name, c := range cases {
-		for way, want := range map[Way]progression.Verdict{Whole: c.whole, NoHeart: c.plain, Calendar: c.calendar} {
+		for way, want := range map[Way]record.Verdict{Whole: c.whole, NoHeart: c.plain, Calendar: c.calendar} {
 			got := way.concludes(c.a)
 			if *got.Verdict != want {
 				t.Errorf("%s, %s: %s, want %s", name, way, *got.Verdict, want)
 			}
-			if moved := want == progression.Advance && way != Whole && *c.a.Verdict != progression.Advance; moved && (got.To == nil || *got.To != 2) {
+			if moved := want == record.Advance && way != Whole && *c.a.Verdict != record.Advance; moved && (got.To == nil || *got.To != 2) {
 				t.Errorf("%s, %s: leads to %v, want stage 2", name, way, got.To)
 			}
 		}

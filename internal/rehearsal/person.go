@@ -31,7 +31,7 @@ import (
 	"math/rand/v2"
 
 	"nextrung/internal/physiology"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
 )
@@ -49,7 +49,7 @@ var start = workout.MustDate("2026-01-05")
 // person is one invented client: what the trainer knows, the body, and the habits.
 type person struct {
 	number int // from 0
-	facts  progression.Client
+	facts  record.Client
 	seed   uint64
 	mode   workout.Mode
 
@@ -75,10 +75,10 @@ func draw(seed uint64, i int) person {
 
 	age := 25 + 40*rng.Float64()
 	p.mode = []workout.Mode{workout.Walk, workout.Run, workout.Bike}[rng.IntN(3)]
-	c := progression.Client{
+	c := record.Client{
 		Name: fmt.Sprintf("client %d", i+1), Born: start - workout.Date(age*365.2425), Sex: physiology.Female,
 		Modes: []workout.Mode{p.mode}, Sensor: workout.Strap, Stage: 1, Since: start, Days: 2 + rng.IntN(3), Minutes: 45,
-		Screening: progression.Screening{On: start - 7, Active: rng.IntN(2) == 0},
+		Screening: record.Screening{On: start - 7, Active: rng.IntN(2) == 0},
 	}
 	if rng.IntN(2) == 0 {
 		c.Sex = physiology.Male
@@ -90,7 +90,7 @@ func draw(seed uint64, i int) person {
 	p.maxError = physiology.SEENes * rng.NormFloat64()
 	formula, _ := physiology.Body{Age: age}.Maximum(p.mode)
 	if rng.Float64() < 0.8 { // told as the mean of some mornings; one in five never measures
-		c.Zones = []progression.ZoneSet{{HRRest: math.Round(rest + 2*rng.NormFloat64())}}
+		c.Zones = []record.ZoneSet{{HRRest: math.Round(rest + 2*rng.NormFloat64())}}
 	}
 	p.facts = c
 

@@ -2,7 +2,9 @@ package rehearsal
 
 import (
 	"nextrung/internal/physiology"
-	"nextrung/internal/progression"
+	"nextrung/internal/policy"
+	"nextrung/internal/prescription"
+	"nextrung/internal/record"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
 )
@@ -29,19 +31,19 @@ type Readiness struct {
 func (r Readiness) Ready() bool { return r.Effort && r.Talk && r.Return }
 
 // trial is the session of the next stage that decides on being ready, in the newest zones.
-func trial(policy progression.Policy, c progression.Client, stage int) workout.Plan {
+func trial(policy policy.Policy, c record.Client, stage int) workout.Plan {
 	c.Stage, c.Since = stage, start
 	if n := len(c.Zones); n > 1 {
 		newest := c.Zones[n-1]
 		newest.From = 0
-		c.Zones = []progression.ZoneSet{newest}
+		c.Zones = []record.ZoneSet{newest}
 	}
-	r := progression.Record{Client: c}
+	r := record.Record{Client: c}
 	var plan workout.Plan
 	for w := range trialWeek {
 		on := start - 1 + workout.Date(7*w)
-		hold, build := progression.Hold, progression.Build
-		p := policy.Prescribe(on, r, progression.Assessment{Stage: stage, Verdict: &hold, Plan: &build})
+		hold, build := record.Hold, record.Build
+		p := prescription.Prescribe(policy, on, r, record.Assessment{Stage: stage, Verdict: &hold, Plan: &build})
 		r.Prescriptions = append(r.Prescriptions, p)
 		for _, s := range p.Plans() {
 			if len(s.Bouts()) > 0 {
@@ -61,7 +63,7 @@ func readiness(plan workout.Plan, body simulate.Athlete, stage int) Readiness {
 	back, bouts := backBetween(truth, top)
 	return Readiness{
 		Effort: truth.RPE <= mostEffort,
-		Talk:   stage > 2 || truth.Talk != string(progression.TalkNo),
+		Talk:   stage > 2 || truth.Talk != string(record.TalkNo),
 		Return: 100*back >= enoughBouts*bouts,
 	}
 }

@@ -4,14 +4,13 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"nextrung/internal/policy"
 	"sync"
-
-	"nextrung/internal/progression"
 )
 
 // Options says how much to rehearse.
 type Options struct {
-	Policy  progression.Policy
+	Policy  policy.Policy
 	Clients int // at least 1
 	Weeks   int // at least 6
 	Seed    uint64

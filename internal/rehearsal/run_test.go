@@ -11,7 +11,7 @@ import (
 
 func rehearse(t *testing.T, o Options) Result {
 	t.Helper()
-	o.Policy = policy
+	o.Policy = defaults
 	r, err := Run(context.Background(), o, nil)
 	if err != nil {
 		t.Fatal(err)
@@ -34,7 +34,7 @@ func TestSeedDecidesAndWorkersDoNot(t *testing.T) {
 // More clients change nothing about the first ones.
 func TestClientsDoNotDependOnEachOther(t *testing.T) {
 	a, b := draw(5, 3), draw(5, 3)
-	if !cmp.Equal(live(Options{Policy: policy, Weeks: 6}, a, Ways()), live(Options{Policy: policy, Weeks: 6}, b, Ways())) || draw(5, 3).seed == draw(5, 4).seed || draw(5, 3).seed == draw(6, 3).seed {
+	if !cmp.Equal(live(Options{Policy: defaults, Weeks: 6}, a, Ways()), live(Options{Policy: defaults, Weeks: 6}, b, Ways())) || draw(5, 3).seed == draw(5, 4).seed || draw(5, 3).seed == draw(6, 3).seed {
 		t.Error("a client does not follow from seed and number alone")
 	}
 }
@@ -166,21 +166,21 @@ func TestAimsAtTheirEdges(t *testing.T) {
 
 func TestRunRefuses(t *testing.T) {
 	for name, o := range map[string]Options{"nobody": {Clients: 0, Weeks: 16}, "five weeks": {Clients: 1, Weeks: 5}} {
-		o.Policy = policy
+		o.Policy = defaults
 		if _, err := Run(context.Background(), o, nil); err == nil {
 			t.Errorf("%s: no error", name)
 		}
 	}
 	ctx, stop := context.WithCancel(context.Background())
 	stop()
-	if _, err := Run(ctx, Options{Policy: policy, Clients: 50, Weeks: 16, Workers: 2}, nil); err == nil {
+	if _, err := Run(ctx, Options{Policy: defaults, Clients: 50, Weeks: 16, Workers: 2}, nil); err == nil {
 		t.Error("a cancelled rehearsal gave a result")
 	}
 }
 
 func TestProgressIsTold(t *testing.T) {
 	last := 0
-	r, err := Run(context.Background(), Options{Policy: policy, Clients: 3, Weeks: 6, Workers: 2, Tidy: true}, func(done, all int) {
+	r, err := Run(context.Background(), Options{Policy: defaults, Clients: 3, Weeks: 6, Workers: 2, Tidy: true}, func(done, all int) {
 		if done != last+1 || all != 3 {
 			t.Errorf("%d of %d after %d", done, all, last)
 		}
@@ -195,7 +195,7 @@ func TestProgressIsTold(t *testing.T) {
 func BenchmarkLive(b *testing.B) {
 	i := 0
 	for b.Loop() {
-		live(Options{Policy: policy, Weeks: 16}, draw(1, i), Ways())
+		live(Options{Policy: defaults, Weeks: 16}, draw(1, i), Ways())
 		i++
 	}
 }

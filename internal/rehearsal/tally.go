@@ -3,7 +3,7 @@ package rehearsal
 import (
 	"slices"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -75,7 +75,7 @@ func Count(all []Journey, stage int) Counts {
 	for _, j := range all {
 		if len(j.Weeks) >= sixth {
 			c.AtSix++
-			c.NotAssessableSix += one(j.Weeks[sixth-1].Verdict == progression.NotAssessable)
+			c.NotAssessableSix += one(j.Weeks[sixth-1].Verdict == record.NotAssessable)
 			c.HeartUntoldSix += one(!j.Weeks[sixth-1].HeartTold)
 		}
 		for from := 0; from < len(j.Weeks); {
@@ -100,9 +100,9 @@ func (c *Counts) weeks(stay []Week) {
 	for _, w := range stay {
 		c.Weeks++
 		switch w.Verdict {
-		case progression.Ease:
+		case record.Ease:
 			c.Ease++
-		case progression.StepBack:
+		case record.StepBack:
 			c.StepBack++
 		}
 		switch {
@@ -112,7 +112,7 @@ func (c *Counts) weeks(stay []Week) {
 			c.ForEffort += one(!w.Truth.Effort)
 			c.ForTalk += one(!w.Truth.Talk)
 			c.ForRecovery += one(!w.Truth.Return)
-		case w.Verdict != progression.Advance:
+		case w.Verdict != record.Advance:
 			c.Kept++
 			for _, rule := range w.Open {
 				c.By[rule]++
@@ -139,7 +139,7 @@ const never = 1 << 20
 func (c *Counts) stay(weeks []Week, followed int) []int {
 	c.Stays++
 	last := weeks[len(weeks)-1]
-	moved := last.Verdict == progression.Advance
+	moved := last.Verdict == record.Advance
 	c.Advanced += one(moved)
 	c.AdvancedUnready += one(moved && !last.Truth.Ready())
 	if due := slices.IndexFunc(weeks, func(w Week) bool { return w.Due }); due >= 0 && !weeks[due].Truth.Ready() {

@@ -5,24 +5,24 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/rehearsal"
 	"nextrung/internal/workout"
 )
 
 // week writes one week in short: its stage, what was true and said, and the rules in between.
-func week(stage int, due, ready bool, said progression.Verdict, open ...string) rehearsal.Week {
+func week(stage int, due, ready bool, said record.Verdict, open ...string) rehearsal.Week {
 	w := rehearsal.Week{Stage: stage, Due: due, Verdict: said, HeartTold: due, Open: open}
 	w.Truth = rehearsal.Readiness{Effort: ready, Talk: true, Return: true}
 	return w
 }
 
 const (
-	hold    = progression.Hold
-	advance = progression.Advance
-	ease    = progression.Ease
-	back    = progression.StepBack
-	untold  = progression.NotAssessable
+	hold    = record.Hold
+	advance = record.Advance
+	ease    = record.Ease
+	back    = record.StepBack
+	untold  = record.NotAssessable
 )
 
 // four is a population small enough to count by hand: who waits two weeks, who is moved up too

@@ -3,11 +3,10 @@ package rehearsal
 import (
 	"context"
 	"fmt"
+	"nextrung/internal/policy"
 	"regexp"
 	"slices"
 	"strconv"
-
-	"nextrung/internal/progression"
 )
 
 // Variation is the whole policy with one threshold changed, on the same clients.
@@ -20,7 +19,7 @@ type Variation struct {
 // Vary rehearses the policy once for each threshold of a rule. Prescriptions follow the changed
 // policy too, so that each line is a whole rehearsal and not another reading of the same weeks.
 func Vary(ctx context.Context, o Options, rule string, values []float64, progress func(done, all int)) ([]Variation, error) {
-	var policies []progression.Policy
+	var policies []policy.Policy
 	for _, v := range values {
 		p, err := with(o.Policy, rule, v)
 		if err != nil {
@@ -56,8 +55,8 @@ var (
 
 // with is the policy with another threshold of one rule. The text is changed and read again, so that
 // what cannot be is refused as in a trainer's own file.
-func with(p progression.Policy, rule string, value float64) (progression.Policy, error) {
-	if !slices.Contains(progression.RuleIDs(), rule) {
+func with(p policy.Policy, rule string, value float64) (policy.Policy, error) {
+	if !slices.Contains(policy.RuleIDs(), rule) {
 		return p, fmt.Errorf("there is no rule %q", rule)
 	}
 	text := p.Text()
@@ -77,7 +76,7 @@ func with(p progression.Policy, rule string, value float64) (progression.Policy,
 			moved := max(value, min(20, r.More["hardest"]+value-*r.Threshold))
 			changed = hardest.ReplaceAllString(changed, "${1}"+strconv.FormatFloat(moved, 'g', -1, 64))
 		}
-		out, err := progression.ParsePolicy([]byte(text[:from] + changed + text[to:]))
+		out, err := policy.Parse([]byte(text[:from] + changed + text[to:]))
 		if err != nil {
 			return p, fmt.Errorf("threshold %g of %s: %w", value, rule, err)
 		}

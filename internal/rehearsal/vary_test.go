@@ -2,19 +2,18 @@ package rehearsal
 
 import (
 	"context"
+	"nextrung/internal/policy"
 	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
-
-	"nextrung/internal/progression"
 )
 
 // The unchanged threshold gives what the policy gives; one that nobody can keep moves nobody up.
 func TestVary(t *testing.T) {
-	o := Options{Policy: policy, Clients: 12, Weeks: 12, Seed: 2, Workers: 2, Tidy: true, KeepZones: true}
+	o := Options{Policy: defaults, Clients: 12, Weeks: 12, Seed: 2, Workers: 2, Tidy: true, KeepZones: true}
 	told := 0
-	got, err := Vary(context.Background(), o, "effort", []float64{6, *policy.Rule("effort").Threshold, 20}, func(done, all int) {
+	got, err := Vary(context.Background(), o, "effort", []float64{6, *defaults.Rule("effort").Threshold, 20}, func(done, all int) {
 		if told++; done != told || all != 36 {
 			t.Errorf("%d of %d, want %d of 36", done, all, told)
 		}
@@ -32,15 +31,15 @@ func TestVary(t *testing.T) {
 }
 
 func TestWithChangesOneThresholdOnly(t *testing.T) {
-	got, err := with(policy, "minutes", 60)
+	got, err := with(defaults, "minutes", 60)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got.Digest() == policy.Digest() {
+	if got.Digest() == defaults.Digest() {
 		t.Error("another policy has the same digest")
 	}
-	for _, id := range progression.RuleIDs() {
-		want := policy.Rule(id)
+	for _, id := range policy.RuleIDs() {
+		want := defaults.Rule(id)
 		if id == "minutes" {
 			want.Threshold = new(60.0)
 		}
@@ -60,11 +59,11 @@ func TestVaryRefuses(t *testing.T) {
 		"impossible":   {"effort", 40, "threshold must be between 6 and 20"},
 	}
 	for name, c := range cases {
-		if _, err := Vary(context.Background(), Options{Policy: policy, Clients: 1, Weeks: 6}, c.rule, []float64{c.value}, nil); err == nil || !strings.Contains(err.Error(), c.want) {
+		if _, err := Vary(context.Background(), Options{Policy: defaults, Clients: 1, Weeks: 6}, c.rule, []float64{c.value}, nil); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	if _, err := Vary(context.Background(), Options{Policy: policy, Clients: 1, Weeks: 2}, "effort", []float64{13}, nil); err == nil {
+	if _, err := Vary(context.Background(), Options{Policy: defaults, Clients: 1, Weeks: 2}, "effort", []float64{13}, nil); err == nil {
 		t.Error("two weeks were rehearsed")
 	}
 }
@@ -72,7 +71,7 @@ func TestVaryRefuses(t *testing.T) {
 // The effort that no answer may be above moves with the threshold, as far as the scale goes.
 func TestWithMovesTheHardestEffort(t *testing.T) {
 	for value, want := range map[float64]float64{11: 12, 15: 16, 19.5: 20, 20: 20} {
-		got, err := with(policy, "effort", value)
+		got, err := with(defaults, "effort", value)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -10,7 +10,8 @@ import (
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
 	"nextrung/internal/prescription"
-	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
 )
@@ -19,7 +20,7 @@ import (
 type conditions struct {
 	away   bool // no session at all
 	unwell bool // a cold, or nights without sleep
-	sign   progression.Symptom
+	sign   signs.Sign
 }
 
 // The chances of a week without training and of a bad week. Invented.
@@ -30,9 +31,9 @@ const (
 
 func (p person) conditions(w int) conditions {
 	rng := rand.New(rand.NewPCG(mix(p.seed, uint64(w)), streamWeek))
-	c := conditions{away: rng.Float64() < chanceAway, unwell: rng.Float64() < chanceUnwell, sign: progression.PoorSleep}
+	c := conditions{away: rng.Float64() < chanceAway, unwell: rng.Float64() < chanceUnwell, sign: signs.PoorSleep}
 	if rng.IntN(2) == 0 {
-		c.sign = progression.Cold
+		c.sign = signs.Cold
 	}
 	return c
 }
@@ -42,7 +43,7 @@ func ends(w int) workout.Date { return start + workout.Date(7*w+6) }
 
 // train plays week w as it was laid over its days, check sessions included, and adds what reaches the
 // trainer to the record. It returns the number of sessions done.
-func (p person) train(r *progression.Record, laid prescription.Week, w int, gap float64) int {
+func (p person) train(r *record.Record, laid prescription.Week, w int, gap float64) int {
 	week := p.conditions(w)
 	on := ends(w)
 	if week.away {
@@ -62,7 +63,7 @@ func (p person) train(r *progression.Record, laid prescription.Week, w int, gap 
 		played, truth := simulate.Play(plan, body, o)
 		r.Recordings = append(r.Recordings, p.measured(played, r.Client.Body(date), date, on, session.Kind != prescription.Intervals, fmt.Sprintf("%d.%d", w+1, n+1)))
 		if rng.Float64() < p.answers {
-			note := progression.Note{Date: date, Entered: on, RPE: &workout.RPE{Value: truth.RPE, Scale: 20}, Talk: progression.Talk(truth.Talk), Enjoyment: 4}
+			note := record.Note{Date: date, Entered: on, RPE: &workout.RPE{Value: truth.RPE, Scale: 20}, Talk: record.Talk(truth.Talk), Enjoyment: 4}
 			if rng.Float64() < 0.5 {
 				note.HeatC = &o.HeatC
 			}
@@ -70,7 +71,7 @@ func (p person) train(r *progression.Record, laid prescription.Week, w int, gap 
 		}
 	}
 	if week.unwell {
-		r.Notes = append(r.Notes, progression.Note{Date: on - 1, Entered: on, Symptoms: []progression.Symptom{week.sign}})
+		r.Notes = append(r.Notes, record.Note{Date: on - 1, Entered: on, Symptoms: []signs.Sign{week.sign}})
 	}
 	return done
 }
@@ -117,8 +118,8 @@ func (p person) options(rng *rand.Rand, plan workout.Plan, week conditions) simu
 }
 
 // measured is a recording as the book would hold it.
-func (p person) measured(w workout.Workout, body physiology.Body, date, received workout.Date, steady bool, id string) progression.Recording {
+func (p person) measured(w workout.Workout, body physiology.Body, date, received workout.Date, steady bool, id string) record.Recording {
 	m := physiology.Measure(heartrate.Clean(w), w, body, steady)
 	w.HeartRate, w.Speed, w.Power, w.Cadence = workout.Channel{}, workout.Channel{}, workout.Channel{}, workout.Channel{}
-	return progression.Recording{ID: id, Format: "fit", Client: p.facts.Name, Received: received, Date: date, Workout: w, Measured: m}
+	return record.Recording{ID: id, Format: "fit", Client: p.facts.Name, Received: received, Date: date, Workout: w, Measured: m}
 }

@@ -6,6 +6,7 @@ import (
 
 	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -30,13 +31,13 @@ func TestGapChangesTheBody(t *testing.T) {
 }
 
 // weeksOf plays the weeks of somebody to whom the first prescription is given again and again.
-func weeksOf(p person, weeks int) (r progression.Record, done, asked int) {
+func weeksOf(p person, weeks int) (r record.Record, done, asked int) {
 	r.Client = p.facts
-	first := policy.Prescribe(start-1, r, policy.Assess(start-1, r))
+	first := prescription.Prescribe(defaults, start-1, r, progression.Assess(defaults, start-1, r))
 	for w := range weeks {
 		next := first
 		next.From, next.To, next.Made = ends(w)-6, ends(w), ends(w)-7
-		laid := prescription.Lay(next, r, policy.Assess(ends(w)-7, r))
+		laid := prescription.Lay(next, r, progression.Assess(defaults, ends(w)-7, r))
 		r.Prescriptions = append(r.Prescriptions, next)
 		if !p.conditions(w).away {
 			asked += next.Sessions
@@ -46,7 +47,7 @@ func weeksOf(p person, weeks int) (r progression.Record, done, asked int) {
 	return r, done, asked
 }
 
-func answered(r progression.Record) int {
+func answered(r record.Record) int {
 	n := 0
 	for _, x := range r.Notes {
 		if x.RPE != nil {

@@ -1,0 +1,183 @@
+package policy
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+)
+
+// Explanation is one rule in plain words.
+type Explanation struct {
+	Rule     string   `json:"rule"`
+	Sentence string   `json:"sentence"`
+	Asks     string   `json:"asks"`     // "at most 3 bpm/10 min"
+	LooksAt  string   `json:"looks_at"` // the days
+	Kind     Kind     `json:"kind"`
+	Does     string   `json:"does"` // what the rule does to the verdict
+	Stages   []int    `json:"stages"`
+	Further  []Number `json:"further,omitempty"`
+	Source   string   `json:"source"`
+	Line     int      `json:"line"` // of its block in the file, from 1
+}
+
+// Number is a further number of a rule with what it means.
+type Number struct {
+	Key   string  `json:"key"`
+	Value float64 `json:"value"`
+	Means string  `json:"means"`
+}
+
+// Explain puts every rule into words, in the order in which an assessment shows them.
+func (p Policy) Explain() []Explanation {
+	where, _ := places([]byte(p.text)) // the text was read before
+	var out []Explanation
+	for _, id := range RuleIDs() {
+		i := slices.IndexFunc(p.Rules, func(r Rule) bool { return r.ID == id })
+		r := p.Rules[i]
+		e := Explanation{
+			Rule: id, Sentence: r.Sentence, Asks: fmt.Sprintf("%s %g %s", r.Is, *r.Threshold, r.Unit), LooksAt: r.looksAt(),
+			Kind: r.Kind, Does: r.does(), Stages: r.Stages, Source: r.Source,
+		}
+		if r.Threshold10 != nil {
+			e.Asks += fmt.Sprintf(" on the 6-20 scale, %s %g on the 0-10 scale", r.Is, *r.Threshold10)
+		}
+		if id == "fall" || id == "same-effort" {
+			e.Asks = fmt.Sprintf("a change for the worse of at most %g times what can be chance, in bpm against the baseline", *r.Threshold)
+		}
+		e.Line, _ = lineAndColumn(where.of(i, ""))
+		for _, key := range slices.Sorted(maps.Keys(r.More)) {
+			e.Further = append(e.Further, Number{key, r.More[key], r.meaning(key)})
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
+func (r Rule) looksAt() string {
+	if *r.Window == 0 {
+		return "everything since the stage began, or all that is on record"
+	}
+	return fmt.Sprintf("the last %d days, paused days left out", *r.Window)
+}
+
+func (r Rule) does() string {
+	switch r.Kind {
+	case Gate:
+		return "comes before everything else"
+	case Required:
+		return "has to be met before a move; without data it never counts as met"
+	case Evidence:
+		return "is what the heart rate says; the rule evidence asks for some of these"
+	case StepBackRule:
+		if r.Eases() {
+			return "asks for an easier week in the same stage when it is not kept"
+		}
+		return "asks for one stage down when it is not kept"
+	}
+	return "is shown and decides nothing"
+}
+
+// meanings says what the further numbers are, %g being the number. A key of one rule alone stands as
+// "rule.key".
+var meanings = map[string]string{
+	"again_after_break_days": "after a break of %g days or more the questions are asked again",
+	"inactive":               "%g weeks for a client who was inactive before",
+	"stage_1_from_days":      "from a break of %g days on, one or two weeks of stage 1 and a check session come first",
+	"weeks":                  "in %g weeks of the window",
+	"goal":                   "%g is the goal that pages name",
+	"answers":                "at least %g answers must be there to count as met",
+	"bout_s":                 "bouts of at least %g s count",
+	"bouts_percent":          "%g %% of the bouts must be done",
+	"length_within_percent":  "each bout may be %g %% shorter or longer",
+	"sessions":               "%g sessions must tell",
+	"steady.sessions":        "%g of the last sessions that tell must keep to it",
+	"creep.sessions":         "%g of the last sessions that tell must keep to it",
+	"tiredness.sessions":     "more effort in %g sessions is a report",
+	"of":                     "of the last %g",
+	"warmest_c":              "above %g °C, or without a fan, it is not told",
+	"effort":                 "only with an effort of at most %g on the 6-20 scale",
+	"effort_10":              "only with an effort of at most %g on the 0-10 scale",
+	"hardest":                "no answer may be above %g on the 6-20 scale",
+	"hardest_10":             "no answer may be above %g on the 0-10 scale",
+	"failed-sessions.effort": "an effort of %g or more on the 6-20 scale is a failed session",
+
+	"failed-sessions.effort_10": "an effort of %g or more on the 0-10 scale is a failed session",
+
+	"end_within_bpm":      "falls are compared when they began within %g bpm of each other",
+	"load_within_percent": "sessions are compared when their loads lie within %g %%",
+	"baseline":            "a baseline needs %g measurements",
+	"baseline_most":       "and takes the first %g at most",
+	"baseline_age_days":   "which are at least %g days old",
+	"recent":              "against the last %g measurements",
+	"recent_days":         "of the last %g days",
+	"stable":              "from %g baseline measurements on the client's own typical error is used",
+	"error_percent":       "before that a typical error of %g %% (published)",
+	"mornings":            "the mean of at least %g mornings",
+	"silent_below_min":    "below %g minutes a week it stays silent",
+	"or_minutes":          "or %g minutes more, whichever is larger",
+	"before_days":         "compared with the %g days before",
+	"low":                 "an answer of %g or less is low",
+	"effort_rise":         "%g points more at the same load count as more effort",
+}
+
+// meaning is what a further number of the rule says.
+func (r Rule) meaning(key string) string {
+	text, ok := meanings[r.ID+"."+key]
+	if !ok {
+		text = meanings[key]
+	}
+	return fmt.Sprintf(text, r.More[key])
+}
+
+// PolicyChange is one key that differs between two policies.
+type Change struct {
+	Rule string `json:"rule"`
+	Key  string `json:"key"`
+	Was  string `json:"was"`
+	Is   string `json:"is"`
+	// Way is "stricter" or "looser" for a threshold that decides, "" for the rest.
+	Way string `json:"way,omitempty"`
+}
+
+// Changes lists what differs in another policy, rule by rule.
+func (p Policy) Changes(other Policy) []Change {
+	out := []Change{}
+	for _, id := range RuleIDs() {
+		a, b := p.Rule(id), other.Rule(id)
+		say := func(key, was, is, way string) {
+			if was != is {
+				out = append(out, Change{id, key, was, is, way})
+			}
+		}
+		threshold := func(key string, x, y *float64) {
+			if x != nil && y != nil {
+				say(key, fmt.Sprint(*x), fmt.Sprint(*y), a.way(*x, *y))
+			}
+		}
+		threshold("threshold", a.Threshold, b.Threshold)
+		threshold("threshold_10", a.Threshold10, b.Threshold10)
+		say("window_days", fmt.Sprint(*a.Window), fmt.Sprint(*b.Window), "")
+		for _, key := range slices.Sorted(maps.Keys(a.More)) {
+			way := ""
+			if strings.HasPrefix(key, "hardest") { // the further number that is a limit as the threshold is
+				way = a.way(a.More[key], b.More[key])
+			}
+			say("more."+key, fmt.Sprint(a.More[key]), fmt.Sprint(b.More[key]), way)
+		}
+		say("sentence", strings.TrimSpace(a.Sentence), strings.TrimSpace(b.Sentence), "")
+		say("source", strings.TrimSpace(a.Source), strings.TrimSpace(b.Source), "")
+	}
+	return out
+}
+
+// way says whether a threshold asks for more than before.
+func (r Rule) way(was, is float64) string {
+	switch {
+	case r.Kind == Informative || was == is:
+		return ""
+	case r.Is == atLeast == (is > was):
+		return "stricter"
+	}
+	return "looser"
+}

@@ -1,0 +1,235 @@
+// Package policy owns the policy file: its rules with their numbers, units, windows and sources, what
+// may stand in it and where a fault lies, and every rule in plain words. Applying the rules to a client
+// belongs to package progression.
+package policy
+
+import (
+	"bytes"
+	_ "embed" // the default policy is a file
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2/unstable"
+
+	"nextrung/internal/workout"
+)
+
+//go:embed policy.toml
+var defaultPolicy string
+
+// Policy is the text of the rules and what was read from it.
+type Policy struct {
+	Rules []Rule
+	text  string
+}
+
+// Rule is one block of the policy.
+type Rule struct {
+	ID       string `toml:"id"`
+	Kind     Kind   `toml:"kind"`
+	Stages   []int  `toml:"stage"`
+	Sentence string `toml:"sentence"`
+	Is       string `toml:"is"` // "at most" or "at least"
+	// Threshold is what the observed value is compared with, Threshold10 the same for effort on the
+	// 0-10 scale.
+	Threshold   *float64 `toml:"threshold"`
+	Threshold10 *float64 `toml:"threshold_10"`
+	Unit        string   `toml:"unit"`
+	// Window is the number of days looked at, paused days left out; 0 means since the stage began.
+	Window *int   `toml:"window_days"`
+	Source string `toml:"source"`
+	// More holds the other numbers of the rule by name.
+	More map[string]float64 `toml:"more"`
+}
+
+const (
+	AtMost  = "at most"
+	atLeast = "at least"
+)
+
+// DefaultPolicyText is the policy as it is written for a new book.
+func DefaultText() []byte { return []byte(defaultPolicy) }
+
+// DefaultPolicy is the policy of a new book.
+func Default() Policy {
+	p, err := Parse(DefaultText())
+	if err != nil {
+		panic(err) // the embedded text is tested
+	}
+	return p
+}
+
+// Digest names the policy's text: "sha256:" and 64 hexadecimal digits.
+func (p Policy) Digest() string { return "sha256:" + workout.DigestOf([]byte(p.text)).String() }
+
+// Text is what the policy was read from.
+func (p Policy) Text() string { return p.text }
+
+// Rule gives one rule by its id; ParsePolicy has made sure that every id of the program is there.
+func (p Policy) Rule(id string) Rule {
+	for _, r := range p.Rules {
+		if r.ID == id {
+			return r
+		}
+	}
+	panic("policy without rule " + id)
+}
+
+// ParsePolicy reads a policy. What cannot be is refused with its line and column: an unknown key or
+// rule, a missing or doubled one, a missing unit or source, a number outside what the rule can mean.
+func Parse(text []byte) (Policy, error) {
+	var file struct {
+		Rule []Rule `toml:"rule"`
+	}
+	d := toml.NewDecoder(bytes.NewReader(text)).DisallowUnknownFields()
+	if err := d.Decode(&file); err != nil {
+		return Policy{}, placed(err)
+	}
+	where, err := places(text)
+	if err != nil {
+		return Policy{}, err
+	}
+	p := Policy{Rules: file.Rule, text: string(text)}
+	seen := map[string]bool{}
+	for i, r := range p.Rules {
+		s, known := specOf(r.ID)
+		switch {
+		case r.ID == "":
+			return Policy{}, fmt.Errorf("%s: the rule has no id", where.of(i, ""))
+		case !known:
+			return Policy{}, fmt.Errorf("%s: there is no rule %q; the rules are %s", where.of(i, "id"), r.ID, strings.Join(RuleIDs(), ", "))
+		case seen[r.ID]:
+			return Policy{}, fmt.Errorf("%s: rule %q stands here a second time", where.of(i, "id"), r.ID)
+		}
+		seen[r.ID] = true
+		if key, why := s.fault(r); why != "" {
+			return Policy{}, fmt.Errorf("%s: rule %q: %s", where.of(i, key), r.ID, why)
+		}
+	}
+	for _, id := range RuleIDs() {
+		if !seen[id] {
+			return Policy{}, fmt.Errorf("line %d, column 1: rule %q is missing; put its block back", 1+bytes.Count(text, []byte("\n")), id)
+		}
+	}
+	return p, nil
+}
+
+// placed puts line and column in front of what the TOML reader found.
+func placed(err error) error {
+	var unknown *toml.StrictMissingError
+	if errors.As(err, &unknown) && len(unknown.Errors) > 0 {
+		line, column := unknown.Errors[0].Position()
+		return fmt.Errorf("line %d, column %d: unknown key %q", line, column, strings.Join(unknown.Errors[0].Key(), "."))
+	}
+	var bad *toml.DecodeError
+	if errors.As(err, &bad) {
+		line, column := bad.Position()
+		return fmt.Errorf("line %d, column %d: %s", line, column, plainly(strings.TrimPrefix(bad.Error(), "toml: ")))
+	}
+	return err
+}
+
+// plainly says what people get wrong most often in their words; the rest as the reader says it.
+func plainly(fault string) string {
+	switch {
+	case strings.Contains(fault, "cannot decode TOML string into") && (strings.Contains(fault, "float64") || strings.Contains(fault, "int")):
+		return "a number is expected, without quotation marks"
+	case strings.Contains(fault, "U+002C"):
+		return "a number is written with a point, not with a comma"
+	case strings.Contains(fault, "float64 into") && strings.Contains(fault, "string"), strings.Contains(fault, "integer into") && strings.Contains(fault, "string"):
+		return "a text is expected, in quotation marks"
+	}
+	return fault
+}
+
+// positions holds, for each rule in file order, where its block and its keys stand.
+type positions []map[string]string
+
+// of gives the place of a key, or of the block when the key is not there.
+func (p positions) of(rule int, key string) string {
+	if at, ok := p[rule][key]; ok {
+		return at
+	}
+	return p[rule][""]
+}
+
+// places finds the keys of the text; it has been decoded before, so it is valid.
+func places(text []byte) (positions, error) {
+	var out positions
+	var p unstable.Parser
+	p.Reset(text)
+	for p.NextExpression() {
+		switch e := p.Expression(); e.Kind {
+		case unstable.ArrayTable:
+			out = append(out, map[string]string{"": keyPlace(&p, e.Key())})
+		case unstable.KeyValue:
+			if len(out) == 0 {
+				continue
+			}
+			block := out[len(out)-1]
+			name := keyName(e.Key())
+			block[name] = keyPlace(&p, e.Key())
+			if e.Value().Kind == unstable.InlineTable {
+				for in := e.Value().Children(); in.Next(); {
+					block[name+"."+keyName(in.Node().Key())] = keyPlace(&p, in.Node().Key())
+				}
+			}
+		}
+	}
+	return out, p.Error()
+}
+
+func keyName(it unstable.Iterator) string {
+	var parts []string
+	for it.Next() {
+		parts = append(parts, string(it.Node().Data))
+	}
+	return strings.Join(parts, ".")
+}
+
+func keyPlace(p *unstable.Parser, it unstable.Iterator) string {
+	if !it.Next() {
+		return "line 1, column 1"
+	}
+	start := p.Shape(it.Node().Raw).Start
+	return fmt.Sprintf("line %d, column %d", start.Line, start.Column)
+}
+
+// At says whether the rule applies in a stage.
+func (r Rule) At(stage int) bool { return slices.Contains(r.Stages, stage) }
+
+// Keeps compares a value with the rule's threshold.
+func (r Rule) Keeps(v float64) bool { return Within(v, r.Is, *r.Threshold) }
+
+// Within compares with a tolerance far below any unit, so that a value computed to the threshold
+// counts as on it.
+func Within(v float64, is string, threshold float64) bool {
+	const rounding = 1e-9
+	if is == AtMost {
+		return v <= threshold+rounding
+	}
+	return v >= threshold-rounding
+}
+
+// EffortWithin compares an effort with the threshold on its own scale.
+func (r Rule) EffortWithin(e workout.RPE) bool { return e.Value <= r.EffortLimit(e.Scale) }
+
+func (r Rule) EffortLimit(scale int) float64 {
+	if scale == 10 {
+		return *r.Threshold10
+	}
+	return *r.Threshold
+}
+
+// Hardest is the effort that no single answer may be above.
+func (r Rule) Hardest(scale int) float64 {
+	if scale == 10 {
+		return r.More["hardest_10"]
+	}
+	return r.More["hardest"]
+}
+
+func (r Rule) TooHard(e workout.RPE) bool { return e.Value > r.Hardest(e.Scale) }

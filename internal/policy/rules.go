@@ -1,0 +1,224 @@
+package policy
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+)
+
+// Kind is the part that a rule plays in the verdict.
+type Kind string
+
+// The kinds of rules.
+const (
+	Gate         Kind = "gate"
+	Required     Kind = "required"
+	Evidence     Kind = "evidence"
+	Informative  Kind = "informative"
+	StepBackRule Kind = "step-back" // asks for less when it is not met: see Reason.Asks
+)
+
+// Shortest is the length in minutes from which a session counts (the 1998 position stand: less than
+// 10 min is generally not enough).
+const Shortest = 10
+
+// limits is the range of values that a number of the policy can have.
+type limits struct{ low, high float64 }
+
+// spec is what the program knows of a rule: what its block must hold. Sentence, numbers, window and
+// source are the trainer's; the rest must stand as it is here.
+type spec struct {
+	id        string
+	kind      Kind
+	stages    []int
+	is        string
+	unit      string
+	threshold limits
+	scale10   *limits // range of threshold_10; nil when the rule has none
+	window    limits
+	more      map[string]limits
+}
+
+// specs lists the rules in the order in which an assessment shows them.
+func specs() []spec {
+	var (
+		all    = []int{1, 2, 3}
+		whole  = limits{0, 0} // since the stage began
+		days   = limits{1, 366}
+		counts = limits{1, 100}
+		share  = limits{1, 100}
+		rpe    = limits{6, 20}
+		rpe10  = limits{0, 10}
+	)
+	trend := func(others map[string]limits) map[string]limits {
+		m := map[string]limits{
+			"baseline": {1, 20}, "baseline_most": {1, 20}, "baseline_age_days": days, "recent": {1, 20}, "recent_days": days,
+			"stable": {3, 20}, "error_percent": {0.1, 100},
+		}
+		maps.Copy(m, others)
+		return m
+	}
+	return []spec{
+		{"adult", Gate, all, atLeast, "years", limits{18, 120}, nil, whole, nil},
+		{"emergency-sign", Gate, all, AtMost, "signs", limits{0, 0}, nil, whole, nil},
+		{"doctor-sign", Gate, all, AtMost, "signs", limits{0, 0}, nil, whole, nil},
+		{"disease", Gate, all, AtMost, "months", limits{1, 12}, nil, whole, nil},
+		{"screening", Gate, all, atLeast, "screenings", limits{1, 1}, nil, whole, map[string]limits{"again_after_break_days": days}},
+
+		{"weeks", Required, []int{1}, atLeast, "weeks", limits{1, 52}, nil, whole, map[string]limits{"inactive": {1, 52}}},
+		{"interval-weeks", Required, []int{2}, atLeast, "weeks", limits{1, 52}, nil, whole, nil},
+		{"clearance", Required, []int{1, 2}, AtMost, "months", limits{1, 12}, nil, whole, nil},
+		{"break", Required, all, AtMost, "days without a session", limits{1, 14}, nil, whole, map[string]limits{"stage_1_from_days": {8, 28}}},
+		{"sessions", Required, []int{1}, atLeast, "sessions a week", limits{1, 14}, nil, days, map[string]limits{"weeks": {1, 52}}},
+		{"sessions-total", Required, []int{1}, atLeast, "sessions", limits{1, 500}, nil, whole, nil},
+		{"minutes", Required, []int{1}, atLeast, "min a week", limits{1, 2000}, nil, days, map[string]limits{"weeks": {1, 52}, "goal": {1, 2000}}},
+		{"longest", Required, []int{1}, atLeast, "min", limits{10, 600}, nil, days, map[string]limits{"goal": {10, 600}}},
+		{"effort", Required, []int{1}, AtMost, "RPE", rpe, &rpe10, days, map[string]limits{"answers": counts, "hardest": rpe, "hardest_10": rpe10}},
+		{"interval-sessions", Required, []int{2}, atLeast, "sessions", counts, nil, days, map[string]limits{"bouts_percent": share, "length_within_percent": share}},
+		{"longer-bouts", Required, []int{2}, atLeast, "sessions", counts, nil, days, map[string]limits{"bout_s": {60, 600}}},
+		{"bout-effort", Required, []int{2, 3}, AtMost, "RPE", rpe, &rpe10, days, map[string]limits{"answers": counts, "hardest": rpe, "hardest_10": rpe10}},
+		{"evidence", Required, []int{1, 2}, atLeast, "rules met", limits{1, 5}, nil, whole, nil},
+
+		{"zone", Evidence, []int{1}, atLeast, "% of the main part", share, nil, days, map[string]limits{"sessions": counts}},
+		{"steady", Evidence, all, AtMost, "bpm/10 min", limits{0.1, 30}, nil, days, map[string]limits{"sessions": counts, "of": counts, "warmest_c": {0, 50}}},
+		{"check-session", Evidence, all, AtMost, "bpm", limits{0.1, 30}, nil, days, map[string]limits{"effort": rpe, "effort_10": rpe10}},
+		{"same-effort", Evidence, all, AtMost, "bpm against the baseline", limits{0.1, 5}, nil, whole, trend(map[string]limits{"load_within_percent": {1, 20}, "warmest_c": {0, 50}})},
+		{"back-in-zone", Evidence, []int{2, 3}, atLeast, "% of bouts", share, nil, days, map[string]limits{"sessions": counts}},
+		{"creep", Evidence, []int{2, 3}, AtMost, "bpm", limits{0.1, 50}, nil, days, map[string]limits{"sessions": counts, "of": counts}},
+
+		{"as-prescribed", Informative, all, atLeast, "% of the prescription", share, nil, limits{7, 7}, nil},
+		{"fall", Informative, all, atLeast, "bpm against the baseline", limits{0.1, 5}, nil, whole, trend(map[string]limits{"end_within_bpm": {1, 20}})},
+		{"resting", Informative, all, AtMost, "bpm above the own", limits{1, 30}, nil, days, map[string]limits{"mornings": counts}},
+		{"monotony", Informative, []int{2, 3}, AtMost, "Foster monotony", limits{0.5, 10}, nil, limits{7, 7}, nil},
+		{"weekly-rise", Informative, all, AtMost, "% more", limits{1, 500}, nil, limits{14, 84}, map[string]limits{"silent_below_min": {0, 2000}}},
+		{"longest-run", Informative, all, AtMost, "% more", limits{1, 500}, nil, days, map[string]limits{"or_minutes": {0, 120}, "before_days": days}},
+		{"enjoyment", Informative, all, AtMost, "low answers", limits{0, 20}, nil, days, map[string]limits{"low": {1, 5}, "of": counts}},
+
+		{"tired-sign", StepBackRule, all, AtMost, "signs", limits{0, 20}, nil, days, nil},
+		{"illness", StepBackRule, all, atLeast, "days since", limits{2, 60}, nil, days, nil},
+		{"tiredness", StepBackRule, all, AtMost, "signs with a report", limits{0, 2}, nil, days, map[string]limits{"effort_rise": {1, 10}, "sessions": counts}},
+		{"tiredness-again", StepBackRule, []int{2, 3}, AtMost, "times", limits{1, 10}, nil, days, nil},
+		{"failed-sessions", StepBackRule, []int{2, 3}, AtMost, "failed in a row", limits{1, 20}, nil, days, map[string]limits{"effort": rpe, "effort_10": rpe10}},
+		{"long-break", StepBackRule, []int{2, 3}, AtMost, "days without a session", limits{15, 366}, nil, whole, nil},
+	}
+}
+
+// RuleIDs lists the rules that the program applies, in the order in which it shows them.
+func RuleIDs() []string {
+	var out []string
+	for _, s := range specs() {
+		out = append(out, s.id)
+	}
+	return out
+}
+
+func specOf(id string) (spec, bool) {
+	for _, s := range specs() {
+		if s.id == id {
+			return s, true
+		}
+	}
+	return spec{}, false
+}
+
+// fault finds the first thing that is wrong in a block: the key at which it stands and why.
+func (s spec) fault(r Rule) (key, why string) {
+	switch {
+	case r.Kind != s.kind:
+		return "kind", fmt.Sprintf("kind must be %q", s.kind)
+	case !slices.Equal(r.Stages, s.stages):
+		return "stage", fmt.Sprintf("stage must be %v", s.stages)
+	case r.Is != s.is:
+		return "is", fmt.Sprintf("is must be %q", s.is)
+	case strings.TrimSpace(r.Sentence) == "":
+		return "sentence", "the sentence is missing"
+	case r.Unit == "":
+		return "unit", "the unit is missing"
+	case r.Unit != s.unit:
+		return "unit", fmt.Sprintf("unit must be %q", s.unit)
+	case strings.TrimSpace(r.Source) == "":
+		return "source", `the source is missing; write "common practice, no source" if there is none`
+	case r.Threshold == nil:
+		return "threshold", "the threshold is missing"
+	case !s.threshold.allow(*r.Threshold):
+		return "threshold", s.threshold.says("threshold", *r.Threshold)
+	case s.scale10 == nil && r.Threshold10 != nil:
+		return "threshold_10", "the rule is not about effort and has no threshold_10"
+	case s.scale10 != nil && r.Threshold10 == nil:
+		return "threshold_10", "threshold_10, for effort on the 0-10 scale, is missing"
+	case s.scale10 != nil && !s.scale10.allow(*r.Threshold10):
+		return "threshold_10", s.scale10.says("threshold_10", *r.Threshold10)
+	case r.Window == nil:
+		return "window_days", "window_days is missing; 0 means since the stage began"
+	case !s.window.allow(float64(*r.Window)):
+		return "window_days", s.window.says("window_days", float64(*r.Window))
+	}
+	for _, name := range slices.Sorted(maps.Keys(r.More)) {
+		l, ok := s.more[name]
+		if !ok {
+			return "more." + name, fmt.Sprintf("unknown key %q", "more."+name)
+		}
+		if !l.allow(r.More[name]) {
+			return "more." + name, l.says("more."+name, r.More[name])
+		}
+	}
+	for _, name := range slices.Sorted(maps.Keys(s.more)) {
+		if _, ok := r.More[name]; !ok {
+			return "more", fmt.Sprintf("more.%s is missing", name)
+		}
+	}
+	if key, v := s.fraction(r); key != "" {
+		return key, fmt.Sprintf("%s must be a whole number, not %g", key, v)
+	}
+	switch {
+	case r.More["weeks"]*7 > float64(*r.Window):
+		return "more.weeks", fmt.Sprintf("%g weeks do not fit into window_days = %d", r.More["weeks"], *r.Window)
+	case r.More["of"] > 0 && r.More["sessions"] > r.More["of"]:
+		return "more.sessions", fmt.Sprintf("%g of %g cannot be", r.More["sessions"], r.More["of"])
+	case r.More["hardest"] > 0 && r.More["hardest"] < *r.Threshold:
+		return "more.hardest", "hardest is below the threshold"
+	case r.More["hardest_10"] > 0 && r.More["hardest_10"] < *r.Threshold10:
+		return "more.hardest_10", "hardest_10 is below threshold_10"
+	case r.More["baseline"] > r.More["baseline_most"]:
+		return "more.baseline", "baseline is above baseline_most"
+	}
+	return "", ""
+}
+
+// wholeNumbers are the further numbers that count something, wholeUnits the units of thresholds that do.
+var (
+	wholeNumbers = []string{
+		"again_after_break_days", "inactive", "stage_1_from_days", "weeks", "answers", "sessions", "of", "baseline", "baseline_most", "baseline_age_days",
+		"recent", "recent_days", "stable", "mornings", "before_days",
+	}
+	wholeUnits = []string{"weeks", "sessions", "sessions a week", "rules met", "low answers", "signs", "signs with a report", "times", "failed in a row"}
+)
+
+// fraction finds a number that counts something and is not whole; the program would cut it off.
+func (s spec) fraction(r Rule) (key string, v float64) {
+	if slices.Contains(wholeUnits, s.unit) && *r.Threshold != math.Trunc(*r.Threshold) {
+		return "threshold", *r.Threshold
+	}
+	for _, name := range slices.Sorted(maps.Keys(r.More)) {
+		if slices.Contains(wholeNumbers, name) && r.More[name] != math.Trunc(r.More[name]) {
+			return "more." + name, r.More[name]
+		}
+	}
+	return "", 0
+}
+
+func (l limits) allow(v float64) bool { return v >= l.low && v <= l.high }
+
+func (l limits) says(name string, v float64) string {
+	if l.low == l.high {
+		return fmt.Sprintf("%s must be %g, not %g", name, l.low, v)
+	}
+	return fmt.Sprintf("%s must be between %g and %g, not %g", name, l.low, l.high, v)
+}
+
+// Eases says that a rule of kind step-back asks for an easier week, not for one stage down.
+func (r Rule) Eases() bool {
+	return r.Kind == StepBackRule && (r.ID == "tired-sign" || r.ID == "illness" || r.ID == "tiredness")
+}

@@ -1,0 +1,265 @@
+package prescription
+
+import (
+	"math"
+	"slices"
+
+	"nextrung/internal/policy"
+	"nextrung/internal/progression"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
+	"nextrung/internal/workout"
+)
+
+// course is what next week is for.
+type course string
+
+const (
+	rest      course = "rest"     // no training
+	moderate  course = "moderate" // comfortable sessions only, until a clearance comes
+	easeWeek  course = "ease"
+	backAgain course = "return"
+	build     course = "build"
+	repeat    course = "repeat"
+)
+
+// planner writes next week from what an assessment looked at.
+type planner struct{ progression.Review }
+
+// Prescribe writes the week after an assessment, from the day after it. The stage follows what the
+// trainer decided; without a decision a recommended advance does not happen yet, while an easier
+// week, a step back or a rest does. Duration grows first, then frequency, from what was really done;
+// intensity grows by stages and interval steps only. Beats are left out where heart rate must not lead.
+func Prescribe(p policy.Policy, on workout.Date, r record.Record, a record.Assessment) record.Prescription {
+	v := planner{progression.NewReview(p, on, r)}
+	out := record.Prescription{
+		Client: r.Client.Name, From: on + 1, To: on + 7, Made: on, Verdict: a.Verdict,
+		Targets: []record.Target{}, Notes: []string{},
+	}
+	c := v.course(a)
+	stage, since := v.Record.StageOn(out.To)
+	if a.Verdict != nil && *a.Verdict == record.StepBack && a.To != nil && v.decided() == "" {
+		stage, since = *a.To, out.From
+	}
+	out.Stage = stage
+	if c == rest {
+		out.Notes = v.restNotes(a)
+		return out
+	}
+	week := v.volume(c, stage, since)
+	out.Sessions, out.Minutes = week.sessions, week.minutes
+	out.Reduced = c == easeWeek || c == backAgain
+	out.Targets = v.targets(out.From)
+	out.Slower = v.tooHard(a)
+	if stage > 1 && c != easeWeek && c != moderate && !v.easyReturn(c) && v.Record.StateOn(out.To) != record.RecoveryOf {
+		out.Intervals = v.intervals(c, stage, since, out.From, out.Sessions)
+	}
+	out.Check = v.checkMinutes(c, out, a)
+	out.Notes = v.notes(c, out, a, week)
+	return out
+}
+
+// decided is what the trainer decided on the day of the assessment or for the days after it; ""
+// without any.
+func (v planner) decided() record.Act {
+	var act record.Act
+	for _, d := range v.Record.Decisions {
+		if d.Entered == v.On || d.From > v.On {
+			act = d.Act
+		}
+	}
+	return act
+}
+
+// course follows the trainer's decision, and where there is none the verdict.
+func (v planner) course(a record.Assessment) course {
+	paused := func(on workout.Date) bool { return v.Record.StateOn(on) == record.PausedState }
+	if paused(v.On+1) || paused(v.On+7) || v.Record.StateOn(v.On+7) == record.Finished {
+		return rest
+	}
+	verdict := record.Hold
+	if a.Verdict != nil {
+		verdict = *a.Verdict
+	}
+	if verdict == record.Refer {
+		if v.onlyVigorousBarred(a) {
+			return moderate
+		}
+		return rest
+	}
+	switch v.decided() {
+	case record.DoRefer:
+		return rest
+	case record.DoEase:
+		return easeWeek
+	case record.DoAdvance, record.DoStepBack, record.DoMaintain:
+		return repeat
+	case record.DoHold:
+		if verdict == record.Ease || verdict == record.StepBack {
+			return repeat
+		}
+	}
+	switch {
+	case verdict == record.Ease:
+		return easeWeek
+	case verdict == record.NotAssessable && cannotStart(a):
+		return rest
+	case v.longAway(), v.returnGoesOn():
+		return backAgain
+	case a.Plan != nil && *a.Plan == record.Build && v.Record.StateOn(v.On+7) == record.Active:
+		return build
+	}
+	return repeat
+}
+
+// onlyVigorousBarred says that a client is sent to a doctor only because vigorous work needs a newer
+// clearance; comfortable sessions may go on (Riebe 2015).
+func (v planner) onlyVigorousBarred(a record.Assessment) bool {
+	for _, x := range a.Reasons {
+		if x.Kind == policy.Gate && x.Met != nil && !*x.Met && x.Rule != "disease" {
+			return false
+		}
+	}
+	return v.Record.Client.Screening.Active || v.Record.Client.Clearance != 0
+}
+
+// cannotStart says that nothing is prescribed before a gate has been answered.
+func cannotStart(a record.Assessment) bool {
+	if a.Stage == 0 {
+		return true
+	}
+	for _, x := range a.Reasons {
+		if x.Kind == policy.Gate && (x.Met == nil || !*x.Met) {
+			return true
+		}
+	}
+	return false
+}
+
+// longAway says that a break runs for which a return is due.
+func (v planner) longAway() bool {
+	b, ok := v.Gap()
+	return ok && b.Ended == 0 && !v.Policy.Rule("break").Keeps(float64(b.Days))
+}
+
+// returnGoesOn says that the return after a break that ended is not over when next week begins.
+func (v planner) returnGoesOn() bool {
+	b, ok := v.Gap()
+	return ok && b.Ended != 0 && !v.Policy.Rule("break").Keeps(float64(b.Days)) && v.ReturnLasts(b, v.On+1)
+}
+
+// easyReturn says that a return is comfortable throughout: after a break long enough for stage 1 weeks,
+// or after one with a fever or a chest illness.
+func (v planner) easyReturn(c course) bool {
+	b, ok := v.Gap()
+	ill := slices.ContainsFunc(v.Signs(signs.Illness), func(s progression.Noted) bool { return s.On >= b.After })
+	return c == backAgain && ok && (v.LongEnough(b) || ill)
+}
+
+// targets gives zone 1 for each mode of the client, in whole beats inside the zone.
+func (v planner) targets(from workout.Date) []record.Target {
+	body := v.Record.Client.Body(from)
+	out := []record.Target{}
+	for _, m := range v.Record.Client.TrainedModes() {
+		t := record.Target{Mode: m, Feel: workout.Comfortable}
+		if e := body.Edges(m); e != nil && !v.Record.Client.ByEffort() {
+			t.Low, t.High = math.Ceil(e.BPM[0]), math.Floor(e.BPM[1])
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+// steps are the interval sessions of a stage from the first to the last (bouts, work and rest in
+// seconds). Stage 2 after Mitranun 2014 and Nemoto 2007, stage 3 after the rehabilitation tables;
+// the steps between are common practice, no source.
+func steps(stage int) []record.Intervals {
+	if stage == 2 {
+		return []record.Intervals{
+			{Bouts: 4, Work: 60, Rest: 240}, {Bouts: 4, Work: 60, Rest: 180}, {Bouts: 5, Work: 60, Rest: 180},
+			{Bouts: 6, Work: 60, Rest: 180}, {Bouts: 6, Work: 120, Rest: 120}, {Bouts: 5, Work: 180, Rest: 180},
+		}
+	}
+	return []record.Intervals{{Bouts: 4, Work: 60, Rest: 180}, {Bouts: 4, Work: 120, Rest: 120}, {Bouts: 4, Work: 180, Rest: 180}}
+}
+
+// step is the index of the last interval step that was prescribed since the stage began; -1 for none.
+func (v planner) step(stage int, since workout.Date) int {
+	at := -1
+	var last workout.Date
+	for _, p := range v.Record.Prescriptions {
+		if p.Stage != stage || p.Intervals == nil || p.From < since || p.From > v.On || p.From < last {
+			continue
+		}
+		same := func(s record.Intervals) bool {
+			return s.Bouts == p.Intervals.Bouts && s.Work == p.Intervals.Work && s.Rest == p.Intervals.Rest
+		}
+		if i := slices.IndexFunc(steps(stage), same); i >= 0 {
+			at, last = i, p.From
+		}
+	}
+	return at
+}
+
+// intervals gives the interval sessions of the week: one in the first week of the stage, then two
+// where there are three sessions or more.
+func (v planner) intervals(c course, stage int, since, from workout.Date, sessions int) *record.Intervals {
+	all := steps(stage)
+	last := v.step(stage, since)
+	next := max(0, last)
+	if c == build && last >= 0 {
+		next = min(last+1, len(all)-1)
+	}
+	if c == backAgain {
+		next = max(0, last-1)
+	}
+	out := all[next]
+	out.Count, out.Feel = 1, workout.Brisk
+	if last >= 0 && sessions >= 3 && c != backAgain {
+		out.Count = 2
+	}
+	if stage == 3 {
+		out.Feel = workout.Hard
+	}
+	out.Low, out.High = v.boutBeats(stage, out.Work, from)
+	return &out
+}
+
+// unmeasuredShare is the share of an estimated maximum above which nobody is sent before the maximum
+// has been measured (common practice, no source).
+const unmeasuredShare = 0.90
+
+// settled is the length in seconds from which a bout reaches the heart rate that belongs to its load
+// (Hunt 2015: time constant 58 s, so 95 % after 3 of them).
+const settled = 180
+
+// boutBeats gives the lowest limits over the client's modes, so that the numbers are safe in each.
+// Bouts under 3 min end before the heart rate has settled, so they get no lower limit; in stage 3
+// their upper limit is the middle of the zone, since only all-out work brings the heart rate to its
+// top within them.
+func (v planner) boutBeats(stage, work int, from workout.Date) (low, high float64) {
+	if v.Record.Client.ByEffort() {
+		return 0, 0
+	}
+	body := v.Record.Client.Body(from)
+	for _, m := range v.Record.Client.TrainedModes() {
+		e := body.Edges(m)
+		if e == nil {
+			return 0, 0
+		}
+		top := e.BPM[stage]
+		if stage == 3 && work < settled {
+			top = (e.BPM[2] + e.BPM[3]) / 2
+		}
+		if most, ok := body.Maximum(m); ok && stage == 3 && e.Estimated {
+			top = min(top, unmeasuredShare*most.BPM)
+		}
+		if high == 0 || top < high {
+			high, low = top, e.BPM[stage-1]
+		}
+	}
+	if work < settled || low >= high {
+		low = 0
+	}
+	return math.Ceil(low), math.Floor(high)
+}

@@ -1,0 +1,135 @@
+package record
+
+import (
+	"slices"
+
+	"nextrung/internal/policy"
+	"nextrung/internal/workout"
+)
+
+// Verdict is the recommendation of one assessment.
+type Verdict string
+
+// The verdicts.
+const (
+	Advance       Verdict = "advance"
+	Hold          Verdict = "hold"
+	Ease          Verdict = "ease"
+	StepBack      Verdict = "step-back"
+	Refer         Verdict = "refer"
+	NotAssessable Verdict = "not-assessable"
+)
+
+// HoldPlan says what a hold is for.
+type HoldPlan string
+
+// The plans of a hold.
+const (
+	Build  HoldPlan = "build"
+	Repeat HoldPlan = "repeat"
+	Return HoldPlan = "return"
+)
+
+// Assessment is one run of the policy for one client on one date.
+type Assessment struct {
+	Client string       `json:"client"`
+	AsOf   workout.Date `json:"as_of"`
+	State  State        `json:"state"`
+	Stage  int          `json:"stage"`
+	// Verdict is nil for a paused or finished client.
+	Verdict *Verdict `json:"verdict"`
+	// Plan says what a hold is for; nil otherwise.
+	Plan *HoldPlan `json:"plan"`
+	// To is the stage that the verdict leads to; nil when the stage stays.
+	To         *int        `json:"to"`
+	Policy     string      `json:"policy"` // "sha256:..." of the policy's text
+	Reasons    []Reason    `json:"reasons"`
+	Lacking    []Lack      `json:"lacking"`
+	Against    []Lack      `json:"against,omitempty"` // of a hold: what speaks most against moving up, in short
+	Cautions   []string    `json:"cautions"`
+	Robustness *Robustness `json:"robustness"`
+
+	// Week and Weeks count the weeks of the stage that are done and asked for; First is the day from
+	// which a move can be decided on.
+	Week  int          `json:"week"`
+	Weeks int          `json:"weeks"`
+	First workout.Date `json:"first_decision,omitzero"`
+	// Summary is the verdict in one plain sentence for the trainer.
+	Summary string `json:"summary"`
+}
+
+// Reason is one rule applied: what was observed, against which threshold, over which days.
+//
+// Low and High are the 90 % interval of a value that has an error: zone share, drift, check session,
+// 60-second fall, heart rate at the same effort, heart rate between bouts, resting heart rate; for
+// creep they are the range of the sessions that decide. What is counted, dated or answered (sessions,
+// weeks, minutes, bouts done, effort, signs) is taken as it stands and has none.
+type Reason struct {
+	Rule      string       `json:"rule"`
+	Kind      policy.Kind  `json:"kind"`
+	Text      string       `json:"text"`
+	Observed  *float64     `json:"observed"`
+	Low       *float64     `json:"low"`
+	High      *float64     `json:"high"`
+	Is        string       `json:"is"` // "at most" or "at least"
+	Threshold *float64     `json:"threshold"`
+	Unit      string       `json:"unit"`
+	From      workout.Date `json:"from"`
+	To        workout.Date `json:"to"`
+	Enough    bool         `json:"enough"`
+	Met       *bool        `json:"met"` // nil: not assessable
+	Workouts  []string     `json:"workouts"`
+	Points    []Point      `json:"points,omitempty"` // the values behind it, for charts
+	Source    string       `json:"source"`
+	// Asks is what a rule of kind step-back asks for when it is not met: Ease or StepBack.
+	Asks Verdict `json:"asks,omitempty"`
+}
+
+// Point is one value behind a reason.
+type Point struct {
+	Date  workout.Date `json:"date"`
+	Value float64      `json:"value"`
+}
+
+// Lack is what would have to be recorded for a rule to be told, or have to change for it to be met.
+type Lack struct {
+	Rule   string `json:"rule"`
+	Text   string `json:"text"`
+	Needed string `json:"needed"`
+}
+
+// Robustness says how often the verdict stays when its inputs are drawn within their errors: see
+// Policy.AssessOften.
+type Robustness struct {
+	SameVerdict float64 `json:"same_verdict"` // share of the draws, 0-1
+	Draws       int     `json:"draws"`
+	// HangsOn is the input that alone changes the verdict most often, so that "it hangs on ..." can be
+	// read out.
+	HangsOn string `json:"hangs_on"`
+}
+
+// Doubt is what has to be asked before anybody trains on: a note that may tell of a grave sign; "" for
+// none.
+func (a Assessment) Doubt() string {
+	return a.signs(func(r Reason) bool { return r.Met == nil })
+}
+
+// GraveSign is the sign on record that a doctor has to look at first; "" for none.
+func (a Assessment) GraveSign() string {
+	return a.signs(func(r Reason) bool { return r.Met != nil && !*r.Met })
+}
+
+// signs is the text of the first gate on signs for which something holds.
+func (a Assessment) signs(holds func(Reason) bool) string {
+	for _, r := range a.Reasons {
+		if (r.Rule == "emergency-sign" || r.Rule == "doctor-sign") && holds(r) {
+			return r.Text
+		}
+	}
+	return ""
+}
+
+// Urgency orders verdicts by how soon somebody must act, the most urgent first: 0 to 5.
+func (v Verdict) Urgency() int {
+	return slices.Index([]Verdict{Refer, StepBack, Ease, Advance, NotAssessable, Hold}, v)
+}

@@ -1,0 +1,93 @@
+package record
+
+import (
+	"time"
+
+	"nextrung/internal/physiology"
+	"nextrung/internal/workout"
+)
+
+// Location is the client's time zone; UTC when none was entered or the name is not known.
+func (c Client) Location() *time.Location {
+	loc, err := time.LoadLocation(c.TimeZone)
+	if err != nil {
+		return time.UTC
+	}
+	return loc
+}
+
+// ZonesOn is the set of facts for zones that holds on a day: the last one that has started, or the
+// first set for days before it.
+func (c Client) ZonesOn(on workout.Date) ZoneSet {
+	var set ZoneSet
+	for i, z := range c.Zones {
+		if i == 0 || z.From <= on {
+			set = z
+		}
+	}
+	return set
+}
+
+// Body is what physiology must know of the client on a day.
+func (c Client) Body(on workout.Date) physiology.Body {
+	z := c.ZonesOn(on)
+	b := physiology.Body{
+		Age: c.Born.YearsAt(on), Sex: c.Sex, HRRest: z.HRRest,
+		HRMax: map[workout.Mode]float64{}, HRMaxAny: z.HRMax[""],
+		T1: z.T1, T2: z.T2, Limit: z.Limit, Fixed: z.Edges, Slowed: c.ByEffort(),
+	}
+	for m, bpm := range z.HRMax {
+		if m != "" {
+			b.HRMax[m] = bpm
+		}
+	}
+	return b
+}
+
+// ByEffort says that heart rate must not lead, so that effort and talk do: a medicine slows the
+// heart, a pacemaker or an irregular rhythm sets it, or pregnancy changes it. (Brawner 2004 for
+// rate-slowing medicines: an age formula misses by 18 bpm; the others are common practice, no source.)
+func (c Client) ByEffort() bool {
+	return c.Medicine == Slows || c.Has(Pacemaker) || c.Has(Irregular) || c.Has(Pregnant)
+}
+
+func (c Client) Has(x Condition) bool {
+	for _, y := range c.Conditions {
+		if x == y {
+			return true
+		}
+	}
+	return false
+}
+
+// Inactive says that the client did not exercise regularly when the screening was answered; an
+// unanswered screening counts as inactive, the more careful side.
+func (c Client) Inactive() bool { return !c.Screening.Active }
+
+// trains says that sessions in a mode count for the client. Every mode does, but a walk only when
+// walking is one of the client's modes.
+func (c Client) trains(m workout.Mode) bool {
+	if m != workout.Walk {
+		return true
+	}
+	for _, x := range c.Modes {
+		if x == workout.Walk {
+			return true
+		}
+	}
+	return false
+}
+
+// modes lists what the client trains; all but walking when nothing was entered.
+func (c Client) TrainedModes() []workout.Mode {
+	if len(c.Modes) > 0 {
+		return c.Modes
+	}
+	var out []workout.Mode
+	for _, m := range workout.Modes() {
+		if m != workout.Walk {
+			out = append(out, m)
+		}
+	}
+	return out
+}

@@ -1,0 +1,108 @@
+// Package record holds what the book keeps of a client: the facts about the person, recordings,
+// reports and notes, the sessions and weeks they make up, assessments, decisions and prescriptions.
+// Everything here is plain data and what follows from it alone; the date is always an argument. What
+// a rule makes of it belongs to package progression.
+//
+// Dates are civil days in the client's own time zone; a week is the seven days up to and including
+// the day asked about. Stages are 1 to 3, 0 for none.
+package record
+
+import (
+	"nextrung/internal/physiology"
+	"nextrung/internal/signs"
+	"nextrung/internal/workout"
+)
+
+// Client is one person of the programme: the facts as known on the day they were entered.
+type Client struct {
+	Name     string         `json:"name"`
+	Born     workout.Date   `json:"born"`
+	Sex      physiology.Sex `json:"sex"`
+	HeightCM float64        `json:"height_cm,omitempty"`
+	MassKG   float64        `json:"mass_kg,omitempty"`
+	TimeZone string         `json:"time_zone,omitempty"` // IANA name; "" is UTC
+	Modes    []workout.Mode `json:"modes,omitempty"`     // modes trained; empty means all but walking
+	Sensor   workout.Sensor `json:"sensor,omitempty"`    // what the client wears, when files do not tell
+
+	// Zones are the facts that zones rest on, oldest first. The first set also covers what came before.
+	Zones []ZoneSet `json:"zones,omitempty"`
+
+	Screening  Screening    `json:"screening"`
+	Medicine   Medicine     `json:"medicine,omitempty"`
+	DoseChange workout.Date `json:"dose_change,omitzero"`
+	Clearance  workout.Date `json:"clearance,omitzero"` // day of a doctor's dated clearance
+	Conditions []Condition  `json:"conditions,omitempty"`
+
+	// Stage is where the client started with this trainer, on Since; decisions move it from there.
+	Stage int          `json:"stage"`
+	Since workout.Date `json:"since"`
+
+	// State is what was entered; pauses and later changes come as decisions.
+	State     State        `json:"state"`
+	Purpose   string       `json:"purpose,omitempty"` // of a recovery phase
+	StateEnds workout.Date `json:"state_ends,omitzero"`
+
+	Goal      string   `json:"goal,omitempty"`
+	Days      int      `json:"days,omitempty"`    // days a week available
+	Minutes   int      `json:"minutes,omitempty"` // minutes a session available
+	Equipment []string `json:"equipment,omitempty"`
+	Enjoys    []string `json:"enjoys,omitempty"`
+	// Resistance are the days of the week with resistance work, Tight the muscles that the trainer found tight.
+	Resistance []workout.Weekday `json:"resistance_days,omitempty"`
+	Tight      []string          `json:"tight,omitempty"`
+	// Devices maps a device digest to "own" or "shared".
+	Devices map[string]string `json:"devices,omitempty"`
+}
+
+// ZoneSet is one set of facts for zones with its start date; it changes only by the trainer's act.
+type ZoneSet struct {
+	From   workout.Date                `json:"from,omitzero"`
+	HRMax  map[workout.Mode]float64    `json:"hr_max,omitempty"` // measured, by mode; key "" holds for every mode
+	HRRest float64                     `json:"hr_rest,omitempty"`
+	T1     float64                     `json:"t1,omitempty"`
+	T2     float64                     `json:"t2,omitempty"`
+	Limit  float64                     `json:"limit_bpm,omitempty"`
+	Edges  map[workout.Mode][4]float64 `json:"edges,omitempty"`
+}
+
+// Medicine is the effect of the client's medicines on heart rate.
+type Medicine string
+
+// The effects of medicines. NoMedicine is also what "not asked" looks like until the screening is dated.
+const (
+	NoMedicine Medicine = ""
+	Slows      Medicine = "slows"
+	Raises     Medicine = "raises"
+)
+
+// Screening holds the answers to the pre-participation questions. A zero On means it was not answered.
+type Screening struct {
+	On      workout.Date `json:"on,omitzero"`
+	Active  bool         `json:"active"` // planned exercise, 30 min moderate, 3 days a week, for 3 months
+	Disease string       `json:"disease,omitempty"`
+	Signs   []signs.Sign `json:"signs,omitempty"`
+}
+
+// Condition is a state of health that limits what may be concluded.
+type Condition string
+
+// The conditions with an effect of their own.
+const (
+	Pregnant  Condition = "pregnant"
+	Pacemaker Condition = "pacemaker"
+	Irregular Condition = "irregular-rhythm"
+	Insulin   Condition = "insulin"
+	Asthma    Condition = "asthma"
+)
+
+// State is the state of a client in the programme.
+type State string
+
+// The states.
+const (
+	Active      State = "active"
+	PausedState State = "paused"
+	Maintaining State = "maintaining"
+	RecoveryOf  State = "recovery"
+	Finished    State = "finished"
+)
