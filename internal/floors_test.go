@@ -27,6 +27,7 @@ var floors = map[string]int{
 	"internal/simulate":     2,
 	"internal/heartrate":    1,
 	"internal/recording":    1,
+	"internal/signs":        1,
 	"internal/workout":      0,
 }
 
