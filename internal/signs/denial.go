@@ -15,8 +15,8 @@ var (
 	turning = set("only longer more without until till except anymore just stop stopped free but")
 	undoing = set("until till except anymore before since unless apart besides just only")
 	wary    = set("cant cannot couldnt wouldnt couldn wont")
-	fine    = set("fine ok okay good great clear normal normally well alright easy easily calm comfortable")
-	between = set("was is felt feels feel were are all very really so quite always now i it im and that this time totally perfectly stayed")
+	fine    = set("fine ok okay good great clear normal normally well alright easy easily calm comfortable better stronger perfect")
+	between = set("was is felt feels feel were are all very really so quite always now i it im and getting totally perfectly stayed doing")
 	denied  = set(`pain pains ache aches tightness pressure discomfort dizziness dizzy faint fainting breathless breathlessness palpitations cough
 		fever temperature cold nausea sick sickness wheeze wheezing symptom symptoms problem problems issue issues sore soreness tired swelling swollen
 		chest arm arms jaw neck ankle ankles calf calves heart throat cramp cramps change tablets medicine short out racing irregular heavy tight`)
@@ -40,7 +40,7 @@ func denies(words []word, parts []run, neutral bool) bool {
 	if answered(words, s, last, asked && !calm) {
 		return true
 	}
-	if neutral && !asked && well(words, s, last) {
+	if neutral && !asked && well(words, s, parts[0].to) {
 		return true
 	}
 	return slices.ContainsFunc(parts, func(r run) bool { return deniedBefore(words, s, r) }) && !takenBack(words, s, last)
@@ -68,7 +68,7 @@ func answered(words []word, s run, last int, asked bool) bool {
 		if strings.Contains(g, ",") {
 			return false
 		}
-		if strings.Contains(g, ":") || strings.ContainsAny(g, "-–") && strings.Contains(g, " ") {
+		if strings.Contains(g, ":") || dash(g) {
 			return onlyNo(words[i : s.to+1])
 		}
 	}
@@ -80,13 +80,13 @@ func onlyNo(words []word) bool {
 }
 
 // well says that what follows a place calls it well, and nothing in the sentence takes that back.
-func well(words []word, s run, last int) bool {
+func well(words []word, s run, place int) bool {
 	for i := s.from; i <= s.to; i++ {
 		if w := words[i].text; turning[w] || undoing[w] || deniers[w] || w == "first" {
 			return false
 		}
 	}
-	for i := last + 1; i <= s.to && !strings.Contains(words[i].gap, ","); i++ {
+	for i := place + 1; i <= s.to && !strings.Contains(words[i].gap, ","); i++ {
 		if fine[words[i].text] {
 			return true
 		}
@@ -101,6 +101,9 @@ func well(words []word, s run, last int) bool {
 func deniedBefore(words []word, s run, r run) bool {
 	for i := r.from - 1; i >= s.from; i-- {
 		w, gap := words[i].text, strings.Trim(words[i+1].gap, " -/\u00a0")
+		if dash(words[i+1].gap) {
+			return false
+		}
 		switch {
 		case gap != "" && !(gap == "," && listed(words, s, i+1)), w == "and" && !deniers[words[i+1].text]:
 			return false
@@ -114,12 +117,16 @@ func deniedBefore(words []word, s run, r run) bool {
 	return false
 }
 
-func joined(w string) bool { return w == "or" || w == "nor" }
+// joined says that a word carries a denial from one complaint to the next, or from a complaint to its
+// place: "no pain in my chest".
+func joined(w string) bool { return either(w) || w == "in" || w == "on" || w == "of" || w == "across" }
+
+func either(w string) bool { return w == "or" || w == "nor" }
 
 // listed says that a word stands in a list that ends with "or" or "nor": "no cold, cough or fever".
 func listed(words []word, s run, i int) bool {
 	for j := i; j <= min(s.to, i+4); j++ {
-		if joined(words[j].text) {
+		if either(words[j].text) {
 			return true
 		}
 	}

@@ -9,7 +9,8 @@ import (
 // A pattern says how words must stand in a text. "short of breath/air" are words side by side, with
 // soft words such as "my" between where people put them; a/b is one or the other, wheez* and *olol the
 // beginning and the end of a word, @pain one of a group. "chest & @pain" are parts that stand in either order at most span
-// words apart in one sentence. "$" is the end of a clause. A leading ~ marks words that name no
+// words apart in one sentence. "$" is the end of a clause, !rate another word than "rate" or none. A
+// leading ~ marks words that name no
 // complaint, which "was fine" after them clears.
 type pattern struct {
 	parts   [][]element
@@ -25,7 +26,8 @@ type element struct {
 	begins   []string
 	ends     []string
 	from, to float64 // of a number, when to is set
-	end      bool
+	tenths   bool    // only a number with a decimal
+	end, not bool
 }
 
 func (e element) accepts(word string) bool {
@@ -33,7 +35,7 @@ func (e element) accepts(word string) bool {
 		return true
 	}
 	if e.to > 0 {
-		if v, err := strconv.ParseFloat(strings.Replace(word, ",", ".", 1), 64); err == nil {
+		if v, err := strconv.ParseFloat(strings.Replace(word, ",", ".", 1), 64); err == nil && (!e.tenths || strings.ContainsAny(word, ".,")) {
 			return v >= e.from && v < e.to
 		}
 	}
@@ -57,6 +59,7 @@ func compile(text string) pattern {
 }
 
 func (e *element) add(list string) {
+	list, e.not = cutNot(list, e.not)
 	for w := range strings.SplitSeq(list, "/") {
 		begin, open := strings.CutSuffix(w, "*")
 		name, group := strings.CutPrefix(w, "@")
@@ -68,7 +71,7 @@ func (e *element) add(list string) {
 		case w == "@belowfever":
 			e.from, e.to = -30, 38
 		case w == "@tenths": // a figure nobody writes but of a temperature
-			e.from, e.to = 38.05, 42
+			e.from, e.to, e.tenths = 38, 42, true
 		case group:
 			words, ok := groups[name]
 			if !ok {
@@ -85,6 +88,11 @@ func (e *element) add(list string) {
 			e.words[w] = true
 		}
 	}
+}
+
+func cutNot(list string, already bool) (string, bool) {
+	rest, not := strings.CutPrefix(list, "!")
+	return rest, not || already
 }
 
 // compileAll reads patterns that commas or lines separate.
@@ -137,6 +145,12 @@ func fits(words []word, have []run, r run) bool {
 func side(words []word, i int, seq []element) (run, bool) {
 	at, first := i, i
 	for n, e := range seq {
+		if e.not {
+			if at < len(words) && words[at].beside && e.accepts(words[at].text) {
+				return run{}, false
+			}
+			continue
+		}
 		if e.end {
 			return run{first, at - 1}, at == len(words) || words[at].sentence != words[at-1].sentence || !words[at].beside
 		}

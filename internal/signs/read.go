@@ -34,17 +34,19 @@ type Mention struct {
 type concept struct {
 	sign         Sign
 	topic        Topic
+	alone        []pattern // names only where they are all that is said
 	named, maybe []pattern
 }
 
 var concepts = func() []concept {
 	var out []concept
 	for _, v := range slices.Concat(graves, illnesses, topics) {
-		named := v.named
+		c := concept{v.sign, v.topic, compileAll(v.alone), compileAll(v.named), compileAll(v.maybe)}
 		if v.sign != "" { // the sign's own word and its plain name
-			named = strings.ReplaceAll(string(v.sign), "-", " ") + "\n" + strings.ReplaceAll(v.sign.Words(), ",", "") + "\n" + named
+			own := []pattern{compile(strings.ReplaceAll(string(v.sign), "-", " ")), compile(strings.ReplaceAll(v.sign.Words(), ",", ""))}
+			c.alone = append(c.alone, own...)
 		}
-		out = append(out, concept{v.sign, v.topic, compileAll(named), compileAll(v.maybe)})
+		out = append(out, c)
 	}
 	return out
 }()
@@ -56,28 +58,28 @@ func Named(text string) (Sign, bool) {
 	if onlyNo(words) || len(words) == 0 && strings.TrimSpace(text) == "" {
 		return "", true
 	}
-	for len(words) > 1 && soft[words[0].text] && words[0].text != "a" {
-		words = words[1:]
-	}
-	if slices.ContainsFunc(words, func(w word) bool { return w.guessed }) {
-		return "", false
-	}
 	for _, c := range concepts {
-		for _, p := range c.named {
-			if len(words) == 0 || c.sign == "" {
-				continue
-			}
-			for _, from := range []int{0, 1} {
-				if from == 1 && words[0].text != "a" || from >= len(words) {
-					continue
-				}
-				if r, ok := side(words, from, p.parts[0]); ok && r.to == len(words)-1 {
-					return c.sign, true
-				}
+		for _, p := range slices.Concat(c.alone, c.named) {
+			if c.sign != "" && whole(words, p.parts[0]) {
+				return c.sign, true
 			}
 		}
 	}
 	return "", false
+}
+
+// whole says that words are a name and nothing else: no typing error, and only soft words before it.
+func whole(words []word, name []element) bool {
+	for i, w := range words {
+		r, ok := side(words, i, name)
+		if ok && r.to == len(words)-1 {
+			return !slices.ContainsFunc(words, func(w word) bool { return w.guessed })
+		}
+		if !soft[w.text] {
+			return false
+		}
+	}
+	return false
 }
 
 // match is a place of one pattern.

@@ -11,31 +11,31 @@ var groups = map[string]string{
 	"pain":   "pain pains painful ache* achy achey aching hurt hurts hurting burn burns burning burnt discomfort uncomfortable cramp* stab* sharp kill kills killing agony twinge* throb*",
 	"press":  "tight tightness tightening pressure pressing squeez* heavy heaviness weight grip* crush* constrict* pull pulling pinch* numb* tingl* needles band lump",
 	"odd":    "funny odd oddly weird weirdly strange wrong off stitch sore*",
-	"cannot": "cant cannot couldnt couldn unable hardly barely struggl* fight* fought trouble difficult difficulty hard harder not wouldnt didnt cldnt",
-	"winded": "breathless* wheez* gasp* winded puffed puffing panting",
-	"air":    "breath breaths puff air wind",
-	"breath": "breath breaths breathe breathing air breathin breths",
-	"still":  "rest resting sitting sat sofa chair desk telly tv nothing talking phone home standing",
-	"much":   "far way much more too so ridiculously massively unusually abnormally oddly strangely weirdly never",
-	"slow":   "easy slow slowly gentle gentlest stroll walk walking recovery warm warmup jog pace usual normal normally expected reason effort should considering than",
-	"mild":   "stairs stair upstairs steps slow slowly slowest walking strolling flat level mild gentle gentlest little any shop car bed",
-	"task":   "washing dishes housework chores cooking cleaning hoovering hoover shopping dressed dressing shower showering bed everyday ordinary jobs ironing kitchen gardening teeth dog",
+	"cannot": "cant cannot couldnt couldn unable hardly barely struggl* fight* fought trouble difficult difficulty not wouldnt didnt cldnt wont",
+	"winded": "breathless* wheez* gasp* winded puffed puffing puffs panting blowing",
+	"air":    "breath breaths puff air",
+	"breath": "breath breaths breathe breathing air breathin lungs",
+	"still":  "rest resting sitting sat sofa settee couch chair desk telly tv nothing talking reading watching phone home standing still",
+	"much":   "far way much more too so ridiculously massively unusually abnormally oddly strangely weirdly never sooner",
+	"slow":   "easy slow slowly gentle gentlest stroll walk walking recovery warm warmup jog pace usual normal normally expected reason effort should considering than compared",
+	"mild":   "stairs stair upstairs steps slow slowly slowest walking strolling pottering climbing flat level floor mild gentle gentlest little slightest any shop car bus bed",
+	"task":   "washing dishes housework chores cooking cleaning hoovering hoover shopping dressed dressing shower showering bed everyday ordinary jobs ironing kitchen garden gardening peeling teeth dog",
 	"lying":  "lying laying lie lay flat bed night pillow pillows asleep sleeping",
 	"night":  "wake wakes woke waking woken",
-	"spent":  "knackered exhaust* shattered drained tired tiring tires wiped wipes worn wears fatigued zonked pooped finish* effort energy knackers",
+	"spent":  "knackered exhaust* shattered drained tired tiring tires wiped wipes worn wears fatigued zonked pooped finish* effort energy knackers floors done does takes",
 	"heart":  "heart hearts heartbeat heartbeats heartrate ticker pulse",
-	"beats":  "racing races raced race flutter* skip* stumbl* thump* thud* pound* hammer* bang* wild mad crazy beating irregular* jump* somersault* clappers missed misses missing uneven",
-	"swell":  "swoll* swell* puff* balloon* bloated blown fluid fat thick*",
+	"beats":  "racing raced races race flutter* skip* stumbl* thump* thud* pound* hammer* bang* gallop* wild mad nuts crazy beating irregular* somersault* flip flips clappers missed misses missing uneven stopped rhythm",
+	"swell":  "swoll* swell* swol* puff* balloon* bloated blown fluid fat thick* huge",
 	"ankle":  "ankle ankles feet foot",
-	"calf":   "calf calves",
-	"legs":   "calf calves leg legs thigh thighs shin shins",
+	"calf":   "calf calves calfs",
+	"legs":   "calf calves calfs leg legs thigh thighs shin shins buttock buttocks",
 	"walk":   "walk walking walks walked step steps uphill",
-	"clot":   "swoll* swell* puffed puffy bigger hot warm red lump tender",
+	"clot":   "swoll* swell* puffed puffy bigger fatter hot warm red lump tender massive huge balloon* shiny twice",
 	"colour": "blue grey gray purple white ashen pale",
 	"skin":   "lip lips face skin finger fingers fingertips hands toes nails",
 	"head":   "head heads room everything world",
-	"spin":   "spun spin spins spinning swim swims swimming swam swirl* floaty whirl* funny fuzzy",
-	"wobble": "wobbl* unsteady unsteadiness sway* stagger*",
+	"spin":   "spun spin spins spinning spinny swim swims swimming swimmy swam swirl* floaty whirl* funny fuzzy rush wonky",
+	"wobble": "wobbl* unsteady unsteadiness sway* stagger* lurch* veer* listing",
 	"bad":    "bad badly terrible terribly awful awfully rubbish poor poorly crap crappy rough dreadful lousy little",
 	"drug":   "tablet tablets pill pills medicine medicines medication medications meds drug drugs dose dosage prescription",
 	"change": "new different other another change changed changes changing start started starting stop stopped come came put gave more extra stronger higher lower double doubled halve halved up upped down raised lowered increased reduced switched switch",
@@ -53,7 +53,7 @@ var opening = set("but however though although")
 
 // misspellings are those that letters alone do not give away.
 var misspellings = map[string]string{
-	"haert": "heart", "hart": "heart", "pian": "pain", "clamy": "clammy", "murmer": "murmur", "murmers": "murmur", "unconcious": "unconscious",
+	"haert": "heart", "hart": "heart", "pian": "pain", "clamy": "clammy", "murmer": "murmur", "murmor": "murmur", "murmers": "murmur", "unconcious": "unconscious",
 	"ankel": "ankle", "ankels": "ankles", "diz": "dizzy", "palps": "palpitations", "palpitates": "palpitations", "braethless": "breathless",
 	"collasped": "collapsed", "wheezin": "wheezing", "wooozy": "woozy", "dizzyness": "dizziness", "pnemonia": "pneumonia", "bronchitus": "bronchitis",
 	"preggers": "pregnant", "preggo": "pregnant", "chst": "chest", "brething": "breathing", "jelley": "jelly", "breathin": "breathing",
@@ -70,7 +70,9 @@ var (
 // harmless phrases hold words that elsewhere speak of a sign. They are passed over unless "like"
 // stands before them: "like a strap round my chest".
 var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day/exercise*/workout/physio/deep/high/height/rub/band/freezer, strap/sensor/monitor/belt on/round/around chest
-	treasure chest, chest of drawers, off my chest, armband, jaw dropping, dropped jaw, arm/arms in arm, neck and neck, shoulder to shoulder, neck of, neck warmer, up to neck
+	treasure chest, it was/is cold, sea/water/weather/wind/gym/room/air/hall & cold, murmur of, collapsed tent/chair/laughing, giddy up, dizzying, dizzee, legs/arms tired, knocked & minutes/seconds
+	shattered & record/pb/best, bike/boat/ferry/seat/saddle/table/engine/kettle wobbl*/unsteady/wheez*, calf & cow/cows, valve & tyre/tube/pump, wind & blow*, balance board/bike/exercise*/drill*, weight/heavy weights
+	nearly missed/asleep/fell, went round/past, chest of drawers, off my chest, armband, jaw dropping, dropped jaw, arm/arms in arm, neck and neck, shoulder to shoulder, neck of, neck warmer, up to neck
 	tempo, lol*, sick of, dead easy, killed/crushed/smashed it, heart warming, by heart, heart set, faint hope/smell/light/sound/line/signal/memory/trace, pass*/passed out flyers/leaflets/water/cups/drinks/medals/bibs
 	cold shower/morning/afternoon/evening/day/run/walk/ride/row/swim/session/wind/water/weather/air/rain/hands/start/drink/beer/out/outside, light run/jog/rain/wind/session/headwind/lunch
 	heavy rain/traffic/weights/legs/shoes/bag, pounding pavement/pavements/streets/road/music, breath of fresh air, fresh air, took breath away, spinning class/bike, spinning on bike
@@ -85,6 +87,7 @@ var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day
 type vocabulary struct {
 	sign         Sign
 	topic        Topic
+	alone        string // names only where they are all that is said
 	named, maybe string
 }
 
@@ -92,12 +95,12 @@ var topics = []vocabulary{
 	{topic: Medicine, maybe: `*olol/*alol/*ilol, verapamil, diltiazem, ivabradine, digoxin, ramipril/lisinopril/perindopril/enalapril/captopril/amlodipine, beta blocker*, betablocker*, blood pressure/heart @drug, bp @drug
 		@change & @drug, prescrib* & heart/something/me, put on tablets/pills/meds, on @drug for heart/pressure`},
 	{topic: Pregnancy, maybe: `pregnan*, expecting baby/child/twins/first/second/third/again/another/our, expecting in @month, expecting since, were expecting $, im expecting, having/have baby/twins, baby on way, up duff, months gone, weeks gone`},
-	{topic: Injury, maybe: `@hurt, turned ankle/knee, went over on ankle/foot, pulled/tore/torn/strained/injured/broke/bruised & @limb/something, done knee/ankle/back/hip in`},
+	{topic: Injury, maybe: `@hurt, falls, turned ankle/knee, went over on ankle/foot, pulled/tore/torn/strained/injured/broke/bruised & @limb/something, done knee/ankle/back/hip in`},
 }
 
 var illnesses = []vocabulary{
-	{sign: Fever, named: `fever*, a/high/running temperature, running a temperature, flu, influenza, @feverish fever, temp, temperature`,
-		maybe: `temp/temperature & @feverish, @tenths, covid, shiver*, hot and shivery, burning up`},
+	{sign: Fever, alone: `temp, temperature`, named: `fever*, a/high/running temperature, flu, influenza`,
+		maybe: `temp/temperature & @feverish, temperature, @tenths, covid, shiver*, hot and shivery, burning up`},
 	{sign: ChestIllness, named: `bronchitis, pneumonia, chest infection*, lung infection*, chest bug/illness/cold, chesty cough`,
 		maybe: `chest & cough/bug/phlegm/cold/antibiotics, coughing up, phlegm, antibiotics`},
 	{sign: UnusuallyTired, named: `tired, exhausted, fatigue, fatigued, tiredness, knackered, shattered, wiped out, drained, zonked, worn out, no energy, dead on feet`},

@@ -33,12 +33,15 @@ func wordsOf(text string) []word {
 			sentence++
 		}
 		w.sentence = sentence
-		w.beside = strings.Trim(w.gap, " -\u00a0_") == ""
+		w.beside = strings.Trim(w.gap, " -\u00a0_") == "" && !dash(w.gap)
 		w.text, w.guessed = corrected(w.text)
 		out, from, end = append(out, w), to, to
 	}
 	return out
 }
+
+// dash says that what stands between two words is a dash, not a hyphen.
+func dash(gap string) bool { return strings.ContainsAny(gap, "-–—") && strings.Contains(gap, " ") }
 
 // wordEnd is where the word ends that begins at a byte; the byte itself if none does.
 func wordEnd(text string, from int) int {
