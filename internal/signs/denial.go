@@ -28,22 +28,27 @@ var (
 		everyone hardly barely scarcely until till except since bit slight slightly unless joking kidding`)
 )
 
-// denies says whether a text plainly denies one of the parts of a match.
+// denies says whether a text plainly denies a match.
 func denies(words []word, parts []run, neutral bool) bool {
-	last := parts[0].to
+	whole := parts[0]
 	for _, r := range parts {
-		last = max(last, r.to)
+		whole = run{min(whole.from, r.from), max(whole.to, r.to)}
 	}
-	s := sentenceOf(words, last)
+	s := sentenceOf(words, whole.to)
 	asked := s.to+1 < len(words) && strings.Contains(words[s.to+1].gap, "?")
 	calm := slices.ContainsFunc(words[s.from:s.to+1], func(w word) bool { return fine[w.text] })
-	if answered(words, s, last, asked && !calm) {
+	if answered(words, s, whole.to, asked && !calm) || neutral && !asked && well(words, s, parts[0].to) {
 		return true
 	}
-	if neutral && !asked && well(words, s, parts[0].to) {
-		return true
+	outside := func(i int) bool {
+		return !slices.ContainsFunc(parts, func(r run) bool { return r.from <= i && i <= r.to })
 	}
-	return slices.ContainsFunc(parts, func(r run) bool { return deniedBefore(words, s, r) }) && !takenBack(words, s, last)
+	for i := whole.from; i <= whole.to; i++ { // "no pain, a weird feeling in my chest" denies the pain alone
+		if w := words[i].text; outside(i) && !inner[w] && !between[w] && !denied[w] && !deniers[w] && !joined(w) {
+			return false
+		}
+	}
+	return slices.ContainsFunc(parts, func(r run) bool { return deniedBefore(words, s, r, outside) }) && !takenBack(words, s, whole)
 }
 
 func sentenceOf(words []word, at int) run {
@@ -98,7 +103,7 @@ func well(words []word, s run, place int) bool {
 }
 
 // deniedBefore says that a denial before a run of words reaches it, and is not denied itself.
-func deniedBefore(words []word, s run, r run) bool {
+func deniedBefore(words []word, s, r run, outside func(int) bool) bool {
 	for i := r.from - 1; i >= s.from; i-- {
 		w, gap := words[i].text, strings.Trim(words[i+1].gap, " -/\u00a0")
 		if dash(words[i+1].gap) {
@@ -108,7 +113,7 @@ func deniedBefore(words []word, s run, r run) bool {
 		case gap != "" && !(gap == "," && listed(words, s, i+1)), w == "and" && !deniers[words[i+1].text]:
 			return false
 		case deniers[w]:
-			return !slices.ContainsFunc(words[i+1:r.to+1], func(x word) bool { return turning[x.text] }) && !doubled(words, s, i)
+			return outside(i) && !slices.ContainsFunc(words[i+1:r.to+1], func(x word) bool { return turning[x.text] }) && !doubled(words, s, i)
 		case inner[w]:
 		case !denied[w] || !places[w] && w != "cold" && gap != "/" && !joined(words[i+1].text) && !listed(words, s, i+1):
 			return false
@@ -135,22 +140,22 @@ func listed(words []word, s run, i int) bool {
 
 // doubled says that a denial is denied itself: "can't say I wasn't", "didn't have no".
 func doubled(words []word, s run, i int) bool {
+	straight := true // nothing but inner words so far
 	for i--; i >= s.from && words[i+1].beside; i-- {
 		w := words[i].text
-		if deniers[w] || wary[w] {
+		if wary[w] || straight && deniers[w] {
 			return true
 		}
-		if w == "and" || w == "or" || !inner[w] && w != "say" && w != "that" {
-			return false
-		}
+		straight = straight && inner[w] && w != "and" && w != "or"
 	}
 	return false
 }
 
 // takenBack says that what follows a denial takes it back: "until the hill", "but a bit at the end",
 // "never ... this bad".
-func takenBack(words []word, s run, last int) bool {
-	for i := last + 1; i <= s.to; i++ {
+func takenBack(words []word, s, whole run) bool {
+	last := whole.to
+	for i := whole.from + 1; i <= s.to; i++ {
 		if undoing[words[i].text] {
 			return true
 		}

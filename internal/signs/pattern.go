@@ -118,11 +118,7 @@ func (p pattern) find(words []word) [][]run {
 			out = append(out, slices.Clone(have))
 			return
 		}
-		from, to := 0, len(words)
-		if len(have) > 0 {
-			from, to = max(0, have[0].from-span-1), min(len(words), have[0].to+span+2)
-		}
-		for i := from; i < to; i++ {
+		for i := range words {
 			r, ok := side(words, i, p.parts[len(have)])
 			if ok && fits(words, have, r) {
 				extend(append(have, r))
@@ -133,12 +129,16 @@ func (p pattern) find(words []word) [][]run {
 	return out
 }
 
-// fits says that a run lies apart from others, in their sentence.
+// fits says that a run lies apart from others in their sentence, and near one of them.
 func fits(words []word, have []run, r run) bool {
-	return !slices.ContainsFunc(have, func(h run) bool {
-		return r.from <= h.to && h.from <= r.to || words[r.from].sentence != words[h.from].sentence ||
-			max(r.from, h.from)-min(r.to, h.to) > span
-	})
+	near := len(have) == 0
+	for _, h := range have {
+		if r.from <= h.to && h.from <= r.to || words[r.from].sentence != words[h.from].sentence {
+			return false
+		}
+		near = near || max(r.from, h.from)-min(r.to, h.to) <= span
+	}
+	return near
 }
 
 // side says where a sequence that begins with a word ends.

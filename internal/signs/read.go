@@ -85,7 +85,8 @@ func whole(words []word, name []element) bool {
 // match is a place of one pattern.
 type match struct {
 	Mention
-	names bool // it is a name of the sign
+	names   bool // it is a name of the sign
+	neutral bool // it names a place and no complaint
 }
 
 // Read lists what a text says of signs, illness, injuries, medicines and pregnancy, in the order of the
@@ -109,7 +110,7 @@ func Read(text string) []Mention {
 			found = append(found, c.matches(clear, p, Suspected)...)
 		}
 	}
-	return gather(found)
+	return withoutInjured(gather(found))
 }
 
 // passOver empties the words of harmless phrases.
@@ -135,7 +136,7 @@ func (c concept) matches(words []word, p pattern, said Said) []match {
 		for _, r := range parts {
 			from, to = min(from, r.from), max(to, r.to)
 		}
-		m := match{Mention{words[from].from, words[to].to, c.sign, c.topic, said}, said == Stated}
+		m := match{Mention{words[from].from, words[to].to, c.sign, c.topic, said}, said == Stated, p.neutral}
 		switch {
 		case denies(words, parts, p.neutral):
 			m.Said = Denied
@@ -183,10 +184,20 @@ func gather(found []match) []Mention {
 	return out
 }
 
-// swallowed says that a match is part of a longer phrase that plainly names something else.
+// swallowed says that a match is part of a longer one that says more: of a name of something else, or,
+// for a mere place, of what is said of that place.
 func swallowed(m match, all []match) bool {
 	return slices.ContainsFunc(all, func(x match) bool {
-		other := x.Sign != m.Sign || x.Topic != m.Topic
-		return other && x.names && x.From <= m.From && m.To <= x.To && x.To-x.From > m.To-m.From
+		same := x.Sign == m.Sign && x.Topic == m.Topic
+		inside := x.From <= m.From && m.To <= x.To && x.To-x.From > m.To-m.From
+		return inside && (!same && x.names || same && m.neutral && !x.neutral)
 	})
+}
+
+// withoutInjured drops swollen ankles beside a fall or a twist: an injury is asked about instead.
+func withoutInjured(all []Mention) []Mention {
+	if !slices.ContainsFunc(all, func(m Mention) bool { return m.Topic == Injury && m.Said != Denied }) {
+		return all
+	}
+	return slices.DeleteFunc(all, func(m Mention) bool { return m.Sign == SwollenAnkles })
 }
