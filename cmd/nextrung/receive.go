@@ -7,10 +7,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
-	"nextrung/internal/answers"
 	"nextrung/internal/coach"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
@@ -306,10 +304,10 @@ func (c *noteCommand) Run(ctx context.Context, cli *commands, s *surroundings) e
 			n.Symptoms = append(n.Symptoms, sign)
 		}
 	}
-	asked := signs.Mentioned(strings.Join(append(odd, n.Text), " "))
 	if len(odd) > 0 {
 		n.Text = strings.TrimSpace(n.Text + " [reported: " + strings.Join(odd, ", ") + "]")
 	}
+	n = n.Read()
 	co, err := cli.openFor(ctx, &c.Client)
 	if err != nil {
 		return err
@@ -324,16 +322,14 @@ func (c *noteCommand) Run(ctx context.Context, cli *commands, s *surroundings) e
 			s.say("%s: %s", sym, advice)
 		}
 	}
-	for _, sym := range asked {
-		if !slices.Contains(n.Symptoms, sym) {
-			if n.NoSign {
-				continue
-			}
-			s.warn("the note reads like %q: nobody moves up and nothing is prescribed until you have asked. If it was so: nextrung note --client %q --date %s --symptoms %s; if not: the same with --symptoms none", sym, c.Client, n.Date, sym)
+	for _, x := range n.Suspected {
+		switch {
+		case n.NoSign && x.Sign != "":
+		case x.Sign.Grave():
+			s.warn("the note reads like %q: nobody moves up and nothing is prescribed until you have asked. If it was so: nextrung note --client %q --date %s --symptoms %s; if not: the same with --symptoms none", x.Sign, c.Client, n.Date, x.Sign)
+		default:
+			s.warn("the note may speak of %s: ask, and enter the answer; until then nothing harder than easy is prescribed", cmp.Or(string(x.Topic), x.Sign.Words()))
 		}
-	}
-	for _, question := range answers.HealthQuestions(n.Text, c.Client) {
-		s.warn("%s", question)
 	}
 	if len(odd) > 0 {
 		s.warn("kept as a remark only, since no rule knows the words: %s. Words that rules know: %s", strings.Join(odd, ", "), symptomWords())

@@ -26,8 +26,8 @@ var noFever = regexp.MustCompile(`\btemp(?:erature)?\b(?:\s|[:=]|\b(?:of|was|at|
 // mentioned lists the signs that a stretch seems to speak of.
 func (p *parser) mentioned(from, to int) []signs.Sign {
 	text := strings.ToLower(p.text[from:to])
-	out := signs.Mentioned(text)
-	if signs.InjuryMentioned(p.text) {
+	out := mentioned(text)
+	if injured(p.text) {
 		out = slices.DeleteFunc(out, func(s signs.Sign) bool { return s == signs.SwollenAnkles })
 	}
 	text = noFever.ReplaceAllString(text, "")
@@ -43,4 +43,20 @@ func (p *parser) mentioned(from, to int) []signs.Sign {
 		}
 	}
 	return unique(out)
+}
+
+// mentioned lists the grave signs that a text speaks of without denying them.
+func mentioned(text string) []signs.Sign {
+	var out []signs.Sign
+	for _, m := range signs.Read(text) {
+		if m.Sign.Grave() && m.Said != signs.Denied {
+			out = append(out, m.Sign)
+		}
+	}
+	return out
+}
+
+// injured says that a text speaks of a fall, a twist or a knock.
+func injured(text string) bool {
+	return slices.ContainsFunc(signs.Read(text), func(m signs.Mention) bool { return m.Topic == signs.Injury && m.Said != signs.Denied })
 }

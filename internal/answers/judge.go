@@ -254,7 +254,7 @@ func (p *parser) gap(c clause, from, to int) {
 			if meant[0] == signs.Nausea {
 				question = nauseaAsked
 			}
-		} else if signs.InjuryMentioned(p.text) && slices.Contains(signs.Mentioned(p.text[from:to]), signs.SwollenAnkles) {
+		} else if injured(p.text) && slices.Contains(mentioned(p.text[from:to]), signs.SwollenAnkles) {
 			kind, question = Question, injuryAsked
 		} else if slices.ContainsFunc(words, func(w word) bool { return talking[w.text] }) {
 			kind, question = Question, "Was talking comfortable, hard or not possible?"

@@ -83,9 +83,9 @@ func (r Reading) Grave() []Piece {
 
 // gravest is the tier of the gravest of some signs.
 func gravest(all []signs.Sign) signs.Tier {
-	best := signs.OtherSign
+	best := signs.Other
 	for _, s := range all {
-		if t := s.Tier(); t != signs.OtherSign && (best == signs.OtherSign || t < best) {
+		if t := s.Tier(); t != signs.Other && (best == signs.Other || t < best) {
 			best = t
 		}
 	}

@@ -252,7 +252,7 @@ func (p *parser) signs(from, to int) []item {
 				switch {
 				case it.question == injuryAsked:
 					it.what, it.signs = isDoubt, nil
-				case words[i].text == "chest" && n == 1 && !slices.Contains(signs.Mentioned(p.text[from:to]), signs.Chest):
+				case words[i].text == "chest" && n == 1 && !slices.Contains(mentioned(p.text[from:to]), signs.Chest):
 					i++ // "chest strap", "my chest was fine"
 					continue
 				}
@@ -298,7 +298,7 @@ func (p *parser) weak(words []word, i, n int, s signs.Sign) string {
 		return "Breathless at rest, lying, at mild effort, or only at hard effort?"
 	case s == signs.Nausea:
 		return nauseaAsked
-	case s == signs.SwollenAnkles && signs.InjuryMentioned(p.text):
+	case s == signs.SwollenAnkles && injured(p.text):
 		return injuryAsked
 	case s.Tier() == signs.AskAgain && (weakening[before] || before == "not"):
 		return "Is it more than usual after a session?"

@@ -46,7 +46,7 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 			d.Files = append(d.Files, r.File)
 		}
 	}
-	if d.Act == record.DoAdvance {
+	if d.Act == record.DoAdvance || d.Act == record.DoResume {
 		if err := c.graveSince(ctx, d.Client, d.Entered, a); err != nil {
 			return d, err
 		}
@@ -65,7 +65,7 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 // note that may be one, has been entered since: what was not known then is known now. An assessment
 // that itself sends to a doctor or asks first says so by itself.
 func (c *Coach) graveSince(ctx context.Context, client string, on workout.Date, was record.Assessment) error {
-	if was.Doubt() != "" || was.Verdict != nil && *was.Verdict == record.Refer {
+	if was.Doubt() != nil || was.Verdict != nil && *was.Verdict == record.Refer {
 		return nil
 	}
 	now, err := c.book.Record(ctx, client, endOfTime)
@@ -80,10 +80,8 @@ func (c *Coach) graveSince(ctx context.Context, client string, on workout.Date, 
 		return nil
 	}
 	a := progression.Assess(c.Policy, last, now)
-	for _, text := range []string{a.Doubt(), a.GraveSign()} {
-		if text != "" {
-			return fmt.Errorf("%w: entered since %s: %s", ErrRefer, on.Long(), text)
-		}
+	if a.Doubt() != nil || a.GraveSign() != nil {
+		return fmt.Errorf("%w: entered since %s: %s", ErrRefer, on.Long(), a.Summary)
 	}
 	return nil
 }
@@ -103,15 +101,18 @@ func inOrder(r record.Record, d record.Decision) error {
 }
 
 func stageAfter(act record.Act, a record.Assessment) (int, error) {
-	switch act {
-	case record.DoAdvance:
+	if act == record.DoAdvance || act == record.DoResume {
 		if a.Verdict != nil && *a.Verdict == record.Refer {
 			return 0, fmt.Errorf("%w: %s; after the visit enter the dated clearance with `nextrung client set %q --clearance DATE`",
 				ErrRefer, strings.TrimSuffix(a.Summary, "."), a.Client)
 		}
-		if doubt := a.Doubt(); doubt != "" {
-			return 0, fmt.Errorf("%w: %s Ask, and enter the answer as `nextrung note --client %q --date DATE --symptoms SIGN` or `--symptoms none`", ErrRefer, doubt, a.Client)
+		if len(a.Unanswered) > 0 {
+			q := a.Unanswered[0]
+			return 0, fmt.Errorf("%w: %s Ask, and enter the answer as `nextrung note --client %q --date %s --symptoms SIGN` or `--symptoms none`", ErrRefer, a.Summary, a.Client, q.On)
 		}
+	}
+	switch act {
+	case record.DoAdvance:
 		if a.Stage >= 3 {
 			return 0, fmt.Errorf("%s is in stage 3; there is no stage above it", a.Client)
 		}

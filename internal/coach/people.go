@@ -146,11 +146,18 @@ func forMode(m workout.Mode) string {
 
 // AddNote enters what no sensor knows.
 func (c *Coach) AddNote(ctx context.Context, client string, n record.Note) error {
-	return c.book.AddNote(ctx, client, n)
+	_, err := c.AddNotes(ctx, client, []record.Note{n})
+	return err
 }
 
 // AddNotes enters several notes at once, all or none, and returns their IDs.
 func (c *Coach) AddNotes(ctx context.Context, client string, notes []record.Note) ([]string, error) {
+	notes = slices.Clone(notes)
+	for i, n := range notes {
+		if n.Reader == 0 { // nothing comes into the book unread, whichever way it comes
+			notes[i] = n.Read()
+		}
+	}
 	return c.book.AddNotes(ctx, client, notes)
 }
 

@@ -280,7 +280,7 @@ func tierWords(t signs.Tier) string {
 
 // gravity orders signs, the gravest first.
 func gravity(s signs.Sign) int {
-	return slices.Index([]signs.Tier{signs.Emergency, signs.Doctor, signs.Illness, signs.AskAgain, signs.OtherSign}, s.Tier())
+	return slices.Index([]signs.Tier{signs.Emergency, signs.Doctor, signs.Illness, signs.AskAgain, signs.Other}, s.Tier())
 }
 
 // weekOf is what the policy says at the end of one week. The tiredness pattern is told against the

@@ -4,12 +4,17 @@ import (
 	"context"
 	"database/sql"
 	"embed"
+	"encoding/json"
 	"fmt"
 	"io/fs"
+	"nextrung/internal/record"
 )
 
 //go:embed migrations/*.sql
 var migrations embed.FS
+
+// inGo are the migrations that need the program, beside their file.
+var inGo = map[string]func(context.Context, *sql.Tx) error{"migrations/0005_read.sql": readNotes}
 
 // migrate brings the book to the newest schema: file n of the migrations, in the order of their
 // names, leads from version n-1 to n, each in a transaction of its own. The version is the
@@ -61,6 +66,11 @@ func step(ctx context.Context, db *sql.DB, files fs.FS, names []string) (int, er
 	if _, err := tx.ExecContext(ctx, string(text)); err != nil {
 		return 0, fmt.Errorf("migration %s: %w", names[version], err)
 	}
+	if by := inGo[names[version]]; by != nil {
+		if err := by(ctx, tx); err != nil {
+			return 0, fmt.Errorf("migration %s: %w", names[version], err)
+		}
+	}
 	version++
 	if _, err := tx.ExecContext(ctx, fmt.Sprintf("PRAGMA user_version = %d", version)); err != nil {
 		return 0, err
@@ -71,4 +81,24 @@ func step(ctx context.Context, db *sql.DB, files fs.FS, names []string) (int, er
 func schema(ctx context.Context, q querier) (version int, err error) {
 	err = q.QueryRowContext(ctx, "PRAGMA user_version").Scan(&version)
 	return version, err
+}
+
+// readNotes reads once what notes from before say of signs and topics.
+func readNotes(ctx context.Context, tx *sql.Tx) error {
+	notes, err := values[record.Note](ctx, tx, "SELECT json_set(value, '$.id', CAST(id AS TEXT)) FROM note")
+	if err != nil {
+		return err
+	}
+	for _, n := range notes {
+		id := n.ID
+		n.ID = ""
+		text, err := json.Marshal(n.Suspect())
+		if err != nil {
+			return err
+		}
+		if _, err := tx.ExecContext(ctx, "UPDATE note SET value = ? WHERE id = ?", string(text), id); err != nil {
+			return fmt.Errorf("read note n%s: %w", id, err)
+		}
+	}
+	return nil
 }

@@ -25,6 +25,10 @@ func (v planner) notes(c course, p record.Prescription, a record.Assessment, wee
 			out = append(out, "After one or two comfortable weeks do a check session: 25 minutes on one machine at one comfortable speed, besides warm-up and cool-down.")
 		}
 	case moderate:
+		if len(a.Unanswered) > 0 {
+			out = append(out, "Comfortable sessions only until you have answered your trainer's question about your health.")
+			break
+		}
 		out = append(out, "Comfortable sessions only until your doctor's clearance is here. Please ask for it.")
 	case build, repeat:
 		out = append(out, v.lastWeek(c, p, a)...)
@@ -165,7 +169,7 @@ func (v planner) restNotes(a record.Assessment) []string {
 		return []string{"No sessions yet: your trainer will tell you where you begin."}
 	}
 	out := []string{"No sessions yet: a few questions have to be answered first. Your trainer will ask you."}
-	if a.Doubt() != "" {
+	if a.Doubt() != nil {
 		out = append(out, "Pain or pressure in the chest, fainting, confusion, or breathlessness at rest: call emergency help at once.")
 	}
 	return out

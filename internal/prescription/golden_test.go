@@ -135,30 +135,6 @@ func TestJSON(t *testing.T) {
 	}
 }
 
-func TestSymptomTiers(t *testing.T) {
-	want := map[signs.Tier][]signs.Sign{
-		signs.Emergency: {"chest", "faint", "breathless-at-rest", "confusion"},
-		signs.Doctor:    {"breathless-at-mild-effort", "breathless-lying", "dizzy", "palpitations", "swollen-ankles", "calf-pain-walking", "nausea"},
-		signs.AskAgain:  {"unusually-tired", "poor-sleep", "cold", "sore"},
-		signs.Illness:   {"fever", "chest-illness"},
-		signs.OtherSign: {"homesick", ""},
-	}
-	known := 0
-	for tier, all := range want {
-		for _, s := range all {
-			if s.Tier() != tier {
-				t.Errorf("%s is of tier %d, want %d", s, s.Tier(), tier)
-			}
-			if tier != signs.OtherSign {
-				known++
-			}
-		}
-	}
-	if got := len(signs.All()); got != known {
-		t.Errorf("%d symptoms are listed, %d known", got, known)
-	}
-}
-
 // TestOtherWordsAreShown: a word that the program does not know is kept as a caution for four weeks
 // and decides nothing.
 func TestOtherWordsAreShown(t *testing.T) {

@@ -87,9 +87,14 @@ func (v planner) course(a record.Assessment) course {
 		}
 		return rest
 	}
-	switch v.decided() {
-	case record.DoRefer:
+	act := v.decided()
+	switch {
+	case a.Doubt() != nil || act == record.DoRefer:
 		return rest
+	case len(a.Unanswered) > 0 && act != record.DoEase && verdict != record.Ease && !(verdict == record.NotAssessable && cannotStart(a)):
+		return moderate
+	}
+	switch act {
 	case record.DoEase:
 		return easeWeek
 	case record.DoAdvance, record.DoStepBack, record.DoMaintain:

@@ -356,7 +356,7 @@ func TestIntervalSessionsLieApart(t *testing.T) {
 // TestNothingOnADoubt: while somebody has to be asked about a possible grave sign nothing is prescribed.
 func TestNothingOnADoubt(t *testing.T) {
 	p, _ := next(story.Ferry(4).Then(func(r *record.Record) {
-		r.Notes = append(r.Notes, record.Note{Date: story.Day(24), Entered: story.Day(24), Text: "Wed chest pain on the stairs"})
+		r.Notes = append(r.Notes, record.Note{Date: story.Day(24), Entered: story.Day(24), Text: "tight across the chest on the last hill"}.Read())
 	}))
 	if p.Sessions != 0 || !has(p.Notes, "call emergency help") {
 		t.Errorf("prescribes %d sessions, notes %q", p.Sessions, p.Notes)

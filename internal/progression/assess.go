@@ -11,7 +11,6 @@ import (
 
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
-	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -30,17 +29,21 @@ func (v Review) assessment() (record.Assessment, *findings) {
 	a := record.Assessment{
 		Client: v.Record.Client.Name, AsOf: v.On, State: v.state, Stage: v.Stage, Policy: v.Policy.Digest(),
 		Reasons: []record.Reason{}, Lacking: []record.Lack{}, Cautions: v.particular(),
-		Week: v.days.weeks(), Weeks: v.weeksAsked(), First: v.firstDecision(),
+		Week: v.days.weeks(), Weeks: v.weeksAsked(), First: v.firstDecision(), Unanswered: v.unanswered,
 	}
-	switch v.state {
-	case record.PausedState:
-		a.Summary = "Paused: no assessment."
+	if v.state != record.PausedState && v.state != record.Finished {
+		return a, v.assess(&a)
+	}
+	// A grave sign stands above a pause and above the end of the programme.
+	if emergency, doctor := v.signGates(); !emergency.isMet() || !doctor.isMet() {
+		stopped(&a, emergency, doctor)
 		return a, nil
-	case record.Finished:
+	}
+	a.Summary = "Paused: no assessment."
+	if v.state == record.Finished {
 		a.Summary = "Finished: no assessment."
-		return a, nil
 	}
-	return a, v.assess(&a)
+	return a, nil
 }
 
 // findings are the told rules by the part that they play.
@@ -52,20 +55,14 @@ type findings struct {
 }
 
 func (v Review) assess(a *record.Assessment) *findings {
-	emergency := v.signGate("emergency-sign", signs.Emergency, "Stop training; if it happens again, call emergency help. No training until a doctor says so.")
-	doctor := v.signGate("doctor-sign", signs.Doctor, "No training until a doctor says so.")
+	emergency, doctor := v.signGates()
 	adult := v.adult()
 	if adult.isUnmet() || v.Stage == 0 {
-		verdict := record.NotAssessable
 		a.Summary = "Cannot tell yet: no stage has been set."
 		if adult.isUnmet() {
 			a.Summary = "Cannot tell yet: " + adult.Text
 		}
-		if emergency.isUnmet() || doctor.isUnmet() {
-			verdict, a.Summary = record.Refer, "See a doctor first. "+firstUnmet(emergency, doctor)
-		}
-		a.Verdict = &verdict
-		list(a, adult, emergency, doctor)
+		stopped(a, adult, emergency, doctor)
 		return nil
 	}
 	screening := v.screening()
@@ -77,7 +74,9 @@ func (v Review) assess(a *record.Assessment) *findings {
 	f.facts = circumstances{
 		stage:      v.Stage,
 		refer:      emergency.isUnmet() || doctor.isUnmet() || disease.isUnmet(),
-		unscreened: !screening.isMet() || adult.Met == nil || emergency.Met == nil || doctor.Met == nil,
+		doubt:      a.Doubt() != nil,
+		unscreened: !screening.isMet() || adult.Met == nil,
+		unanswered: len(v.unanswered) > 0,
 		returning:  f.returning,
 		staying:    v.Stage == 3 || v.state == record.Maintaining || v.state == record.RecoveryOf,
 		stale:      vigorous.isUnmet(),
@@ -94,6 +93,20 @@ func (v Review) assess(a *record.Assessment) *findings {
 	list(a, f.others...)
 	v.conclude(a, f, c)
 	return &f
+}
+
+// stopped concludes where gates decide alone: a doctor first for a grave sign on record, else nothing
+// before the question about one is answered.
+func stopped(a *record.Assessment, gates ...finding) {
+	verdict := record.NotAssessable
+	list(a, gates...)
+	switch {
+	case a.GraveSign() != nil:
+		verdict, a.Summary = record.Refer, "See a doctor first. "+a.GraveSign().Text
+	case a.Doubt() != nil:
+		a.Summary = "Ask first. " + untold(gates)
+	}
+	a.Verdict = &verdict
 }
 
 // require tells the rules that a move depends on.
@@ -185,11 +198,19 @@ func (v Review) conclude(a *record.Assessment, f findings, c circumstances) {
 		a.Summary = "See a doctor first. " + firstUnmet(f.gates...)
 	case record.NotAssessable:
 		a.Summary = "Cannot tell yet: " + untold(append(f.gates, f.required...))
+		if c.doubt {
+			a.Summary = "Ask first. " + untold(f.gates[1:3])
+			break
+		}
 		if v.before() {
 			a.Summary = v.begins() + " " + untold(f.gates)
 		}
 	case record.Hold:
 		switch {
+		case c.unanswered:
+			plan(record.Repeat)
+			q := v.unanswered[0]
+			a.Summary = fmt.Sprintf("Ask first. On %s the client wrote %q. Until that is answered, nothing harder than easy.", q.On.Long(), q.Words)
 		case c.returning:
 			plan(record.Return)
 			a.Summary = "A return after a break. " + v.returning().Text

@@ -2,6 +2,7 @@ package progression
 
 import (
 	"fmt"
+	"slices"
 
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
@@ -67,6 +68,9 @@ func (v Review) screening() finding {
 	if days := v.longestGapSince(on); float64(days) > rule.More["again_after_break_days"] {
 		return f.untold("Answer the screening questions anew.", "The screening of %s is from before a break of %s.", on.Long(), wording.Several(days, "day"))
 	}
+	if slices.ContainsFunc(v.Signs(signs.Emergency, signs.Doctor), func(s Noted) bool { return s.On > v.Record.Client.Clearance }) {
+		return f.told(1, true, "The screening questions were answered on %s. A sign was noted since.", on.Long())
+	}
 	return f.told(1, true, "The screening questions were answered on %s: medical clearance %s.", on.Long(), v.Record.Client.Screening.Clearance())
 }
 
@@ -99,7 +103,7 @@ func (v Review) particular() []string {
 	say(c.Has(record.Insulin), "With insulin, check blood sugar before and after sessions as the doctor said, and keep sugar at hand.")
 	say(c.Has(record.Asthma), "With asthma, keep the reliever at hand, warm up longer, and stop when it wheezes.")
 	say(v.Stage > 1 && !c.ByEffort() && v.intervalsWithoutStrap(), "The interval sessions have no heart-rate data of chest-strap type, so effort decides.")
-	for _, s := range v.Signs(signs.OtherSign) {
+	for _, s := range v.Signs(signs.Other) {
 		say(v.On-s.On < 28, "Noted on %s: %s.", s.On.Long(), string(s.what))
 	}
 	return out

@@ -24,7 +24,8 @@ func gateCases() []ruleCase {
 		{"emergency-sign", "chest, then cleared", story.Ferry(4).Then(story.Note(3, signs.Chest)).Who(func(c *record.Client) { c.Clearance = story.Day(10) }), "met"},
 		{"emergency-sign", "cleared, then chest", story.Ferry(4).Then(story.Note(11, signs.Chest)).Who(func(c *record.Client) { c.Clearance = story.Day(10) }), "unmet"},
 		{"emergency-sign", "in the screening", story.Ferry(4).Who(func(c *record.Client) { c.Screening.Signs = []signs.Sign{signs.Faint} }), "unmet"},
-		{"doctor-sign", "none", story.Ferry(4).Then(story.Note(3, signs.Chest)), "met"},
+		{"doctor-sign", "none", story.Ferry(4), "met"},
+		{"doctor-sign", "says nothing beside an emergency", story.Ferry(4).Then(story.Note(3, signs.Chest)), "untold"},
 		{"doctor-sign", "dizzy", story.Ferry(4).Then(story.Note(3, signs.Dizzy)), "unmet"},
 		{"doctor-sign", "dizzy, then cleared", story.Ferry(4).Then(story.Note(3, signs.Dizzy)).Who(func(c *record.Client) { c.Clearance = story.Day(3) }), "met"},
 

@@ -31,64 +31,47 @@ func (v Review) Signs(tiers ...signs.Tier) []Noted {
 		}
 	}
 	add(v.Record.Client.Screening.On, v.Record.Client.Screening.Signs)
-	for _, n := range v.Record.Notes {
-		add(n.Date, n.Symptoms)
+	for i, n := range v.Record.Notes {
+		if !v.Record.TakenBack(i) {
+			add(n.Date, n.Symptoms)
+		}
 	}
 	slices.SortStableFunc(out, func(a, b Noted) int { return int(a.On - b.On) })
 	return out
 }
 
-// signGate refers while a sign of a tier is on record that is newer than the last clearance. It
-// does not fade with time: only a doctor's clearance ends it.
-func (v Review) signGate(id string, tier signs.Tier, act string) finding {
+// signGate refers while a sign of a tier is on record that is newer than the last clearance. It does
+// not fade with time: only a doctor's clearance ends it.
+func (v Review) signGate(id string, tier signs.Tier) finding {
 	_, f := v.begin(id)
 	open := record.Keep(v.Signs(tier), func(s Noted) bool { return s.On > v.Record.Client.Clearance })
 	f.From = v.Record.Client.Since
-	if d, ok := v.doubt(tier); ok && len(open) == 0 {
-		f.From = min(f.From, d.On)
-		say := fmt.Sprintf("nextrung note --client %s --date %s --symptoms", wording.Quoted(v.Record.Client.Name), d.On)
-		return f.untold(fmt.Sprintf("Ask at once. If it was so: `%s %s`; if it was nothing of the kind: `%s none`.", say, d.what, say),
-			"A note of %s may tell of %s, and nobody has asked yet: %q.", d.On.Long(), d.what.Words(), d.text)
+	if len(open) > 0 {
+		f.From = min(f.From, open[0].On)
+		return f.told(float64(len(open)), false, "On record: %s. %s", named(open), open[len(open)-1].what.Advice())
 	}
-	if len(open) == 0 {
-		what := "sign that needs a doctor before training"
-		if tier == signs.Emergency {
-			what = "sign that needs emergency help"
-		}
-		return f.told(0, true, "No %s is on record%s.", what, since(v.Record.Client.Clearance))
-	}
-	f.From = min(f.From, open[0].On)
-	return f.told(float64(len(open)), false, "On record: %s. %s", named(open), act)
-}
-
-// doubt is what somebody wrote that may be a grave sign.
-type doubt struct {
-	Noted
-	text string
-}
-
-// doubt gives the latest note whose text seems to speak of a sign of a tier that nobody has asked about:
-// it is neither entered as a sign nor denied by a later answer, and no doctor has cleared the client since.
-func (v Review) doubt(tier signs.Tier) (doubt, bool) {
-	var last doubt
-	found := false
-	for i, n := range v.Record.Notes {
-		if n.Date <= v.Record.Client.Clearance || v.denied(n, v.Record.Notes[i+1:]) {
-			continue
-		}
-		for _, s := range signs.Mentioned(n.Text) {
-			if s.Tier() == tier && (!found || n.Date >= last.On) {
-				last, found = doubt{Noted{n.Date, s}, n.Text}, true
-			}
+	for _, q := range v.unanswered {
+		if q.Sign.Tier() == tier {
+			f.From = min(f.From, q.On)
+			return f.untold("Ask at once, and enter the answer.", "On %s the client wrote %q. Is that %s? Nobody has asked yet.", q.On.Long(), q.Words, q.Sign.Words())
 		}
 	}
-	return last, found
+	what := "sign that needs a doctor before training"
+	if tier == signs.Emergency {
+		what = "sign that needs emergency help"
+	}
+	return f.told(0, true, "No %s is on record%s.", what, since(v.Record.Client.Clearance))
 }
 
-// denied says that the client was asked about a note: in itself or in one entered later for its day
-// or a later one.
-func (v Review) denied(n record.Note, later []record.Note) bool {
-	return n.NoSign || slices.ContainsFunc(later, func(x record.Note) bool { return x.NoSign && x.Date >= n.Date && x.Entered >= n.Entered })
+// signGates are the gates on emergency signs and on signs for a doctor. While the first is not met the
+// second says nothing of its own: no reassuring line stands beside a grave one.
+func (v Review) signGates() (emergency, doctor finding) {
+	emergency, doctor = v.signGate("emergency-sign", signs.Emergency), v.signGate("doctor-sign", signs.Doctor)
+	if !emergency.isMet() && doctor.isMet() {
+		doctor.Observed, doctor.Enough, doctor.Met = nil, false, nil
+		doctor.Text = "The sign above comes first."
+	}
+	return emergency, doctor
 }
 
 func since(clearance workout.Date) string {

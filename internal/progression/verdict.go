@@ -10,9 +10,11 @@ import (
 type circumstances struct {
 	stage      int
 	refer      bool // a gate sends to a doctor
+	doubt      bool // what may be a grave sign has not been asked about
 	stepBack   bool // a step-back rule is not kept
 	ease       bool // an ease rule is not kept
 	unscreened bool // screening, or the age, is not known
+	unanswered bool // what may be an illness, a medicine, a pregnancy or an injury has not been asked about
 	returning  bool // a return after a break comes first
 	unmet      bool // a required rule speaks against
 	untold     bool // a required rule lacks data
@@ -33,20 +35,22 @@ func (c circumstances) weighing(f *findings) circumstances {
 	return c
 }
 
-// conclude gives the verdict in the fixed order: refer, step back, ease, screening not answered,
-// hold, not assessable, advance. There is no step back from stage 1; what asks for one there asks
+// conclude gives the verdict in the fixed order: refer, a possible grave sign that nobody has asked
+// about, step back, ease, screening not answered, hold (first of all while something else has to be asked), not assessable, advance. There is no step back from stage 1; what asks for one there asks
 // for ease.
 func (c circumstances) conclude() record.Verdict {
 	switch {
 	case c.refer:
 		return record.Refer
+	case c.doubt:
+		return record.NotAssessable
 	case c.stepBack && c.stage > 1:
 		return record.StepBack
 	case c.ease || c.stepBack:
 		return record.Ease
 	case c.unscreened:
 		return record.NotAssessable
-	case c.returning, c.unmet, c.staying:
+	case c.unanswered, c.returning, c.unmet, c.staying:
 		return record.Hold
 	case c.untold:
 		return record.NotAssessable

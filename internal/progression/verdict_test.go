@@ -11,7 +11,7 @@ import (
 // not assessable > advance. Each row has everything of the rows below it as well.
 func TestVerdictOrder(t *testing.T) {
 	all := circumstances{
-		stage: 2, refer: true, stepBack: true, ease: true, unscreened: true, returning: true, unmet: true, staying: true,
+		stage: 2, refer: true, stepBack: true, doubt: true, unanswered: true, ease: true, unscreened: true, returning: true, unmet: true, staying: true,
 		untold: true, stale: true,
 	}
 	rows := []struct {
@@ -20,10 +20,12 @@ func TestVerdictOrder(t *testing.T) {
 		want record.Verdict
 	}{
 		{"everything", func(*circumstances) {}, record.Refer},
-		{"nobody to see", func(c *circumstances) { c.refer = false }, record.StepBack},
+		{"nobody to see", func(c *circumstances) { c.refer = false }, record.NotAssessable},
+		{"asked about the sign", func(c *circumstances) { c.doubt = false }, record.StepBack},
 		{"no step back", func(c *circumstances) { c.stepBack = false }, record.Ease},
 		{"not tired", func(c *circumstances) { c.ease = false }, record.NotAssessable},
 		{"screened", func(c *circumstances) { c.unscreened = false }, record.Hold},
+		{"asked about the rest", func(c *circumstances) { c.unanswered = false }, record.Hold},
 		{"no return", func(c *circumstances) { c.returning = false }, record.Hold},
 		{"nothing unmet", func(c *circumstances) { c.unmet = false }, record.Hold},
 		{"may move", func(c *circumstances) { c.staying = false }, record.NotAssessable},
@@ -41,20 +43,25 @@ func TestVerdictOrder(t *testing.T) {
 
 // TestVerdictTable goes through every combination and holds the promises that each one must keep.
 func TestVerdictTable(t *testing.T) {
-	for bits := range 1 << 9 {
+	for bits := range 1 << 11 {
 		for stage := 1; stage <= 3; stage++ {
 			on := func(i int) bool { return bits>>i&1 == 1 }
-			c := circumstances{stage, on(0), on(1), on(2), on(3), on(4), on(5), on(6), on(7) || stage == 3, on(8)}
+			c := circumstances{
+				stage: stage, refer: on(0), stepBack: on(1), ease: on(2), unscreened: on(3), returning: on(4), unmet: on(5), untold: on(6),
+				staying: on(7) || stage == 3, stale: on(8), doubt: on(9), unanswered: on(10),
+			}
 			switch got := c.conclude(); {
 			case c.refer && got != record.Refer:
 				t.Errorf("%+v: %s instead of a doctor", c, got)
-			case got == record.Advance && (c.refer || c.stepBack || c.ease || c.unscreened || c.returning || c.unmet || c.untold || c.staying || c.stale):
+			case c.doubt && got != record.Refer && got != record.NotAssessable:
+				t.Errorf("%+v: %s before somebody has asked about a grave sign", c, got)
+			case got == record.Advance && (c.refer || c.doubt || c.unanswered || c.stepBack || c.ease || c.unscreened || c.returning || c.unmet || c.untold || c.staying || c.stale):
 				t.Errorf("%+v: advances against a rule", c)
 			case got == record.StepBack && stage == 1:
 				t.Errorf("%+v: steps back from stage 1", c)
 			case got == record.Advance && stage == 3:
 				t.Errorf("%+v: advances from the last stage", c)
-			case got == record.NotAssessable && !c.unscreened && (c.unmet || c.returning):
+			case got == record.NotAssessable && !c.unscreened && !c.doubt && (c.unanswered || c.unmet || c.returning):
 				t.Errorf("%+v: not assessable although something speaks against", c)
 			}
 		}

@@ -48,6 +48,9 @@ type Assessment struct {
 	Against    []Lack      `json:"against,omitempty"` // of a hold: what speaks most against moving up, in short
 	Cautions   []string    `json:"cautions"`
 	Robustness *Robustness `json:"robustness"`
+	// Unanswered is what somebody has to be asked about, the gravest first. While there is anything
+	// nothing harder than easy is prescribed; while it may be a grave sign, nothing at all.
+	Unanswered []Question `json:"unanswered,omitempty"`
 
 	// Week and Weeks count the weeks of the stage that are done and asked for; First is the day from
 	// which a move can be decided on.
@@ -108,25 +111,23 @@ type Robustness struct {
 	HangsOn string `json:"hangs_on"`
 }
 
-// Doubt is what has to be asked before anybody trains on: a note that may tell of a grave sign; "" for
-// none.
-func (a Assessment) Doubt() string {
-	return a.signs(func(r Reason) bool { return r.Met == nil })
+// Doubt is the first question about a grave sign that has to be answered before anybody trains on; nil
+// for none.
+func (a Assessment) Doubt() *Question {
+	if len(a.Unanswered) > 0 && a.Unanswered[0].Grave() {
+		return &a.Unanswered[0]
+	}
+	return nil
 }
 
-// GraveSign is the sign on record that a doctor has to look at first; "" for none.
-func (a Assessment) GraveSign() string {
-	return a.signs(func(r Reason) bool { return r.Met != nil && !*r.Met })
-}
-
-// signs is the text of the first gate on signs for which something holds.
-func (a Assessment) signs(holds func(Reason) bool) string {
-	for _, r := range a.Reasons {
-		if (r.Rule == "emergency-sign" || r.Rule == "doctor-sign") && holds(r) {
-			return r.Text
+// GraveSign is the gate on the sign on record that a doctor has to look at first; nil for none.
+func (a Assessment) GraveSign() *Reason {
+	for i, r := range a.Reasons {
+		if (r.Rule == "emergency-sign" || r.Rule == "doctor-sign") && r.Met != nil && !*r.Met {
+			return &a.Reasons[i]
 		}
 	}
-	return ""
+	return nil
 }
 
 // Urgency orders verdicts by how soon somebody must act, the most urgent first: 0 to 5.

@@ -49,9 +49,15 @@ type Note struct {
 	HRRest    float64      `json:"hr_rest,omitempty"`
 	Symptoms  []signs.Sign `json:"symptoms,omitempty"`
 	NoSign    bool         `json:"no_sign,omitempty"` // the client was asked, and there was no sign
-	HeatC     *float64     `json:"heat_c,omitempty"`
-	NoFan     bool         `json:"no_fan,omitempty"` // done indoors without a fan
-	Text      string       `json:"text,omitempty"`
+	// Suspected is what the words may mean beyond what is entered, as version Reader of the reader found
+	// when the note was entered; Reader is 0 for a note that nobody has read.
+	Suspected []Suspicion   `json:"suspected,omitempty"`
+	Reader    int           `json:"reader,omitempty"`
+	NotSo     []signs.Topic `json:"not_so,omitempty"` // topics that the client was asked about and that were not so
+	By        string        `json:"by,omitempty"`     // who asked, or entered it
+	HeatC     *float64      `json:"heat_c,omitempty"`
+	NoFan     bool          `json:"no_fan,omitempty"` // done indoors without a fan
+	Text      string        `json:"text,omitempty"`
 }
 
 // Talk is the answer to the talk test.

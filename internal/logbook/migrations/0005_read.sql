@@ -1,0 +1,2 @@
+-- What a note may say of a sign, an illness, a medicine, a pregnancy or an injury is kept with it. Notes from
+-- before are read once, by the program (readNotes).

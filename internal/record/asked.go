@@ -1,0 +1,117 @@
+package record
+
+import (
+	"slices"
+
+	"nextrung/internal/signs"
+	"nextrung/internal/workout"
+)
+
+// Suspicion is what the words of a note may mean: a sign or a topic, one of which is set.
+type Suspicion struct {
+	Sign  signs.Sign  `json:"sign,omitempty"`
+	Topic signs.Topic `json:"topic,omitempty"`
+}
+
+// Question is a suspicion that nobody has answered yet.
+type Question struct {
+	Note string       `json:"note"` // the note's ID
+	On   workout.Date `json:"on"`
+	Suspicion
+	Words string `json:"words"` // the client's own
+}
+
+// Grave says that nobody may train before it is answered.
+func (q Question) Grave() bool { return q.Sign.Grave() }
+
+// Read gives the note with what its text, and further words given as symptoms, say of signs and topics.
+// What is plainly named is entered, what may be meant is suspected, and both are kept from then on
+// with the version of the reader: a later reader changes nothing.
+func (n Note) Read(symptoms ...string) Note { return n.read(append(symptoms, n.Text), true) }
+
+// Suspect is Read for a note from before notes were read: what it says is asked about, and nothing is
+// entered in hindsight.
+func (n Note) Suspect() Note { return n.read([]string{n.Text}, false) }
+
+func (n Note) read(texts []string, enter bool) Note {
+	n.Reader = signs.Reader
+	n.Symptoms, n.Suspected = slices.Clone(n.Symptoms), slices.Clone(n.Suspected)
+	for _, text := range texts {
+		for _, m := range signs.Read(text) {
+			s := Suspicion{m.Sign, m.Topic}
+			switch {
+			case m.Said == signs.Denied, slices.Contains(n.Symptoms, m.Sign), slices.Contains(n.Suspected, s):
+			case enter && m.Said == signs.Stated && m.Sign != "":
+				n.Symptoms = append(n.Symptoms, m.Sign)
+			default:
+				n.Suspected = append(n.Suspected, s)
+			}
+		}
+	}
+	n.Suspected = slices.DeleteFunc(n.Suspected, func(s Suspicion) bool { return slices.Contains(n.Symptoms, s.Sign) })
+	return n
+}
+
+// TakenBack says that the signs of note i are no longer held to be so: somebody asked about that very day
+// later on, and there was no sign. That a client is well on a later day takes nothing back.
+func (r Record) TakenBack(i int) bool {
+	n := r.Notes[i]
+	for j, x := range r.Notes {
+		if x.NoSign && x.Date == n.Date && (x.Entered > n.Entered || x.Entered == n.Entered && j > i) {
+			return true
+		}
+	}
+	return false
+}
+
+// Unanswered lists what notes may mean and nobody has asked about: the signs of an emergency first,
+// then those for a doctor, then the rest, each the latest first. A mild sign needs no answer.
+func (r Record) Unanswered() []Question {
+	var out []Question
+	for _, n := range r.Notes {
+		for _, s := range n.Suspected {
+			if s.Sign.Tier() != signs.AskAgain && !r.answered(n, s) {
+				out = append(out, Question{n.ID, n.Date, s, n.Text})
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Question) int {
+		if a.urgency() != b.urgency() {
+			return a.urgency() - b.urgency()
+		}
+		return int(b.On - a.On)
+	})
+	return out
+}
+
+func (q Question) urgency() int {
+	return slices.Index([]signs.Tier{signs.Emergency, signs.Doctor, signs.Illness, signs.Other}, q.Sign.Tier())
+}
+
+// answered says that somebody asked about a suspicion: the answer was entered no earlier than the note,
+// for its day or a later one, or a fact of the client settles it.
+func (r Record) answered(n Note, s Suspicion) bool {
+	c := r.Client
+	switch s.Topic {
+	case signs.Medicine:
+		if c.Medicine == Slows || c.DoseChange >= n.Date {
+			return true
+		}
+	case signs.Pregnancy:
+		if c.Has(Pregnant) {
+			return true
+		}
+	}
+	if s.Sign.Grave() && c.Clearance >= n.Date {
+		return true
+	}
+	return slices.ContainsFunc(r.Notes, func(x Note) bool {
+		if x.Date < n.Date || x.Entered < n.Entered {
+			return false
+		}
+		if s.Sign != "" {
+			return x.NoSign || slices.Contains(x.Symptoms, s.Sign)
+		}
+		return slices.Contains(x.NotSo, s.Topic)
+	})
+}

@@ -1,0 +1,175 @@
+package signs
+
+import (
+	"slices"
+	"strings"
+)
+
+// Words around a sign. A denial holds for what stands behind it with nothing between but inner words
+// and other complaints. What takes it back, or makes it less than plain, leaves a reason to ask.
+var (
+	deniers = set(`no not never without neither nor nothing zero didnt wasnt werent havent hadnt hasnt dont doesnt isnt arent aint`)
+	bare    = set("no none nope nah never nil not nothing")
+	inner   = set(`any a an the real have had having has feel felt feeling get got been being at all of in on my me with wrong signs sign sort kind
+		unusual i was is are were or and did do were`)
+	turning = set("only longer more without until till except anymore just stop stopped free but")
+	undoing = set("until till except anymore before since unless apart besides just only")
+	wary    = set("cant cannot couldnt wouldnt couldn wont")
+	fine    = set("fine ok okay good great clear normal normally well alright easy easily calm comfortable better stronger perfect")
+	between = set("was is felt feels feel were are all very really so quite always now i it im and getting totally perfectly stayed doing")
+	denied  = set(`pain pains ache aches tightness pressure discomfort dizziness dizzy faint fainting breathless breathlessness palpitations cough
+		fever temperature cold nausea sick sickness wheeze wheezing symptom symptoms problem problems issue issues sore soreness tired swelling swollen
+		chest arm arms jaw neck ankle ankles calf calves heart throat cramp cramps change tablets medicine short out racing irregular heavy tight`)
+	places = set("chest arm arms jaw neck ankle ankles calf calves heart throat short out racing irregular heavy tight swollen change")
+
+	// doubts make it less than plain that a named sign was the client's own.
+	doubts = set(`if whenever would could should might may maybe perhaps probably possibly supposedly think thought wonder afraid worried will next
+		tomorrow used he she him her they husband wife friend partner brother sister mother father mum dad son daughter kid kids child someone somebody
+		everyone hardly barely scarcely until till except since bit slight slightly unless joking kidding`)
+)
+
+// denies says whether a text plainly denies a match.
+func denies(words []word, parts []run, neutral bool) bool {
+	whole := parts[0]
+	for _, r := range parts {
+		whole = run{min(whole.from, r.from), max(whole.to, r.to)}
+	}
+	s := sentenceOf(words, whole.to)
+	asked := s.to+1 < len(words) && strings.Contains(words[s.to+1].gap, "?")
+	calm := slices.ContainsFunc(words[s.from:s.to+1], func(w word) bool { return fine[w.text] })
+	if answered(words, s, whole.to, asked && !calm) || neutral && !asked && well(words, s, parts[0].to) {
+		return true
+	}
+	outside := func(i int) bool {
+		return !slices.ContainsFunc(parts, func(r run) bool { return r.from <= i && i <= r.to })
+	}
+	for i := whole.from; i <= whole.to; i++ { // "no pain, a weird feeling in my chest" denies the pain alone
+		if w := words[i].text; outside(i) && !inner[w] && !between[w] && !denied[w] && !deniers[w] && !joined(w) {
+			return false
+		}
+	}
+	return slices.ContainsFunc(parts, func(r run) bool { return deniedBefore(words, s, r, outside) }) && !takenBack(words, s, whole)
+}
+
+func sentenceOf(words []word, at int) run {
+	s := run{at, at}
+	for s.from > 0 && words[s.from-1].sentence == words[at].sentence {
+		s.from--
+	}
+	for s.to+1 < len(words) && words[s.to+1].sentence == words[at].sentence {
+		s.to++
+	}
+	return s
+}
+
+// answered says that a no and nothing else follows: "chest pain? no", "chest pain: no", "pain - none".
+func answered(words []word, s run, last int, asked bool) bool {
+	if asked {
+		next := sentenceOf(words, s.to+1)
+		return next.to-next.from < 2 && onlyNo(words[next.from:next.to+1])
+	}
+	for i := last + 1; i <= s.to && i <= last+5; i++ {
+		g := words[i].gap
+		if strings.Contains(g, ",") {
+			return false
+		}
+		if strings.Contains(g, ":") || dash(g) {
+			return onlyNo(words[i : s.to+1])
+		}
+	}
+	return false
+}
+
+func onlyNo(words []word) bool {
+	return len(words) > 0 && !slices.ContainsFunc(words, func(w word) bool { return !bare[w.text] })
+}
+
+// well says that what follows a place calls it well, and nothing in the sentence takes that back.
+func well(words []word, s run, place int) bool {
+	for i := s.from; i <= s.to; i++ {
+		if w := words[i].text; turning[w] || undoing[w] || deniers[w] || w == "first" {
+			return false
+		}
+	}
+	for i := place + 1; i <= s.to && !strings.Contains(words[i].gap, ","); i++ {
+		if fine[words[i].text] {
+			return true
+		}
+		if !between[words[i].text] {
+			return false
+		}
+	}
+	return false
+}
+
+// deniedBefore says that a denial before a run of words reaches it, and is not denied itself.
+func deniedBefore(words []word, s, r run, outside func(int) bool) bool {
+	for i := r.from - 1; i >= s.from; i-- {
+		w, gap := words[i].text, strings.Trim(words[i+1].gap, " -/\u00a0")
+		if dash(words[i+1].gap) {
+			return false
+		}
+		switch {
+		case gap != "" && !(gap == "," && listed(words, s, i+1)), w == "and" && !deniers[words[i+1].text]:
+			return false
+		case deniers[w]:
+			return outside(i) && !slices.ContainsFunc(words[i+1:r.to+1], func(x word) bool { return turning[x.text] }) && !doubled(words, s, i)
+		case inner[w]:
+		case !denied[w] || !places[w] && w != "cold" && gap != "/" && !joined(words[i+1].text) && !listed(words, s, i+1):
+			return false
+		}
+	}
+	return false
+}
+
+// joined says that a word carries a denial from one complaint to the next, or from a complaint to its
+// place: "no pain in my chest".
+func joined(w string) bool { return either(w) || w == "in" || w == "on" || w == "of" || w == "across" }
+
+func either(w string) bool { return w == "or" || w == "nor" }
+
+// listed says that a word stands in a list that ends with "or" or "nor": "no cold, cough or fever".
+func listed(words []word, s run, i int) bool {
+	for j := i; j <= min(s.to, i+4); j++ {
+		if either(words[j].text) {
+			return true
+		}
+	}
+	return false
+}
+
+// doubled says that a denial is denied itself: "can't say I wasn't", "didn't have no".
+func doubled(words []word, s run, i int) bool {
+	straight := true // nothing but inner words so far
+	for i--; i >= s.from && words[i+1].beside; i-- {
+		w := words[i].text
+		if wary[w] || straight && deniers[w] {
+			return true
+		}
+		straight = straight && inner[w] && w != "and" && w != "or"
+	}
+	return false
+}
+
+// takenBack says that what follows a denial takes it back: "until the hill", "but a bit at the end",
+// "never ... this bad".
+func takenBack(words []word, s, whole run) bool {
+	last := whole.to
+	for i := whole.from + 1; i <= s.to; i++ {
+		if undoing[words[i].text] {
+			return true
+		}
+	}
+	never := slices.ContainsFunc(words[s.from:last+1], func(w word) bool { return w.text == "never" })
+	if never && slices.ContainsFunc(words[last+1:s.to+1], func(w word) bool { return w.text == "this" || w.text == "like" || w.text == "so" }) {
+		return true
+	}
+	if s.to+1 >= len(words) || !opening[words[s.to+1].text] {
+		return false
+	}
+	next := sentenceOf(words, s.to+1)
+	return slices.ContainsFunc(words[next.from:min(next.to, next.from+3)+1], func(w word) bool { return partly[w.text] })
+}
+
+// partly begins what takes a denial back after "but".
+var partly = set("bit little slight slightly some sometimes once twice when on at then today later after yesterday this just only did had was")

@@ -1,0 +1,166 @@
+package signs
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// A pattern says how words must stand in a text. "short of breath/air" are words side by side, with
+// soft words such as "my" between where people put them; a/b is one or the other, wheez* and *olol the
+// beginning and the end of a word, @pain one of a group. "chest & @pain" are parts that stand in either order at most span
+// words apart in one sentence. "$" is the end of a clause, !rate another word than "rate" or none. A
+// leading ~ marks words that name no
+// complaint, which "was fine" after them clears.
+type pattern struct {
+	parts   [][]element
+	neutral bool
+}
+
+// span is how many words the parts of a pattern may lie apart.
+const span = 7
+
+// element is one place of a pattern.
+type element struct {
+	words    map[string]bool
+	begins   []string
+	ends     []string
+	from, to float64 // of a number, when to is set
+	tenths   bool    // only a number with a decimal
+	end, not bool
+}
+
+func (e element) accepts(word string) bool {
+	if e.words[word] {
+		return true
+	}
+	if e.to > 0 {
+		if v, err := strconv.ParseFloat(strings.Replace(word, ",", ".", 1), 64); err == nil && (!e.tenths || strings.ContainsAny(word, ".,")) {
+			return v >= e.from && v < e.to
+		}
+	}
+	return slices.ContainsFunc(e.begins, func(b string) bool { return strings.HasPrefix(word, b) }) ||
+		slices.ContainsFunc(e.ends, func(b string) bool { return strings.HasSuffix(word, b) })
+}
+
+func compile(text string) pattern {
+	var p pattern
+	text, p.neutral = strings.CutPrefix(text, "~")
+	for part := range strings.SplitSeq(text, "&") {
+		var seq []element
+		for word := range strings.FieldsSeq(part) {
+			e := element{words: map[string]bool{}}
+			e.add(word)
+			seq = append(seq, e)
+		}
+		p.parts = append(p.parts, seq)
+	}
+	return p
+}
+
+func (e *element) add(list string) {
+	list, e.not = cutNot(list, e.not)
+	for w := range strings.SplitSeq(list, "/") {
+		begin, open := strings.CutSuffix(w, "*")
+		name, group := strings.CutPrefix(w, "@")
+		switch {
+		case w == "$":
+			e.end = true
+		case w == "@feverish": // degrees Celsius
+			e.from, e.to = 38, 43
+		case w == "@belowfever":
+			e.from, e.to = -30, 38
+		case w == "@tenths": // a figure nobody writes but of a temperature
+			e.from, e.to, e.tenths = 38, 42, true
+		case group:
+			words, ok := groups[name]
+			if !ok {
+				panic("signs: no group " + w)
+			}
+			for x := range strings.FieldsSeq(words) {
+				e.add(x)
+			}
+		case strings.HasPrefix(w, "*"):
+			e.ends = append(e.ends, w[1:])
+		case open:
+			e.begins = append(e.begins, begin)
+		default:
+			e.words[w] = true
+		}
+	}
+}
+
+func cutNot(list string, already bool) (string, bool) {
+	rest, not := strings.CutPrefix(list, "!")
+	return rest, not || already
+}
+
+// compileAll reads patterns that commas or lines separate.
+func compileAll(text string) []pattern {
+	var out []pattern
+	for p := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == ',' || r == '\n' }) {
+		if p = strings.TrimSpace(p); p != "" {
+			out = append(out, compile(p))
+		}
+	}
+	return out
+}
+
+// run is a stretch of words that a part of a pattern covers, both ends included.
+type run struct{ from, to int }
+
+// find lists the places of a pattern as the runs of its parts, in the order of the pattern.
+func (p pattern) find(words []word) [][]run {
+	var out [][]run
+	var extend func(have []run)
+	extend = func(have []run) {
+		if len(have) == len(p.parts) {
+			out = append(out, slices.Clone(have))
+			return
+		}
+		for i := range words {
+			r, ok := side(words, i, p.parts[len(have)])
+			if ok && fits(words, have, r) {
+				extend(append(have, r))
+			}
+		}
+	}
+	extend(nil)
+	return out
+}
+
+// fits says that a run lies apart from others in their sentence, and near one of them.
+func fits(words []word, have []run, r run) bool {
+	near := len(have) == 0
+	for _, h := range have {
+		if r.from <= h.to && h.from <= r.to || words[r.from].sentence != words[h.from].sentence {
+			return false
+		}
+		near = near || max(r.from, h.from)-min(r.to, h.to) <= span
+	}
+	return near
+}
+
+// side says where a sequence that begins with a word ends.
+func side(words []word, i int, seq []element) (run, bool) {
+	at, first := i, i
+	for n, e := range seq {
+		if e.not {
+			if at < len(words) && words[at].beside && e.accepts(words[at].text) {
+				return run{}, false
+			}
+			continue
+		}
+		if e.end {
+			return run{first, at - 1}, at == len(words) || words[at].sentence != words[at-1].sentence || !words[at].beside
+		}
+		for n > 0 && at < len(words) && words[at].beside && !e.accepts(words[at].text) && soft[words[at].text] && at-i <= 2*len(seq) {
+			at++
+		}
+		if at >= len(words) || n > 0 && !words[at].beside || !e.accepts(words[at].text) {
+			return run{}, false
+		}
+		at++
+	}
+	return run{first, at - 1}, true
+}

@@ -1,0 +1,203 @@
+package signs
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+)
+
+// Reader is the version of Read. It grows with every change of what Read makes of a text, so that what
+// an older reader made of a note can be told from what this one would.
+const Reader = 1
+
+// Said is how a text speaks of a sign.
+type Said int
+
+// The ways of saying it. What is not plainly denied is at least suspected.
+const (
+	Denied    Said = iota // said not to be
+	Suspected             // may be meant: somebody must ask
+	Stated                // plainly named: may be entered
+)
+
+func (s Said) String() string { return [...]string{"denied", "suspected", "stated"}[s] }
+
+// Mention is a place in a text that speaks of a sign or of a topic, one of which is set.
+type Mention struct {
+	From, To int // bytes of the text
+	Sign     Sign
+	Topic    Topic
+	Said     Said
+}
+
+// concept is a vocabulary made ready.
+type concept struct {
+	sign         Sign
+	topic        Topic
+	alone        []pattern // names only where they are all that is said
+	named, maybe []pattern
+}
+
+var concepts = func() []concept {
+	var out []concept
+	for _, v := range slices.Concat(graves, illnesses, topics) {
+		c := concept{v.sign, v.topic, compileAll(v.alone), compileAll(v.named), compileAll(v.maybe)}
+		if v.sign != "" { // the sign's own word and its plain name
+			own := []pattern{compile(strings.ReplaceAll(string(v.sign), "-", " ")), compile(strings.ReplaceAll(v.sign.Words(), ",", ""))}
+			c.alone = append(c.alone, own...)
+		}
+		out = append(out, c)
+	}
+	return out
+}()
+
+// Named is the sign that a word or a few words mean, as commands take them: the graver one where they
+// could mean two. "none", "no" and "" mean no sign: "" and true. Other words are false.
+func Named(text string) (Sign, bool) {
+	words := wordsOf(text)
+	if onlyNo(words) || len(words) == 0 && strings.TrimSpace(text) == "" {
+		return "", true
+	}
+	for _, c := range concepts {
+		for _, p := range slices.Concat(c.alone, c.named) {
+			if c.sign != "" && whole(words, p.parts[0]) {
+				return c.sign, true
+			}
+		}
+	}
+	return "", false
+}
+
+// whole says that words are a name and nothing else: no typing error, and only soft words before it.
+func whole(words []word, name []element) bool {
+	for i, w := range words {
+		r, ok := side(words, i, name)
+		if ok && r.to == len(words)-1 {
+			return !slices.ContainsFunc(words, func(w word) bool { return w.guessed })
+		}
+		if !soft[w.text] {
+			return false
+		}
+	}
+	return false
+}
+
+// match is a place of one pattern.
+type match struct {
+	Mention
+	names   bool // it is a name of the sign
+	neutral bool // it names a place and no complaint
+}
+
+// Read lists what a text says of signs, illness, injuries, medicines and pregnancy, in the order of the
+// text. One place may speak of several; one sign is mentioned once in overlapping places. It is a
+// reason to ask or to enter, never a finding.
+func Read(text string) []Mention {
+	words := wordsOf(text)
+	if len(words) == 0 {
+		return nil
+	}
+	if s, ok := Named(text); ok && s != "" {
+		return []Mention{{From: words[0].from, To: words[len(words)-1].to, Sign: s, Said: Stated}}
+	}
+	clear := passOver(words)
+	var found []match
+	for _, c := range concepts {
+		for _, p := range c.named {
+			found = append(found, c.matches(clear, p, Stated)...)
+		}
+		for _, p := range c.maybe {
+			found = append(found, c.matches(clear, p, Suspected)...)
+		}
+	}
+	return withoutInjured(gather(found))
+}
+
+// passOver empties the words of harmless phrases.
+func passOver(words []word) []word {
+	out := slices.Clone(words)
+	for _, p := range harmless {
+		for _, parts := range p.find(words) {
+			for _, r := range parts {
+				likened := slices.ContainsFunc(words[max(0, r.from-3):r.from], func(w word) bool { return w.text == "like" })
+				for i := r.from; i <= r.to && !likened; i++ {
+					out[i].text = ""
+				}
+			}
+		}
+	}
+	return out
+}
+
+func (c concept) matches(words []word, p pattern, said Said) []match {
+	var out []match
+	for _, parts := range p.find(words) {
+		from, to := parts[0].from, parts[0].to
+		for _, r := range parts {
+			from, to = min(from, r.from), max(to, r.to)
+		}
+		m := match{Mention{words[from].from, words[to].to, c.sign, c.topic, said}, said == Stated, p.neutral}
+		switch {
+		case denies(words, parts, p.neutral):
+			m.Said = Denied
+		case said == Stated && doubtful(words, from, to):
+			m.Said = Suspected
+		}
+		out = append(out, m)
+	}
+	return out
+}
+
+// doubtful says that a named sign must be asked about all the same.
+func doubtful(words []word, from, to int) bool {
+	s := sentenceOf(words, from)
+	for i := s.from; i <= s.to; i++ {
+		w := words[i]
+		if (i < from || i > to) && (doubts[w.text] || deniers[w.text] || wary[w.text]) || i >= from && i <= to && w.guessed {
+			return true
+		}
+	}
+	if s.to+1 < len(words) && strings.Contains(words[s.to+1].gap, "?") {
+		return !yes[words[s.to+1].text]
+	}
+	return false
+}
+
+var yes = set("yes yep yeah yup")
+
+// gather joins the overlapping places of one sign or topic, the plainest way of saying it foremost,
+// and drops what lies within a longer name: the chest of a chest infection.
+func gather(found []match) []Mention {
+	slices.SortStableFunc(found, func(a, b match) int { return cmp.Or(a.From-b.From, b.To-a.To) })
+	var out []Mention
+	for _, m := range found {
+		if swallowed(m, found) {
+			continue
+		}
+		i := slices.IndexFunc(out, func(x Mention) bool { return x.Sign == m.Sign && x.Topic == m.Topic && m.From < x.To && x.From < m.To })
+		if i < 0 {
+			out = append(out, m.Mention)
+			continue
+		}
+		out[i].To, out[i].Said = max(out[i].To, m.To), max(out[i].Said, m.Said)
+	}
+	return out
+}
+
+// swallowed says that a match is part of a longer one that says more: of a name of something else, or,
+// for a mere place, of what is said of that place.
+func swallowed(m match, all []match) bool {
+	return slices.ContainsFunc(all, func(x match) bool {
+		same := x.Sign == m.Sign && x.Topic == m.Topic
+		inside := x.From <= m.From && m.To <= x.To && x.To-x.From > m.To-m.From
+		return inside && (!same && x.names || same && m.neutral && !x.neutral)
+	})
+}
+
+// withoutInjured drops swollen ankles beside a fall or a twist: an injury is asked about instead.
+func withoutInjured(all []Mention) []Mention {
+	if !slices.ContainsFunc(all, func(m Mention) bool { return m.Topic == Injury && m.Said != Denied }) {
+		return all
+	}
+	return slices.DeleteFunc(all, func(m Mention) bool { return m.Sign == SwollenAnkles })
+}

@@ -1,0 +1,146 @@
+// Package signs owns the signs and symptoms that stop, hold or ease training: their names and tiers,
+// how people write about them, and the stop signs, cautions and advice made from them. It finds
+// words; what a record of them means for a client is decided elsewhere.
+package signs
+
+import "strings"
+
+// Sign is a sign or symptom, by the word that commands take and books hold.
+type Sign string
+
+// The signs. Those of screening are the nine major signs and symptoms of cardiovascular, metabolic
+// or kidney disease (Riebe et al. 2015, Med Sci Sports Exerc 47:2473; the same table stands in the
+// handbook of exercise testing and prescription, chapter 2). The others follow the handbook's list of
+// reasons to stop a test. Both from memory and copies, to be checked by licensed practice.
+const (
+	Chest            Sign = "chest" // pain or pressure in chest, neck, jaw, teeth, arm or between the shoulder blades
+	Faint            Sign = "faint"
+	BreathlessAtRest Sign = "breathless-at-rest"
+	BreathlessBeyond Sign = "breathless-beyond-effort" // far more than the effort explains
+	Confusion        Sign = "confusion"                // also speech or face that goes wrong
+	Unsteady         Sign = "unsteady"
+	PaleOrBlue       Sign = "pale-or-blue" // cold, clammy, grey or blue skin, blue lips
+	SwollenLeg       Sign = "swollen-leg"  // one calf or leg: possibly a clot (from memory)
+	BreathlessMild   Sign = "breathless-at-mild-effort"
+	EverydayTasks    Sign = "tired-at-everyday-tasks" // or breathless at them; UnusuallyTired is the mild one
+	BreathlessLying  Sign = "breathless-lying"        // or waking at night breathless
+	Dizzy            Sign = "dizzy"
+	Palpitations     Sign = "palpitations"
+	SwollenAnkles    Sign = "swollen-ankles"
+	CalfPain         Sign = "calf-pain-walking"
+	HeartMurmur      Sign = "heart-murmur"
+	Wheezing         Sign = "wheezing"
+	Nausea           Sign = "nausea"
+	Fever            Sign = "fever"
+	ChestIllness     Sign = "chest-illness" // bronchitis and the like
+	UnusuallyTired   Sign = "unusually-tired"
+	PoorSleep        Sign = "poor-sleep"
+	Cold             Sign = "cold"
+	Sore             Sign = "sore"
+)
+
+// Tier is what a sign asks for.
+type Tier int
+
+// The tiers. Other is that of a word that is no sign of this package.
+const (
+	Other     Tier = iota
+	Emergency      // stop and call emergency help
+	Doctor         // no training until a doctor says so
+	AskAgain       // ease and ask again
+	Illness        // nothing until 48 hours without symptoms
+)
+
+// facts are what is known of a sign. Words are lower case and stand after "had" or "noted:".
+type facts struct {
+	sign  Sign
+	tier  Tier
+	words string
+}
+
+var table = []facts{
+	{Chest, Emergency, "pain or pressure in the chest, neck, jaw or arm"},
+	{Faint, Emergency, "fainted or nearly fainted"},
+	{BreathlessAtRest, Emergency, "breathless at rest"},
+	{BreathlessBeyond, Emergency, "far more breathless than the effort explains"},
+	{Confusion, Emergency, "confused or slurring words"},
+	{Unsteady, Emergency, "unsteady on their feet"},
+	{PaleOrBlue, Emergency, "cold, clammy, grey or blue skin"},
+	{SwollenLeg, Doctor, "one swollen or painful leg"},
+	{BreathlessMild, Doctor, "breathless at mild effort"},
+	{EverydayTasks, Doctor, "unusually tired or breathless with everyday tasks"},
+	{BreathlessLying, Doctor, "breathless when lying or waking at night"},
+	{Dizzy, Doctor, "dizzy"},
+	{Palpitations, Doctor, "racing or irregular heartbeat"},
+	{SwollenAnkles, Doctor, "swollen ankles"},
+	{CalfPain, Doctor, "calf pain when walking"},
+	{HeartMurmur, Doctor, "a heart murmur"},
+	{Wheezing, Doctor, "wheezing"},
+	{Nausea, Doctor, "sick or nauseous"},
+	{Fever, Illness, "a fever"},
+	{ChestIllness, Illness, "a chest illness"},
+	{UnusuallyTired, AskAgain, "unusually tired"},
+	{PoorSleep, AskAgain, "slept badly"},
+	{Cold, AskAgain, "a cold"},
+	{Sore, AskAgain, "sore"},
+}
+
+// All lists the signs, the gravest first.
+func All() []Sign {
+	var out []Sign
+	for _, f := range table {
+		out = append(out, f.sign)
+	}
+	return out
+}
+
+func (s Sign) facts() facts {
+	for _, f := range table {
+		if f.sign == s {
+			return f
+		}
+	}
+	return facts{s, Other, strings.ReplaceAll(string(s), "-", " ")}
+}
+
+// Tier of a sign.
+func (s Sign) Tier() Tier { return s.facts().tier }
+
+// Words says a sign plainly, in lower case.
+func (s Sign) Words() string { return s.facts().words }
+
+// Grave says that nothing harder than rest may follow before somebody has asked: Emergency or Doctor.
+func (s Sign) Grave() bool { return s.Tier() == Emergency || s.Tier() == Doctor }
+
+// Advice says what a reported sign asks for at once; "" for a word that is no sign of this package.
+func (s Sign) Advice() string {
+	switch {
+	case s == SwollenLeg:
+		return today
+	case s.Tier() == Emergency:
+		return "Stop and call emergency help now. " + cleared
+	case s.Tier() == Doctor:
+		return cleared
+	case s.Tier() == AskAgain:
+		return "Take it easier this week, and ask again within three days."
+	case s.Tier() == Illness:
+		return "Don't train until 48 hours have passed without symptoms. Then take an easy week."
+	}
+	return ""
+}
+
+const (
+	cleared = "Don't train until a doctor has cleared you."
+	today   = "See a doctor today. " + cleared
+)
+
+// Topic is what people write about their health that is no sign and still changes what a week or a
+// zone may be.
+type Topic string
+
+// The topics.
+const (
+	Medicine  Topic = "medicine"
+	Pregnancy Topic = "pregnancy"
+	Injury    Topic = "injury" // a fall, a twist or a knock
+)

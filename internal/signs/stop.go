@@ -1,0 +1,122 @@
+package signs
+
+import (
+	"slices"
+	"strings"
+)
+
+// Stop is one line of the list of stop signs: what to do, and at which signs. Items are the words for
+// them; together they make the line.
+type Stop struct {
+	Do    string
+	Items []Item
+}
+
+// Item is a stop sign in words.
+type Item struct {
+	Sign  Sign
+	Words string
+}
+
+// Text is the line in full: "Stop and call emergency help now: fainting, or nearly fainting."
+func (s Stop) Text() string {
+	var words []string
+	for _, i := range s.Items {
+		words = append(words, i.Words)
+	}
+	last := len(words) - 1
+	list := words[last]
+	if last > 0 {
+		list = strings.Join(words[:last], ", ") + " or " + list
+	}
+	return s.Do + ": " + list + "."
+}
+
+const (
+	call     = "Stop and call emergency help now"
+	seeToday = "Stop and see a doctor today"
+	notTill  = "Stop, and don't train until a doctor has cleared you"
+)
+
+// Stops is the one list of signs at which a session ends, the gravest first (sources: see Sign). Every
+// text that names stop signs is made from it.
+func Stops() []Stop {
+	return []Stop{
+		{call, []Item{{Chest, "pain, pressure, tightness or burning in the chest, neck, jaw, teeth or arm, or between the shoulder blades"}}},
+		{call, []Item{{Faint, "fainting"}, {Faint, "nearly fainting"}}},
+		{call, []Item{{BreathlessAtRest, "breathlessness at rest"}, {BreathlessBeyond, "far more breathlessness than the effort explains"}}},
+		{call, []Item{{Confusion, "confusion"}, {Confusion, "slurred speech"}, {Unsteady, "unsteadiness"}, {PaleOrBlue, "cold, clammy, grey or blue skin"}}},
+		{seeToday, []Item{{SwollenLeg, "one calf or leg that is swollen, warm or painful"}}},
+		{notTill, []Item{{Palpitations, "a racing, fluttering or irregular heartbeat"}}},
+		{notTill, []Item{{Dizzy, "dizziness"}, {Nausea, "sickness"}, {Wheezing, "wheezing"}}},
+		{notTill, []Item{{CalfPain, "pain or cramp in the calf when walking"}}},
+	}
+}
+
+// enough ends the full list: a client may always stop.
+const enough = "If you want to stop, stop."
+
+// StopSigns is the list in full, one sentence a line.
+func StopSigns() []string {
+	var out []string
+	for _, s := range Stops() {
+		out = append(out, s.Text())
+	}
+	return append(out, enough)
+}
+
+// StopLine is what stands alone where there is room for one line, as in a watch's workout note.
+const StopLine = "Chest pain, fainting, or breathless at rest: stop and call emergency help."
+
+// StopShort is the list for a picture or a message. Its first line is StopLine.
+func StopShort() []string {
+	return []string{
+		StopLine,
+		"Confused, unsteady, far too breathless, or clammy, grey or blue skin: stop and call emergency help.",
+		"One leg swollen, warm or painful: stop and see a doctor today.",
+		"Racing or uneven heartbeat, dizzy, sick, wheezing, or calf pain when walking: stop, and don't train until a doctor has cleared you.",
+	}
+}
+
+// Cautions are the sentences that stand on every page on which somebody may act, the strongest first.
+func Cautions() []string {
+	return []string{
+		"After a stop sign, don't train until a doctor has cleared you.",
+		"With a known heart, metabolic or kidney disease, don't start or train harder until a doctor has cleared you.",
+		"Medicines that slow the heart make heart-rate zones wrong. Go by effort and talk instead.",
+		"How hard it feels and how easily you can talk overrule every number here.",
+		"Local rules and licensed practice come first.",
+		"This is not a medical device, and nothing here is a diagnosis.",
+	}
+}
+
+// AfterReferral says what becomes of plans handed out before a client was sent to a doctor.
+const AfterReferral = "Delete the old sessions from your calendar and watch."
+
+// Question is one question of screening, and the signs that a yes may mean.
+type Question struct {
+	Signs []Sign
+	Text  string
+}
+
+// Screening is the list of nine published signs as questions (Riebe 2015; see Sign).
+func Screening() []Question {
+	return []Question{
+		{[]Sign{Chest}, "Do you get pain, pressure, tightness or burning in the chest, neck, jaw, teeth or arms, or between the shoulder blades, with effort, excitement, cold or after meals?"},
+		{[]Sign{BreathlessAtRest, BreathlessMild}, "Do you get short of breath at rest or with mild effort?"},
+		{[]Sign{Dizzy, Faint}, "Have you been dizzy, fainted or nearly fainted?"},
+		{[]Sign{BreathlessLying}, "Do you get breathless lying flat, or wake up at night breathless?"},
+		{[]Sign{SwollenAnkles}, "Do your ankles swell?"},
+		{[]Sign{Palpitations}, "Does your heart race, flutter or skip beats for no clear reason?"},
+		{[]Sign{CalfPain}, "Do you get cramp or pain in the legs when walking that goes when you stop?"},
+		{[]Sign{HeartMurmur}, "Has a doctor ever found a heart murmur?"},
+		{[]Sign{EverydayTasks}, "Do everyday tasks make you unusually tired or breathless?"},
+	}
+}
+
+// Screened lists the signs that screening asks about, each once, the gravest first.
+func Screened() []Sign {
+	return slices.DeleteFunc(All(), func(s Sign) bool {
+		return !slices.ContainsFunc(Screening(), func(q Question) bool { return slices.Contains(q.Signs, s) })
+	})
+}

@@ -1,0 +1,111 @@
+package signs
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// word is a word or a number of a text.
+type word struct {
+	text     string // lower case, without apostrophes, a typing error corrected
+	from, to int    // bytes in the text
+	gap      string // what stands between it and the word before
+	beside   bool   // nothing but spaces and hyphens stand there
+	sentence int    // the number of its sentence
+	guessed  bool   // a typing error was corrected
+}
+
+// wordsOf splits a text into words. A sentence ends at a full stop, a semicolon, a question or
+// exclamation mark, a line's end and before "but".
+func wordsOf(text string) []word {
+	var out []word
+	sentence, end := 0, 0
+	for from := 0; from < len(text); {
+		to := wordEnd(text, from)
+		if to == from {
+			_, n := utf8.DecodeRuneInString(text[from:])
+			from += n
+			continue
+		}
+		w := word{text: plain(text[from:to]), from: from, to: to, gap: text[end:from]}
+		if strings.ContainsAny(w.gap, ".;!?\n\r") || opening[w.text] {
+			sentence++
+		}
+		w.sentence = sentence
+		w.beside = strings.Trim(w.gap, " -\u00a0_") == "" && !dash(w.gap)
+		w.text, w.guessed = corrected(w.text)
+		out, from, end = append(out, w), to, to
+	}
+	return out
+}
+
+// dash says that what stands between two words is a dash, not a hyphen.
+func dash(gap string) bool { return strings.ContainsAny(gap, "-–—") && strings.Contains(gap, " ") }
+
+// wordEnd is where the word ends that begins at a byte; the byte itself if none does.
+func wordEnd(text string, from int) int {
+	at := from
+	for at < len(text) {
+		r, n := utf8.DecodeRuneInString(text[at:])
+		inside := at > from && (r == '\'' || r == '’')
+		point := at > from && (r == '.' || r == ',') && digit(text, at-1) && digit(text, at+1)
+		if !(unicode.IsLetter(r) || unicode.IsNumber(r) || inside || point) || r == utf8.RuneError {
+			break
+		}
+		at += n
+	}
+	return from + len(strings.TrimRight(text[from:at], "'’"))
+}
+
+func digit(text string, at int) bool { return at < len(text) && '0' <= text[at] && text[at] <= '9' }
+
+// plain takes "didn’t" for "didnt" and "head's" for "head".
+func plain(text string) string {
+	text = strings.ReplaceAll(strings.ToLower(text), "’", "'")
+	return strings.ReplaceAll(strings.TrimSuffix(text, "'s"), "'", "")
+}
+
+// set makes a set of the words of a text.
+func set(text string) map[string]bool {
+	out := map[string]bool{}
+	for w := range strings.FieldsSeq(text) {
+		out[w] = true
+	}
+	return out
+}
+
+// corrected takes a word for the word of a grave sign that it is a typing error of: one letter left
+// out, doubled, exchanged with its neighbour or, in longer words, wrong.
+func corrected(text string) (string, bool) {
+	if right, ok := misspellings[text]; ok {
+		return right, true
+	}
+	if len(text) < 4 || correct[text] {
+		return text, false
+	}
+	for _, w := range correctable {
+		if text[0] == w[0] && near(text, w) {
+			return w, true
+		}
+	}
+	return text, false
+}
+
+func near(a, b string) bool {
+	head := 0
+	for head < min(len(a), len(b)) && a[head] == b[head] {
+		head++
+	}
+	ra, rb := a[head:], b[head:]
+	switch len(a) - len(b) {
+	case -1:
+		return ra == rb[1:]
+	case 1:
+		return ra[1:] == rb
+	case 0:
+		swapped := len(ra) >= 2 && ra[0] == rb[1] && ra[1] == rb[0] && ra[2:] == rb[2:]
+		return swapped || len(a) >= 7 && len(ra) > 0 && ra[1:] == rb[1:]
+	}
+	return false
+}
