@@ -5,7 +5,6 @@ import (
 	"strings"
 	"testing"
 
-	"nextrung/internal/policy"
 	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
 	"nextrung/internal/record"
@@ -14,8 +13,8 @@ import (
 	"nextrung/internal/workout"
 )
 
-// defaults is the default policy, which every story is assessed by.
-var defaults = policy.Default()
+// defaults is the policy that every story is assessed by.
+var defaults = story.Policy()
 
 // next assesses a story and prescribes the week after it.
 func next(s *story.Story) (record.Prescription, record.Assessment) {

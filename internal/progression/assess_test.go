@@ -1,7 +1,6 @@
 package progression_test
 
 import (
-	"nextrung/internal/policy"
 	"nextrung/internal/progression"
 	"nextrung/internal/record"
 	"nextrung/internal/story"
@@ -12,5 +11,5 @@ func assess(s *story.Story) record.Assessment {
 	return progression.Assess(defaults, s.Last(), s.Record())
 }
 
-// defaults is the default policy, which every story is assessed by.
-var defaults = policy.Default()
+// defaults is the policy that every story is assessed by.
+var defaults = story.Policy()
