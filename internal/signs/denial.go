@@ -35,7 +35,7 @@ func denies(words []word, parts []run, neutral bool) bool {
 		whole = run{min(whole.from, r.from), max(whole.to, r.to)}
 	}
 	s := sentenceOf(words, whole.to)
-	asked := s.to+1 < len(words) && strings.Contains(words[s.to+1].gap, "?")
+	asked := strings.Contains(words[s.to].after, "?")
 	calm := slices.ContainsFunc(words[s.from:s.to+1], func(w word) bool { return fine[w.text] })
 	if answered(words, s, whole.to, asked && !calm) || neutral && !asked && well(words, s, parts[0].to) {
 		return true
@@ -64,7 +64,7 @@ func sentenceOf(words []word, at int) run {
 
 // answered says that a no and nothing else follows: "chest pain? no", "chest pain: no", "pain - none".
 func answered(words []word, s run, last int, asked bool) bool {
-	if asked {
+	if asked && s.to+1 < len(words) {
 		next := sentenceOf(words, s.to+1)
 		return next.to-next.from < 2 && onlyNo(words[next.from:next.to+1])
 	}

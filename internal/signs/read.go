@@ -43,8 +43,13 @@ var concepts = func() []concept {
 	for _, v := range slices.Concat(graves, illnesses, topics) {
 		c := concept{v.sign, v.topic, compileAll(v.alone), compileAll(v.named), compileAll(v.maybe)}
 		if v.sign != "" { // the sign's own word and its plain name
-			own := []pattern{compile(strings.ReplaceAll(string(v.sign), "-", " ")), compile(strings.ReplaceAll(v.sign.Words(), ",", ""))}
-			c.alone = append(c.alone, own...)
+			for _, name := range []string{strings.ReplaceAll(string(v.sign), "-", " "), v.sign.Words()} {
+				if strings.Contains(name, " ") {
+					c.named = append(c.named, compile(strings.ReplaceAll(name, ",", "")))
+				} else {
+					c.alone = append(c.alone, compile(name))
+				}
+			}
 		}
 		out = append(out, c)
 	}
@@ -59,8 +64,11 @@ func Named(text string) (Sign, bool) {
 		return "", true
 	}
 	for _, c := range concepts {
+		if c.sign != "" && strings.EqualFold(strings.TrimSpace(text), c.sign.Words()) {
+			return c.sign, true
+		}
 		for _, p := range slices.Concat(c.alone, c.named) {
-			if c.sign != "" && whole(words, p.parts[0]) {
+			if c.sign != "" && !strings.Contains(text, "?") && whole(words, p.parts[0]) {
 				return c.sign, true
 			}
 		}
@@ -68,14 +76,16 @@ func Named(text string) (Sign, bool) {
 	return "", false
 }
 
-// whole says that words are a name and nothing else: no typing error, and only soft words before it.
+var article = set("a an the my some had have got felt feel feeling was i")
+
+// whole says that words are a name and nothing else: no typing error, and nothing but an article or the like before it.
 func whole(words []word, name []element) bool {
 	for i, w := range words {
 		r, ok := side(words, i, name)
 		if ok && r.to == len(words)-1 {
 			return !slices.ContainsFunc(words, func(w word) bool { return w.guessed })
 		}
-		if !soft[w.text] {
+		if !article[w.text] {
 			return false
 		}
 	}
@@ -157,10 +167,7 @@ func doubtful(words []word, from, to int) bool {
 			return true
 		}
 	}
-	if s.to+1 < len(words) && strings.Contains(words[s.to+1].gap, "?") {
-		return !yes[words[s.to+1].text]
-	}
-	return false
+	return strings.Contains(words[s.to].after, "?") && (s.to+1 == len(words) || !yes[words[s.to+1].text])
 }
 
 var yes = set("yes yep yeah yup")
@@ -184,13 +191,17 @@ func gather(found []match) []Mention {
 	return out
 }
 
-// swallowed says that a match is part of a longer one that says more: of a name of something else, or,
-// for a mere place, of what is said of that place.
+// swallowed says that a match is part of one that says more: of a longer name of something else, of a
+// name of the same, or, for a mere place, of what is said of that place.
 func swallowed(m match, all []match) bool {
 	return slices.ContainsFunc(all, func(x match) bool {
-		same := x.Sign == m.Sign && x.Topic == m.Topic
-		inside := x.From <= m.From && m.To <= x.To && x.To-x.From > m.To-m.From
-		return inside && (!same && x.names || same && m.neutral && !x.neutral)
+		if m.From < x.From || x.To < m.To {
+			return false
+		}
+		if x.Sign == m.Sign && x.Topic == m.Topic {
+			return x.names && !m.names || m.neutral && !x.neutral
+		}
+		return x.names && x.To-x.From > m.To-m.From
 	})
 }
 

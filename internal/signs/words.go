@@ -11,6 +11,7 @@ type word struct {
 	text     string // lower case, without apostrophes, a typing error corrected
 	from, to int    // bytes in the text
 	gap      string // what stands between it and the word before
+	after    string // what stands between it and the word behind, or the text's end
 	beside   bool   // nothing but spaces and hyphens stand there
 	sentence int    // the number of its sentence
 	guessed  bool   // a typing error was corrected
@@ -35,7 +36,13 @@ func wordsOf(text string) []word {
 		w.sentence = sentence
 		w.beside = strings.Trim(w.gap, " -\u00a0_") == "" && !dash(w.gap)
 		w.text, w.guessed = corrected(w.text)
+		if n := len(out); n > 0 {
+			out[n-1].after = w.gap
+		}
 		out, from, end = append(out, w), to, to
+	}
+	if n := len(out); n > 0 {
+		out[n-1].after = text[end:]
 	}
 	return out
 }
