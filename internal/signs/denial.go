@@ -25,15 +25,12 @@ var (
 	// doubts make it less than plain that a named sign was the client's own.
 	doubts = set(`if whenever would could should might may maybe perhaps probably possibly supposedly think thought wonder afraid worried will next
 		tomorrow used he she him her they husband wife friend partner brother sister mother father mum dad son daughter kid kids child someone somebody
-		everyone hardly barely scarcely until till except since bit slight slightly unless joking kidding`)
+		everyone by laughter laughing hardly barely scarcely until till except since bit slight slightly unless joking kidding`)
 )
 
 // denies says whether a text plainly denies a match.
 func denies(words []word, parts []run, neutral bool) bool {
-	whole := parts[0]
-	for _, r := range parts {
-		whole = run{min(whole.from, r.from), max(whole.to, r.to)}
-	}
+	whole := around(parts)
 	s := sentenceOf(words, whole.to)
 	asked := strings.Contains(words[s.to].after, "?")
 	calm := slices.ContainsFunc(words[s.from:s.to+1], func(w word) bool { return fine[w.text] })
@@ -43,12 +40,17 @@ func denies(words []word, parts []run, neutral bool) bool {
 	outside := func(i int) bool {
 		return !slices.ContainsFunc(parts, func(r run) bool { return r.from <= i && i <= r.to })
 	}
-	for i := whole.from; i <= whole.to; i++ { // "no pain, a weird feeling in my chest" denies the pain alone
+	for i := whole.from; i <= whole.to && !apart(words, whole); i++ { // "no pain a weird feeling in my chest" denies the pain alone
 		if w := words[i].text; outside(i) && !inner[w] && !between[w] && !denied[w] && !deniers[w] && !joined(w) {
 			return false
 		}
 	}
 	return slices.ContainsFunc(parts, func(r run) bool { return deniedBefore(words, s, r, outside) }) && !takenBack(words, s, whole)
+}
+
+// apart says that a comma stands within a stretch of words.
+func apart(words []word, r run) bool {
+	return slices.ContainsFunc(words[r.from+1:r.to+1], func(w word) bool { return strings.Contains(w.gap, ",") })
 }
 
 func sentenceOf(words []word, at int) run {

@@ -97,6 +97,7 @@ type match struct {
 	Mention
 	names   bool // it is a name of the sign
 	neutral bool // it names a place and no complaint
+	apart   bool // a comma stands within
 }
 
 // Read lists what a text says of signs, illness, injuries, medicines and pregnancy, in the order of the
@@ -131,7 +132,7 @@ func passOver(words []word) []word {
 			for _, r := range parts {
 				likened := slices.ContainsFunc(words[max(0, r.from-3):r.from], func(w word) bool { return w.text == "like" })
 				for i := r.from; i <= r.to && !likened; i++ {
-					out[i].text = ""
+					out[i].text, out[i].initial = "", 0
 				}
 			}
 		}
@@ -142,15 +143,12 @@ func passOver(words []word) []word {
 func (c concept) matches(words []word, p pattern, said Said) []match {
 	var out []match
 	for _, parts := range p.find(words) {
-		from, to := parts[0].from, parts[0].to
-		for _, r := range parts {
-			from, to = min(from, r.from), max(to, r.to)
-		}
-		m := match{Mention{words[from].from, words[to].to, c.sign, c.topic, said}, said == Stated, p.neutral}
+		r := around(parts)
+		m := match{Mention{words[r.from].from, words[r.to].to, c.sign, c.topic, said}, said == Stated, p.neutral, apart(words, r)}
 		switch {
 		case denies(words, parts, p.neutral):
 			m.Said = Denied
-		case said == Stated && doubtful(words, from, to):
+		case said == Stated && doubtful(words, r.from, r.to):
 			m.Said = Suspected
 		}
 		out = append(out, m)
@@ -161,9 +159,17 @@ func (c concept) matches(words []word, p pattern, said Said) []match {
 // doubtful says that a named sign must be asked about all the same.
 func doubtful(words []word, from, to int) bool {
 	s := sentenceOf(words, from)
+	comma := false // between the sign and the word
 	for i := s.from; i <= s.to; i++ {
 		w := words[i]
-		if (i < from || i > to) && (doubts[w.text] || deniers[w.text] || wary[w.text]) || i >= from && i <= to && w.guessed {
+		comma = i > to && (comma || strings.Contains(w.gap, ","))
+		no := deniers[w.text] || wary[w.text]
+		switch {
+		case i >= from && i <= to:
+			if w.guessed {
+				return true
+			}
+		case doubts[w.text], no && (!comma || i == s.to):
 			return true
 		}
 	}
@@ -199,7 +205,7 @@ func swallowed(m match, all []match) bool {
 			return false
 		}
 		if x.Sign == m.Sign && x.Topic == m.Topic {
-			return x.names && !m.names || m.neutral && !x.neutral
+			return x.names && !m.names || m.neutral && !x.neutral && !x.apart
 		}
 		return x.names && x.To-x.From > m.To-m.From
 	})

@@ -9,6 +9,7 @@ import (
 // word is a word or a number of a text.
 type word struct {
 	text     string // lower case, without apostrophes, a typing error corrected
+	initial  uint32 // see initial
 	from, to int    // bytes in the text
 	gap      string // what stands between it and the word before
 	after    string // what stands between it and the word behind, or the text's end
@@ -36,6 +37,7 @@ func wordsOf(text string) []word {
 		w.sentence = sentence
 		w.beside = strings.Trim(w.gap, " -\u00a0_") == "" && !dash(w.gap)
 		w.text, w.guessed = corrected(w.text)
+		w.initial = initial(w.text)
 		if n := len(out); n > 0 {
 			out[n-1].after = w.gap
 		}
