@@ -42,7 +42,7 @@ func Stops() []Stop {
 		{call, []Item{{Chest, "pain, pressure, tightness or burning in the chest, neck, jaw, teeth or arm, or between the shoulder blades"}}},
 		{call, []Item{{Faint, "fainting"}, {Faint, "nearly fainting"}}},
 		{call, []Item{{BreathlessAtRest, "breathlessness at rest"}, {BreathlessBeyond, "far more breathlessness than the effort explains"}}},
-		{call, []Item{{Confusion, "confusion"}, {Confusion, "slurred speech"}, {Unsteady, "unsteadiness"}, {PaleOrBlue, "cold, clammy, grey or blue skin"}}},
+		{call, []Item{{PaleOrBlue, "cold, clammy, grey or blue skin"}, {Confusion, "confusion"}, {Confusion, "slurred speech"}, {Unsteady, "unsteadiness"}}},
 		{seeToday, []Item{{SwollenLeg, "one calf or leg that is swollen, warm or painful"}}},
 		{notTill, []Item{{Palpitations, "a heart that suddenly races, flutters or skips beats"}}},
 		{notTill, []Item{{Dizzy, "dizziness"}, {Nausea, "sickness"}, {Wheezing, "wheezing"}}},
