@@ -12,30 +12,27 @@ var (
 	bare    = set("no none nope nah never nil not nothing")
 	inner   = set(`any a an the real have had having has feel felt feeling get got been being at all of in on my me with wrong signs sign sort kind
 		unusual i was is are were or and did do were`)
-	turning = set("only longer more without until till except anymore just stop stopped free but")
-	undoing = set("until till except anymore before since unless apart besides just only")
-	wary    = set("cant cannot couldnt wouldnt couldn wont")
+	turning = set("only longer more without until till except anymore just stop stopped free but ish")
+	undoing = set("until till except anymore before since unless apart besides just only when while often much usually now yet nearly almost first start half more as rest yesterday later")
+	wary    = set("wish hope cant cannot couldnt wouldnt couldn wont")
 	fine    = set("fine ok okay good great clear normal normally well alright easy easily calm comfortable better stronger perfect")
 	between = set("was is felt feels feel were are all very really so quite always now i it im and getting totally perfectly stayed doing")
 	denied  = set(`pain pains ache aches tightness pressure discomfort dizziness dizzy faint fainting breathless breathlessness palpitations cough
 		fever temperature cold nausea sick sickness wheeze wheezing symptom symptoms problem problems issue issues sore soreness tired swelling swollen
-		chest arm arms jaw neck ankle ankles calf calves heart throat cramp cramps change tablets medicine short out racing irregular heavy tight`)
-	places = set("chest arm arms jaw neck ankle ankles calf calves heart throat short out racing irregular heavy tight swollen change")
+		chest arm arms jaw neck ankle ankles calf calves heart throat cramp cramps tablets medicine short out racing irregular heavy tight`)
+	places = set("chest arm arms jaw neck ankle ankles calf calves heart throat short out racing irregular heavy tight swollen")
 
 	// doubts make it less than plain that a named sign was the client's own.
 	doubts = set(`if whenever would could should might may maybe perhaps probably possibly supposedly think thought wonder afraid worried will next
 		tomorrow used he she him her they husband wife friend partner brother sister mother father mum dad son daughter kid kids child someone somebody
-		everyone hardly barely scarcely until till except since bit slight slightly unless joking kidding`)
+		everyone by laughter laughing hardly barely scarcely until till except since bit slight slightly unless joking kidding`)
 )
 
 // denies says whether a text plainly denies a match.
 func denies(words []word, parts []run, neutral bool) bool {
-	whole := parts[0]
-	for _, r := range parts {
-		whole = run{min(whole.from, r.from), max(whole.to, r.to)}
-	}
+	whole := around(parts)
 	s := sentenceOf(words, whole.to)
-	asked := s.to+1 < len(words) && strings.Contains(words[s.to+1].gap, "?")
+	asked := strings.Contains(words[s.to].after, "?")
 	calm := slices.ContainsFunc(words[s.from:s.to+1], func(w word) bool { return fine[w.text] })
 	if answered(words, s, whole.to, asked && !calm) || neutral && !asked && well(words, s, parts[0].to) {
 		return true
@@ -43,12 +40,17 @@ func denies(words []word, parts []run, neutral bool) bool {
 	outside := func(i int) bool {
 		return !slices.ContainsFunc(parts, func(r run) bool { return r.from <= i && i <= r.to })
 	}
-	for i := whole.from; i <= whole.to; i++ { // "no pain, a weird feeling in my chest" denies the pain alone
+	for i := whole.from; i <= whole.to && !apart(words, whole); i++ { // "no pain a weird feeling in my chest" denies the pain alone
 		if w := words[i].text; outside(i) && !inner[w] && !between[w] && !denied[w] && !deniers[w] && !joined(w) {
 			return false
 		}
 	}
-	return slices.ContainsFunc(parts, func(r run) bool { return deniedBefore(words, s, r, outside) }) && !takenBack(words, s, whole)
+	return slices.ContainsFunc(parts, func(r run) bool { return deniedBefore(words, s, r, outside) }) && !takenBack(words, s, whole, outside)
+}
+
+// apart says that a comma stands within a stretch of words.
+func apart(words []word, r run) bool {
+	return slices.ContainsFunc(words[r.from+1:r.to+1], func(w word) bool { return strings.Contains(w.gap, ",") })
 }
 
 func sentenceOf(words []word, at int) run {
@@ -64,7 +66,7 @@ func sentenceOf(words []word, at int) run {
 
 // answered says that a no and nothing else follows: "chest pain? no", "chest pain: no", "pain - none".
 func answered(words []word, s run, last int, asked bool) bool {
-	if asked {
+	if asked && s.to+1 < len(words) {
 		next := sentenceOf(words, s.to+1)
 		return next.to-next.from < 2 && onlyNo(words[next.from:next.to+1])
 	}
@@ -113,9 +115,9 @@ func deniedBefore(words []word, s, r run, outside func(int) bool) bool {
 		case gap != "" && !(gap == "," && listed(words, s, i+1)), w == "and" && !deniers[words[i+1].text]:
 			return false
 		case deniers[w]:
-			return outside(i) && !slices.ContainsFunc(words[i+1:r.to+1], func(x word) bool { return turning[x.text] }) && !doubled(words, s, i)
+			return outside(i) && !(w == "no" && starting[words[i+1].text]) && !slices.ContainsFunc(words[i+1:r.to+1], func(x word) bool { return turning[x.text] }) && !doubled(words, s, i)
 		case inner[w]:
-		case !denied[w] || !places[w] && w != "cold" && gap != "/" && !joined(words[i+1].text) && !listed(words, s, i+1):
+		case !denied[w] || !places[w] && gap != "/" && !joined(words[i+1].text) && !listed(words, s, i+1):
 			return false
 		}
 	}
@@ -127,6 +129,9 @@ func deniedBefore(words []word, s, r run, outside func(int) bool) bool {
 func joined(w string) bool { return either(w) || w == "in" || w == "on" || w == "of" || w == "across" }
 
 func either(w string) bool { return w == "or" || w == "nor" }
+
+// starting words begin what follows a "no" that is an answer: "no I had chest pain".
+var starting = set("i my the was is are were had have did it and")
 
 // listed says that a word stands in a list that ends with "or" or "nor": "no cold, cough or fever".
 func listed(words []word, s run, i int) bool {
@@ -153,10 +158,10 @@ func doubled(words []word, s run, i int) bool {
 
 // takenBack says that what follows a denial takes it back: "until the hill", "but a bit at the end",
 // "never ... this bad".
-func takenBack(words []word, s, whole run) bool {
+func takenBack(words []word, s, whole run, outside func(int) bool) bool {
 	last := whole.to
 	for i := whole.from + 1; i <= s.to; i++ {
-		if undoing[words[i].text] {
+		if outside(i) && undoing[words[i].text] {
 			return true
 		}
 	}
@@ -172,4 +177,4 @@ func takenBack(words []word, s, whole run) bool {
 }
 
 // partly begins what takes a denial back after "but".
-var partly = set("bit little slight slightly some sometimes once twice when on at then today later after yesterday this just only did had was")
+var partly = set("nearly almost bit little slight slightly some sometimes once twice when on at then today later after yesterday this just only did had was")

@@ -9,12 +9,13 @@ import (
 // A pattern says how words must stand in a text. "short of breath/air" are words side by side, with
 // soft words such as "my" between where people put them; a/b is one or the other, wheez* and *olol the
 // beginning and the end of a word, @pain one of a group. "chest & @pain" are parts that stand in either order at most span
-// words apart in one sentence. "$" is the end of a clause, !rate another word than "rate" or none. A
+// words apart in one sentence; with + for & no comma may stand between. "$" is the end of a clause, !rate another word than "rate" or none. A
 // leading ~ marks words that name no
 // complaint, which "was fine" after them clears.
 type pattern struct {
 	parts   [][]element
 	neutral bool
+	close   bool // no comma may stand between the parts
 }
 
 // span is how many words the parts of a pattern may lie apart.
@@ -28,9 +29,14 @@ type element struct {
 	from, to float64 // of a number, when to is set
 	tenths   bool    // only a number with a decimal
 	end, not bool
+	initials uint32 // of the words that can be accepted, to pass over the rest quickly
 }
 
-func (e element) accepts(word string) bool {
+func (e *element) accepts(w word) bool {
+	if e.initials&w.initial == 0 {
+		return false
+	}
+	word := w.text
 	if e.words[word] {
 		return true
 	}
@@ -46,7 +52,8 @@ func (e element) accepts(word string) bool {
 func compile(text string) pattern {
 	var p pattern
 	text, p.neutral = strings.CutPrefix(text, "~")
-	for part := range strings.SplitSeq(text, "&") {
+	p.close = strings.Contains(text, "+")
+	for part := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == '&' || r == '+' }) {
 		var seq []element
 		for word := range strings.FieldsSeq(part) {
 			e := element{words: map[string]bool{}}
@@ -67,11 +74,11 @@ func (e *element) add(list string) {
 		case w == "$":
 			e.end = true
 		case w == "@feverish": // degrees Celsius
-			e.from, e.to = 38, 43
+			e.from, e.to, e.initials = 38, 43, 1<<26
 		case w == "@belowfever":
-			e.from, e.to = -30, 38
+			e.from, e.to, e.initials = -30, 38, 1<<26
 		case w == "@tenths": // a figure nobody writes but of a temperature
-			e.from, e.to, e.tenths = 38, 42, true
+			e.from, e.to, e.tenths, e.initials = 38, 42, true, 1<<26
 		case group:
 			words, ok := groups[name]
 			if !ok {
@@ -81,13 +88,27 @@ func (e *element) add(list string) {
 				e.add(x)
 			}
 		case strings.HasPrefix(w, "*"):
-			e.ends = append(e.ends, w[1:])
+			e.ends, e.initials = append(e.ends, w[1:]), ^uint32(0)
 		case open:
 			e.begins = append(e.begins, begin)
+			e.initials |= initial(begin)
 		default:
 			e.words[w] = true
+			e.initials |= initial(w)
 		}
 	}
+}
+
+// initial is a bit for the first letter of a word, one bit for all that begin with none of a to z, and
+// none for a word that was emptied.
+func initial(word string) uint32 {
+	switch {
+	case word == "":
+		return 0
+	case 'a' <= word[0] && word[0] <= 'z':
+		return 1 << (word[0] - 'a')
+	}
+	return 1 << 26
 }
 
 func cutNot(list string, already bool) (string, bool) {
@@ -109,17 +130,32 @@ func compileAll(text string) []pattern {
 // run is a stretch of words that a part of a pattern covers, both ends included.
 type run struct{ from, to int }
 
+// around is the stretch from the first of some runs to the last.
+func around(parts []run) run {
+	out := parts[0]
+	for _, r := range parts {
+		out = run{min(out.from, r.from), max(out.to, r.to)}
+	}
+	return out
+}
+
 // find lists the places of a pattern as the runs of its parts, in the order of the pattern.
 func (p pattern) find(words []word) [][]run {
 	var out [][]run
 	var extend func(have []run)
 	extend = func(have []run) {
 		if len(have) == len(p.parts) {
-			out = append(out, slices.Clone(have))
+			if !p.close || !apart(words, around(have)) {
+				out = append(out, slices.Clone(have))
+			}
 			return
 		}
+		part := p.parts[len(have)]
 		for i := range words {
-			r, ok := side(words, i, p.parts[len(have)])
+			if part[0].initials&words[i].initial == 0 {
+				continue
+			}
+			r, ok := side(words, i, part)
 			if ok && fits(words, have, r) {
 				extend(append(have, r))
 			}
@@ -144,9 +180,10 @@ func fits(words []word, have []run, r run) bool {
 // side says where a sequence that begins with a word ends.
 func side(words []word, i int, seq []element) (run, bool) {
 	at, first := i, i
-	for n, e := range seq {
+	for n := range seq {
+		e := &seq[n]
 		if e.not {
-			if at < len(words) && words[at].beside && e.accepts(words[at].text) {
+			if at < len(words) && words[at].beside && e.accepts(words[at]) {
 				return run{}, false
 			}
 			continue
@@ -154,10 +191,10 @@ func side(words []word, i int, seq []element) (run, bool) {
 		if e.end {
 			return run{first, at - 1}, at == len(words) || words[at].sentence != words[at-1].sentence || !words[at].beside
 		}
-		for n > 0 && at < len(words) && words[at].beside && !e.accepts(words[at].text) && soft[words[at].text] && at-i <= 2*len(seq) {
+		for n > 0 && at < len(words) && words[at].beside && !e.accepts(words[at]) && soft[words[at].text] && at-i <= 2*len(seq) {
 			at++
 		}
-		if at >= len(words) || n > 0 && !words[at].beside || !e.accepts(words[at].text) {
+		if at >= len(words) || n > 0 && !words[at].beside || !e.accepts(words[at]) {
 			return run{}, false
 		}
 		at++

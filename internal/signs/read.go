@@ -43,8 +43,13 @@ var concepts = func() []concept {
 	for _, v := range slices.Concat(graves, illnesses, topics) {
 		c := concept{v.sign, v.topic, compileAll(v.alone), compileAll(v.named), compileAll(v.maybe)}
 		if v.sign != "" { // the sign's own word and its plain name
-			own := []pattern{compile(strings.ReplaceAll(string(v.sign), "-", " ")), compile(strings.ReplaceAll(v.sign.Words(), ",", ""))}
-			c.alone = append(c.alone, own...)
+			for _, name := range []string{strings.ReplaceAll(string(v.sign), "-", " "), v.sign.Words()} {
+				if strings.Contains(name, " ") {
+					c.named = append(c.named, compile(strings.ReplaceAll(name, ",", "")))
+				} else {
+					c.alone = append(c.alone, compile(name))
+				}
+			}
 		}
 		out = append(out, c)
 	}
@@ -59,8 +64,11 @@ func Named(text string) (Sign, bool) {
 		return "", true
 	}
 	for _, c := range concepts {
+		if c.sign != "" && strings.EqualFold(strings.TrimSpace(text), c.sign.Words()) {
+			return c.sign, true
+		}
 		for _, p := range slices.Concat(c.alone, c.named) {
-			if c.sign != "" && whole(words, p.parts[0]) {
+			if c.sign != "" && !strings.Contains(text, "?") && whole(words, p.parts[0]) {
 				return c.sign, true
 			}
 		}
@@ -68,14 +76,16 @@ func Named(text string) (Sign, bool) {
 	return "", false
 }
 
-// whole says that words are a name and nothing else: no typing error, and only soft words before it.
+var article = set("a an the my some had have got felt feel feeling was i")
+
+// whole says that words are a name and nothing else: no typing error, and nothing but an article or the like before it.
 func whole(words []word, name []element) bool {
 	for i, w := range words {
 		r, ok := side(words, i, name)
 		if ok && r.to == len(words)-1 {
 			return !slices.ContainsFunc(words, func(w word) bool { return w.guessed })
 		}
-		if !soft[w.text] {
+		if !article[w.text] {
 			return false
 		}
 	}
@@ -87,6 +97,7 @@ type match struct {
 	Mention
 	names   bool // it is a name of the sign
 	neutral bool // it names a place and no complaint
+	apart   bool // a comma stands within
 }
 
 // Read lists what a text says of signs, illness, injuries, medicines and pregnancy, in the order of the
@@ -121,7 +132,7 @@ func passOver(words []word) []word {
 			for _, r := range parts {
 				likened := slices.ContainsFunc(words[max(0, r.from-3):r.from], func(w word) bool { return w.text == "like" })
 				for i := r.from; i <= r.to && !likened; i++ {
-					out[i].text = ""
+					out[i].text, out[i].initial = "", 0
 				}
 			}
 		}
@@ -132,15 +143,12 @@ func passOver(words []word) []word {
 func (c concept) matches(words []word, p pattern, said Said) []match {
 	var out []match
 	for _, parts := range p.find(words) {
-		from, to := parts[0].from, parts[0].to
-		for _, r := range parts {
-			from, to = min(from, r.from), max(to, r.to)
-		}
-		m := match{Mention{words[from].from, words[to].to, c.sign, c.topic, said}, said == Stated, p.neutral}
+		r := around(parts)
+		m := match{Mention{words[r.from].from, words[r.to].to, c.sign, c.topic, said}, said == Stated, p.neutral, apart(words, r)}
 		switch {
 		case denies(words, parts, p.neutral):
 			m.Said = Denied
-		case said == Stated && doubtful(words, from, to):
+		case said == Stated && doubtful(words, r.from, r.to):
 			m.Said = Suspected
 		}
 		out = append(out, m)
@@ -151,16 +159,21 @@ func (c concept) matches(words []word, p pattern, said Said) []match {
 // doubtful says that a named sign must be asked about all the same.
 func doubtful(words []word, from, to int) bool {
 	s := sentenceOf(words, from)
+	comma := false // between the sign and the word
 	for i := s.from; i <= s.to; i++ {
 		w := words[i]
-		if (i < from || i > to) && (doubts[w.text] || deniers[w.text] || wary[w.text]) || i >= from && i <= to && w.guessed {
+		comma = i > to && (comma || strings.Contains(w.gap, ","))
+		no := deniers[w.text] || wary[w.text]
+		switch {
+		case i >= from && i <= to:
+			if w.guessed {
+				return true
+			}
+		case doubts[w.text], no && (!comma || i == s.to):
 			return true
 		}
 	}
-	if s.to+1 < len(words) && strings.Contains(words[s.to+1].gap, "?") {
-		return !yes[words[s.to+1].text]
-	}
-	return false
+	return strings.Contains(words[s.to].after, "?") && (s.to+1 == len(words) || !yes[words[s.to+1].text])
 }
 
 var yes = set("yes yep yeah yup")
@@ -184,13 +197,17 @@ func gather(found []match) []Mention {
 	return out
 }
 
-// swallowed says that a match is part of a longer one that says more: of a name of something else, or,
-// for a mere place, of what is said of that place.
+// swallowed says that a match is part of one that says more: of a longer name of something else, of a
+// name of the same, or, for a mere place, of what is said of that place.
 func swallowed(m match, all []match) bool {
 	return slices.ContainsFunc(all, func(x match) bool {
-		same := x.Sign == m.Sign && x.Topic == m.Topic
-		inside := x.From <= m.From && m.To <= x.To && x.To-x.From > m.To-m.From
-		return inside && (!same && x.names || same && m.neutral && !x.neutral)
+		if m.From < x.From || x.To < m.To {
+			return false
+		}
+		if x.Sign == m.Sign && x.Topic == m.Topic {
+			return x.names && !m.names || m.neutral && !x.neutral && !x.apart
+		}
+		return x.names && x.To-x.From > m.To-m.From
 	})
 }
 

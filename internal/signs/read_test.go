@@ -10,8 +10,9 @@ import (
 	"nextrung/internal/signs"
 )
 
-// The wordings are imagined ones, as clients might type them (common practice, no source). The held
-// half was written together with the first, before anything read either.
+// The wordings are imagined ones, as clients might type them (common practice, no source). Those of
+// held.txt were written before the vocabulary and led to no change of it, but by the same hand and
+// shortly before, so they flatter. Those of untried.txt came after it and say what to expect.
 
 // wordings reads a file of texts by the sign or topic that they speak of.
 func wordings(t *testing.T, file string) (order []string, by map[string][]string) {
@@ -50,7 +51,7 @@ func graver(a, b string) bool {
 }
 
 func TestHowPeopleWriteSigns(t *testing.T) {
-	for _, file := range []string{"said.txt", "held.txt", "fresh.txt", "second.txt"} {
+	for _, file := range []string{"said.txt", "held.txt"} {
 		order, by := wordings(t, file)
 		all, hits, others := 0, 0, 0
 		for _, want := range order {
@@ -99,10 +100,13 @@ func TestUntriedWordings(t *testing.T) {
 		}
 	}
 	t.Logf("untried: %d of %d heard", heard, all)
+	if heard*100 < 60*all {
+		t.Errorf("%d of %d heard, at least 60 %% were when they were written", heard, all)
+	}
 }
 
 func TestHarmlessTexts(t *testing.T) {
-	for _, file := range []string{"harmless.txt", "notes.txt"} {
+	for _, file := range []string{"harmless.txt"} {
 		data, err := os.ReadFile("testdata/" + file)
 		if err != nil {
 			t.Fatal(err)
@@ -122,6 +126,44 @@ func TestHarmlessTexts(t *testing.T) {
 		t.Logf("%s: %d harmless texts, %d false alarms: %v", file, all, alarms, by)
 		if alarms*100 > 4*all {
 			t.Errorf("%s: %d of %d harmless texts are taken for something, at most 4 %%", file, alarms, all)
+		}
+	}
+}
+
+// TestNothingGrave holds texts that name a grave sign's words and deny it, or mean another thing.
+func TestNothingGrave(t *testing.T) {
+	data, err := os.ReadFile("testdata/notgrave.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for text := range strings.FieldsFuncSeq(string(data), func(r rune) bool { return r == '\n' }) {
+		for _, g := range what(text) {
+			if signs.Sign(g).Grave() {
+				t.Errorf("%q is taken to speak of %s", text, g)
+			}
+		}
+	}
+}
+
+// Each grave sign by its own name, in whatever company, is heard, and is not when plainly denied.
+func TestEverySignIsHeard(t *testing.T) {
+	for _, s := range signs.All() {
+		if !s.Grave() {
+			continue
+		}
+		for _, word := range []string{strings.ReplaceAll(string(s), "-", " "), s.Words()} {
+			for _, say := range []string{"%", "had %", "% on the hill", "some % I think", "windy, %", "no fever. %", "no cold but %", "%?", "felt % and tired", "was fine, then %"} {
+				text := strings.ReplaceAll(say, "%", word)
+				if !slices.Contains(what(text), string(s)) {
+					t.Errorf("%q: %s is passed over", text, s)
+				}
+			}
+		}
+		for _, say := range []string{"no %", "No % at all", "never felt %", "% - no", "%? No", "no fever, no %", "no pain or %"} {
+			text := strings.ReplaceAll(say, "%", strings.ReplaceAll(string(s), "-", " "))
+			if slices.Contains(what(text), string(s)) {
+				t.Errorf("%q is taken to speak of %s", text, s)
+			}
 		}
 	}
 }

@@ -1,6 +1,7 @@
 // Package signs owns the signs and symptoms that stop, hold or ease training: their names and tiers,
 // how people write about them, and the stop signs, cautions and advice made from them. It finds
-// words; what a record of them means for a client is decided elsewhere.
+// words; what a record of them means for a client is decided elsewhere. It knows the common words and
+// some of the rest, so a text in which it hears nothing is still for the trainer to read.
 package signs
 
 import "strings"
@@ -64,7 +65,7 @@ var table = []facts{
 	{BreathlessAtRest, Emergency, "breathless at rest"},
 	{BreathlessBeyond, Emergency, "far more breathless than the effort explains"},
 	{Confusion, Emergency, "confused or slurring words"},
-	{Unsteady, Emergency, "unsteady on their feet"},
+	{Unsteady, Emergency, "unsteady"},
 	{PaleOrBlue, Emergency, "cold, clammy, grey or blue skin"},
 	{SwollenLeg, Doctor, "one swollen or painful leg"},
 	{BreathlessMild, Doctor, "breathless at mild effort"},

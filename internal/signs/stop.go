@@ -1,9 +1,6 @@
 package signs
 
-import (
-	"slices"
-	"strings"
-)
+import "strings"
 
 // Stop is one line of the list of stop signs: what to do, and at which signs. Items are the words for
 // them; together they make the line.
@@ -38,16 +35,16 @@ const (
 	notTill  = "Stop, and don't train until a doctor has cleared you"
 )
 
-// Stops is the one list of signs at which a session ends, the gravest first (sources: see Sign). Every
-// text that names stop signs is made from it.
+// Stops is the one list of signs at which a session ends, the gravest first (sources: see Chest and the
+// signs after it). StopSigns is made from it; StopShort names the same signs in fewer words.
 func Stops() []Stop {
 	return []Stop{
 		{call, []Item{{Chest, "pain, pressure, tightness or burning in the chest, neck, jaw, teeth or arm, or between the shoulder blades"}}},
 		{call, []Item{{Faint, "fainting"}, {Faint, "nearly fainting"}}},
 		{call, []Item{{BreathlessAtRest, "breathlessness at rest"}, {BreathlessBeyond, "far more breathlessness than the effort explains"}}},
-		{call, []Item{{Confusion, "confusion"}, {Confusion, "slurred speech"}, {Unsteady, "unsteadiness"}, {PaleOrBlue, "cold, clammy, grey or blue skin"}}},
+		{call, []Item{{PaleOrBlue, "cold, clammy, grey or blue skin"}, {Confusion, "confusion"}, {Confusion, "slurred speech"}, {Unsteady, "unsteadiness"}}},
 		{seeToday, []Item{{SwollenLeg, "one calf or leg that is swollen, warm or painful"}}},
-		{notTill, []Item{{Palpitations, "a racing, fluttering or irregular heartbeat"}}},
+		{notTill, []Item{{Palpitations, "a heart that suddenly races, flutters or skips beats"}}},
 		{notTill, []Item{{Dizzy, "dizziness"}, {Nausea, "sickness"}, {Wheezing, "wheezing"}}},
 		{notTill, []Item{{CalfPain, "pain or cramp in the calf when walking"}}},
 	}
@@ -74,7 +71,7 @@ func StopShort() []string {
 		StopLine,
 		"Confused, unsteady, far too breathless, or clammy, grey or blue skin: stop and call emergency help.",
 		"One leg swollen, warm or painful: stop and see a doctor today.",
-		"Racing or uneven heartbeat, dizzy, sick, wheezing, or calf pain when walking: stop, and don't train until a doctor has cleared you.",
+		"Heart suddenly racing or skipping beats, dizzy, sick, wheezing, or calf pain when walking: stop, and don't train until a doctor has cleared you.",
 	}
 }
 
@@ -112,11 +109,4 @@ func Screening() []Question {
 		{[]Sign{HeartMurmur}, "Has a doctor ever found a heart murmur?"},
 		{[]Sign{EverydayTasks}, "Do everyday tasks make you unusually tired or breathless?"},
 	}
-}
-
-// Screened lists the signs that screening asks about, each once, the gravest first.
-func Screened() []Sign {
-	return slices.DeleteFunc(All(), func(s Sign) bool {
-		return !slices.ContainsFunc(Screening(), func(q Question) bool { return slices.Contains(q.Signs, s) })
-	})
 }

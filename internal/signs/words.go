@@ -9,8 +9,10 @@ import (
 // word is a word or a number of a text.
 type word struct {
 	text     string // lower case, without apostrophes, a typing error corrected
+	initial  uint32 // see initial
 	from, to int    // bytes in the text
 	gap      string // what stands between it and the word before
+	after    string // what stands between it and the word behind, or the text's end
 	beside   bool   // nothing but spaces and hyphens stand there
 	sentence int    // the number of its sentence
 	guessed  bool   // a typing error was corrected
@@ -35,7 +37,14 @@ func wordsOf(text string) []word {
 		w.sentence = sentence
 		w.beside = strings.Trim(w.gap, " -\u00a0_") == "" && !dash(w.gap)
 		w.text, w.guessed = corrected(w.text)
+		w.initial = initial(w.text)
+		if n := len(out); n > 0 {
+			out[n-1].after = w.gap
+		}
 		out, from, end = append(out, w), to, to
+	}
+	if n := len(out); n > 0 {
+		out[n-1].after = text[end:]
 	}
 	return out
 }
