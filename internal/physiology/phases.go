@@ -26,7 +26,7 @@ const (
 
 // course is what the parts of one workout are.
 type course struct {
-	effort effort
+	effort Effort
 	signal signal
 	phases []Phase
 	bouts  []Bout
@@ -43,7 +43,7 @@ func Phases(s heartrate.Series, w workout.Workout) []Phase {
 
 func courseOf(s heartrate.Series, w workout.Workout) course {
 	w.Seconds = len(s.BPM) // the series rules, should it come from elsewhere
-	e := effortOf(w).believed(s)
+	e := EffortOf(w).believed(s)
 	return courseBy(s, w, course{effort: e, signal: signalOf(s, e)})
 }
 
@@ -153,13 +153,7 @@ func (g signal) easier(main float64) float64 {
 
 // mainLevel is the median of the 30-s means in which there was any effort.
 func (g signal) mainLevel(from, to int) float64 {
-	var v []float64
-	for _, m := range means(g.v, from, to, 30) {
-		if m > 0 {
-			v = append(v, m)
-		}
-	}
-	return middle(v)
+	return middle(positive(means(g.v, from, to, 30)))
 }
 
 // unsteady says whether the load of [from, to) varies too much to be called one.
