@@ -110,7 +110,7 @@ func TestWalkProtocol(t *testing.T) {
 		"slowed":               {func(w *fieldtest.Walk, b *physiology.Body) { b.Slowed = true }, "slows the heart", "slowed"},
 		"ran it":               {func(w *fieldtest.Walk, b *physiology.Body) { w.Seconds = 540 }, "no time for a mile", ""},
 		"seconds as minutes":   {func(w *fieldtest.Walk, b *physiology.Body) { w.Seconds = 15.2 }, "no time for a mile", ""},
-		"time missing":        {func(w *fieldtest.Walk, b *physiology.Body) { w.Seconds = 0 }, "is missing", ""},
+		"time missing":         {func(w *fieldtest.Walk, b *physiology.Body) { w.Seconds = 0 }, "is missing", ""},
 		"less than rest":       {func(w *fieldtest.Walk, b *physiology.Body) { w.Seconds, w.MassKG, b.Age = 1790, 140, 69 }, "less than the uptake at rest", ""},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -97,7 +97,7 @@ func (e Effort) believed(s heartrate.Series) Effort {
 	falls := 0
 	for k := 0; k+fallWithin < len(s.BPM); k++ {
 		high, ok1 := s.Near(k)
-		low, ok2 := s.Near(k+fallWithin)
+		low, ok2 := s.Near(k + fallWithin)
 		if ok1 && ok2 && high-low >= largeFall && levelOf(e.v[k:k+fallWithin]) > (1-stuckCV)*m.y/m.n {
 			falls++
 			k += 2 * fallWithin

@@ -1,6 +1,8 @@
 package physiology
 
 import (
+	"math"
+
 	"nextrung/internal/heartrate"
 	"nextrung/internal/workout"
 )
@@ -30,4 +32,20 @@ func LikenessOf(s heartrate.Series, w workout.Workout, from, to int) float64 {
 	bpm, _ := l.level()
 	_, rest := detrended(l.minutes, bpm)
 	return prior{}.likeness(rest)
+}
+
+// SenSlope is the Theil-Sen slope of y over x with its interval.
+func SenSlope(x, y []float64) (slope, low, high float64, ok bool) { return senSlope(x, y, prior{}) }
+
+// PhasesOf parts a workout.
+func PhasesOf(s heartrate.Series, w workout.Workout) []Phase { return courseOf(s, w).phases }
+
+// RecoveryAfter measures the fall after a stop that is known from elsewhere.
+func RecoveryAfter(s heartrate.Series, at int) Recovery {
+	return recoveryOf(s, Effort{}, stop{at: at, until: len(s.BPM)})
+}
+
+// At is the curve's heart rate in bpm, t seconds after the start of the effort.
+func (r Rise) At(t float64) float64 {
+	return r.From - r.Gain*math.Expm1(-max(0, t-r.Delay)/r.Tau)
 }

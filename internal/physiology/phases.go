@@ -34,13 +34,9 @@ type course struct {
 	levels []segment
 }
 
-// Phases parts a workout into warm-up, steady, work, recovery, cool-down and other, a contiguous cover of
-// its seconds. They are told from power, else speed, else cadence, else heart rate alone; laps give edges
+// courseOf parts a workout into warm-up, steady, work, recovery, cool-down and other, a contiguous cover of
+// its seconds. The parts follow from power, else speed, else cadence, else heart rate alone; laps give edges
 // where the effort goes up and down between them, their labels count for nothing.
-func Phases(s heartrate.Series, w workout.Workout) []Phase {
-	return courseOf(s, w).phases
-}
-
 func courseOf(s heartrate.Series, w workout.Workout) course {
 	w.Seconds = len(s.BPM) // the series rules, should it come from elsewhere
 	e := EffortOf(w).believed(s)

@@ -38,7 +38,7 @@ func recoveryOf(s heartrate.Series, e Effort, st stop) Recovery {
 		if after > 0 && st.at+after > st.until+heartrate.Nearby {
 			return nil
 		}
-		return some(s.Near(st.at+after))
+		return some(s.Near(st.at + after))
 	}
 	r.falls(value, some(highest(s, st.at-beforePeak, min(st.at+afterPeak+1, st.until))))
 	t, hr := measuredIn(s, workout.Span{From: st.at, To: min(st.at+fitLongest+1, st.until)})
@@ -121,48 +121,4 @@ func (e Effort) ActivityAfter(stop, until int) Activity {
 		return Still
 	}
 	return Moving
-}
-
-// RecoveryAt reads the fall of heart rate after a stop from plain readings: hr (bpm) at times t (s,
-// rising), as research data come. The value at a time is the straight line between the two readings
-// around it; it is not there when they lie more than reach seconds apart or the time is outside the
-// readings. Measure uses the clean series instead, where the nearest recorded second within 2 s stands.
-// The fall is fitted to all readings from the stop on.
-func RecoveryAt(t, hr []float64, stop, reach float64) Recovery {
-	r := Recovery{Stop: int(math.Floor(stop)), Activity: UnknownActivity}
-	r.Basis = Basis{Method: "straight line between neighbouring readings", From: r.Stop, To: r.Stop + 120}
-	var after, falling []float64
-	peak := math.Inf(-1)
-	for i, at := range t {
-		if at >= stop {
-			after, falling = append(after, at-stop), append(falling, hr[i])
-		}
-		if at >= stop-beforePeak && at <= stop+afterPeak {
-			peak = max(peak, hr[i])
-		}
-	}
-	r.falls(func(d int) *float64 { return some(between(t, hr, stop+float64(d), reach)) }, some(peak, !math.IsInf(peak, -1)))
-	r.T30 = some(T30(after, falling))
-	r.fit(after, falling, 0)
-	r.Basis.Enough = r.Drop60 != nil
-	if !r.Basis.Enough {
-		r.Basis.Why = fmt.Sprintf("no readings within %.0f s around the stop or 60 s after it", reach)
-	}
-	return r
-}
-
-// between is the straight line between the readings around a time.
-func between(t, hr []float64, at, reach float64) (float64, bool) {
-	for i := range t {
-		switch {
-		case t[i] == at:
-			return hr[i], true
-		case t[i] > at:
-			if i == 0 || t[i]-t[i-1] > reach {
-				return 0, false
-			}
-			return hr[i-1] + (hr[i]-hr[i-1])*(at-t[i-1])/(t[i]-t[i-1]), true
-		}
-	}
-	return 0, false
 }
