@@ -2,7 +2,6 @@ package coach
 
 import (
 	"context"
-	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -60,6 +59,6 @@ func research(t *testing.T) {
 		t.Fatalf("%s is research: its name must end in Research, or the gate never runs it", t.Name())
 	}
 	if os.Getenv("NEXTRUNG_RESEARCH") != "1" && !*update {
-		t.Skip(fmt.Sprintf("takes long; run it with: NEXTRUNG_RESEARCH=1 go test ./internal/coach -run %s", t.Name()))
+		t.Skipf("takes long; run it with: NEXTRUNG_RESEARCH=1 go test ./internal/coach -run %s", t.Name())
 	}
 }
