@@ -55,16 +55,16 @@ func (p *parser) days(from, to int) []item {
 				it.what = isDay
 			}
 			if it.what == isDay && unclearBefore.Match(p.before(from, m.from)) {
-				it.what, it.question = isDoubt, "Which day does this tell of?"
+				it.what, it.question = isDoubt, askDayTold
 			}
 			if it.what == isDay && p.elsewhen && (it.weekday || it.relative) {
-				it.what, it.question = isDoubt, "This message was sent on another day than "+day(p.On)+". Which day is meant?"
+				it.what, it.question = isDoubt, askElsewhen(p.On)
 			}
 			if it.what == isDay && it.day > p.On {
-				it.what, it.question = isDoubt, "This day is still to come. Which day is meant?"
+				it.what, it.question = isDoubt, askDayToCome
 			}
 			if it.what == isDay && it.day < p.On-oldest {
-				it.what, it.question = isDoubt, "This day is more than four weeks before the message. Which day is meant?"
+				it.what, it.question = isDoubt, askDayLongAgo
 			}
 			return it, true
 		})...)
@@ -123,7 +123,7 @@ func (p *parser) sent(m match) (item, bool) {
 func (p *parser) todayOrBefore(items []item) []item {
 	for i, it := range items {
 		if s := p.session(p.On - 7); it.what == isDay && it.weekday && it.day == p.On && s != nil && s.RPE == nil {
-			items[i].what, items[i].question = isDoubt, "Is it today, or "+day(p.On-7)+"?"
+			items[i].what, items[i].question = isDoubt, askTodayOr(p.On-7)
 		}
 	}
 	return items
@@ -161,19 +161,19 @@ func (p *parser) slashed(m match) (item, bool) {
 	recent := func(it item, ok bool) bool { return ok && it.day > p.On-oldest && it.day <= p.On }
 	if year == "" && (second == 5 || second == 10 || second == 20) && first <= second {
 		if recent(dayFirst, ok1) || recent(monthFirst, ok2) {
-			return item{what: isDoubt, question: "Is it a day, or a rating of " + b + "?"}, true
+			return item{what: isDoubt, question: askDayOrRating(b)}, true
 		}
 		return item{}, false // a rating; read with the others
 	}
 	switch {
 	case (ok1 || ok2) && !recent(dayFirst, ok1) && !recent(monthFirst, ok2):
-		return item{what: isDoubt, question: "What does " + m.group(0) + " tell?"}, true
+		return item{what: isDoubt, question: askMeaning(m.group(0))}, true
 	case ok1 && ok2 && first == second, ok1 && !ok2:
 		return dayFirst, true
 	case ok1 && ok2:
-		return item{what: isDoubt, question: "Which day is it: " + dayFirst.day.Short() + " or " + monthFirst.day.Short() + "?"}, true
+		return item{what: isDoubt, question: askDayOr(dayFirst.day, monthFirst.day)}, true
 	case ok2:
-		return item{what: isDoubt, question: "Is it " + monthFirst.day.Short() + "?"}, true
+		return item{what: isDoubt, question: askIsDay(monthFirst.day)}, true
 	}
 	return item{}, false
 }
@@ -223,7 +223,7 @@ func (p *parser) joinDays(items []item) []item {
 		}
 		before := out[n-1]
 		joined := before
-		joined.to, joined.night = it.to, before.night || it.night
+		joined.to, joined.night, joined.says = it.to, before.night || it.night, append(before.says, it.says...)
 		p.blank(before.to, it.from)
 		switch {
 		case before.weekday && !it.weekday && before.day.Time().Weekday() == it.day.Time().Weekday():
@@ -231,7 +231,7 @@ func (p *parser) joinDays(items []item) []item {
 		case before.day == it.day:
 			joined.weekday = before.weekday && it.weekday
 		default:
-			joined.what, joined.question = isDoubt, "Which day is meant?"
+			joined.what, joined.question = isDoubt, askDayMeant
 		}
 		out[n-1] = joined
 	}
