@@ -11,32 +11,26 @@ import (
 	"nextrung/internal/workout"
 )
 
-// The sentences of the message that do not change. A pasted answer may carry them along; they are no
-// answers.
+// The sentences of the message that do not change.
 const (
-	openLine    = "What I would still like to know:"
+	openLine    = "What I'd still like to know:"
 	talkLine    = "Talking while you trained: easy, hard or not possible?"
-	enjoyLine   = "How much you enjoyed it, from 1 (not at all) to 5 (very much)."
-	effortLine  = "How hard it was, from 6 (no effort at all) to 20 (the hardest there is)."
-	effortLine0 = "How hard it was, from 0 (rest) to 10 (the hardest there is)."
-	dayLine     = "Please begin each line with the day."
-	fanLine     = "Indoors: was there no fan, or was it hot? Then add \"no fan\" or \"27 °C\"."
+	enjoyLine   = "How much did you enjoy it, from 1 (not at all) to 5 (very much)?"
+	effortLine  = "How hard was it, from 6 (no effort at all) to 20 (as hard as it gets)?"
+	effortLine0 = "How hard was it, from 0 (rest) to 10 (as hard as it gets)?"
+	dayLine     = "Please start each line with the day."
+	fanLine     = "Was it hot, or was there no fan? Then add \"27 °C\" or \"no fan\"."
 	heatLine    = "Was it hot? Then add how hot, such as \"27 °C\"."
-	pulseLine   = "Your resting pulse of the mornings, if you took it, such as: resting pulse Mon 58"
-	bodyLine    = "Anything from poor sleep, a cold, sore muscles or pain? Please say on which day."
-	noneLine    = "No session reached me this week. If you trained, tell me the day, what you did and for how many minutes."
-	allLine     = "Thank you, about your sessions I know everything."
-	firstLine   = "First of all: you told me of something that a doctor should look at. Please do not train until a doctor says so."
-	stopLine    = "Pain or pressure in your chest, neck, jaw or arm, fainting, being breathless at rest, or confusion: stop, call emergency help at once, and do not wait to answer me."
-	doctorLine  = "Breathless at mild effort or lying down, dizzy, a heart that races or stumbles, swollen ankles, or pain in the calf when walking: do not train, see a doctor first, and tell me."
-	exampleHead = "For example: "
+	pulseLine   = "If you took your resting pulse in the morning, add it like this: resting pulse Mon 58"
+	bodyLine    = "Slept badly, had a cold, sore muscles or pain? Please say on which day."
+	noneLine    = "I have no session from you this week. If you trained, tell me the day, what you did and for how many minutes."
+	allLine     = "Thanks - I have everything about your sessions."
+	referLine   = "You told me about something a doctor needs to look at. Don't train until a doctor has cleared you."
+	answerLine  = "Please answer this first, and don't train until we have talked about it."
 )
 
-// The lines that name a session, as open.line writes them.
-var (
-	partsAsked  = regexp.MustCompile(`\((?:how hard|talking|enjoyment)(?: and (?:how hard|talking|enjoyment))*\)`)
-	sessionLine = regexp.MustCompile(`^[A-Z][a-z]{2} \d{1,2} [A-Z][a-z]{2}, (?:run|walk|ride|row|swim|session), \d+ min(?: ` + partsAsked.String() + `)?$`)
-)
+// partsAsked is what open.line says of a session that is answered in part.
+var partsAsked = regexp.MustCompile(`\((?:how hard|talking|enjoyment)(?: and (?:how hard|talking|enjoyment))*\)`)
 
 // open says what of a session is not answered yet.
 type open struct {
@@ -44,59 +38,115 @@ type open struct {
 	effort, talk, enjoy bool
 }
 
-// Ask writes the weekly message to a client as of a day, ready to paste into a messenger. It asks
-// for what was not answered yet of the sessions of the past week, one of each day since an answer
-// belongs to the day's longest session.
+// Ask writes the weekly message to a client as of a day, ready to paste into a messenger. It begins with
+// what may be an emergency, where something is, and asks for what was not answered yet of the sessions of
+// the past week, one of each day since an answer belongs to the day's longest session.
 func Ask(r record.Record, on workout.Date) string {
 	r = r.Until(on)
-	week, missing := openSessions(r, on)
-	scale := ScaleOf(r)
 	var out []string
-	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
-	say("Hi %s! A few lines about your week, %s to %s, if you like.", r.Client.Name, day(on-6), day(on))
-	say("")
-	if doctorFirst(r) {
-		say("%s", firstLine)
+	say := func(lines ...string) { out = append(out, lines...) }
+	hello := greeting(r.Client.Name, on)
+	if first := firstOfAll(r); len(first) > 0 {
+		say(signs.StopShort()...)
+		say("")
+		say(first...)
+		say("", hello, "")
+	} else {
+		say(hello, "")
+		say(signs.StopShort()...)
 		say("")
 	}
-	switch {
+	switch week, missing := openSessions(r, on); {
 	case len(week) == 0:
-		say("%s", noneLine)
+		say(noneLine)
 	case len(missing) == 0:
-		say("%s", allLine)
+		say(allLine)
 	default:
-		say("%s", openLine)
+		scale := ScaleOf(r)
+		say(openLine)
 		for _, m := range missing {
-			say("%s", m.line())
+			say(m.line())
 		}
 		say("")
-		for _, l := range questions(missing, scale) {
-			say("%s", l)
-		}
-		say("%s", dayLine)
-		say("%s%s", exampleHead, exampleFor(missing, on, scale))
+		say(questions(missing, scale)...)
+		say(dayLine, exampleFor(missing, on, scale))
 	}
 	say("")
 	if slices.ContainsFunc(r.Notes, func(n record.Note) bool { return n.HRRest != 0 && n.Date > on-28 }) {
-		say("%s", pulseLine)
+		say(pulseLine)
 	}
-	say("%s", bodyLine)
-	say("")
-	say("%s", stopLine)
-	say("%s", doctorLine)
+	say(bodyLine)
 	return strings.Join(out, "\n") + "\n"
 }
 
-// doctorFirst says that a grave sign is on record that no clearance has followed.
-func doctorFirst(r record.Record) bool {
-	grave := func(all []signs.Sign) bool {
-		return slices.ContainsFunc(all, func(s signs.Sign) bool {
-			return s.Tier() == signs.Emergency || s.Tier() == signs.Doctor
-		})
+func greeting(client string, on workout.Date) string {
+	return fmt.Sprintf("Hi %s! A few questions about your week, %s to %s.", client, day(on-6), day(on))
+}
+
+// firstOfAll is what comes before everything else: that a doctor is needed, and what may be a grave sign.
+func firstOfAll(r record.Record) []string {
+	var out []string
+	if doctorFirst(r) {
+		out = append(out, referLine, signs.AfterReferral)
 	}
+	if asked := graveLines(r.Unanswered()); len(asked) > 0 {
+		out = append(append(out, asked...), answerLine)
+	}
+	return out
+}
+
+// doctorFirst says that a grave sign is on record that no clearance has followed and nobody has taken back.
+func doctorFirst(r record.Record) bool {
+	grave := func(all []signs.Sign) bool { return slices.ContainsFunc(all, signs.Sign.Grave) }
 	cleared, screened := r.Client.Clearance, r.Client.Screening
-	return grave(screened.Signs) && screened.On > cleared ||
-		slices.ContainsFunc(r.Notes, func(n record.Note) bool { return n.Date > cleared && grave(n.Symptoms) })
+	if grave(screened.Signs) && screened.On > cleared {
+		return true
+	}
+	for i, n := range r.Notes {
+		if n.Date > cleared && grave(n.Symptoms) && !r.TakenBack(i) {
+			return true
+		}
+	}
+	return false
+}
+
+// graveLines asks about the grave signs among open questions, one line for each note.
+func graveLines(open []record.Question) []string {
+	var out []string
+	for i, q := range open {
+		sameNote := func(x record.Question) bool {
+			return x.Grave() && x.Note == q.Note && x.On == q.On && x.Words == q.Words
+		}
+		if !q.Grave() || slices.ContainsFunc(open[:i], sameNote) {
+			continue
+		}
+		var meant []string
+		for _, x := range open[i:] {
+			if sameNote(x) {
+				meant = append(meant, x.Sign.Words())
+			}
+		}
+		ask := "Was it this: "
+		if len(meant) > 1 {
+			ask = "Was it one of these: "
+		}
+		wrote := "A question about " + day(q.On) + "."
+		if q.Words != "" {
+			wrote = fmt.Sprintf("On %s you wrote: \"%s\".", day(q.On), quotable(q.Words))
+		}
+		out = append(out, wrote+" "+ask+strings.Join(meant, "; ")+"?")
+	}
+	return out
+}
+
+// quotable is a text on one line, of a length that a message can quote.
+func quotable(text string) string {
+	const most = 160
+	text = strings.Join(strings.Fields(text), " ")
+	if letters := []rune(text); len(letters) > most {
+		return string(letters[:most]) + "…"
+	}
+	return text
 }
 
 // openSessions lists the sessions of the past week, one of each day, and what is missing of them.
@@ -184,14 +234,22 @@ func exampleFor(missing []open, today workout.Date, scale int) string {
 	if on != today {
 		name = on.Time().Format("Mon")
 	}
-	effort := 12
-	if scale == 10 {
-		effort = 3
-	}
+	effort := usualEffort(scale)
 	if on.Time().Day() == effort {
 		effort++
 	}
-	return fmt.Sprintf("%s %d easy 4", name, effort)
+	return example(name, effort)
+}
+
+func usualEffort(scale int) int {
+	if scale == 10 {
+		return 3
+	}
+	return 12
+}
+
+func example(day string, effort int) string {
+	return fmt.Sprintf("For example: %s %d easy 4", day, effort)
 }
 
 // ScaleOf is the scale of effort that the client used last: 20 or 10, and 20 for one who gave none.
@@ -211,10 +269,37 @@ func ScaleOf(r record.Record) int {
 	return scale
 }
 
-// ownLine says that a line is one of the message itself.
-func ownLine(line string) bool {
-	return strings.HasPrefix(line, exampleHead) || strings.HasPrefix(line, "Hi ") && strings.Contains(line, "! A few lines about your week, ") ||
-		slices.Contains([]string{
-			openLine, talkLine, enjoyLine, effortLine, effortLine0, dayLine, fanLine, heatLine, pulseLine, bodyLine, noneLine, allLine, firstLine, stopLine, doctorLine,
-		}, line)
+// ownLines are the lines of the weekly message, which a pasted answer may carry along.
+type ownLines struct {
+	fixed    map[string]bool
+	sessions map[string]bool // lines that are the message's only where they are quoted: else they are filled in
+}
+
+// ownLines lists the lines that a message of the last weeks may have held.
+func (p *parser) ownLines() ownLines {
+	own := ownLines{map[string]bool{}, map[string]bool{}}
+	add := func(lines ...string) {
+		for _, l := range lines {
+			own.fixed[l] = true
+		}
+	}
+	add(openLine, talkLine, enjoyLine, effortLine, effortLine0, dayLine, fanLine, heatLine, pulseLine, bodyLine, noneLine, allLine,
+		referLine, answerLine, signs.AfterReferral)
+	add(signs.StopShort()...)
+	add(graveLines(p.Open)...)
+	for d := p.On - oldest; d <= p.On; d++ {
+		add(greeting(p.Client, d))
+	}
+	for _, effort := range []int{usualEffort(10), usualEffort(20)} {
+		add(example("today", effort), example("today", effort+1))
+		for d := p.On - 6; d <= p.On; d++ {
+			add(example(d.Time().Format("Mon"), effort), example(d.Time().Format("Mon"), effort+1))
+		}
+	}
+	for _, s := range p.Sessions {
+		for asked := range 8 {
+			own.sessions[open{s, asked&1 > 0, asked&2 > 0, asked&4 > 0}.line()] = true
+		}
+	}
+	return own
 }

@@ -49,21 +49,21 @@ func TestAskNamesWhatIsOpen(t *testing.T) {
 			for _, d := range []workout.Date{sunday - 6, sunday - 4, sunday - 1} {
 				noted(record.Note{Date: d, RPE: rpe(12, 20), Talk: record.TalkComfortable, Enjoyment: 4})(r)
 			}
-		}, []string{allLine}, []string{openLine, exampleHead}},
-		{"a grave sign on record", noted(record.Note{Date: sunday - 2, Symptoms: []signs.Sign{signs.Dizzy}}), []string{firstLine}, nil},
-		{"a milder sign on record", noted(record.Note{Date: sunday - 2, Symptoms: []signs.Sign{signs.Sore}}), nil, []string{firstLine}},
+		}, []string{allLine}, []string{openLine, "For example"}},
+		{"a grave sign on record", noted(record.Note{Date: sunday - 2, Symptoms: []signs.Sign{signs.Dizzy}}), []string{referLine}, nil},
+		{"a milder sign on record", noted(record.Note{Date: sunday - 2, Symptoms: []signs.Sign{signs.Sore}}), nil, []string{referLine}},
 		{"a sign of the screening", func(r *record.Record) {
 			r.Client.Screening = record.Screening{On: sunday - 30, Signs: []signs.Sign{signs.Chest}}
-		}, []string{firstLine}, nil},
+		}, []string{referLine}, nil},
 		{"a sign that a doctor has cleared", func(r *record.Record) {
 			noted(record.Note{Date: sunday - 9, Symptoms: []signs.Sign{signs.Chest}})(r)
 			r.Client.Clearance = sunday - 8
-		}, nil, []string{firstLine}},
+		}, nil, []string{referLine}},
 		{"what came in later", noted(record.Note{Date: sunday + 1, RPE: rpe(12, 10)}), []string{effortLine}, nil},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			got := Ask(book(c.change), sunday)
-			for _, part := range append(c.with, stopLine, doctorLine, bodyLine) {
+			for _, part := range append(append(c.with, bodyLine), signs.StopShort()...) {
 				if !strings.Contains(got, part) {
 					t.Errorf("%q is missing in:\n%s", part, got)
 				}
@@ -109,7 +109,7 @@ func TestExampleIsRead(t *testing.T) {
 			for _, back := range []workout.Date{0, 2, 6} {
 				asked := open{session: record.Session{Date: on - back, Minutes: 30}}
 				s := Setting{On: on, Scale: scale, Sessions: []record.Session{{Date: on - 7, Minutes: 30}, asked.session}}
-				text := exampleFor([]open{asked}, on, scale)
+				text := strings.TrimPrefix(exampleFor([]open{asked}, on, scale), "For example: ")
 				r := Parse(text, s)
 				if len(r.Notes) != 1 || !r.Whole() {
 					t.Fatalf("%s: %q is read as %s", on, text, written(r))

@@ -16,17 +16,17 @@ import (
 type what int
 
 const (
-	isDay    what = iota + 1
-	isValue       // an answer in words of its own
-	isNumber      // a bare number
-	isSign
-	isNone      // a sign or complaint that is denied
-	isRemark    // understood, not counted
-	isStamp     // when a messenger sent the message
-	isDoubt     // makes a question of its clause
-	isPulseHead // "resting pulse:", with the numbers still to come
-	effortWord  // a word about effort, without a number
-	feltWord    // the same, but it may be about talking
+	isDay       what = iota + 1
+	isValue          // an answer in words of its own
+	isNumber         // a bare number
+	isSign           // a sign, or a topic to ask about
+	isNone           // a denied sign or complaint, or a phrase that all was well
+	isRemark         // understood, not counted
+	isStamp          // when a messenger sent the message
+	isDoubt          // makes a question of its clause
+	isPulseHead      // "resting pulse:", with the numbers still to come
+	effortWord       // a word about effort, without a number
+	feltWord         // the same, but it may be about talking
 	enjoyWord
 )
 
@@ -42,8 +42,7 @@ type item struct {
 	loose    bool         // a value that holds only if nothing unknown stands beside it
 	means    string
 	question string
-	first    bool // its question goes before others of its clause
-	signs    []signs.Sign
+	says     []signs.Mention // of signs and topics
 }
 
 // match is one match of a form.
@@ -105,7 +104,9 @@ const (
 	num = `([0-9]{1,3}(?:\.[0-9])?)`
 	// copula may stand between a word and its number.
 	copula = `(?:\s|[:=~≈-]|\b(?:was|is|about|around|ca|approx|a|an|of|like|felt|level|score|rating|at|my|the)\b)*`
-	sep    = `[\s,;/:|+–-]+`
+	// airWord may stand before a temperature. A minus is not part of it.
+	airWord = `(?:temp(?:erature)?(?:\s|[:=~≈]|\b(?:was|is|of|about|around)\b)*)?`
+	sep     = `[\s,;/:|+–-]+`
 )
 
 // The forms of values.
@@ -132,15 +133,15 @@ var (
 	pulseBegin = regexp.MustCompile(`(?i)\b(?:` + pulseHead + `|pulse)s?\b`)
 	otherBPM   = regexp.MustCompile(`(?i)\b` + num + `\s*(?:bpm|beats(?: (?:a|per) min(?:ute)?)?)\b`)
 
-	feverForm   = regexp.MustCompile(`(?i)\b(fever|temperature|temp)\b(?:\s|[:=]|\b(?:of|was|at|about)\b)*((?:3[5-9]|4[0-3])(?:[.,][0-9])?)(?:\s*°?\s*c\b|\s*°)?`)
-	celsius     = regexp.MustCompile(`(?i)(?:^|[\s:,;(\x00~≈])([-−]?[0-9]{1,3}(?:[.,][0-9])?)\s*(?:°|º|degrees?|deg\.?)?\s*(?:c|celsius|centigrade)\b`)
-	fahrenheit  = regexp.MustCompile(`(?i)(?:^|[\s:,;(\x00~≈])([-−]?[0-9]{1,3}(?:[.,][0-9])?)\s*(?:°|º|degrees?|deg\.?)?\s*(?:f|fahrenheit)\b`)
+	celsius     = regexp.MustCompile(`(?i)(?:^|[\s:,;(\x00~≈])(?:temp(?:erature)?` + copula + `)?([-−]?[0-9]{1,3}(?:[.,][0-9])?)\s*(?:°|º|degrees?|deg\.?)?\s*(?:c|celsius|centigrade)\b`)
+	fahrenheit  = regexp.MustCompile(`(?i)(?:^|[\s:,;(\x00~≈])(?:temp(?:erature)?` + copula + `)?([-−]?[0-9]{1,3}(?:[.,][0-9])?)\s*(?:°|º|degrees?|deg\.?)?\s*(?:f|fahrenheit)\b`)
 	degrees     = regexp.MustCompile(`(?i)\b[0-9]{1,3}(?:[.,][0-9])?\s*(?:°|º|degrees?\b|deg\b)`)
-	noFan       = regexp.MustCompile(`(?i)\b(?:no|without(?: an?| the| any)?|broken|missing|forgot(?: the| my)?|(?:didn['’]?t|did not) have (?:an?|the)|(?:there )?(?:wasn['’]?t|was no|was not) (?:an? )?)\s*fan\b|\bfan (?:was )?(?:off|broken|missing)\b|\bfan (?:did not|didn['’]?t) work\b`)
+	noFan       = regexp.MustCompile(`(?i)\b` + lackOf + `\s*fan\b|\bfan (?:was )?(?:off|broken|missing)\b|\bfan (?:did not|didn['’]?t) work\b`)
 	withFan     = regexp.MustCompile(`(?i)\b(?:with|had) (?:an?|the|my) fan\b|\b(?:the )?fan (?:was )?(?:on|running|working)\b|\bfan\s*[:=]?\s*yes\b`)
-	description = regexp.MustCompile(`(?i)\b[0-9]+(?:[.,][0-9]+)?\s*(?:min(?:ute)?s?|mins|hours?|hrs?|h|sec(?:ond)?s?|s|km|kms|k|kilomet(?:re|er)s?|miles?|mi|met(?:re|er)s?|m|laps?|times|rounds?|sets?|reps?|bouts?|intervals?|floors?|flights?|weeks?|months?|years?|days?|steps|kg|kcal|cal|calories|watts?|w|lbs?|people)\b|\b[0-9]+h[0-9]{1,2}(?:min)?\b|\b[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?\s*(?:am|pm|h)?\b|\b[0-9]{1,2}\s*(?:am|pm|o['’]clock)\b|\b[0-9]{1,3}\s*%`)
-	effortWords = regexp.MustCompile(`(?i)\b(?:no exertion at all|extremely (?:light|hard)|very,? very (?:light|hard|easy)|(?:very|quite|pretty|fairly|really|too|super|rather)\s+(?:light|hard|easy|heavy|tough|comfortable)|somewhat hard|light|hard|heavy|maximal exertion|maximal|easy|tough|moderate|exhausting|comfortable|comfy|harder|easier)\b`)
-	enjoyWords  = regexp.MustCompile(`(?i)\b(?:loved (?:it|every minute(?: of it)?)|enjoyed (?:it|myself)|really enjoyed it|liked it|hated it|(?:great|good|big|so much) fun|fun|no fun|boring|bored|disliked it|did(?:n['’]?t| not) (?:like|enjoy) it)\b|[⭐★]+`)
+	description = regexp.MustCompile(`(?i)\b` + amount + `\s*(?:` + times + `|` + lengths + `|` + counts + `|` + weights + `)\b|` + clockTime + `|\b[0-9]{1,3}\s*%`)
+	effortWords = regexp.MustCompile(`(?i)\b(?:no exertion at all|extremely (?:light|hard)|very,? very (?:light|hard|easy)|` + degree +
+		`\s+(?:light|hard|easy|heavy|tough|comfortable)|somewhat hard|light|hard|heavy|maximal exertion|maximal|easy|tough|moderate|exhausting|comfortable|comfy|harder|easier)\b`)
+	enjoyWords = regexp.MustCompile(`(?i)\b(?:loved (?:it|every minute(?: of it)?)|enjoyed (?:it|myself)|really enjoyed it|liked it|hated it|(?:great|good|big|so much) fun|fun|no fun|boring|bored|disliked it|did(?:n['’]?t| not) (?:like|enjoy) it)\b|[⭐★]+`)
 )
 
 // measured claims what names its unit or what it measures, before days are looked for: "this
@@ -154,13 +155,12 @@ func (p *parser) measured(from, to int) []item {
 		if strings.HasPrefix(m.group(1), "6") == (p.Scale == 20) {
 			return item{what: isStamp, means: "the scale of the effort"}, true
 		}
-		return item{what: isDoubt, question: "Is the effort on this scale? Then read it with its scale."}, true
+		return item{what: isDoubt, question: askScale}, true
 	})
-	take(feverForm, p.feverValue)
 	take(celsius, func(m match) (item, bool) { return heat(m.group(1), false) })
 	take(fahrenheit, func(m match) (item, bool) { return heat(m.group(1), true) })
-	take(degrees, doubt("Is it °C or °F?"))
-	take(pulseList, doubt("Which number is of which morning?"))
+	take(degrees, doubt(askUnit))
+	take(pulseList, doubt(askMornings))
 	take(pulseNamed, func(m match) (item, bool) {
 		return p.pulse(m.num(2), strings.Contains(strings.ToLower(m.group(1)), "this morning"), 130), true
 	})
@@ -178,7 +178,7 @@ func (p *parser) measured(from, to int) []item {
 		return p.pulse(m.num(1), strings.Contains(strings.ToLower(m.group(0)), "this morning"), 130), true
 	})
 	take(pulseBegin, func(match) (item, bool) { return item{what: isPulseHead, means: "resting heart rate"}, true })
-	take(effortRange, doubt("Which one number?"))
+	take(effortRange, doubt(askWhichNumber))
 	take(effortNamed, func(m match) (item, bool) { return p.effort(m, 1, 2), true })
 	take(feltLike, func(m match) (item, bool) { return p.effort(m, 1, 2), true })
 	return out
@@ -194,12 +194,12 @@ func (p *parser) values(from, to int) []item {
 	take := func(re *regexp.Regexp, read func(match) (item, bool)) {
 		out = append(out, p.claim(re, from, to, read)...)
 	}
-	take(otherBPM, doubt("Is it the resting heart rate? Then say: resting pulse."))
+	take(otherBPM, doubt(askResting))
 	take(description, func(match) (item, bool) {
 		return item{what: isRemark, means: "time, length or amount; no answer to a question"}, true
 	})
 	take(form, p.formAnswer)
-	take(rangeForm, doubt("Which one number?"))
+	take(rangeForm, doubt(askWhichNumber))
 	take(effortAfter, func(m match) (item, bool) { return p.effort(m, 1, 2), true })
 	take(enjoyNamed, func(m match) (item, bool) { return enjoyment(m), true })
 	take(enjoyAfter, func(m match) (item, bool) { return enjoyment(m), true })
@@ -213,7 +213,7 @@ func (p *parser) values(from, to int) []item {
 		it.loose = true
 		return it, true
 	})
-	take(commaNumber, doubt("Is it one number or two?"))
+	take(commaNumber, doubt(askOneOrTwo))
 	take(noFan, func(match) (item, bool) {
 		return item{what: isValue, note: record.Note{NoFan: true}, means: "done without a fan"}, true
 	})
@@ -248,7 +248,7 @@ func (p *parser) formAnswer(m match) (item, bool) {
 		talk = record.TalkNo
 	}
 	if !onScale(v, scale) {
-		return item{what: isDoubt, question: fmt.Sprintf("%s is no effort %s. How hard was it?", m.group(1), scaleRange(scale))}, true
+		return item{what: isDoubt, question: fmt.Sprintf(askOffScale, figure(v), scaleRange(scale))}, true
 	}
 	fun, _ := strconv.Atoi(m.group(3))
 	return item{
@@ -276,7 +276,7 @@ func (p *parser) effort(m match, number, scaleGroup int) item {
 
 func effortItem(v float64, scale int) item {
 	if !onScale(v, scale) {
-		return item{what: isDoubt, question: fmt.Sprintf("%s is no effort %s. How hard was it?", figure(v), scaleRange(scale))}
+		return item{what: isDoubt, question: fmt.Sprintf(askOffScale, figure(v), scaleRange(scale))}
 	}
 	return item{
 		what: isValue, note: record.Note{RPE: &workout.RPE{Value: v, Scale: scale}},
@@ -288,7 +288,7 @@ func enjoyment(m match) item { return enjoymentItem(m.num(1)) }
 
 func enjoymentItem(v float64) item {
 	if v != math.Trunc(v) || v < 1 || v > 5 {
-		return item{what: isDoubt, question: figure(v) + " is no enjoyment from 1 to 5. How enjoyable was it?"}
+		return item{what: isDoubt, question: fmt.Sprintf(askOffEnjoyment, figure(v))}
 	}
 	return item{what: isValue, note: record.Note{Enjoyment: int(v)}, means: figure(v) + " of 5 for enjoyment"}
 }
@@ -296,7 +296,7 @@ func enjoymentItem(v float64) item {
 // pulse reads a resting heart rate; most is the highest that is taken for one without a question.
 func (p *parser) pulse(v float64, thisMorning bool, most float64) item {
 	if v < 30 || v > most {
-		return item{what: isDoubt, question: figure(v) + " bpm: is it a resting heart rate?"}
+		return item{what: isDoubt, question: fmt.Sprintf(askPulse, figure(v))}
 	}
 	it := item{what: isValue, note: record.Note{HRRest: v}, means: "resting heart rate " + figure(v) + " bpm"}
 	if thisMorning {
@@ -318,23 +318,9 @@ func heat(text string, inF bool) (item, bool) {
 	}
 	switch {
 	case v < -40 || v > 55:
-		return item{what: isDoubt, question: figure(v) + " °C is no air temperature. What is it?"}, true
+		return item{what: isDoubt, question: fmt.Sprintf(askNoAir, figure(v))}, true
 	case v >= 36 && v <= 42:
-		return item{what: isDoubt, question: figure(v) + " °C: was it the air, or a fever?"}, true
+		return item{what: isDoubt, question: fmt.Sprintf(askDegrees, figure(v))}, true
 	}
 	return item{what: isValue, note: record.Note{HeatC: &v}, means: "air temperature " + figure(v) + " °C" + means}, true
-}
-
-// feverFrom is the body temperature in °C from which on it is called a fever (common practice, no
-// source).
-const feverFrom = 38.0
-
-func (p *parser) feverValue(m match) (item, bool) {
-	if !strings.EqualFold(m.group(1), "fever") {
-		if m.num(2) < feverFrom {
-			return item{what: isDoubt, question: "Below 38.0 °C it is no fever. Was it the air?"}, true
-		}
-		return item{what: isDoubt, question: "Was it the air, or a fever?", signs: []signs.Sign{signs.Fever}}, true
-	}
-	return item{what: isSign, signs: []signs.Sign{signs.Fever}}, true
 }

@@ -1,98 +1,175 @@
 package answers
 
 import (
-	"fmt"
 	"regexp"
 	"strings"
 
+	"nextrung/internal/record"
 	"nextrung/internal/signs"
-	"nextrung/internal/workout"
 )
 
-// What changes zones and cautions though it is no sign: a pregnancy and medicines. Generic names of
-// common medicines that slow the heart, from memory; a name that is missing is no sign of safety.
-var (
-	pregnancy = regexp.MustCompile(`(?i)\b(not |isn['’]t |never )?(pregnan(?:t|cy)|expecting|having a baby)\b`)
-	baby      = regexp.MustCompile(`(?i)^\s*(?:$|[.,;:!()\x00]|(?:a |our |my |another )?(?:baby|child|twins|first|second|third)\b|again\b|in [a-z]+\s*$|since\b|and\b)`)
-	slowing   = regexp.MustCompile(`(?i)\b(?:[a-z]*[a-km-np-z](?:olol|alol|ilol)|verapamil|diltiazem|ivabradine|digoxin|(?:beta|β)[ -]?blockers?|(?:blood[ -]?pressure|bp|heart) (?:pills?|tablets?|meds?|medicines?|medication))\b`)
-	changed   = regexp.MustCompile(`(?i)\b(no )?(?:new|different|other|another|changed?|changes|changing|start(?:ed|ing)?|stopp(?:ed|ing)|came off|put me on|gave me|more|extra|stronger|higher|lower|doubled?|halved)\b[^,;.!?\n]{0,40}?\b(?:tablets?|pills?|medicines?|medications?|meds|drugs?|dose|dosage)\b|\b(no )?(?:tablets?|pills?|medicines?|medications?|meds|dose|dosage)\b[^,;.!?\n]{0,30}?\b(?:new|different|changed|started|stopped|doubled|halved|up|down|raised|lowered|increased|reduced)\b`)
-)
-
-func quoted(client string) string {
-	if client == "" {
-		return "NAME"
-	}
-	return fmt.Sprintf("%q", client)
+// line is a line of the message.
+type line struct {
+	number, from, to int
+	quoted, own      bool // begins with ">"; is one of the weekly message itself
 }
 
-func pregnancyAsked(client string) string {
-	return "Is the client pregnant? Zones and cautions depend on it. If so, enter it, with the conditions that hold already: nextrung client set " + quoted(client) + " --conditions pregnant"
-}
-
-func medicineAsked(client string) string {
-	return "Which medicine or dose, and since when? It can slow or raise the heart rate, and the zones may be wrong until this is answered. Enter it: nextrung client set " +
-		quoted(client) + " --medicine slows|raises --dose-change DATE"
-}
-
-// HealthQuestions lists what free text gives reason to ask about a pregnancy and about medicines.
-func HealthQuestions(text, client string) []string {
-	var out []string
-	for line := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == '\n' || r == '\r' }) {
-		p := parser{Setting: Setting{Client: client}, text: line, mask: []byte(line)}
-		for _, it := range p.health(0, len(line)) {
-			if it.what == isDoubt {
-				out = append(out, it.question)
-			}
+// lines splits the message at its line ends.
+func (p *parser) lines() []line {
+	var out []line
+	own := p.ownLines()
+	for from := 0; from < len(p.text); {
+		to := len(p.text)
+		if n := strings.IndexAny(p.text[from:], "\n\r"); n >= 0 {
+			to = from + n
+		}
+		raw := strings.TrimSpace(p.text[from:to])
+		bare := strings.TrimSpace(strings.TrimLeft(raw, ">*•- \t"))
+		l := line{len(out) + 1, from, to, strings.HasPrefix(raw, ">"), own.fixed[bare]}
+		l.own = l.own || l.quoted && (bare == "" || own.sessions[bare])
+		out = append(out, l)
+		from = to + 1
+		if to+1 < len(p.text) && p.text[to] == '\r' && p.text[to+1] == '\n' {
+			from++
 		}
 	}
 	return out
 }
 
-// health claims what speaks of a pregnancy or a medicine.
-func (p *parser) health(from, to int) []item {
-	out := p.claim(pregnancy, from, to, func(m match) (item, bool) {
-		switch word := strings.ToLower(m.group(2)); {
-		case m.group(1) != "" && word != "expecting":
-			return item{what: isRemark, means: "said not to be"}, true
-		case word == "expecting" && (m.group(1) != "" || !baby.Match(p.mask[m.to:to])):
-			return item{}, false
+// hear reads the whole message for signs, illness, injuries, medicines and pregnancy, since the answer
+// to a question may stand on the next line. Lines of the weekly message itself say nothing of the
+// client, and what is quoted is only suspected, since somebody else may have written it.
+func (p *parser) hear(lines []line) {
+	text := []byte(p.text)
+	for _, l := range lines {
+		for i := l.from; l.own && i < l.to; i++ {
+			text[i] = ' '
 		}
-		return item{what: isDoubt, first: true, question: pregnancyAsked(p.Client)}, true
-	})
-	ask := item{what: isDoubt, first: true, question: medicineAsked(p.Client)}
-	out = append(out, p.claim(slowing, from, to, func(match) (item, bool) { return ask, true })...)
-	return append(out, p.claim(changed, from, to, func(m match) (item, bool) {
-		if m.group(1)+m.group(2) != "" {
-			return item{what: isRemark, means: "said not to be"}, true
+	}
+	p.heard = signs.Read(string(text))
+	for i, m := range p.heard {
+		for _, l := range lines {
+			if l.quoted && m.From < l.to && l.from < m.To && m.Said == signs.Stated {
+				p.heard[i].Said = signs.Suspected
+			}
 		}
-		return ask, true
-	})...)
+	}
 }
 
-// illnessAsked says how an illness that is asked about is entered: for the last day on which it was
-// there, since the rule on illness counts from it.
-func (p *parser) illnessAsked(c clause, all []signs.Sign) string {
-	var words []string
-	for _, s := range all {
-		if s.Tier() == signs.Illness {
-			words = append(words, string(s))
-		}
-	}
-	if len(words) == 0 {
-		return ""
-	}
-	on, began := c.day, workout.Date(0)
-	for _, it := range c.items {
-		if it.day > 0 && it.what == isDoubt {
-			began = it.day
-		}
-	}
-	if on <= 0 {
-		on = p.On
-	}
-	since := ""
-	if began > 0 && began != on {
-		since = " (" + day(began) + " is named)"
-	}
-	return fmt.Sprintf(" Enter it for the last day on which it was there%s: nextrung note --client %s --date %s --symptoms %s", since, quoted(p.Client), on, strings.Join(words, ","))
+// place is a stretch of a line with what it says.
+type place struct {
+	from, to int
+	says     []signs.Mention
 }
+
+func (x place) denied() bool { return !speaks(x.says) }
+
+// speaks says that something is mentioned and not denied.
+func speaks(all []signs.Mention) bool {
+	for _, m := range all {
+		if m.Said != signs.Denied {
+			return true
+		}
+	}
+	return false
+}
+
+// places lists where a line speaks of signs and topics, overlapping mentions together. A denial takes
+// its "no" along, and all that it denies.
+func (p *parser) places(from, to int) []place {
+	var out []place
+	for _, m := range p.heard {
+		if m.To <= from || m.To > to {
+			continue
+		}
+		x := place{max(m.From, from), m.To, []signs.Mention{m}}
+		if x.denied() {
+			if at := noBefore.FindIndex(p.mask[from:x.from]); at != nil {
+				x.from = from + at[0]
+			}
+			if at := noAfter.FindIndex(p.mask[x.to:to]); at != nil {
+				x.to += at[1]
+			}
+		}
+		last := len(out) - 1
+		if last >= 0 && (x.from < out[last].to || x.denied() && out[last].denied() && noBetween.Match(p.mask[out[last].to:x.from])) {
+			out[last].from, out[last].to = min(x.from, out[last].from), max(x.to, out[last].to)
+			out[last].says = append(out[last].says, m)
+			continue
+		}
+		out = append(out, x)
+	}
+	return out
+}
+
+// The words around what is denied, and denials of complaints that are no signs by themselves.
+const (
+	noes       = `(?:no|not|never|without|neither|nor|nothing|none|zero|(?:did|was|were|have|has|had|do|does|is)n['’]?t)`
+	helpers    = `(?:did|do|does|have|had|was|were|am|is)`
+	complaints = `(?:pains?|aches?|symptoms?|signs?|complaints?|problems?|issues?|trouble|illness|discomfort|injury|injuries)`
+	within     = `(?:any|a|an|the|real|have|had|having|has|feel|felt|feeling|get|got|been|being|at all|of|in|on|my|me|with|wrong|sort|kind|i|was|is|or|and|` + complaints + `)`
+	listed     = `(?:[\s,/-]|\b(?:` + within + `|` + noes + `)\b)*`
+	saysNo     = `(?:no|none|nope|nah|never|nil|nothing)`
+)
+
+var (
+	noBefore  = regexp.MustCompile(`(?i)\b(?:` + helpers + `\s+)?` + noes + `\b` + listed + `$`)
+	noBetween = regexp.MustCompile(`(?i)^` + listed + `$`)
+	noAfter   = regexp.MustCompile(`(?i)^\s*(?:\?(?:\s*` + saysNo + `\b)?|(?::|[-–—]\s)\s*` + saysNo + `\b|(?:\s*(?:/|\b(?:or|nor)\b)\s*(?:` + within + `\s+)*?` + complaints + `\b)+)`)
+	complaint = regexp.MustCompile(`(?i)\b(?:` + helpers + `\s+)?` + noes + `\s+(?:` + within + `\s+)*?` + complaints + `\b(?:\s+(?:or|nor)\s+` + complaints + `\b)*|\b` +
+		complaints + `(?:\s*[?:]|\s+[-–—])\s*` + saysNo + `\b`)
+	// nothingWrong are phrases that say that all was well.
+	nothingWrong = regexp.MustCompile(`(?i)\b(?:slept (?:well|fine|ok|good)|(?:good sleep|sleep(?: was)? (?:good|fine|ok))|all (?:good|fine|well)|nothing (?:else|special|to report)|(?:feel|feeling|felt) (?:good|fine)|(?:felt|feeling) great)\b`)
+	notBefore    = regexp.MustCompile(`(?i)(?:\b(?:no|not|never|hardly|barely|scarcely|nothing)|n['’]?t)\s+$`)
+)
+
+// health claims what a line says of signs and topics, as far as no other form has claimed it, and
+// denials of complaints. What was said where another form stands goes with that form.
+func (p *parser) health(from, to int, others []item) []item {
+	for _, x := range p.places(from, to) {
+		kind := isSign
+		if x.denied() {
+			kind = isNone
+		}
+		says := x.says
+		for _, r := range p.unclaimed(x.from, x.to) {
+			others = append(others, item{what: kind, from: r[0], to: r[1], says: says, means: saidNot})
+			p.blank(r[0], r[1])
+			says = nil
+		}
+		for i := range others {
+			if says != nil && others[i].from < x.to && x.from < others[i].to {
+				others[i].says, says = append(others[i].says, says...), nil
+			}
+		}
+	}
+	none := func(means string) func(match) (item, bool) {
+		return func(m match) (item, bool) {
+			return item{what: isNone, means: means}, !notBefore.Match(p.before(from, m.from))
+		}
+	}
+	others = append(others, p.claim(complaint, from, to, none(saidNot))...)
+	return append(others, p.claim(nothingWrong, from, to, none("nothing wrong"))...)
+}
+
+// unclaimed lists the parts of a stretch that hold words and that no form has claimed.
+func (p *parser) unclaimed(from, to int) [][2]int {
+	var out [][2]int
+	for i := from; i < to; i++ {
+		begin := i
+		for i < to && p.mask[i] != 0 {
+			i++
+		}
+		if words := p.wordsIn(begin, i); len(words) > 0 {
+			end := i
+			if i < to { // another form follows
+				end = words[len(words)-1].to
+			}
+			out = append(out, [2]int{words[0].from, end})
+		}
+	}
+	return out
+}
+
+// heardOf is what mentions would enter and what they leave to be asked.
+func heardOf(all []signs.Mention) record.Note { return record.Note{}.Heard(all) }

@@ -1,6 +1,7 @@
 package answers
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -13,29 +14,25 @@ import (
 
 // said is what the clauses of a line before say of the next one.
 type said struct {
-	denied       bool         // the clause before denies something and goes on
-	denies       []signs.Sign // what the clause before denies
-	effort, talk bool         // were answered for the day
+	effort, talk bool // were answered for the day
 	day          workout.Date
 }
 
-// bareNo are the words of an answer that is nothing but a no, bareYes those of a yes.
-var (
-	bareNo  = set("no none nope nothing never nil nah")
-	bareYes = set("yes yep yeah")
-	// ill are signs that may tell of an illness.
-	ill = "🤒🤧🤢🤮😷🥵🥶😵💔🚑😴🤕🫀😰😱"
-)
+// bareNo are the words of an answer that is nothing but a no.
+var bareNo = set("no none nope nothing never nil nah")
 
-// only says that a clause is made of some words and of words that carry nothing.
-func (p *parser) only(c *clause, words map[string]bool) bool {
-	if c == nil || slices.ContainsFunc(c.items, func(it item) bool { return it.what != isDay }) {
+// ill are signs that may tell of an illness.
+const ill = "🤒🤧🤢🤮😷🥵🥶😵💔🚑😴🤕🫀😰😱"
+
+// onlyNo says that a clause is a no and words that carry nothing.
+func (p *parser) onlyNo(c clause) bool {
+	if slices.ContainsFunc(c.items, func(it item) bool { return it.what != isDay }) {
 		return false
 	}
 	found := false
 	for _, w := range p.wordsIn(c.from, c.to) {
-		found = found || words[w.text]
-		if !words[w.text] && !p.filler(w) && !w.symbol {
+		found = found || bareNo[w.text]
+		if !bareNo[w.text] && !p.filler(w) && !w.symbol {
 			return false
 		}
 	}
@@ -44,81 +41,68 @@ func (p *parser) only(c *clause, words map[string]bool) bool {
 
 // content is what a clause is made of.
 type content struct {
-	numbers, values, signs, words bool
-	denial, loose                 bool
-	unknown                       string // a word that is not known
-	doubtful                      string // a word that makes it doubtful that the clause states what was
-	question                      string // of an item that is doubtful by itself
-	grave                         []signs.Sign
+	numbers, values, signs, words, none, heat, loose bool
+	unknown                                          string // a word that is not known
+	doubtful                                         string // a word that makes it doubtful that the clause states what was
+	question                                         string // of an item that is doubtful by itself
+	says                                             []signs.Mention
 }
 
 func (p *parser) content(c clause) content {
 	var x content
 	for _, it := range c.items {
+		x.says = append(x.says, it.says...)
+		if it.what != isSign && len(heardOf(it.says).Suspected) > 0 { // a pulse of 38.7, or a fever
+			x.question = cmp.Or(x.question, fmt.Sprintf(askMeaning, p.text[it.from:it.to]))
+		}
 		switch it.what {
 		case isNumber:
 			x.numbers = true
 		case isValue:
-			x.values, x.loose = true, x.loose || it.loose
-		case isSign:
-			x.signs = true
-			x.grave = append(x.grave, it.signs...)
-			if it.question != "" && x.question == "" {
-				x.question = it.question
-			}
-		case isDoubt:
-			if x.question == "" || it.first {
-				x.question = it.question
-			}
-			x.grave = append(x.grave, it.signs...)
+			x.values, x.loose, x.heat = true, x.loose || it.loose, x.heat || it.note.HeatC != nil
 		case isNone:
-			x.denial = true
+			x.none = x.none || len(it.says) == 0
+		case isDoubt:
+			x.question = cmp.Or(x.question, it.question)
 		case effortWord, feltWord, enjoyWord:
 			x.words = true
 		}
 	}
+	x.signs = speaks(x.says)
 	for _, w := range p.wordsIn(c.from, c.to) {
 		switch {
 		case w.symbol && strings.ContainsAny(w.text, ill):
 			x.unknown = w.text
 		case w.symbol, p.filler(w), x.signs && describing[w.text]:
 		case poison[w.text], negations[w.text]:
-			if x.doubtful == "" {
-				x.doubtful = w.text
-			}
-		case x.unknown == "":
-			x.unknown = w.text
+			x.doubtful = cmp.Or(x.doubtful, w.text)
+		default:
+			x.unknown = cmp.Or(x.unknown, w.text)
 		}
 	}
 	return x
 }
 
-// doubt says why a clause cannot be entered as it stands; "" if it can.
-func (p *parser) doubt(c clause, x content, after *clause, s said) string {
-	stated := x.values || x.numbers || x.signs || x.words || x.denial
+// doubt says why the answers of a clause cannot be entered as they stand; "" if they can. What it says
+// of signs is entered or asked about in any case.
+func (p *parser) doubt(c clause, x content) string {
 	switch {
 	case x.question != "":
 		return x.question
-	case !stated:
+	case !x.values && !x.numbers && !x.words && !x.none:
 		return ""
-	case strings.HasPrefix(c.after, "?") && !(x.signs && p.only(after, bareYes)):
-		return "It reads like a question. Is it an answer?"
-	case x.doubtful != "" && x.denial && negations[x.doubtful]:
-		return "It is denied twice. Is it there or not?"
+	case strings.HasPrefix(c.after, "?"):
+		return askWhetherSo
 	case x.doubtful != "":
-		return fmt.Sprintf("%q makes it unsure. What is meant?", x.doubtful)
-	case x.signs && (x.unknown != "" || x.numbers):
-		return "Is it a sign of the client's own? If so, enter it as one."
-	case x.signs && s.denied:
-		return "Does the \"no\" before hold for this too?"
-	case x.signs && p.only(after, bareNo):
-		return "Is it there or not?"
+		return fmt.Sprintf(askUnsure, x.doubtful)
+	case x.heat && slices.ContainsFunc(x.says, func(m signs.Mention) bool { return m.Sign == signs.Fever && m.Said != signs.Denied }):
+		return askAirOrFever
 	case x.loose && x.unknown != "":
-		return fmt.Sprintf("%q is not understood beside it. What is meant?", x.unknown)
-	case x.numbers && x.unknown != "":
-		return "What does the number tell?"
+		return fmt.Sprintf(askBeside, x.unknown)
+	case x.numbers && (x.unknown != "" || x.signs):
+		return askNumber
 	case c.night && (x.values || x.numbers):
-		return "Which day's session is it?"
+		return askNight
 	}
 	return p.contradiction(c)
 }
@@ -137,7 +121,7 @@ func (p *parser) contradiction(c clause) string {
 		for _, w := range c.items {
 			word := strings.ToLower(p.text[w.from:w.to])
 			if w.what == effortWord && contradicts(word, v, scale) {
-				return fmt.Sprintf("%q does not go with %s.%s How hard was it?", word, figure(v), anchorHint(word, scale))
+				return fmt.Sprintf(askContradiction, word, figure(v), anchorHint(word, scale))
 			}
 		}
 	}
@@ -145,58 +129,70 @@ func (p *parser) contradiction(c clause) string {
 }
 
 // judge makes the pieces of a clause.
-func (p *parser) judge(c clause, after *clause, pulses pulseRun, s said) said {
+func (p *parser) judge(c clause, pulses pulseRun, s said) said {
 	if c.day != s.day || p.start(c) > c.from {
-		s = said{day: c.day, denied: s.denied, denies: s.denies}
+		s = said{day: c.day}
 	}
 	x := p.content(c)
-	denies := slices.ContainsFunc(c.items, func(it item) bool { return it.what == isNone && it.means == "said not to be" })
-	next := said{day: s.day, effort: s.effort, talk: s.talk, denied: strings.Contains(",-–", c.after) && c.after != "" && (denies || p.only(&c, bareNo))}
-	for _, it := range c.items {
-		if it.what == isNone {
-			next.denies = append(next.denies, it.signs...)
-		}
-	}
-	begins := strings.ToLower(strings.TrimSpace(string(p.mask[c.from:c.to])))
-	turns := strings.HasPrefix(begins, "but") || strings.HasPrefix(begins, "however") || strings.HasPrefix(begins, "though")
-	s.denied = s.denied && !turns
-	switch {
-	case turns && len(s.denies) > 0 && len(c.items) > 0 && !p.anything(c.from, c.to, slices.DeleteFunc(slices.Clone(c.items), func(it item) bool { return it.what == isDay })):
-		// "not dizzy on Monday, but on Wednesday"
-		p.trimmed(c.from, c.to, Question, c.day, "", "Was it there on this day?", unique(s.denies))
-		return next
-	case p.only(&c, bareNo):
+	if p.onlyNo(c) {
 		p.rest(c, Remark, "no", "", nil)
-		return next
-	case (x.signs && !x.values && !x.numbers && x.unknown == "" && x.doubtful == "" || p.only(&c, complaints)) && strings.Contains("?:-–", c.after) && c.after != "" && p.only(after, bareNo):
-		p.rest(c, Remark, "said not to be", "", nil)
-		return next
+		return s
 	}
-	if why := p.doubt(c, x, after, s); why != "" {
-		if from := p.start(c); from < c.to {
-			x.grave = append(x.grave, p.mentioned(from, c.to)...)
-		}
-		p.rest(c, Question, "", why+p.illnessAsked(c, unique(x.grave)), unique(x.grave))
-		return next
+	if why := p.doubt(c, x); why != "" {
+		suspected := askSuspected(heardOf(x.says).Suspected)
+		p.rest(c, Question, "", strings.TrimSpace(suspected+" "+why), x.says)
+		return s
 	}
 	at := c.from
-	for _, it := range c.items {
+	for i := 0; i < len(c.items); {
+		if n := p.ofHealth(c, at, i); n > i {
+			at, i = p.end(c, n), n
+			continue
+		}
+		it := c.items[i]
 		p.gap(c, at, it.from)
-		at = it.to
-		p.item(c, it, pulses, &next)
+		p.say(p.item(c, it, pulses, &s), it.says)
+		at, i = it.to, i+1
 	}
 	p.gap(c, at, c.to)
-	return next
+	return s
 }
 
-func unique(all []signs.Sign) []signs.Sign {
-	var out []signs.Sign
-	for _, s := range all {
-		if s != "" && !slices.Contains(out, s) {
-			out = append(out, s)
-		}
+// end is where what stands before an item of a clause ends.
+func (p *parser) end(c clause, i int) int {
+	if i < len(c.items) {
+		return c.items[i].from
 	}
-	return out
+	return c.to
+}
+
+// ofHealth makes one piece of what a clause says of signs from item i on, together with the words around
+// it: where it has to be asked about, where it is denied and nothing else is said, and where more is
+// said of a sign than its name. It gives the item behind, or i if the items make pieces of their own.
+func (p *parser) ofHealth(c clause, at, i int) int {
+	n := i
+	var says []signs.Mention
+	for ; n < len(c.items) && (c.items[n].what == isSign || c.items[n].what == isNone); n++ {
+		says = append(says, c.items[n].says...)
+	}
+	end := p.end(c, n)
+	words := p.wordsIn(at, end)
+	known := !slices.ContainsFunc(words, func(w word) bool {
+		return w.symbol || !p.filler(w) && !calm[w.text] && !describing[w.text] && !negations[w.text]
+	})
+	asks := slices.ContainsFunc(words, func(w word) bool { return w.symbol && strings.ContainsAny(w.text, ill) || talking[w.text] })
+	heard := heardOf(says)
+	switch {
+	case len(heard.Suspected) > 0:
+		p.say(p.trimmed(at, end, Question, c.day, "", askSuspected(heard.Suspected)), says)
+	case len(says) > 0 && len(heard.Symptoms) == 0 && known:
+		p.trimmed(at, end, Remark, c.day, saidNot, "")
+	case len(heard.Symptoms) > 0 && !known && !asks:
+		p.say(p.trimmed(at, end, Remark, c.day, signMeans(says), ""), says)
+	default:
+		return i
+	}
+	return n
 }
 
 // start is where the content of a clause begins: behind the day with which it opens.
@@ -208,23 +204,25 @@ func (p *parser) start(c clause) int {
 }
 
 // rest makes one piece of a whole clause but the day with which it opens.
-func (p *parser) rest(c clause, kind Kind, means, question string, signs []signs.Sign) {
-	from, to := p.start(c), c.to
+func (p *parser) rest(c clause, kind Kind, means, question string, says []signs.Mention) {
+	from := p.start(c)
 	if from > c.from {
-		p.trimmed(c.from, from, Understood, c.items[0].day, day(c.items[0].day), "", nil)
+		p.trimmed(c.from, from, Understood, c.items[0].day, day(c.items[0].day), "")
 	}
-	p.trimmed(from, to, kind, c.day, means, question, signs)
+	p.say(p.trimmed(from, c.to, kind, c.day, means, question), says)
 }
 
-// trimmed adds a piece without the punctuation around it, unless nothing is left.
-func (p *parser) trimmed(from, to int, kind Kind, on workout.Date, means, question string, signs []signs.Sign) {
+// trimmed adds a piece without the punctuation around it, unless nothing is left, and gives the index
+// of the last piece.
+func (p *parser) trimmed(from, to int, kind Kind, on workout.Date, means, question string) int {
 	const around = " \t\u00a0\u202f.,;:-–/*•=&'’\"\r"
 	inside := strings.TrimRight(p.text[from:to], around)
 	from += len(inside) - len(strings.TrimLeft(inside, around))
 	to = from + len(strings.TrimLeft(inside, around))
 	if from < to {
-		p.add(from, to, kind, on, means, question, signs)
+		p.add(from, to, kind, on, means, question)
 	}
+	return len(p.pieces) - 1
 }
 
 // gap makes a piece of what lies between two items.
@@ -238,70 +236,72 @@ func (p *parser) gap(c clause, from, to int) {
 	for _, w := range words {
 		switch {
 		case w.symbol && strings.ContainsAny(w.text, ill):
-			kind, question = Question, "What does the picture mean?"
+			kind, means, question = Question, "", askPicture
 		case w.symbol && kind == Understood:
 			kind, means = Remark, "a picture"
 		case w.symbol, p.filler(w):
 		case describing[w.text] && slices.ContainsFunc(c.items, func(it item) bool { return it.what == isSign }):
 		case kind != Question:
-			kind = Left
+			kind, means = Left, ""
 		}
 	}
-	var meant []signs.Sign
-	if kind == Left {
-		if meant = p.mentioned(from, to); len(meant) > 0 {
-			kind, question = Question, "Does it speak of this sign? If so, enter it as one."+p.illnessAsked(c, meant)
-			if meant[0] == signs.Nausea {
-				question = nauseaAsked
-			}
-		} else if injured(p.text) && slices.Contains(mentioned(p.text[from:to]), signs.SwollenAnkles) {
-			kind, question = Question, injuryAsked
-		} else if slices.ContainsFunc(words, func(w word) bool { return talking[w.text] }) {
-			kind, question = Question, "Was talking comfortable, hard or not possible?"
-		}
+	if kind == Left && slices.ContainsFunc(words, func(w word) bool { return talking[w.text] }) {
+		kind, question = Question, askTalk
 	}
-	p.trimmed(from, to, kind, c.day, means, question, meant)
+	p.trimmed(from, to, kind, c.day, means, question)
 }
 
-// item makes the piece of an item, and the entry of what it gives.
-func (p *parser) item(c clause, it item, pulses pulseRun, s *said) {
-	enter := func(note record.Note, means string, signs []signs.Sign, soft what) {
+// item makes the piece of an item, and the entry of what it gives, and gives the index of the piece.
+func (p *parser) item(c clause, it item, pulses pulseRun, s *said) int {
+	enter := func(note record.Note, means string, soft what) int {
 		on := c.day
 		if it.day != 0 {
 			on = it.day
 		}
-		i := p.add(it.from, it.to, Understood, on, means, "", signs)
+		i := p.add(it.from, it.to, Understood, on, means, "")
 		p.entries = append(p.entries, entry{piece: i, day: on, note: note, soft: soft})
 		s.effort, s.talk = s.effort || note.RPE != nil, s.talk || note.Talk != record.NotAsked
+		return i
 	}
 	switch it.what {
 	case isDay:
-		p.add(it.from, it.to, Understood, it.day, day(it.day), "", nil)
+		return p.add(it.from, it.to, Understood, it.day, day(it.day), "")
 	case isStamp:
-		p.add(it.from, it.to, Understood, 0, it.means, "", nil)
+		return p.add(it.from, it.to, Understood, 0, it.means, "")
 	case isRemark, isNone:
 		if s := p.session(c.day); s != nil && p.text[it.from:it.to] == length(*s) { // carried along from the message
-			p.add(it.from, it.to, Understood, c.day, "length of the session", "", nil)
-			return
+			return p.add(it.from, it.to, Understood, c.day, "length of the session", "")
 		}
-		p.add(it.from, it.to, Remark, c.day, it.means, "", nil)
+		return p.add(it.from, it.to, Remark, c.day, it.means, "")
 	case isPulseHead:
-		p.add(it.from, it.to, Understood, c.day, it.means, "", nil)
-	case isValue:
-		enter(it.note, it.means, nil, 0)
+		return p.add(it.from, it.to, Understood, c.day, it.means, "")
 	case isSign:
-		enter(record.Note{Symptoms: it.signs}, "sign: "+it.signs[0].Words(), it.signs, 0)
-	case effortWord, feltWord, enjoyWord:
-		enter(record.Note{}, "a word beside the answer", nil, it.what)
+		if len(it.says) == 0 {
+			return p.add(it.from, it.to, Remark, c.day, "belongs to a sign", "")
+		}
+		return p.add(it.from, it.to, Understood, c.day, signMeans(it.says), "")
+	case isValue:
+		return enter(it.note, it.means, 0)
 	case isNumber:
 		v := p.value(it)
 		found := p.bare(v, pulses.holds(it.from, v), *s)
 		if found.what == isValue {
-			enter(found.note, found.means, nil, 0)
-			return
+			return enter(found.note, found.means, 0)
 		}
-		p.add(it.from, it.to, Question, c.day, "", found.question, nil)
+		return p.add(it.from, it.to, Question, c.day, "", found.question)
 	}
+	return enter(record.Note{}, "a word beside the answer", it.what) // about effort or enjoyment
+}
+
+const saidNot = "said not to be"
+
+// signMeans names the signs that mentions enter.
+func signMeans(says []signs.Mention) string {
+	var words []string
+	for _, s := range heardOf(says).Symptoms {
+		words = append(words, s.Words())
+	}
+	return "sign: " + strings.Join(words, "; ")
 }
 
 // bare reads a number that says nothing of itself: a pulse in a line of pulses, the effort, or, once
@@ -318,5 +318,5 @@ func (p *parser) bare(v float64, pulses bool, s said) item {
 	case !pulses && onScale(v, p.Scale) && v > 5: // a second effort, which settle asks about
 		return effortItem(v, p.Scale)
 	}
-	return item{what: isDoubt, question: fmt.Sprintf("What does %s tell?", figure(v))}
+	return item{what: isDoubt, question: fmt.Sprintf(askMeaning, figure(v))}
 }

@@ -19,29 +19,60 @@ var (
 )
 
 // line reads one line.
-func (p *parser) line(from, to int) {
-	raw := strings.TrimSpace(p.text[from:to])
-	bare := strings.TrimSpace(strings.TrimLeft(raw, ">*•- \t"))
+func (p *parser) line(l line) {
+	p.number = l.number
+	from, to := l.from, l.to
 	switch {
-	case raw == "":
+	case strings.TrimSpace(p.text[from:to]) == "":
 		p.heading = 0
 		return
-	case ownLine(bare):
-		p.add(from, to, Understood, 0, "a line of the weekly message itself", "", nil)
+	case l.own:
+		p.own(from, to)
 		return
-	case strings.HasPrefix(raw, ">") && bare == "":
-		return
-	case strings.HasPrefix(raw, ">") && sessionLine.MatchString(bare):
-		p.add(from, to, Understood, 0, "a line of the weekly message itself", "", nil)
-		return
-	case strings.HasPrefix(raw, ">"):
-		p.add(from, to, Left, 0, "", "", p.mentioned(from, to))
+	case l.quoted:
+		p.quoted(from, to)
 		return
 	}
 	items := p.items(from, to)
-	headed := p.heading
 	clauses := p.clauses(from, to, items)
-	cur, leading, only := headed, false, true
+	p.giveDays(clauses)
+	pulses := pulseRun{to, to}
+	for _, it := range items {
+		if it.what == isPulseHead {
+			pulses.head = min(pulses.head, it.from)
+		}
+		if it.note.HRRest != 0 && it.day == 0 {
+			pulses.value = min(pulses.value, it.from)
+		}
+	}
+	var said said
+	for _, c := range clauses {
+		said = p.judge(c, pulses, said)
+	}
+}
+
+// own keeps a line of the weekly message itself from being read; one without letters needs no piece.
+func (p *parser) own(from, to int) {
+	if len(p.wordsIn(from, to)) > 0 {
+		p.add(from, to, Understood, 0, "a line of the weekly message itself", "")
+	}
+}
+
+// quoted keeps a line that somebody else may have written, and asks what it says of signs.
+func (p *parser) quoted(from, to int) {
+	i := p.add(from, to, Left, 0, "", "")
+	for _, x := range p.places(from, to) {
+		p.say(i, x.says)
+	}
+	if all := p.pieces[i].Suspected; len(all) > 0 {
+		p.ask(i, askSuspected(all))
+	}
+}
+
+// giveDays gives each clause of a line its day: the one with which it or an earlier clause begins, or
+// that of a line above with nothing but a day.
+func (p *parser) giveDays(clauses []clause) {
+	cur, leading, only := p.heading, false, true
 	for i := range clauses {
 		c := &clauses[i]
 		c.day = cur
@@ -62,23 +93,6 @@ func (p *parser) line(from, to int) {
 			}
 		}
 		only = only && len(p.wordsIn(c.from, c.to)) == 0
-	}
-	pulses := pulseRun{to, to}
-	for _, it := range items {
-		if it.what == isPulseHead {
-			pulses.head = min(pulses.head, it.from)
-		}
-		if it.note.HRRest != 0 && it.day == 0 {
-			pulses.value = min(pulses.value, it.from)
-		}
-	}
-	var said said
-	for i, c := range clauses {
-		var after *clause
-		if i+1 < len(clauses) {
-			after = &clauses[i+1]
-		}
-		said = p.judge(c, after, pulses, said)
 	}
 	switch {
 	case only && leading && cur > 0:
@@ -110,7 +124,7 @@ func (p *parser) filler(w word) bool {
 
 // items claims all that is known in a line, in order.
 func (p *parser) items(from, to int) []item {
-	items := append(p.claim(stamp, from, to, p.sent), p.health(from, to)...)
+	items := p.claim(stamp, from, to, p.sent)
 	items = append(items, p.claim(partsAsked, from, to, func(match) (item, bool) {
 		return item{what: isStamp, means: "what the weekly message asks of it"}, true
 	})...)
@@ -118,14 +132,13 @@ func (p *parser) items(from, to int) []item {
 	items = append(items, p.days(from, to)...)
 	items = append(items, p.values(from, to)...)
 	items = append(items, p.talk(from, to)...)
-	items = append(items, p.denials(from, to)...)
-	items = append(items, p.signs(from, to)...)
+	items = p.health(from, to, items)
 	items = append(items, p.words(from, to)...)
 	items = append(items, p.claim(bareNumber, from, to, func(m match) (item, bool) {
 		if plainNumber.MatchString(m.group(0)) {
 			return item{what: isNumber}, true
 		}
-		return item{what: isDoubt, question: "What does the number tell?"}, true
+		return item{what: isDoubt, question: askNumber}, true
 	})...)
 	slices.SortFunc(items, func(a, b item) int { return cmp.Compare(a.from, b.from) })
 	return p.daysOfMonth(p.todayOrBefore(p.joinDays(items)))
@@ -155,7 +168,7 @@ func (p *parser) daysOfMonth(items []item) []item {
 			out[n-1].to, out[n-1].weekday = it.to, false
 			continue
 		}
-		it.what, it.question = isDoubt, fmt.Sprintf("Is %s the day of the month or the effort?", figure(v))
+		it.what, it.question = isDoubt, fmt.Sprintf(askDayOrEffort, figure(v))
 		out = append(out, it)
 	}
 	return out

@@ -21,10 +21,11 @@ const MaxText = 16 << 10
 
 // Setting is what a message is read against.
 type Setting struct {
-	On       workout.Date     // the day on which it was written
-	Sessions []record.Session // those known by then, oldest first
-	Scale    int              // of an effort that names none: 20 or 10
-	Client   string           // the name, which messengers put before a message
+	On       workout.Date      // the day on which it was written
+	Sessions []record.Session  // those known by then, oldest first
+	Scale    int               // of an effort that names none: 20 or 10
+	Client   string            // the name, which messengers put before a message
+	Open     []record.Question // what nobody has answered yet, which the weekly message may have asked
 }
 
 // Kind says what became of a piece of a message.
@@ -51,8 +52,10 @@ type Piece struct {
 	// Means says what was understood; "" for words that carry nothing.
 	Means    string `json:"means,omitempty"`
 	Question string `json:"question,omitempty"`
-	// Signs are the signs that the piece speaks of: entered if it was understood, else to be asked about.
-	Signs []signs.Sign `json:"signs,omitempty"`
+	// Signs are those that the piece plainly names, which its note enters; Suspected is what it may mean
+	// beyond them, which its note keeps as a question.
+	Signs     []signs.Sign       `json:"signs,omitempty"`
+	Suspected []record.Suspicion `json:"suspected,omitempty"`
 }
 
 // Reading is a message as it was read: the notes to enter, one for each day and without ID and day
@@ -68,28 +71,23 @@ func (r Reading) Whole() bool {
 }
 
 // Grave lists the pieces that speak of signs that need emergency help or a doctor, the gravest
-// first, whether they were understood or have to be asked about.
+// first, whether they are entered or have to be asked about.
 func (r Reading) Grave() []Piece {
-	var out []Piece
-	for _, tier := range []signs.Tier{signs.Emergency, signs.Doctor} {
-		for _, p := range r.Pieces {
-			if len(p.Signs) > 0 && gravest(p.Signs) == tier {
-				out = append(out, p)
-			}
+	var emergency, doctor []Piece
+	for _, p := range r.Pieces {
+		switch {
+		case p.speaksOf(signs.Emergency):
+			emergency = append(emergency, p)
+		case p.speaksOf(signs.Doctor):
+			doctor = append(doctor, p)
 		}
 	}
-	return out
+	return append(emergency, doctor...)
 }
 
-// gravest is the tier of the gravest of some signs.
-func gravest(all []signs.Sign) signs.Tier {
-	best := signs.Other
-	for _, s := range all {
-		if t := s.Tier(); t != signs.Other && (best == signs.Other || t < best) {
-			best = t
-		}
-	}
-	return best
+func (p Piece) speaksOf(t signs.Tier) bool {
+	return slices.ContainsFunc(p.Signs, func(s signs.Sign) bool { return s.Tier() == t }) ||
+		slices.ContainsFunc(p.Suspected, func(s record.Suspicion) bool { return s.Sign.Tier() == t })
 }
 
 // unsure marks what may belong to several days.
@@ -101,11 +99,13 @@ type parser struct {
 	Setting
 	text     string
 	mask     []byte
-	number   int            // of the line
-	heading  workout.Date   // of a line that is a day and nothing else
-	elsewhen bool           // the message was sent on another day than it is read for
-	named    []workout.Date // all days that the message names
+	number   int             // of the line
+	heading  workout.Date    // of a line that is a day and nothing else
+	elsewhen bool            // the message was sent on another day than it is read for
+	named    []workout.Date  // all days that the message names
+	heard    []signs.Mention // what the message says of signs and topics
 	pieces   []Piece
+	says     [][]signs.Mention // what each piece does
 	entries  []entry
 }
 
@@ -120,31 +120,35 @@ type entry struct {
 // Parse reads a client's message, which is meant to be no longer than MaxText.
 func Parse(text string, s Setting) Reading {
 	p := parser{Setting: s, text: text, mask: []byte(text)}
-	for from := 0; from < len(text); {
-		to := len(text)
-		if n := strings.IndexAny(text[from:], "\n\r"); n >= 0 {
-			to = from + n
-		}
-		p.number++
-		p.line(from, to)
-		from = to + 1
-		if to+1 < len(text) && text[to] == '\r' && text[to+1] == '\n' {
-			from++
-		}
+	lines := p.lines()
+	p.hear(lines)
+	for _, l := range lines {
+		p.line(l)
 	}
 	return p.settle()
 }
 
 // add appends a piece without the spaces around it and gives its index.
-func (p *parser) add(from, to int, kind Kind, day workout.Date, means, question string, signs []signs.Sign) int {
+func (p *parser) add(from, to int, kind Kind, day workout.Date, means, question string) int {
 	const spaces = " \t\v\f\u00a0\u202f"
 	text := strings.TrimRight(p.text[from:to], spaces)
 	to = from + len(text)
 	from = to - len(strings.TrimLeft(text, spaces))
 	p.pieces = append(p.pieces, Piece{
-		Line: p.number, From: from, To: to, Text: p.text[from:to], Kind: kind, Day: day, Means: means, Question: question, Signs: signs,
+		Line: p.number, From: from, To: to, Text: p.text[from:to], Kind: kind, Day: day, Means: means, Question: question,
 	})
+	p.says = append(p.says, nil)
 	return len(p.pieces) - 1
+}
+
+// say gives a piece what it says of signs and topics.
+func (p *parser) say(i int, says []signs.Mention) {
+	if len(says) == 0 {
+		return
+	}
+	p.says[i] = append(p.says[i], says...)
+	n := heardOf(p.says[i])
+	p.pieces[i].Signs, p.pieces[i].Suspected = n.Symptoms, n.Suspected
 }
 
 // ask turns a piece into a question.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -39,11 +40,17 @@ func (p *parser) settle() Reading {
 			x.Day = p.On
 		}
 		n := of(x.Day)
-		between := "; "
-		if i > 0 && x.Means == "no" && p.pieces[i-1].Means == "said not to be" && p.pieces[i-1].Line == x.Line && p.pieces[i-1].Day == x.Day {
-			between = p.text[p.pieces[i-1].To:x.From] // "chest pain? no" stays a denial
+		n.Text = strings.TrimPrefix(n.Text+"; "+x.Text, "; ")
+	}
+	heard := map[workout.Date][]signs.Mention{}
+	for i, says := range p.says {
+		if x := &p.pieces[i]; len(says) > 0 {
+			if x.Day <= 0 {
+				x.Day = p.On
+			}
+			of(x.Day)
+			heard[x.Day] = append(heard[x.Day], says...)
 		}
-		n.Text = strings.TrimPrefix(n.Text+between+x.Text, "; ")
 	}
 	for i := range p.pieces {
 		if p.pieces[i].Day == unsure {
@@ -52,7 +59,7 @@ func (p *parser) settle() Reading {
 	}
 	r := Reading{Notes: []record.Note{}, Pieces: p.pieces}
 	for _, n := range notes {
-		r.Notes = append(r.Notes, *n)
+		r.Notes = append(r.Notes, n.Heard(heard[n.Date]))
 	}
 	slices.SortFunc(r.Notes, func(a, b record.Note) int { return cmp.Compare(a.Date, b.Date) })
 	slices.SortStableFunc(r.Pieces, func(a, b Piece) int { return cmp.Compare(a.From, b.From) })
@@ -64,7 +71,7 @@ func ofSession(n record.Note) bool {
 	return n.RPE != nil || n.Talk != record.NotAsked || n.Enjoyment != 0 || n.HeatC != nil || n.NoFan
 }
 
-func empty(n record.Note) bool { return !ofSession(n) && n.HRRest == 0 && len(n.Symptoms) == 0 }
+func empty(n record.Note) bool { return !ofSession(n) && n.HRRest == 0 }
 
 // placeEntries gives each value its day.
 func (p *parser) placeEntries() {
@@ -84,9 +91,9 @@ func (p *parser) placeEntries() {
 				continue
 			}
 			if e.day == 0 || e.day == unsure {
-				p.ask(e.piece, "Of which day? "+p.sessionDays())
+				p.ask(e.piece, fmt.Sprintf(askSession, p.sessionDays()))
 			} else if p.session(e.day) == nil {
-				p.ask(e.piece, fmt.Sprintf("No session is known on %s. Of which session is it? %s", day(e.day), p.sessionDays()))
+				p.ask(e.piece, fmt.Sprintf(askNoSession, day(e.day), p.sessionDays()))
 			}
 		case e.note.HRRest != 0:
 			if e.day == 0 && len(p.named) == 0 {
@@ -94,13 +101,8 @@ func (p *parser) placeEntries() {
 			}
 			piece.Day = e.day
 			if e.day <= 0 && piece.Kind == Understood {
-				p.ask(e.piece, "Of which morning is it?")
+				p.ask(e.piece, askMorning)
 			}
-		default: // a sign counts from the day on which it was told
-			if e.day <= 0 {
-				e.day = p.On
-			}
-			piece.Day = e.day
 		}
 	}
 }
@@ -165,9 +167,9 @@ func (p *parser) sessionDays() string {
 		}
 	}
 	if len(days) == 0 {
-		return "No session of the last two weeks is known."
+		return noSessions
 	}
-	return "Sessions are known on " + strings.Join(days, ", ") + "."
+	return fmt.Sprintf(sessionsOn, strings.Join(days, ", "))
 }
 
 // askOfTwo makes questions of unlike answers for one day.
@@ -181,7 +183,7 @@ func (p *parser) askOfTwo() {
 		}
 		for _, e := range p.entries {
 			if all := given[e.day]; field.of(e.note) != "" && p.pieces[e.piece].Kind == Understood && len(all) > 1 {
-				p.ask(e.piece, fmt.Sprintf("Two answers about %s for %s: %s. Which one holds?", field.name, day(e.day), strings.Join(all, " and ")))
+				p.ask(e.piece, fmt.Sprintf(askOfAnswers, field.name, day(e.day), strings.Join(all, " and ")))
 			}
 		}
 	}
@@ -239,7 +241,7 @@ func (p *parser) compareWithBook() {
 			case again:
 				twice = append(twice, f.name)
 			default:
-				p.ask(e.piece, fmt.Sprintf("The book holds another answer about %s for %s: %s. Which one holds?", f.name, day(e.day), before))
+				p.ask(e.piece, fmt.Sprintf(askOfBook, f.name, day(e.day), before))
 			}
 		}
 		if p.pieces[e.piece].Kind != Understood || len(twice) == 0 {
@@ -278,11 +280,11 @@ func (p *parser) settleWords() {
 		effort, talk := known.RPE != nil, known.Talk != record.NotAsked
 		switch word := strings.ToLower(p.pieces[e.piece].Text); {
 		case e.soft == enjoyWord && known.Enjoyment == 0:
-			p.ask(e.piece, "How enjoyable was it, from 1 to 5? Of a word no number is made.")
+			p.ask(e.piece, askEnjoyment)
 		case e.soft == feltWord && effort && !talk:
-			p.ask(e.piece, fmt.Sprintf("Is %q about talking? Then say: talking comfortable, hard or not possible.", word))
+			p.ask(e.piece, fmt.Sprintf(askAboutTalk, word))
 		case e.soft == feltWord && !effort, e.soft == effortWord && !effort:
-			p.ask(e.piece, fmt.Sprintf("How hard was it, %s?%s Of a word no number is made.", scaleRange(p.Scale), anchorHint(word, p.Scale)))
+			p.ask(e.piece, fmt.Sprintf(askEffort, scaleRange(p.Scale), anchorHint(word, p.Scale)))
 		default:
 			p.pieces[e.piece].Kind, p.pieces[e.piece].Means = Remark, "a word beside the answer"
 		}
@@ -296,11 +298,6 @@ func merge(n *record.Note, from record.Note) {
 	n.HRRest = cmp.Or(from.HRRest, n.HRRest)
 	n.HeatC = cmp.Or(from.HeatC, n.HeatC)
 	n.NoFan = n.NoFan || from.NoFan
-	for _, s := range from.Symptoms {
-		if !slices.Contains(n.Symptoms, s) {
-			n.Symptoms = append(n.Symptoms, s)
-		}
-	}
 }
 
 // day writes a day as the message does: "Mon 28 Sep".

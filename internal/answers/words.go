@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // set makes a set of the words of a text.
@@ -38,14 +40,11 @@ var (
 		since because during while ignore cancel correction sorry needed need problem better gone over again? one two three four five six seven
 		eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty zero`)
 	// describing words may stand beside a sign without changing it.
-	describing = set(`some bit little slight slightly mild bad badly strong severe sudden suddenly caught now today have having has`)
-	// weakening words make a tired or sore body the usual thing after a session.
-	weakening = set(`bit little slight slightly mild pleasantly nicely`)
+	describing = set(`some bit little slight slightly mild bad badly strong severe sudden suddenly caught now today have having has legs muscles`)
+	// calm words say that what is named before them was well.
+	calm = set(`fine ok okay good great clear normal normally alright easy easily really completely totally all more than last before`)
 	// talking words show that a phrase that is not known is about talking.
 	talking = set(`talk talked talking speak speaking spoke speech chat chatted chatting conversation sentence sentences words sing breath puffing panting puffed`)
-	// complaints can be denied, but are no signs by themselves.
-	complaints = set(`pain pains ache aches symptom symptoms sign signs complaint complaints problem problems issue issues trouble illness
-		discomfort injury injuries`)
 )
 
 // anchor is a verbal anchor of a scale of perceived exertion with the number it stands beside.
@@ -101,7 +100,7 @@ func anchorHint(words string, scale int) string {
 	if !ok {
 		return ""
 	}
-	return fmt.Sprintf(" %q stands beside %s on the %s scale.", words, figure(at), scaleName(scale))
+	return fmt.Sprintf(anchorBeside, words, figure(at), scaleName(scale))
 }
 
 func scaleName(scale int) string {
@@ -127,3 +126,60 @@ func onScale(v float64, scale int) bool {
 }
 
 func figure(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// word is a run of letters, of signs, or of anything else that is neither space nor punctuation and
+// that no form has claimed.
+type word struct {
+	from, to int
+	text     string // in lower case, with a plain apostrophe
+	symbol   bool   // an emoji or another sign
+}
+
+// wordsIn lists the words of a stretch that are still unclaimed.
+func (p *parser) wordsIn(from, to int) []word {
+	var out []word
+	open := false
+	for i := from; i < to; {
+		r, n := utf8.DecodeRune(p.mask[i:to])
+		kind := kindOf(r)
+		if p.mask[i] == 0 {
+			kind = space
+		}
+		last := len(out) - 1
+		switch {
+		case kind == space:
+			open = false
+		case open && (kind == joiner || out[last].symbol == (kind == symbol)):
+			out[last].to = i + n
+		case kind == joiner && !open: // a quotation mark
+		default:
+			out = append(out, word{from: i, to: i + n, symbol: kind == symbol})
+			open = true
+		}
+		i += n
+	}
+	for i := range out {
+		text := strings.ToLower(p.text[out[i].from:out[i].to])
+		out[i].text = strings.TrimRight(strings.ReplaceAll(text, "’", "'"), "'")
+	}
+	return out
+}
+
+const (
+	space = iota // or punctuation
+	letter
+	joiner
+	symbol
+)
+
+func kindOf(r rune) int {
+	switch {
+	case r == '\'', r == '’':
+		return joiner
+	case unicode.IsLetter(r), unicode.IsNumber(r), r == utf8.RuneError:
+		return letter
+	case unicode.IsSpace(r), unicode.IsPunct(r), unicode.IsControl(r):
+		return space
+	}
+	return symbol // also marks and joining characters, which belong to emojis
+}

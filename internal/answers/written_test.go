@@ -28,8 +28,8 @@ func written(r Reading) string {
 		switch x.Kind {
 		case Question:
 			text := "?" + x.Text
-			if len(x.Signs) > 0 {
-				text += fmt.Sprint(x.Signs)
+			if len(x.Suspected) > 0 {
+				text += fmt.Sprint(suspected(x))
 			}
 			out = append(out, text)
 		case Left:
@@ -37,6 +37,15 @@ func written(r Reading) string {
 		}
 	}
 	return strings.Join(out, " | ")
+}
+
+// suspected lists what a piece may mean.
+func suspected(x Piece) []string {
+	var out []string
+	for _, s := range x.Suspected {
+		out = append(out, string(s.Sign)+string(s.Topic))
+	}
+	return out
 }
 
 // short writes a note: "Mon effort 12/20 talk easy enjoy 4 rest 58 heat 31 no fan [dizzy] (text)".

@@ -34,18 +34,28 @@ func (n Note) Read(symptoms ...string) Note { return n.read(append(symptoms, n.T
 func (n Note) Suspect() Note { return n.read([]string{n.Text}, false) }
 
 func (n Note) read(texts []string, enter bool) Note {
+	var all []signs.Mention
+	for _, text := range texts {
+		all = append(all, signs.Read(text)...)
+	}
+	return n.heard(all, enter)
+}
+
+// Heard is Read for a note that holds a part of a text which was read as a whole: the mentions are those
+// of that part.
+func (n Note) Heard(all []signs.Mention) Note { return n.heard(all, true) }
+
+func (n Note) heard(all []signs.Mention, enter bool) Note {
 	n.Reader = signs.Reader
 	n.Symptoms, n.Suspected = slices.Clone(n.Symptoms), slices.Clone(n.Suspected)
-	for _, text := range texts {
-		for _, m := range signs.Read(text) {
-			s := Suspicion{m.Sign, m.Topic}
-			switch {
-			case m.Said == signs.Denied, slices.Contains(n.Symptoms, m.Sign), slices.Contains(n.Suspected, s):
-			case enter && m.Said == signs.Stated && m.Sign != "":
-				n.Symptoms = append(n.Symptoms, m.Sign)
-			default:
-				n.Suspected = append(n.Suspected, s)
-			}
+	for _, m := range all {
+		s := Suspicion{m.Sign, m.Topic}
+		switch {
+		case m.Said == signs.Denied, slices.Contains(n.Symptoms, m.Sign), slices.Contains(n.Suspected, s):
+		case enter && m.Said == signs.Stated && m.Sign != "":
+			n.Symptoms = append(n.Symptoms, m.Sign)
+		default:
+			n.Suspected = append(n.Suspected, s)
 		}
 	}
 	n.Suspected = slices.DeleteFunc(n.Suspected, func(s Suspicion) bool { return slices.Contains(n.Symptoms, s.Sign) })

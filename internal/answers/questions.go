@@ -1,0 +1,93 @@
+package answers
+
+import (
+	"slices"
+	"strings"
+
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
+)
+
+// The questions to the trainer, some with words to be filled in. How an answer is entered is for those to
+// say who show the question.
+const (
+	askDayTold     = "Which day is this about?"
+	askDayMeant    = "Which day is meant?"
+	askDayToCome   = "This day is still to come. Which day is meant?"
+	askDayLongAgo  = "This day is more than four weeks before the message. Which day is meant?"
+	askElsewhen    = "This message was sent on another day than %s. Which day is meant?"
+	askTodayOr     = "Is it today, or %s?"
+	askDayOr       = "Which day is it: %s or %s?"
+	askIsDay       = "Is it %s?"
+	askDayOrRating = "Is it a day, or a rating out of %s?"
+	askDayOrEffort = "Is %s the day of the month or the effort?"
+	askNight       = "Which day's session is it?"
+	askMorning     = "Which morning is it?"
+	askMornings    = "Which number belongs to which morning?"
+	askSession     = "Which day is this about? %s"
+	askNoSession   = "There is no session on %s. Which session is it? %s"
+	sessionsOn     = "There are sessions on %s."
+	noSessions     = "There is no session in the last two weeks."
+
+	askMeaning     = "What does %s mean?"
+	askNumber      = "What does the number mean?"
+	askWhichNumber = "Which number is it?"
+	askOneOrTwo    = "Is it one number or two?"
+	askWhetherSo   = "It reads like a question. Is it an answer?"
+	askUnsure      = "%q makes this unclear. What is meant?"
+	askBeside      = "%q stands beside it and is not understood. What is meant?"
+	askPicture     = "What does the picture mean?"
+
+	askScale         = "Is the effort on this scale?"
+	askOffScale      = "%s is not an effort %s. How hard was it?"
+	askEffort        = "How hard was it, %s?%s A word gives no number."
+	anchorBeside     = " %q stands beside %s on the %s scale."
+	askContradiction = "%q does not go with %s.%s How hard was it?"
+	askTalk          = "Was talking comfortable, hard or not possible?"
+	askAboutTalk     = "Is %q about talking? Was talking comfortable, hard or not possible?"
+	askEnjoyment     = "How enjoyable was it, from 1 to 5? A word gives no number."
+	askOffEnjoyment  = "%s is not a rating from 1 to 5. How enjoyable was it?"
+	askResting       = "Is this the resting heart rate?"
+	askPulse         = "%s bpm: is it a resting heart rate?"
+	askUnit          = "Is it °C or °F?"
+	askNoAir         = "%s °C is no air temperature. What is it?"
+	askDegrees       = "%s °C: was it the air, or a fever?"
+	askAirOrFever    = "Was it the air, or a fever?"
+	askOfAnswers     = "Two answers about %s for %s: %s. Which one is right?"
+	askOfBook        = "The book has another answer about %s for %s: %s. Which one is right?"
+)
+
+// askSuspected asks about what words may mean, each question once.
+func askSuspected(all []record.Suspicion) string {
+	var out []string
+	for _, s := range all {
+		if q := askSuspicion(s); !slices.Contains(out, q) {
+			out = append(out, q)
+		}
+	}
+	return strings.Join(out, " ")
+}
+
+func askSuspicion(s record.Suspicion) string {
+	switch s.Topic {
+	case signs.Medicine:
+		return "Which medicine or dose, and since when? It can slow or raise the heart rate, and until you know, the zones may be wrong."
+	case signs.Pregnancy:
+		return "Is the client pregnant? Zones and cautions depend on it."
+	case signs.Injury:
+		return "Is it an injury? Then it needs to be seen to first."
+	}
+	switch s.Sign {
+	case signs.BreathlessAtRest:
+		return "Breathless at rest, lying down, with mild effort, or only with hard effort?"
+	case signs.Nausea:
+		return "Was it during a session, or soon after? Then it is a sign to stop."
+	case signs.Cold:
+		return "Is it an illness, or the weather?"
+	case signs.Fever:
+		return "Was it a fever, or the weather?"
+	case signs.Sore, signs.UnusuallyTired:
+		return "Is it more than usual after a session?"
+	}
+	return "Possible sign: " + s.Sign.Words() + ". Was it so?"
+}
