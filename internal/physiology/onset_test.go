@@ -118,9 +118,7 @@ func TestOnsets(t *testing.T) {
 // doremi: 25 W and more up, 11 readings and more) with R's nls beside it, started from many places. The fit
 // here must be as good, and where the rise is told its time constant is R's within 5 %.
 func TestRiseAgainstR(t *testing.T) {
-	if testing.Short() {
-		t.Skip("R takes its time")
-	}
+	physiology.Research(t, "R takes its time")
 	var script strings.Builder
 	script.WriteString(`
 tell <- function(t, hr) {

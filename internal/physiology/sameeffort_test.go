@@ -73,6 +73,7 @@ func TestSameEffort(t *testing.T) {
 // open roads, with heat, hills and tiredness in it. Moved to one speed by the published gain they must be
 // nearer to each other than as they are.
 func TestSameEffortOfTheMonth(t *testing.T) {
+	physiology.Research(t, "reads a month of recordings")
 	const reference = 3.9 // m/s, the middle of the month
 	var bpm, speed, moved []float64
 	long := 0
