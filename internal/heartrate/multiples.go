@@ -4,7 +4,7 @@ import "math"
 
 // Doubling and halving. A heart does not change to twice or half its rate from one reading to the
 // next, so the signature is such a leap and a leap back; one of the two may lie in a gap, where heart
-// rate may have moved as well. Conventions, no source.
+// rate may have moved as well. Common practice, no source; TestPlantedFaultsAreFound holds them.
 const (
 	twiceLow, twiceHigh = 1.85, 2.15 // ratio of the leap
 	aboutLow, aboutHigh = 1.6, 2.5   // of the leap back, within soonBack or across a gap

@@ -20,7 +20,7 @@ type Effort struct {
 	// drag says that the work grows with the third power of v, as it does against air and water.
 	drag bool
 	// v has one value for each second, not smoothed (users average over 5 s and more); 0 in pauses,
-	// NaN where the recording does not tell.
+	// NaN where the recording does not say.
 	v []float64
 }
 
@@ -118,7 +118,7 @@ func (e Effort) remarks() []workout.Remark {
 		"%s hardly changes while heart rate falls by %.0f bpm and more, so it is not used", e.not, largeFall)}}
 }
 
-// known says whether a channel tells the effort at all.
+// Known says whether any channel shows the effort.
 func (e Effort) Known() bool { return e.By != "" }
 
 // isLoad says whether the effort can be compared between workouts: power and speed can, cadence
@@ -201,7 +201,7 @@ func recordedSeconds(w workout.Workout, n int) []bool {
 	return out
 }
 
-// enough says whether a channel speaks for the workout: above zero in a share of what was recorded.
+// enough says whether a channel covers the workout: above zero in a share of what was recorded.
 func enough(v []float64, recorded []bool) bool {
 	some, all := 0, 0
 	for k, r := range recorded {

@@ -15,8 +15,8 @@ import (
 	"nextrung/internal/workout"
 )
 
-// TestRiseOfKnownTau: a step from 70 to 120 bpm with the published mean time constant of 57.6 s (Hunt
-// 2015) is at 90.30 bpm after 30 s, 102.36 after 60, 113.77 after 120, 117.80 after 180 and 119.22 after
+// TestRiseOfKnownTau: a step from 70 to 120 bpm with the published mean time constant of 57.6 s (Hunt,
+// Fankhauser and Saengsuwan 2015) is at 90.30 bpm after 30 s, 102.36 after 60, 113.77 after 120, 117.80 after 180 and 119.22 after
 // 240 s (worked from the formula).
 func TestRiseOfKnownTau(t *testing.T) {
 	want := physiology.Rise{From: 70, Gain: 50, Tau: 57.6}

@@ -7,8 +7,8 @@ import (
 )
 
 // sportAndPlace reads the sport and sub-sport numbers of the FIT profile. Only indoor sub-sports
-// tell the place: "road" and its like are also written for rides on a trainer, so that outdoors
-// is told by positions alone.
+// decide the place: "road" and its like are also written for rides on a trainer, so only positions prove
+// outdoors.
 func (c sportCode) sportAndPlace() (workout.Sport, workout.Place) {
 	sport, place := workout.Other, workout.AnyPlace
 	switch typedef.Sport(c.sport) {

@@ -17,7 +17,7 @@ import (
 type Workout struct {
 	Sport Sport `json:"sport"`
 	Place Place `json:"place,omitempty"`
-	// Start is UTC at a whole second; the zero time means the file tells no date.
+	// Start is UTC at a whole second; the zero time means the file has no date.
 	Start time.Time `json:"start,omitzero"`
 	// Seconds is the elapsed length E: the second of the last sample of any channel, plus one.
 	Seconds int `json:"seconds"`
@@ -132,7 +132,7 @@ type RPE struct {
 // Sensor is the kind of heart-rate sensor.
 type Sensor string
 
-// The kinds of heart-rate sensor. Unknown is the zero value: no file and no person told.
+// The kinds of heart-rate sensor. Unknown is the zero value: neither a file nor a person said.
 const (
 	UnknownSensor Sensor = ""
 	Strap         Sensor = "strap"
