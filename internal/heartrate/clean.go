@@ -185,21 +185,13 @@ func (s *Series) straighten() {
 
 // bridgeable is B, the longest step in seconds that a straight line may cross.
 func (s *Series) bridgeable() int {
-	ones, steps, last := 0, 0, -1
+	var at []int
 	for k, o := range s.Origin {
-		if o != Measured {
-			continue
+		if o == Measured {
+			at = append(at, k)
 		}
-		if last >= 0 {
-			steps++
-			if k-last < 2 {
-				ones++
-			}
-		}
-		last = k
 	}
-	// The lower median of n values is at least 2 when at most (n-1)/2 of them are below.
-	if steps > 0 && ones <= (steps-1)/2 {
+	if stepAt(at, 0.5) >= 2 {
 		return 30
 	}
 	return 10

@@ -43,7 +43,7 @@ type Likeness struct {
 // around the best; heart rate is smooth enough for that.
 func Compare(a, b Series, offset int) Likeness {
 	var l Likeness
-	x, y := counted(a), counted(b)
+	x, y := a.Counted(), b.Counted()
 	best := math.Inf(1)
 	try := func(shift, stride, least int) (mean float64, n int) {
 		return difference(x, y, offset+shift, stride, least)
@@ -84,8 +84,8 @@ func Compare(a, b Series, offset int) Likeness {
 	return l
 }
 
-// counted is the heart rate of the seconds that count, NaN elsewhere.
-func counted(s Series) []float64 {
+// Counted is the heart rate of the seconds that count, measured or bridged, NaN elsewhere.
+func (s Series) Counted() []float64 {
 	out := make([]float64, len(s.BPM))
 	for k, v := range s.BPM {
 		out[k] = math.NaN()

@@ -177,13 +177,6 @@ func hampel(at []int, bpm []float64) (out []int) {
 
 // middle sorts w and gives its median.
 func middle(w *[hampelLen]float64) float64 {
-	for i := 1; i < len(w); i++ {
-		x := w[i]
-		j := i
-		for ; j > 0 && w[j-1] > x; j-- {
-			w[j] = w[j-1]
-		}
-		w[j] = x
-	}
+	slices.Sort(w[:])
 	return w[hampelK]
 }

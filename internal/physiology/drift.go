@@ -134,21 +134,7 @@ func CostChange(hr1, load1, hr2, load2 float64) (float64, bool) {
 // heartMeans is the mean heart rate of each width seconds, NaN where fewer than half have one; a short
 // last block is left out.
 func heartMeans(s heartrate.Series, from, to, width int) []float64 {
-	var out []float64
-	for a := from; a+width <= to; a += width {
-		n := 0
-		for k := a; k < a+width; k++ {
-			if s.Has(k) {
-				n++
-			}
-		}
-		if m, ok := s.MeanIn(a, a+width); ok && 2*n >= width {
-			out = append(out, m)
-		} else {
-			out = append(out, math.NaN())
-		}
-	}
-	return out
+	return means(s.Counted(), from, to-(to-from)%width, width)
 }
 
 // startOf is the first second of movement, 0 where the effort is not known.

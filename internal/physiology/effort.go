@@ -56,7 +56,7 @@ func EffortOf(w workout.Workout) Effort {
 				}
 			}
 		}
-		bridge(v, longestBridge)
+		workout.Bridge(v, longestBridge)
 		for _, p := range w.Pauses {
 			for k := max(0, p.From); k < min(n, p.To); k++ {
 				v[k] = 0
@@ -215,40 +215,16 @@ func enough(v []float64, recorded []bool) bool {
 	return some > 0 && float64(some) >= enoughOfIt*float64(all)
 }
 
-// bridge joins known values at most `most` seconds apart by straight lines, in place.
-func bridge(v []float64, most int) {
-	last := -1
-	for k := range v {
-		if math.IsNaN(v[k]) {
-			continue
-		}
-		if d := k - last; last >= 0 && d > 1 && d <= most {
-			step := (v[k] - v[last]) / float64(d)
-			for j := last + 1; j < k; j++ {
-				v[j] = v[last] + step*float64(j-last)
-			}
-		}
-		last = k
-	}
-}
-
 // means gives the mean of the known values in each block of width seconds from `from` on, NaN for a
 // block that is known for less than half; the last block may be short.
 func means(v []float64, from, to, width int) []float64 {
 	var out []float64
 	for a := from; a < to; a += width {
-		sum, n, b := 0.0, 0, min(to, a+width)
-		for _, x := range v[a:b] {
-			if !math.IsNaN(x) {
-				sum += x
-				n++
-			}
+		part, m := v[a:min(to, a+width)], math.NaN()
+		if 2*known(part) >= float64(len(part)) {
+			m = levelOf(part)
 		}
-		if 2*n < b-a {
-			out = append(out, math.NaN())
-			continue
-		}
-		out = append(out, sum/float64(n))
+		out = append(out, m)
 	}
 	return out
 }

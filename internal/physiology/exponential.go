@@ -186,10 +186,10 @@ func fallAt(t, hr []float64, tau float64) (a, b, sse float64) {
 		}
 	}
 	for _, ea := range [2]float64{lowestEnd, highestEnd} {
-		try(ea, clamp((m.xy-ea*m.x)/m.xx, 0, largestFall))
+		try(ea, min(max((m.xy-ea*m.x)/m.xx, 0), largestFall))
 	}
 	for _, eb := range [2]float64{0, largestFall} {
-		try(clamp((m.y-eb*m.x)/m.n, lowestEnd, highestEnd), eb)
+		try(min(max((m.y-eb*m.x)/m.n, lowestEnd), highestEnd), eb)
 	}
 	return a, b, sse
 }
@@ -226,8 +226,6 @@ func (m *moments) spread() float64 {
 	}
 	return max(0, m.yy-m.y*m.y/m.n)
 }
-
-func clamp(v, low, high float64) float64 { return min(max(v, low), high) }
 
 // minimum finds where f is smallest in [low, high]: a grid of n points first, since a sum of
 // squares may have several valleys, then golden-section search (Kiefer 1953, from memory) around the best down to

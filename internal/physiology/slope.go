@@ -81,7 +81,7 @@ func (p prior) likeness(r []float64) float64 {
 	if p.usual > 0 {
 		r1 = (n*r1 + priorWeight*p.usual) / (n + priorWeight)
 	}
-	return clamp(r1, p.least, 0.95)
+	return min(max(r1, p.least), 0.95)
 }
 
 // meanError is the standard error of the mean of neighbouring values: SD sqrt((1+r1)/(1-r1)/n).

@@ -68,20 +68,25 @@ func (c Channel) Grid(n, bridge int) []float64 {
 			out[k] = c.V[i]
 		}
 	}
+	Bridge(out, bridge)
+	return out
+}
+
+// Bridge joins known values at most so many seconds apart by straight lines, in place; NaN is unknown.
+func Bridge(v []float64, most int) {
 	last := -1
-	for k := range out {
-		if math.IsNaN(out[k]) {
+	for k := range v {
+		if math.IsNaN(v[k]) {
 			continue
 		}
-		if last >= 0 && k-last > 1 && k-last <= bridge {
-			step := (out[k] - out[last]) / float64(k-last)
+		if d := k - last; last >= 0 && d > 1 && d <= most {
+			step := (v[k] - v[last]) / float64(d)
 			for j := last + 1; j < k; j++ {
-				out[j] = out[last] + step*float64(j-last)
+				v[j] = v[last] + step*float64(j-last)
 			}
 		}
 		last = k
 	}
-	return out
 }
 
 // Span is the half-open range of whole seconds [From, To) since the start of a workout.
