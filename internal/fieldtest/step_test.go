@@ -290,9 +290,7 @@ func TestStepCountAgainstRealBeats(t *testing.T) {
 // No recording at hand is a step test or a mile walked fast. Each must give a figure or a reason, never
 // both or neither, and nothing that JSON cannot hold.
 func TestFieldTestsOfRealRecordings(t *testing.T) {
-	if testing.Short() {
-		t.Skip("reads some hundred files")
-	}
+	research(t, "reads some hundred files")
 	body, found := physiology.Body{Sex: physiology.Female, Age: 40}, map[string]int{}
 	all := 0
 	each(t, dataDir(t), func(name string, w workout.Workout) {

@@ -13,7 +13,7 @@ import (
 //  1. A reading at t belongs to second floor(t). Of several plausible ones (Lowest to Highest) in
 //     one second the last in file order stands. Of record-like samples and messages that hold only
 //     heart rate the better one counts, second by second, see better.
-//  2. Readings that show a fault of the sensor are taken out, see FaultKind; they become missing.
+//  2. Readings that show a fault of the sensor are removed, see FaultKind; they become missing.
 //  3. Every second within a pause counts as paused; its reading is kept.
 //  4. Between two measured seconds a < b with b - a <= B and no paused second between lies a
 //     straight line, unrounded. B is 30 s when the lower median m of the steps between measured
@@ -185,21 +185,13 @@ func (s *Series) straighten() {
 
 // bridgeable is B, the longest step in seconds that a straight line may cross.
 func (s *Series) bridgeable() int {
-	ones, steps, last := 0, 0, -1
+	var at []int
 	for k, o := range s.Origin {
-		if o != Measured {
-			continue
+		if o == Measured {
+			at = append(at, k)
 		}
-		if last >= 0 {
-			steps++
-			if k-last < 2 {
-				ones++
-			}
-		}
-		last = k
 	}
-	// The lower median of n values is at least 2 when at most (n-1)/2 of them are below.
-	if steps > 0 && ones <= (steps-1)/2 {
+	if stepAt(at, 0.5) >= 2 {
 		return 30
 	}
 	return 10

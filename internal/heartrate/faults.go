@@ -11,12 +11,12 @@ import (
 // FaultKind is a way in which a heart-rate sensor fails.
 type FaultKind string
 
-// The faults. The readings of all but the last five are taken out of the series, since they would
+// The faults. The readings of all but the last five are removed from the series, since they would
 // put seconds into wrong zones.
 const (
 	Marker      FaultKind = "marker"      // 0 or 255, the marks of "no value", leaked out as readings
 	Implausible FaultKind = "implausible" // outside Lowest to Highest
-	Spike       FaultKind = "spike"       // a short run off the rest, or a single value
+	Spike       FaultKind = "spike"       // a single value or a short run far from the rest
 	Doubled     FaultKind = "doubled"     // twice the heart rate
 	Halved      FaultKind = "halved"      // half of it
 	Lock        FaultKind = "lock"        // the step, pedal or stroke rate or a multiple of it
@@ -56,7 +56,7 @@ var markKinds = [...]FaultKind{"", Marker, Implausible, Spike, Doubled, Halved, 
 var faultTexts = map[FaultKind]string{
 	Marker:      "the sensor wrote its mark for no value as a heart rate",
 	Implausible: "heart rate outside 30 to 230 bpm",
-	Spike:       "heart rate stands off from the rest as no heart can",
+	Spike:       "heart rate leaps further than a heart can",
 	Doubled:     "twice the heart rate was recorded",
 	Halved:      "half of the heart rate was recorded",
 	Lock:        "the sensor follows the step, pedal or stroke rate instead of the heart",
@@ -65,7 +65,8 @@ var faultTexts = map[FaultKind]string{
 	Dropout:     "no heart rate was recorded",
 }
 
-// longestHold is how many seconds a reading stands for in the span of a fault.
+// longestHold is how many seconds a reading stands for in the span of a fault (common practice, no source: as
+// long as a gap that is bridged in sparse recordings).
 const longestHold = 30
 
 // faultsOf turns the marks of readings into faults: runs of neighbouring readings with one mark.
@@ -92,15 +93,15 @@ func faultsOf(at []int, marks []mark) []Fault {
 	return out
 }
 
-// How long a silence must be to count as a dropout.
+// How long a silence must be to count as a dropout (common practice, no source).
 const (
 	dropoutLeast = 3 // s
 	dropoutSteps = 3 // usual steps between readings
 )
 
-// dropouts are the silences of the sensor outside pauses that are longer than 3 s and than three of
-// the steps (at most ten seconds each) that nine of ten readings keep within: devices that save memory
-// write at uneven steps.
+// dropouts are the silences of the sensor outside pauses that are longer than 3 s and than three usual
+// steps (at most ten seconds each). The usual step is the one that nine of ten readings stay within, since
+// devices that save memory write at uneven steps.
 func dropouts(at []int, paused func(k int) bool, n int) []Fault {
 	if len(at) == 0 {
 		return nil
@@ -133,8 +134,8 @@ func dropouts(at []int, paused func(k int) bool, n int) []Fault {
 	return out
 }
 
-// stepAt is the step in seconds between seconds listed in at that a share of the steps does not
-// exceed, at most 60; 0 for none.
+// stepAt is the step between the seconds listed in at that a share of all steps does not exceed, at most 60 s;
+// 0 for none.
 func stepAt(at []int, share float64) int {
 	if len(at) < 2 {
 		return 0
@@ -158,7 +159,7 @@ func inOrder(fs []Fault) []Fault {
 	return fs
 }
 
-// faultRemarks tells the faults that a trainer must know of; dropouts, spikes and leaked markers have
+// faultRemarks names the faults that a trainer must know about; dropouts, spikes and leaked markers have
 // remarks of their own.
 func faultRemarks(fs []Fault) []workout.Remark {
 	var out []workout.Remark
@@ -187,5 +188,6 @@ func faultRemarks(fs []Fault) []workout.Remark {
 	return out
 }
 
-// toldFrom is the length in seconds from which a doubling and the like is worth a remark.
+// toldFrom is the length in seconds from which a doubling and the like is worth a remark (common practice, no
+// source).
 const toldFrom = 10

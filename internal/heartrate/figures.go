@@ -123,7 +123,7 @@ func (s Series) LongestGap() int {
 }
 
 // Usable says whether the series holds heart rate that measurements can rest on: there is some, and
-// no more seconds had to be taken out than were left. (Common practice, no source.) How much is
+// no more seconds had to be removed than were left. (Common practice, no source.) How much is
 // enough for a measurement, that measurement says itself.
 func (s Series) Usable() bool {
 	measured := 0

@@ -1,8 +1,9 @@
 package heartrate
 
 // A stuck sensor repeats one value. In real recordings of steady effort true heart rate stays the same
-// for up to 67 s, and a smoothed one for longer where it hardly changes at all; so a stuck one is told
-// by a long rest between lively surroundings. Conventions, found on real recordings.
+// for up to 67 s, and a smoothed one for longer where it hardly changes at all; so a stuck one shows as
+// a long rest between lively surroundings. Common practice, no source: chosen on real recordings and held by
+// TestAlarmsInRealRecordings and TestPlantedFaultsAreFound.
 const (
 	frozenLeast  = 90   // s
 	frozenEnd    = 180  // s, when it goes on to the end

@@ -28,7 +28,7 @@ type Grade struct {
 	Reasons     []Reason `json:"reasons,omitempty"`
 }
 
-// Reason is a sentence without a full stop and the uses it speaks against.
+// Reason is a sentence without a full stop and the uses it rules out.
 type Reason struct {
 	Text    string `json:"text"`
 	Against []Use  `json:"against"`
@@ -66,7 +66,7 @@ const faulty = 0.1
 const wristReason = "a wrist sensor agrees too little with a chest strap while load changes (concordance 0.32 to 0.80) for falls after a stop and for peaks"
 
 // gradeOf judges a series by its sensor, its coverage and its faults. Drift, falls and peaks need heart
-// rate in their own span only, which they ask for themselves.
+// rate in their own span only, and check that themselves.
 func gradeOf(s Series) Grade {
 	g := Grade{UseZones: true, UseDrift: true, UseRecovery: true, UsePeaks: true}
 	use := map[Use]*bool{Zones: &g.UseZones, Drift: &g.UseDrift, Recovery: &g.UseRecovery, Peaks: &g.UsePeaks}
@@ -77,7 +77,7 @@ func gradeOf(s Series) Grade {
 		g.Reasons = append(g.Reasons, Reason{why, against})
 	}
 	if !s.Usable() {
-		no("there is no heart rate to rest on, or more was taken out than was left", Zones, Drift, Recovery, Peaks)
+		no("there is no usable heart rate: none was recorded, or more was removed than kept", Zones, Drift, Recovery, Peaks)
 		return g
 	}
 	if c, ok := s.Coverage(); ok && c < Enough {
@@ -91,10 +91,10 @@ func gradeOf(s Series) Grade {
 		seconds[f.Kind] += f.Seconds()
 	}
 	if seconds[Lag] > 0 {
-		no("the sensor follows the heart late", Recovery, Peaks)
+		no("the sensor lags behind the heart", Recovery, Peaks)
 	}
 	if seconds[DryStart]+seconds[Restless] > 0 {
-		no("the start reads as with a dry strap", Peaks)
+		no("the start looks like a dry strap", Peaks)
 	}
 	if seconds[Lock] > 0 {
 		no("the sensor followed the movement of the body for a while and may have done so elsewhere", Peaks)

@@ -8,9 +8,9 @@ import (
 )
 
 // A sensor that averages long shows what the heart did some time ago. When an effort ends, the heart
-// slows down within seconds; a series that goes on rising for long is late. Conventions, no source:
+// slows down within seconds; a series that goes on rising for long is late. Common practice, no source:
 // the lower quartile of the delay is at most 20 s in the real recordings with three such ends or more,
-// so that a shorter lag cannot be told from the heart's own.
+// so that a shorter lag cannot be separated from the heart's own.
 const (
 	lagStops  = 3    // ends of effort that must be seen
 	lagLong   = 25.0 // s; a delay from here on is a lagging sensor
@@ -55,7 +55,7 @@ func delays(s Series, effort []float64) []float64 {
 	return out
 }
 
-// delay is the time from second k until heart rate begins to fall, told from when it has done a quarter
+// delay is the time from second k until heart rate begins to fall, worked out from when it has done a quarter
 // and three quarters of its fall (5-s means): in an exponential fall the beginning lies 0.26 of the time
 // between them before the first, in a straight one 0.5. False without a clear fall or when some of it
 // is missing.

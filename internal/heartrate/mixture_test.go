@@ -93,9 +93,7 @@ func off(w workout.Workout, f simulate.Fault) (float64, bool) {
 // The mixture that proves something: faults planted into real recordings, locks from their own real
 // cadence. What the recordings show without them counts neither for nor against.
 func TestFaultsPlantedIntoRealRecordings(t *testing.T) {
-	if testing.Short() {
-		t.Skip("cleans some thousand recordings")
-	}
+	research(t, "cleans some thousand recordings")
 	var all []realSeries
 	for _, r := range realWorkouts(t, dataDir(t)) {
 		c, _ := r.s.Coverage()

@@ -8,7 +8,7 @@ import (
 // What a heart can do. Fitted rates of rise at the onset of effort are 3.8 (SD 2.1) bpm/s
 // (Thomson 2016) and initial falls 0.5-2.4 bpm/s (from the fits in Barak 2011); a fall of 20 bpm
 // within 5 s is seen in a real recording of a runner who stopped. No published hard limit for
-// values once a second was found, so these are conventions on the safe side.
+// values once a second was found, so these are common practice, no source, on the safe side.
 const (
 	leap     = 15.0 // bpm; at most this from one reading to the next
 	rate     = 5.0  // bpm/s; over longer steps at most this
@@ -17,7 +17,8 @@ const (
 	lookBack = 64   // stretches looked back over when some are skipped
 )
 
-// The Hampel filter.
+// The Hampel filter. Three deviations are the usual threshold (R package pracma); the window and the floor are
+// common practice, no source.
 const (
 	hampelK   = 3 // neighbours on each side
 	hampelLen = 2*hampelK + 1
@@ -176,13 +177,6 @@ func hampel(at []int, bpm []float64) (out []int) {
 
 // middle sorts w and gives its median.
 func middle(w *[hampelLen]float64) float64 {
-	for i := 1; i < len(w); i++ {
-		x := w[i]
-		j := i
-		for ; j > 0 && w[j-1] > x; j-- {
-			w[j] = w[j-1]
-		}
-		w[j] = x
-	}
+	slices.Sort(w[:])
 	return w[hampelK]
 }

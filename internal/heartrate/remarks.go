@@ -6,14 +6,15 @@ import (
 	"nextrung/internal/workout"
 )
 
-// Lengths in seconds from which something is worth a remark, and how often one kind is told singly.
+// Lengths in seconds from which something is worth a remark, and how often one kind is named one by one (common
+// practice, no source; true heart rate stays the same for up to 67 s in real recordings of steady effort).
 const (
 	gapTold    = 30
 	frozenTold = 60
 	toldSingly = 5
 )
 
-// remarks says what was odd: filled seconds were taken from messages that hold only heart rate.
+// remarks says what was odd; filled is the number of seconds taken from messages that hold only heart rate.
 func (s *Series) remarks(filled int, leaps []kept) []workout.Remark {
 	var out []workout.Remark
 	say := func(code, format string, args ...any) {
@@ -31,7 +32,7 @@ func (s *Series) remarks(filled int, leaps []kept) []workout.Remark {
 		say("beat-messages", "heart rate of %d s comes from the strap's own messages", filled)
 	}
 	if s.Rejected > 0 {
-		say("rejected", "implausible heart rate was taken out of %d s", s.Rejected)
+		say("rejected", "%d s of implausible heart rate were removed", s.Rejected)
 	}
 	for i, l := range leaps {
 		if i == toldSingly {

@@ -7,8 +7,8 @@ import (
 	"nextrung/internal/workout"
 )
 
-// A strap that is put on dry reads nonsense until sweat makes contact. Conventions, found on a
-// month of one runner's recordings.
+// A strap that is put on dry reads nonsense until sweat makes contact. Common practice, no source: chosen on a
+// month of one runner's recordings and held by TestAlarmsInRealRecordings and TestPlantedFaultsAreFound.
 const (
 	restlessStep = 5    // s between the three values whose second difference is taken
 	restlessBPM  = 5.0  // mean second difference of a restless minute
@@ -83,9 +83,9 @@ func (r *source) markDryStart(paused func(k int) bool) (end int) {
 	return end
 }
 
-// restlessStart tells a restless start. When heart rate there is also more than 10 bpm above that of
+// restlessStart finds a restless start. When heart rate there is also more than 10 bpm above that of
 // the ten minutes after it, it is nonsense at the expense of the higher zones: a dry start, whose
-// readings are taken out.
+// readings are removed.
 func (s *Series) restlessStart(r source) []Fault {
 	minutes, ok := s.restlessMinutes()
 	if !ok {
@@ -137,7 +137,7 @@ func (s *Series) restlessMinutes() (minutes int, ok bool) {
 	return minutes, found >= restlessMin
 }
 
-// restless is the mean second difference of minute m, 0 when less than half of it can be told.
+// restless is the mean second difference of minute m, 0 when less than half of it is known.
 func (s *Series) restless(m int) float64 {
 	sum, n := 0.0, 0
 	bpm, origin := s.BPM, s.Origin

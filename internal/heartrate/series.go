@@ -1,11 +1,11 @@
 // Package heartrate turns the heart-rate readings of one workout into a clean series of one value
-// a second, tells where each second comes from, and says how far the series may be trusted.
+// a second, keeps where each second comes from, and says how far the series may be trusted.
 // It knows nothing of people, zones or effort.
 package heartrate
 
 import "nextrung/internal/workout"
 
-// Origin tells where the value of a second comes from.
+// Origin says where the value of a second comes from.
 type Origin uint8
 
 // The origins. A paused second may still carry a measured value, which recovery measurements use.
@@ -27,7 +27,7 @@ type Series struct {
 	// BPM holds NaN where there is no value; unrounded.
 	BPM    []float64
 	Origin []Origin
-	// Rejected counts seconds whose reading was implausible and was taken out.
+	// Rejected counts seconds whose reading was implausible and was removed.
 	Rejected int
 	Source   workout.Sensor
 	// Faults are the faults of the sensor that were found, in order of time.

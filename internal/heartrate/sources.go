@@ -7,7 +7,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// Two sources disagree when they differ by more than this for so long (convention; the limits of
+// Two sources disagree when they differ by more than this for so long (common practice, no source; the limits of
 // agreement of two chest straps are narrower).
 const (
 	disagreeBPM   = 10.0

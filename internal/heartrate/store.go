@@ -73,10 +73,8 @@ func (s Series) MarshalBinary() ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("store heart rate: %w", err)
 	}
-	if _, err := z.Write(raw); err != nil {
-		return nil, fmt.Errorf("store heart rate: %w", err)
-	}
-	if err := z.Close(); err != nil {
+	_, err = z.Write(raw)
+	if err := errors.Join(err, z.Close()); err != nil {
 		return nil, fmt.Errorf("store heart rate: %w", err)
 	}
 	return out.Bytes(), nil

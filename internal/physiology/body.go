@@ -2,7 +2,7 @@ package physiology
 
 import "nextrung/internal/workout"
 
-// Sex at birth, as far as published formulas ask for it.
+// Sex at birth, as far as published formulas need it.
 type Sex string
 
 // The sexes; UnknownSex is the zero value.

@@ -42,7 +42,7 @@ const (
 	mostThresholds   = 40
 )
 
-// boutsOf finds the work bouts of an interval session, or none. Laps are asked first: their labels are
+// boutsOf finds the work bouts of an interval session, or none. Laps come first: their labels are
 // never believed, but marks between which the effort goes up and down are the athlete's own. Then change
 // points of the signal (levels); their edges move to a lap mark close by.
 func boutsOf(s heartrate.Series, w workout.Workout, g signal, cuts ...[]segment) []Bout {
@@ -86,8 +86,8 @@ func boutsOf(s heartrate.Series, w workout.Workout, g signal, cuts ...[]segment)
 	return out
 }
 
-// agree says whether most lap marks lie where the effort changes. Where only heart rate tells, its edges
-// are not sharp enough to speak against them.
+// agree says whether most lap marks lie where the effort changes. Found from heart rate
+// alone, edges are not sharp enough to count against them.
 func (g signal) agree(found, laps []workout.Span) bool {
 	off := 0
 	for i, f := range found {
@@ -253,8 +253,8 @@ func (g signal) isSeries(s heartrate.Series, sum sums, runs []workout.Span, mark
 	return explained >= explainedShare && answered(s, runs, length)
 }
 
-// clearPair says whether two short runs are bouts of a session that was broken off: only where the effort or
-// laps tell, much alike, far above what lies between them, which lasts.
+// clearPair says whether two short runs are bouts of a session that was broken off: only where effort or
+// laps show them, much alike, far above what lies between them, which lasts.
 func (g signal) clearPair(sum sums, a, b workout.Span, marked bool) bool {
 	if g.by == "heart rate" && !marked {
 		return false

@@ -8,24 +8,24 @@ import (
 	"nextrung/internal/workout"
 )
 
-// Where drift can be told (common practice, no source, built on the published definition: a slow rise
+// Where drift can be measured (common practice, no source, built on the published definition: a slow rise
 // at constant load that shows from about the tenth minute; Coyle & Gonzalez-Alonso 2001, Wingo 2012).
 const (
 	driftAfter    = 10 * 60 // s from the start of the workout
 	driftSettled  = 3 * 60  // s after the last change of load: three time constants of heart rate
 	driftShortest = 20 * 60 // s
-	driftWidest   = 10.0    // bpm per 10 min between the ends of the interval: wider, it tells nothing
+	driftWidest   = 10.0    // bpm per 10 min between the ends of the interval: wider, it shows nothing
 )
 
 // heartAlike is how alike neighbouring 30-s means of heart rate are: 0.75 is about the median of real
-// recordings. Heart rate follows load with a time constant of 57.6 s (Hunt 2015), which alone makes it
+// recordings. Heart rate follows load with a time constant of 57.6 s (Hunt, Fankhauser and Saengsuwan 2015), which alone makes it
 // exp(-30/57.6) = 0.59.
 var heartAlike = prior{usual: 0.75, least: 0.59}
 
 // driftOf measures the slow rise of heart rate at constant load in bpm per 10 min, over the longest steady
 // phase that goes on for 20 min after the first 10 min and after 3 min at its load. Without speed and power
 // one load is taken as given only when the session is known to be steady. Heat and a missing fan are not in
-// a recording: whoever knows of them must set the result aside.
+// a recording: whoever knows about them must set the result aside.
 func driftOf(s heartrate.Series, phases []Phase, e Effort, steady bool) Drift {
 	d := Drift{Basis: Basis{Method: driftMethod}}
 	d.Why = fmt.Sprintf("no steady stretch of %d min after the first %d min", driftShortest/60, driftAfter/60)
@@ -51,7 +51,7 @@ func driftOf(s heartrate.Series, phases []Phase, e Effort, steady bool) Drift {
 
 const driftMethod = "Theil-Sen slope of 30-s means at an even load"
 
-// driftIn measures the drift of a span, or says why it cannot be told.
+// driftIn measures the drift of a span, or says why that is not possible.
 func driftIn(s heartrate.Series, e Effort, span workout.Span, steady bool) Drift {
 	d := Drift{Basis: basis(s, driftMethod, span.From, span.To)}
 	var l evenLoad
@@ -73,7 +73,7 @@ func driftIn(s heartrate.Series, e Effort, span workout.Span, steady bool) Drift
 	}
 	slope, low, high, ok := l.slope()
 	if !ok || high-low > driftWidest {
-		d.Why = "heart rate wanders too much in this stretch to tell its slope; a longer steady stretch is needed"
+		d.Why = "heart rate wanders too much in this stretch to show a slope; a longer steady stretch is needed"
 		return d
 	}
 	d.Slope, d.Low, d.High, d.Enough = slope, low, high, true
@@ -89,10 +89,10 @@ func driftIn(s heartrate.Series, e Effort, span workout.Span, steady bool) Drift
 //
 // The slope is Theil and Sen's over the 30-s means of heart rate, after taking out what goes with the ups
 // and downs of the load; the interval respects the means' autocorrelation (see senSlope). A slow trend of
-// the load itself cannot be told from drift by any regression. What heart rate rises with load is known
+// the load itself cannot be separated from drift by any regression. What heart rate rises with load is known
 // within limits only (see coupling): the middle of them is taken off the slope, and the interval is widened
-// so far that it holds all of them. So a load that slowly rises or falls makes the interval wide and in the
-// end the drift untold.
+// so far that it holds all of them. So a load that slowly rises or falls makes the interval wide, until
+// there is no drift to show.
 func (l evenLoad) slope() (slope, low, high float64, ok bool) {
 	bpm, trend := l.level()
 	tens := make([]float64, len(bpm))
@@ -134,21 +134,7 @@ func CostChange(hr1, load1, hr2, load2 float64) (float64, bool) {
 // heartMeans is the mean heart rate of each width seconds, NaN where fewer than half have one; a short
 // last block is left out.
 func heartMeans(s heartrate.Series, from, to, width int) []float64 {
-	var out []float64
-	for a := from; a+width <= to; a += width {
-		n := 0
-		for k := a; k < a+width; k++ {
-			if s.Has(k) {
-				n++
-			}
-		}
-		if m, ok := s.MeanIn(a, a+width); ok && 2*n >= width {
-			out = append(out, m)
-		} else {
-			out = append(out, math.NaN())
-		}
-	}
-	return out
+	return means(s.Counted(), from, to-(to-from)%width, width)
 }
 
 // startOf is the first second of movement, 0 where the effort is not known.

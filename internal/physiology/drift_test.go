@@ -72,9 +72,7 @@ func hills(k int) float64 {
 // TestDriftOutdoors: on outings as roads make them the slope is unbiased where speed tells the load, and
 // the 90 % interval holds the true drift in at least 85 % of what is told, however speed misleads.
 func TestDriftOutdoors(t *testing.T) {
-	if testing.Short() {
-		t.Skip("plays some hundred outings")
-	}
+	physiology.Research(t, "plays some hundred outings")
 	const outings = 120
 	for _, c := range []struct {
 		name string
@@ -121,6 +119,7 @@ func TestDriftOutdoors(t *testing.T) {
 // usual gain, is that of the body at this load on this day, whatever speed adds to it: nearer than the 3 %
 // (4 bpm) by which days differ (Buchheit 2014).
 func TestSameEffortOutdoors(t *testing.T) {
+	physiology.Research(t, "plays some hundred outings")
 	for _, c := range []struct {
 		name string
 		outing
@@ -158,9 +157,7 @@ func TestSameEffortOutdoors(t *testing.T) {
 // the same slope, within what the whole says it is unsure of. The first and the second half need not, since
 // nothing says that heart rate drifts in a straight line; how often their intervals meet is for people.
 func TestDriftOfHalves(t *testing.T) {
-	if testing.Short() {
-		t.Skip("reads some hundred files")
-	}
+	physiology.Research(t, "reads some hundred files")
 	long, steady, told, narrow, agree, meet := 0, 0, 0, 0, 0, 0
 	var alike []float64
 	seen := map[float64]bool{}

@@ -20,7 +20,7 @@ type Effort struct {
 	// drag says that the work grows with the third power of v, as it does against air and water.
 	drag bool
 	// v has one value for each second, not smoothed (users average over 5 s and more); 0 in pauses,
-	// NaN where the recording does not tell.
+	// NaN where the recording does not say.
 	v []float64
 }
 
@@ -56,7 +56,7 @@ func EffortOf(w workout.Workout) Effort {
 				}
 			}
 		}
-		bridge(v, longestBridge)
+		workout.Bridge(v, longestBridge)
 		for _, p := range w.Pauses {
 			for k := max(0, p.From); k < min(n, p.To); k++ {
 				v[k] = 0
@@ -118,7 +118,7 @@ func (e Effort) remarks() []workout.Remark {
 		"%s hardly changes while heart rate falls by %.0f bpm and more, so it is not used", e.not, largeFall)}}
 }
 
-// known says whether a channel tells the effort at all.
+// Known says whether any channel shows the effort.
 func (e Effort) Known() bool { return e.By != "" }
 
 // isLoad says whether the effort can be compared between workouts: power and speed can, cadence
@@ -201,7 +201,7 @@ func recordedSeconds(w workout.Workout, n int) []bool {
 	return out
 }
 
-// enough says whether a channel speaks for the workout: above zero in a share of what was recorded.
+// enough says whether a channel covers the workout: above zero in a share of what was recorded.
 func enough(v []float64, recorded []bool) bool {
 	some, all := 0, 0
 	for k, r := range recorded {
@@ -215,40 +215,16 @@ func enough(v []float64, recorded []bool) bool {
 	return some > 0 && float64(some) >= enoughOfIt*float64(all)
 }
 
-// bridge joins known values at most `most` seconds apart by straight lines, in place.
-func bridge(v []float64, most int) {
-	last := -1
-	for k := range v {
-		if math.IsNaN(v[k]) {
-			continue
-		}
-		if d := k - last; last >= 0 && d > 1 && d <= most {
-			step := (v[k] - v[last]) / float64(d)
-			for j := last + 1; j < k; j++ {
-				v[j] = v[last] + step*float64(j-last)
-			}
-		}
-		last = k
-	}
-}
-
 // means gives the mean of the known values in each block of width seconds from `from` on, NaN for a
 // block that is known for less than half; the last block may be short.
 func means(v []float64, from, to, width int) []float64 {
 	var out []float64
 	for a := from; a < to; a += width {
-		sum, n, b := 0.0, 0, min(to, a+width)
-		for _, x := range v[a:b] {
-			if !math.IsNaN(x) {
-				sum += x
-				n++
-			}
+		part, m := v[a:min(to, a+width)], math.NaN()
+		if 2*known(part) >= float64(len(part)) {
+			m = levelOf(part)
 		}
-		if 2*n < b-a {
-			out = append(out, math.NaN())
-			continue
-		}
-		out = append(out, sum/float64(n))
+		out = append(out, m)
 	}
 	return out
 }

@@ -7,7 +7,7 @@ import (
 )
 
 // Energy is the gross energy of a workout as a range; a single number would claim more than heart rate
-// can tell.
+// can show.
 type Energy struct {
 	Low   *float64 `json:"low"` // kcal; nil when it is not assessable
 	High  *float64 `json:"high"`

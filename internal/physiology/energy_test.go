@@ -202,9 +202,7 @@ func TestEnergyOfGasExchange(t *testing.T) {
 
 // Real recordings give a range or a reason, never both, and no more than 20 kcal a minute.
 func TestEnergyOfRealRecordings(t *testing.T) {
-	if testing.Short() {
-		t.Skip("reads some hundred files")
-	}
+	physiology.Research(t, "reads some hundred files")
 	found := 0
 	each(t, dataDir(t), func(name string, w workout.Workout) {
 		e := physiology.EnergyOf(heartrate.Clean(w), person(physiology.Female, 40), 70, false)

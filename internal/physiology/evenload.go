@@ -17,7 +17,7 @@ const (
 	evenCV     = 0.25   // coefficient of variation of the blocks' own load, not as the heart feels it
 )
 
-// onTau is the time constant in s with which heart rate follows load (Hunt 2015).
+// onTau is the time constant in s with which heart rate follows load (Hunt, Fankhauser and Saengsuwan 2015).
 const onTau = 57.6
 
 // evenLoad is a stretch of time as pairs of heart rate and load, from which blocks are left out in which
@@ -31,7 +31,7 @@ type evenLoad struct {
 	off     []float64 // the block's load relative to the typical one, 0 for equal
 }
 
-// evenLoadOf gives the blocks of [from, to) at an even load, or says what speaks against one.
+// evenLoadOf gives the blocks of [from, to) at an even load, or says why the load was not even.
 //
 // Load is taken as the heart feels it: run through a first-order lag with the published time constant.
 // That leaves the settling after a stop out by itself and smooths away what positions add to speed.
@@ -102,7 +102,7 @@ func (l evenLoad) halves(v []float64) (first, second float64) {
 	return levelOf(v[:len(v)/2]), levelOf(v[len(v)/2:])
 }
 
-// How heart rate rises with load. On foot: 24.2 +- 8.3 bpm per m/s (Hunt 2015). Otherwise it is taken to
+// How heart rate rises with load. On foot: 24.2 +- 8.3 bpm per m/s (Hunt, Fankhauser and Saengsuwan 2015). Otherwise it is taken to
 // rise in a straight line from that of standing, and the gain to differ between people by a third as it does
 // on foot (common practice, no source).
 const (

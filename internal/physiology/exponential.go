@@ -18,12 +18,15 @@ type Exponential struct {
 // At is the curve's heart rate in bpm, t seconds after the stop.
 func (e Exponential) At(t float64) float64 { return e.A + e.B*math.Exp(-t/e.Tau) }
 
-// The limits of the fit: a heart rate, a fall, and time constants that one recording can show.
+// The limits of the fit: a heart rate, a fall, and time constants that one recording can show (common practice,
+// no source). TestFitAgainstR and TestCardioReference fit within the same limits in R.
 const (
 	lowestEnd, highestEnd = 30.0, 220.0 // bpm
 	largestFall           = 200.0       // bpm
 	shortestTau           = 5.0         // s
 	longestTau            = 2000.0      // s
+
+	fitReadings, fitSpan = 6, 45.0 // readings, and s between the first and the last
 )
 
 // FitRecovery fits a mono-exponential fall by unweighted least squares to readings hr (bpm) at
@@ -35,7 +38,7 @@ const (
 // mean nothing. Source of the model: Pierpont, Stolpman & Gornick 2000, who found Tau stable only
 // from 3 min of recovery on. For the interval of Tau see interval.
 func FitRecovery(t, hr []float64) (Exponential, bool) {
-	if len(t) < 6 || t[len(t)-1]-t[0] < 45 {
+	if len(t) < fitReadings || t[len(t)-1]-t[0] < fitSpan {
 		return Exponential{}, false
 	}
 	sse := func(logTau float64) float64 {
@@ -46,6 +49,7 @@ func FitRecovery(t, hr []float64) (Exponential, bool) {
 	a, b, rest := fallAt(t, hr, tau)
 	e := Exponential{A: a, B: b, Tau: tau, RMSE: math.Sqrt(rest / float64(len(t))), N: len(t)}
 	e.Low, e.High = e.interval(t, hr)
+	// So near to a limit the search has ended there: margins wider than its own steps (common practice, no source).
 	free := tau > 1.02*shortestTau && tau < 0.995*longestTau && b >= 0.01 && b < largestFall-0.1 &&
 		a >= lowestEnd+0.1 && a < highestEnd-0.1
 	return e, free
@@ -89,12 +93,14 @@ func (e Exponential) interval(t, hr []float64) (low, high float64) {
 // alikeness is how many neighbouring residuals of a least-squares fit count as one independent value:
 // x = 1 + 2 (r1 + r2 + ...), summed up to where the pairs r1+r2, r3+r4 ... are no longer above 0 (Geyer
 // 1992, Statistical Science 7:473, from memory). Fitting p slow curves takes p x/n of the variance away from every
-// autocovariance; that is given back, which needs a few rounds since x is on both sides.
+// autocovariance; that is given back, which needs a few rounds since x is on both sides. The number of
+// rounds, the most that is given back (half) and the longest lag (120) are common practice, no source;
+// TestTauIntervalHoldsTheTruth shows what the interval then holds.
 func alikeness(residuals []float64, p float64) float64 {
 	n := len(residuals)
 	var lags []float64
 	lag := func(k int) float64 {
-		for len(lags) <= k { // most are never asked for
+		for len(lags) <= k { // most are never needed
 			sum := 0.0
 			for i := len(lags); i < n; i++ {
 				sum += residuals[i] * residuals[i-len(lags)]
@@ -180,10 +186,10 @@ func fallAt(t, hr []float64, tau float64) (a, b, sse float64) {
 		}
 	}
 	for _, ea := range [2]float64{lowestEnd, highestEnd} {
-		try(ea, clamp((m.xy-ea*m.x)/m.xx, 0, largestFall))
+		try(ea, min(max((m.xy-ea*m.x)/m.xx, 0), largestFall))
 	}
 	for _, eb := range [2]float64{0, largestFall} {
-		try(clamp((m.y-eb*m.x)/m.n, lowestEnd, highestEnd), eb)
+		try(min(max((m.y-eb*m.x)/m.n, lowestEnd), highestEnd), eb)
 	}
 	return a, b, sse
 }
@@ -221,10 +227,9 @@ func (m *moments) spread() float64 {
 	return max(0, m.yy-m.y*m.y/m.n)
 }
 
-func clamp(v, low, high float64) float64 { return min(max(v, low), high) }
-
 // minimum finds where f is smallest in [low, high]: a grid of n points first, since a sum of
-// squares may have several valleys, then golden-section search around the best down to tolerance.
+// squares may have several valleys, then golden-section search (Kiefer 1953, from memory) around the best down to
+// tolerance. gonum/optimize has no search in one dimension between bounds.
 func minimum(low, high float64, n int, tolerance float64, f func(float64) float64) float64 {
 	step := (high - low) / float64(n-1)
 	best, least := low, math.Inf(1)

@@ -15,6 +15,7 @@ import (
 // 95 of 100 falls, whatever the noise is like from second to second: independent or alike, rounded to
 // whole beats as devices write them.
 func TestTauIntervalHoldsTheTruth(t *testing.T) {
+	physiology.Research(t, "fits some thousand falls")
 	const draws = 600
 	for _, c := range []struct {
 		name              string
@@ -58,6 +59,7 @@ func TestTauIntervalHoldsTheTruth(t *testing.T) {
 // TestTauIntervalOfPlayedFalls asks the same of whole sessions, from the recording to the measurement, on
 // an invented body whose heart falls with one time constant.
 func TestTauIntervalOfPlayedFalls(t *testing.T) {
+	physiology.Research(t, "plays 900 sessions")
 	const draws = 300
 	for _, tail := range []int{180, 240, 300} {
 		held, n, sum := 0, 0, 0.0

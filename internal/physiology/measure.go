@@ -8,8 +8,8 @@ import (
 )
 
 // Measure takes every measurement of one workout: s is its clean heart rate, b the body on that
-// day. steady says that the session is known to have been done at one load, which lets drift be
-// told without speed and power.
+// day. steady says that the session is known to have been done at one load, so that drift can
+// be measured without speed and power.
 func Measure(s heartrate.Series, w workout.Workout, b Body, steady bool) Measurements {
 	mode := w.Sport.Mode()
 	c := courseOf(s, w)
@@ -44,9 +44,9 @@ func Measure(s heartrate.Series, w workout.Workout, b Body, steady bool) Measure
 	return out
 }
 
-// heed withholds what the series must not be used for, and says why. The values of a fall stay to be
-// seen, but are not enough to judge by; the sensor is the reason even where there is another, since no
-// longer recording would help. Drift that cannot be told anyway keeps its own reason.
+// heed withholds what the series must not be used for, and says why. The values of a fall stay
+// visible, but are not enough to judge by; the sensor is the reason even where there is another, since no
+// longer recording would help. Drift that could not be measured anyway keeps its own reason.
 func (m *Measurements) heed(g heartrate.Grade) {
 	if !g.UseRecovery {
 		for i := range m.Recoveries {

@@ -36,10 +36,10 @@ type Measurements struct {
 	SameEffort *SameEffort `json:"same_effort,omitempty"`
 	Onsets     []Onset     `json:"onsets,omitempty"`
 	Load       Load        `json:"load"`
-	// Held is nil without 15 successive seconds of heart rate, and where it was measured before the
-	// program told it.
+	// Held is nil without 15 successive seconds of heart rate, and in measurements
+	// older than this field.
 	Held *Held `json:"held,omitempty"`
-	// Effort says what told the effort second by second: "power", "speed", "cadence" or "" for heart rate alone.
+	// Effort says where the second-by-second effort came from: "power", "speed", "cadence" or "" for heart rate alone.
 	Effort string `json:"effort,omitempty"`
 	// PerBPM is the whole workout's seconds at each beat, paused and missing seconds left out.
 	PerBPM  Histogram        `json:"per_bpm"`
@@ -118,7 +118,7 @@ type Bout struct {
 	By string `json:"by"`
 }
 
-// Activity tells what the athlete did while heart rate fell after a stop.
+// Activity is what the athlete did while heart rate fell after a stop.
 type Activity string
 
 // The activities after a stop.

@@ -14,7 +14,7 @@ type Rise struct {
 	RMSE                   float64 // bpm
 }
 
-// What a rise must show to be told (common practice, no source).
+// What a rise must show to count (common practice, no source).
 const (
 	onsetShortest = 120  // s of a bout
 	onsetReadings = 10   // in it
@@ -32,7 +32,7 @@ const (
 // less than 8 bpm, or when the curve explains less than 90 % of the variance: in beginners at low load
 // it often does not (Trounson 2017).
 //
-// Source of the first-order model for treadmill steps: Hunt 2015 (Tau 57.6 s, SD 23.6 s).
+// Source of the first-order model for treadmill steps: Hunt, Fankhauser and Saengsuwan 2015 (Tau 57.6 s, SD 23.6 s).
 func FitRise(t, hr []float64) (Rise, bool) {
 	if len(t) < onsetReadings || t[len(t)-1]-t[0] < onsetShortest-10 {
 		return Rise{}, false

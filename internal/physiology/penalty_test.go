@@ -167,9 +167,7 @@ func score(ks []known, noise, clear float64) (float64, map[string]float64) {
 // none may score higher. It is the search through the penalties of PELT of Haynes, Eckley & Fearnhead 2017
 // (J Comput Graph Stat 26:134, from memory), with labelled data to choose by (Hocking et al. 2013, ICML, from memory).
 func TestPenaltyIsTheBest(t *testing.T) {
-	if testing.Short() {
-		t.Skip("parts some hundred sessions twenty times")
-	}
+	physiology.Research(t, "parts some hundred sessions twenty times")
 	ks := knownSessions(t)
 	best, groups := score(ks, physiology.NoisePenalty, physiology.ClearPenalty)
 	for _, g := range slices.Sorted(maps.Keys(groups)) {

@@ -100,30 +100,7 @@ func (g signal) steadyParts(out []Phase, lead workout.StepKind, levels []segment
 	if g.by == "" || to-from < 2*leastPart {
 		return cover(out, workout.OtherPart, to)
 	}
-	easier := g.easier(g.mainLevel(from, to))
-	longest := min(mostPart, int(mostPartShare*float64(to-from)))
-	start, end := from, to
-	for i := 0; i < len(levels) && levels[i].to-from <= longest && !(levels[i].level >= easier); i++ {
-		start = levels[i].to
-	}
-	for i := len(levels) - 1; ends && i >= 0 && to-levels[i].from <= longest && !(levels[i].level >= easier); i-- {
-		end = levels[i].from
-	}
-	// The parts were found in 5-s means; their edges are where the signal crosses half way.
-	if start > from && start < end {
-		low, high := levelOf(g.v[max(from, start-60):start]), levelOf(g.v[start:min(end, start+60)])
-		start = g.edge(w, start, from, end, (low+high)/2, false)
-	}
-	if end < to && start < end {
-		high, low := levelOf(g.v[max(start, end-60):end]), levelOf(g.v[end:min(to, end+60)])
-		end = g.edge(w, end, start, to, (low+high)/2, true)
-	}
-	if start-from < leastPart || g.by == "heart rate" && start-from < leastByHeart {
-		start = from
-	}
-	if to-end < leastPart {
-		end = to
-	}
+	start, end := g.steadySpan(levels, from, to, w, ends)
 	out = cover(out, lead, start)
 	kind := workout.Steady
 	if g.unsteady(start, end) {
@@ -137,6 +114,40 @@ func (g signal) steadyParts(out []Phase, lead workout.StepKind, levels []segment
 	}
 	out = cover(out, kind, end)
 	return cover(out, workout.CoolDown, to)
+}
+
+// steadySpan is what lies between an easier start and, where the part ends the workout, an easier end.
+func (g signal) steadySpan(levels []segment, from, to int, w workout.Workout, ends bool) (start, end int) {
+	easier := g.easier(g.mainLevel(from, to))
+	longest := min(mostPart, int(mostPartShare*float64(to-from)))
+	start, end = from, to
+	for i := 0; i < len(levels) && levels[i].to-from <= longest && !(levels[i].level >= easier); i++ {
+		start = levels[i].to
+	}
+	for i := len(levels) - 1; ends && i >= 0 && to-levels[i].from <= longest && !(levels[i].level >= easier); i-- {
+		end = levels[i].from
+	}
+	// The parts were found in 5-s means; their edges are where the signal crosses half way.
+	half := func(low, at, high int) float64 {
+		return (levelOf(g.v[max(low, at-60):at]) + levelOf(g.v[at:min(high, at+60)])) / 2
+	}
+	if start > from && start < end {
+		start = g.edge(w, start, from, end, half(from, start, end), false)
+	}
+	if end < to && start < end {
+		end = g.edge(w, end, start, to, half(start, end, to), true)
+	}
+	least := leastPart
+	if g.by == "heart rate" {
+		least = leastByHeart
+	}
+	if start-from < least {
+		start = from
+	}
+	if to-end < leastPart {
+		end = to
+	}
+	return start, end
 }
 
 // easier is the level below which a start is warm-up and an end cool-down.

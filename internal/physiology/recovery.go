@@ -13,7 +13,7 @@ import (
 const (
 	beforePeak  = 60  // s before the stop and
 	afterPeak   = 90  // s after it in which the highest value is sought
-	fitShortest = 150 // s of readings that a time constant needs; Pierpont 2000 asks for about 3 min
+	fitShortest = 150 // s of readings that a time constant needs; Pierpont 2000: stable only from about 3 min on
 	fitLongest  = 300 // s: later changes are not the fast fall any more
 )
 

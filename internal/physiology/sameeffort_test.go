@@ -18,7 +18,7 @@ func TestSameEffort(t *testing.T) {
 	if e == nil || !e.Enough || math.Abs(e.Mean-120) > 0.05 || e.Load != 2.5 || e.Unit != "m/s" || e.From != 300 || e.To != 900 {
 		t.Errorf("one speed: %+v", e)
 	}
-	// 24.2 bpm per m/s (Hunt 2015) for 0.1 m/s more.
+	// 24.2 bpm per m/s (Hunt, Fankhauser and Saengsuwan 2015) for 0.1 m/s more.
 	if got := e.At(2.6) - e.Mean; math.Abs(got-2.42) > 1e-6 {
 		t.Errorf("at 2.6 m/s %.3f bpm more, want 2.42", got)
 	}
@@ -73,6 +73,7 @@ func TestSameEffort(t *testing.T) {
 // open roads, with heat, hills and tiredness in it. Moved to one speed by the published gain they must be
 // nearer to each other than as they are.
 func TestSameEffortOfTheMonth(t *testing.T) {
+	physiology.Research(t, "reads a month of recordings")
 	const reference = 3.9 // m/s, the middle of the month
 	var bpm, speed, moved []float64
 	long := 0

@@ -7,7 +7,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// signal is what the parts of a workout are told from, second by second: the effort where the recording
+// signal is what the parts of a workout are found in, second by second: the effort where the recording
 // holds it, else what heart rate says of it.
 type signal struct {
 	by string // "power", "speed", "cadence", "heart rate", "" for none
@@ -19,7 +19,7 @@ type signal struct {
 }
 
 // penalty is what a change point costs: clear, times the square of half a clear difference, for stretches
-// that are clearly apart; and where no more than noise must be told, at least noise, times sigma^2 ln n.
+// that are clearly apart; and so as not to follow noise, at least noise, times sigma^2 ln n.
 type penalty struct{ noise, clear float64 }
 
 // What a clear difference is (common practice, no source).
@@ -61,7 +61,7 @@ func signalOf(s heartrate.Series, e Effort) signal {
 func (g signal) clear(level float64) float64 { return g.share*math.Abs(level) + g.bpm }
 
 // aimTau and aimSpan: heart rate is taken to run after the load with a time constant a little below the
-// published 55-60 s of a step (Hunt 2015).
+// published 55-60 s of a step (Hunt, Fankhauser and Saengsuwan 2015).
 const (
 	aimTau  = 50.0 // s
 	aimSpan = 7    // s on either side of the slope's centre

@@ -44,6 +44,7 @@ func TestSenSlope(t *testing.T) {
 // half a minute to more than 3 min, and counts how often the 90 % interval holds the true slope where it is at
 // most 10 bpm per 10 min wide. It falls short where a short stretch meets slow unrest: that looks like drift.
 func TestSenIntervalCovers(t *testing.T) {
+	Research(t, "draws some thousand sessions")
 	const trials, slope = 400, 1.0
 	for _, c := range []struct {
 		n    int

@@ -50,7 +50,7 @@ func steadinessOf(e Effort, from, to int) steadiness {
 	return s
 }
 
-// why says what speaks against one load, "" when nothing does.
+// why says why this was not one load, "" when it was.
 func (s steadiness) why(by string) string {
 	switch {
 	case s.known < 0.8:
@@ -72,7 +72,7 @@ func (s steadiness) why(by string) string {
 const sameFrom, sameTo = 5 * 60, 15 * 60
 
 // sameSurest is the largest standard error as a share of the mean: that of the published typical error of
-// heart rate at a submaximal load (Buchheit 2014). A mean that is less sure tells days apart badly.
+// heart rate at a submaximal load (Buchheit 2014). A mean that is less sure cannot separate one day from another.
 const sameSurest = TypicalErrorSubmax
 
 // sameEffortOf is the mean heart rate of minutes 5 to 15 in the 30-s blocks at an even load (see

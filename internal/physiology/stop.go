@@ -10,17 +10,17 @@ import (
 
 // How a stop is found (common practice, no source).
 const (
-	fallen      = 0.5  // of the level before: the effort must fall at least so low
+	fallen      = 0.5  // of the level before: the effort must fall at least this low
 	levelBefore = 120  // s before a stop whose mean is the level
 	levelAfter  = 60   // s after it
-	timerNear   = 3    // s: a stop so close to the timer's own is told by it
+	timerNear   = 3    // s: a stop this close to the timer's own is put down to it
 	turnBefore  = 45   // s before a change point and
 	turnAfter   = 35   // s after it in which heart rate turns
 	turnMargin  = 8    // s that each side of the corner has at least
 	leastSlope  = 0.02 // bpm a second that heart rate falls after it, and more than before
 	leastTurn   = 10   // bpm that heart rate must fall after its turn, within
 	turnWatched = 180  // s
-	sustained   = 5    // s mean that tells effort from a single push
+	sustained   = 5    // s whose mean separates effort from a single push
 )
 
 // stopsOf gives the ends of efforts that heart rate can be read after: of every work bout followed by
@@ -124,7 +124,7 @@ func lastAbove(v []float64, limit float64) int {
 }
 
 // falls says whether the effort really falls after second k: to half of its mean over the seconds before,
-// or to a stop. Where the recording ends at once there is nothing that speaks against it.
+// or to a stop. Where the recording ends at once nothing counts against it.
 func (e Effort) falls(k, before, until int) bool {
 	high, ok1 := e.mean(k-before+1, k+1)
 	low, ok2 := e.mean(k+5, min(until, k+levelAfter))

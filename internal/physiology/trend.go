@@ -21,7 +21,7 @@ func TypicalError(first, second []float64) (float64, bool) {
 	return stat.StdDev(d, nil) / math.Sqrt2, true
 }
 
-// fewestOwn is the number of like sessions that a typical error of one's own takes. Common practice,
+// fewestOwn is the number of like measurements needed for a typical error of one person. Common practice,
 // no source.
 const fewestOwn = 5
 
@@ -29,7 +29,7 @@ const fewestOwn = 5
 // standard deviation of the differences of successive ones over the square root of 2 (Hopkins 2000), so
 // that a steady trend does not count as error. It is false with fewer than 5 measurements.
 //
-// df tells how sure it is. Neighbouring differences share a measurement, so there are fewer degrees of
+// df says how sure it is. Neighbouring differences share a measurement, so there are fewer degrees of
 // freedom than the n - 2 of as many free differences. With m = n - 1 of them and independent errors, a
 // chi-square of the same mean and variance (Satterthwaite 1946) has
 //
@@ -45,7 +45,7 @@ func OwnTypicalError(values []float64) (te, df float64, ok bool) {
 	return te, 2 * (m*m - 1) * (m*m - 1) / (3*m*m*m - m*m - 2*m + 2), ok
 }
 
-// DetectableChange is the smallest change that is told from chance with 90 % (MDC90) between the
+// DetectableChange is the smallest change that stands out from chance with 90 % confidence (MDC90) between the
 // means of before and after measurements with a typical error te that has df degrees of freedom:
 //
 //	t(0.95, df) te sqrt(1/before + 1/after)

@@ -101,6 +101,7 @@ func TestDetectableChange(t *testing.T) {
 // neighbours have in common, which makes the square of the typical error too large by n / (n - 1); so the
 // rate stays a little under 10 %.
 func TestDetectableChangeIsHonest(t *testing.T) {
+	physiology.Research(t, "draws 120 000 people")
 	const people, last = 40000, 3
 	for _, n := range []int{5, 8, 12} {
 		r := rand.New(rand.NewPCG(11, uint64(n)))

@@ -149,7 +149,7 @@ func (u *unpacker) expand(r io.Reader, packed int64) ([]byte, error) {
 	}
 }
 
-// junk tells the files that operating systems leave in archives.
+// junk knows the files that operating systems leave in archives.
 func junk(name string) bool {
 	name = strings.ReplaceAll(name, `\`, "/")
 	base := path.Base(name)

@@ -10,7 +10,7 @@ import (
 )
 
 // times reads the time of each row as Unix seconds, or as seconds since some start when the table
-// tells no date; NaN where there is none. The form is settled by the first cell that can be read
+// has no date; NaN where there is none. The form is settled by the first cell that can be read
 // and then holds for the column.
 func (h *header) times(rows [][]string) ([]float64, []workout.Remark) {
 	out := make([]float64, len(rows))
@@ -243,8 +243,8 @@ func weekday(s string) bool {
 	return false
 }
 
-// dayComesFirst settles the order of day and month from all rows: a number above 12 tells. When
-// none does, the month comes first only with AM and PM; unsure says that nothing told.
+// dayComesFirst settles the order of day and month from all rows: a number above 12 decides. When
+// there is none, the month comes first only with AM and PM; unsure says that nothing decided.
 func dayComesFirst(rows [][]string, date, clock column, cell func([]string, column) string) (first, unsure bool) {
 	halves := false
 	for _, row := range rows {

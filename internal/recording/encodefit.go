@@ -131,30 +131,3 @@ func fitRecord(w workout.Workout, s sample, t time.Time) proto.Message {
 	}
 	return r.ToMesg(nil)
 }
-
-// fitSport is the inverse of sportAndPlace.
-func fitSport(w workout.Workout) (typedef.Sport, typedef.SubSport) {
-	indoor := func(sport typedef.Sport, sub typedef.SubSport) (typedef.Sport, typedef.SubSport) {
-		if w.Place != workout.Indoor {
-			sub = typedef.SubSportGeneric
-		}
-		return sport, sub
-	}
-	switch w.Sport {
-	case workout.Running:
-		return indoor(typedef.SportRunning, typedef.SubSportTreadmill)
-	case workout.Walking:
-		return indoor(typedef.SportWalking, typedef.SubSportIndoorWalking)
-	case workout.Cycling:
-		return indoor(typedef.SportCycling, typedef.SubSportIndoorCycling)
-	case workout.Rowing:
-		return indoor(typedef.SportRowing, typedef.SubSportIndoorRowing)
-	case workout.Swimming:
-		return indoor(typedef.SportSwimming, typedef.SubSportLapSwimming)
-	case workout.Skiing:
-		return indoor(typedef.SportCrossCountrySkiing, typedef.SubSportIndoorSkiing)
-	case workout.Strength:
-		return typedef.SportTraining, typedef.SubSportStrengthTraining
-	}
-	return indoor(typedef.SportGeneric, typedef.SubSportElliptical)
-}

@@ -30,8 +30,8 @@ const (
 	lowestTarget, highestTarget = 30, 230
 )
 
-// madeUpTime is the time_created of every planned workout: FIT asks for one, a plan has none, and
-// the same plan must give the same bytes. Devices tell planned workouts apart by their serial
+// madeUpTime is the time_created of every planned workout: FIT requires one, a plan has none, and
+// the same plan must give the same bytes. Devices distinguish planned workouts by their serial
 // number, which is a digest of the plan here.
 var madeUpTime = time.Date(2020, 1, 1, 0, 0, 0, 0, time.UTC)
 

@@ -104,7 +104,7 @@ func cutFIT(b []byte) (s sequence, rest []byte) {
 	case size == 0:
 		size = max(have-int64(header)-2, 0)
 		b = patched(b, header, uint32(size))
-		note("repaired", "the FIT header tells no size, as when a device loses power; everything after it was read")
+		note("repaired", "the FIT header gives no size, as when a device loses power; everything after it was read")
 		return sequence{bytes: b, remarks: s.remarks}, nil
 	case end > have+2:
 		note("truncated", "the FIT file ends %d bytes early; what was read before is kept", end-have)

@@ -67,7 +67,7 @@ func (a *fitActivity) finish(r *reading) {
 	}
 }
 
-// order gives the sessions by start, each start once; a file without any has one that tells
+// order gives the sessions by start, each start once; a file without any has one that says
 // nothing but the sport.
 func (a *fitActivity) order() []fitSession {
 	var out []fitSession

@@ -8,7 +8,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// File is one recording file, taken out of whatever it was packed in.
+// File is one recording file, unpacked from whatever it came in.
 type File struct {
 	// Name is the name under which the bytes came; a file in an archive is "a.zip!folder/b.tcx".
 	Name string
@@ -66,7 +66,7 @@ func decodeOne(name string, b []byte) (f File) {
 	return f
 }
 
-// sniff tells the format of bytes by their content.
+// sniff recognises the format of bytes by their content.
 func sniff(b []byte) (string, func([]byte) (reading, error), error) {
 	if len(b) == 0 {
 		return "", nil, errors.New("file is empty; export it again")

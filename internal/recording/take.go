@@ -44,7 +44,7 @@ type take struct {
 	first, last float64   // earliest and latest sample of any channel
 	latest      float64   // the sample that came last in the file
 	times       []float64 // of all samples, in file order
-	expected    int       // samples, as far as the file's size tells
+	expected    int       // samples, as far as the file's size shows
 	zeroes      int       // heart rates of 0 or 255, which mean "none"
 
 	distance workout.Channel // m since some start
@@ -177,7 +177,7 @@ func (k *take) finish() (workout.Workout, error) {
 	if zero >= horizon {
 		w.Start = time.Unix(int64(zero), 0).UTC()
 	} else {
-		w.Remarks = append(w.Remarks, remark("undated", "the file tells no date, only the time since the start"))
+		w.Remarks = append(w.Remarks, remark("undated", "the file has no date, only the time since the start"))
 	}
 	if w.Sport == "" {
 		w.Sport = workout.Other

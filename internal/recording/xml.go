@@ -75,9 +75,7 @@ func walk(text []byte, v visitor) error {
 		switch {
 		case err == io.EOF && len(stack) == 0:
 			return nil
-		case err == io.EOF:
-			return fault("ends early")
-		case err != nil && strings.Contains(err.Error(), "unexpected EOF"):
+		case err != nil && dec.InputOffset() >= int64(len(text)):
 			return fault("ends early")
 		case err != nil:
 			return fault("is malformed")

@@ -41,8 +41,8 @@ type Athlete struct {
 
 // Beginner is an untrained but healthy adult with the given resting and maximal heart rate.
 //
-// Rise: treadmill steps gave 57.6 ± 23.6 s, and 24.2 ± 8.3 bpm per m/s (Hunt, Fankhauser and Saengsuwan, BioMedical
-// Engineering OnLine 2015). Fall: seated after a submaximal ride the mean single time constant of
+// Rise: treadmill steps gave 57.6 ± 23.6 s, and 24.2 ± 8.3 bpm per m/s (Hunt, Fankhauser
+// and Saengsuwan, BioMedical Engineering OnLine 2015). Fall: seated after a submaximal ride the mean single time constant of
 // sedentary men was 50.6 s with an amplitude of 44 bpm, hence about 31 bpm in 60 s (Barak et al.,
 // Journal of Sports Science and Medicine 2011); 0.55 at 25 s and 0.45 at 120 s gives 30. Gain on the
 // bike: 110 bpm at 50 W and 130 bpm at 80 W is the common worked example of submaximal
@@ -99,20 +99,9 @@ func (a Athlete) Share(bpm float64) float64 { return (bpm - a.Rest) / (a.Max - a
 // At is the heart rate at a share of the reserve.
 func (a Athlete) At(share float64) float64 { return a.Rest + share*(a.Max-a.Rest) }
 
-// Steady is the heart rate in bpm that a load leads to in the end, without drift.
-func (a Athlete) Steady(m workout.Mode, load float64) float64 {
-	return math.Min(a.Max, a.Rest+a.Upright+a.Gain[m]*load)
-}
-
 // Load is the speed (m/s) or power (W) that leads to a heart rate, never below 0.
 func (a Athlete) Load(m workout.Mode, bpm float64) float64 {
 	return math.Max(0, (bpm-a.Rest-a.Upright)/a.Gain[m])
-}
-
-// Left is the share of a fall from one steady heart rate to a lower one that is still to come after
-// t seconds: w·e^(-t/fast) + (1-w)·e^(-t/slow).
-func (a Athlete) Left(t float64) float64 {
-	return a.FastShare*math.Exp(-t/a.Fast) + (1-a.FastShare)*math.Exp(-t/a.Slow)
 }
 
 // effort is the rating on the 6-20 scale at a share of the reserve: straight lines through the

@@ -13,7 +13,7 @@ type played struct {
 	clean []float64 // without it
 	load  []float64
 	drift []float64 // bpm per second added by the drift
-	share []float64 // of the reserve that the load asks for, with what drift adds
+	share []float64 // of the reserve that the load needs, with what drift adds
 	steps []Done
 	rpe   float64 // of the day and the person, to be added
 }

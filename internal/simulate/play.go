@@ -1,4 +1,4 @@
-// Package simulate plays a planned session on an invented body with an invented sensor, and tells
+// Package simulate plays a planned session on an invented body with an invented sensor, and says
 // what was true: the heart rate at every second, when load changed, how far heart rate really fell,
 // how fast it really drifted, and which faults were planted. Tests measure the program against it,
 // and the demo and the rehearsal draw their clients from it. It knows no zones, stages or policy.
@@ -51,7 +51,7 @@ const (
 // at one reading a second, in 22 °C, that stops with the last step.
 type Options struct {
 	Seed  uint64
-	Unit  uint64    // tells devices that record the same session apart
+	Unit  uint64    // distinguishes devices that record the same session
 	Start time.Time // the body's second 0, brought to a whole second UTC
 
 	// How it is done.

@@ -3,7 +3,7 @@ package workout
 // Sport is the activity as the file names it, brought to one spelling.
 type Sport string
 
-// The sports that the program tells apart. Everything else is Other.
+// The sports that the program distinguishes. Everything else is Other.
 const (
 	Running  Sport = "running"
 	Walking  Sport = "walking"
@@ -82,7 +82,7 @@ func (m Mode) Doing() string {
 	return "other training"
 }
 
-// Place tells indoor machines from outdoor ground, which are never compared with each other.
+// Place separates indoor machines from outdoor ground, which are never compared with each other.
 type Place string
 
 // The places. AnyPlace, the zero value, means that the file does not say.

@@ -17,7 +17,7 @@ import (
 type Workout struct {
 	Sport Sport `json:"sport"`
 	Place Place `json:"place,omitempty"`
-	// Start is UTC at a whole second; the zero time means the file tells no date.
+	// Start is UTC at a whole second; the zero time means the file has no date.
 	Start time.Time `json:"start,omitzero"`
 	// Seconds is the elapsed length E: the second of the last sample of any channel, plus one.
 	Seconds int `json:"seconds"`
@@ -68,20 +68,25 @@ func (c Channel) Grid(n, bridge int) []float64 {
 			out[k] = c.V[i]
 		}
 	}
+	Bridge(out, bridge)
+	return out
+}
+
+// Bridge joins known values at most so many seconds apart by straight lines, in place; NaN is unknown.
+func Bridge(v []float64, most int) {
 	last := -1
-	for k := range out {
-		if math.IsNaN(out[k]) {
+	for k := range v {
+		if math.IsNaN(v[k]) {
 			continue
 		}
-		if last >= 0 && k-last > 1 && k-last <= bridge {
-			step := (out[k] - out[last]) / float64(k-last)
+		if d := k - last; last >= 0 && d > 1 && d <= most {
+			step := (v[k] - v[last]) / float64(d)
 			for j := last + 1; j < k; j++ {
-				out[j] = out[last] + step*float64(j-last)
+				v[j] = v[last] + step*float64(j-last)
 			}
 		}
 		last = k
 	}
-	return out
 }
 
 // Span is the half-open range of whole seconds [From, To) since the start of a workout.
@@ -132,7 +137,7 @@ type RPE struct {
 // Sensor is the kind of heart-rate sensor.
 type Sensor string
 
-// The kinds of heart-rate sensor. Unknown is the zero value: no file and no person told.
+// The kinds of heart-rate sensor. Unknown is the zero value: neither a file nor a person said.
 const (
 	UnknownSensor Sensor = ""
 	Strap         Sensor = "strap"
