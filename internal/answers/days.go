@@ -1,6 +1,8 @@
 package answers
 
 import (
+	"cmp"
+	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
@@ -48,25 +50,8 @@ func (p *parser) days(from, to int) []item {
 	found := func(re *regexp.Regexp, read func(m match) (item, bool)) {
 		out = append(out, p.claim(re, from, to, func(m match) (item, bool) {
 			it, ok := read(m)
-			if !ok {
-				return it, false
-			}
-			if it.what == 0 {
-				it.what = isDay
-			}
-			if it.what == isDay && unclearBefore.Match(p.before(from, m.from)) {
-				it.what, it.question = isDoubt, askDayTold
-			}
-			if it.what == isDay && p.elsewhen && (it.weekday || it.relative) {
-				it.what, it.question = isDoubt, askElsewhen(p.On)
-			}
-			if it.what == isDay && it.day > p.On {
-				it.what, it.question = isDoubt, askDayToCome
-			}
-			if it.what == isDay && it.day < p.On-oldest {
-				it.what, it.question = isDoubt, askDayLongAgo
-			}
-			return it, true
+			it.what = cmp.Or(it.what, isDay)
+			return p.doubtedDay(it, from, m.from), ok
 		})...)
 	}
 	found(isoDate, func(m match) (item, bool) { return p.date(m.group(3), m.group(2), m.group(1)) })
@@ -74,28 +59,8 @@ func (p *parser) days(from, to int) []item {
 	found(dayMonth, func(m match) (item, bool) { return p.date(m.group(1), m.group(2), m.group(3)) })
 	found(monthDay, func(m match) (item, bool) { return p.date(m.group(2), m.group(1), m.group(3)) })
 	found(slashDate, p.slashed)
-	found(weekday, func(m match) (item, bool) {
-		wd := dayOfWeek(m.group(1))
-		if name := strings.ToLower(m.group(1)); name == "sun" || name == "sat" {
-			if !sunIs.Match(p.before(from, m.from)) || noDay[name].Match(p.mask[m.to:to]) {
-				return item{}, false
-			}
-		}
-		back := (int(p.On.Time().Weekday()) - int(wd) + 7) % 7
-		return item{day: p.On - workout.Date(back), weekday: true}, true
-	})
-	found(ordinal, func(m match) (item, bool) {
-		if counted.Match(p.mask[m.to:to]) {
-			return item{}, false
-		}
-		n, _ := strconv.Atoi(m.group(1))
-		for d := p.On; d > p.On-14; d-- {
-			if d.Time().Day() == n {
-				return item{day: d}, true
-			}
-		}
-		return item{}, false
-	})
+	found(weekday, func(m match) (item, bool) { return p.weekday(m, from, to) })
+	found(ordinal, func(m match) (item, bool) { return p.ordinal(m, to) })
 	found(relative, p.relative)
 	if m := bareDot.FindSubmatchIndex(p.mask[from:to]); m != nil {
 		it, ok := p.date(string(p.mask[from+m[2]:from+m[3]]), string(p.mask[from+m[4]:from+m[5]]), "")
@@ -106,6 +71,49 @@ func (p *parser) days(from, to int) []item {
 		}
 	}
 	return out
+}
+
+// doubtedDay makes a doubt of a day that may be another one, or of which nothing can be told.
+func (p *parser) doubtedDay(it item, from, at int) item {
+	if it.what != isDay {
+		return it
+	}
+	switch {
+	case unclearBefore.Match(p.before(from, at)):
+		it.question = askDayTold
+	case p.elsewhen && (it.weekday || it.relative):
+		it.question = fmt.Sprintf(askElsewhen, day(p.On))
+	case it.day > p.On:
+		it.question = askDayToCome
+	case it.day < p.On-oldest:
+		it.question = askDayLongAgo
+	default:
+		return it
+	}
+	it.what = isDoubt
+	return it
+}
+
+// weekday is the last day of a name up to the message.
+func (p *parser) weekday(m match, from, to int) (item, bool) {
+	if name := strings.ToLower(m.group(1)); name == "sun" || name == "sat" {
+		if !sunIs.Match(p.before(from, m.from)) || noDay[name].Match(p.mask[m.to:to]) {
+			return item{}, false
+		}
+	}
+	back := (int(p.On.Time().Weekday()) - int(dayOfWeek(m.group(1))) + 7) % 7
+	return item{day: p.On - workout.Date(back), weekday: true}, true
+}
+
+// ordinal is "the 28th" of the last two weeks, unless it counts something.
+func (p *parser) ordinal(m match, to int) (item, bool) {
+	n, _ := strconv.Atoi(m.group(1))
+	for d := p.On; d > p.On-14 && !counted.Match(p.mask[m.to:to]); d-- {
+		if d.Time().Day() == n {
+			return item{day: d}, true
+		}
+	}
+	return item{}, false
 }
 
 // sent reads the day on which a messenger says that the message was sent.
@@ -123,7 +131,7 @@ func (p *parser) sent(m match) (item, bool) {
 func (p *parser) todayOrBefore(items []item) []item {
 	for i, it := range items {
 		if s := p.session(p.On - 7); it.what == isDay && it.weekday && it.day == p.On && s != nil && s.RPE == nil {
-			items[i].what, items[i].question = isDoubt, askTodayOr(p.On-7)
+			items[i].what, items[i].question = isDoubt, fmt.Sprintf(askTodayOr, day(p.On-7))
 		}
 	}
 	return items
@@ -159,23 +167,24 @@ func (p *parser) slashed(m match) (item, bool) {
 	dayFirst, ok1 := p.date(a, b, year)
 	monthFirst, ok2 := p.date(b, a, year)
 	recent := func(it item, ok bool) bool { return ok && it.day > p.On-oldest && it.day <= p.On }
-	if year == "" && (second == 5 || second == 10 || second == 20) && first <= second {
-		if recent(dayFirst, ok1) || recent(monthFirst, ok2) {
-			return item{what: isDoubt, question: askDayOrRating(b)}, true
-		}
-		return item{}, false // a rating; read with the others
+	isRecent := recent(dayFirst, ok1) || recent(monthFirst, ok2)
+	doubt := func(question string, args ...any) (item, bool) {
+		return item{what: isDoubt, question: fmt.Sprintf(question, args...)}, true
 	}
+	isRating := year == "" && slices.Contains([]int{5, 10, 20}, second) && first <= second
 	switch {
-	case (ok1 || ok2) && !recent(dayFirst, ok1) && !recent(monthFirst, ok2):
-		return item{what: isDoubt, question: askMeaning(m.group(0))}, true
-	case ok1 && ok2 && first == second, ok1 && !ok2:
+	case isRating && isRecent:
+		return doubt(askDayOrRating, b)
+	case isRating, !ok1 && !ok2:
+		return item{}, false // a rating is read with the others
+	case !isRecent:
+		return doubt(askMeaning, m.group(0))
+	case !ok2, ok1 && first == second:
 		return dayFirst, true
-	case ok1 && ok2:
-		return item{what: isDoubt, question: askDayOr(dayFirst.day, monthFirst.day)}, true
-	case ok2:
-		return item{what: isDoubt, question: askIsDay(monthFirst.day)}, true
+	case !ok1:
+		return doubt(askIsDay, monthFirst.day.Short())
 	}
-	return item{}, false
+	return doubt(askDayOr, dayFirst.day.Short(), monthFirst.day.Short())
 }
 
 // date reads a day of a month, a month in letters or figures, and a year that may be missing: then

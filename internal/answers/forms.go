@@ -104,7 +104,20 @@ const (
 	num = `([0-9]{1,3}(?:\.[0-9])?)`
 	// copula may stand between a word and its number.
 	copula = `(?:\s|[:=~≈-]|\b(?:was|is|about|around|ca|approx|a|an|of|like|felt|level|score|rating|at|my|the)\b)*`
-	sep    = `[\s,;/:|+–-]+`
+	degree = `(?:very|quite|pretty|fairly|really|too|super|rather)`
+	lackOf = `(?:no|without(?: an?| the| any)?|broken|missing|forgot(?: the| my)?|(?:didn['’]?t|did not) have (?:an?|the)|(?:there )?(?:wasn['’]?t|was no|was not) (?:an? )?)`
+
+	// What a number counts that is no answer to a question.
+	amount    = `[0-9]+(?:[.,][0-9]+)?`
+	times     = `min(?:ute)?s?|mins|hours?|hrs?|h|sec(?:ond)?s?|s|weeks?|months?|years?|days?`
+	lengths   = `km|kms|k|kilomet(?:re|er)s?|miles?|mi|met(?:re|er)s?|m`
+	counts    = `laps?|times|rounds?|sets?|reps?|bouts?|intervals?|floors?|flights?|steps|people`
+	weights   = `kg|kcal|cal|calories|watts?|w|lbs?`
+	clockTime = `\b[0-9]+h[0-9]{1,2}(?:min)?\b|\b[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?\s*(?:am|pm|h)?\b|\b[0-9]{1,2}\s*(?:am|pm|o['’]clock)\b`
+
+	// airWord may stand before a temperature. A minus is not part of it.
+	airWord = `(?:temp(?:erature)?(?:\s|[:=~≈]|\b(?:was|is|of|about|around)\b)*)?`
+	sep     = `[\s,;/:|+–-]+`
 )
 
 // The forms of values.
@@ -134,11 +147,12 @@ var (
 	celsius     = regexp.MustCompile(`(?i)(?:^|[\s:,;(\x00~≈])(?:temp(?:erature)?` + copula + `)?([-−]?[0-9]{1,3}(?:[.,][0-9])?)\s*(?:°|º|degrees?|deg\.?)?\s*(?:c|celsius|centigrade)\b`)
 	fahrenheit  = regexp.MustCompile(`(?i)(?:^|[\s:,;(\x00~≈])(?:temp(?:erature)?` + copula + `)?([-−]?[0-9]{1,3}(?:[.,][0-9])?)\s*(?:°|º|degrees?|deg\.?)?\s*(?:f|fahrenheit)\b`)
 	degrees     = regexp.MustCompile(`(?i)\b[0-9]{1,3}(?:[.,][0-9])?\s*(?:°|º|degrees?\b|deg\b)`)
-	noFan       = regexp.MustCompile(`(?i)\b(?:no|without(?: an?| the| any)?|broken|missing|forgot(?: the| my)?|(?:didn['’]?t|did not) have (?:an?|the)|(?:there )?(?:wasn['’]?t|was no|was not) (?:an? )?)\s*fan\b|\bfan (?:was )?(?:off|broken|missing)\b|\bfan (?:did not|didn['’]?t) work\b`)
+	noFan       = regexp.MustCompile(`(?i)\b` + lackOf + `\s*fan\b|\bfan (?:was )?(?:off|broken|missing)\b|\bfan (?:did not|didn['’]?t) work\b`)
 	withFan     = regexp.MustCompile(`(?i)\b(?:with|had) (?:an?|the|my) fan\b|\b(?:the )?fan (?:was )?(?:on|running|working)\b|\bfan\s*[:=]?\s*yes\b`)
-	description = regexp.MustCompile(`(?i)\b[0-9]+(?:[.,][0-9]+)?\s*(?:min(?:ute)?s?|mins|hours?|hrs?|h|sec(?:ond)?s?|s|km|kms|k|kilomet(?:re|er)s?|miles?|mi|met(?:re|er)s?|m|laps?|times|rounds?|sets?|reps?|bouts?|intervals?|floors?|flights?|weeks?|months?|years?|days?|steps|kg|kcal|cal|calories|watts?|w|lbs?|people)\b|\b[0-9]+h[0-9]{1,2}(?:min)?\b|\b[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?\s*(?:am|pm|h)?\b|\b[0-9]{1,2}\s*(?:am|pm|o['’]clock)\b|\b[0-9]{1,3}\s*%`)
-	effortWords = regexp.MustCompile(`(?i)\b(?:no exertion at all|extremely (?:light|hard)|very,? very (?:light|hard|easy)|(?:very|quite|pretty|fairly|really|too|super|rather)\s+(?:light|hard|easy|heavy|tough|comfortable)|somewhat hard|light|hard|heavy|maximal exertion|maximal|easy|tough|moderate|exhausting|comfortable|comfy|harder|easier)\b`)
-	enjoyWords  = regexp.MustCompile(`(?i)\b(?:loved (?:it|every minute(?: of it)?)|enjoyed (?:it|myself)|really enjoyed it|liked it|hated it|(?:great|good|big|so much) fun|fun|no fun|boring|bored|disliked it|did(?:n['’]?t| not) (?:like|enjoy) it)\b|[⭐★]+`)
+	description = regexp.MustCompile(`(?i)\b` + amount + `\s*(?:` + times + `|` + lengths + `|` + counts + `|` + weights + `)\b|` + clockTime + `|\b[0-9]{1,3}\s*%`)
+	effortWords = regexp.MustCompile(`(?i)\b(?:no exertion at all|extremely (?:light|hard)|very,? very (?:light|hard|easy)|` + degree +
+		`\s+(?:light|hard|easy|heavy|tough|comfortable)|somewhat hard|light|hard|heavy|maximal exertion|maximal|easy|tough|moderate|exhausting|comfortable|comfy|harder|easier)\b`)
+	enjoyWords = regexp.MustCompile(`(?i)\b(?:loved (?:it|every minute(?: of it)?)|enjoyed (?:it|myself)|really enjoyed it|liked it|hated it|(?:great|good|big|so much) fun|fun|no fun|boring|bored|disliked it|did(?:n['’]?t| not) (?:like|enjoy) it)\b|[⭐★]+`)
 )
 
 // measured claims what names its unit or what it measures, before days are looked for: "this
@@ -245,7 +259,7 @@ func (p *parser) formAnswer(m match) (item, bool) {
 		talk = record.TalkNo
 	}
 	if !onScale(v, scale) {
-		return item{what: isDoubt, question: askOffScale(v, scale)}, true
+		return item{what: isDoubt, question: fmt.Sprintf(askOffScale, figure(v), scaleRange(scale))}, true
 	}
 	fun, _ := strconv.Atoi(m.group(3))
 	return item{
@@ -273,7 +287,7 @@ func (p *parser) effort(m match, number, scaleGroup int) item {
 
 func effortItem(v float64, scale int) item {
 	if !onScale(v, scale) {
-		return item{what: isDoubt, question: askOffScale(v, scale)}
+		return item{what: isDoubt, question: fmt.Sprintf(askOffScale, figure(v), scaleRange(scale))}
 	}
 	return item{
 		what: isValue, note: record.Note{RPE: &workout.RPE{Value: v, Scale: scale}},
@@ -285,7 +299,7 @@ func enjoyment(m match) item { return enjoymentItem(m.num(1)) }
 
 func enjoymentItem(v float64) item {
 	if v != math.Trunc(v) || v < 1 || v > 5 {
-		return item{what: isDoubt, question: askOffEnjoyment(v)}
+		return item{what: isDoubt, question: fmt.Sprintf(askOffEnjoyment, figure(v))}
 	}
 	return item{what: isValue, note: record.Note{Enjoyment: int(v)}, means: figure(v) + " of 5 for enjoyment"}
 }
@@ -293,7 +307,7 @@ func enjoymentItem(v float64) item {
 // pulse reads a resting heart rate; most is the highest that is taken for one without a question.
 func (p *parser) pulse(v float64, thisMorning bool, most float64) item {
 	if v < 30 || v > most {
-		return item{what: isDoubt, question: askPulse(v)}
+		return item{what: isDoubt, question: fmt.Sprintf(askPulse, figure(v))}
 	}
 	it := item{what: isValue, note: record.Note{HRRest: v}, means: "resting heart rate " + figure(v) + " bpm"}
 	if thisMorning {
@@ -315,9 +329,9 @@ func heat(text string, inF bool) (item, bool) {
 	}
 	switch {
 	case v < -40 || v > 55:
-		return item{what: isDoubt, question: askNoAir(v)}, true
+		return item{what: isDoubt, question: fmt.Sprintf(askNoAir, figure(v))}, true
 	case v >= 36 && v <= 42:
-		return item{what: isDoubt, question: askDegrees(v)}, true
+		return item{what: isDoubt, question: fmt.Sprintf(askDegrees, figure(v))}, true
 	}
 	return item{what: isValue, note: record.Note{HeatC: &v}, means: "air temperature " + figure(v) + " °C" + means}, true
 }

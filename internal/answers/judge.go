@@ -2,6 +2,7 @@ package answers
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -52,7 +53,7 @@ func (p *parser) content(c clause) content {
 	for _, it := range c.items {
 		x.says = append(x.says, it.says...)
 		if it.what != isSign && len(heardOf(it.says).Suspected) > 0 { // a pulse of 38.7, or a fever
-			x.question = cmp.Or(x.question, askMeaning(p.text[it.from:it.to]))
+			x.question = cmp.Or(x.question, fmt.Sprintf(askMeaning, p.text[it.from:it.to]))
 		}
 		switch it.what {
 		case isNumber:
@@ -93,11 +94,11 @@ func (p *parser) doubt(c clause, x content) string {
 	case strings.HasPrefix(c.after, "?"):
 		return askWhetherSo
 	case x.doubtful != "":
-		return askUnsure(x.doubtful)
+		return fmt.Sprintf(askUnsure, x.doubtful)
 	case x.heat && slices.ContainsFunc(x.says, func(m signs.Mention) bool { return m.Sign == signs.Fever && m.Said != signs.Denied }):
 		return askAirOrFever
 	case x.loose && x.unknown != "":
-		return askBeside(x.unknown)
+		return fmt.Sprintf(askBeside, x.unknown)
 	case x.numbers && (x.unknown != "" || x.signs):
 		return askNumber
 	case c.night && (x.values || x.numbers):
@@ -120,7 +121,7 @@ func (p *parser) contradiction(c clause) string {
 		for _, w := range c.items {
 			word := strings.ToLower(p.text[w.from:w.to])
 			if w.what == effortWord && contradicts(word, v, scale) {
-				return askContradiction(word, v, scale)
+				return fmt.Sprintf(askContradiction, word, figure(v), anchorHint(word, scale))
 			}
 		}
 	}
@@ -317,5 +318,5 @@ func (p *parser) bare(v float64, pulses bool, s said) item {
 	case !pulses && onScale(v, p.Scale) && v > 5: // a second effort, which settle asks about
 		return effortItem(v, p.Scale)
 	}
-	return item{what: isDoubt, question: askMeaning(figure(v))}
+	return item{what: isDoubt, question: fmt.Sprintf(askMeaning, figure(v))}
 }

@@ -2,6 +2,7 @@ package answers
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"regexp"
 	"slices"
@@ -167,7 +168,7 @@ func (p *parser) daysOfMonth(items []item) []item {
 			out[n-1].to, out[n-1].weekday = it.to, false
 			continue
 		}
-		it.what, it.question = isDoubt, askDayOrEffort(v)
+		it.what, it.question = isDoubt, fmt.Sprintf(askDayOrEffort, figure(v))
 		out = append(out, it)
 	}
 	return out

@@ -91,9 +91,9 @@ func (p *parser) placeEntries() {
 				continue
 			}
 			if e.day == 0 || e.day == unsure {
-				p.ask(e.piece, askSession(p.sessionDays()))
+				p.ask(e.piece, fmt.Sprintf(askSession, p.sessionDays()))
 			} else if p.session(e.day) == nil {
-				p.ask(e.piece, askOtherSession(e.day, p.sessionDays()))
+				p.ask(e.piece, fmt.Sprintf(askNoSession, day(e.day), p.sessionDays()))
 			}
 		case e.note.HRRest != 0:
 			if e.day == 0 && len(p.named) == 0 {
@@ -167,9 +167,9 @@ func (p *parser) sessionDays() string {
 		}
 	}
 	if len(days) == 0 {
-		return "There is no session in the last two weeks."
+		return noSessions
 	}
-	return "There are sessions on " + strings.Join(days, ", ") + "."
+	return fmt.Sprintf(sessionsOn, strings.Join(days, ", "))
 }
 
 // askOfTwo makes questions of unlike answers for one day.
@@ -183,7 +183,7 @@ func (p *parser) askOfTwo() {
 		}
 		for _, e := range p.entries {
 			if all := given[e.day]; field.of(e.note) != "" && p.pieces[e.piece].Kind == Understood && len(all) > 1 {
-				p.ask(e.piece, askOfAnswers(field.name, e.day, all))
+				p.ask(e.piece, fmt.Sprintf(askOfAnswers, field.name, day(e.day), strings.Join(all, " and ")))
 			}
 		}
 	}
@@ -241,7 +241,7 @@ func (p *parser) compareWithBook() {
 			case again:
 				twice = append(twice, f.name)
 			default:
-				p.ask(e.piece, askOfBook(f.name, e.day, before))
+				p.ask(e.piece, fmt.Sprintf(askOfBook, f.name, day(e.day), before))
 			}
 		}
 		if p.pieces[e.piece].Kind != Understood || len(twice) == 0 {
@@ -282,9 +282,9 @@ func (p *parser) settleWords() {
 		case e.soft == enjoyWord && known.Enjoyment == 0:
 			p.ask(e.piece, askEnjoyment)
 		case e.soft == feltWord && effort && !talk:
-			p.ask(e.piece, askAboutTalk(word))
+			p.ask(e.piece, fmt.Sprintf(askAboutTalk, word))
 		case e.soft == feltWord && !effort, e.soft == effortWord && !effort:
-			p.ask(e.piece, askEffort(word, p.Scale))
+			p.ask(e.piece, fmt.Sprintf(askEffort, scaleRange(p.Scale), anchorHint(word, p.Scale)))
 		default:
 			p.pieces[e.piece].Kind, p.pieces[e.piece].Means = Remark, "a word beside the answer"
 		}

@@ -5,6 +5,14 @@ import (
 	"regexp"
 )
 
+// Parts of the phrases about talking.
+const (
+	smoothly  = `easily|comfortably|freely|fine|normally|without (?:any )?(?:problems?|trouble|effort)|no problem|(?:in )?(?:full|whole|complete) sentences`
+	allTheWay = `the (?:whole|entire|full) (?:time|way|session|run|walk|ride)|all the (?:time|way)|all along|throughout`
+	brokenly  = `(?:short|broken|half|clipped|choppy) (?:sentences?|phrases?)`
+	fewWords  = `(?:a )?few words(?: at a time)?`
+)
+
 // The phrases about talking, in the order in which they are looked for. Loose ones hold only if
 // nothing unknown stands beside them.
 var talkForms = []struct {
@@ -13,7 +21,7 @@ var talkForms = []struct {
 	re    *regexp.Regexp
 }{
 	{record.TalkHard, false, regexp.MustCompile(`(?i)\b(?:could(?:n['’]?t| not)|can(?:['’]?t|not| not)|unable to|(?:wasn['’]?t|not) able to)\s+(?:really\s+)?(?:talk|speak|chat)\s+(?:very |too |so |that )?(?:easily|comfortably|well|properly|much|freely|normally|in (?:full|whole|complete|long) sentences)\b`)},
-	{record.TalkComfortable, false, regexp.MustCompile(`(?i)\b(?:could|can|was able to|able to|managed to)\s+(?:still |always |just )?(?:talk|chat|speak|sing|(?:hold|have) a conversation)\s+(?:very |quite |really |pretty )?(?:easily|comfortably|freely|fine|normally|without (?:any )?(?:problems?|trouble|effort)|no problem|(?:in )?(?:full|whole|complete) sentences|the (?:whole|entire|full) (?:time|way|session|run|walk|ride)|all the (?:time|way)|all along|throughout)\b`)},
+	{record.TalkComfortable, false, regexp.MustCompile(`(?i)\b(?:could|can|was able to|able to|managed to)\s+(?:still |always |just )?(?:talk|chat|speak|sing|(?:hold|have) a conversation)\s+(?:very |quite |really |pretty )?(?:` + smoothly + `|` + allTheWay + `)\b`)},
 	{record.TalkComfortable, false, regexp.MustCompile(`(?i)\b(?:could|can)\s+(?:still )?(?:easily|comfortably)\s+(?:talk|chat|speak|(?:hold|have) a conversation)(?: the (?:whole|entire) (?:time|way))?\b`)},
 	{record.TalkComfortable, false, regexp.MustCompile(`(?i)\b(?:talked|chatted|spoke|sang|talking|chatting)\s+(?:the (?:whole|entire) (?:time|way)|all the (?:time|way)|all along|throughout|easily|comfortably|freely)\b`)},
 	{record.TalkHard, false, regexp.MustCompile(`(?i)\bnot (?:so |very |too |that |really )?(?:easy|comfortable) (?:to )?(?:talk|chat|speak)(?:ing)?\b`)},
@@ -24,7 +32,7 @@ var talkForms = []struct {
 	{record.TalkHard, false, regexp.MustCompile(`(?i)\b(?:talk(?:ing)?|chat(?:ting)?|speaking|speech|conversation)(?:\s*[:=-]\s*|\s+)(?:was |is |felt |were |got |getting |became )?(?:very |quite |really |pretty |rather |a bit |a little |too )?(?:hard|difficult|tough|tricky|uncomfortable|a struggle|strained)\b`)},
 	{record.TalkHard, false, regexp.MustCompile(`(?i)\b(?:hard|difficult|tough|struggled|struggling)\s+to\s+(?:talk|chat|speak)\b`)},
 	{record.TalkHard, false, regexp.MustCompile(`(?i)\b(?:could |can )?(?:hardly|barely|scarcely)\s+(?:talk|speak|chat)\b`)},
-	{record.TalkHard, false, regexp.MustCompile(`(?i)\b(?:(?:i )?(?:could|can) )?(?:only |just )?(?:(?:talk|speak|chat|answer|say|manage|managed|talking|speaking) )?(?:only |just )?(?:in )?(?:short|broken|half|clipped|choppy) (?:sentences?|phrases?)\b|\b(?:(?:could|can) )?(?:only|just) (?:(?:talk|speak|say|manage) )?(?:a )?few words(?: at a time)?\b`)},
+	{record.TalkHard, false, regexp.MustCompile(`(?i)\b(?:(?:i )?(?:could|can) )?(?:only |just )?(?:(?:talk|speak|chat|answer|say|manage|managed|talking|speaking) )?(?:only |just )?(?:in )?` + brokenly + `\b|\b(?:(?:could|can) )?(?:only|just) (?:(?:talk|speak|say|manage) )?` + fewWords + `\b`)},
 	{record.TalkNo, true, regexp.MustCompile(`(?i)\b(?:could(?:n['’]?t| not)|can(?:['’]?t|not| not)|unable to|not able to)\s+(?:really |even )?(?:talk|speak|chat|say (?:a|one|any) words?|say anything|hold a conversation)(?: at all)?\b`)},
 	{record.TalkComfortable, true, regexp.MustCompile(`(?i)\bin (?:full|whole|complete) sentences\b`)},
 	{record.TalkHard, true, regexp.MustCompile(`(?i)\b(?:a bit |a little |quite |very |totally |completely )?out of breath\b`)},

@@ -100,7 +100,7 @@ func anchorHint(words string, scale int) string {
 	if !ok {
 		return ""
 	}
-	return fmt.Sprintf(" %q stands beside %s on the %s scale.", words, figure(at), scaleName(scale))
+	return fmt.Sprintf(anchorBeside, words, figure(at), scaleName(scale))
 }
 
 func scaleName(scale int) string {
