@@ -58,7 +58,7 @@ func (c *noteCommand) paste(ctx context.Context, cli *commands, s *surroundings)
 		scale = answers.ScaleOf(r)
 	}
 	p := pasted{Client: c.Client, On: on, Scale: scale, Entered: []string{}}
-	p.Reading = answers.Parse(text, answers.Setting{On: on, Sessions: r.Sessions(), Scale: scale, Client: c.Client})
+	p.Reading = answers.Parse(text, answers.Setting{On: on, Sessions: r.Sessions(), Scale: scale, Client: r.Client.Name, Open: r.Unanswered()})
 	if !c.JSON {
 		if err := printReading(s, p); err != nil {
 			return err
@@ -146,14 +146,14 @@ func (c *noteCommand) agreed(s *surroundings, n int) bool {
 func printReading(s *surroundings, p pasted) error {
 	for _, g := range p.Grave() {
 		for _, sign := range g.Signs {
-			if sign.Advice() == "" || sign.Tier() != signs.Emergency && sign.Tier() != signs.Doctor {
-				continue
+			if sign.Grave() {
+				s.say("Line %d says: %s (%q). %s", g.Line, sign.Words(), oneLine(g.Text), sign.Advice())
 			}
-			says, then := "says", ""
-			if g.Kind != answers.Understood {
-				says, then = "may say", fmt.Sprintf(" Ask at once; until then nobody moves up and nothing is prescribed. If it was so: nextrung note --client %q --date %s --symptoms %s; if not: the same with --symptoms none", p.Client, g.Day, sign)
+		}
+		for _, x := range g.Suspected {
+			if x.Sign.Grave() {
+				s.say("Line %d may say: %s (%q). %s Ask at once; until then nobody moves up and nothing is prescribed. %s", g.Line, x.Sign.Words(), oneLine(g.Text), x.Sign.Advice(), howToAnswer(p.Client, g.Day, x))
 			}
-			s.say("Line %d %s: %s (%q). %s%s", g.Line, says, sign.Words(), oneLine(g.Text), sign.Advice(), then)
 		}
 	}
 	s.say("%s, answer of %s, efforts on the %s scale unless they say otherwise", p.Client, p.On.Long(), map[int]string{20: "6-20", 10: "0-10"}[p.Scale])
@@ -165,7 +165,15 @@ func printReading(s *surroundings, p pasted) error {
 	}{
 		{answers.Understood, "Understood", func(x answers.Piece) string { return x.Means }},
 		{answers.Remark, "Understood, kept as a remark", func(x answers.Piece) string { return x.Means }},
-		{answers.Question, "To be asked, kept as a remark", func(x answers.Piece) string { return x.Question }},
+		{answers.Question, "To be asked, kept as a remark", func(x answers.Piece) string {
+			out := x.Question
+			for _, suspected := range x.Suspected {
+				if !suspected.Sign.Grave() { // for those it stands above
+					out = strings.TrimSpace(out + " " + howToAnswer(p.Client, x.Day, suspected))
+				}
+			}
+			return out
+		}},
 		{answers.Left, "Not understood, kept as a remark", func(answers.Piece) string { return "" }},
 	} {
 		first := true
@@ -188,6 +196,25 @@ func printReading(s *surroundings, p pasted) error {
 		}
 	}
 	return nil
+}
+
+// howToAnswer says how the answer to a question about a sign or a topic is entered; "" if no command takes it.
+func howToAnswer(client string, on workout.Date, x record.Suspicion) string {
+	switch x.Topic {
+	case signs.Medicine:
+		return fmt.Sprintf("Enter it: nextrung client set %q --medicine slows|raises --dose-change DATE", client)
+	case signs.Pregnancy:
+		return fmt.Sprintf("If so, enter it with the conditions that hold already: nextrung client set %q --conditions pregnant", client)
+	case signs.Injury:
+		return ""
+	}
+	switch x.Sign.Tier() {
+	case signs.AskAgain:
+		return fmt.Sprintf("If so, enter it: nextrung note --client %q --date %s --symptoms %s", client, on, x.Sign)
+	case signs.Illness:
+		return fmt.Sprintf("If it was so, enter it for the last day it was there: nextrung note --client %q --date %s --symptoms %s", client, on, x.Sign)
+	}
+	return fmt.Sprintf("If it was so: nextrung note --client %q --date %s --symptoms %s; if not: the same with --symptoms none", client, on, x.Sign)
 }
 
 // onlyDay says that a piece names its day and nothing else.

@@ -26,7 +26,8 @@ const (
 	noneLine    = "I have no session from you this week. If you trained, tell me the day, what you did and for how many minutes."
 	allLine     = "Thanks - I have everything about your sessions."
 	referLine   = "You told me about something a doctor needs to look at. Don't train until a doctor has cleared you."
-	answerLine  = "Please answer this first, and don't train until we have talked about it."
+	answerLine  = "Please answer this first:"
+	waitLine    = "Don't train until we have talked about it."
 )
 
 // partsAsked is what open.line says of a session that is answered in part.
@@ -89,8 +90,12 @@ func firstOfAll(r record.Record) []string {
 	if doctorFirst(r) {
 		out = append(out, referLine, signs.AfterReferral)
 	}
+	referred := len(out) > 0
 	if asked := graveLines(r.Unanswered()); len(asked) > 0 {
-		out = append(append(out, asked...), answerLine)
+		out = append(append(out, answerLine), asked...)
+		if !referred { // else they are told more than that
+			out = append(out, waitLine)
+		}
 	}
 	return out
 }
@@ -284,7 +289,7 @@ func (p *parser) ownLines() ownLines {
 		}
 	}
 	add(openLine, talkLine, enjoyLine, effortLine, effortLine0, dayLine, fanLine, heatLine, pulseLine, bodyLine, noneLine, allLine,
-		referLine, answerLine, signs.AfterReferral)
+		referLine, answerLine, waitLine, signs.AfterReferral)
 	add(signs.StopShort()...)
 	add(graveLines(p.Open)...)
 	for d := p.On - oldest; d <= p.On; d++ {

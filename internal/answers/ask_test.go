@@ -127,8 +127,11 @@ func TestExampleIsRead(t *testing.T) {
 func TestTheMessageItselfIsNoAnswer(t *testing.T) {
 	for _, r := range []record.Record{book(nil), book(func(r *record.Record) { r.Reports = nil }), book(func(r *record.Record) {
 		r.Notes = append(r.Notes, record.Note{Date: sunday - 1, Entered: sunday - 1, HRRest: 58, RPE: &workout.RPE{Value: 4, Scale: 10}, Enjoyment: 3})
+	}), book(func(r *record.Record) {
+		r.Notes = append(r.Notes, suspicious("n1", "saw stars, then my heart was all over the place"), record.Note{Date: sunday - 2, Entered: sunday - 2, Symptoms: []signs.Sign{signs.Chest}})
 	})} {
 		s := Setting{On: sunday, Scale: ScaleOf(r), Client: "Avelin", Sessions: r.Sessions()}
+		s.Open = r.Unanswered()
 		message := Ask(r, sunday)
 		for _, text := range []string{message, "> " + strings.ReplaceAll(message, "\n", "\n> ")} {
 			if got := Parse(text, s); len(got.Notes) != 0 || !got.Whole() {
@@ -140,6 +143,43 @@ func TestTheMessageItselfIsNoAnswer(t *testing.T) {
 	want := "Mon effort 12/20 talk comfortable enjoy 4 | Wed effort 12/20 talk comfortable enjoy 4 | Sat effort 12/20 talk comfortable enjoy 4"
 	if got := written(Parse(filled, Setting{On: sunday, Scale: 20, Client: "Avelin", Sessions: book(nil).Sessions()})); got != want {
 		t.Errorf("filled in it is read as %s", got)
+	}
+}
+
+// suspicious is a note of the Friday as it is read when it is entered.
+func suspicious(id, text string) record.Note {
+	return record.Note{ID: id, Date: sunday - 2, Entered: sunday - 2, Text: text}.Read()
+}
+
+// What may be an emergency comes before the greeting: the stop signs, then what is wrong, in the client's
+// own words, and no weaker line beside a stronger one.
+func TestAskPutsSafetyFirst(t *testing.T) {
+	stop := strings.Join(signs.StopShort(), "\n") + "\n"
+	hello := greeting("Avelin", sunday)
+	chest := record.Note{Date: sunday - 3, Entered: sunday - 3, Symptoms: []signs.Sign{signs.Chest}}
+	stars, calm := suspicious("n1", "saw stars\non the  ladder"), record.Note{Date: sunday - 2, Entered: sunday - 1, NoSign: true}
+	asked := "Please answer this first:\nOn Fri 2 Oct you wrote: \"saw stars on the ladder\". Was it this: fainted or nearly fainted?\n"
+	for _, c := range []struct {
+		name  string
+		notes []record.Note
+		want  string
+	}{
+		{"nothing wrong", nil, hello + "\n\n" + stop},
+		{"nothing grave", []record.Note{suspicious("n1", "covid last week")}, hello + "\n\n" + stop},
+		{"a question", []record.Note{stars}, stop + "\n" + asked + waitLine + "\n\n" + hello},
+		{"a question that was answered", []record.Note{stars, calm}, hello + "\n\n" + stop},
+		{"a grave sign", []record.Note{chest}, stop + "\n" + referLine + "\n" + signs.AfterReferral + "\n\n" + hello},
+		{"a grave sign that was taken back", []record.Note{chest, {Date: chest.Date, Entered: sunday, NoSign: true}}, hello + "\n\n" + stop},
+		{"both", []record.Note{chest, stars}, stop + "\n" + referLine + "\n" + signs.AfterReferral + "\n" + asked + "\n" + hello},
+		{"two signs in one note, and a long one", []record.Note{suspicious("n1", "saw stars, then my heart was all over the place"+strings.Repeat(" again", 40))},
+			stop + "\nPlease answer this first:\nOn Fri 2 Oct you wrote: \"saw stars, then my heart was all over the place"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got := Ask(book(func(r *record.Record) { r.Notes = c.notes }), sunday)
+			if !strings.HasPrefix(got, c.want) {
+				t.Errorf("begins\n%s\nwant\n%s", got[:min(len(got), len(c.want)+80)], c.want)
+			}
+		})
 	}
 }
 

@@ -104,6 +104,17 @@ const (
 	num = `([0-9]{1,3}(?:\.[0-9])?)`
 	// copula may stand between a word and its number.
 	copula = `(?:\s|[:=~≈-]|\b(?:was|is|about|around|ca|approx|a|an|of|like|felt|level|score|rating|at|my|the)\b)*`
+	degree = `(?:very|quite|pretty|fairly|really|too|super|rather)`
+	lackOf = `(?:no|without(?: an?| the| any)?|broken|missing|forgot(?: the| my)?|(?:didn['’]?t|did not) have (?:an?|the)|(?:there )?(?:wasn['’]?t|was no|was not) (?:an? )?)`
+
+	// What a number counts that is no answer to a question.
+	amount    = `[0-9]+(?:[.,][0-9]+)?`
+	times     = `min(?:ute)?s?|mins|hours?|hrs?|h|sec(?:ond)?s?|s|weeks?|months?|years?|days?`
+	lengths   = `km|kms|k|kilomet(?:re|er)s?|miles?|mi|met(?:re|er)s?|m`
+	counts    = `laps?|times|rounds?|sets?|reps?|bouts?|intervals?|floors?|flights?|steps|people`
+	weights   = `kg|kcal|cal|calories|watts?|w|lbs?`
+	clockTime = `\b[0-9]+h[0-9]{1,2}(?:min)?\b|\b[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?\s*(?:am|pm|h)?\b|\b[0-9]{1,2}\s*(?:am|pm|o['’]clock)\b`
+
 	// airWord may stand before a temperature. A minus is not part of it.
 	airWord = `(?:temp(?:erature)?(?:\s|[:=~≈]|\b(?:was|is|of|about|around)\b)*)?`
 	sep     = `[\s,;/:|+–-]+`

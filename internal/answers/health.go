@@ -82,17 +82,20 @@ func (p *parser) places(from, to int) []place {
 		if m.To <= from || m.To > to {
 			continue
 		}
-		x := place{max(m.From, from), m.To, []signs.Mention{m}}
+		x, last := place{max(m.From, from), m.To, []signs.Mention{m}}, len(out)-1
+		behind := from // where the place before ends
+		if last >= 0 {
+			behind = out[last].to
+		}
 		if x.denied() {
-			if at := noBefore.FindIndex(p.mask[from:x.from]); at != nil {
-				x.from = from + at[0]
+			if at := noBefore.FindIndex(p.mask[min(behind, x.from):x.from]); at != nil {
+				x.from = min(behind, x.from) + at[0]
 			}
 			if at := noAfter.FindIndex(p.mask[x.to:to]); at != nil {
 				x.to += at[1]
 			}
 		}
-		last := len(out) - 1
-		if last >= 0 && (x.from < out[last].to || x.denied() && out[last].denied() && noBetween.Match(p.mask[out[last].to:x.from])) {
+		if last >= 0 && (x.from < behind || x.denied() && out[last].denied() && noBetween.Match(p.mask[behind:x.from])) {
 			out[last].from, out[last].to = min(x.from, out[last].from), max(x.to, out[last].to)
 			out[last].says = append(out[last].says, m)
 			continue

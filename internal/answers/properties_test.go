@@ -81,6 +81,7 @@ func holds(t fatal, text string) {
 	if missed := carries(text[at:]); missed != "" {
 		t.Fatalf("%q: %q is in no piece", text, missed)
 	}
+	nothingUnheard(t, text, r.Notes)
 	for i, n := range r.Notes {
 		if i > 0 && r.Notes[i-1].Date >= n.Date {
 			t.Fatalf("%q: two notes for one day, or out of order: %+v", text, r.Notes)
@@ -91,6 +92,24 @@ func holds(t fatal, text string) {
 		numbersAreGiven(t, text, n)
 		if ofSession(n) && !slices.ContainsFunc(week.Sessions, func(s record.Session) bool { return s.Date == n.Date }) {
 			t.Fatalf("%q: an answer for a day without a session: %+v", text, n)
+		}
+	}
+}
+
+// nothingUnheard asks that the notes together say of signs and topics what the reader hears, and no more.
+// A sign that is entered for one day and suspected on another is in both lists only where days split.
+func nothingUnheard(t fatal, text string, notes []record.Note) {
+	p := parser{Setting: week, text: text}
+	p.hear(p.lines())
+	heard, kept := together(heardOf(p.heard)), together(notes...)
+	for _, s := range heard {
+		if !slices.Contains(kept, s) {
+			t.Fatalf("%q: %s is lost, kept are %v", text, s, kept)
+		}
+	}
+	for _, s := range kept {
+		if plain, suspected := strings.CutPrefix(s, "?"); !slices.Contains(heard, s) && !(suspected && slices.Contains(heard, plain)) {
+			t.Fatalf("%q: %s is invented, heard are %v", text, s, heard)
 		}
 	}
 }
