@@ -30,17 +30,27 @@ var (
 var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day/exercise*/workout/physio/deep/high/height/rub/band/freezer
 			strap/sensor/monitor/belt on/round/around chest, treasure chest, lip/lips dry/chapped, dry/chapped lip/lips, it was/is cold, sea/water/weather/wind/gym/room/air/hall & cold
 			murmur of, collapsed tent/chair/laughing, giddy up, dizzying, dizzee, legs/arms tired, knocked & minutes/seconds
-			shattered & record/pb/best, @thing is/was/were/are/a wobbl*/unsteady/wheez*/whistl*/sick/funny, @thing wobbl*/unsteady/wheez*, wobbly/unsteady @thing
+			shattered & record/pb/best, @thing is/was/were/are/went/a wobbl*/unsteady/wheez*/whistl*/sick/funny, @thing wobbl*/unsteady/wheez*, wobbly/unsteady @thing
 			@thing confus* me, confused about/by/which/over, confusing, make sense of, work/boss/weather/traffic & pain in, @beast pregnant/pant*/sick, @beast & she/he was pant*
 			heart of/sank/sinks/broke/melted/warming, took/take heart, ankle sock*/weight*/deep/strap*/boot*/bracelet, jelly babies/baby, jelly bean*, all way
-			arms/shoulders/neck & @pain & painting/lifting/carrying/weights/press/pull/gardening/digging/hauling/rower/rowing/kayak, hungry & faint
+			arms/shoulders/neck & @pain & painting/lifting/carrying/weights/press/pull/gardening/digging/hauling/rower/rowing/kayak/planks/plank/desk/driving/ups/slept/sleeping, hungry & faint, gasping for pint/cuppa/tea/drink/brew/coffee, breath/wind/puff back quick*/fast*/soon*/easi*/better/within/in/straight/right, breath came back within/in/quick*/fast*/soon
+			hardly/barely/scarcely/never @winded, hardly/barely/scarcely/never out of @air, @winded/air & on vape, arms/shoulders/neck/legs/calves & @pain/tight*/stiff*/sore & next/following day/morning, held/hold/holding breath, breathing in through nose
+			which is nonsense, blood patch, tyre patch*
 			calf/calves & tight*/stiff*/sore & stretch*/foam/roll*/rolled/reps, sick session/view/beat/pb/workout/gym/day/leave/pay/note
-			collapsed on sofa/couch/bed, hay/cabin/football/spring fever, temperature/temp dropped/outside/inside/minus, cold brew/water/drink*, air con
+			collapsed on sofa/couch/bed, hay/cabin/football/spring fever, hit ground running, turn of, spell of, saw/see the stars, lights & power/street/gym/hall, it was/is blowing
+			blowing gale/hoolie/from/outside, air/wind & tyre*/tire*, gym/pub/bar/pool/town/place/shop heaving, up in air, hot/open/sea/mountain/salt air, air fryer/bed/show/bike
+			baited breath, waste of breath, under breath, breathing space/room/exercise*/app/technique, heart to heart/shaped/felt/content, hand on heart, change of heart
+			heart and soul, heart goes/went out to, heart health/foundation, head start/office/teacher/chef/cold/for/up/down/under/above/torch, head over heels, never/dont mind, mind you/blown, in mind, lost mind
+			song & head, woolly/wooly/cotton hat*, private eye, eye opening/opener, keep*/kept eye, face to/mask/paint*/cream, nail varnish/polish, leg of, leg up, sea legs, last legs, pulling leg
+			calf/ankle sleeve*/guard*, ankle biters, blackout blind*/curtain*, spin* class/bike/session/studio, music & pound*/thump*/bang*, new @shoes, @shoes & size/returned/exchange*/order*
+			grey/gray/white/blue/purple sky/skies/day/days/weather/cloud*/sea/morning/afternoon/evening/outside/out/start/week/shirt/kit/horses/caps/paint/light/lights
+			puffed rice, puff* & vape, foggy/misty morning/day/evening/quay/out/outside, @thing & make/makes/made sense, @thing look*, couldnt be bothered, up in arms, sweet tooth
+			arms/shoulders/neck/legs/calves & @pain/tight*/stiff*/sore & day/morning after, arms/shoulders jelly/noodles, temperature/temp dropped/outside/inside/minus, cold brew/water/drink*, air con
 			calf & cow/cows
 			valve & tyre/tube/pump, wind & blow*, balance board/bike/exercise*/drill*, weight/heavy weights, nearly missed/asleep/fell
 			went round/past, chest of drawers, off my chest, armband, jaw dropping, dropped jaw, arm/arms in arm, neck and neck
 			shoulder to shoulder, neck of, neck warmer, up to neck, tempo, lol*, sick of, dead easy, killed/crushed/smashed it, heart warming
-			by heart, heart set, faint hope/smell/light/sound/line/signal/memory/trace
+			learn*/know*/knew & by heart, heart set, faint hope/smell/light/sound/line/signal/memory/trace
 			pass*/passed out flyers/leaflets/water/cups/drinks/medals/bibs
 			cold shower/morning/afternoon/evening/day/run/walk/ride/row/swim/session/wind/water/weather/air/rain/hands/start/drink/beer/out/outside
 			light run/jog/rain/wind/session/headwind/lunch, heavy rain/traffic/weights/legs/shoes/bag
@@ -65,11 +75,11 @@ type vocabulary struct {
 
 var topics = []vocabulary{
 	{topic: Medicine, maybe: `*olol/*alol/*ilol/*pril/*sartan/*dipine/*statin/*statins/*oxaban/*cillin/*thyroxine, verapamil, diltiazem, ivabradine, digoxin, warfarin, metformin, insulin
-			antibiotic*, steroid*, diuretic*, antidepressant*, water tablets/pills, hrt, put me on
+			antibiotic*, steroid*, blood thinner*, patch*, on something for, something for heart/pressure/cholesterol/nerves, cholesterol, diuretic*, antidepressant*, water tablets/pills, hrt, put me on
 			beta blocker*, betablocker*, blood pressure/heart @drug, bp @drug, @change & @drug, prescrib* & heart/something/me
 			put on tablets/pills/meds, on @drug for heart/pressure`},
 	{topic: Pregnancy, maybe: `pregnan*, expecting baby/child/twins/first/second/third/again/another/our, expecting in @month, expecting since, were expecting $
-			expecting $, im expecting, having/have baby/twins, baby/bun on/in way/oven, baby due, little/wee one on way, little/wee one coming, up duff
+			expecting $, im expecting, having/have baby/twins, baby/bun on/in way/oven, baby due/coming, having another one, little/wee one on way, little/wee one coming, up duff
 			knocked up, family way, months/weeks gone/along, trimester, midwife, antenatal, missed period, positive test & morning/baby`},
 	{topic: Injury, maybe: `@hurt, falls, turned ankle/knee, went over on ankle/foot, pulled/tore/torn/strained/injured/broke/bruised & @limb/something
 			done knee/ankle/back/hip in`},
@@ -78,10 +88,10 @@ var topics = []vocabulary{
 var illnesses = []vocabulary{
 	{sign: Fever, alone: `temp, temperature`, named: `fever*, a/high/running temperature, flu, influenza`,
 		maybe: `temp/temperature/fever/thermometer & @feverish, temperature, high/raging temp, @tenths, covid, rona, shiver*, chills, hot and shivery/cold
-			burning/boiling/roasting up, hot to touch`},
+			burning/boiling/roasting up, hot to touch, thermometer, burning/hot forehead/brow/head`},
 	{sign: ChestIllness, named: `bronchitis, pneumonia, chest infection*, lung infection*, chest bug/illness/cold, chesty cough`,
 		maybe: `chest & cough*/bug/phlegm/cold/antibiotics/infect*, lungs & infect*/gunk/phlegm/mucus, bronch*, pneumon*, pleurisy, covid, rona, coronavirus
-			cough*/hacking up, phlegm, mucus, antibiotics`},
+			cough*/hacking up, cough* & brown/green/yellow/weeks/shift, phlegm, mucus, antibiotics`},
 	{sign: UnusuallyTired, named: `tired, exhausted, fatigue, fatigued, tiredness, knackered, shattered, wiped out, drained, zonked, worn out, no energy, dead on feet`},
 	{sign: PoorSleep, named: `slept badly, bad sleep, sleepless, insomnia, bad night, @bad sleep, slept @bad, hardly/barely slept, didnt/couldnt/cant sleep
 			not sleeping`,

@@ -122,7 +122,7 @@ func near(a, b string) bool {
 	if min(len(a), len(b)) >= 9 {
 		allowed = 2
 	}
-	if len(a) < 7 && len(a) == len(b) { // a wrong letter makes another word of a short one; a swap does not
+	if len(a) < 6 && len(a) == len(b) { // a wrong letter makes another word of a short one; a swap does not
 		for i := range len(a) - 1 {
 			if a[i] == b[i+1] && a[i+1] == b[i] && a[:i] == b[:i] && a[i+2:] == b[i+2:] {
 				return true
