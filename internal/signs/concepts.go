@@ -40,7 +40,7 @@ var groups = map[string]string{
 	"winded":  "breathless* wheez* gasp* winded puffed puffing puffs panting blowing puffier pech* huffing",
 	"winds":   "leave leaves left leaving has get gets make makes made puff puffs wind winds",
 	"much":    "far way much more too so ridiculously massively unusually abnormally oddly strangely weirdly sooner that this",
-	"spent": `knackered exhaust* shattered drained drains tired tiring tires wiped wipes worn wears fatigued zonked pooped effort weak weary
+	"spent": `knackered exhaust* shattered drained drains tired tiring tires wiped wipes worn wore wears fatigued zonked pooped effort weak weary
 		knackers floors whacked jiggered wrecked wrecks marathon`,
 	"beats": `racing raced races race flutter* skip* stumbl* thump* thud* pound* hammer* bang* gallop* wild mad nuts crazy beating irregular* somersault* flip flips flipping clappers
 		missed misses missing uneven stopped rhythm erratic flop* quiver* butterfl*`,
@@ -68,7 +68,7 @@ var groups = map[string]string{
 		gentlest little slightest any shop shops car bus bed laces shoelaces metres yards post letterbox gate ramp supermarket aisle bins corridor hallway hall drive loo toilet bathroom`,
 	"stairs": "stairs stair staircase steps flight flights slope hill brae",
 	"task": `washing laundry dishes dusting housework chores cooking cleaning hoovering hoover vacuuming shopping groceries dressed dressing shower showering everyday ordinary
-		jobs ironing kitchen garden gardening peeling teeth dishwasher laces chore errands pots pans carrots kettle buggy pram hair shave shaving trolley sweeping mopping sandwich`,
+		jobs ironing kitchen garden gardening peeling teeth dishwasher laces chore errands pots pans spuds potatoes bath carrots kettle buggy pram hair shave shaving trolley sweeping mopping sandwich`,
 	"meal":  "bed tea dinner lunch breakfast sandwich",
 	"lying": "lying laying lie lay flat bed night pillow pillows asleep sleeping",
 	"night": "wake wakes woke waking woken",
@@ -78,7 +78,8 @@ var groups = map[string]string{
 		push* planned plan recover* steep intensity tempo burpee* squat* quickly within should supposed expected stage as chasing`,
 	"side": "one left right other side only l r",
 	"thing": `boat ferry pontoon ship bike table chair stool seat saddle bridge ladder plank board engine kettle watch app dog cat horse trailer treadmill
-		machine weather work job boss traffic forecast plan schedule diary menu menus instructions zones phone radio car van strap signal video screen file files sensor battery gps engine lift`,
+		machine weather work job boss traffic forecast plan schedule diary menu menus instructions zones phone radio car van strap signal video screen file files sensor battery gps engine lift bagpipe band`,
+	"kin":   "kids kid child children baby toddler bairn wean son daughter nephew niece boy girl grandson granddaughter",
 	"beast": "dog cat cow ewe mare horse sheep goat bitch pony",
 	"drug":  "tablet tablets pill pills medicine medicines medication medications meds drug drugs dose dosage inhaler injection injections prescription",
 	"change": `new different other another change changed changes changing start started starting stop stopped come came put gave given give more extra stronger

@@ -6,15 +6,15 @@ package signs
 var graves = []vocabulary{
 	{sign: Chest, named: `chest pain*, chest pressure/tightness/discomfort/hurts/hurting/hurt, tight chest
 			pain/pains/pressure/tightness/burning/discomfort in chest, angina, jaw/arm/neck pain, chest was/felt/feels hurting/sore`,
-		maybe: `~@chest, @chest & @pain/@press/@odd, breast bone & @pain/@press/@odd, cheats/chess/crest/chests/guest pain*/tight*/pressure
+		maybe: `~chest/breastbone/sternum/breast, @chest & @ill, breast bone & @pain/@press/@odd, cheats/chess/crest/chests/guest pain*/tight*/pressure
 			heart/ticker !rate & @pain/@press, @arm & @pain/@press/dead/deadness/funny/weird, arms & lead, @throat & @press/burn*/chok*/ache*
 			between & @blades/shoulders & @pain/@press, @blades & @pain/@press, like a/tight @like, band round/around, bra & tight/small
 			elephant & chest/sat/sitting/standing, like @someone & on/round/stood/punch*/squeez*/parked, @someone/car/lorry/ton/heavy/pressure/weight & on me, @pain/@press & front/middle/centre/center
 			up into jaw/neck/throat/arm/shoulder, down arm/arms, reflux, heartburn, heart burn, indigestion, antacid*, toothache
 			left & fingers/hand/elbow/wrist/side & @pain/@press, grabs/grips/catches me, pectoral* & @pain/@press, not right/something & @chest
-			the/old pump & @pain, band thing, @arm dead, tight & round/around top/middle/front/body, side/arm & went dead`},
+			the/old pump & @pain, band thing, @arm dead, tight & round/around top/middle/front/body, side/arm & went dead, had/having/have/think heart attack`},
 	{sign: Faint, alone: `faint`, named: `fainted, fainting, passed out, blackout, blacked out, collapsed, unconscious, nearly/almost fainted, felt faint`,
-		maybe: `faint*, collaps*, swoon*, keel*, pass/passing/passes out, passed clean/right out, conk*/flak*/spark out, out cold, out for count, out like light
+		maybe: `faint/faints/fainted/fainting/fainty/faintish/faintness, collaps*, swoon*, keel*, pass/passing/passes out, passed clean/right out, conk*/flak*/spark out, out cold, out for count, out like light
 			blackout*, black* out, went black, everything/all went/going/goes black/dark, everything & black/dark, lights went/going/go/gone out, @sight & @blur/went, saw/see/seeing stars
 			unconscious*, unresponsive, consciousness, woke & over/people/around/floor/ground/ceiling/ambulance/hospital, came round & people/floor/faces/ground/standing, next thing & floor/ground/ceiling/up, looking at/up ceiling
 			came to $, came to & floor/mat/ground/deck/people/lying/looking/grass/pavement, lost/out/gone few/for second/seconds/sec/secs/moment
@@ -31,7 +31,7 @@ var graves = []vocabulary{
 		maybe: `breathless, breathlessness, short/shortness of @air, short breath, out of @air & @still, @winded & @still, winded, gasping & hour/minutes/after
 			@cannot & @breath, @cannot get/catch/find/draw wind/puff, no @breath, no @air left, ~lungs, ~breathing was/is/felt/feels/like/seems
 			not/didnt/wouldnt get/getting/catch breath/air, not breathe, not get/getting enough air/breath/oxygen, every breath, air hunger, laboured, gasp* & fish, nothing & gasp*/@winded/puff*, suffocat*, smother*
-			@breath/puff & back & hour/hours/ages/long/forever/never/wont/not, still/hour/minutes & @winded, out of air, hard/trying to breathe !through, yawn* & @breath
+			@breath/puff/wind & back & hour/hours/ages/long/forever/never/wont/not, still/hour/minutes & @winded, out of air, hard/trying to breathe !through, yawn* & @breath
 			finish/halfway/middle/stop* & sentence, gulp* & @air, hard & get & air, breathing & difficult/hard work, @cannot & fill
 			~my breathing/breath/puff, something/summat & @breath, breath/breathing catch*/quick*/shallow/rapid/ragged/tight/bad/worse/hurts, short/shallow breaths, gasp* ^ @effort, air/breath & panic/starv*
 			not right & @breath, breathing/breath & @not @right, chest heaving
@@ -55,7 +55,7 @@ var graves = []vocabulary{
 			@cannot think/say/recall/count/spell & what/own/straight/meant/names/number/time, @cannot & read clock/sign/screen, couldnt tell you why/where, double dutch
 			own name/street/house/number/brother/sister/phone & @not/@cannot/lost/forgot, lost & thread/plot, face/arm/hand & numb & side, mixing/mixed up my, couldnt speak/talk proper/right/straight
 			call*/called by name/names, kept asking, ask*/asked & again/twice, @not/without knowing why/where, @cannot add/count/spell/follow, couldnt see/say/think why, seem*/looked lost/vacant/blank/distant
-			went blank, head like, half & face, face & dead, words & wouldnt/wont, mumbl*, drunk & speech/sounded/talk*, lost for words, out of sorts and`},
+			went blank, head like, half & face, face & dead, words & wouldnt/wont, mumbl*, drunk & speech/sounded/talk*, lost for words, out of sorts and, make/makes/made/making no sense, head & all over`},
 	{sign: Unsteady, named: `unsteady, unsteadiness, unsteady on feet, wobbly on feet`,
 		maybe: `@wobble, ~balance, balance & @cannot, no balance, los* & balance, off balance, balance & off/keep/gone/shot, tipsy, felt/feel/feeling/like/was drunk
 			on pins, to/like jelly, @pins & rubber*/jelly/jellied, @pins/pin @not mine/myself/working/work/right/responding/behaving, @pins & @not & own/obey/listen/mine/hold/trust/go, @cannot trust legs/feet
@@ -65,28 +65,28 @@ var graves = []vocabulary{
 			@cannot stand/walk & holding/help/without, one foot in front, bump*/walk*/crash* into & things/wall*/door*/furniture/frame, fell/fall/falling into hedge/wall/bush/side, fell & no reason/nothing
 			walk*/like & drunken/drunk/sailor, walking on cotton/sponge/marshmallow/air/castle/bouncy, like walking on, felt/like walking & sideways/deck, feet dont/wont/wouldnt
 			had to hold/grab/lean/cling & arm/rail/wall/bar/on/someone/him/her/railing, clip*/hit/catch*/caught doorframe/door/frame, not right on feet, wander* & over/path/road, leg/foot drag*, drag* leg/foot
-			legs/knees/feet like !lead/stone/new, fall/falling sideways/over/backwards, fell sideways, not/@not steady, floor/ground & coming/kept, like @someone & drunk, legs & string/cooked/noodles/spaghetti/cotton, feel/felt feet/legs & cannot/cant/not`},
+			legs/knees/feet like !lead/stone/new, fall/falling sideways/over/backwards, fell sideways, not/@not steady, floor/ground & coming/kept, like @someone & drunk, legs & string/cooked/noodles/spaghetti/cotton, feel/felt feet/legs & cannot/cant/not, all over pavement/path/road`},
 	{sign: PaleOrBlue, named: `blue lips, lips went/were/are/turned blue, cold and clammy, going grey, went/gone grey, cold sweat, clammy skin, grey/blue skin`,
 		maybe: `clammy, cold sweat*, @skin & cold/sticky/clammy, @skin & @colour, @skin & colour, @colour & sheet/ghost, @colour and clammy, ice cold, cold & soaked
 			colour/color & drained/no/lost/gone, no blood & face/cheeks/lips, mottled, ashen, shade of @colour, no colour, funny/odd/weird/bad/ghastly/horrible/terrible/awful colour, ~lip/lips
 			look*/totally/went/go/going/gone/turned/turning/face/very/really grey/gray/pale/blue/white/pasty/waxy, @colour about/round lips/mouth/gills
 			pale as, pale and sweaty, death warmed, looked/looking like death/ghost/corpse, @skin like ice, cold/freezing/icy to touch
 			waxy, grey/green/pale/white & sweat*/wet/clammy/shaky, lost colour/color, whiter/greyer than, white to lips, sweat* & cold & nowhere
-			was/went/face/gone/turned/looked colour/color of, look* grim/awful/dreadful/terrible/shocking/ill/peaky/poorly/ghastly/horrible, all grey/white/blue, sweat* & ice, face/skin/lips & like wax/ice/sheet/ghost/putty/paper/chalk/marble, felt/skin like ice`},
+			was/went/face/gone/turned/looked colour/color of, look* grim/awful/dreadful/terrible/shocking/ill/peaky/poorly/ghastly/horrible, all grey/white/blue, sweat* & ice, face/skin/lips & like wax/ice/sheet/ghost/putty/paper/chalk/marble, felt/skin like ice, blood & my/the face/cheeks/lips`},
 	{sign: SwollenLeg, named: `swollen calf, calf swollen, one swollen leg, swollen leg, one leg swollen`,
 		maybe: `calf & @clot, leg/legs & @side & @clot, leg/calf & swoll*/swell*/balloon*/twice, calf & hard, leg & fat, behind knee & @clot
 			leg & hot/warm/red & sore/hurt*/pain*/swoll*/tender, swelling in leg, calf/leg & warm/painful & swollen/one, calf/leg up like
-			calf & burst*, leg & double, shin/thigh/leg & streak*, shin/thigh & @side & @clot, lump & @leg`},
+			calf & burst*, leg & double, shin/thigh/leg & streak*, shin/thigh & @side & @clot, lump & @leg, calf & side/one & sore/up`},
 	{sign: BreathlessMild, named: `breathless at/on/with mild effort, breathless on stairs`,
 		maybe: `@winded & @mild, out of @air & @mild, short of @air & @mild, ~@breath & stairs/stair, @winds me & @winded/puffed
-			stop*/stand/need & air/breath/breather/puff & way/walk*/@stairs/top, stop*/stand & get/catch wind, breath & short & @mild, los*/goes/went & breath & up/hill/flat/@stairs
+			stop*/stand/need & air/breath/breather/puff & way/walk*/@stairs/top, stop*/stand & get/catch wind, breath & short & @mild, los* breath, los*/goes/went & breath & up/hill/flat/@stairs
 			need breather, stop*/stopping & breath & walk*/car, puff* & @mild/bed, @winded & hardly any, huffing and puffing & slow/walking/minutes/mins
 			hardly/little effort & breath*, breathless & effort, stairs/stair/steps/flight & do/does/kill*/finish*/beat*/wreck* & me, hardly climb/manage/make & @stairs
 			@cannot climb/manage/do/make/walk/face & @stairs, @cannot + talk*/chat* + walk*, blowing & @mild
 			stop*/rest*/pause* & every/each & landing/stair/step/lamp/few/yards/metres, stop/stopping/stopped for breath/air, get/catch/got breath & @stairs/landing
 			makes/has/leaves/gets/had/left/getting me pant*/puff*/gasp*/blow*, stairs/steps & goes/attempts/stages, talk*/chat* & move/walk*/moving & beyond/hard, @winded/puffed & time/just/carrying/hanging/bringing/lap
 			out of @air hanging/carrying/bringing/putting/tying/getting/making/doing
-			stop talk*/chat* when/walk*, steps/yards/metres and & rest/stop/sit, @cannot keep up & flat/gran/nan/kids/toddler, puff & now/things, @cannot & push/carry & out of @air`},
+			stop talk*/chat* when/walk*, steps/yards/metres and & rest/stop/sit, @cannot keep up & flat/gran/nan/kids/toddler, puff & now/things, @cannot & push/carry & out of @air, talk*/chat* & walk* & possible/impossible`},
 	{sign: EverydayTasks, named: `tired/breathless at everyday tasks`,
 		maybe: `@spent & @task, @spent & make/makes/making/cook/cooking/made @meal, @spent & climbing/getting into bed, @spent & walking/carrying
 			so/too tired + housework/cook*/wash*/clean*, too tired do anything/things, @winded & @task, out of @air & @task, drained by, drained & things, @cannot do/manage/get/face/finish/carry/lift/push/keep + @task
@@ -96,14 +96,14 @@ var graves = []vocabulary{
 			too much & garden/house*/task*, brushing teeth, shop & floors/@spent
 			@task & workout/ordeal/mission/mountain/struggle, tires/exhausts/wears/wipes/finished me, minutes/hour and & finished/done, @cannot stand & cook/long, little/least/smallest job/jobs/thing & @spent
 			shattered/spent/@spent & everyday/normal/nothing/simplest, changing/making sheets/bed & @spent/finished
-			too weak to/for, no strength/energy to !train/run, all i did & bed/sleep/lie, worn/wiped/shattered by lunchtime/noon/midday`},
+			too weak to/for, no strength/energy to !train/run, all i did & bed/sleep/lie, worn/wiped/shattered by lunchtime/noon/midday, @task & does/do for me`},
 	{sign: BreathlessLying, named: `breathless lying, breathless when lying, breathless lying down/flat, breathless at night`,
 		maybe: `@winded & @lying, @cannot & @breath & @lying, out of @air & @lying, short of @air & @lying, @night & gasp*/@winded/@breath/chok*, breath & short & @lying
 			~breathing & lying/lie/flat, @breath/drown*/smother*/suffocat* & lie/lying/flat, propped & breath*, bolt upright, night & chok*/breath*, recliner
 			pillow*/cushion* & breath*/chok*/piled/stack*/prop*, need*/extra pillow*/cushion*, sleep*/slept & sitting/upright/armchair/chair/flat, sit/sat up & breath/breathe
 			bed/pillow/cushion* & air/breathe, prop* & sleep*/cushion*/pillow*, night & air, window & breathe/air & up/night, sit/sat up all night`},
 	{sign: Dizzy, named: `dizzy, dizziness, dizzyness, light headed, lightheaded, vertigo, giddy, woozy`,
-		maybe: `dizz*, gidd*, light headedness, lightheadedness, woosy, whoozy, lighthead*, light in head, head & light/swirly, head not right, @head & @spin, head & cotton/whirl, head/gym/place/bed/ceiling/it going/goes round, stars & eyes, walls/room/floor/bed & moving
+		maybe: `dizz*, gidd*, light headedness, lightheadedness, woosy, whoozy, lighthead*, light in head, head & light/swirly, head not right, @head & @spin, head & cotton/whirl, head/gym/place/bed/ceiling/it/world/everything/room going/goes round, head & all over, stars & eyes, walls/room/floor/bed & moving
 			room & round/spin*/turn*, @sight & @blur, @sight went/gone funny/odd/weird, saw/see/seeing spots, seeing double, @faintly turn/turns
 			swirly, swimmy, spinny, wonky, like on/in/walking boat/ship/ferry/deck/swell, like & boat/ship/ferry/deck & swell/sea/storm/gale, came/come/comes/coming/took over & funny/queer/strange/odd/weird/peculiar/shaky/weak/light/hot
 			went/gone/go funny/queer/woolly/wooly/floaty/faint/shaky, had to sit/lie/crouch/kneel before/or, sit/lay me down, had to sit/lie/crouch/kneel down $
@@ -111,22 +111,22 @@ var graves = []vocabulary{
 			~head was/felt/feels/goes/gone/went, room/floor/walls/world did/kept/keeps, everything double/doubled, roundabout & felt/like/as`},
 	{sign: Palpitations, named: `palpitation*, heart flutter*, fluttering heart, heart races/racing, racing heart, heart stumbles, irregular heartbeat
 			heartbeat irregular`,
-		maybe: `~heart/ticker !rate/rates/monitor/beats, @heart !rate & jump*, afib, fibrillation, arrhythmia, palpit*, palpat*, @heart & @beats, @heart all over
+		maybe: `~heart/ticker !rate/rates/monitor/beats, heart beat !per @heart !rate & jump*, afib, fibrillation, arrhythmia, palpit*, palpat*, @heart & @beats, @heart all over
 			@heart & funny/odd/weird/strange/queer/peculiar/dicky/dodgy/iffy, pulse/heartbeat !rate/alarm & @ill, pulse @not right, pulse & jump*/pause*/dance*/flip*
 			extra/missed/skipped/ectopic beats, beats & skip*/miss*/extra, irregular rhythm/beat*/pulse, @heart & beating, @heart & calm/settle
 			chest/throat/ears/neck & @beats/boom*, @fast & @heart & @seated
 			@heart & nothing/mental/mad/one/stops, heart beats & then/funny/fast, pulse going/doing/keeps/kept`},
 	{sign: SwollenAnkles, named: `swollen ankle*, ankle* swollen, ankle swelling, swollen feet, ankles swell`,
-		maybe: `~ankles, ankle & @odd, cankles, @ankle & @swell, feet/legs like @big, both & legs & @swell, legs & swoll*/puffy/swell*/waterlogged, @not/@cannot fit/get & @shoes
+		maybe: `~ankles, ankle & @odd/puff*/fat, see & ankle bones, cankles, @ankle & @swell, feet/legs like @big, both & legs & @swell, legs & swoll*/puffy/swell*/waterlogged, @not/@cannot fit/get & @shoes
 			@shoes & @not/@cannot & fit/go/get/on, water retention, oedema, edema, fluid/water/waterlogged & ankles/legs/feet, shoes & swollen
 			dent/dents & leg*/shin*/press*/sock*, sock* & groove*/deep/puff*, sausage feet/toes/ankles`},
 	{sign: CalfPain, named: `calf pain, calf cramp*, calf pain when walking`,
 		maybe: `claudication, @calf & @pain/tight*/seiz*/grip*/knot*/lock*/concrete, @legs & grip* & @walk, @legs & @pain & @walk/stop/stand/rest
 			@legs & seiz*/cramp* & @walk, @calf & stop/stopping/rest & @walk/shop/way
 			@calf & grief/gyp/trouble/bother, stop*/pause*/rest* & @legs & @pain
-			@calf & sore/scream* & walk*/step*`},
+			@calf & sore/scream* & walk*/step*, @calf & @odd, @calf & playing/plays/acting up`},
 	{sign: HeartMurmur, alone: `murmur`, named: `heart murmur, a murmur, murmur on heart`,
-		maybe: `murmur*, ~valve/valves, stenosis, prolapse, regurgitation, whoosh*, heart !rate/rates/monitor & hole/leak*/swish*/whoosh*/mumbl*/noise*/sound*/click*/echo`},
+		maybe: `murmur*, ~valve/valves, stenosis, prolapse, regurgitation, whoosh*, heart !rate/rates/monitor & hole/leak*/swish*/whoosh*/mumbl*/noise*/sound*/click*/echo, heard & extra/something/noise/sound & @heart`},
 	{sign: Wheezing, named: `wheezing, wheeze, wheezy, wheezed, wheezes, wheeziness`,
 		maybe: `~asthma/inhaler/reliever/puffer, wheez*, squeak* & lungs/chest/breath*, bagpipes, chest/lungs & whistl*/rattl*/crackl*/crackly, rattly
 			whistl* & breath*/chest, @breath & kettle/noise/noises/noisy/rattl*/whistl*/squeak*/hiss*/crackl*/gurgl*/accordion/gate`},

@@ -60,7 +60,7 @@ var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day
 			tight schedule/turn/hamstrings/shoes, stiff breeze/competition/wind, sore loser/point, work life balance, balance of work
 			no pain no gain, pain au, fell in love, fell asleep, fallen asleep, fell behind, fell short, knocked off
 			knocked minutes/seconds/two/a off, fell into, fell out, rolled home, kicked for/on, tired but happy/good, good/happy/pleasantly tired
-			not too/that tired/sore, temp/temperature & @belowfever, dog/cat/kids/son/daughter was sick, off sick, went grey outside, pale ale
+			not too/that tired/sore, temp/temperature & @belowfever, dog/cat/@kin was/is/were/been sick, dizzy heights, fever pitch, cold feet, rolled & laughing, heart attack/attacks & course/training/film/drama/talk, heart shaped/op/operation, off sick, went grey outside, pale ale
 			cough sweets/drops, race on, racing my, exhausting heat, flu jab, one leg squat*/stand*, on one leg, whistling wind/kettle, heart out
 			tablet computer, @tenths km/k/kg/kilometres/miles, got breath back quickly/fast/easily/soon`)
 
@@ -75,11 +75,11 @@ type vocabulary struct {
 
 var topics = []vocabulary{
 	{topic: Medicine, maybe: `*olol/*alol/*ilol/*pril/*sartan/*dipine/*statin/*statins/*oxaban/*cillin/*thyroxine, verapamil, diltiazem, ivabradine, digoxin, warfarin, metformin, insulin
-			antibiotic*, steroid*, blood thinner*, patch*, on something for, something for heart/pressure/cholesterol/nerves, cholesterol, diuretic*, antidepressant*, water tablets/pills, hrt, put me on
+			antibiotic*, steroid*, blood thinner*, patch*, on something for, something for heart/pressure/cholesterol/nerves, cholesterol, diuretic*, antidepressant*, water tablets/pills, injection/injections/inject*/jab for, got/have/given/need @drug for, hrt, put me on
 			beta blocker*, betablocker*, blood pressure/heart @drug, bp @drug, @change & @drug, prescrib* & heart/something/me
 			put on tablets/pills/meds, on @drug for heart/pressure`},
 	{topic: Pregnancy, maybe: `pregnan*, expecting baby/child/twins/first/second/third/again/another/our, expecting in @month, expecting since, were expecting $
-			expecting $, im expecting, having/have baby/twins, baby/bun on/in way/oven, baby due/coming, having another one, little/wee one on way, little/wee one coming, up duff
+			expecting $, im expecting, having/have baby/twins, baby/bun on/in way/oven, baby due/coming, having another one, carrying twins/child/baby, scan & twins/baby, due in @month $, weeks now, little/wee one on way, little/wee one coming, up duff
 			knocked up, family way, months/weeks gone/along, trimester, midwife, antenatal, missed period, positive test & morning/baby`},
 	{topic: Injury, maybe: `@hurt, falls, turned ankle/knee, went over on ankle/foot, pulled/tore/torn/strained/injured/broke/bruised & @limb/something
 			done knee/ankle/back/hip in`},
@@ -87,11 +87,11 @@ var topics = []vocabulary{
 
 var illnesses = []vocabulary{
 	{sign: Fever, alone: `temp, temperature`, named: `fever*, a/high/running temperature, flu, influenza`,
-		maybe: `temp/temperature/fever/thermometer & @feverish, temperature, high/raging temp, @tenths, covid, rona, shiver*, chills, hot and shivery/cold
+		maybe: `temp/temperature/fever/thermometer & @feverish, temperature, high/raging temp, temp & up/down/high/come, furnace, running hot, @tenths, covid, rona, shiver*, chills, hot and shivery/cold
 			burning/boiling/roasting up, hot to touch, thermometer, burning/hot forehead/brow/head`},
 	{sign: ChestIllness, named: `bronchitis, pneumonia, chest infection*, lung infection*, chest bug/illness/cold, chesty cough`,
 		maybe: `chest & cough*/bug/phlegm/cold/antibiotics/infect*, lungs & infect*/gunk/phlegm/mucus, bronch*, pneumon*, pleurisy, covid, rona, coronavirus
-			cough*/hacking up, cough* & brown/green/yellow/weeks/shift, phlegm, mucus, antibiotics`},
+			chesty, cough*/hacking up, cough* & brown/green/yellow/weeks/shift, phlegm, mucus, antibiotics`},
 	{sign: UnusuallyTired, named: `tired, exhausted, fatigue, fatigued, tiredness, knackered, shattered, wiped out, drained, zonked, worn out, no energy, dead on feet`},
 	{sign: PoorSleep, named: `slept badly, bad sleep, sleepless, insomnia, bad night, @bad sleep, slept @bad, hardly/barely slept, didnt/couldnt/cant sleep
 			not sleeping`,
