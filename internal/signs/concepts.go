@@ -26,12 +26,12 @@ var groups = map[string]string{
 
 	// Complaints.
 	"pain": `pain pains painful paining ache* achy achey aching hurt hurts hurting burn burns burning burnt burny discomfort uncomfortable uncomfortably cramp* stab* sharp
-		kill kills killing agony twinge* throb* nagging sensation soreness gripe* gripey griping grumbl* sting* shooting jab* spasm* gnaw* niggl* smart* knife knives gyp`,
+		kill kills killing agony twinge* throb* nagging sensation soreness gripe* gripey griping grumbl* sting* shooting jab* spasm* gnaw* niggl* smart* knife knives gyp pang* tender fire`,
 	"press": `tight tightness tightening tightens pressure pressing squeez* squash* squish* heavy heaviness weight weigh* grip* crush* constrict* pull pulling pinch* numb*
 		tingl* needles band lump clamp* clench* full lead leaden vice strap belt brick stuck knot knotted seiz* lock* chok* grab* snug`,
 	"odd": `funny odd oddly weird weirdly strange strangely queer peculiar wrong off iffy dodgy ropey ropy dicky unwell thing things bother trouble problem
-		stitch sore* misbehav* complain* wonky`,
-	"ill":     "@pain @press @odd",
+		stitch daft mental misbehav* complain* wonky`,
+	"ill":     "@pain @press @odd sore*",
 	"not":     "not isnt wasnt arent werent dont doesnt didnt wouldnt wont aint never no",
 	"right":   "right good well normal properly proper happy great ok fine clever mine myself working behaving",
 	"like":    "band belt vice strap clamp corset girdle boot brick bricks anvil elephant anchor weight rope hoop fist",
@@ -44,9 +44,9 @@ var groups = map[string]string{
 		knackers floors whacked jiggered wrecked wrecks marathon`,
 	"beats": `racing raced races race flutter* skip* stumbl* thump* thud* pound* hammer* bang* gallop* wild mad nuts crazy beating irregular* somersault* flip flips flipping clappers
 		missed misses missing uneven stopped rhythm erratic flop* quiver* butterfl*`,
-	"swell":  "swoll* swell* swol* puff* balloon* bloated blown fluid fat thick* huge oedema edema enormous",
+	"swell":  "swoll* swell* swol* puff* balloon* bloated bulg* blown fluid fat thick* huge oedema edema enormous",
 	"big":    "balloon* pudding* trunk* sausage* melon* football* elephant* marrow* barrel* log* ham hams",
-	"clot":   "swoll* swell* puffed puffy big bigger fat fatter thick* hot warm red lump tender massive huge balloon* shiny twice throbbing angry inflamed purple trunk trunks football",
+	"clot":   "swoll* swell* blown puffed puffy big bigger fat fatter thick* hot warm red lump tender massive huge balloon* shiny twice throbbing angry inflamed purple trunk trunks football",
 	"colour": "blue grey gray purple purply white ashen pale bluish blueish chalk* pasty waxy putty mottled colourless",
 	"spin": `spun spin spins spinning spinny swim swims swimming swimmy swam swirl* floaty floating whirl* funny queer fuzzy rush wonky tilt* tilting reeling swaying
 		woolly wooly whoozy woozy lopsided`,

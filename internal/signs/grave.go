@@ -12,12 +12,14 @@ var graves = []vocabulary{
 			elephant & chest/sat/sitting/standing, like @someone & on/round/stood/punch*/squeez*/parked, @someone/car/lorry/ton/heavy/pressure/weight & on me, @pain/@press & front/middle/centre/center
 			up into jaw/neck/throat/arm/shoulder, down arm/arms, reflux, heartburn, heart burn, indigestion, antacid*, toothache
 			left & fingers/hand/elbow/wrist/side & @pain/@press, grabs/grips/catches me, pectoral* & @pain/@press, not right/something & @chest
-			the/old pump & @pain, band thing, @arm dead, tight & round/around top/middle/front/body, side/arm & went dead, had/having/have/think heart attack`},
+			the/old pump & @pain, band thing, @arm dead, tight & round/around top/middle/front/body, side/arm & went dead, had/having/have/think heart attack
+			jaw/jaws/teeth/collarbone/left arm/jawbone & @ill, left arm & @ill, @throat & @pain/funny/weird/odd/wrong, @arm/@throat/@chest playing/acting up, @arm/@throat/@chest @not right/happy, @arm/@throat & odd/funny/weird/strange feeling/sensation
+			not right & @arm/@throat, upper back & @pain/@press/@odd`},
 	{sign: Faint, alone: `faint`, named: `fainted, fainting, passed out, blackout, blacked out, collapsed, unconscious, nearly/almost fainted, felt faint`,
 		maybe: `faint/faints/fainted/fainting/fainty/faintish/faintness, collaps*, swoon*, keel*, pass/passing/passes out, passed clean/right out, conk*/flak*/spark out, out cold, out for count, out like light
 			blackout*, black* out, went black, everything/all went/going/goes black/dark, everything & black/dark, lights went/going/go/gone out, @sight & @blur/went, saw/see/seeing stars
 			unconscious*, unresponsive, consciousness, woke & over/people/around/floor/ground/ceiling/ambulance/hospital, came round & people/floor/faces/ground/standing, next thing & floor/ground/ceiling/up, looking at/up ceiling
-			came to $, came to & floor/mat/ground/deck/people/lying/looking/grass/pavement, lost/out/gone few/for second/seconds/sec/secs/moment
+			came to $, came to & floor/mat/ground/deck/people/lying/looking/grass/pavement, lost/out/gone/away few/for second/seconds/sec/secs/moment, gone/out for few/couple
 			hit/hitting floor/deck/ground/mat/carpet/tiles/pavement/grass/path !running, ended up on floor/deck/ground, went/dropped/fell down like, fell down, slid/slumped down/off wall/stool/chair/seat, slumped
 			legs/knees gave/give/giving/gives way/out/up/under, legs/knees went $, legs/knees went under/from/on, knees & buckl*/fold*
 			nearly/almost/before dropped !the/my/a/an/our/it, nearly/almost went $, nearly/almost went over/down, about to drop !the/my/a/an/our/it, about to faint/keel/collapse, lights & going out, felt myself going
@@ -26,7 +28,8 @@ var graves = []vocabulary{
 			no memory, lost minute/minutes & memory/remember, found/finding me & floor/ground/lying, helped/picked/lifted & me/up & floor/ground, sank/sunk & floor/ground
 			head went $, head went and, smelling salts, up to meet me, nearly/almost/about/close passing/pass/blacking/fainting
 			went over in/at shower/bath/kitchen/street/gym/queue, legs/knees folded/buckled, slip*/drift* away, passed away, switched off, @not/@cannot remember* falling/getting/hitting/going/happened/it
-			ready/going/gonna drop, before fell/dropped, legs & down & was, lost time, went/gone/was away with/for a second, went limp, dropped $, dropped on/in spot, sparked out, nearly/almost out $`},
+			ready/going/gonna drop, before fell/dropped, legs & down & was, lost time, went/gone/was away with/for a second, went limp, dropped $, dropped on/in spot, sparked out, nearly/almost out $
+			i/just went down $, i/just went down hard/in, i/just dropped !the/my/a/an/our/it/off/in/by, crumpl*, in heap, saw/seeing black, on floor before, conscious, about to go $, about to go over, thought i going $, slid to floor/ground, be caught`},
 	{sign: BreathlessAtRest, alone: `breathless, breathlessness, short/shortness of breath/air`, named: `breathless at rest, short of breath at rest, breathlessness at rest, cant/cannot breathe, shortness of breath at rest`,
 		maybe: `breathless, breathlessness, short/shortness of @air, short breath, out of @air & @still, @winded & @still, winded, gasping & hour/minutes/after
 			@cannot & @breath, @cannot get/catch/find/draw wind/puff, no @breath, no @air left, ~lungs, ~breathing was/is/felt/feels/like/seems
@@ -35,7 +38,8 @@ var graves = []vocabulary{
 			finish/halfway/middle/stop* & sentence, gulp* & @air, hard & get & air, breathing & difficult/hard work, @cannot & fill
 			~my breathing/breath/puff, something/summat & @breath, breath/breathing catch*/quick*/shallow/rapid/ragged/tight/bad/worse/hurts, short/shallow breaths, gasp* ^ @effort, air/breath & panic/starv*
 			not right & @breath, breathing/breath & @not @right, chest heaving
-			breathing + fast/quick/quickly/hard/heavy/heavily + @still, @breath & @not going in, @breath & straw, @not going in`},
+			breathing + fast/quick/quickly/hard/heavy/heavily + @still, @breath & @not going in, @breath & straw, @not going in
+			breath/breathing & @pain/@odd ^ @effort, breath/breathing playing/acting up, breath/breathing hard/heavy/poor/short/fast/laboured/effort ^ @effort, breath/breathing all over`},
 	{sign: BreathlessBeyond, named: `breathless beyond effort`,
 		maybe: `@much + out of @air + @slow, @much + @winded + @slow, @winded/breathing/blowing/puffing + @much + @slow, out of @air + @slow, short of @air + @slow
 			@winded + @slow, @much out of @air, @much @winded, @much short of @air, gasping for air, out of breath for no reason, run/ran out of @air
@@ -55,7 +59,8 @@ var graves = []vocabulary{
 			@cannot think/say/recall/count/spell & what/own/straight/meant/names/number/time, @cannot & read clock/sign/screen, couldnt tell you why/where, double dutch
 			own name/street/house/number/brother/sister/phone & @not/@cannot/lost/forgot, lost & thread/plot, face/arm/hand & numb & side, mixing/mixed up my, couldnt speak/talk proper/right/straight
 			call*/called by name/names, kept asking, ask*/asked & again/twice, @not/without knowing why/where, @cannot add/count/spell/follow, couldnt see/say/think why, seem*/looked lost/vacant/blank/distant
-			went blank, head like, half & face, face & dead, words & wouldnt/wont, mumbl*, drunk & speech/sounded/talk*, lost for words, out of sorts and, make/makes/made/making no sense, head & all over`},
+			went blank, head like, half & face, face & dead, words & wouldnt/wont, mumbl*, drunk & speech/sounded/talk*, lost for words, out of sorts and, make/makes/made/making no sense, head & all over
+			words/brain/mind gone/wouldnt/wont, brain/mind/head wrong, @cannot speak/answer/follow !to ^ @effort, lost way home, not/wasnt with it, not/wasnt all there, in daze, mixed up about, couldnt work out where, @not/@cannot recognise/recognize, @cannot remember what i did/said/was/had`},
 	{sign: Unsteady, named: `unsteady, unsteadiness, unsteady on feet, wobbly on feet`,
 		maybe: `@wobble, ~balance, balance & @cannot, no balance, los* & balance, off balance, balance & off/keep/gone/shot, tipsy, felt/feel/feeling/like/was drunk
 			on pins, to/like jelly, @pins & rubber*/jelly/jellied, @pins/pin @not mine/myself/working/work/right/responding/behaving, @pins & @not & own/obey/listen/mine/hold/trust/go, @cannot trust legs/feet
@@ -65,14 +70,16 @@ var graves = []vocabulary{
 			@cannot stand/walk & holding/help/without, one foot in front, bump*/walk*/crash* into & things/wall*/door*/furniture/frame, fell/fall/falling into hedge/wall/bush/side, fell & no reason/nothing
 			walk*/like & drunken/drunk/sailor, walking on cotton/sponge/marshmallow/air/castle/bouncy, like walking on, felt/like walking & sideways/deck, feet dont/wont/wouldnt
 			had to hold/grab/lean/cling & arm/rail/wall/bar/on/someone/him/her/railing, clip*/hit/catch*/caught doorframe/door/frame, not right on feet, wander* & over/path/road, leg/foot drag*, drag* leg/foot
-			legs/knees/feet like !lead/stone/new, fall/falling sideways/over/backwards, fell sideways, not/@not steady, floor/ground & coming/kept, like @someone & drunk, legs & string/cooked/noodles/spaghetti/cotton, feel/felt feet/legs & cannot/cant/not, all over pavement/path/road`},
+			legs/knees/feet like !lead/stone/new, fall/falling sideways/over/backwards, fell sideways, not/@not steady, floor/ground & coming/kept, like @someone & drunk, legs & string/cooked/noodles/spaghetti/cotton, feel/felt feet/legs & cannot/cant/not, all over pavement/path/road
+			@pins & buckl*, @pins & shaky/shaking/trembl* ^ @effort, @pins gave/give way, @pins all over place/shop, @pins not doing, @pins wont/wouldnt/cant carry/hold/work/go, feet went from/under`},
 	{sign: PaleOrBlue, named: `blue lips, lips went/were/are/turned blue, cold and clammy, going grey, went/gone grey, cold sweat, clammy skin, grey/blue skin`,
 		maybe: `clammy, cold sweat*, @skin & cold/sticky/clammy, @skin & @colour, @skin & colour, @colour & sheet/ghost, @colour and clammy, ice cold, cold & soaked
 			colour/color & drained/no/lost/gone, no blood & face/cheeks/lips, mottled, ashen, shade of @colour, no colour, funny/odd/weird/bad/ghastly/horrible/terrible/awful colour, ~lip/lips
 			look*/totally/went/go/going/gone/turned/turning/face/very/really grey/gray/pale/blue/white/pasty/waxy, @colour about/round lips/mouth/gills
 			pale as, pale and sweaty, death warmed, looked/looking like death/ghost/corpse, @skin like ice, cold/freezing/icy to touch
 			waxy, grey/green/pale/white & sweat*/wet/clammy/shaky, lost colour/color, whiter/greyer than, white to lips, sweat* & cold & nowhere
-			was/went/face/gone/turned/looked colour/color of, look* grim/awful/dreadful/terrible/shocking/ill/peaky/poorly/ghastly/horrible, all grey/white/blue, sweat* & ice, face/skin/lips & like wax/ice/sheet/ghost/putty/paper/chalk/marble, felt/skin like ice, blood & my/the face/cheeks/lips`},
+			was/went/face/gone/turned/looked colour/color of, look* grim/awful/dreadful/terrible/shocking/ill/peaky/poorly/ghastly/horrible, all grey/white/blue, sweat* & ice, face/skin/lips & like wax/ice/sheet/ghost/putty/paper/chalk/marble, felt/skin like ice, blood & my/the face/cheeks/lips
+			i grey/gray/pale/white/ashen, @colour as, washed out`},
 	{sign: SwollenLeg, named: `swollen calf, calf swollen, one swollen leg, swollen leg, one leg swollen`,
 		maybe: `calf & @clot, leg/legs & @side & @clot, leg/calf & swoll*/swell*/balloon*/twice, calf & hard, leg & fat, behind knee & @clot
 			leg & hot/warm/red & sore/hurt*/pain*/swoll*/tender, swelling in leg, calf/leg & warm/painful & swollen/one, calf/leg up like
@@ -96,14 +103,16 @@ var graves = []vocabulary{
 			too much & garden/house*/task*, brushing teeth, shop & floors/@spent
 			@task & workout/ordeal/mission/mountain/struggle, tires/exhausts/wears/wipes/finished me, minutes/hour and & finished/done, @cannot stand & cook/long, little/least/smallest job/jobs/thing & @spent
 			shattered/spent/@spent & everyday/normal/nothing/simplest, changing/making sheets/bed & @spent/finished
-			too weak to/for, no strength/energy to !train/run, all i did & bed/sleep/lie, worn/wiped/shattered by lunchtime/noon/midday, @task & does/do for me`},
+			too weak to/for, no strength/energy to !train/run, all i did & bed/sleep/lie, worn/wiped/shattered by lunchtime/noon/midday, @task & does/do for me
+			too much & @task, @cannot/energy & make/making @meal, make/making bed & finish*/@spent`},
 	{sign: BreathlessLying, named: `breathless lying, breathless when lying, breathless lying down/flat, breathless at night`,
 		maybe: `@winded & @lying, @cannot & @breath & @lying, out of @air & @lying, short of @air & @lying, @night & gasp*/@winded/@breath/chok*, breath & short & @lying
 			~breathing & lying/lie/flat, @breath/drown*/smother*/suffocat* & lie/lying/flat, propped & breath*, bolt upright, night & chok*/breath*, recliner
 			pillow*/cushion* & breath*/chok*/piled/stack*/prop*, need*/extra pillow*/cushion*, sleep*/slept & sitting/upright/armchair/chair/flat, sit/sat up & breath/breathe
-			bed/pillow/cushion* & air/breathe, prop* & sleep*/cushion*/pillow*, night & air, window & breathe/air & up/night, sit/sat up all night`},
+			bed/pillow/cushion* & air/breathe, prop* & sleep*/cushion*/pillow*, night & air, window & breathe/air & up/night, sit/sat up all night
+			chok* & @lying, no air/puff + @lying`},
 	{sign: Dizzy, named: `dizzy, dizziness, dizzyness, light headed, lightheaded, vertigo, giddy, woozy`,
-		maybe: `dizz*, gidd*, light headedness, lightheadedness, woosy, whoozy, lighthead*, light in head, head & light/swirly, head not right, @head & @spin, head & cotton/whirl, head/gym/place/bed/ceiling/it/world/everything/room going/goes round, head & all over, stars & eyes, walls/room/floor/bed & moving
+		maybe: `dizz*, gidd*, light headedness, lightheadedness, woosy, whoozy, lighthead*, light in head, head & light/swirly, head not right, @head & @spin, head & cotton/whirl/clouds, @head went/going/goes/turning/turned/spinning round, room/world/floor & moving/turning, head going $, head/gym/place/bed/ceiling/it/world/everything/room going/goes round, head & all over, stars & eyes, walls/room/floor/bed & moving
 			room & round/spin*/turn*, @sight & @blur, @sight went/gone funny/odd/weird, saw/see/seeing spots, seeing double, @faintly turn/turns
 			swirly, swimmy, spinny, wonky, like on/in/walking boat/ship/ferry/deck/swell, like & boat/ship/ferry/deck & swell/sea/storm/gale, came/come/comes/coming/took over & funny/queer/strange/odd/weird/peculiar/shaky/weak/light/hot
 			went/gone/go funny/queer/woolly/wooly/floaty/faint/shaky, had to sit/lie/crouch/kneel before/or, sit/lay me down, had to sit/lie/crouch/kneel down $
@@ -112,7 +121,7 @@ var graves = []vocabulary{
 	{sign: Palpitations, named: `palpitation*, heart flutter*, fluttering heart, heart races/racing, racing heart, heart stumbles, irregular heartbeat
 			heartbeat irregular`,
 		maybe: `~heart/ticker !rate/rates/monitor/beats, heart beat !per @heart !rate & jump*, afib, fibrillation, arrhythmia, palpit*, palpat*, @heart & @beats, @heart all over
-			@heart & funny/odd/weird/strange/queer/peculiar/dicky/dodgy/iffy, pulse/heartbeat !rate/alarm & @ill, pulse @not right, pulse & jump*/pause*/dance*/flip*
+			@heart & funny/odd/weird/strange/queer/peculiar/dicky/dodgy/iffy, pulse/heartbeat !rate/alarm & @ill, pulse/heartbeat @not right, @heart !rate & too/so/very/really fast/quick, pulse/heartbeat !rate & jump*/pause*/dance*/flip*/bumpy/mind/slow/settle, @heart fast & rest/reason/still/bed, @heart playing/acting up, @heart & out of time/rhythm/sync
 			extra/missed/skipped/ectopic beats, beats & skip*/miss*/extra, irregular rhythm/beat*/pulse, @heart & beating, @heart & calm/settle
 			chest/throat/ears/neck & @beats/boom*, @fast & @heart & @seated
 			@heart & nothing/mental/mad/one/stops, heart beats & then/funny/fast, pulse going/doing/keeps/kept`},

@@ -32,7 +32,7 @@ var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day
 			murmur of, collapsed tent/chair/laughing, giddy up, dizzying, dizzee, legs/arms tired, knocked & minutes/seconds
 			shattered & record/pb/best, @thing is/was/were/are/went/a wobbl*/unsteady/wheez*/whistl*/sick/funny, @thing wobbl*/unsteady/wheez*, wobbly/unsteady @thing
 			@thing confus* me, confused about/by/which/over, confusing, make sense of, work/boss/weather/traffic & pain in, @beast pregnant/pant*/sick, @beast & she/he was pant*
-			heart of/sank/sinks/broke/melted/warming, took/take heart, ankle sock*/weight*/deep/strap*/boot*/bracelet, jelly babies/baby, jelly bean*, all way
+			heart of the, heart sank/sinks/broke/melted/warming, took/take heart, ankle sock*/weight*/deep/strap*/boot*/bracelet, jelly babies/baby, jelly bean*, all way
 			arms/shoulders/neck & @pain & painting/lifting/carrying/weights/press/pull/gardening/digging/hauling/rower/rowing/kayak/planks/plank/desk/driving/ups/slept/sleeping, hungry & faint, gasping for pint/cuppa/tea/drink/brew/coffee, breath/wind/puff back quick*/fast*/soon*/easi*/better/within/in/straight/right, breath came back within/in/quick*/fast*/soon
 			hardly/barely/scarcely/never @winded, hardly/barely/scarcely/never out of @air, @winded/air & on vape, arms/shoulders/neck/legs/calves & @pain/tight*/stiff*/sore & next/following day/morning, held/hold/holding breath, breathing in through nose
 			which is nonsense, blood patch, tyre patch*
@@ -48,7 +48,7 @@ var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day
 			arms/shoulders/neck/legs/calves & @pain/tight*/stiff*/sore & day/morning after, arms/shoulders jelly/noodles, temperature/temp dropped/outside/inside/minus, cold brew/water/drink*, air con
 			calf & cow/cows
 			valve & tyre/tube/pump, wind & blow*, balance board/bike/exercise*/drill*, weight/heavy weights, nearly missed/asleep/fell
-			went round/past, chest of drawers, off my chest, armband, jaw dropping, dropped jaw, arm/arms in arm, neck and neck
+			went past, chest of drawers, off my chest, armband, jaw dropping, dropped jaw, arm/arms in arm, neck and neck
 			shoulder to shoulder, neck of, neck warmer, up to neck, tempo, lol*, sick of, dead easy, killed/crushed/smashed it, heart warming
 			learn*/know*/knew & by heart, heart set, faint hope/smell/light/sound/line/signal/memory/trace
 			pass*/passed out flyers/leaflets/water/cups/drinks/medals/bibs
@@ -61,7 +61,7 @@ var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day
 			no pain no gain, pain au, fell in love, fell asleep, fallen asleep, fell behind, fell short, knocked off
 			knocked minutes/seconds/two/a off, fell into, fell out, rolled home, kicked for/on, tired but happy/good, good/happy/pleasantly tired
 			not too/that tired/sore, temp/temperature & @belowfever, dog/cat/@kin was/is/were/been sick, dizzy heights, fever pitch, cold feet, rolled & laughing, heart attack/attacks & course/training/film/drama/talk, heart shaped/op/operation, off sick, went grey outside, pale ale
-			cough sweets/drops, race on, racing my, exhausting heat, flu jab, one leg squat*/stand*, on one leg, whistling wind/kettle, heart out
+			cough sweets/drops, race on, racing my, exhausting heat, flu jab, one leg squat*/stand*, on one leg, whistling wind/kettle, heart out !of
 			tablet computer, @tenths km/k/kg/kilometres/miles, got breath back quickly/fast/easily/soon`)
 
 // vocabulary is one sign or topic with the patterns that name it and those that may mean it. What is
