@@ -15,7 +15,7 @@ var (
 	turning = set("only longer more without until till except anymore just stop stopped free but ish")
 	undoing = set("until till except anymore before since unless apart besides just only when while often much usually now yet nearly almost first start half more as rest yesterday later")
 	wary    = set("wish hope cant cannot couldnt wouldnt couldn wont")
-	fine    = set("fine ok okay good great clear normal normally well alright easy easily calm comfortable better stronger perfect")
+	fine    = set("fine ok okay good great clear normal normally well alright easy easily calm comfortable better stronger perfect steady even controlled relaxed settled under")
 	between = set("was is felt feels feel were are all very really so quite always now i it im and getting totally perfectly stayed doing")
 	denied  = set(`pain pains ache aches tightness pressure discomfort dizziness dizzy faint fainting breathless breathlessness palpitations cough
 		fever temperature cold nausea sick sickness wheeze wheezing symptom symptoms problem problems issue issues sore soreness tired swelling swollen

@@ -1,81 +1,148 @@
 package signs
 
 // graves are the ways in which people write of the signs that need emergency help or a doctor (common
-// practice, no source; to be checked by licensed practice).
+// practice, no source; to be checked by licensed practice). Most of what may mean a sign is a place and
+// a complaint, or a complaint and its circumstances; the rest are idioms.
 var graves = []vocabulary{
 	{sign: Chest, named: `chest pain*, chest pressure/tightness/discomfort/hurts/hurting/hurt, tight chest
 			pain/pains/pressure/tightness/burning/discomfort in chest, angina, jaw/arm/neck pain, chest was/felt/feels hurting/sore`,
-		maybe: `~@chest, heart/ticker !rate & @pain, @arm & dead/funny/weird, bra & tight/small, like a clamp/belt/corset, arms & lead, reflux
-			@chest & @pain/@press/@odd, breast bone & @pain/@press/@odd, @arm & @pain/@press, between & @blades, @blades & @pain/@press
-			throat & tight*/pressure/squeez*/chok*/grip*, heartburn, heart burn, indigestion, toothache, like a band/belt/vice/strap
-			like tight band/belt/vice, band round/around, elephant & chest/sat/sitting/standing, squeez* & front/middle, like someone sitting on`},
+		maybe: `~chest/breastbone/sternum/breast, @chest & @ill, breast bone & @pain/@press/@odd, cheats/chess/crest/chests/guest pain*/tight*/pressure
+			heart/ticker !rate & @pain/@press, @arm & @pain/@press/dead/deadness/funny/weird, arms & lead, @throat & @press/burn*/chok*/ache*
+			between & @blades/shoulders & @pain/@press, @blades & @pain/@press, like a/tight @like, band round/around, bra & tight/small
+			elephant & chest/sat/sitting/standing, like @someone & on/round/stood/punch*/squeez*/parked, @someone/car/lorry/ton/heavy/pressure/weight & on me, @pain/@press & front/middle/centre/center
+			up into jaw/neck/throat/arm/shoulder, down arm/arms, reflux, heartburn, heart burn, indigestion, antacid*, toothache
+			left & fingers/hand/elbow/wrist/side & @pain/@press, grabs/grips/catches me, pectoral* & @pain/@press, not right/something & @chest
+			the/old pump & @pain, band thing, @arm dead, tight & round/around top/middle/front/body, side/arm & went dead, had/having/have/think heart attack
+			jaw/jaws/teeth/collarbone/left arm/jawbone & @ill, left arm & @ill, @throat & @pain/funny/weird/odd/wrong, @arm/@throat/@chest playing/acting up, @arm/@throat/@chest @not right/happy, @arm/@throat & odd/funny/weird/strange feeling/sensation
+			not right & @arm/@throat, upper back & @pain/@press/@odd`},
 	{sign: Faint, alone: `faint`, named: `fainted, fainting, passed out, blackout, blacked out, collapsed, unconscious, nearly/almost fainted, felt faint`,
-		maybe: `faint*, collaps*, unconscious*, consciousness, keel* over, pass out, passing out, blackout*, black* out, saw/seeing stars, everything & black
-			went black, vision/sight & blur*/tunnel*/narrow*/dark*/went/black, ~vision, legs gave way/out/up/under, legs went, came to, out like light, felt myself going
-			everything & dark, woke & over/people/around, slid & down, conked out, passed clean/right out, hit floor/deck/ground
-			grab*/grabbed & rail/wall, nearly dropped, nearly went over, nearly went, went down like, next thing & floor, woke & floor/ground
-			wouldve gone, would have gone, hit the deck, fell down`},
+		maybe: `faint/faints/fainted/fainting/fainty/faintish/faintness, collaps*, swoon*, keel*, pass/passing/passes out, passed clean/right out, conk*/flak*/spark out, out cold, out for count, out like light
+			blackout*, black* out, went black, everything/all went/going/goes black/dark, everything & black/dark, lights went/going/go/gone out, @sight & @blur/went, saw/see/seeing stars
+			unconscious*, unresponsive, consciousness, woke & over/people/around/floor/ground/ceiling/ambulance/hospital, came round & people/floor/faces/ground/standing, next thing & floor/ground/ceiling/up, looking at/up ceiling
+			came to $, came to & floor/mat/ground/deck/people/lying/looking/grass/pavement, lost/out/gone/away few/for second/seconds/sec/secs/moment, gone/out for few/couple
+			hit/hitting floor/deck/ground/mat/carpet/tiles/pavement/grass/path !running, ended up on floor/deck/ground, went/dropped/fell down like, fell down, slid/slumped down/off wall/stool/chair/seat, slumped
+			legs/knees gave/give/giving/gives way/out/up/under, legs/knees went $, legs/knees went under/from/on, knees & buckl*/fold*
+			nearly/almost/before dropped !the/my/a/an/our/it, nearly/almost went $, nearly/almost went over/down, about to drop !the/my/a/an/our/it, about to faint/keel/collapse, lights & going out, felt myself going
+			wouldve gone, would have gone, had to catch me, head between knees/legs, @faintly turn/turns/spell/do, took turn $, grab*/grabbed & rail/wall
+			dropped/fell like stone/sack/log/tree, like i was going/gonna go/pass/drop, all/everything went/going & dim/far/distant/quiet/fuzzy/white/grey/spotty, greyed/whited/zoned/faded out
+			no memory, lost minute/minutes & memory/remember, found/finding me & floor/ground/lying, helped/picked/lifted & me/up & floor/ground, sank/sunk & floor/ground
+			head went $, head went and, smelling salts, up to meet me, nearly/almost/about/close passing/pass/blacking/fainting
+			went over in/at shower/bath/kitchen/street/gym/queue, legs/knees folded/buckled, slip*/drift* away, passed away, switched off, @not/@cannot remember* falling/getting/hitting/going/happened/it
+			ready/going/gonna drop, before fell/dropped, legs & down & was, lost time, went/gone/was away with/for a second, went limp, dropped $, dropped on/in spot, sparked out, nearly/almost out $
+			i/just went down $, i/just went down hard/in, i/just dropped !the/my/a/an/our/it/off/in/by, crumpl*, in heap, saw/seeing black, on floor before, conscious, about to go $, about to go over, thought i going $, slid to floor/ground, be caught`},
 	{sign: BreathlessAtRest, alone: `breathless, breathlessness, short/shortness of breath/air`, named: `breathless at rest, short of breath at rest, breathlessness at rest, cant/cannot breathe, shortness of breath at rest`,
-		maybe: `breathless, breathlessness, short/shortness of @air, out of @air & @still, @winded & @still, gasping & hour/minutes/after
-			@cannot & @breath, no @breath, no @air, no breath left, ~lungs, ~breathing was/is/felt/feels/like/seems
-			not/didnt/wouldnt get/getting/catch breath/air, not breathe, not/cant/couldnt get enough air/breath, laboured, finish sentence, oxygen
-			gulp* & air, still/hour/minutes & @winded, winded, ages/long/forever & breath & back, suffocat*, out of air, hard to breathe
-			hard & get & air, breathing & difficult/hard work`},
+		maybe: `breathless, breathlessness, short/shortness of @air, short breath, out of @air & @still, @winded & @still, winded, gasping & hour/minutes/after
+			@cannot & @breath, @cannot get/catch/find/draw wind/puff, no @breath, no @air left, ~lungs, ~breathing was/is/felt/feels/like/seems
+			not/didnt/wouldnt get/getting/catch breath/air, not breathe, not get/getting enough air/breath/oxygen, every breath, air hunger, laboured, gasp* & fish, nothing & gasp*/@winded/puff*, suffocat*, smother*
+			@breath/puff/wind & back & hour/hours/ages/long/forever/never/wont/not, still/hour/minutes & @winded, out of air, hard/trying to breathe !through, yawn* & @breath
+			finish/halfway/middle/stop* & sentence, gulp* & @air, hard & get & air, breathing & difficult/hard work, @cannot & fill
+			~my breathing/breath/puff, something/summat & @breath, breath/breathing catch*/quick*/shallow/rapid/ragged/tight/bad/worse/hurts, short/shallow breaths, gasp* ^ @effort, air/breath & panic/starv*
+			not right & @breath, breathing/breath & @not @right, chest heaving
+			breathing + fast/quick/quickly/hard/heavy/heavily + @still, @breath & @not going in, @breath & straw, @not going in
+			breath/breathing & @pain/@odd ^ @effort, breath/breathing playing/acting up, breath/breathing hard/heavy/poor/short/fast/laboured/effort ^ @effort, breath/breathing all over`},
 	{sign: BreathlessBeyond, named: `breathless beyond effort`,
-		maybe: `@much + out of @air + @slow, @much + @winded + @slow, @winded/breathing/blowing/puffing + @much + @slow, out of @air + easy/slow/stroll/warm/usual/normal/reason/should/considering/than/compared
-			short of @air + @slow, @much out of @air, @much @winded, gasping for air, gasp* + @slow, @much short of @air
-			out of breath for no reason, breathing + heavier/harder, breathing + too hard, breathing like, puffier, breathing way/far/much/too hard
-			out of proportion, never normally @winded, never normally this @winded, never been that/so/this @winded
-			never been that/so/this out of @air, steam train, @air + only, enough breath, @breath + enough`},
+		maybe: `@much + out of @air + @slow, @much + @winded + @slow, @winded/breathing/blowing/puffing + @much + @slow, out of @air + @slow, short of @air + @slow
+			@winded + @slow, @much out of @air, @much @winded, @much short of @air, gasping for air, out of breath for no reason, run/ran out of @air
+			breathing + heavier/harder, breathing + too hard, breathing like, breathing way/far/much/too hard, @breath & all wrong, @breath & @not @right
+			@breath/puff went/gone/goes/deserted, blowing out/hard/like, suck* air/wind, puffier, out of proportion
+			never & @winded/out/short & before/normally/this/that, steam train, @air + only ^ @effort, enough breath, @breath + enough, no puff
+			altitude, @cannot get/say & words + @slow/normally
+			no business/right & out/@winded, heaving for/like, @cannot & conversation/talk/chat/speak + @slow, dying + @slow, dying & air/breath, lungs + @slow/crawl
+			@winded ^ @effort, out of @air ^ @effort, i/im/me/was/still blowing ^ @effort, puffing like, no wind in me, @cannot say/speak word + @slow, start*/off/begun & @winded/blowing, out of @air & before/started`},
 	{sign: Confusion, named: `confused, confusion, disoriented, disorientated, slurred speech`,
-		maybe: `bewildered, confusion, foggy, everything & fuzzy, dream, confuzzled, string & sentence, no idea & how/where, ~speech, my words, muddled
-			think & straight, gibberish, nonsense, slur*, spaced out
-			didnt/dont/couldnt/cant/not & know/remember/sure/recognise/find & where/day/name/address/street/way/words/going, lost track & where
-			couldnt work out, brain & fog*, mind & blank, words & wrong/mixed/jumbled/get, talking rubbish, face/mouth/side & droop*
-			forgot & where/name/address, head all over`},
+		maybe: `bewildered, confusion, confuzzled, muddled, dazed, delirious, incoherent, everything & fuzzy, like/in dream, felt/feel/feeling/very foggy, foggy headed, spaced out, felt/feeling/was/im/totally/completely out of it, away with fairies
+			brain/mind & @muddle, @mind & @fogged, ~speech, speech/words/tongue & @muddle, wrong word, talk* & thick/funny/@fogged, my words, slur*, gibberish, nonsense, talking rubbish, marbles & mouth
+			@not/without make/making/makes/made & sense, string & sentence, think & straight, @cannot & words, same question/questions, ask*/say*/said/repeat* same thing
+			@not & know/sure & where/who/what day/year/month, @not/@cannot & remember/recognise/recognize/tell & @where, @not/@cannot find way/home/words/street
+			@not know where i/im/we, forgot/forgotten/forget where/name/address
+			no idea & how/where, lost track & where, couldnt work out why, @mind not right, not right in head, face/mouth/smile/eyelid/cheek & @droop, face & slid*
+			@cannot think/say/recall/count/spell & what/own/straight/meant/names/number/time, @cannot & read clock/sign/screen, couldnt tell you why/where, double dutch
+			own name/street/house/number/brother/sister/phone & @not/@cannot/lost/forgot, lost & thread/plot, face/arm/hand & numb & side, mixing/mixed up my, couldnt speak/talk proper/right/straight
+			call*/called by name/names, kept asking, ask*/asked & again/twice, @not/without knowing why/where, @cannot add/count/spell/follow, couldnt see/say/think why, seem*/looked lost/vacant/blank/distant
+			went blank, head like, half & face, face & dead, words & wouldnt/wont, mumbl*, drunk & speech/sounded/talk*, lost for words, out of sorts and, make/makes/made/making no sense, head & all over
+			words/brain/mind gone/wouldnt/wont, brain/mind/head wrong, @cannot speak/answer/follow !to ^ @effort, lost way home, not/wasnt with it, not/wasnt all there, in daze, mixed up about, couldnt work out where, @not/@cannot recognise/recognize, @cannot remember what i did/said/was/had`},
 	{sign: Unsteady, named: `unsteady, unsteadiness, unsteady on feet, wobbly on feet`,
-		maybe: `@wobble, ~balance, balance & cant/couldnt, no balance, weav*, ground & moving, tipsy, toppl*, felt/feel/feeling/like/was drunk, on pins, stay & feet, legs & under
-			hold*/held & onto/wall, los* & balance, off balance, balance & off/keep/gone, stumbl*, @cannot & straight line, like a drunk, like a newborn*
-			jelly, hold on & upright/rail, stay upright`},
+		maybe: `@wobble, ~balance, balance & @cannot, no balance, los* & balance, off balance, balance & off/keep/gone/shot, tipsy, felt/feel/feeling/like/was drunk
+			on pins, to/like jelly, @pins & rubber*/jelly/jellied, @pins/pin @not mine/myself/working/work/right/responding/behaving, @pins & @not & own/obey/listen/mine/hold/trust/go, @cannot trust legs/feet
+			stay & feet, legs & under, hold*/held/lean*/cling*/clung & onto/wall, hold on & upright/rail, stay/keep upright, nearly/almost fell over
+			@cannot & straight line, @cannot walk/stand/stay & straight/up/upright/steady, tip/tipping over, like a drunk, like a newborn*/foal, not stable/steady
+			drift*/veer* & to/into left/right/side/hedge/verge/road/wall, crawl* & stairs/wall, ground/floor/walls & moving
+			@cannot stand/walk & holding/help/without, one foot in front, bump*/walk*/crash* into & things/wall*/door*/furniture/frame, fell/fall/falling into hedge/wall/bush/side, fell & no reason/nothing
+			walk*/like & drunken/drunk/sailor, walking on cotton/sponge/marshmallow/air/castle/bouncy, like walking on, felt/like walking & sideways/deck, feet dont/wont/wouldnt
+			had to hold/grab/lean/cling & arm/rail/wall/bar/on/someone/him/her/railing, clip*/hit/catch*/caught doorframe/door/frame, not right on feet, wander* & over/path/road, leg/foot drag*, drag* leg/foot
+			legs/knees/feet like !lead/stone/new, fall/falling sideways/over/backwards, fell sideways, not/@not steady, floor/ground & coming/kept, like @someone & drunk, legs & string/cooked/noodles/spaghetti/cotton, feel/felt feet/legs & cannot/cant/not, all over pavement/path/road
+			@pins & buckl*, @pins & shaky/shaking/trembl* ^ @effort, @pins gave/give way, @pins all over place/shop, @pins not doing, @pins wont/wouldnt/cant carry/hold/work/go, feet went from/under`},
 	{sign: PaleOrBlue, named: `blue lips, lips went/were/are/turned blue, cold and clammy, going grey, went/gone grey, cold sweat, clammy skin, grey/blue skin`,
-		maybe: `clammy, cold sweat*, colour/color & drained/no/lost/gone, mottled, death warmed, shade of @colour, cold & soaked, @skin & cold
-			ice cold, no colour, funny/odd/weird/bad colour, ~lip/lips, @skin & @colour, @colour & sheet/ghost, ashen
-			looked/totally/went/go/going/turned/face/very/really grey/pale/blue/white, pale as, pale and sweaty, @colour and clammy`},
+		maybe: `clammy, cold sweat*, @skin & cold/sticky/clammy, @skin & @colour, @skin & colour, @colour & sheet/ghost, @colour and clammy, ice cold, cold & soaked
+			colour/color & drained/no/lost/gone, no blood & face/cheeks/lips, mottled, ashen, shade of @colour, no colour, funny/odd/weird/bad/ghastly/horrible/terrible/awful colour, ~lip/lips
+			look*/totally/went/go/going/gone/turned/turning/face/very/really grey/gray/pale/blue/white/pasty/waxy, @colour about/round lips/mouth/gills
+			pale as, pale and sweaty, death warmed, looked/looking like death/ghost/corpse, @skin like ice, cold/freezing/icy to touch
+			waxy, grey/green/pale/white & sweat*/wet/clammy/shaky, lost colour/color, whiter/greyer than, white to lips, sweat* & cold & nowhere
+			was/went/face/gone/turned/looked colour/color of, look* grim/awful/dreadful/terrible/shocking/ill/peaky/poorly/ghastly/horrible, all grey/white/blue, sweat* & ice, face/skin/lips & like wax/ice/sheet/ghost/putty/paper/chalk/marble, felt/skin like ice, blood & my/the face/cheeks/lips
+			i grey/gray/pale/white/ashen, @colour as, washed out`},
 	{sign: SwollenLeg, named: `swollen calf, calf swollen, one swollen leg, swollen leg, one leg swollen`,
-		maybe: `calf & @clot, leg/legs & one/left/right/other/side & @clot, leg/calf & swoll*/swell*/balloon*/twice, calf & hard, leg & fat
-			leg & hot/warm/red & sore/hurt*/pain*/swoll*/tender, swelling in leg, calf/leg & warm/painful & swollen/one`},
+		maybe: `calf & @clot, leg/legs & @side & @clot, leg/calf & swoll*/swell*/balloon*/twice, calf & hard, leg & fat, behind knee & @clot
+			leg & hot/warm/red & sore/hurt*/pain*/swoll*/tender, swelling in leg, calf/leg & warm/painful & swollen/one, calf/leg up like
+			calf & burst*, leg & double, shin/thigh/leg & streak*, shin/thigh & @side & @clot, lump & @leg, calf & side/one & sore/up`},
 	{sign: BreathlessMild, named: `breathless at/on/with mild effort, breathless on stairs`,
-		maybe: `@winded & @mild, out of @air & @mild, short of @air & @mild, ~@breath & stairs/stair, stop* & air/breath/breather & way/walk*/stairs
-			puffing/blowing & walk/floor/stairs/laces, breath & short & @mild, los*/goes/went & breath & up/stairs/hill/flat, need breather
-			stop*/stopping & breath & walk*/car, puff* & walking/stairs/bed/slow, @winded & hardly any
-			huffing and puffing & slow/walking/minutes/mins, hardly/little effort & breath*, breathless & effort`},
+		maybe: `@winded & @mild, out of @air & @mild, short of @air & @mild, ~@breath & stairs/stair, @winds me & @winded/puffed
+			stop*/stand/need & air/breath/breather/puff & way/walk*/@stairs/top, stop*/stand & get/catch wind, breath & short & @mild, los* breath, los*/goes/went & breath & up/hill/flat/@stairs
+			need breather, stop*/stopping & breath & walk*/car, puff* & @mild/bed, @winded & hardly any, huffing and puffing & slow/walking/minutes/mins
+			hardly/little effort & breath*, breathless & effort, stairs/stair/steps/flight & do/does/kill*/finish*/beat*/wreck* & me, hardly climb/manage/make & @stairs
+			@cannot climb/manage/do/make/walk/face & @stairs, @cannot + talk*/chat* + walk*, blowing & @mild
+			stop*/rest*/pause* & every/each & landing/stair/step/lamp/few/yards/metres, stop/stopping/stopped for breath/air, get/catch/got breath & @stairs/landing
+			makes/has/leaves/gets/had/left/getting me pant*/puff*/gasp*/blow*, stairs/steps & goes/attempts/stages, talk*/chat* & move/walk*/moving & beyond/hard, @winded/puffed & time/just/carrying/hanging/bringing/lap
+			out of @air hanging/carrying/bringing/putting/tying/getting/making/doing
+			stop talk*/chat* when/walk*, steps/yards/metres and & rest/stop/sit, @cannot keep up & flat/gran/nan/kids/toddler, puff & now/things, @cannot & push/carry & out of @air, talk*/chat* & walk* & possible/impossible`},
 	{sign: EverydayTasks, named: `tired/breathless at everyday tasks`,
-		maybe: `@spent & @task, so/too tired & do/housework/cook*, @winded & @task, out of @air & @task, drained by, drained & things
-			no energy & everyday, rest/stop & hoover*/halfway, brushing teeth, everyday things/jobs/tasks/life, home & finished
-			lie down after & @task, takes it/all out, too much & garden/house*/task*, does/done in, @task & rest/twice/sit/floors
-			shop & floors/@spent`},
+		maybe: `@spent & @task, @spent & make/makes/making/cook/cooking/made @meal, @spent & climbing/getting into bed, @spent & walking/carrying
+			so/too tired + housework/cook*/wash*/clean*, too tired do anything/things, @winded & @task, out of @air & @task, drained by, drained & things, @cannot do/manage/get/face/finish/carry/lift/push/keep + @task
+			do/does/did/done me in, done in $, done in after/from/by, takes/took & out of me, no energy/strength & everyday/@task, need*/have/having/had/must rest/sit/nap/lie/stop !day & @task/halfway
+			@task & finish*/kill*/floors/wipes/beats/ruins/wrecks/flattens me, finish* me off, without rest*/stop*/sit* & @task, worn/shattered/tired & by nothing/pottering
+			need*/have/having/had/must rest/sit/nap/lie/stop & make/making/cook*/makes @meal, @task & beyond/effort/twice/floors, everyday things/jobs/tasks/life, home & finished
+			too much & garden/house*/task*, brushing teeth, shop & floors/@spent
+			@task & workout/ordeal/mission/mountain/struggle, tires/exhausts/wears/wipes/finished me, minutes/hour and & finished/done, @cannot stand & cook/long, little/least/smallest job/jobs/thing & @spent
+			shattered/spent/@spent & everyday/normal/nothing/simplest, changing/making sheets/bed & @spent/finished
+			too weak to/for, no strength/energy to !train/run, all i did & bed/sleep/lie, worn/wiped/shattered by lunchtime/noon/midday, @task & does/do for me
+			too much & @task, @cannot/energy & make/making @meal, make/making bed & finish*/@spent`},
 	{sign: BreathlessLying, named: `breathless lying, breathless when lying, breathless lying down/flat, breathless at night`,
-		maybe: `@winded & @lying, @cannot & @breath & @lying, out of @air & @lying, short of @air & @lying, @night & gasp*/@winded/@breath
-			~breathing & lying/lie/flat, propped & breath*, night & chok*/breath*, recliner, breath & short & @lying, wok*/wake* & air
-			pillow* & breath*, sleep* & sitting/upright/armchair/chair/flat, sit/sat up & breath/breathe`},
+		maybe: `@winded & @lying, @cannot & @breath & @lying, out of @air & @lying, short of @air & @lying, @night & gasp*/@winded/@breath/chok*, breath & short & @lying
+			~breathing & lying/lie/flat, @breath/drown*/smother*/suffocat* & lie/lying/flat, propped & breath*, bolt upright, night & chok*/breath*, recliner
+			pillow*/cushion* & breath*/chok*/piled/stack*/prop*, need*/extra pillow*/cushion*, sleep*/slept & sitting/upright/armchair/chair/flat, sit/sat up & breath/breathe
+			bed/pillow/cushion* & air/breathe, prop* & sleep*/cushion*/pillow*, night & air, window & breathe/air & up/night, sit/sat up all night
+			chok* & @lying, no air/puff + @lying`},
 	{sign: Dizzy, named: `dizzy, dizziness, dizzyness, light headed, lightheaded, vertigo, giddy, woozy`,
-		maybe: `dizz*, light headedness, lightheadedness, woosy, lighthead*, giddy, light in head, head & light/funny/swirly/floaty, @head & @spin
-			room & round/spin*/turn*, funny turn, walls & moving, swirly, swimmy, spinny, wonky, seeing double
-			came/come/comes over funny/queer/strange/odd`},
+		maybe: `dizz*, gidd*, light headedness, lightheadedness, woosy, whoozy, lighthead*, light in head, head & light/swirly, head not right, @head & @spin, head & cotton/whirl/clouds, @head went/going/goes/turning/turned/spinning round, room/world/floor & moving/turning, head going $, head/gym/place/bed/ceiling/it/world/everything/room going/goes round, head & all over, stars & eyes, walls/room/floor/bed & moving
+			room & round/spin*/turn*, @sight & @blur, @sight went/gone funny/odd/weird, saw/see/seeing spots, seeing double, @faintly turn/turns
+			swirly, swimmy, spinny, wonky, like on/in/walking boat/ship/ferry/deck/swell, like & boat/ship/ferry/deck & swell/sea/storm/gale, came/come/comes/coming/took over & funny/queer/strange/odd/weird/peculiar/shaky/weak/light/hot
+			went/gone/go funny/queer/woolly/wooly/floaty/faint/shaky, had to sit/lie/crouch/kneel before/or, sit/lay me down, had to sit/lie/crouch/kneel down $
+			going round me, spinning out, felt/feel/feeling peculiar/queer/funny $, felt/feel/feeling weird/strange/odd $, everything & sway*/mov*/tilt*/round, merry go round/carousel/roundabout & like/head
+			~head was/felt/feels/goes/gone/went, room/floor/walls/world did/kept/keeps, everything double/doubled, roundabout & felt/like/as`},
 	{sign: Palpitations, named: `palpitation*, heart flutter*, fluttering heart, heart races/racing, racing heart, heart stumbles, irregular heartbeat
 			heartbeat irregular`,
-		maybe: `~heart/ticker !rate/rates/monitor/beats, @heart !rate & jump*, afib, fibrillation, palpit*, palpat*, @heart & @beats, @heart all over
-			@heart & funny/odd/weird/strange, extra/missed/skipped beats, heart in mouth, @heart & beating, @heart & calm/settle`},
+		maybe: `~heart/ticker !rate/rates/monitor/beats, heart beat !per @heart !rate & jump*, afib, fibrillation, arrhythmia, palpit*, palpat*, @heart & @beats, @heart all over
+			@heart & funny/odd/weird/strange/queer/peculiar/dicky/dodgy/iffy, pulse/heartbeat !rate/alarm & @ill, pulse/heartbeat @not right, @heart !rate & too/so/very/really fast/quick, pulse/heartbeat !rate & jump*/pause*/dance*/flip*/bumpy/mind/slow/settle, @heart fast & rest/reason/still/bed, @heart playing/acting up, @heart & out of time/rhythm/sync
+			extra/missed/skipped/ectopic beats, beats & skip*/miss*/extra, irregular rhythm/beat*/pulse, @heart & beating, @heart & calm/settle
+			chest/throat/ears/neck & @beats/boom*, @fast & @heart & @seated
+			@heart & nothing/mental/mad/one/stops, heart beats & then/funny/fast, pulse going/doing/keeps/kept`},
 	{sign: SwollenAnkles, named: `swollen ankle*, ankle* swollen, ankle swelling, swollen feet, ankles swell`,
-		maybe: `~ankle/ankles, feet & fit & shoes/trainers/boots, water retention, dent & leg*/shin*/press*, sausage, @ankle & @swell
-			both & legs & swoll*/swell*/puffy, legs & swoll*/puffy/swell*, fluid in ankles/legs/feet, shoes & swollen`},
+		maybe: `~ankles, ankle & @odd/puff*/fat, see & ankle bones, cankles, @ankle & @swell, feet/legs like @big, both & legs & @swell, legs & swoll*/puffy/swell*/waterlogged, @not/@cannot fit/get & @shoes
+			@shoes & @not/@cannot & fit/go/get/on, water retention, oedema, edema, fluid/water/waterlogged & ankles/legs/feet, shoes & swollen
+			dent/dents & leg*/shin*/press*/sock*, sock* & groove*/deep/puff*, sausage feet/toes/ankles`},
 	{sign: CalfPain, named: `calf pain, calf cramp*, calf pain when walking`,
-		maybe: `claudication, @legs & grip* & @walk, @calf & @pain/tight*/seize*, @legs & @pain & @walk/stop/stand/rest, @legs & seize* & @walk`},
-	{sign: HeartMurmur, alone: `murmur`, named: `heart murmur, a murmur, murmur on heart`, maybe: `murmur*, ~valve, stenosis, prolapse, whoosh*, hole & heart`},
-	{sign: Wheezing, named: `wheezing, wheeze, wheezy, wheezed, wheezes, wheeziness`, maybe: `~asthma/inhaler/reliever/puffer, squeak* & lungs/chest/breath*, bagpipes, wheez*, chest & whistl*/rattl*, rattly
-			whistl* & breath*/chest, breathing & kettle/noisy/rattl*/whistl*`},
+		maybe: `claudication, @calf & @pain/tight*/seiz*/grip*/knot*/lock*/concrete, @legs & grip* & @walk, @legs & @pain & @walk/stop/stand/rest
+			@legs & seiz*/cramp* & @walk, @calf & stop/stopping/rest & @walk/shop/way
+			@calf & grief/gyp/trouble/bother, stop*/pause*/rest* & @legs & @pain
+			@calf & sore/scream* & walk*/step*, @calf & @odd, @calf & playing/plays/acting up`},
+	{sign: HeartMurmur, alone: `murmur`, named: `heart murmur, a murmur, murmur on heart`,
+		maybe: `murmur*, ~valve/valves, stenosis, prolapse, regurgitation, whoosh*, heart !rate/rates/monitor & hole/leak*/swish*/whoosh*/mumbl*/noise*/sound*/click*/echo, heard & extra/something/noise/sound & @heart`},
+	{sign: Wheezing, named: `wheezing, wheeze, wheezy, wheezed, wheezes, wheeziness`,
+		maybe: `~asthma/inhaler/reliever/puffer, wheez*, squeak* & lungs/chest/breath*, bagpipes, chest/lungs & whistl*/rattl*/crackl*/crackly, rattly
+			whistl* & breath*/chest, @breath & kettle/noise/noises/noisy/rattl*/whistl*/squeak*/hiss*/crackl*/gurgl*/accordion/gate`},
 	{sign: Nausea, named: `felt/feel/feeling sick, nausea, nauseous, nauseated, queasy, threw up, vomited, vomiting, was sick, sickness`, alone: `sick`,
-		maybe: `sick, nause*, queas*, retch*, barf*, brought up & lunch/breakfast/dinner/tea, tummy/stomach & turn*/churn*, green & gills, vomit*, puk*
-			throw* up, thrown up, chuck* up, heav*/threw guts, spew*, stomach & turn*/heav*, chunder*, be sick, been sick, sick to stomach
-			sick twice/again/after, felt rough and sick`},
+		maybe: `sick, nause*, queas*, bilious, retch*, barf*, boke*, boak*, vomit*, puke*, puking, pukey, puky, spew*, feel/felt/feeling/like/nearly/almost hurl*, urge & up, chunder*, gagging !for, throw* up, thrown up, chuck* up
+			guts & up/heav*/threw/turn*, brought/bring/bringing & up & lunch/breakfast/dinner/tea/food, lunch/breakfast/dinner/tea/food came/coming up, @cannot keep & down
+			@stomach & turn*/churn*/heav*/flip*/roll*/lurch*/unsettled, @stomach @not right/good/happy, green & gills, heav* over side, dry heav*, be sick, been sick
+			sick to stomach, sick twice/again/after, felt rough and sick
+			lost/losing breakfast/lunch/dinner/tea, vom/vommed/voms, wretch*, @stomach & rotten/knots/queer/funny/wrong/delicate, off food`},
 }

@@ -9,13 +9,14 @@ import (
 // A pattern says how words must stand in a text. "short of breath/air" are words side by side, with
 // soft words such as "my" between where people put them; a/b is one or the other, wheez* and *olol the
 // beginning and the end of a word, @pain one of a group. "chest & @pain" are parts that stand in either order at most span
-// words apart in one sentence; with + for & no comma may stand between. "$" is the end of a clause, !rate another word than "rate" or none. A
+// words apart in one sentence; with + for & no comma may stand between. "$" is the end of a clause, !rate another word than "rate" or none. "puffed ^ hill" does not hold in a sentence that gives the hill as the reason. A
 // leading ~ marks words that name no
 // complaint, which "was fine" after them clears.
 type pattern struct {
 	parts   [][]element
 	neutral bool
-	close   bool // no comma may stand between the parts
+	close   bool     // no comma may stand between the parts
+	unless  *element // of a word that explains it all, anywhere in the sentence
 }
 
 // span is how many words the parts of a pattern may lie apart.
@@ -53,6 +54,11 @@ func compile(text string) pattern {
 	var p pattern
 	text, p.neutral = strings.CutPrefix(text, "~")
 	p.close = strings.Contains(text, "+")
+	text, explained, ok := strings.Cut(text, "^")
+	if ok {
+		p.unless = &element{words: map[string]bool{}}
+		p.unless.add(strings.TrimSpace(explained))
+	}
 	for part := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == '&' || r == '+' }) {
 		var seq []element
 		for word := range strings.FieldsSeq(part) {
@@ -77,6 +83,8 @@ func (e *element) add(list string) {
 			e.from, e.to, e.initials = 38, 43, 1<<26
 		case w == "@belowfever":
 			e.from, e.to, e.initials = -30, 38, 1<<26
+		case w == "@fast": // beats a minute that nobody has sitting down
+			e.from, e.to, e.initials = 100, 231, 1<<26
 		case w == "@tenths": // a figure nobody writes but of a temperature
 			e.from, e.to, e.tenths, e.initials = 38, 42, true, 1<<26
 		case group:
@@ -145,7 +153,7 @@ func (p pattern) find(words []word) [][]run {
 	var extend func(have []run)
 	extend = func(have []run) {
 		if len(have) == len(p.parts) {
-			if !p.close || !apart(words, around(have)) {
+			if !(p.close && apart(words, around(have))) && !p.explained(words, around(have)) {
 				out = append(out, slices.Clone(have))
 			}
 			return
@@ -163,6 +171,20 @@ func (p pattern) find(words []word) [][]run {
 	}
 	extend(nil)
 	return out
+}
+
+// explained says that the sentence around a place gives a harmless reason for what it says.
+func (p pattern) explained(words []word, r run) bool {
+	if p.unless == nil {
+		return false
+	}
+	s := sentenceOf(words, r.from)
+	for i := s.from; i <= s.to; i++ {
+		if (i < r.from || r.to < i) && p.unless.accepts(words[i]) {
+			return true
+		}
+	}
+	return false
 }
 
 // fits says that a run lies apart from others in their sentence, and near one of them.

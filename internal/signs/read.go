@@ -124,13 +124,16 @@ func Read(text string) []Mention {
 	return withoutInjured(gather(found))
 }
 
+// aside words before a harmless phrase leave it no excuse: "like a strap", "off the bike wobbly".
+var aside = set("like off from")
+
 // passOver empties the words of harmless phrases.
 func passOver(words []word) []word {
 	out := slices.Clone(words)
 	for _, p := range harmless {
 		for _, parts := range p.find(words) {
 			for _, r := range parts {
-				likened := slices.ContainsFunc(words[max(0, r.from-3):r.from], func(w word) bool { return w.text == "like" })
+				likened := slices.ContainsFunc(words[max(0, r.from-3):r.from], func(w word) bool { return aside[w.text] })
 				for i := r.from; i <= r.to && !likened; i++ {
 					out[i].text, out[i].initial = "", 0
 				}

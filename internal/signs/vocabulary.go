@@ -2,69 +2,27 @@ package signs
 
 import "strings"
 
-// groups are words that stand for one another in patterns (common practice, no source; to be checked
-// by licensed practice).
-var groups = map[string]string{
-	"chest":  "chest breastbone sternum rib ribs ribcage breast breasts",
-	"arm":    "arm arms forearm forearms jaw jaws neck shoulder shoulders shoulderblades tooth teeth",
-	"blades": "blades shoulderblade shoulderblades",
-	"pain":   "pain pains painful ache* achy achey aching hurt hurts hurting burn burns burning burnt discomfort uncomfortable cramp* stab* sharp kill kills killing agony twinge* throb* burny nagging sensation soreness uncomfortably",
-	"press":  "tight tightness tightening pressure pressing squeez* heavy heaviness weight grip* crush* constrict* pull pulling pinch* numb* tingl* needles band lump clamp* full",
-	"odd":    "funny odd oddly weird weirdly strange wrong off stitch sore*",
-	"cannot": "cant cannot couldnt couldn unable hardly barely struggl* fight* fought trouble difficult difficulty cldnt wont",
-	"winded": "breathless* wheez* gasp* winded puffed puffing puffs panting blowing puffier puffy",
-	"air":    "breath breaths puff air",
-	"breath": "breath breaths breathe breathing air breathin lungs",
-	"still":  "rest resting sitting sat sofa settee couch chair desk telly tv nothing talking reading watching phone home standing still armchair",
-	"much":   "far way much more too so ridiculously massively unusually abnormally oddly strangely weirdly sooner",
-	"slow":   "easy slow slowly gentle gentlest stroll walk walking recovery warm warmup jog pace usual normal normally expected reason effort should considering than compared",
-	"mild":   "stairs stair upstairs steps slow slowly slowest walking strolling pottering climbing flat level floor mild gentle gentlest little slightest any shop car bus bed laces metres yards post",
-	"task":   "washing dishes housework chores cooking cleaning hoovering hoover shopping dressed dressing shower showering bed everyday ordinary jobs ironing kitchen garden gardening peeling teeth dog dishwasher laces tea dinner chore washing",
-	"lying":  "lying laying lie lay flat bed night pillow pillows asleep sleeping",
-	"night":  "wake wakes woke waking woken",
-	"spent":  "knackered exhaust* shattered drained tired tiring tires wiped wipes worn wears fatigued zonked pooped finish* effort energy knackers floors done does takes whacked",
-	"heart":  "heart hearts heartbeat heartbeats heartrate ticker pulse",
-	"beats":  "racing raced races race flutter* skip* stumbl* thump* thud* pound* hammer* bang* gallop* wild mad nuts crazy beating irregular* somersault* flip flips clappers missed misses missing uneven stopped rhythm",
-	"swell":  "swoll* swell* swol* puff* balloon* bloated blown fluid fat thick* huge",
-	"ankle":  "ankle ankles feet foot",
-	"calf":   "calf calves calfs",
-	"legs":   "calf calves calfs leg legs thigh thighs shin shins buttock buttocks",
-	"walk":   "walk walking walks walked step steps uphill",
-	"clot":   "swoll* swell* puffed puffy bigger fatter hot warm red lump tender massive huge balloon* shiny twice",
-	"colour": "blue grey gray purple white ashen pale bluish blueish chalk",
-	"skin":   "lip lips face skin finger fingers fingertips hands toes nails",
-	"head":   "head heads room everything world",
-	"spin":   "spun spin spins spinning spinny swim swims swimming swimmy swam swirl* floaty whirl* funny fuzzy rush wonky",
-	"wobble": "wobbl* unsteady unsteadiness sway* stagger* lurch* veer* listing",
-	"bad":    "bad badly terrible terribly awful awfully rubbish poor poorly crap crappy rough dreadful lousy little",
-	"drug":   "tablet tablets pill pills medicine medicines medication medications meds drug drugs dose dosage",
-	"change": "new different other another change changed changes changing start started starting stop stopped come came put gave more extra stronger higher lower double doubled halve halved up upped down raised lowered increased reduced switched switch",
-	"sleep":  "sleep sleeping slept asleep kip",
-	"hurt":   "twisted sprain* rolled tripped fell falls fall fallen knocked kicked stung bitten bashed banged",
-	"limb":   "ankle ankles knee knees wrist foot leg calf hamstring back hip shoulder elbow head muscle groin achilles toe thigh quad",
-	"month":  "january february march april may june july august september october november december spring summer autumn winter",
-}
-
 // soft words may stand inside a phrase without changing it.
 var soft = set("a an the my me of in on at to some any bit little very really so quite proper properly abit just all i is was im it got get gets went go goes have has had up out like feel feels felt feeling his her your and or")
 
 // opening words begin a sentence of their own.
 var opening = set("but however though although")
 
-// misspellings are those that letters alone do not give away.
+// misspellings are those that letters alone do not give away, and short forms.
 var misspellings = map[string]string{
-	"haert": "heart", "hart": "heart", "pian": "pain", "clamy": "clammy", "murmer": "murmur", "murmor": "murmur", "murmers": "murmur", "unconcious": "unconscious",
-	"ankel": "ankle", "ankels": "ankles", "diz": "dizzy", "palps": "palpitations", "palpitates": "palpitations", "braethless": "breathless",
-	"collasped": "collapsed", "wheezin": "wheezing", "wooozy": "woozy", "pnemonia": "pneumonia", "bronchitus": "bronchitis",
-	"preggers": "pregnant", "preggo": "pregnant", "chst": "chest", "brething": "breathing", "jelley": "jelly", "breathin": "breathing",
+	"haert": "heart", "hart": "heart", "pian": "pain", "ankel": "ankle", "ankels": "ankles", "diz": "dizzy", "palps": "palpitations",
+	"palpitates": "palpitations", "bronchitus": "bronchitis", "pnemonia": "pneumonia", "preggers": "pregnant", "preggo": "pregnant", "chst": "chest",
+	"collasped": "collapsed", "breth": "breath", "breathin": "breathing", "wheezin": "wheezing", "wooozy": "woozy", "n": "and", "cldnt": "couldnt", "temprature": "temperature",
 }
 
 // correctable words are looked for behind typing errors, and correct words are none of theirs.
 var (
-	correctable = strings.Fields(`chest fainted fainting dizzy dizziness palpitations breathless breathlessness confused confusion collapsed
-		unconscious angina blackout vertigo lightheaded wheezing swollen clammy pressure tightness unsteady murmur pregnant bronchitis pneumonia woozy`)
+	correctable = strings.Fields(`chest fainted fainting dizzy dizziness giddiness palpitations breathless breathlessness breathe breathing confused confusion
+		collapsed unconscious consciousness angina blackout vertigo lightheaded wheezing swollen swelling clammy pressure tightness unsteady murmur jelly
+		pregnant bronchitis pneumonia woozy temperature fever nauseous nausea vomited vomiting struggling gasping fluttering indigestion disorientated`)
 	correct = set(`chest chests chesty chess cheat cheats crest cheap cheaper wheeling pressured pressures murmurs confuses confusing
-		collapses fainter steady dozy dizzy dizzyness dizzily tightens`)
+		collapses fainter steady dozy dizzy dizzyness dizzily tightens breath breathes breather breathed dizzying never fewer fever
+		grasping gassing spelling selling welling struggle clams jolly belly jell confession`)
 )
 
 // harmless phrases hold words that elsewhere speak of a sign. They are passed over unless "like"
@@ -72,11 +30,27 @@ var (
 var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day/exercise*/workout/physio/deep/high/height/rub/band/freezer
 			strap/sensor/monitor/belt on/round/around chest, treasure chest, lip/lips dry/chapped, dry/chapped lip/lips, it was/is cold, sea/water/weather/wind/gym/room/air/hall & cold
 			murmur of, collapsed tent/chair/laughing, giddy up, dizzying, dizzee, legs/arms tired, knocked & minutes/seconds
-			shattered & record/pb/best, bike/boat/ferry/seat/saddle/table/engine/kettle wobbl*/unsteady/wheez*, calf & cow/cows
+			shattered & record/pb/best, @thing is/was/were/are/went/a wobbl*/unsteady/wheez*/whistl*/sick/funny, @thing wobbl*/unsteady/wheez*, wobbly/unsteady @thing
+			@thing confus* me, confused about/by/which/over, confusing, make sense of, work/boss/weather/traffic & pain in, @beast pregnant/pant*/sick, @beast & she/he was pant*
+			heart of the, heart sank/sinks/broke/melted/warming, took/take heart, ankle sock*/weight*/deep/strap*/boot*/bracelet, jelly babies/baby, jelly bean*, all way
+			arms/shoulders/neck & @pain & painting/lifting/carrying/weights/press/pull/gardening/digging/hauling/rower/rowing/kayak/planks/plank/desk/driving/ups/slept/sleeping, hungry & faint, gasping for pint/cuppa/tea/drink/brew/coffee, breath/wind/puff back quick*/fast*/soon*/easi*/better/within/in/straight/right, breath came back within/in/quick*/fast*/soon
+			hardly/barely/scarcely/never @winded, hardly/barely/scarcely/never out of @air, @winded/air & on vape, arms/shoulders/neck/legs/calves & @pain/tight*/stiff*/sore & next/following day/morning, held/hold/holding breath, breathing in through nose
+			which is nonsense, blood patch, tyre patch*
+			calf/calves & tight*/stiff*/sore & stretch*/foam/roll*/rolled/reps, sick session/view/beat/pb/workout/gym/day/leave/pay/note
+			collapsed on sofa/couch/bed, hay/cabin/football/spring fever, hit ground running, turn of, spell of, saw/see the stars, lights & power/street/gym/hall, it was/is blowing
+			blowing gale/hoolie/from/outside, air/wind & tyre*/tire*, gym/pub/bar/pool/town/place/shop heaving, up in air, hot/open/sea/mountain/salt air, air fryer/bed/show/bike
+			baited breath, waste of breath, under breath, breathing space/room/exercise*/app/technique, heart to heart/shaped/felt/content, hand on heart, change of heart
+			heart and soul, heart goes/went out to, heart health/foundation, head start/office/teacher/chef/cold/for/up/down/under/above/torch, head over heels, never/dont mind, mind you/blown, in mind, lost mind
+			song & head, woolly/wooly/cotton hat*, private eye, eye opening/opener, keep*/kept eye, face to/mask/paint*/cream, nail varnish/polish, leg of, leg up, sea legs, last legs, pulling leg
+			calf/ankle sleeve*/guard*, ankle biters, blackout blind*/curtain*, spin* class/bike/session/studio, music & pound*/thump*/bang*, new @shoes, @shoes & size/returned/exchange*/order*
+			grey/gray/white/blue/purple sky/skies/day/days/weather/cloud*/sea/morning/afternoon/evening/outside/out/start/week/shirt/kit/horses/caps/paint/light/lights
+			puffed rice, puff* & vape, foggy/misty morning/day/evening/quay/out/outside, @thing & make/makes/made sense, @thing look*, couldnt be bothered, up in arms, sweet tooth
+			arms/shoulders/neck/legs/calves & @pain/tight*/stiff*/sore & day/morning after, arms/shoulders jelly/noodles, temperature/temp dropped/outside/inside/minus, cold brew/water/drink*, air con
+			calf & cow/cows
 			valve & tyre/tube/pump, wind & blow*, balance board/bike/exercise*/drill*, weight/heavy weights, nearly missed/asleep/fell
-			went round/past, chest of drawers, off my chest, armband, jaw dropping, dropped jaw, arm/arms in arm, neck and neck
+			went past, chest of drawers, off my chest, armband, jaw dropping, dropped jaw, arm/arms in arm, neck and neck
 			shoulder to shoulder, neck of, neck warmer, up to neck, tempo, lol*, sick of, dead easy, killed/crushed/smashed it, heart warming
-			by heart, heart set, faint hope/smell/light/sound/line/signal/memory/trace
+			learn*/know*/knew & by heart, heart set, faint hope/smell/light/sound/line/signal/memory/trace
 			pass*/passed out flyers/leaflets/water/cups/drinks/medals/bibs
 			cold shower/morning/afternoon/evening/day/run/walk/ride/row/swim/session/wind/water/weather/air/rain/hands/start/drink/beer/out/outside
 			light run/jog/rain/wind/session/headwind/lunch, heavy rain/traffic/weights/legs/shoes/bag
@@ -86,8 +60,8 @@ var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day
 			tight schedule/turn/hamstrings/shoes, stiff breeze/competition/wind, sore loser/point, work life balance, balance of work
 			no pain no gain, pain au, fell in love, fell asleep, fallen asleep, fell behind, fell short, knocked off
 			knocked minutes/seconds/two/a off, fell into, fell out, rolled home, kicked for/on, tired but happy/good, good/happy/pleasantly tired
-			not too/that tired/sore, temp/temperature & @belowfever, dog/cat/kids/son/daughter was sick, off sick, went grey outside, pale ale
-			cough sweets/drops, race on, racing my, exhausting heat, flu jab, one leg squat*/stand*, on one leg, whistling wind/kettle, heart out
+			not too/that tired/sore, temp/temperature & @belowfever, dog/cat/@kin was/is/were/been sick, dizzy heights, fever pitch, cold feet, rolled & laughing, heart attack/attacks & course/training/film/drama/talk, heart shaped/op/operation, off sick, went grey outside, pale ale
+			cough sweets/drops, race on, racing my, exhausting heat, flu jab, one leg squat*/stand*, on one leg, whistling wind/kettle, heart out !of
 			tablet computer, @tenths km/k/kg/kilometres/miles, got breath back quickly/fast/easily/soon`)
 
 // vocabulary is one sign or topic with the patterns that name it and those that may mean it. What is
@@ -100,20 +74,24 @@ type vocabulary struct {
 }
 
 var topics = []vocabulary{
-	{topic: Medicine, maybe: `*olol/*alol/*ilol, verapamil, diltiazem, ivabradine, digoxin, ramipril/lisinopril/perindopril/enalapril/captopril/amlodipine
+	{topic: Medicine, maybe: `*olol/*alol/*ilol/*pril/*sartan/*dipine/*statin/*statins/*oxaban/*cillin/*thyroxine, verapamil, diltiazem, ivabradine, digoxin, warfarin, metformin, insulin
+			antibiotic*, steroid*, blood thinner*, patch*, on something for, something for heart/pressure/cholesterol/nerves, cholesterol, diuretic*, antidepressant*, water tablets/pills, injection/injections/inject*/jab for, got/have/given/need @drug for, hrt, put me on
 			beta blocker*, betablocker*, blood pressure/heart @drug, bp @drug, @change & @drug, prescrib* & heart/something/me
 			put on tablets/pills/meds, on @drug for heart/pressure`},
 	{topic: Pregnancy, maybe: `pregnan*, expecting baby/child/twins/first/second/third/again/another/our, expecting in @month, expecting since, were expecting $
-			expecting $, im expecting, having/have baby/twins, baby on way, up duff, months gone, weeks gone`},
+			expecting $, im expecting, having/have baby/twins, baby/bun on/in way/oven, baby due/coming, having another one, carrying twins/child/baby, scan & twins/baby, due in @month $, weeks now, little/wee one on way, little/wee one coming, up duff
+			knocked up, family way, months/weeks gone/along, trimester, midwife, antenatal, missed period, positive test & morning/baby`},
 	{topic: Injury, maybe: `@hurt, falls, turned ankle/knee, went over on ankle/foot, pulled/tore/torn/strained/injured/broke/bruised & @limb/something
 			done knee/ankle/back/hip in`},
 }
 
 var illnesses = []vocabulary{
 	{sign: Fever, alone: `temp, temperature`, named: `fever*, a/high/running temperature, flu, influenza`,
-		maybe: `temp/temperature/fever & @feverish, temperature, @tenths, covid, shiver*, hot and shivery, burning up`},
+		maybe: `temp/temperature/fever/thermometer & @feverish, temperature, high/raging temp, temp & up/down/high/come, furnace, running hot, @tenths, covid, rona, shiver*, chills, hot and shivery/cold
+			burning/boiling/roasting up, hot to touch, thermometer, burning/hot forehead/brow/head`},
 	{sign: ChestIllness, named: `bronchitis, pneumonia, chest infection*, lung infection*, chest bug/illness/cold, chesty cough`,
-		maybe: `chest & cough/bug/phlegm/cold/antibiotics, coughing up, phlegm, antibiotics`},
+		maybe: `chest & cough*/bug/phlegm/cold/antibiotics/infect*, lungs & infect*/gunk/phlegm/mucus, bronch*, pneumon*, pleurisy, covid, rona, coronavirus
+			chesty, cough*/hacking up, cough* & brown/green/yellow/weeks/shift, phlegm, mucus, antibiotics`},
 	{sign: UnusuallyTired, named: `tired, exhausted, fatigue, fatigued, tiredness, knackered, shattered, wiped out, drained, zonked, worn out, no energy, dead on feet`},
 	{sign: PoorSleep, named: `slept badly, bad sleep, sleepless, insomnia, bad night, @bad sleep, slept @bad, hardly/barely slept, didnt/couldnt/cant sleep
 			not sleeping`,

@@ -84,9 +84,10 @@ func set(text string) map[string]bool {
 	return out
 }
 
-// corrected takes a word for the word of a grave sign that it is a typing error of: one letter left
-// out, doubled, exchanged with its neighbour or, in longer words, wrong.
+// corrected takes a word for the word of a sign that it is a typing error of: its letters drawn out, one
+// of them left out, doubled, exchanged with its neighbour or, in longer words, wrong; two in the longest.
 func corrected(text string) (string, bool) {
+	text = undrawn(text)
 	if right, ok := misspellings[text]; ok {
 		return right, true
 	}
@@ -95,26 +96,59 @@ func corrected(text string) (string, bool) {
 	}
 	for _, w := range correctable {
 		if text[0] == w[0] && near(text, w) {
-			return w, true
+			return w, text != w
 		}
 	}
 	return text, false
 }
 
+// undrawn takes "soooo" for "soo".
+func undrawn(text string) string {
+	var out []byte
+	for i := range len(text) {
+		if i < 2 || text[i] != text[i-1] || text[i] != text[i-2] || !unicode.IsLetter(rune(text[i])) {
+			out = append(out, text[i])
+		}
+	}
+	return string(out)
+}
+
+// near says that two words differ by no more errors than their length allows.
 func near(a, b string) bool {
+	if a == b {
+		return true
+	}
+	allowed := 1
+	if min(len(a), len(b)) >= 9 {
+		allowed = 2
+	}
+	if len(a) < 6 && len(a) == len(b) { // a wrong letter makes another word of a short one; a swap does not
+		for i := range len(a) - 1 {
+			if a[i] == b[i+1] && a[i+1] == b[i] && a[:i] == b[:i] && a[i+2:] == b[i+2:] {
+				return true
+			}
+		}
+		return false
+	}
+	return max(len(a)-len(b), len(b)-len(a)) <= allowed && errors(a, b, allowed) <= allowed
+}
+
+// errors counts the letters that were left out, added, exchanged or wrong, up to one more than most.
+func errors(a, b string, most int) int {
 	head := 0
 	for head < min(len(a), len(b)) && a[head] == b[head] {
 		head++
 	}
-	ra, rb := a[head:], b[head:]
-	switch len(a) - len(b) {
-	case -1:
-		return ra == rb[1:]
-	case 1:
-		return ra[1:] == rb
-	case 0:
-		swapped := len(ra) >= 2 && ra[0] == rb[1] && ra[1] == rb[0] && ra[2:] == rb[2:]
-		return swapped || len(a) >= 7 && len(ra) > 0 && ra[1:] == rb[1:]
+	a, b = a[head:], b[head:]
+	switch {
+	case a == "" || b == "":
+		return len(a) + len(b)
+	case most == 0:
+		return 1
 	}
-	return false
+	least := min(errors(a[1:], b, most-1), errors(a, b[1:], most-1), errors(a[1:], b[1:], most-1))
+	if len(a) > 1 && len(b) > 1 && a[0] == b[1] && a[1] == b[0] {
+		least = min(least, errors(a[2:], b[2:], most-1))
+	}
+	return 1 + least
 }
