@@ -199,7 +199,7 @@ func TestJaskelWasMovedTooEarly(t *testing.T) {
 func TestOndrelIsNeverSlowedDown(t *testing.T) {
 	s := seasonOf(t, "Ondrel")
 	for _, r := range s.last().Reasons {
-		if r.Rule == "fall" && (r.Observed == nil || *r.Observed < 3) || r.Rule == "same-effort" && (r.Observed == nil || *r.Observed > -5) {
+		if r.Rule == policy.Fall && (r.Observed == nil || *r.Observed < 3) || r.Rule == policy.SameEffort && (r.Observed == nil || *r.Observed > -5) {
 			t.Errorf("no faster fall and lower heart rate at the same effort: %s", r.Text)
 		}
 	}

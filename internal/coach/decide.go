@@ -9,6 +9,7 @@ import (
 	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -65,7 +66,7 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 // note that may be one, has been entered since: what was not known then is known now. An assessment
 // that itself sends to a doctor or asks first says so by itself.
 func (c *Coach) graveSince(ctx context.Context, client string, on workout.Date, was record.Assessment) error {
-	if was.Doubt() != "" || was.Verdict != nil && *was.Verdict == record.Refer {
+	if was.Doubt() != nil || was.Verdict != nil && *was.Verdict == record.Refer {
 		return nil
 	}
 	now, err := c.book.Record(ctx, client, endOfTime)
@@ -80,9 +81,9 @@ func (c *Coach) graveSince(ctx context.Context, client string, on workout.Date, 
 		return nil
 	}
 	a := progression.Assess(c.Policy, last, now)
-	for _, text := range []string{a.Doubt(), a.GraveSign()} {
-		if text != "" {
-			return fmt.Errorf("%w: entered since %s: %s", ErrRefer, on.Long(), text)
+	for _, r := range []*record.Reason{a.Doubt(), a.GraveSign()} {
+		if r != nil {
+			return fmt.Errorf("%w: entered since %s: %s", ErrRefer, on.Long(), reasons.Text(r.Says))
 		}
 	}
 	return nil
@@ -106,11 +107,11 @@ func stageAfter(act record.Act, a record.Assessment) (int, error) {
 	switch act {
 	case record.DoAdvance:
 		if a.Verdict != nil && *a.Verdict == record.Refer {
-			return 0, fmt.Errorf("%w: %s; after the visit enter the dated clearance with `nextrung client set %q --clearance DATE`",
-				ErrRefer, strings.TrimSuffix(a.Summary, "."), a.Client)
+			return 0, fmt.Errorf("%w: %s After the visit enter the dated clearance with `nextrung client set %q --clearance DATE`",
+				ErrRefer, reasons.Paragraph(a.Summary), a.Client)
 		}
-		if doubt := a.Doubt(); doubt != "" {
-			return 0, fmt.Errorf("%w: %s Ask, and enter the answer as `nextrung note --client %q --date DATE --symptoms SIGN` or `--symptoms none`", ErrRefer, doubt, a.Client)
+		if doubt := a.Doubt(); doubt != nil {
+			return 0, fmt.Errorf("%w: %s Ask, and enter the answer as `nextrung note --client %q --date DATE --symptoms SIGN` or `--symptoms none`", ErrRefer, reasons.Text(doubt.Says), a.Client)
 		}
 		if a.Stage >= 3 {
 			return 0, fmt.Errorf("%s is in stage 3; there is no stage above it", a.Client)

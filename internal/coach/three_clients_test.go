@@ -347,7 +347,7 @@ func TestMaelisWithFluAndHeat(t *testing.T) {
 						t.Errorf("the heat leaves nothing to compare with: %s", r.Text)
 					}
 					for _, l := range s.Assessment.Lacking {
-						if l.Rule == "creep" && !strings.Contains(l.Needed, "Do the interval sessions") {
+						if l.Rule == policy.Creep && !strings.Contains(l.Needed, "Do the interval sessions") {
 							t.Errorf("she wore the strap: %s", l.Needed)
 						}
 					}

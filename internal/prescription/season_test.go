@@ -98,7 +98,7 @@ func TestSeason(t *testing.T) {
 		s.mute = true
 		s.run(6)
 		last := s.weeks[5]
-		if story.Verdict(last) != record.NotAssessable || len(last.Lacking) == 0 || last.Lacking[0].Rule != "effort" {
+		if story.Verdict(last) != record.NotAssessable || len(last.Lacking) == 0 || last.Lacking[0].Rule != policy.Effort {
 			t.Errorf("%s, lacking %v", last.Summary, last.Lacking)
 		}
 	})
@@ -107,7 +107,7 @@ func TestSeason(t *testing.T) {
 		s.options = func(_ int, o *simulate.Options) { o.Tail = -290 }
 		s.run(4)
 		last := s.weeks[3]
-		if fall, _ := story.Reason(last, "fall"); story.Met(fall) != "untold" || story.Verdict(last) != record.Advance {
+		if fall, _ := story.Reason(last, policy.Fall); story.Met(fall) != "untold" || story.Verdict(last) != record.Advance {
 			t.Errorf("%s; fall: %s", last.Summary, fall.Text)
 		}
 		// The cool-down is not on record; the rest is as good as all, so the weeks grow as for others.
@@ -123,7 +123,7 @@ func TestSeason(t *testing.T) {
 		if story.Verdict(last) != record.Hold || *last.Plan != record.Repeat {
 			t.Errorf("%s", last.Summary)
 		}
-		if zone, _ := story.Reason(last, "zone"); story.Met(zone) != "unmet" {
+		if zone, _ := story.Reason(last, policy.Zone); story.Met(zone) != "unmet" {
 			t.Errorf("zone: %s", zone.Text)
 		}
 		if first, end := s.record.Prescriptions[1], s.record.Prescriptions[5]; end.Minutes != first.Minutes {
@@ -155,7 +155,7 @@ func TestSeason(t *testing.T) {
 			t.Errorf("%v: %s", got, s.weeks[8].Summary)
 		}
 		for _, a := range s.weeks {
-			if fall, ok := story.Reason(a, "fall"); ok && story.Met(fall) != "untold" {
+			if fall, ok := story.Reason(a, policy.Fall); ok && story.Met(fall) != "untold" {
 				t.Errorf("a fall from the wrist: %s", fall.Text)
 			}
 		}

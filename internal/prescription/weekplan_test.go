@@ -201,7 +201,7 @@ func TestHardWithinZone1DoubtsTheZone(t *testing.T) {
 		got := false
 		_, assessed := next(c.story)
 		for _, l := range assessed.Against {
-			got = got || l.Rule == "effort" && strings.Contains(l.Needed, "talk and effort overrule the zones")
+			got = got || l.Rule == policy.Effort && strings.Contains(l.Needed, "talk and effort overrule the zones")
 		}
 		if got != c.want {
 			t.Errorf("%s: the zone is doubted: %v", c.name, got)
@@ -305,11 +305,11 @@ func TestACheckSessionFits(t *testing.T) {
 // TestSignsInWords: noted often, named once.
 func TestSignsInWords(t *testing.T) {
 	a := assess(story.Ferry(3).Then(story.Note(16, signs.PoorSleep)).Then(story.Note(17, signs.Cold)).Then(story.Note(19, signs.PoorSleep)))
-	r, _ := story.Reason(a, "tired-sign")
+	r, _ := story.Reason(a, policy.TiredSign)
 	if want := "Noted: a cold (24 September 2026), slept badly (2 times, the last on 26 September 2026). An easier week, then ask again."; r.Text != want {
 		t.Errorf("%q, want %q", r.Text, want)
 	}
-	if r, _ := story.Reason(a, "tiredness"); r.Text != "Reported: slept badly (2 times), a cold. The heart rate does not confirm it." {
+	if r, _ := story.Reason(a, policy.Tiredness); r.Text != "Reported: slept badly (2 times), a cold. The heart rate does not confirm it." {
 		t.Errorf("%q", r.Text)
 	}
 	for _, s := range signs.All() {

@@ -190,7 +190,7 @@ func TestWhatIsLeftOutForTheHeatIsSaid(t *testing.T) {
 		}
 	}
 	a := assess(hot(func(int) bool { return true }))
-	if r, _ := story.Reason(a, "steady"); !strings.Contains(r.Text, "12 sessions in the heat or without a fan are left out.") {
+	if r, _ := story.Reason(a, policy.Steady); !strings.Contains(r.Text, "12 sessions in the heat or without a fan are left out.") {
 		t.Errorf("steady says %q", r.Text)
 	}
 }
@@ -204,7 +204,7 @@ func TestGoingQuickerIsNotGettingWorse(t *testing.T) {
 			d.Load, d.Effort, d.Gain = 2.6, story.Num(132.42), 24.2*2.6
 		}
 	}))
-	r, _ := story.Reason(a, "same-effort")
+	r, _ := story.Reason(a, policy.SameEffort)
 	if r.Observed == nil || math.Abs(*r.Observed) > 1e-9 {
 		t.Errorf("observed %v, want 0", value(r.Observed))
 	}
@@ -216,7 +216,7 @@ func TestGoingQuickerIsNotGettingWorse(t *testing.T) {
 // has 2.486964 for qt(0.95, 225/85) where it has 1.644854 for qnorm(0.95).
 func TestOwnTypicalError(t *testing.T) {
 	a := assess(story.Ferry(4).Each(func(i int, d *story.Done) { d.Fall = story.Num(30 + float64(i%2)*4) }))
-	r, _ := story.Reason(a, "fall")
+	r, _ := story.Reason(a, policy.Fall)
 	want := -mdc90(3.2660, 5, 3) * 2.486964 / 1.644854
 	if math.Abs(*r.Threshold-want) > 0.001 {
 		t.Errorf("threshold %v, want %v", *r.Threshold, want)
@@ -234,7 +234,7 @@ func TestPublishedDetectableChange(t *testing.T) {
 		t.Errorf("MDC90 %v, want 8.7", got)
 	}
 	a := assess(story.Ferry(4).Each(falling(30, 30)))
-	r, _ := story.Reason(a, "fall")
+	r, _ := story.Reason(a, policy.Fall)
 	if want := -mdc90(7.5, 4, 3); math.Abs(*r.Threshold-want) > 1e-5 {
 		t.Errorf("threshold %v, want %v", *r.Threshold, want)
 	}
@@ -250,7 +250,7 @@ func TestZoneInterval(t *testing.T) {
 		d.NoHeart = i < 2
 		d.Below = 70 + 20*(i%2)
 	}))
-	r, _ := story.Reason(a, "zone")
+	r, _ := story.Reason(a, policy.Zone)
 	if math.Abs(*r.Observed-80) > 1e-9 || math.Abs(*r.Low-(80-1.833*10.0/3)) > 0.001 || math.Abs(*r.High-(80+1.833*10.0/3)) > 0.001 {
 		t.Errorf("%v (%v to %v)", *r.Observed, *r.Low, *r.High)
 	}
@@ -262,7 +262,7 @@ func TestNothingIsLackingThatComesByItself(t *testing.T) {
 	lacks := func(s *story.Story) int {
 		n := 0
 		for _, l := range assess(s).Lacking {
-			if l.Rule == "same-effort" {
+			if l.Rule == policy.SameEffort {
 				n++
 			}
 		}
@@ -296,7 +296,7 @@ func TestNothingIsLackingThatComesByItself(t *testing.T) {
 func TestLackingSaysWhatToRecord(t *testing.T) {
 	a := assess(story.Ferry(4).Each(func(_ int, d *story.Done) { d.Effort = nil }))
 	for _, l := range a.Lacking {
-		if l.Rule == "same-effort" {
+		if l.Rule == policy.SameEffort {
 			if want := "Record one session a week on the same machine at the same speed, evenly for the first 15 minutes."; l.Needed != want {
 				t.Errorf("needed %q, want %q", l.Needed, want)
 			}

@@ -111,7 +111,7 @@ func TestPrescriptionWithoutBouts(t *testing.T) {
 			r.Prescriptions[i].Intervals.Bouts = 0
 		}
 	}))
-	if r, _ := story.Reason(a, "interval-sessions"); story.Met(r) != "untold" {
+	if r, _ := story.Reason(a, policy.IntervalSessions); story.Met(r) != "untold" {
 		t.Errorf("%s: %s", story.Met(r), r.Text)
 	}
 	if _, err := json.Marshal(a); err != nil {
@@ -126,7 +126,7 @@ func TestEffortDecidesWithoutAChestStrap(t *testing.T) {
 	if *a.Verdict != record.Advance {
 		t.Errorf("verdict %s: %s", *a.Verdict, a.Summary)
 	}
-	if _, ok := story.Reason(a, "evidence"); ok {
+	if _, ok := story.Reason(a, policy.EnoughEvidence); ok {
 		t.Error("heart rate is asked for without a chest strap")
 	}
 	if len(a.Cautions) != 1 {
@@ -168,7 +168,7 @@ func TestIntervalSessionsThatWerePrescribed(t *testing.T) {
 			r.Prescriptions = append(r.Prescriptions, p)
 		}), "6 of 6 recorded interval sessions within 6 weeks were done as prescribed; 8 were prescribed; at least 6 are asked for."},
 	} {
-		if r, _ := story.Reason(assess(c.story), "interval-sessions"); r.Text != c.want {
+		if r, _ := story.Reason(assess(c.story), policy.IntervalSessions); r.Text != c.want {
 			t.Errorf("%s: %q, want %q", c.name, r.Text, c.want)
 		}
 	}

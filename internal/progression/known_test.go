@@ -44,7 +44,7 @@ func TestWalksThatDoNotCount(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			a := assess(c.story)
-			r, _ := story.Reason(a, "sessions")
+			r, _ := story.Reason(a, policy.Sessions)
 			if c.want == "" && strings.Contains(r.Text, "count,") || !strings.Contains(r.Text, c.want) {
 				t.Errorf("%q, want %q", r.Text, c.want)
 			}
@@ -63,7 +63,7 @@ func TestWalksThatDoNotCount(t *testing.T) {
 		t.Errorf("a hold on walks alone: %q", a.Summary)
 	}
 	spaced := assess(story.Ferry(4).Who(story.Modes(workout.Run)).Who(func(c *record.Client) { c.Name = "Ines May" }).Each(sport(workout.Walking)))
-	if r, _ := story.Reason(spaced, "sessions"); !strings.Contains(r.Text, `client set "Ines May" --modes`) {
+	if r, _ := story.Reason(spaced, policy.Sessions); !strings.Contains(r.Text, `client set "Ines May" --modes`) {
 		t.Errorf("a name of two words: %q", r.Text)
 	}
 }
@@ -97,10 +97,10 @@ func TestBeforeTheStageBegins(t *testing.T) {
 	if !strings.HasPrefix(a.Summary, begins) || a.First != story.Day(41) || a.Week != 0 {
 		t.Errorf("%q, first decision on %s", a.Summary, a.First)
 	}
-	if weeks, _ := story.Reason(a, "weeks"); weeks.Text != begins+" At least 6 weeks are asked for, because no screening says active before." {
+	if weeks, _ := story.Reason(a, policy.Weeks); weeks.Text != begins+" At least 6 weeks are asked for, because no screening says active before." {
 		t.Errorf("weeks: %q", weeks.Text)
 	}
-	if x, _ := story.Reason(a, "disease"); x.Text != "Whether there is a known disease was not asked by 8 August 2026." {
+	if x, _ := story.Reason(a, policy.Disease); x.Text != "Whether there is a known disease was not asked by 8 August 2026." {
 		t.Errorf("disease: %q", x.Text)
 	}
 	if a := progression.Assess(defaults, story.Began-1, r); a.Summary != begins || a.First != story.Day(27) || story.Verdict(a) != record.Hold {
@@ -137,7 +137,7 @@ func TestNothingRecordedIsNoBreak(t *testing.T) {
 		{"on the day of one", story.Ferry(2).Later(-2), "The last session was today.", "met"},
 		{"on the day after", story.Ferry(2).Later(-1), "The last session was yesterday.", "met"},
 	} {
-		if r, _ := story.Reason(assess(c.story), "break"); r.Text != c.want || story.Met(r) != c.met {
+		if r, _ := story.Reason(assess(c.story), policy.Break); r.Text != c.want || story.Met(r) != c.met {
 			t.Errorf("%s: %s: %q, want %q", c.name, story.Met(r), r.Text, c.want)
 		}
 	}
@@ -147,11 +147,11 @@ func TestNothingRecordedIsNoBreak(t *testing.T) {
 func TestWhatCounts(t *testing.T) {
 	lengths := []int{20, 22, 26, 30, 34, 38}
 	a := assess(story.Ferry(6).Who(story.Inactive).Each(func(i int, d *story.Done) { d.Minutes = lengths[i/3] }))
-	r, _ := story.Reason(a, "minutes")
+	r, _ := story.Reason(a, policy.Minutes)
 	if want := "Minutes a week, oldest first: 60, 66, 78, 90, 102, 114. The best 4 weeks had 96 min on average; at least 75 are asked for, 150 is the goal."; r.Text != want || *r.Observed != 96 {
 		t.Errorf("%q, want %q", r.Text, want)
 	}
-	if w, _ := story.Reason(a, "weeks"); w.Text != "6 weeks of stage 1 done; at least 6 are asked for, because the screening says inactive before." {
+	if w, _ := story.Reason(a, policy.Weeks); w.Text != "6 weeks of stage 1 done; at least 6 are asked for, because the screening says inactive before." {
 		t.Errorf("%q", w.Text)
 	}
 	if w, _ := story.Reason(assess(story.Intervals(4)), "interval-weeks"); strings.Contains(w.Text, "because") {

@@ -141,7 +141,7 @@ func TestFitterNeverReadsAsTired(t *testing.T) {
 			d.Resting = 75 - better/2*float64(i)
 		})
 		a := assess(s)
-		if r, _ := story.Reason(a, "tiredness"); story.Met(r) != "met" {
+		if r, _ := story.Reason(a, policy.Tiredness); story.Met(r) != "met" {
 			t.Fatalf("tiredness is %s: %s", story.Met(r), r.Text)
 		}
 		if v := story.Verdict(a); v == record.Ease || v == record.StepBack {
@@ -166,7 +166,7 @@ func TestPausedWeeksCountNeitherForNorAgainst(t *testing.T) {
 		before := progression.Assess(defaults, on, r)
 		after := progression.Assess(defaults, on+workout.Date(long), behindPause(r, from, long))
 		for _, x := range before.Reasons {
-			if x.Kind != policy.Required && x.Kind != policy.Evidence || x.Rule == "break" {
+			if x.Kind != policy.Required && x.Kind != policy.Evidence || x.Rule == policy.Break {
 				continue
 			}
 			y, ok := story.Reason(after, x.Rule)
@@ -222,7 +222,7 @@ func TestMoreDataNeverHidesARequiredRule(t *testing.T) {
 		x.Enter(&r)
 		after := progression.Assess(defaults, s.Last(), r)
 		for _, old := range before.Reasons {
-			if old.Kind != policy.Required || story.Met(old) != "met" || old.Rule == "evidence" {
+			if old.Kind != policy.Required || story.Met(old) != "met" || old.Rule == policy.EnoughEvidence {
 				continue
 			}
 			if now, ok := story.Reason(after, old.Rule); ok && story.Met(now) == "untold" {

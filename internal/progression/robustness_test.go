@@ -364,7 +364,7 @@ func TestCheckSessionInterval(t *testing.T) {
 			r.Recordings[len(r.Recordings)-1].Measured.Check.Error = se
 		}))
 	}
-	r, _ := story.Reason(check(4.5, 1, 12), "check-session")
+	r, _ := story.Reason(check(4.5, 1, 12), policy.CheckSession)
 	if math.Abs(*r.Low-2.855) > 1e-9 || math.Abs(*r.High-6.145) > 1e-9 || story.Met(r) != "unmet" {
 		t.Errorf("%s, %v to %v", story.Met(r), *r.Low, *r.High)
 	}
@@ -376,7 +376,7 @@ func TestCheckSessionInterval(t *testing.T) {
 		"4.5 bpm, sure within 0.1": {check(4.5, 0.1, 12), "unmet"},
 		"level but too hard":       {check(1, 1, 14), "unmet"},
 	} {
-		if r, _ := story.Reason(c.a, "evidence"); story.Met(r) != c.want {
+		if r, _ := story.Reason(c.a, policy.EnoughEvidence); story.Met(r) != c.want {
 			t.Errorf("%s: evidence %s: %s", name, story.Met(r), r.Text)
 		}
 	}

@@ -124,7 +124,7 @@ func TestUnansweredScreeningIsAskedForOnce(t *testing.T) {
 	for _, l := range a.Lacking {
 		if l.Needed == "Answer the screening questions." {
 			n++
-			if l.Rule != "screening" {
+			if l.Rule != policy.Screening {
 				t.Errorf("asked for by %s", l.Rule)
 			}
 		}
