@@ -200,7 +200,7 @@ func (v Review) enjoyment() finding {
 	}
 	of := int(rule.More["of"])
 	if len(asked) < of {
-		return f.open(need(NeedEnjoyment), FewEnjoyment, record.Args{"answers": len(asked), "needed": of})
+		return f.open(record.Fact{}, FewEnjoyment, record.Args{"answers": len(asked), "needed": of})
 	}
 	low := 0.0
 	for _, s := range asked[len(asked)-of:] {

@@ -3,6 +3,7 @@ package progression_test
 import (
 	"testing"
 
+	"nextrung/internal/policy"
 	"nextrung/internal/record"
 	"nextrung/internal/story"
 	"nextrung/internal/workout"

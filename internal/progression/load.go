@@ -23,7 +23,7 @@ func (v Review) weekDone() finding {
 	rule, f := v.begin(policy.AsPrescribed)
 	plan := v.Record.PlanFor(v.On-6, v.On)
 	if plan == nil || plan.Sessions == 0 || plan.Minutes == 0 {
-		return f.open(need(NeedPrescription), NothingPrescribed, nil)
+		return f.open(record.Fact{}, NothingPrescribed, nil)
 	}
 	week := v.ThisWeek()
 	minutes, intervals := 0.0, v.intervalsOf(week)
@@ -54,7 +54,7 @@ func (v Review) monotony() finding {
 	week := v.ThisWeek()
 	for _, s := range week {
 		if s.RPE == nil || s.RPE.Scale != 10 {
-			return f.open(need(NeedEffort10), MonotonyOpen, nil)
+			return f.open(record.Fact{}, MonotonyOpen, nil)
 		}
 		load, _ := physiology.SessionRPE(*s.RPE, s.Minutes)
 		loads[s.Date-(v.On-6)] += load

@@ -54,14 +54,7 @@ func (v Review) fall() finding {
 	all, hot := v.falls()
 	if !t.enough {
 		f.Threshold = nil
-		n := len(all)
-		alike := 0 // measurements are there, but of unlike efforts
-		if 2*n >= len(v.stageIn) {
-			alike = 1
-		}
-		needed := record.Fact{Code: NeedRecovery, Args: record.Args{"modes": v.Record.Client.ModeNames(), "alike": alike}} // makes it measurable
-		f = f.open(needed, RecoveryUncompared, record.Args{"why": t.why, "measurements": n, "hot": hot})
-		return f.unless(v.early(n, len(v.stageIn)))
+		return f.open(record.Fact{}, RecoveryUncompared, record.Args{"why": t.why, "measurements": len(all), "hot": hot})
 	}
 	f = t.judge(f, rule, -1)
 	f.Says = record.Fact{Code: Recovery, Args: t.args(hot)}

@@ -123,7 +123,6 @@ func (v Review) slopes() (all []ranked, hot int) {
 // was run harder than zone 1 checks nothing.
 func (v Review) checkSession() finding {
 	rule, f := v.begin(policy.CheckSession)
-	f = f.open(need(NeedCheckSession), NoCheckSession, nil)
 	sessions := v.recent(*rule.Window)
 	for i := len(sessions) - 1; i >= 0; i-- {
 		s := sessions[i]

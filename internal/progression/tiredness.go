@@ -31,7 +31,7 @@ func (v Review) resting() finding {
 		own, mornings = mean(before), len(before)
 	}
 	if len(now) < asked || own == 0 {
-		return f.open(record.Fact{Code: NeedMornings, Args: record.Args{"mornings": asked}}, FewMornings, record.Args{"mornings": len(now), "days": *rule.Window})
+		return f.open(record.Fact{}, FewMornings, record.Args{"mornings": len(now), "days": *rule.Window})
 	}
 	rise := mean(now) - own
 	f = f.told(rise, rule.Keeps(rise), Resting, record.Args{"resting": mean(now), "rise": rise, "usual": own, "mornings": mornings})

@@ -12,7 +12,7 @@ import (
 func TestVerdictOrder(t *testing.T) {
 	all := circumstances{
 		stage: 2, refer: true, stepBack: true, ease: true, unscreened: true, returning: true, unmet: true, staying: true,
-		untold: true, stale: true,
+		lacking: true, stale: true,
 	}
 	rows := []struct {
 		name string
@@ -27,7 +27,7 @@ func TestVerdictOrder(t *testing.T) {
 		{"no return", func(c *circumstances) { c.returning = false }, record.Hold},
 		{"nothing unmet", func(c *circumstances) { c.unmet = false }, record.Hold},
 		{"may move", func(c *circumstances) { c.staying = false }, record.NotAssessable},
-		{"all data there", func(c *circumstances) { c.untold = false }, record.Refer},
+		{"all data there", func(c *circumstances) { c.lacking = false }, record.Refer},
 		{"cleared for vigorous work", func(c *circumstances) { c.stale = false }, record.Advance},
 	}
 	c := all
@@ -48,7 +48,7 @@ func TestVerdictTable(t *testing.T) {
 			switch got := c.conclude(); {
 			case c.refer && got != record.Refer:
 				t.Errorf("%+v: %s instead of a doctor", c, got)
-			case got == record.Advance && (c.refer || c.stepBack || c.ease || c.unscreened || c.returning || c.unmet || c.untold || c.staying || c.stale):
+			case got == record.Advance && (c.refer || c.stepBack || c.ease || c.unscreened || c.returning || c.unmet || c.lacking || c.staying || c.stale):
 				t.Errorf("%+v: advances against a rule", c)
 			case got == record.StepBack && stage == 1:
 				t.Errorf("%+v: steps back from stage 1", c)
@@ -78,9 +78,9 @@ func TestEvidence(t *testing.T) {
 			all = append(all, kinds[rules[i]])
 		}
 		got := "untold"
-		if f := v.evidence(all); f.isMet() {
+		if f := v.evidence(all); f.IsMet() {
 			got = "met"
-		} else if f.isUnmet() {
+		} else if f.IsUnmet() {
 			got = "unmet"
 		}
 		if got != want {

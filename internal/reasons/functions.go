@@ -85,14 +85,6 @@ func functions() template.FuncMap {
 				return n + " bpm above the client's usual " + wording.Number(float(usual))
 			}
 		},
-		// moving is what to do after the last effort, by the client's modes.
-		"moving": func(v any) string {
-			c := record.Client{}
-			for _, m := range names(v) {
-				c.Modes = append(c.Modes, workout.Mode(m))
-			}
-			return c.KeepMoving()
-		},
 	}
 }
 

@@ -27,7 +27,7 @@ var gates = map[record.Code]string{
 	p.ClearanceOpen:   `Heart rate must not lead for this client, and no doctor's clearance is on record.`,
 	p.ClearanceAge:    `The clearance of {{day .on}} is {{number .months}} months old (needed: at most {{number .limit}}).`,
 
-	p.SignDoubt:       `The note of {{day .on}} may mean {{sign .sign}}, and nobody has asked yet: {{quote .text}}.`,
+	p.SignDoubt:       `The note of {{day .on}} may describe a grave sign ({{sign .sign}}), and nobody has asked yet: {{quote .text}}.`,
 	p.NoEmergencySign: `No sign that needs emergency help is on record{{with .since}} since the clearance of {{day .}}{{end}}.`,
 	p.NoDoctorSign:    `No sign that needs a doctor before training is on record{{with .since}} since the clearance of {{day .}}{{end}}.`,
 	p.EmergencySigns:  `On record: {{list .signs}}. Call emergency help at once if it is there now. No training until a doctor has cleared the client.`,

@@ -19,7 +19,6 @@ var heart = map[record.Code]string{
 	p.FewSteadySessions: `{{are .sessions "session shows" "sessions show"}} whether the heart rate stays level (needed: at least {{number .needed}}).` + leftOut,
 	p.Drift: `Drift: at most {{number .limit}} bpm per 10 min in {{number .kept}} of the last {{count .of "session"}} that show it ` +
 		`(needed: {{number .needed}}; the {{ordinal .needed}} lowest is {{number .value}}).`,
-	p.NoCheckSession:     `There was no check session.`,
 	p.CheckInHeat:        `The check session of {{day .on}} was done in the heat or without a fan.`,
 	p.CheckWithoutEffort: `Nobody asked about the effort of the check session of {{day .on}}.`,
 	p.CheckRise: `In the check session of {{day .on}} the last 5 min were {{number .rise}} bpm above minutes 8 to 12, at an effort of {{effort .effort .scale}} ` +

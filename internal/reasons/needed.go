@@ -17,25 +17,19 @@ var needed = map[record.Code]string{
 	p.NeedAskAtOnce: "Ask at once. If it was so: `nextrung note --client {{shell .client}} --date {{.date}} --symptoms {{.sign}}`; " +
 		"if it was nothing of the kind: `nextrung note --client {{shell .client}} --date {{.date}} --symptoms none`.",
 
-	p.NeedSessions:     `Record every session, or report it.`,
-	p.NeedWalks:        `Let walks count if they are {{.client}}'s training; otherwise record every session, or report it.`,
-	p.NeedDays:         `Find days on which the sessions can take place.`,
-	p.NeedMinutes:      `Let the sessions grow by a few minutes.`,
-	p.NeedPrescription: `Prescribe the week before it begins.`,
-	p.NeedEffort10:     `Ask for the effort of every session on the 0-10 scale.`,
-	p.NeedEffort:       `Ask after the session how hard it was and whether talking was comfortable, and enter it as a note.`,
-	p.NeedEnjoyment:    `Ask how enjoyable the session was, from 1 to 5.`,
-	p.NeedMornings:     `Count the resting heart rate on at least {{count .mornings "morning"}} a week and note it.`,
+	p.NeedSessions: `Record every session, or report it.`,
+	p.NeedWalks:    `Let walks count if they are {{.client}}'s training; otherwise record every session, or report it.`,
+	p.NeedDays:     `Find days on which the sessions can take place.`,
+	p.NeedMinutes:  `Let the sessions grow by a few minutes.`,
+	p.NeedEffort:   `Ask after the session how hard it was and whether talking was comfortable, and enter it as a note.`,
 
 	p.NeedSensor: `Wear the heart-rate sensor in every session.`,
 	p.NeedZones:  `Enter what the zones rest on: the date of birth, or a measured maximal heart rate.`,
 	p.NeedSteadySession: `Record a session of at least 35 minutes with 25 at an even speed, or a check session: ` +
 		`25 minutes on one machine at one steady speed in zone 1, plus warm-up and cool-down.` + notHot,
-	p.NeedCheckSession: `Do a check session: 25 minutes on one machine at one steady speed in zone 1.`,
-	p.NeedCoolCheck:    `Repeat the check session where it is cool, with a fan.`,
-	p.NeedCheckEffort:  `Note the effort of the check session.`,
-	p.NeedSameEffort:   `Record one session a week on the same machine at the same speed, evenly for the first 15 minutes.` + notHot,
-	p.NeedRecovery:     `Wear the chest strap, keep recording and {{moving .modes}}.{{if .alike}} End the sessions alike.{{end}}`,
+	p.NeedCoolCheck:   `Repeat the check session where it is cool, with a fan.`,
+	p.NeedCheckEffort: `Note the effort of the check session.`,
+	p.NeedSameEffort:  `Record one session a week on the same machine at the same speed, evenly for the first 15 minutes.` + notHot,
 
 	p.NeedIntervals:      `Prescribe interval sessions and have them recorded with laps, speed or power.`,
 	p.NeedStrap:          `Wear the chest strap in interval sessions.`,

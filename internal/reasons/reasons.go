@@ -82,3 +82,13 @@ func sentences() *template.Template {
 	})
 	return parsed
 }
+
+// Sentence is the template of a code, for tests and translators; false for a code without one.
+func Sentence(code record.Code) (string, bool) {
+	for _, part := range catalogue {
+		if text, ok := part[code]; ok {
+			return text, true
+		}
+	}
+	return "", false
+}

@@ -20,12 +20,3 @@ func (c Client) KeepMoving() string {
 	}
 	return moving + " for 3 minutes after your last effort"
 }
-
-// ModeNames lists the client's modes by name.
-func (c Client) ModeNames() []string {
-	var out []string
-	for _, m := range c.Modes {
-		out = append(out, string(m))
-	}
-	return out
-}
