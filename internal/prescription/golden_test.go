@@ -12,6 +12,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"nextrung/internal/progression"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 	"nextrung/internal/story"
@@ -163,11 +164,11 @@ func TestSymptomTiers(t *testing.T) {
 // and decides nothing.
 func TestOtherWordsAreShown(t *testing.T) {
 	a := assess(story.Ferry(4).Then(story.Note(20, "homesick")))
-	if len(a.Cautions) != 1 || a.Cautions[0] != "Noted on 27 September 2026: homesick." || story.Verdict(a) != record.Advance {
-		t.Errorf("%s with %q", story.Verdict(a), a.Cautions)
+	if len(a.Cautions) != 1 || reasons.Text(a.Cautions[0]) != "Noted on 27 September 2026: homesick." || story.Verdict(a) != record.Advance {
+		t.Errorf("%s with %v", story.Verdict(a), a.Cautions)
 	}
 	if a := assess(story.Ferry(8).Then(story.Note(20, "homesick"))); len(a.Cautions) != 0 {
-		t.Errorf("five weeks later: %q", a.Cautions)
+		t.Errorf("five weeks later: %v", a.Cautions)
 	}
 }
 
@@ -175,12 +176,12 @@ func TestEachConditionHasItsCaution(t *testing.T) {
 	for _, x := range []record.Condition{record.Pregnant, record.Pacemaker, record.Irregular, record.Insulin, record.Asthma} {
 		a := assess(story.Ferry(2).Who(func(c *record.Client) { c.Conditions = []record.Condition{x} }))
 		if len(a.Cautions) != 1 {
-			t.Errorf("%s: %q", x, a.Cautions)
+			t.Errorf("%s: %v", x, a.Cautions)
 		}
 	}
 	a := assess(story.Ferry(2).Who(func(c *record.Client) { c.Medicine, c.DoseChange = record.Raises, story.Day(3) }))
 	if len(a.Cautions) != 2 {
-		t.Errorf("a medicine that raises, changed last week: %q", a.Cautions)
+		t.Errorf("a medicine that raises, changed last week: %v", a.Cautions)
 	}
 	for _, text := range append(signs.Cautions(), signs.StopSigns()...) {
 		if text == "" || text[len(text)-1] != '.' {

@@ -51,7 +51,7 @@ func TestWithChangesOneThresholdOnly(t *testing.T) {
 
 func TestVaryRefuses(t *testing.T) {
 	cases := map[string]struct {
-		rule  string
+		rule  policy.ID
 		value float64
 		want  string
 	}{
