@@ -62,7 +62,8 @@ func TestGolden(t *testing.T) {
 // readable writes an assessment and a prescription as JSON, reasons on one line each.
 func readable(t *testing.T, a record.Assessment, p record.Prescription) []byte {
 	var lines []string
-	for _, r := range a.Reasons {
+	w := reasons.Write(a)
+	for _, r := range w.Reasons {
 		for _, v := range []*float64{r.Observed, r.Low, r.High, r.Threshold} {
 			if v != nil {
 				*v = math.Round(*v*100) / 100
@@ -76,16 +77,16 @@ func readable(t *testing.T, a record.Assessment, p record.Prescription) []byte {
 		}
 		lines = append(lines, "\t\t\t"+string(b))
 	}
-	a.Reasons, a.Policy = nil, ""
+	w.Reasons, w.Policy = nil, ""
 	b, err := json.MarshalIndent(struct {
-		Assessment   record.Assessment   `json:"assessment"`
+		Assessment   reasons.Written     `json:"assessment"`
 		Prescription record.Prescription `json:"prescription"`
-	}{a, p}, "", "\t")
+	}{w, p}, "", "\t")
 	if err != nil {
 		t.Fatal(err)
 	}
-	reasons := `"reasons": [` + "\n" + strings.Join(lines, ",\n") + "\n\t\t]"
-	return append([]byte(strings.Replace(string(b), `"reasons": null`, reasons, 1)), '\n')
+	rules := `"reasons": [` + "\n" + strings.Join(lines, ",\n") + "\n\t\t]"
+	return append([]byte(strings.Replace(string(b), `"reasons": null`, rules, 1)), '\n')
 }
 
 // TestJSON holds the keys of an assessment and how nothing is written: lists are [], what does not

@@ -308,10 +308,10 @@ func TestACheckSessionFits(t *testing.T) {
 func TestSignsInWords(t *testing.T) {
 	a := assess(story.Ferry(3).Then(story.Note(16, signs.PoorSleep)).Then(story.Note(17, signs.Cold)).Then(story.Note(19, signs.PoorSleep)))
 	r, _ := story.Reason(a, policy.TiredSign)
-	if want := "Noted: a cold (24 September 2026), slept badly (2 times, the last on 26 September 2026). An easier week, then ask again."; reasons.Text(r.Says) != want {
+	if want := "Noted: a cold (24 September 2026) and slept badly (2 times, the last on 26 September 2026). Plan an easier week, then ask again."; reasons.Text(r.Says) != want {
 		t.Errorf("%q, want %q", reasons.Text(r.Says), want)
 	}
-	if r, _ := story.Reason(a, policy.Tiredness); reasons.Text(r.Says) != "Reported: slept badly (2 times), a cold. The heart rate does not confirm it." {
+	if r, _ := story.Reason(a, policy.Tiredness); reasons.Text(r.Says) != "Reported: slept badly (2 times) and a cold. The heart rate does not confirm it." {
 		t.Errorf("%q", reasons.Text(r.Says))
 	}
 	for _, s := range signs.All() {

@@ -25,7 +25,7 @@ func Text(f record.Fact) string {
 	var b strings.Builder
 	t := sentences().Lookup(string(f.Code))
 	if t == nil || t.Execute(&b, map[string]any(f.Args)) != nil {
-		return string(f.Code) // of a book written by a later version
+		return string(f.Code) // of a book that was written by another version
 	}
 	return b.String()
 }
