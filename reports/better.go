@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"nextrung/internal/policy"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -21,14 +22,14 @@ func better(c Client) []string {
 			continue
 		}
 		switch {
-		case r.Rule == "fall" && t.change > t.chance:
+		case r.Rule == policy.Fall && t.change > t.chance:
 			when := "After easy efforts"
 			if c.Assessment.Stage > 1 {
 				when = "After like efforts"
 			}
 			out = append(out, fmt.Sprintf("%s your pulse now drops by about %s beats in a minute (%s in %s). A change of up to %s means nothing.",
 				when, figure(math.Round(t.after)), figure(math.Round(t.before)), month(t.since, c.Assessment.AsOf), beatsOf(t.chance)))
-		case r.Rule == "same-effort" && -t.change > t.chance:
+		case r.Rule == policy.SameEffort && -t.change > t.chance:
 			out = append(out, fmt.Sprintf("At the same effort, in similar weather, about %s beats fewer (%s in %s, %s now). A change of up to %s means nothing.",
 				figure(math.Round(-t.change)), figure(math.Round(t.before)), month(t.since, c.Assessment.AsOf), figure(math.Round(t.after)), beatsOf(t.chance)))
 		}

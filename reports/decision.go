@@ -8,7 +8,10 @@ import (
 	"strconv"
 	"strings"
 
+	"nextrung/internal/policy"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -87,7 +90,7 @@ func decisionOf(c Client) (decisionPage, error) {
 	a := c.Assessment
 	p := decisionPage{
 		Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage), Icon: verdictIcon(a.Verdict),
-		Word: sentenceCase(verdictWord(a)), More: verdictMore(c), Summary: summary(c), Robustness: robustness(a.Robustness),
+		Word: wording.Capital(reasons.Standing(a)), More: verdictMore(c), Summary: summary(c), Robustness: reasons.Robustness(a.Robustness),
 		Decided: decidedText(c), Facts: facts(c), Open: ruleGroups(a.Reasons, false), Met: ruleGroups(a.Reasons, true), Next: nextOf(c),
 		Beats: beatsLead(c), Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Digest: a.Policy, Seal: sealText(c), Changed: changedNotice(c),
 		Proposed: proposedOf(c), Roster: FileName("roster", ""), Client: FileName("progress", c.Record.Client.Name), care: careOf(a),
@@ -97,7 +100,7 @@ func decisionOf(c Client) (decisionPage, error) {
 	for _, g := range p.Met {
 		p.MetCount += len(g.Rules)
 	}
-	if slices.ContainsFunc(a.Reasons, func(r record.Reason) bool { return strings.HasSuffix(sourceText(r.Source), memoryMark) }) {
+	if slices.ContainsFunc(a.Reasons, func(r record.Reason) bool { return r.FromMemory != "" }) {
 		p.Memory = memoryNote
 	}
 	p.Edges, p.EdgesNote = edgeRows(c)
@@ -107,7 +110,7 @@ func decisionOf(c Client) (decisionPage, error) {
 		return p, err
 	}
 	effortDrawn := func(r record.Reason) bool {
-		return (r.Rule == "effort" || r.Rule == "bout-effort") && len(r.Points) > 1
+		return (r.Rule == policy.Effort || r.Rule == policy.BoutEffort) && len(r.Points) > 1
 	}
 	if !slices.ContainsFunc(a.Reasons, effortDrawn) {
 		if p.Feeling, err = effortChart("effort", weeks); err != nil {
@@ -122,30 +125,19 @@ func decisionOf(c Client) (decisionPage, error) {
 	return p, err
 }
 
-func robustness(r *record.Robustness) string {
-	if r == nil {
-		return ""
-	}
-	s := fmt.Sprintf("The verdict stays in %d of 100 repeats with the inputs drawn within their errors", int(math.Round(100*r.SameVerdict)))
-	if r.HangsOn != "" {
-		s += "; it hangs on " + r.HangsOn
-	}
-	return s + "."
-}
-
 func decidedText(c Client) string {
 	d := decided(c.Record, c.Assessment)
 	if d == nil {
 		return ""
 	}
-	return fmt.Sprintf("Decided on %s by %s: %s. %s", d.Entered.Long(), d.By, actWord(d.Act), sentence(d.Because))
+	return fmt.Sprintf("Decided on %s by %s: %s. %s", d.Entered.Long(), d.By, reasons.Act(d.Act), sentence(d.Because))
 }
 
 func facts(c Client) []fact {
 	a := c.Assessment
 	out := []fact{{"Stage", stageText(a), ""}}
 	if a.Weeks > 0 {
-		out[0].More = fmt.Sprintf("%s done, %d asked for", count(a.Week, "week", "weeks"), a.Weeks)
+		out[0].More = fmt.Sprintf("%s done, %d needed", count(a.Week, "week", "weeks"), a.Weeks)
 	}
 	if n := len(c.Weeks); n > 0 {
 		w := c.Weeks[n-1]
@@ -198,7 +190,7 @@ func zonesCaption(weeks []record.Week) string {
 	if known == 0 {
 		return "No heart rate was recorded in the week to " + last.To.Long() + "."
 	}
-	return fmt.Sprintf("In the week to %s %d %% of the recorded time lay below the top of zone 1.",
+	return fmt.Sprintf("In the week to %s %d %% of the recorded time was below the top of zone 1.",
 		last.To.Long(), int(math.Round(100*float64(z.Under+z.Zone1)/float64(known))))
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"nextrung/internal/hindsight"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 )
 
@@ -31,7 +32,7 @@ func decisionRows(c Client) (out []decisionRow, older string) {
 	}
 	for _, e := range all {
 		d := e.Decision
-		row := decisionRow{Day: d.Entered.Long(), Act: sentenceCase(hindsight.ActWords(d.Act)), Because: sentence(d.Because), By: d.By, Came: e.Came}
+		row := decisionRow{Day: d.Entered.Long(), Act: sentenceCase(reasons.Act(d.Act)), Because: sentence(d.Because), By: d.By, Came: e.Came}
 		if d.Digest != (record.Decision{}).Digest {
 			row.Seal = d.Digest.Short()
 		}
@@ -42,7 +43,7 @@ func decisionRows(c Client) (out []decisionRow, older string) {
 			row.Act += " until " + d.To.Long()
 		}
 		if e.Agreement != hindsight.AsRecommended || e.Agreed != "as recommended" {
-			row.Agreed = sentence(strings.TrimPrefix(e.Agreed, hindsight.ActWords(d.Act)+" "))
+			row.Agreed = sentence(strings.TrimPrefix(e.Agreed, reasons.Act(d.Act)+" "))
 		} else {
 			row.Agreed = "As recommended."
 		}
@@ -79,5 +80,5 @@ func sealText(c Client) string {
 		return "No decision yet."
 	}
 	d := c.Past.Decisions[n-1].Decision
-	return fmt.Sprintf("Last decision (%s, %s) sealed %s; nextrung verify names the same.", hindsight.ActWords(d.Act), d.Entered.Long(), d.Digest)
+	return fmt.Sprintf("Last decision (%s, %s) sealed %s; nextrung verify names the same.", reasons.Act(d.Act), d.Entered.Long(), d.Digest)
 }

@@ -121,7 +121,7 @@ func (m *member) page(weeks int) reports.Client {
 		m.seal(p)
 		out.Record, out.Assessment, out.Weeks, out.Next = m.record, a, m.record.Weeks(on, weeks), &next
 		out.Past = hindsight.Back(hindsight.Known{On: on, Now: m.record}, p)
-		out.Assessment.Robustness = &record.Robustness{SameVerdict: 0.91, Draws: 400, HangsOn: "the sessions of the last three weeks"}
+		out.Assessment.Robustness = &record.Robustness{SameVerdict: 0.91, Draws: 400, DependsOn: progression.OnSessions}
 	}
 	return out
 }

@@ -2,16 +2,18 @@ package reports
 
 import (
 	"nextrung/internal/policy"
+	"nextrung/internal/progression"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"slices"
-	"strings"
 )
 
 // inShort is the answer before the long table: what speaks against a move and what cannot be told
 // come first, since they are what a trainer has to look at.
 type inShort struct {
-	Against, Untold, Watch []remark
-	For                    string
+	Against, Open, Watch []remark
+	For                  string
 }
 
 // remark is one rule in a line, with what has to be recorded where that would tell it.
@@ -24,59 +26,56 @@ func inShortOf(a record.Assessment) *inShort {
 	}
 	var s inShort
 	var pro []string
-	unmet := func(r record.Reason) bool { return r.Met != nil && !*r.Met }
-	heart := slices.ContainsFunc(a.Reasons, func(r record.Reason) bool { return r.Kind == policy.Evidence && unmet(r) })
+	heart := slices.ContainsFunc(a.Reasons, func(r record.Reason) bool { return r.Kind == policy.Evidence && r.IsUnmet() })
 	for _, kind := range []policy.Kind{policy.Gate, policy.StepBackRule, policy.Evidence, policy.Required, policy.Informative} {
 		for _, r := range a.Reasons {
 			switch {
 			case r.Kind != kind:
 			case kind == policy.Informative:
-				if unmet(r) {
-					s.Watch = append(s.Watch, remark{Name: sentenceCase(opposite(r.Rule)), Text: sentence(r.Text)})
+				if r.IsUnmet() {
+					s.Watch = append(s.Watch, remark{Name: wording.Capital(reasons.Against(r.Rule)), Text: reasons.Text(r.Says)})
 				}
 			case r.Met == nil:
-				if !slices.ContainsFunc(a.Lacking, func(l record.Lack) bool { return l.Rule == r.Rule }) {
-					s.Untold = append(s.Untold, remark{Name: sentenceCase(shortName(r.Rule)), Text: sentence(r.Text)})
+				if !a.Lacks(r.Rule) {
+					s.Open = append(s.Open, remark{Name: wording.Capital(reasons.Rule(r.Rule)), Text: reasons.Text(r.Says)})
 				}
 			case !*r.Met:
-				if r.Rule != "evidence" || !heart { // else the rules themselves stand here
-					x := remark{Name: sentenceCase(opposite(r.Rule)), Text: sentence(r.Text)}
+				if r.Rule != policy.EnoughEvidence || !heart { // else the rules themselves stand here
+					x := remark{Name: wording.Capital(reasons.Against(r.Rule)), Text: reasons.Text(r.Says)}
 					for _, l := range a.Against {
 						if l.Rule == r.Rule {
-							x.Needed = sentence(l.Needed)
+							x.Needed = reasons.Text(l.Needed)
 						}
 					}
 					s.Against = append(s.Against, x)
 				}
-			case r.Rule != "evidence" && (kind == policy.Evidence || kind == policy.Required):
-				pro = append(pro, shortName(r.Rule))
+			case r.Rule != policy.EnoughEvidence && (kind == policy.Evidence || kind == policy.Required):
+				pro = append(pro, reasons.Rule(r.Rule))
 			}
 		}
 	}
 	for i, l := range a.Lacking {
-		s.Untold = slices.Insert(s.Untold, i, remark{sentenceCase(shortName(l.Rule)), sentence(l.Text), sentence(l.Needed)})
+		s.Open = slices.Insert(s.Open, i, remark{wording.Capital(reasons.Rule(l.Rule)), reasons.Text(l.Says), reasons.Text(l.Needed)})
 	}
 	if len(pro) > 0 {
-		s.For = sentence(sentenceCase(list(pro)))
+		s.For = wording.Capital(wording.List(pro)) + "."
 	}
 	return &s
 }
 
-// summary is the sentence beside the verdict, without what the page says next to it anyway.
+// summary is what the assessment says in short, without what the page says beside it anyway: the verdict
+// itself, what is lacking, and what one of the rules says.
 func summary(c Client) string {
 	a := c.Assessment
-	s := a.Summary
-	if building(c) { // its first sentence stands beside the word
-		_, s, _ = strings.Cut(s, ". ")
-	}
-	for _, again := range []string{"See a doctor first. ", "Not assessable: ", "Cannot tell yet: ", "Not yet. "} {
-		s = strings.TrimPrefix(s, again)
+	said := a.Summary
+	if len(said) > 0 && (building(c) || slices.Contains([]record.Code{progression.DoctorFirst, progression.NotYet}, said[0].Code)) {
+		said = said[1:]
 	}
 	switch {
 	case is(a, record.NotAssessable) && len(a.Lacking) > 0:
 		return ""
-	case is(a, record.Hold) && slices.ContainsFunc(a.Reasons, func(r record.Reason) bool { return r.Text == s }):
+	case is(a, record.Hold) && len(said) == 1 && slices.ContainsFunc(a.Reasons, func(r record.Reason) bool { return r.Says.Equal(said[0]) }):
 		return ""
 	}
-	return sentence(s)
+	return reasons.Paragraph(said)
 }

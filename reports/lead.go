@@ -2,6 +2,7 @@ package reports
 
 import (
 	"fmt"
+	"nextrung/internal/policy"
 	"nextrung/internal/record"
 	"slices"
 )
@@ -63,7 +64,7 @@ func lead(c Client) string {
 	if a.Verdict == nil {
 		return ""
 	}
-	if speaksAgainst(a, "illness") {
+	if a.Unmet(policy.Illness) {
 		return "Get well first: rest until you have been without fever and other symptoms for 48 hours."
 	}
 	switch *a.Verdict {
@@ -150,5 +151,5 @@ func muchTooHard(c Client) bool {
 
 // feltHard says that by the client's own answers the sessions were too hard.
 func feltHard(c Client) bool {
-	return says(notesOf(c), "felt harder than it should") || speaksAgainst(c.Assessment, "effort") || speaksAgainst(c.Assessment, "bout-effort")
+	return says(notesOf(c), "felt harder than it should") || c.Assessment.Unmet(policy.Effort, policy.BoutEffort)
 }

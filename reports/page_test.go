@@ -20,6 +20,7 @@ import (
 	"nextrung/internal/policy"
 	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 	"nextrung/internal/workout"
@@ -34,12 +35,13 @@ func hostilePages(t *testing.T) map[string][]byte {
 	needRuntime(t)
 	c := avelin()
 	c.Record.Client.Name = hostile
-	c.Assessment.Summary, c.Assessment.Policy, c.Assessment.Robustness.HangsOn = hostile, hostile, hostile
-	c.Assessment.Cautions = []string{hostile}
-	c.Assessment.Lacking = []record.Lack{{Rule: hostile, Text: hostile, Needed: hostile}}
+	said := record.Fact{Code: record.Written, Args: record.Args{"text": hostile}}
+	c.Assessment.Summary, c.Assessment.Policy, c.Assessment.Robustness.DependsOn = record.Facts{said}, hostile, hostile
+	c.Assessment.Cautions = record.Facts{said}
+	c.Assessment.Lacking = []record.Lack{{Rule: hostile, Says: said, Needed: said}}
 	for i := range c.Assessment.Reasons {
 		r := &c.Assessment.Reasons[i]
-		r.Text, r.Source, r.Unit, r.Is = hostile, hostile, hostile, hostile
+		r.Says, r.Source, r.Unit, r.Is = said, hostile, hostile, hostile
 	}
 	c.Next.Notes = append(c.Next.Notes, hostile)
 	c.Record.Notes = append(c.Record.Notes, record.Note{Date: asOf, Text: hostile, Symptoms: []signs.Sign{hostile}})
@@ -226,7 +228,7 @@ func TestCautions(t *testing.T) {
 			t.Fatal(err)
 		}
 		for what, text := range map[string]string{"decision": words(d), "progress": words(p), "workout": words(k), "text": reports.ProgressText(c)} {
-			for _, want := range slices.Concat(signs.Cautions(), signs.StopSigns(), c.Assessment.Cautions) {
+			for _, want := range slices.Concat(signs.Cautions(), signs.StopSigns(), reasons.Texts(c.Assessment.Cautions)) {
 				if !strings.Contains(text, want) {
 					t.Errorf("%s of %s lacks %q", what, c.Record.Client.Name, want)
 				}

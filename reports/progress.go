@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"nextrung/internal/prescription"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 )
@@ -114,7 +115,7 @@ func beatsLead(c Client) bool { return !c.Record.Client.ByEffort() }
 
 // careOf puts what concerns this client before what concerns everybody.
 func careOf(a record.Assessment) care {
-	return care{Cautions: slices.Concat(a.Cautions, signs.Cautions()), StopSigns: signs.StopSigns()}
+	return care{Cautions: append(reasons.Texts(a.Cautions), signs.Cautions()...), StopSigns: signs.StopSigns()}
 }
 
 // known are the weeks from the first with a session on.

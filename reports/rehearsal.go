@@ -11,6 +11,8 @@ import (
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
 
+	"nextrung/internal/policy"
+	"nextrung/internal/reasons"
 	"nextrung/internal/rehearsal"
 )
 
@@ -131,8 +133,8 @@ func groupTable(groups []rehearsal.Group) table {
 // keptTable lists what stood between the ready and the move, the most frequent first.
 func keptTable(c rehearsal.Counts) table {
 	t := table{Head: []string{"Rule", "Of the weeks waited", "It alone"}}
-	for _, rule := range slices.SortedFunc(maps.Keys(c.By), func(a, b string) int { return cmp.Or(c.By[b]-c.By[a], strings.Compare(a, b)) }) {
-		t.Rows = append(t.Rows, []string{sentenceCase(shortName(rule)), percentOf(c.By[rule], c.Kept), percentOf(c.ByOnly[rule], c.Kept)})
+	for _, rule := range slices.SortedFunc(maps.Keys(c.By), func(a, b policy.ID) int { return cmp.Or(c.By[b]-c.By[a], cmp.Compare(a, b)) }) {
+		t.Rows = append(t.Rows, []string{sentenceCase(reasons.Rule(rule)), percentOf(c.By[rule], c.Kept), percentOf(c.ByOnly[rule], c.Kept)})
 	}
 	return t
 }
@@ -216,7 +218,7 @@ func curveChart(c rehearsal.Curve) (*chart, error) {
 		d.add(s, more)
 	}
 	option, err := d.option()
-	return &chart{ID: fmt.Sprintf("curve-%d-%s", c.Stage, c.Rule), Title: sentenceCase(shortName(c.Rule)), Caption: curveCaption(c), Size: "short", Option: option, Table: t,
+	return &chart{ID: fmt.Sprintf("curve-%d-%s", c.Stage, c.Rule), Title: sentenceCase(reasons.Rule(c.Rule)), Caption: curveCaption(c), Size: "short", Option: option, Table: t,
 		Keys: []key{{unreadyFill.Name, mark(`<path class="mark" d="M1 7H25"/><circle class="dot" cx="13" cy="7" r="4"/>`)}, {inTimeFill.Name, mark(`<path class="mark" stroke-dasharray="4 3" d="M1 7H25"/><rect class="dot" x="9" y="3" width="8" height="8"/>`)}}}, err
 }
 

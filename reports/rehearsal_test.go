@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"nextrung/internal/policy"
 	"nextrung/internal/rehearsal"
 	"nextrung/reports"
 )
@@ -17,7 +18,7 @@ func rehearsed() (rehearsal.Result, []rehearsal.Curve) {
 		return rehearsal.Counts{
 			Clients: 200, Stays: 300, Advanced: moved, AdvancedUnready: unready, Ready: 160, ReadyInTime: inTime, Trained: 80, TrainedInTime: 60,
 			MedianWait: &wait, Weeks: 3200, Ease: 128, AtSix: 200, NotAssessableSix: 10, DueUnready: 50, ForEffort: 40, ForTalk: 25,
-			Kept: 400, By: map[string]int{"minutes": 300, "effort": 200}, ByOnly: map[string]int{"minutes": 100},
+			Kept: 400, By: map[policy.ID]int{"minutes": 300, "effort": 200}, ByOnly: map[policy.ID]int{"minutes": 100},
 		}
 	}
 	tried := func(way rehearsal.Way, c rehearsal.Counts) rehearsal.Tried {

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"nextrung/internal/policy"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -116,17 +117,17 @@ func rosterRowOf(c Client) rosterRow {
 	name := c.Record.Client.Name
 	row := rosterRow{
 		Name: name, Decision: FileName("decision", name), Client: FileName("progress", name),
-		Icon: verdictIcon(a.Verdict), Word: verdictWord(a), More: verdictMore(c), Rungs: rungs(a.Stage), Stage: stageText(a),
+		Icon: verdictIcon(a.Verdict), Word: reasons.Standing(a), More: verdictMore(c), Rungs: rungs(a.Stage), Stage: stageText(a),
 		Weeks: count(a.Week, "week", "weeks"), Sessions: "none", Last: notRecorded, Doctor: is(a, record.Refer), Proposed: len(c.Proposed) > 0,
 	}
 	if len(a.Reasons) > 0 {
-		if row.For, row.Against = speaks(a.Reasons); row.Doctor {
+		if row.For, row.Against = weighs(a.Reasons); row.Doctor {
 			row.For, row.Trained = "", trainedAfter(c)
 		}
 	}
 	var lacks []string
 	for _, l := range a.Lacking {
-		lacks = append(lacks, shortName(l.Rule))
+		lacks = append(lacks, reasons.Rule(l.Rule))
 	}
 	if is(a, record.NotAssessable) && len(lacks) > 0 {
 		row.Lacking = some(lacks)
@@ -145,18 +146,18 @@ func rosterRowOf(c Client) rosterRow {
 	return row
 }
 
-// speaks names what speaks for and against a move in one line each: the heart rate first, since the
+// weighs names what is in favour of and against a move in one line each: the heart rate first, since the
 // rest can be seen at a glance.
-func speaks(reasons []record.Reason) (for_, against string) {
+func weighs(all []record.Reason) (for_, against string) {
 	var pro, con []string
 	for _, kind := range []policy.Kind{policy.Gate, policy.StepBackRule, policy.Evidence, policy.Required} {
-		for _, r := range reasons {
+		for _, r := range all {
 			switch {
-			case r.Kind != kind || r.Met == nil || r.Rule == "evidence":
+			case r.Kind != kind || r.Met == nil || r.Rule == policy.EnoughEvidence:
 			case !*r.Met:
-				con = append(con, opposite(r.Rule))
+				con = append(con, reasons.Against(r.Rule))
 			case kind == policy.Evidence || kind == policy.Required:
-				pro = append(pro, shortName(r.Rule))
+				pro = append(pro, reasons.Rule(r.Rule))
 			}
 		}
 	}

@@ -9,6 +9,8 @@ import (
 	"github.com/go-echarts/go-echarts/v2/opts"
 	"github.com/go-echarts/go-echarts/v2/types"
 
+	"nextrung/internal/policy"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -24,30 +26,30 @@ type behind struct {
 
 // drawn are the rules whose values are worth a chart of their own. Those of the others stand in the
 // charts of the weeks and in the list of sessions.
-var drawn = map[string]behind{
-	"sessions":          {"sessions a week", true, 1, "weeks", "weeks"},
-	"minutes":           {"min a week", true, 10, "weeks", "weeks"},
-	"longest":           {"min", true, 5, "", "sessions"},
-	"effort":            {"RPE", true, 1, "", "sessions"},
-	"bout-effort":       {"RPE", true, 1, "", "sessions"},
-	"longer-bouts":      {"s", false, 30, "", "sessions"},
-	"interval-sessions": {"% of the bouts", false, 10, "", "sessions"},
-	"zone":              {"% of the main part", true, 5, "", "sessions"},
-	"steady":            {"bpm/10 min", true, 0.5, "sessions", "sessions"},
-	"check-session":     {"bpm", true, 1, "", "sessions"},
-	"fall":              {"bpm", false, 1, "", "sessions"},
-	"same-effort":       {"bpm", false, 1, "", "sessions"},
-	"back-in-zone":      {"% of bouts", true, 5, "", "sessions"},
-	"creep":             {"bpm", true, 1, "sessions", "sessions"},
-	"resting":           {"bpm", false, 1, "", "mornings"},
+var drawn = map[policy.ID]behind{
+	policy.Sessions:         {"sessions a week", true, 1, "weeks", "weeks"},
+	policy.Minutes:          {"min a week", true, 10, "weeks", "weeks"},
+	policy.Longest:          {"min", true, 5, "", "sessions"},
+	policy.Effort:           {"RPE", true, 1, "", "sessions"},
+	policy.BoutEffort:       {"RPE", true, 1, "", "sessions"},
+	policy.LongerBouts:      {"s", false, 30, "", "sessions"},
+	policy.IntervalSessions: {"% of the bouts", false, 10, "", "sessions"},
+	policy.Zone:             {"% of the main part", true, 5, "", "sessions"},
+	policy.Steady:           {"bpm/10 min", true, 0.5, "sessions", "sessions"},
+	policy.CheckSession:     {"bpm", true, 1, "", "sessions"},
+	policy.Fall:             {"bpm", false, 1, "", "sessions"},
+	policy.SameEffort:       {"bpm", false, 1, "", "sessions"},
+	policy.BackInZone:       {"% of bouts", true, 5, "", "sessions"},
+	policy.Creep:            {"bpm", true, 1, "sessions", "sessions"},
+	policy.Resting:          {"bpm", false, 1, "", "mornings"},
 }
 
 // unixDay turns a date into days since 1970, as the day function of bundle/entry.js expects.
 func unixDay(d workout.Date) int { return int(d.Time().Unix() / 86400) }
 
 // ruleCharts draws the values behind each rule that has at least two, the rules that are met apart.
-func ruleCharts(reasons []record.Reason) (open, met []*chart, err error) {
-	for i, r := range reasons {
+func ruleCharts(all []record.Reason) (open, met []*chart, err error) {
+	for i, r := range all {
 		b, ok := drawn[r.Rule]
 		if !ok || len(r.Points) < 2 {
 			continue
@@ -71,15 +73,15 @@ func ruleChart(id string, r record.Reason, b behind) (*chart, error) {
 		AxisLabel: &opts.AxisLabel{Formatter: types.FuncStr("$day")}}
 	d := newDrawing(x, opts.YAxis{Type: "value", Name: b.unit}, "days:"+b.unit)
 	d.base.GridList = []opts.Grid{{Left: "44", Right: "14", Top: "34", Bottom: "28"}} // the axis has no name
-	t := table{Head: []string{"Day", sentenceCase(shortName(r.Rule))}}
+	t := table{Head: []string{"Day", sentenceCase(reasons.Rule(r.Rule))}}
 	var data []opts.LineData
 	low, high := r.Points[0].Value, r.Points[0].Value
 	for _, p := range r.Points {
 		data = append(data, opts.LineData{Value: []any{unixDay(p.Date), math.Round(10*p.Value) / 10}})
-		t.Rows = append(t.Rows, []string{p.Date.Long(), inUnit(p.Value, b.unit)})
+		t.Rows = append(t.Rows, []string{p.Date.Long(), reasons.InUnit(p.Value, b.unit)})
 		low, high = min(low, p.Value), max(high, p.Value)
 	}
-	line := charts.SingleSeries{Name: shortName(r.Rule), Type: "line", Data: data, Symbol: "circle", SymbolSize: 8,
+	line := charts.SingleSeries{Name: reasons.Rule(r.Rule), Type: "line", Data: data, Symbol: "circle", SymbolSize: 8,
 		LineStyle: &opts.LineStyle{Color: "var(--z2)", Width: 2},
 		ItemStyle: &opts.ItemStyle{Color: "var(--accent)", BorderColor: "var(--page)", BorderWidth: 1.5}}
 	more := map[string]any{}
@@ -101,7 +103,7 @@ func ruleChart(id string, r record.Reason, b behind) (*chart, error) {
 	d.scaleY(from, to, step)
 	d.add(line, more)
 	option, err := d.option()
-	return &chart{ID: id, Title: sentenceCase(shortName(r.Rule)), Caption: caption, Size: "short", Option: option, Table: t}, err
+	return &chart{ID: id, Title: sentenceCase(reasons.Rule(r.Rule)), Caption: caption, Size: "short", Option: option, Table: t}, err
 }
 
 func thresholdLine(r record.Reason) *opts.MarkLines {
@@ -146,13 +148,13 @@ func axis(low, high, least float64) (from, to, step float64) {
 // ruleCaption says what to see: the first and the last value, and how many lie on the asked side.
 func ruleCaption(r record.Reason, b behind) string {
 	first, last := r.Points[0], r.Points[len(r.Points)-1]
-	text := fmt.Sprintf("%s on %s, %s on %s.", inUnit(first.Value, b.unit), first.Date.Short(), inUnit(last.Value, b.unit), last.Date.Short())
-	if r.Threshold == nil || !b.asked || r.Rule == "longest" {
+	text := fmt.Sprintf("%s on %s, %s on %s.", reasons.InUnit(first.Value, b.unit), first.Date.Short(), reasons.InUnit(last.Value, b.unit), last.Date.Short())
+	if r.Threshold == nil || !b.asked || r.Rule == policy.Longest {
 		return text
 	}
 	n := 0
 	for _, p := range r.Points {
-		if r.Is == "at most" && p.Value <= *r.Threshold || r.Is == "at least" && p.Value >= *r.Threshold {
+		if policy.Within(p.Value, r.Is, *r.Threshold) {
 			n++
 		}
 	}

@@ -46,7 +46,7 @@ func showEntry(s *surroundings, e hindsight.Entry) {
 	s.say("    %s", sentence(e.Agreed))
 	s.say("    Known that day: %s", e.Assessed.Summary)
 	for _, w := range e.Assessed.Reasons {
-		if !strings.Contains(e.Assessed.Summary, w.Text) {
+		if !w.Summed {
 			s.say("      %s: %s", w.Rule, w.Text)
 		}
 	}

@@ -11,6 +11,7 @@ import (
 
 	"nextrung/internal/coach"
 	"nextrung/internal/policy"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -61,8 +62,8 @@ func (policyShow) Help() string {
 }
 
 func (c *policyShow) Run(cli *commands, s *surroundings) error {
-	if c.Rule != "" && !slices.Contains(policy.RuleIDs(), c.Rule) {
-		return misuse("there is no rule %q; the rules are %s", c.Rule, strings.Join(policy.RuleIDs(), ", "))
+	if c.Rule != "" && !slices.Contains(policy.RuleIDs(), policy.ID(c.Rule)) {
+		return misuse("there is no rule %q; the rules are %s", c.Rule, policy.Listed(policy.RuleIDs()))
 	}
 	file, text, err := cli.policyInUse()
 	if err != nil {
@@ -74,7 +75,7 @@ func (c *policyShow) Run(cli *commands, s *surroundings) error {
 	}
 	all := p.Explain()
 	if c.Rule != "" {
-		all = slices.DeleteFunc(all, func(e policy.Explanation) bool { return e.Rule != c.Rule })
+		all = slices.DeleteFunc(all, func(e policy.Explanation) bool { return e.Rule != policy.ID(c.Rule) })
 	}
 	if c.JSON {
 		return s.printJSON(struct {
@@ -111,6 +112,9 @@ func printRule(s *surroundings, e policy.Explanation) {
 	s.say("  kind      %s: %s", e.Kind, e.Does)
 	s.say("  stages    %s", strings.Trim(fmt.Sprint(e.Stages), "[]"))
 	s.say("  source    %s", e.Source)
+	if e.FromMemory != "" {
+		s.say("            from memory: %s", e.FromMemory)
+	}
 }
 
 // keyed writes a number or text of a rule with its key.
@@ -131,7 +135,7 @@ type checkedPolicy struct {
 }
 
 func (policyCheck) Help() string {
-	return "Examples:\n  nextrung policy check\n  nextrung policy check my-policy.toml\n\nExit code 1: the file cannot be used; line and column say where. Numbers that can stand but make a rule meaningless or contradict another are told and leave the exit code 0."
+	return "Examples:\n  nextrung policy check\n  nextrung policy check my-policy.toml\n\nExit code 1: the file cannot be used; line and column say where. Numbers that can stand but make a rule meaningless or contradict another are listed and leave the exit code 0."
 }
 
 func (c *policyCheck) Run(cli *commands, s *surroundings) error {
@@ -163,7 +167,7 @@ func (c *policyCheck) Run(cli *commands, s *surroundings) error {
 	}
 	doubts := p.Doubts()
 	for _, d := range doubts {
-		s.say("%s: line %d, column %d: rule %q, %s: %s", c.File, d.Line, d.Column, d.Rule, d.Key, d.Text)
+		s.say("%s: %s: rule %q, %s: %s", c.File, d.Position, d.Rule, d.Key, d.Text)
 	}
 	if len(doubts) == 0 {
 		s.say("%s can be used: %d rules, nothing doubtful, %.14s", c.File, len(p.Rules), p.Digest())
@@ -224,7 +228,7 @@ func printChanges(s *surroundings, changes []policy.Change) {
 	for _, ch := range changes {
 		way := ""
 		if ch.Way != "" {
-			way = " (" + ch.Way + ")"
+			way = " (" + string(ch.Way) + ")"
 		}
 		s.say("  %s: %s instead of %s%s", ch.Rule, keyed(ch.Key, ch.Is), ch.Was, way)
 	}
@@ -237,15 +241,15 @@ func printTrials(s *surroundings, on workout.Date, trials []coach.Trial) error {
 			changed++
 		}
 	}
-	s.say("\n%d of %s would be told something else as of %s; nothing is stored", changed, several(len(trials), "client"), on.Long())
+	s.say("\nThe verdict would change for %d of %s as of %s; nothing is stored", changed, several(len(trials), "client"), on.Long())
 	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "\nCLIENT\tSTAGE\tNOW\tWOULD BE\tRULES TOLD OTHERWISE")
+	fmt.Fprintln(t, "\nCLIENT\tSTAGE\tNOW\tWOULD BE\tRULES THAT DIFFER")
 	for _, x := range trials {
 		would := "the same"
 		if x.Changed {
 			would = strings.ToUpper(outcomeWord(x.Would))
 		}
-		fmt.Fprintf(t, "%s\t%d\t%s\t%s\t%s\n", x.Client, x.Stage, outcomeWord(x.Now), would, toldOtherwise(x.By))
+		fmt.Fprintf(t, "%s\t%d\t%s\t%s\t%s\n", x.Client, x.Stage, outcomeWord(x.Now), would, differing(x.By))
 	}
 	if err := t.Flush(); err != nil || changed == 0 {
 		return err
@@ -268,14 +272,11 @@ func outcomeWord(o coach.Outcome) string {
 	return standingWord(record.Assessment{Verdict: o.Verdict, Plan: o.Plan, To: o.To})
 }
 
-// toldOtherwise writes rules with what they say now and would say: "minutes yes -> no".
-func toldOtherwise(by []coach.Told) string {
-	word := func(met *bool) string {
-		return strings.ReplaceAll(metWord(met), " ", "-")
-	}
+// differing writes rules with what they say now and would say: "minutes: met -> not met".
+func differing(by []coach.Told) string {
 	var out []string
 	for _, b := range by {
-		out = append(out, fmt.Sprintf("%s %s -> %s", b.Rule, word(b.Now), word(b.Would)))
+		out = append(out, fmt.Sprintf("%s: %s -> %s", b.Rule, reasons.Result(b.Now), reasons.Result(b.Would)))
 	}
 	if len(out) == 0 {
 		return "-"

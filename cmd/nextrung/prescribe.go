@@ -2,10 +2,10 @@ package main
 
 import (
 	"context"
-	"slices"
 	"strconv"
 
 	"nextrung/internal/coach"
+	"nextrung/internal/policy"
 	"nextrung/internal/prescription"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
@@ -100,9 +100,6 @@ func printWeek(s *surroundings, w prescription.Week, a record.Assessment) {
 
 // toDo says what has to happen before a client without sessions gets some.
 func toDo(w prescription.Week, a record.Assessment) string {
-	unmet := func(rule string) bool {
-		return slices.ContainsFunc(a.Reasons, func(r record.Reason) bool { return r.Rule == rule && r.Met != nil && !*r.Met })
-	}
 	name := strconv.Quote(w.Client)
 	switch {
 	case a.State == record.Finished:
@@ -111,11 +108,11 @@ func toDo(w prescription.Week, a record.Assessment) string {
 		return "When the client is back: nextrung decide " + name + " resume --because TEXT --by WHO"
 	case *a.Verdict == record.Refer || w.Decided == record.DoRefer:
 		return "After the visit to the doctor enter the dated clearance: nextrung client set " + name + " --clearance DATE"
-	case unmet("adult"):
+	case a.Unmet(policy.Adult):
 		return "Nobody under 18 gets a plan from here: licensed practice decides how they train."
 	case a.Stage == 0:
 		return "Set where the client begins: nextrung client set " + name + " --stage 1 --since DATE"
-	case slices.ContainsFunc(a.Lacking, func(l record.Lack) bool { return l.Rule == "screening" }):
+	case a.Lacks(policy.Screening):
 		return "Enter the answers: nextrung client set " + name + " --screened DATE --active yes|no --disease none|... --signs none|... --medicine none|..."
 	}
 	return "See the reasons: nextrung assess " + name + " --as-of " + w.Made.String()

@@ -127,21 +127,21 @@ func printCurves(s *surroundings, curves []rehearsal.Curve) error {
 // vary prints one line for each threshold of a rule.
 func (c *rehearseCommand) vary(ctx context.Context, s *surroundings, o rehearsal.Options) error {
 	rule, list, ok := strings.Cut(c.Vary, "=")
-	if !ok || !slices.Contains(policy.RuleIDs(), rule) {
-		return misuse("--vary %q: write a rule and its thresholds, like effort=12,13,14; rules are %s", c.Vary, strings.Join(policy.RuleIDs(), ", "))
+	if !ok || !slices.Contains(policy.RuleIDs(), policy.ID(rule)) {
+		return misuse("--vary %q: write a rule and its thresholds, like effort=12,13,14; rules are %s", c.Vary, policy.Listed(policy.RuleIDs()))
 	}
 	values, err := numbers("--vary", list, 1+strings.Count(list, ","))
 	if err != nil {
 		return err
 	}
-	all, err := rehearsal.Vary(ctx, o, rule, values, s.bar("rehearsing"))
+	all, err := rehearsal.Vary(ctx, o, policy.ID(rule), values, s.bar("rehearsing"))
 	if err != nil {
 		return err
 	}
 	if c.JSON {
 		return s.printJSON(all)
 	}
-	s.say("%d invented clients, %d weeks, seed %d: the policy with other thresholds of %s (now %g)\n", o.Clients, o.Weeks, o.Seed, rule, *o.Policy.Rule(rule).Threshold)
+	s.say("%d invented clients, %d weeks, seed %d: the policy with other thresholds of %s (now %g)\n", o.Clients, o.Weeks, o.Seed, rule, *o.Policy.Rule(policy.ID(rule)).Threshold)
 	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintln(t, "threshold"+columns)
 	for _, v := range all {
@@ -219,7 +219,7 @@ func printKept(s *surroundings, c rehearsal.Counts) {
 	if c.Kept == 0 {
 		return
 	}
-	rules := slices.SortedFunc(maps.Keys(c.By), func(a, b string) int { return cmp.Or(c.By[b]-c.By[a], strings.Compare(a, b)) })
+	rules := slices.SortedFunc(maps.Keys(c.By), func(a, b policy.ID) int { return cmp.Or(c.By[b]-c.By[a], cmp.Compare(a, b)) })
 	var parts []string
 	for _, rule := range rules {
 		parts = append(parts, fmt.Sprintf("%s %s (alone %s)", rule, shareOf(c.By[rule], c.Kept), shareOf(c.ByOnly[rule], c.Kept)))

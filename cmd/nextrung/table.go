@@ -9,29 +9,15 @@ import (
 	"text/tabwriter"
 
 	"nextrung/internal/coach"
-	"nextrung/internal/policy"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
-// verdictWord is a verdict as people read it.
-func verdictWord(v record.Verdict) string {
-	switch v {
-	case record.Refer:
-		return "refer: see a doctor first"
-	case record.NotAssessable:
-		return "not assessable: cannot tell yet"
-	}
-	return strings.ReplaceAll(string(v), "-", " ")
-}
-
 // standingWord is the verdict, or the state of somebody who has none.
 func standingWord(a record.Assessment) string {
-	if a.Verdict == nil {
-		return string(a.State)
-	}
-	word := verdictWord(*a.Verdict)
+	word := reasons.Standing(a)
 	if a.Plan != nil {
 		word += " (" + string(*a.Plan) + ")"
 	}
@@ -55,7 +41,7 @@ func printRoster(s *surroundings, on workout.Date, standings []coach.Standing) e
 		if week.Plan != nil {
 			sessions += fmt.Sprintf(" of %d", week.Plan.Sessions)
 		}
-		fmt.Fprintf(t, "%s\t%d\t%d\t%s\t%s\t%s\t%s\n", a.Client, a.Stage, a.Week, standingWord(a), sessions, lastRecording(st.Record), shorten(a.Summary, 90))
+		fmt.Fprintf(t, "%s\t%d\t%d\t%s\t%s\t%s\t%s\n", a.Client, a.Stage, a.Week, standingWord(a), sessions, lastRecording(st.Record), shorten(reasons.Paragraph(a.Summary), 90))
 	}
 	if err := t.Flush(); err != nil {
 		return err
@@ -94,60 +80,40 @@ func shorten(s string, n int) string {
 // printAssessment prints the verdict and every rule behind it.
 func printAssessment(s *surroundings, a record.Assessment) {
 	s.say("%s, stage %d, as of %s: %s", a.Client, a.Stage, a.AsOf.Long(), strings.ToUpper(standingWord(a)))
-	if a.Summary != "" {
-		s.say("%s", a.Summary)
+	for _, text := range []string{reasons.Paragraph(a.Summary), reasons.Robustness(a.Robustness)} {
+		if text != "" {
+			s.say("%s", text)
+		}
 	}
-	if r := a.Robustness; r != nil {
-		s.say("In %.0f of 100 repetitions with the inputs varied within their errors the verdict stays; it hangs on %s.", 100*r.SameVerdict, r.HangsOn)
-	}
-	kinds := []struct {
-		kind  policy.Kind
-		title string
-	}{
-		{policy.Gate, "Before anything else"}, {policy.Required, "Required"}, {policy.Evidence, "Evidence from heart rate"},
-		{policy.StepBackRule, "Easier week or step back"}, {policy.Informative, "For information"},
-	}
-	for _, k := range kinds {
+	for _, k := range reasons.Kinds {
 		first := true
 		for _, r := range a.Reasons {
-			if r.Kind != k.kind {
+			if r.Kind != k {
 				continue
 			}
 			if first {
-				s.say("\n%s", k.title)
+				s.say("\n%s", reasons.Kind(k))
 				first = false
 			}
-			s.say("  %-12s %-18s %s", met(r), r.Rule, r.Text)
+			s.say("  %-20s%-18s %s", reasons.Result(r.Met), r.Rule, reasons.Text(r.Says))
 		}
 	}
 	if len(a.Against) > 0 {
 		s.say("\nWhat would change it")
 		for _, l := range a.Against {
-			s.say("  %s: %s", l.Rule, l.Needed)
+			s.say("  %s: %s", l.Rule, reasons.Text(l.Needed))
 		}
 	}
 	if len(a.Lacking) > 0 {
 		s.say("\nLacking")
 		for _, l := range a.Lacking {
-			s.say("  %s: %s", l.Rule, l.Needed)
+			s.say("  %s: %s", l.Rule, reasons.Text(l.Needed))
 		}
 	}
 	s.say("\nCautions")
-	for _, c := range slices.Concat(a.Cautions, signs.Cautions(), signs.StopSigns()) {
+	for _, c := range slices.Concat(reasons.Texts(a.Cautions), signs.Cautions(), signs.StopSigns()) {
 		s.say("  %s", c)
 	}
-}
-
-func met(r record.Reason) string { return metWord(r.Met) }
-
-func metWord(met *bool) string {
-	switch {
-	case met == nil:
-		return "cannot tell"
-	case *met:
-		return "yes"
-	}
-	return "no"
 }
 
 // fileAddress writes a path as an address that a browser opens.

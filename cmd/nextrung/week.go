@@ -6,6 +6,7 @@ import (
 
 	"nextrung/internal/coach"
 	"nextrung/internal/hindsight"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 	"nextrung/reports"
@@ -53,7 +54,7 @@ func (c *weekCommand) Run(ctx context.Context, cli *commands, s *surroundings) e
 	}
 	if c.JSON {
 		for _, st := range standings {
-			if err := s.printJSON(st.Assessment); err != nil {
+			if err := s.printJSON(reasons.Write(st.Assessment)); err != nil {
 				return err
 			}
 		}
@@ -122,7 +123,7 @@ func (c *assessCommand) Run(ctx context.Context, cli *commands, s *surroundings)
 		return err
 	}
 	if c.JSON {
-		return s.printJSON(lookedBackOn{a, changed})
+		return s.printJSON(lookedBackOn{reasons.Write(a), changed})
 	}
 	printAssessment(s, a)
 	if c.Late {
@@ -149,7 +150,7 @@ func (c *assessCommand) Run(ctx context.Context, cli *commands, s *surroundings)
 
 // lookedBackOn is what `assess --json` prints: the assessment, and what changed after it.
 type lookedBackOn struct {
-	record.Assessment
+	reasons.Written
 	Changed *hindsight.Changed `json:"changed_afterwards,omitempty"`
 }
 
@@ -187,7 +188,7 @@ func (c *decideCommand) Run(ctx context.Context, cli *commands, s *surroundings)
 	}
 	verdict := "no verdict"
 	if d.Verdict != nil {
-		verdict = verdictWord(*d.Verdict)
+		verdict = reasons.Verdict(*d.Verdict)
 	}
 	if d.Act == record.DoAdvance && (d.Verdict == nil || *d.Verdict != record.Advance) {
 		s.warn("moved up although the policy does not say so (%s); the reasons are in `nextrung assess %q --as-of %s`, and `decide %q hold` of the same day takes it back", verdict, c.Name, d.Entered, c.Name)

@@ -124,7 +124,7 @@ func (r accuracyRow) standing(t *testing.T) string {
 	switch {
 	case r.rule == "":
 		return "**informative**, no rule rests on it"
-	case policy.Default().Rule(r.rule).Kind == policy.Informative:
+	case policy.Default().Rule(policy.ID(r.rule)).Kind == policy.Informative:
 		return "**informative**"
 	case r.kept == "":
 		t.Errorf("%s: told in fewer than half of the real recordings, and the rule %q decides by it", r.name, r.rule)

@@ -12,6 +12,7 @@ import (
 	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/recording"
 	"nextrung/internal/workout"
@@ -127,7 +128,7 @@ func said(a record.Assessment) record.Verdict {
 // explain lists the reasons of an assessment for a failed test.
 func explain(a record.Assessment) string {
 	var b strings.Builder
-	b.WriteString(a.AsOf.String() + " stage " + string(rune('0'+a.Stage)) + ": " + string(said(a)) + ": " + a.Summary + "\n")
+	b.WriteString(a.AsOf.String() + " stage " + string(rune('0'+a.Stage)) + ": " + string(said(a)) + ": " + reasons.Paragraph(a.Summary) + "\n")
 	for _, r := range a.Reasons {
 		met := "not assessable"
 		if r.Met != nil && *r.Met {
@@ -135,10 +136,10 @@ func explain(a record.Assessment) string {
 		} else if r.Met != nil {
 			met = "not met"
 		}
-		b.WriteString("  " + string(r.Kind) + " " + r.Rule + ": " + met + ": " + r.Text + "\n")
+		b.WriteString("  " + string(r.Kind) + " " + string(r.Rule) + ": " + met + ": " + reasons.Text(r.Says) + "\n")
 	}
 	for _, l := range a.Lacking {
-		b.WriteString("  lacking " + l.Rule + ": " + l.Text + ": " + l.Needed + "\n")
+		b.WriteString("  lacking " + string(l.Rule) + ": " + reasons.Text(l.Says) + ": " + reasons.Text(l.Needed) + "\n")
 	}
 	return b.String()
 }
@@ -165,7 +166,7 @@ func TestWhatTheCrewIsTold(t *testing.T) {
 			s := seasonOf(t, m.name())
 			if testing.Verbose() {
 				for _, a := range s.assessments[:len(s.assessments)-1] {
-					t.Log(a.AsOf, a.Stage, said(a), a.Summary)
+					t.Log(a.AsOf, a.Stage, said(a), reasons.Paragraph(a.Summary))
 				}
 			}
 			if got := said(s.last()); got != want[m.name()] {
@@ -199,8 +200,8 @@ func TestJaskelWasMovedTooEarly(t *testing.T) {
 func TestOndrelIsNeverSlowedDown(t *testing.T) {
 	s := seasonOf(t, "Ondrel")
 	for _, r := range s.last().Reasons {
-		if r.Rule == "fall" && (r.Observed == nil || *r.Observed < 3) || r.Rule == "same-effort" && (r.Observed == nil || *r.Observed > -5) {
-			t.Errorf("no faster fall and lower heart rate at the same effort: %s", r.Text)
+		if r.Rule == policy.Fall && (r.Observed == nil || *r.Observed < 3) || r.Rule == policy.SameEffort && (r.Observed == nil || *r.Observed > -5) {
+			t.Errorf("no faster fall and lower heart rate at the same effort: %s", reasons.Text(r.Says))
 		}
 	}
 	for _, a := range s.assessments {
@@ -230,7 +231,7 @@ func TestPavorIsToldWhatToRecord(t *testing.T) {
 		t.Fatalf("nothing named: %s", explain(a))
 	}
 	for _, l := range a.Lacking {
-		if l.Needed == "" {
+		if l.Needed.Code == "" {
 			t.Errorf("%s says nothing of what is needed", l.Rule)
 		}
 	}

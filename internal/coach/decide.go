@@ -9,6 +9,7 @@ import (
 	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -81,7 +82,7 @@ func (c *Coach) graveSince(ctx context.Context, client string, on workout.Date, 
 	}
 	a := progression.Assess(c.Policy, last, now)
 	if a.Doubt() != nil || a.GraveSign() != nil {
-		return fmt.Errorf("%w: entered since %s: %s", ErrRefer, on.Long(), a.Summary)
+		return fmt.Errorf("%w: entered since %s: %s", ErrRefer, on.Long(), reasons.Paragraph(a.Summary))
 	}
 	return nil
 }
@@ -103,12 +104,12 @@ func inOrder(r record.Record, d record.Decision) error {
 func stageAfter(act record.Act, a record.Assessment) (int, error) {
 	if act == record.DoAdvance || act == record.DoResume {
 		if a.Verdict != nil && *a.Verdict == record.Refer {
-			return 0, fmt.Errorf("%w: %s; after the visit enter the dated clearance with `nextrung client set %q --clearance DATE`",
-				ErrRefer, strings.TrimSuffix(a.Summary, "."), a.Client)
+			return 0, fmt.Errorf("%w: %s After the visit enter the dated clearance with `nextrung client set %q --clearance DATE`",
+				ErrRefer, reasons.Paragraph(a.Summary), a.Client)
 		}
 		if len(a.Unanswered) > 0 {
 			q := a.Unanswered[0]
-			return 0, fmt.Errorf("%w: %s Ask, and enter the answer as `nextrung note --client %q --date %s --symptoms SIGN` or `--symptoms none`", ErrRefer, a.Summary, a.Client, q.On)
+			return 0, fmt.Errorf("%w: %s Ask, and enter the answer as `nextrung note --client %q --date %s --symptoms SIGN` or `--symptoms none`", ErrRefer, reasons.Paragraph(a.Summary), a.Client, q.On)
 		}
 	}
 	switch act {

@@ -9,6 +9,7 @@ import (
 	"nextrung/internal/physiology"
 	"nextrung/internal/policy"
 	"nextrung/internal/proposal"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 	"nextrung/internal/simulate"
@@ -38,21 +39,23 @@ func TestOrsaWhoseZonesAreTooHigh(t *testing.T) {
 	notFailing := func(t *testing.T, s coach.Standing) {
 		for _, r := range s.Assessment.Reasons {
 			if r.Kind == policy.StepBackRule && isUnmet(r) {
-				t.Errorf("%s asks for less: %s", r.Rule, r.Text)
+				t.Errorf("%s asks for less: %s", r.Rule, reasons.Text(r.Says))
 			}
 		}
 	}
 	// The heart rate alone would let her go on; effort and talk do not, and the zone is doubted, not she.
 	heartAlone := func(t *testing.T, s coach.Standing) {
 		notFailing(t, s)
-		if !slices.ContainsFunc(s.Assessment.Against, func(l record.Lack) bool { return strings.Contains(l.Needed, "talk and effort overrule the zones") }) {
+		if !slices.ContainsFunc(s.Assessment.Against, func(l record.Lack) bool {
+			return strings.Contains(reasons.Text(l.Needed), "talk and effort overrule the zones")
+		}) {
 			t.Errorf("nothing doubts the zones: %+v", s.Assessment.Against)
 		}
 		if r := reason(t, s.Assessment, "zone"); !isMet(r) {
-			t.Errorf("she keeps to the beats: %s", r.Text)
+			t.Errorf("she keeps to the beats: %s", reasons.Text(r.Says))
 		}
 		if r := reason(t, s.Assessment, "effort"); !isUnmet(r) {
-			t.Errorf("she finds them hard: %s", r.Text)
+			t.Errorf("she finds them hard: %s", reasons.Text(r.Says))
 		}
 	}
 	lower := []proposal.Kind{proposal.TopOfZone1}
@@ -81,7 +84,7 @@ func TestOrsaWhoseZonesAreTooHigh(t *testing.T) {
 				sees: func(t *testing.T, s coach.Standing) {
 					heartAlone(t, s)
 					if r := reason(t, s.Assessment, "evidence"); !isMet(r) {
-						t.Errorf("the heart rate is fine by itself: %s", r.Text)
+						t.Errorf("the heart rate is fine by itself: %s", reasons.Text(r.Says))
 					}
 				},
 				sets: func(c *record.Client, monday workout.Date) {
@@ -129,7 +132,7 @@ func TestDorricWhoseZonesAreTooLow(t *testing.T) {
 	byHimself := func(_ int, o *lived) { o.Hold = body.Load(workout.Run, 146) }
 	noFall := func(t *testing.T, s coach.Standing) {
 		if r := reason(t, s.Assessment, "fall"); r.Met != nil || r.Observed != nil {
-			t.Errorf("a wrist sensor tells no fall: %s", r.Text)
+			t.Errorf("a wrist sensor tells no fall: %s", reasons.Text(r.Says))
 		}
 	}
 	locked := "2026-03-18"
@@ -147,7 +150,9 @@ func TestDorricWhoseZonesAreTooLow(t *testing.T) {
 				lives: byHimself, verdict: record.Hold, plan: record.Repeat, because: "Building, week 1 of 4",
 				sees: func(t *testing.T, s coach.Standing) {
 					noFall(t, s)
-					if !slices.ContainsFunc(s.Assessment.Against, func(l record.Lack) bool { return strings.Contains(l.Needed, "check what the zones rest on") }) {
+					if !slices.ContainsFunc(s.Assessment.Against, func(l record.Lack) bool {
+						return strings.Contains(reasons.Text(l.Needed), "check what the zones rest on")
+					}) {
 						t.Errorf("nothing doubts the zones: %+v", s.Assessment.Against)
 					}
 				},
@@ -175,7 +180,7 @@ func TestDorricWhoseZonesAreTooLow(t *testing.T) {
 						}
 						for _, r := range s.Assessment.Reasons {
 							if r.Kind == policy.Evidence && slices.Contains(r.Workouts, x.ID) {
-								t.Errorf("the locked run decides in %s: %s", r.Rule, r.Text)
+								t.Errorf("the locked run decides in %s: %s", r.Rule, reasons.Text(r.Says))
 							}
 						}
 					}
@@ -253,15 +258,15 @@ func TestMaelisWithFluAndHeat(t *testing.T) {
 		o.DayBPM, o.Skip = 6, 99
 	}
 	notTired := func(t *testing.T, s coach.Standing) {
-		for _, rule := range []string{"tiredness", "failed-sessions", "tiredness-again"} {
+		for _, rule := range []policy.ID{"tiredness", "failed-sessions", "tiredness-again"} {
 			if r := reason(t, s.Assessment, rule); isUnmet(r) {
-				t.Errorf("%s: %s", rule, r.Text)
+				t.Errorf("%s: %s", rule, reasons.Text(r.Says))
 			}
 		}
 	}
 	heatTold := func(t *testing.T, s coach.Standing) {
 		notTired(t, s)
-		for _, rule := range []string{"steady", "check-session", "same-effort"} {
+		for _, rule := range []policy.ID{"steady", "check-session", "same-effort"} {
 			for _, r := range s.Assessment.Reasons {
 				for _, p := range r.Points {
 					if r.Rule == rule && p.Date > workout.MustDate("2026-06-14") {
@@ -344,11 +349,11 @@ func TestMaelisWithFluAndHeat(t *testing.T) {
 				sees: func(t *testing.T, s coach.Standing) {
 					heatTold(t, s)
 					if r := reason(t, s.Assessment, "same-effort"); r.Met != nil {
-						t.Errorf("the heat leaves nothing to compare with: %s", r.Text)
+						t.Errorf("the heat leaves nothing to compare with: %s", reasons.Text(r.Says))
 					}
 					for _, l := range s.Assessment.Lacking {
-						if l.Rule == "creep" && !strings.Contains(l.Needed, "Do the interval sessions") {
-							t.Errorf("she wore the strap: %s", l.Needed)
+						if l.Rule == policy.Creep && !strings.Contains(reasons.Text(l.Needed), "Do the interval sessions") {
+							t.Errorf("she wore the strap: %s", reasons.Text(l.Needed))
 						}
 					}
 				},

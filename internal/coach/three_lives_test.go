@@ -11,6 +11,7 @@ import (
 	"nextrung/internal/coach"
 	"nextrung/internal/policy"
 	"nextrung/internal/proposal"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/recording"
 	"nextrung/internal/simulate"
@@ -190,10 +191,10 @@ func (w told) holds(t *testing.T, week int, s coach.Standing) {
 	if a.Plan != nil {
 		plan = *a.Plan
 	}
-	if verdict != w.verdict || plan != w.plan || !strings.Contains(a.Summary, w.because) {
-		t.Errorf("week %d: %q %q: %s\nwant %q %q: %s\n%s\n%s", week, verdict, plan, a.Summary, w.verdict, w.plan, w.because, w.prose, reasons(a))
+	if verdict != w.verdict || plan != w.plan || !strings.Contains(reasons.Paragraph(a.Summary), w.because) {
+		t.Errorf("week %d: %q %q: %s\nwant %q %q: %s\n%s\n%s", week, verdict, plan, reasons.Paragraph(a.Summary), w.verdict, w.plan, w.because, w.prose, reasonsOf(a))
 	} else if testing.Verbose() {
-		t.Logf("week %d: %s %s: %s\n%+v\n%s", week, verdict, plan, a.Summary, s.Next, reasons(a))
+		t.Logf("week %d: %s %s: %s\n%+v\n%s", week, verdict, plan, reasons.Paragraph(a.Summary), s.Next, reasonsOf(a))
 	}
 	if w.sees != nil {
 		w.sees(t, s)
@@ -201,7 +202,7 @@ func (w told) holds(t *testing.T, week int, s coach.Standing) {
 }
 
 // reasons lists what an assessment rests on.
-func reasons(a record.Assessment) string {
+func reasonsOf(a record.Assessment) string {
 	var b strings.Builder
 	for _, r := range a.Reasons {
 		met := "cannot be told"
@@ -209,17 +210,17 @@ func reasons(a record.Assessment) string {
 			met = map[bool]string{true: "met", false: "not met"}[*r.Met]
 		}
 		if r.Kind != policy.Gate {
-			fmt.Fprintf(&b, "  %s %s: %s: %s\n", r.Kind, r.Rule, met, r.Text)
+			fmt.Fprintf(&b, "  %s %s: %s: %s\n", r.Kind, r.Rule, met, reasons.Text(r.Says))
 		}
 	}
 	for _, x := range a.Lacking {
-		fmt.Fprintf(&b, "  lacking %s: %s: %s\n", x.Rule, x.Text, x.Needed)
+		fmt.Fprintf(&b, "  lacking %s: %s: %s\n", x.Rule, reasons.Text(x.Says), reasons.Text(x.Needed))
 	}
 	return b.String()
 }
 
 // reason is one rule's part in an assessment.
-func reason(t *testing.T, a record.Assessment, rule string) record.Reason {
+func reason(t *testing.T, a record.Assessment, rule policy.ID) record.Reason {
 	t.Helper()
 	for _, r := range a.Reasons {
 		if r.Rule == rule {

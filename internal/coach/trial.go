@@ -6,6 +6,7 @@ import (
 
 	"nextrung/internal/policy"
 	"nextrung/internal/progression"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -21,7 +22,7 @@ type Trial struct {
 	Would  Outcome `json:"would"` // by the other one
 	// Changed says that verdict, plan of a hold or stage differ.
 	Changed bool `json:"changed"`
-	// By are the rules that are told otherwise, whether or not the verdict changes.
+	// By are the rules that differ, whether or not the verdict changes.
 	By []Told `json:"by"`
 }
 
@@ -33,12 +34,12 @@ type Outcome struct {
 	Summary string           `json:"summary"`
 }
 
-// Told is one rule under both policies; a rule that only one of them tells has null in the other.
+// Told is one rule under both policies; one without enough data has null.
 type Told struct {
-	Rule  string `json:"rule"`
-	Now   *bool  `json:"now_met"`
-	Would *bool  `json:"would_met"`
-	Text  string `json:"text"` // under the other policy
+	Rule  policy.ID `json:"rule"`
+	Now   *bool     `json:"now_met"`
+	Would *bool     `json:"would_met"`
+	Text  string    `json:"text"` // under the other policy
 }
 
 // TryPolicy assesses every client as of a day by the book's policy and by another one, from the same
@@ -65,16 +66,16 @@ func tried(now, would record.Assessment) Trial {
 	t := Trial{Client: now.Client, Stage: now.Stage, Now: outcome(now), Would: outcome(would), By: []Told{}}
 	t.Changed = !alike(now.Verdict, would.Verdict) || !alike(now.Plan, would.Plan) || !alike(now.To, would.To)
 	for _, w := range would.Reasons {
-		for _, n := range now.Reasons {
-			if n.Rule == w.Rule && !alike(n.Met, w.Met) {
-				t.By = append(t.By, Told{w.Rule, n.Met, w.Met, w.Text})
-			}
+		if n := now.Reason(w.Rule); n != nil && !alike(n.Met, w.Met) {
+			t.By = append(t.By, Told{w.Rule, n.Met, w.Met, reasons.Text(w.Says)})
 		}
 	}
 	return t
 }
 
-func outcome(a record.Assessment) Outcome { return Outcome{a.Verdict, a.Plan, a.To, a.Summary} }
+func outcome(a record.Assessment) Outcome {
+	return Outcome{a.Verdict, a.Plan, a.To, reasons.Paragraph(a.Summary)}
+}
 
 // alike compares two values that may be missing.
 func alike[T comparable](a, b *T) bool {

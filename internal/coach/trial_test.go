@@ -54,7 +54,7 @@ func TestTryPolicy(t *testing.T) {
 		if runa.Client != "Runa" || runa.Stage != 1 || *runa.Now.Verdict != *runa.Would.Verdict && met {
 			t.Fatalf("%+v", runa)
 		}
-		if met && len(runa.By) != 0 || !met && (len(runa.By) != 1 || runa.By[0].Rule != "longest" || !*runa.By[0].Now || *runa.By[0].Would || !strings.Contains(runa.By[0].Text, "45 min")) {
+		if met && len(runa.By) != 0 || !met && (len(runa.By) != 1 || runa.By[0].Rule != policy.Longest || !*runa.By[0].Now || *runa.By[0].Would || !strings.Contains(runa.By[0].Text, "45 min")) {
 			t.Errorf("%s min: by %+v", minutes, runa.By)
 		}
 	}

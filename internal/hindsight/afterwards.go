@@ -8,6 +8,7 @@ import (
 
 	"nextrung/internal/policy"
 	"nextrung/internal/progression"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -94,8 +95,8 @@ func changes(k Known, p policy.Policy, d record.Decision, then record.Record, ag
 		all.Decisions = then.Decisions
 		now := progression.Assess(p, d.Entered, all)
 		c.Now = now.Verdict
-		if now.Summary != again.Summary {
-			c.Reads = now.Summary
+		if !slices.EqualFunc(now.Summary, again.Summary, record.Fact.Equal) {
+			c.Reads = reasons.Paragraph(now.Summary)
 		}
 	}
 	if len(c.Changes) == 0 && same(c.Then, c.Again) {
@@ -293,7 +294,7 @@ func verdictOf(v *record.Verdict) string {
 	if v == nil {
 		return "none"
 	}
-	return verdictWords(*v)
+	return reasons.Verdict(*v)
 }
 
 // ShortPolicy shortens a policy's digest for people: "75837e9a" of "sha256:75837e9a…".

@@ -1,6 +1,9 @@
 package hindsight
 
-import "nextrung/internal/record"
+import (
+	"nextrung/internal/reasons"
+	"nextrung/internal/record"
+)
 
 // Agreement is how a decision stood to what the policy had recommended.
 type Agreement string
@@ -26,7 +29,7 @@ func agreement(d record.Decision) (Agreement, string) {
 	case d.Verdict == nil:
 		return NoRecommendation, "no recommendation on that day"
 	case d.Act == record.DoPause || d.Act == record.DoResume || d.Act == record.DoMaintain:
-		return OwnChoice, "the policy said " + verdictWords(*d.Verdict)
+		return OwnChoice, "the policy said " + reasons.Verdict(*d.Verdict)
 	}
 	did, said := asksOf[record.Verdict(d.Act)], asksOf[*d.Verdict]
 	switch {
@@ -35,9 +38,9 @@ func agreement(d record.Decision) (Agreement, string) {
 	case did == said:
 		return AsRecommended, "as recommended"
 	case *d.Verdict == record.NotAssessable:
-		return bolder(did > said), ActWords(d.Act) + " although the policy could not tell yet"
+		return bolder(did > said), reasons.Act(d.Act) + " although the policy could not tell yet"
 	}
-	return bolder(did > said), ActWords(d.Act) + " although the policy said " + verdictWords(*d.Verdict)
+	return bolder(did > said), reasons.Act(d.Act) + " although the policy said " + reasons.Verdict(*d.Verdict)
 }
 
 func bolder(yes bool) Agreement {
@@ -45,39 +48,4 @@ func bolder(yes bool) Agreement {
 		return Bolder
 	}
 	return MoreCareful
-}
-
-// ActWords says what was done, in lower case.
-func ActWords(a record.Act) string {
-	switch a {
-	case record.DoAdvance:
-		return "moved up"
-	case record.DoHold:
-		return "held"
-	case record.DoEase:
-		return "eased"
-	case record.DoStepBack:
-		return "one stage down"
-	case record.DoRefer:
-		return "sent to a doctor"
-	case record.DoMaintain:
-		return "stays by choice"
-	case record.DoPause:
-		return "paused"
-	case record.DoResume:
-		return "resumed"
-	}
-	return string(a)
-}
-
-func verdictWords(v record.Verdict) string {
-	switch v {
-	case record.StepBack:
-		return "step back"
-	case record.Refer:
-		return "see a doctor first"
-	case record.NotAssessable:
-		return "cannot tell yet"
-	}
-	return string(v)
 }

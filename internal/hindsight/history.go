@@ -11,6 +11,7 @@ import (
 
 	"nextrung/internal/policy"
 	"nextrung/internal/progression"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -75,8 +76,10 @@ type Assessed struct {
 
 // Weighed is one rule that weighed in an assessment.
 type Weighed struct {
-	Rule string `json:"rule"`
-	Text string `json:"text"`
+	Rule policy.ID `json:"rule"`
+	Text string    `json:"text"`
+	// Summed says that the summary says so too.
+	Summed bool `json:"in_summary"`
 }
 
 // mostWeighed is the number of reasons that are named.
@@ -101,7 +104,7 @@ func entry(k Known, p policy.Policy, i int) Entry {
 	e.Replaced = moves && d.From <= k.On && d.Stage != e.Stage
 	then := before(k.then(d.Entered), d, k.Now.Decisions[:i])
 	a := progression.Assess(p, d.Entered, then)
-	e.Assessed = Assessed{On: d.Entered, Verdict: a.Verdict, Stage: a.Stage, Policy: a.Policy, Summary: a.Summary, Reasons: weighed(a)}
+	e.Assessed = Assessed{On: d.Entered, Verdict: a.Verdict, Stage: a.Stage, Policy: a.Policy, Summary: reasons.Paragraph(a.Summary), Reasons: weighed(a)}
 	e.Agreement, e.Agreed = agreement(d)
 	e.Outcome = outcome(k, p, i)
 	e.Came = e.told()
@@ -120,36 +123,34 @@ func before(r record.Record, d record.Decision, earlier []record.Decision) recor
 // gravest kind first, else, where nothing does, what a move rests on.
 func weighed(a record.Assessment) []Weighed {
 	out := []Weighed{}
-	add := func(rule, text string) {
+	add := func(rule policy.ID, says record.Fact) {
 		known := slices.ContainsFunc(out, func(w Weighed) bool { return w.Rule == rule })
 		if !known && len(out) < mostWeighed {
-			out = append(out, Weighed{rule, text})
+			out = append(out, Weighed{rule, reasons.Text(says), slices.ContainsFunc(a.Summary, says.Equal)})
 		}
 	}
 	pick := func(kind policy.Kind, met bool) {
 		for _, r := range a.Reasons {
 			if r.Kind == kind && r.Met != nil && *r.Met == met {
-				add(r.Rule, r.Text)
+				add(r.Rule, r.Says)
 			}
 		}
 	}
 	pick(policy.Gate, false)
 	pick(policy.StepBackRule, false)
 	for _, l := range a.Against {
-		add(l.Rule, l.Text)
+		add(l.Rule, l.Says)
 	}
 	if len(out) == 0 {
 		pick(policy.Required, false)
 	}
 	for _, l := range a.Lacking {
-		add(l.Rule, l.Text)
+		add(l.Rule, l.Says)
 	}
 	if len(out) == 0 {
-		for _, id := range []string{"evidence", "effort", "bout-effort", "interval-sessions", "minutes"} {
-			for _, r := range a.Reasons {
-				if r.Rule == id && r.Met != nil && *r.Met {
-					add(r.Rule, r.Text)
-				}
+		for _, id := range []policy.ID{policy.EnoughEvidence, policy.Effort, policy.BoutEffort, policy.IntervalSessions, policy.Minutes} {
+			if r := a.Reason(id); r != nil && r.IsMet() {
+				add(r.Rule, r.Says)
 			}
 		}
 	}

@@ -292,7 +292,7 @@ func weekOf(r record.Record, p policy.Policy, end workout.Date) Week {
 		return w
 	}
 	for _, x := range a.Reasons {
-		if x.Rule == "tiredness" && x.Met != nil {
+		if x.Rule == policy.Tiredness && x.Met != nil {
 			tired := !*x.Met
 			w.Tired = &tired
 		}

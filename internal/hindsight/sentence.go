@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -186,7 +187,7 @@ func (o Outcome) asked() string {
 func (o Outcome) followed() string {
 	var out []string
 	for _, f := range o.Followed {
-		words := ActWords(f.Act)
+		words := reasons.Act(f.Act)
 		if f.Act == record.DoAdvance {
 			words += fmt.Sprintf(" to stage %d", f.Stage)
 		}

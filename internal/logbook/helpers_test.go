@@ -195,6 +195,8 @@ func (f *filler) fill(v reflect.Value) {
 		for i := range v.Len() {
 			f.fill(v.Index(i))
 		}
+	case reflect.Interface:
+		v.Set(reflect.ValueOf(fmt.Sprint("any", f.n)))
 	case reflect.Map:
 		v.Set(reflect.MakeMap(v.Type()))
 		key, value := reflect.New(v.Type().Key()).Elem(), reflect.New(v.Type().Elem()).Elem()

@@ -71,7 +71,7 @@ func TestAssessmentsRoundTrip(t *testing.T) {
 		a := full[record.Assessment](100 * i)
 		a.AsOf = day
 		must(t, b.AddAssessment(t.Context(), "Runa", a))
-		a.Summary += ", assessed again"
+		a.Summary = append(a.Summary, record.Fact{Code: "assessed-again"})
 		must(t, b.AddAssessment(t.Context(), "Runa", a))
 		want = append(want, a)
 	}

@@ -82,7 +82,7 @@ func TestDoubts(t *testing.T) {
 				}
 				return
 			}
-			i := slices.IndexFunc(doubts, func(d policy.Doubt) bool { return d.Rule+" "+d.Key == c.want })
+			i := slices.IndexFunc(doubts, func(d policy.Doubt) bool { return string(d.Rule)+" "+d.Key == c.want })
 			if i < 0 {
 				t.Fatalf("%+v does not name %s", doubts, c.want)
 			}
@@ -118,7 +118,7 @@ func TestExplain(t *testing.T) {
 			}
 		}
 	}
-	says := func(p policy.Policy, id string) string {
+	says := func(p policy.Policy, id policy.ID) string {
 		for _, e := range p.Explain() {
 			if e.Rule == id {
 				return fmt.Sprint(e)
@@ -126,7 +126,7 @@ func TestExplain(t *testing.T) {
 		}
 		return ""
 	}
-	for id, want := range map[string]string{
+	for id, want := range map[policy.ID]string{
 		"minutes": "at least 75 min a week", "steady": "at most 3 bpm/10 min", "effort": "at most 13 RPE on the 6-20 scale, at most 4 on the 0-10 scale",
 		"sessions": "the last 42 days", "weeks": "6 weeks for a client who was inactive before", "tired-sign": "an easier week", "long-break": "one stage down", "adult": "comes before everything else",
 	} {

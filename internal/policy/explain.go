@@ -9,7 +9,7 @@ import (
 
 // Explanation is one rule in plain words.
 type Explanation struct {
-	Rule     string   `json:"rule"`
+	Rule     ID       `json:"rule"`
 	Sentence string   `json:"sentence"`
 	Asks     string   `json:"asks"`     // "at most 3 bpm/10 min"
 	LooksAt  string   `json:"looks_at"` // the days
@@ -18,7 +18,9 @@ type Explanation struct {
 	Stages   []int    `json:"stages"`
 	Further  []Number `json:"further,omitempty"`
 	Source   string   `json:"source"`
-	Line     int      `json:"line"` // of its block in the file, from 1
+	// FromMemory is what of it was written down from memory; "" for nothing.
+	FromMemory string `json:"from_memory,omitempty"`
+	Line       int    `json:"line"` // of its block in the file, from 1
 }
 
 // Number is a further number of a rule with what it means.
@@ -37,15 +39,14 @@ func (p Policy) Explain() []Explanation {
 		r := p.Rules[i]
 		e := Explanation{
 			Rule: id, Sentence: r.Sentence, Asks: fmt.Sprintf("%s %g %s", r.Is, *r.Threshold, r.Unit), LooksAt: r.looksAt(),
-			Kind: r.Kind, Does: r.does(), Stages: r.Stages, Source: r.Source,
+			Kind: r.Kind, Does: r.does(), Stages: r.Stages, Source: r.Source, FromMemory: r.FromMemory, Line: where.of(i, "").Line,
 		}
 		if r.Threshold10 != nil {
 			e.Asks += fmt.Sprintf(" on the 6-20 scale, %s %g on the 0-10 scale", r.Is, *r.Threshold10)
 		}
-		if id == "fall" || id == "same-effort" {
+		if id == Fall || id == SameEffort {
 			e.Asks = fmt.Sprintf("a change for the worse of at most %g times what can be chance, in bpm against the baseline", *r.Threshold)
 		}
-		e.Line, _ = lineAndColumn(where.of(i, ""))
 		for _, key := range slices.Sorted(maps.Keys(r.More)) {
 			e.Further = append(e.Further, Number{key, r.More[key], r.meaning(key)})
 		}
@@ -123,7 +124,7 @@ var meanings = map[string]string{
 
 // meaning is what a further number of the rule says.
 func (r Rule) meaning(key string) string {
-	text, ok := meanings[r.ID+"."+key]
+	text, ok := meanings[string(r.ID)+"."+key]
 	if !ok {
 		text = meanings[key]
 	}
@@ -132,20 +133,29 @@ func (r Rule) meaning(key string) string {
 
 // PolicyChange is one key that differs between two policies.
 type Change struct {
-	Rule string `json:"rule"`
+	Rule ID     `json:"rule"`
 	Key  string `json:"key"`
 	Was  string `json:"was"`
 	Is   string `json:"is"`
-	// Way is "stricter" or "looser" for a threshold that decides, "" for the rest.
-	Way string `json:"way,omitempty"`
+	// Way is set for a threshold that decides, "" for the rest.
+	Way Way `json:"way,omitempty"`
 }
+
+// Way is where a change of a threshold leads.
+type Way string
+
+// The ways.
+const (
+	Stricter Way = "stricter"
+	Looser   Way = "looser"
+)
 
 // Changes lists what differs in another policy, rule by rule.
 func (p Policy) Changes(other Policy) []Change {
 	out := []Change{}
 	for _, id := range RuleIDs() {
 		a, b := p.Rule(id), other.Rule(id)
-		say := func(key, was, is, way string) {
+		say := func(key, was, is string, way Way) {
 			if was != is {
 				out = append(out, Change{id, key, was, is, way})
 			}
@@ -159,25 +169,26 @@ func (p Policy) Changes(other Policy) []Change {
 		threshold("threshold_10", a.Threshold10, b.Threshold10)
 		say("window_days", fmt.Sprint(*a.Window), fmt.Sprint(*b.Window), "")
 		for _, key := range slices.Sorted(maps.Keys(a.More)) {
-			way := ""
-			if strings.HasPrefix(key, "hardest") { // the further number that is a limit as the threshold is
+			var way Way
+			if key == "hardest" || key == "hardest_10" { // the further number that is a limit as the threshold is
 				way = a.way(a.More[key], b.More[key])
 			}
 			say("more."+key, fmt.Sprint(a.More[key]), fmt.Sprint(b.More[key]), way)
 		}
 		say("sentence", strings.TrimSpace(a.Sentence), strings.TrimSpace(b.Sentence), "")
 		say("source", strings.TrimSpace(a.Source), strings.TrimSpace(b.Source), "")
+		say("from_memory", a.FromMemory, b.FromMemory, "")
 	}
 	return out
 }
 
 // way says whether a threshold asks for more than before.
-func (r Rule) way(was, is float64) string {
+func (r Rule) way(was, is float64) Way {
 	switch {
 	case r.Kind == Informative || was == is:
 		return ""
 	case r.Is == atLeast == (is > was):
-		return "stricter"
+		return Stricter
 	}
-	return "looser"
+	return Looser
 }

@@ -28,7 +28,7 @@ type Policy struct {
 
 // Rule is one block of the policy.
 type Rule struct {
-	ID       string `toml:"id"`
+	ID       ID     `toml:"id"`
 	Kind     Kind   `toml:"kind"`
 	Stages   []int  `toml:"stage"`
 	Sentence string `toml:"sentence"`
@@ -41,6 +41,8 @@ type Rule struct {
 	// Window is the number of days looked at, paused days left out; 0 means since the stage began.
 	Window *int   `toml:"window_days"`
 	Source string `toml:"source"`
+	// FromMemory names the part that was written down from memory of the source; "" for none.
+	FromMemory string `toml:"from_memory"`
 	// More holds the other numbers of the rule by name.
 	More map[string]float64 `toml:"more"`
 }
@@ -48,6 +50,8 @@ type Rule struct {
 const (
 	AtMost  = "at most"
 	atLeast = "at least"
+	// UnitRPE is the unit of perceived effort.
+	UnitRPE = "RPE"
 )
 
 // DefaultPolicyText is the policy as it is written for a new book.
@@ -69,13 +73,13 @@ func (p Policy) Digest() string { return "sha256:" + workout.DigestOf([]byte(p.t
 func (p Policy) Text() string { return p.text }
 
 // Rule gives one rule by its id; ParsePolicy has made sure that every id of the program is there.
-func (p Policy) Rule(id string) Rule {
+func (p Policy) Rule(id ID) Rule {
 	for _, r := range p.Rules {
 		if r.ID == id {
 			return r
 		}
 	}
-	panic("policy without rule " + id)
+	panic("policy without rule " + string(id))
 }
 
 // ParsePolicy reads a policy. What cannot be is refused with its line and column: an unknown key or
@@ -93,14 +97,14 @@ func Parse(text []byte) (Policy, error) {
 		return Policy{}, err
 	}
 	p := Policy{Rules: file.Rule, text: string(text)}
-	seen := map[string]bool{}
+	seen := map[ID]bool{}
 	for i, r := range p.Rules {
 		s, known := specOf(r.ID)
 		switch {
 		case r.ID == "":
 			return Policy{}, fmt.Errorf("%s: the rule has no id", where.of(i, ""))
 		case !known:
-			return Policy{}, fmt.Errorf("%s: there is no rule %q; the rules are %s", where.of(i, "id"), r.ID, strings.Join(RuleIDs(), ", "))
+			return Policy{}, fmt.Errorf("%s: there is no rule %q; the rules are %s", where.of(i, "id"), r.ID, Listed(RuleIDs()))
 		case seen[r.ID]:
 			return Policy{}, fmt.Errorf("%s: rule %q stands here a second time", where.of(i, "id"), r.ID)
 		}
@@ -111,7 +115,7 @@ func Parse(text []byte) (Policy, error) {
 	}
 	for _, id := range RuleIDs() {
 		if !seen[id] {
-			return Policy{}, fmt.Errorf("line %d, column 1: rule %q is missing; put its block back", 1+bytes.Count(text, []byte("\n")), id)
+			return Policy{}, fmt.Errorf("%s: rule %q is missing; put its block back", Position{1 + bytes.Count(text, []byte("\n")), 1}, id)
 		}
 	}
 	return p, nil
@@ -122,12 +126,12 @@ func placed(err error) error {
 	var unknown *toml.StrictMissingError
 	if errors.As(err, &unknown) && len(unknown.Errors) > 0 {
 		line, column := unknown.Errors[0].Position()
-		return fmt.Errorf("line %d, column %d: unknown key %q", line, column, strings.Join(unknown.Errors[0].Key(), "."))
+		return fmt.Errorf("%s: unknown key %q", Position{line, column}, strings.Join(unknown.Errors[0].Key(), "."))
 	}
 	var bad *toml.DecodeError
 	if errors.As(err, &bad) {
 		line, column := bad.Position()
-		return fmt.Errorf("line %d, column %d: %s", line, column, plainly(strings.TrimPrefix(bad.Error(), "toml: ")))
+		return fmt.Errorf("%s: %s", Position{line, column}, plainly(strings.TrimPrefix(bad.Error(), "toml: ")))
 	}
 	return err
 }
@@ -145,11 +149,20 @@ func plainly(fault string) string {
 	return fault
 }
 
+// Position is a place in the policy's text; both count from 1.
+type Position struct {
+	Line   int `json:"line"`
+	Column int `json:"column"`
+}
+
+// String writes a position for an error: "line 3, column 1".
+func (p Position) String() string { return fmt.Sprintf("line %d, column %d", p.Line, p.Column) }
+
 // positions holds, for each rule in file order, where its block and its keys stand.
-type positions []map[string]string
+type positions []map[string]Position
 
 // of gives the place of a key, or of the block when the key is not there.
-func (p positions) of(rule int, key string) string {
+func (p positions) of(rule int, key string) Position {
 	if at, ok := p[rule][key]; ok {
 		return at
 	}
@@ -164,7 +177,7 @@ func places(text []byte) (positions, error) {
 	for p.NextExpression() {
 		switch e := p.Expression(); e.Kind {
 		case unstable.ArrayTable:
-			out = append(out, map[string]string{"": keyPlace(&p, e.Key())})
+			out = append(out, map[string]Position{"": keyPlace(&p, e.Key())})
 		case unstable.KeyValue:
 			if len(out) == 0 {
 				continue
@@ -182,6 +195,15 @@ func places(text []byte) (positions, error) {
 	return out, p.Error()
 }
 
+// Listed writes rules for people, by their ids.
+func Listed(all []ID) string {
+	var out []string
+	for _, id := range all {
+		out = append(out, string(id))
+	}
+	return strings.Join(out, ", ")
+}
+
 func keyName(it unstable.Iterator) string {
 	var parts []string
 	for it.Next() {
@@ -190,12 +212,12 @@ func keyName(it unstable.Iterator) string {
 	return strings.Join(parts, ".")
 }
 
-func keyPlace(p *unstable.Parser, it unstable.Iterator) string {
+func keyPlace(p *unstable.Parser, it unstable.Iterator) Position {
 	if !it.Next() {
-		return "line 1, column 1"
+		return Position{1, 1}
 	}
 	start := p.Shape(it.Node().Raw).Start
-	return fmt.Sprintf("line %d, column %d", start.Line, start.Column)
+	return Position{start.Line, start.Column}
 }
 
 // At says whether the rule applies in a stage.

@@ -13,10 +13,10 @@ func defaultText() string { return string(policy.DefaultText()) }
 
 // TestRuleIDs: the rules of the file are the rules of the code.
 func TestRuleIDs(t *testing.T) {
-	var inFile []string
+	var inFile []policy.ID
 	for _, line := range strings.Split(defaultText(), "\n") {
 		if id, ok := strings.CutPrefix(line, "id = "); ok {
-			inFile = append(inFile, strings.Trim(id, `"`))
+			inFile = append(inFile, policy.ID(strings.Trim(id, `"`)))
 		}
 	}
 	inCode := policy.RuleIDs()
@@ -37,7 +37,7 @@ func TestDefaultThresholds(t *testing.T) {
 		"fall.error_percent": 25, "same-effort.error_percent": 3, "disease": 12, "evidence": 2, "adult": 18,
 	} {
 		rule, more, _ := strings.Cut(id, ".")
-		r := policy.Default().Rule(rule)
+		r := policy.Default().Rule(policy.ID(rule))
 		got := *r.Threshold
 		if more != "" {
 			got = r.More[more]

@@ -30,7 +30,7 @@ type limits struct{ low, high float64 }
 // spec is what the program knows of a rule: what its block must hold. Sentence, numbers, window and
 // source are the trainer's; the rest must stand as it is here.
 type spec struct {
-	id        string
+	id        ID
 	kind      Kind
 	stages    []int
 	is        string
@@ -61,60 +61,60 @@ func specs() []spec {
 		return m
 	}
 	return []spec{
-		{"adult", Gate, all, atLeast, "years", limits{18, 120}, nil, whole, nil},
-		{"emergency-sign", Gate, all, AtMost, "signs", limits{0, 0}, nil, whole, nil},
-		{"doctor-sign", Gate, all, AtMost, "signs", limits{0, 0}, nil, whole, nil},
-		{"disease", Gate, all, AtMost, "months", limits{1, 12}, nil, whole, nil},
-		{"screening", Gate, all, atLeast, "screenings", limits{1, 1}, nil, whole, map[string]limits{"again_after_break_days": days}},
+		{Adult, Gate, all, atLeast, "years", limits{18, 120}, nil, whole, nil},
+		{EmergencySign, Gate, all, AtMost, "signs", limits{0, 0}, nil, whole, nil},
+		{DoctorSign, Gate, all, AtMost, "signs", limits{0, 0}, nil, whole, nil},
+		{Disease, Gate, all, AtMost, "months", limits{1, 12}, nil, whole, nil},
+		{Screening, Gate, all, atLeast, "screenings", limits{1, 1}, nil, whole, map[string]limits{"again_after_break_days": days}},
 
-		{"weeks", Required, []int{1}, atLeast, "weeks", limits{1, 52}, nil, whole, map[string]limits{"inactive": {1, 52}}},
-		{"interval-weeks", Required, []int{2}, atLeast, "weeks", limits{1, 52}, nil, whole, nil},
-		{"clearance", Required, []int{1, 2}, AtMost, "months", limits{1, 12}, nil, whole, nil},
-		{"break", Required, all, AtMost, "days without a session", limits{1, 14}, nil, whole, map[string]limits{"stage_1_from_days": {8, 28}}},
-		{"sessions", Required, []int{1}, atLeast, "sessions a week", limits{1, 14}, nil, days, map[string]limits{"weeks": {1, 52}}},
-		{"sessions-total", Required, []int{1}, atLeast, "sessions", limits{1, 500}, nil, whole, nil},
-		{"minutes", Required, []int{1}, atLeast, "min a week", limits{1, 2000}, nil, days, map[string]limits{"weeks": {1, 52}, "goal": {1, 2000}}},
-		{"longest", Required, []int{1}, atLeast, "min", limits{10, 600}, nil, days, map[string]limits{"goal": {10, 600}}},
-		{"effort", Required, []int{1}, AtMost, "RPE", rpe, &rpe10, days, map[string]limits{"answers": counts, "hardest": rpe, "hardest_10": rpe10}},
-		{"interval-sessions", Required, []int{2}, atLeast, "sessions", counts, nil, days, map[string]limits{"bouts_percent": share, "length_within_percent": share}},
-		{"longer-bouts", Required, []int{2}, atLeast, "sessions", counts, nil, days, map[string]limits{"bout_s": {60, 600}}},
-		{"bout-effort", Required, []int{2, 3}, AtMost, "RPE", rpe, &rpe10, days, map[string]limits{"answers": counts, "hardest": rpe, "hardest_10": rpe10}},
-		{"evidence", Required, []int{1, 2}, atLeast, "rules met", limits{1, 5}, nil, whole, nil},
+		{Weeks, Required, []int{1}, atLeast, "weeks", limits{1, 52}, nil, whole, map[string]limits{"inactive": {1, 52}}},
+		{IntervalWeeks, Required, []int{2}, atLeast, "weeks", limits{1, 52}, nil, whole, nil},
+		{Clearance, Required, []int{1, 2}, AtMost, "months", limits{1, 12}, nil, whole, nil},
+		{Break, Required, all, AtMost, "days without a session", limits{1, 14}, nil, whole, map[string]limits{"stage_1_from_days": {8, 28}}},
+		{Sessions, Required, []int{1}, atLeast, "sessions a week", limits{1, 14}, nil, days, map[string]limits{"weeks": {1, 52}}},
+		{SessionsTotal, Required, []int{1}, atLeast, "sessions", limits{1, 500}, nil, whole, nil},
+		{Minutes, Required, []int{1}, atLeast, "min a week", limits{1, 2000}, nil, days, map[string]limits{"weeks": {1, 52}, "goal": {1, 2000}}},
+		{Longest, Required, []int{1}, atLeast, "min", limits{10, 600}, nil, days, map[string]limits{"goal": {10, 600}}},
+		{Effort, Required, []int{1}, AtMost, "RPE", rpe, &rpe10, days, map[string]limits{"answers": counts, "hardest": rpe, "hardest_10": rpe10}},
+		{IntervalSessions, Required, []int{2}, atLeast, "sessions", counts, nil, days, map[string]limits{"bouts_percent": share, "length_within_percent": share}},
+		{LongerBouts, Required, []int{2}, atLeast, "sessions", counts, nil, days, map[string]limits{"bout_s": {60, 600}}},
+		{BoutEffort, Required, []int{2, 3}, AtMost, "RPE", rpe, &rpe10, days, map[string]limits{"answers": counts, "hardest": rpe, "hardest_10": rpe10}},
+		{EnoughEvidence, Required, []int{1, 2}, atLeast, "rules met", limits{1, 5}, nil, whole, nil},
 
-		{"zone", Evidence, []int{1}, atLeast, "% of the main part", share, nil, days, map[string]limits{"sessions": counts}},
-		{"steady", Evidence, all, AtMost, "bpm/10 min", limits{0.1, 30}, nil, days, map[string]limits{"sessions": counts, "of": counts, "warmest_c": {0, 50}}},
-		{"check-session", Evidence, all, AtMost, "bpm", limits{0.1, 30}, nil, days, map[string]limits{"effort": rpe, "effort_10": rpe10}},
-		{"same-effort", Evidence, all, AtMost, "bpm against the baseline", limits{0.1, 5}, nil, whole, trend(map[string]limits{"load_within_percent": {1, 20}, "warmest_c": {0, 50}})},
-		{"back-in-zone", Evidence, []int{2, 3}, atLeast, "% of bouts", share, nil, days, map[string]limits{"sessions": counts}},
-		{"creep", Evidence, []int{2, 3}, AtMost, "bpm", limits{0.1, 50}, nil, days, map[string]limits{"sessions": counts, "of": counts}},
+		{Zone, Evidence, []int{1}, atLeast, "% of the main part", share, nil, days, map[string]limits{"sessions": counts}},
+		{Steady, Evidence, all, AtMost, "bpm/10 min", limits{0.1, 30}, nil, days, map[string]limits{"sessions": counts, "of": counts, "warmest_c": {0, 50}}},
+		{CheckSession, Evidence, all, AtMost, "bpm", limits{0.1, 30}, nil, days, map[string]limits{"effort": rpe, "effort_10": rpe10}},
+		{SameEffort, Evidence, all, AtMost, "bpm against the baseline", limits{0.1, 5}, nil, whole, trend(map[string]limits{"load_within_percent": {1, 20}, "warmest_c": {0, 50}})},
+		{BackInZone, Evidence, []int{2, 3}, atLeast, "% of bouts", share, nil, days, map[string]limits{"sessions": counts}},
+		{Creep, Evidence, []int{2, 3}, AtMost, "bpm", limits{0.1, 50}, nil, days, map[string]limits{"sessions": counts, "of": counts}},
 
-		{"as-prescribed", Informative, all, atLeast, "% of the prescription", share, nil, limits{7, 7}, nil},
-		{"fall", Informative, all, atLeast, "bpm against the baseline", limits{0.1, 5}, nil, whole, trend(map[string]limits{"end_within_bpm": {1, 20}})},
-		{"resting", Informative, all, AtMost, "bpm above the own", limits{1, 30}, nil, days, map[string]limits{"mornings": counts}},
-		{"monotony", Informative, []int{2, 3}, AtMost, "Foster monotony", limits{0.5, 10}, nil, limits{7, 7}, nil},
-		{"weekly-rise", Informative, all, AtMost, "% more", limits{1, 500}, nil, limits{14, 84}, map[string]limits{"silent_below_min": {0, 2000}}},
-		{"longest-run", Informative, all, AtMost, "% more", limits{1, 500}, nil, days, map[string]limits{"or_minutes": {0, 120}, "before_days": days}},
-		{"enjoyment", Informative, all, AtMost, "low answers", limits{0, 20}, nil, days, map[string]limits{"low": {1, 5}, "of": counts}},
+		{AsPrescribed, Informative, all, atLeast, "% of the prescription", share, nil, limits{7, 7}, nil},
+		{Fall, Informative, all, atLeast, "bpm against the baseline", limits{0.1, 5}, nil, whole, trend(map[string]limits{"end_within_bpm": {1, 20}})},
+		{Resting, Informative, all, AtMost, "bpm above the own", limits{1, 30}, nil, days, map[string]limits{"mornings": counts}},
+		{Monotony, Informative, []int{2, 3}, AtMost, "Foster monotony", limits{0.5, 10}, nil, limits{7, 7}, nil},
+		{WeeklyRise, Informative, all, AtMost, "% more", limits{1, 500}, nil, limits{14, 84}, map[string]limits{"silent_below_min": {0, 2000}}},
+		{LongestRun, Informative, all, AtMost, "% more", limits{1, 500}, nil, days, map[string]limits{"or_minutes": {0, 120}, "before_days": days}},
+		{Enjoyment, Informative, all, AtMost, "low answers", limits{0, 20}, nil, days, map[string]limits{"low": {1, 5}, "of": counts}},
 
-		{"tired-sign", StepBackRule, all, AtMost, "signs", limits{0, 20}, nil, days, nil},
-		{"illness", StepBackRule, all, atLeast, "days since", limits{2, 60}, nil, days, nil},
-		{"tiredness", StepBackRule, all, AtMost, "signs with a report", limits{0, 2}, nil, days, map[string]limits{"effort_rise": {1, 10}, "sessions": counts}},
-		{"tiredness-again", StepBackRule, []int{2, 3}, AtMost, "times", limits{1, 10}, nil, days, nil},
-		{"failed-sessions", StepBackRule, []int{2, 3}, AtMost, "failed in a row", limits{1, 20}, nil, days, map[string]limits{"effort": rpe, "effort_10": rpe10}},
-		{"long-break", StepBackRule, []int{2, 3}, AtMost, "days without a session", limits{15, 366}, nil, whole, nil},
+		{TiredSign, StepBackRule, all, AtMost, "signs", limits{0, 20}, nil, days, nil},
+		{Illness, StepBackRule, all, atLeast, "days since", limits{2, 60}, nil, days, nil},
+		{Tiredness, StepBackRule, all, AtMost, "signs with a report", limits{0, 2}, nil, days, map[string]limits{"effort_rise": {1, 10}, "sessions": counts}},
+		{TirednessAgain, StepBackRule, []int{2, 3}, AtMost, "times", limits{1, 10}, nil, days, nil},
+		{FailedSessions, StepBackRule, []int{2, 3}, AtMost, "failed in a row", limits{1, 20}, nil, days, map[string]limits{"effort": rpe, "effort_10": rpe10}},
+		{LongBreak, StepBackRule, []int{2, 3}, AtMost, "days without a session", limits{15, 366}, nil, whole, nil},
 	}
 }
 
 // RuleIDs lists the rules that the program applies, in the order in which it shows them.
-func RuleIDs() []string {
-	var out []string
+func RuleIDs() []ID {
+	var out []ID
 	for _, s := range specs() {
 		out = append(out, s.id)
 	}
 	return out
 }
 
-func specOf(id string) (spec, bool) {
+func specOf(id ID) (spec, bool) {
 	for _, s := range specs() {
 		if s.id == id {
 			return s, true
@@ -220,5 +220,5 @@ func (l limits) says(name string, v float64) string {
 
 // Eases says that a rule of kind step-back asks for an easier week, not for one stage down.
 func (r Rule) Eases() bool {
-	return r.Kind == StepBackRule && (r.ID == "tired-sign" || r.ID == "illness" || r.ID == "tiredness")
+	return r.Kind == StepBackRule && (r.ID == TiredSign || r.ID == Illness || r.ID == Tiredness)
 }

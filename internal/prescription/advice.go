@@ -2,6 +2,7 @@ package prescription
 
 import (
 	"fmt"
+	"nextrung/internal/policy"
 	"nextrung/internal/progression"
 	"nextrung/internal/record"
 	"nextrung/internal/wording"
@@ -15,7 +16,7 @@ func (v planner) notes(c course, p record.Prescription, a record.Assessment, wee
 	case easeWeek:
 		out = append(out, easierWeek(v.Record.PlanFor(v.On-6, v.On)))
 		for _, x := range a.Reasons {
-			if x.Rule == "illness" && x.Met != nil && !*x.Met {
+			if x.Rule == policy.Illness && x.Met != nil && !*x.Met {
 				out = append(out, "Rest until you have been without fever and other symptoms for 48 hours; then start with this easy week.")
 			}
 		}
@@ -50,7 +51,7 @@ func (v planner) notes(c course, p record.Prescription, a record.Assessment, wee
 	default:
 		out = append(out, "Your watch may number zones differently. Go by the beats.")
 	}
-	if lacking(a, "effort") || lacking(a, "bout-effort") {
+	if lacking(a, policy.Effort) || lacking(a, policy.BoutEffort) {
 		out = append(out, "After each session tell your trainer how hard it was and whether talking was comfortable.")
 	}
 	return append(out, v.Record.Client.AfterEffort())
@@ -73,12 +74,12 @@ func (v planner) lastWeek(c course, p record.Prescription, a record.Assessment) 
 		case c != repeat:
 		case v.HarderThanPlanned(x):
 			out = append(out, v.slower(p))
-		case (x.Rule == "steady" || x.Rule == "check-session") && x.Low != nil && *x.Low > *x.Threshold:
+		case (x.Rule == policy.Steady || x.Rule == policy.CheckSession) && x.Low != nil && *x.Low > *x.Threshold:
 			out = append(out, "At an even speed your pulse still climbs: leave the sessions as long as they are for now.")
 		}
 	}
 	if plan := v.Record.PlanFor(v.On-6, v.On); plan != nil && len(week) > 0 && len(week) < plan.Sessions {
-		out = append(out, fmt.Sprintf("Of %s last week %d took place: one more would help most.", wording.Several(plan.Sessions, "session"), len(week)))
+		out = append(out, fmt.Sprintf("Of %s last week %d took place: one more would help most.", wording.Count(plan.Sessions, "session"), len(week)))
 	}
 	return out
 }
@@ -105,7 +106,7 @@ func (v planner) slower(p record.Prescription) string {
 }
 
 // lacking says that a rule cannot be told for want of data.
-func lacking(a record.Assessment, rule string) bool {
+func lacking(a record.Assessment, rule policy.ID) bool {
 	return slices.ContainsFunc(a.Lacking, func(l record.Lack) bool { return l.Rule == rule })
 }
 
@@ -117,7 +118,7 @@ func lacking(a record.Assessment, rule string) bool {
 // a second steady part.
 func (v planner) checkMinutes(c course, p record.Prescription, a record.Assessment) int {
 	const longer, mostCool = 10, 15
-	due := (lacking(a, "steady") || lacking(a, "check-session")) && (c == build || c == repeat)
+	due := (lacking(a, policy.Steady) || lacking(a, policy.CheckSession)) && (c == build || c == repeat)
 	if b, ok := v.Gap(); ok && c == backAgain && v.LongEnough(b) && b.Ended != 0 && v.On+1-b.Ended >= progression.EasyWeek {
 		due = true
 	}
@@ -163,7 +164,7 @@ func (v planner) restNotes(a record.Assessment) []string {
 			"No training until a doctor has said that you may. Tell your trainer the date.",
 			"Pain or pressure in the chest, fainting, confusion, or breathlessness at rest: call emergency help at once.",
 		}
-	case slices.ContainsFunc(a.Reasons, func(x record.Reason) bool { return x.Rule == "adult" && x.Met != nil && !*x.Met }):
+	case a.Unmet(policy.Adult):
 		return []string{"There is no plan by stages for anybody under 18. Your trainer will tell you how to train."}
 	case a.Stage == 0:
 		return []string{"No sessions yet: your trainer will tell you where you begin."}

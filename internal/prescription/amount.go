@@ -82,7 +82,7 @@ func (v planner) whole(week amount, done float64) amount {
 // longer is by how many minutes a session grows: 5, and up to 10 while the week has fewer minutes
 // than stage 1 asks for, but not for runners (the rule on the longest run warns above 5).
 func (v planner) longer(week amount) int {
-	if float64(week.total()) < *v.Policy.Rule("minutes").Threshold && !slices.Contains(v.Record.Client.TrainedModes(), workout.Run) {
+	if float64(week.total()) < *v.Policy.Rule(policy.Minutes).Threshold && !slices.Contains(v.Record.Client.TrainedModes(), workout.Run) {
 		return largeStepMinutes
 	}
 	return stepMinutes
@@ -96,7 +96,7 @@ func (v planner) atMost(done float64) float64 {
 	if done == 0 {
 		return 0
 	}
-	rise := v.Policy.Rule("weekly-rise")
+	rise := v.Policy.Rule(policy.WeeklyRise)
 	most := max(done*(1+*rise.Threshold/100), done+riseMinutes)
 	if p := v.lastFull(); p != nil {
 		if total := float64(p.Sessions * p.Minutes); done >= halfDone*total && total <= rise.More["silent_below_min"] && v.inFull(*p) {
@@ -118,7 +118,7 @@ func (v planner) inFull(p record.Prescription) bool {
 
 // asGood is the share of the prescribed minutes that is as good as all of them, so that a watch
 // stopped before the cool-down costs nothing.
-func (v planner) asGood() float64 { return *v.Policy.Rule("as-prescribed").Threshold / 100 }
+func (v planner) asGood() float64 { return *v.Policy.Rule(policy.AsPrescribed).Threshold / 100 }
 
 // level is what the client can do in a week, in minutes: the most of the last four weeks, since a
 // missed session or a recording that stopped early says nothing against it. A week that was done as

@@ -12,6 +12,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"nextrung/internal/progression"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 	"nextrung/internal/story"
@@ -61,7 +62,8 @@ func TestGolden(t *testing.T) {
 // readable writes an assessment and a prescription as JSON, reasons on one line each.
 func readable(t *testing.T, a record.Assessment, p record.Prescription) []byte {
 	var lines []string
-	for _, r := range a.Reasons {
+	w := reasons.Write(a)
+	for _, r := range w.Reasons {
 		for _, v := range []*float64{r.Observed, r.Low, r.High, r.Threshold} {
 			if v != nil {
 				*v = math.Round(*v*100) / 100
@@ -75,16 +77,16 @@ func readable(t *testing.T, a record.Assessment, p record.Prescription) []byte {
 		}
 		lines = append(lines, "\t\t\t"+string(b))
 	}
-	a.Reasons, a.Policy = nil, ""
+	w.Reasons, w.Policy = nil, ""
 	b, err := json.MarshalIndent(struct {
-		Assessment   record.Assessment   `json:"assessment"`
+		Assessment   reasons.Written     `json:"assessment"`
 		Prescription record.Prescription `json:"prescription"`
-	}{a, p}, "", "\t")
+	}{w, p}, "", "\t")
 	if err != nil {
 		t.Fatal(err)
 	}
-	reasons := `"reasons": [` + "\n" + strings.Join(lines, ",\n") + "\n\t\t]"
-	return append([]byte(strings.Replace(string(b), `"reasons": null`, reasons, 1)), '\n')
+	rules := `"reasons": [` + "\n" + strings.Join(lines, ",\n") + "\n\t\t]"
+	return append([]byte(strings.Replace(string(b), `"reasons": null`, rules, 1)), '\n')
 }
 
 // TestJSON holds the keys of an assessment and how nothing is written: lists are [], what does not
@@ -139,11 +141,11 @@ func TestJSON(t *testing.T) {
 // and decides nothing.
 func TestOtherWordsAreShown(t *testing.T) {
 	a := assess(story.Ferry(4).Then(story.Note(20, "homesick")))
-	if len(a.Cautions) != 1 || a.Cautions[0] != "Noted on 27 September 2026: homesick." || story.Verdict(a) != record.Advance {
-		t.Errorf("%s with %q", story.Verdict(a), a.Cautions)
+	if len(a.Cautions) != 1 || reasons.Text(a.Cautions[0]) != "Noted on 27 September 2026: homesick." || story.Verdict(a) != record.Advance {
+		t.Errorf("%s with %v", story.Verdict(a), a.Cautions)
 	}
 	if a := assess(story.Ferry(8).Then(story.Note(20, "homesick"))); len(a.Cautions) != 0 {
-		t.Errorf("five weeks later: %q", a.Cautions)
+		t.Errorf("five weeks later: %v", a.Cautions)
 	}
 }
 
@@ -151,12 +153,12 @@ func TestEachConditionHasItsCaution(t *testing.T) {
 	for _, x := range []record.Condition{record.Pregnant, record.Pacemaker, record.Irregular, record.Insulin, record.Asthma} {
 		a := assess(story.Ferry(2).Who(func(c *record.Client) { c.Conditions = []record.Condition{x} }))
 		if len(a.Cautions) != 1 {
-			t.Errorf("%s: %q", x, a.Cautions)
+			t.Errorf("%s: %v", x, a.Cautions)
 		}
 	}
 	a := assess(story.Ferry(2).Who(func(c *record.Client) { c.Medicine, c.DoseChange = record.Raises, story.Day(3) }))
 	if len(a.Cautions) != 2 {
-		t.Errorf("a medicine that raises, changed last week: %q", a.Cautions)
+		t.Errorf("a medicine that raises, changed last week: %v", a.Cautions)
 	}
 	for _, text := range append(signs.Cautions(), signs.StopSigns()...) {
 		if text == "" || text[len(text)-1] != '.' {

@@ -121,7 +121,7 @@ func (v planner) course(a record.Assessment) course {
 // clearance; comfortable sessions may go on (Riebe 2015).
 func (v planner) onlyVigorousBarred(a record.Assessment) bool {
 	for _, x := range a.Reasons {
-		if x.Kind == policy.Gate && x.Met != nil && !*x.Met && x.Rule != "disease" {
+		if x.Kind == policy.Gate && x.Met != nil && !*x.Met && x.Rule != policy.Disease {
 			return false
 		}
 	}
@@ -144,13 +144,13 @@ func cannotStart(a record.Assessment) bool {
 // longAway says that a break runs for which a return is due.
 func (v planner) longAway() bool {
 	b, ok := v.Gap()
-	return ok && b.Ended == 0 && !v.Policy.Rule("break").Keeps(float64(b.Days))
+	return ok && b.Ended == 0 && !v.Policy.Rule(policy.Break).Keeps(float64(b.Days))
 }
 
 // returnGoesOn says that the return after a break that ended is not over when next week begins.
 func (v planner) returnGoesOn() bool {
 	b, ok := v.Gap()
-	return ok && b.Ended != 0 && !v.Policy.Rule("break").Keeps(float64(b.Days)) && v.ReturnLasts(b, v.On+1)
+	return ok && b.Ended != 0 && !v.Policy.Rule(policy.Break).Keeps(float64(b.Days)) && v.ReturnLasts(b, v.On+1)
 }
 
 // easyReturn says that a return is comfortable throughout: after a break long enough for stage 1 weeks,

@@ -7,6 +7,7 @@ import (
 
 	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 	"nextrung/internal/story"
@@ -77,7 +78,7 @@ func TestPrescribeVolume(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			p, a := next(c.story)
 			if p.Sessions != c.sessions || p.Minutes != c.minutes || p.Reduced != c.reduced {
-				t.Errorf("%d x %d min, reduced %v; want %d x %d, %v (%s)", p.Sessions, p.Minutes, p.Reduced, c.sessions, c.minutes, c.reduced, a.Summary)
+				t.Errorf("%d x %d min, reduced %v; want %d x %d, %v (%s)", p.Sessions, p.Minutes, p.Reduced, c.sessions, c.minutes, c.reduced, reasons.Paragraph(a.Summary))
 			}
 			if p.From != c.story.Last()+1 || p.To != c.story.Last()+7 || p.Made != c.story.Last() {
 				t.Errorf("for %s to %s, made %s", p.From, p.To, p.Made)
@@ -102,7 +103,7 @@ func TestNoTraining(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			p, a := next(s)
 			if p.Sessions != 0 || p.Minutes != 0 || len(p.Targets) != 0 || p.Intervals != nil {
-				t.Errorf("prescribes %+v (%s)", p, a.Summary)
+				t.Errorf("prescribes %+v (%s)", p, reasons.Paragraph(a.Summary))
 			}
 			if len(p.Notes) == 0 || p.Plans() != nil {
 				t.Errorf("notes %q, plans %v", p.Notes, p.Plans())
@@ -115,13 +116,13 @@ func TestNoTraining(t *testing.T) {
 func TestReturnAfterAFever(t *testing.T) {
 	back := func() *story.Story { return story.Away(story.Intervals(6), 25, story.Never).Later(-6) }
 	if p, a := next(back()); *a.Plan != record.Return || !p.Reduced || p.Intervals == nil {
-		t.Errorf("a break alone: %s, %+v", a.Summary, p)
+		t.Errorf("a break alone: %s, %+v", reasons.Paragraph(a.Summary), p)
 	}
 	if p, a := next(back().Then(story.Note(26, signs.Fever))); a.Plan == nil || !p.Reduced || p.Intervals != nil {
-		t.Errorf("after a fever: %s, %+v", a.Summary, p)
+		t.Errorf("after a fever: %s, %+v", reasons.Paragraph(a.Summary), p)
 	}
 	if p, a := next(back().Then(story.Note(20, signs.Fever))); p.Intervals == nil {
-		t.Errorf("a fever before the last session: %s, %+v", a.Summary, p)
+		t.Errorf("a fever before the last session: %s, %+v", reasons.Paragraph(a.Summary), p)
 	}
 }
 
@@ -174,7 +175,7 @@ func TestIntervalSteps(t *testing.T) {
 			p, a := next(c.story)
 			i := p.Intervals
 			if i == nil {
-				t.Fatalf("no intervals (%s)", a.Summary)
+				t.Fatalf("no intervals (%s)", reasons.Paragraph(a.Summary))
 			}
 			if p.Stage != c.stage || i.Count != c.count || i.Bouts != c.bouts || i.Work != c.work || i.Rest != c.rest || i.Feel != c.wantFeel {
 				t.Errorf("stage %d, %+v", p.Stage, *i)
@@ -204,7 +205,7 @@ func TestIntervalSteps(t *testing.T) {
 		"not decided to move": story.Ferry(5),
 	} {
 		if p, a := next(s); p.Intervals != nil {
-			t.Errorf("%s: intervals %+v (%s)", name, *p.Intervals, a.Summary)
+			t.Errorf("%s: intervals %+v (%s)", name, *p.Intervals, reasons.Paragraph(a.Summary))
 		}
 	}
 }

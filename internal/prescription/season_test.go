@@ -7,8 +7,10 @@ import (
 
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
+	"nextrung/internal/policy"
 	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/simulate"
 	"nextrung/internal/story"
@@ -88,7 +90,7 @@ func TestSeason(t *testing.T) {
 			s.run(10)
 			for week, want := range map[int]string{1: "1 hold", 3: "1 hold", 4: "1 advance", 5: "2 hold", 8: "2 hold", 9: "2 advance", 10: "3 hold"} {
 				if got := s.verdicts()[week-1]; got != want {
-					t.Errorf("seed %d, week %d: %s, want %s: %s", seed, week, got, want, s.weeks[week-1].Summary)
+					t.Errorf("seed %d, week %d: %s, want %s: %s", seed, week, got, want, reasons.Paragraph(s.weeks[week-1].Summary))
 				}
 			}
 		}
@@ -98,8 +100,8 @@ func TestSeason(t *testing.T) {
 		s.mute = true
 		s.run(6)
 		last := s.weeks[5]
-		if story.Verdict(last) != record.NotAssessable || len(last.Lacking) == 0 || last.Lacking[0].Rule != "effort" {
-			t.Errorf("%s, lacking %v", last.Summary, last.Lacking)
+		if story.Verdict(last) != record.NotAssessable || len(last.Lacking) == 0 || last.Lacking[0].Rule != policy.Effort {
+			t.Errorf("%s, lacking %v", reasons.Paragraph(last.Summary), last.Lacking)
 		}
 	})
 	t.Run("one who stops the watch at once moves on other evidence", func(t *testing.T) {
@@ -107,8 +109,8 @@ func TestSeason(t *testing.T) {
 		s.options = func(_ int, o *simulate.Options) { o.Tail = -290 }
 		s.run(4)
 		last := s.weeks[3]
-		if fall, _ := story.Reason(last, "fall"); story.Met(fall) != "untold" || story.Verdict(last) != record.Advance {
-			t.Errorf("%s; fall: %s", last.Summary, fall.Text)
+		if fall, _ := story.Reason(last, policy.Fall); story.Met(fall) != "untold" || story.Verdict(last) != record.Advance {
+			t.Errorf("%s; fall: %s", reasons.Paragraph(last.Summary), reasons.Text(fall.Says))
 		}
 		// The cool-down is not on record; the rest is as good as all, so the weeks grow as for others.
 		if p := s.record.Prescriptions[3]; p.Minutes != 45 {
@@ -121,10 +123,10 @@ func TestSeason(t *testing.T) {
 		s.run(6)
 		last := s.weeks[5]
 		if story.Verdict(last) != record.Hold || *last.Plan != record.Repeat {
-			t.Errorf("%s", last.Summary)
+			t.Errorf("%s", reasons.Paragraph(last.Summary))
 		}
-		if zone, _ := story.Reason(last, "zone"); story.Met(zone) != "unmet" {
-			t.Errorf("zone: %s", zone.Text)
+		if zone, _ := story.Reason(last, policy.Zone); story.Met(zone) != "unmet" {
+			t.Errorf("zone: %s", reasons.Text(zone.Says))
 		}
 		if first, end := s.record.Prescriptions[1], s.record.Prescriptions[5]; end.Minutes != first.Minutes {
 			t.Errorf("grows from %d to %d min all the same", first.Minutes, end.Minutes)
@@ -152,11 +154,11 @@ func TestSeason(t *testing.T) {
 		s.options = func(_ int, o *simulate.Options) { o.Sensor = workout.Wrist }
 		s.run(9)
 		if got := s.verdicts(); got[3] != "1 advance" || got[8] != "2 advance" {
-			t.Errorf("%v: %s", got, s.weeks[8].Summary)
+			t.Errorf("%v: %s", got, reasons.Paragraph(s.weeks[8].Summary))
 		}
 		for _, a := range s.weeks {
-			if fall, ok := story.Reason(a, "fall"); ok && story.Met(fall) != "untold" {
-				t.Errorf("a fall from the wrist: %s", fall.Text)
+			if fall, ok := story.Reason(a, policy.Fall); ok && story.Met(fall) != "untold" {
+				t.Errorf("a fall from the wrist: %s", reasons.Text(fall.Says))
 			}
 		}
 	})

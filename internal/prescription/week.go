@@ -11,6 +11,7 @@ import (
 	"slices"
 
 	"nextrung/internal/policy"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 	"nextrung/internal/workout"
@@ -70,7 +71,7 @@ func Lay(p record.Prescription, r record.Record, a record.Assessment) Week {
 	r = r.Until(p.Made)
 	w := Week{
 		Client: r.Client.Name, Made: p.Made, From: p.From, To: p.To, Stage: p.Stage, Verdict: p.Verdict, Sessions: []Session{},
-		Notes: notes(p, r), Cautions: slices.Concat(a.Cautions, signs.Cautions()), StopSigns: signs.StopSigns(),
+		Notes: notes(p, r), Cautions: append(reasons.Texts(a.Cautions), signs.Cautions()...), StopSigns: signs.StopSigns(),
 	}
 	if d := r.Decided(p.Made); d != nil {
 		w.Decided = d.Act
@@ -221,16 +222,14 @@ func (w Week) checkNote(c record.Client) []string {
 func why(a record.Assessment) []string {
 	var out []string
 	switch {
-	case a.Summary != "":
-		out = append(out, a.Summary)
+	case len(a.Summary) > 0:
+		out = append(out, reasons.Paragraph(a.Summary))
 	case a.Verdict == nil:
 		out = append(out, fmt.Sprintf("The client's state is: %s.", a.State))
 	}
 	for _, l := range a.Lacking {
-		for _, x := range a.Reasons {
-			if x.Rule == l.Rule && x.Kind == policy.Gate && l.Needed != "" {
-				out = append(out, l.Needed)
-			}
+		if x := a.Reason(l.Rule); x != nil && x.Kind == policy.Gate {
+			out = append(out, reasons.Text(l.Needed))
 		}
 	}
 	return out

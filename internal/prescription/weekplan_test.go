@@ -8,6 +8,8 @@ import (
 
 	"pgregory.net/rapid"
 
+	"nextrung/internal/policy"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 	"nextrung/internal/story"
@@ -63,7 +65,7 @@ func TestWeeksGrowInSmallSteps(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			p, a := next(c.story)
 			if p.Sessions != c.sessions || p.Minutes != c.minutes {
-				t.Errorf("%d x %d min, want %d x %d (%s)", p.Sessions, p.Minutes, c.sessions, c.minutes, a.Summary)
+				t.Errorf("%d x %d min, want %d x %d (%s)", p.Sessions, p.Minutes, c.sessions, c.minutes, reasons.Paragraph(a.Summary))
 			}
 			if c.note != "" && !has(p.Notes, c.note) {
 				t.Errorf("notes %q, want %q", p.Notes, c.note)
@@ -118,38 +120,38 @@ func TestAHoldNamesWhatSpeaksAgainst(t *testing.T) {
 		story   *story.Story
 		summary string
 		plan    record.HoldPlan
-		against []string
+		against []policy.ID
 		note    string
 	}{
 		{"nothing", story.Ferry(3), "Building, week 3 of 4, first decision on 4 October 2026.", record.Build, nil, ""},
 		{"above zone 1", story.Ferry(3).Each(hard(39)),
-			"Building, week 3 of 4, first decision on 4 October 2026. Only 39 % of the time lay below the top of zone 1.", record.Repeat, []string{"zone"},
+			"Building, week 3 of 4, first decision on 4 October 2026. Only 39 % of the main part was below the top of zone 1 (needed: at least 80 %).", record.Repeat, []policy.ID{"zone"},
 			"Much of the last weeks was harder than planned"},
 		{"above zone 1, but not in the last week", story.Ferry(3).Each(hard(39)).Each(func(i int, d *story.Done) {
 			if i > 5 {
 				d.Below = 95
 			}
-		}), "Building, week 3 of 4, first decision on 4 October 2026. Only 57.7 % of the time lay below the top of zone 1.", record.Build, []string{"zone"}, ""},
+		}), "Building, week 3 of 4, first decision on 4 October 2026. Only 57.7 % of the main part was below the top of zone 1 (needed: at least 80 %).", record.Build, []policy.ID{"zone"}, ""},
 		{"above zone 1 and too hard", story.Ferry(3).Each(hard(39)).Each(story.Feeling(story.RPE20(15), record.TalkHard)),
-			"Building, week 3 of 4, first decision on 4 October 2026. Only 39 % of the time lay below the top of zone 1. An effort of 15 on the 6-20 scale was given; no answer may be above 14 (9 answers).",
-			record.Repeat, []string{"zone", "effort"}, "felt harder than it should"},
+			"Building, week 3 of 4, first decision on 4 October 2026. Only 39 % of the main part was below the top of zone 1 (needed: at least 80 %). One effort was 15 on the 6-20 scale; no answer may be above 14 (9 answers).",
+			record.Repeat, []policy.ID{"zone", "effort"}, "felt harder than it should"},
 		{"one session a week", story.Ferry(3).Each(func(i int, d *story.Done) { d.Skip = i%3 > 0 }),
-			"Building, week 3 of 4, first decision on 4 October 2026. Only 0 of 3 weeks had at least 2 sessions.", record.Repeat, []string{"sessions"}, "Of 3 sessions last week 1 took place"},
+			"Building, week 3 of 4, first decision on 4 October 2026. Only 0 of 3 weeks had at least 2 sessions.", record.Repeat, []policy.ID{"sessions"}, "Of 3 sessions last week 1 took place"},
 		{"the weeks are done", story.Ferry(6).Each(hard(39)).Each(func(i int, d *story.Done) { d.Skip = i%3 > 0 }),
-			"Not yet. Only 39 % of the time lay below the top of zone 1. Only 0 of 6 weeks had at least 2 sessions.", record.Repeat, []string{"zone", "sessions", "minutes", "sessions-total"}, ""},
+			"Not yet. Only 39 % of the main part was below the top of zone 1 (needed: at least 80 %). Only 0 of 6 weeks had at least 2 sessions.", record.Repeat, []policy.ID{"zone", "sessions", "minutes", "sessions-total"}, ""},
 		{"the heart rate climbs", story.Ferry(3).Each(story.Drifts(9, 9, 9, 9, 9, 9, 9, 9, 9)),
-			"Building, week 3 of 4, first decision on 4 October 2026. In 0 of the last 3 sessions in which it can be told the heart rate rose by at most 3 bpm in 10 min; 2 are asked for (the 2nd lowest is 9).",
-			record.Repeat, []string{"steady"}, "your pulse still climbs"},
+			"Building, week 3 of 4, first decision on 4 October 2026. Drift: at most 3 bpm per 10 min in 0 of the last 3 sessions that show it (needed: 2; the 2nd lowest is 9).",
+			record.Repeat, []policy.ID{"steady"}, "your pulse still climbs"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			p, a := next(c.story)
-			if a.Summary != c.summary || a.Plan == nil || *a.Plan != c.plan {
-				t.Errorf("%s: %q", fmt.Sprint(*a.Plan), a.Summary)
+			if reasons.Paragraph(a.Summary) != c.summary || a.Plan == nil || *a.Plan != c.plan {
+				t.Errorf("%s: %q", fmt.Sprint(*a.Plan), reasons.Paragraph(a.Summary))
 			}
-			var against []string
+			var against []policy.ID
 			for _, l := range a.Against {
 				against = append(against, l.Rule)
-				if !strings.HasSuffix(l.Text, ".") {
+				if !strings.HasSuffix(reasons.Text(l.Says), ".") {
 					t.Errorf("against: %+v", l)
 				}
 			}
@@ -201,7 +203,7 @@ func TestHardWithinZone1DoubtsTheZone(t *testing.T) {
 		got := false
 		_, assessed := next(c.story)
 		for _, l := range assessed.Against {
-			got = got || l.Rule == "effort" && strings.Contains(l.Needed, "talk and effort overrule the zones")
+			got = got || l.Rule == policy.Effort && strings.Contains(reasons.Text(l.Needed), "talk and effort overrule the zones")
 		}
 		if got != c.want {
 			t.Errorf("%s: the zone is doubted: %v", c.name, got)
@@ -297,7 +299,7 @@ func TestACheckSessionFits(t *testing.T) {
 	} {
 		p, a := next(c.s)
 		if p.Check != c.want {
-			t.Errorf("%s: a check session of %d min in sessions of %d, want %d (%s)", c.name, p.Check, p.Minutes, c.want, a.Summary)
+			t.Errorf("%s: a check session of %d min in sessions of %d, want %d (%s)", c.name, p.Check, p.Minutes, c.want, reasons.Paragraph(a.Summary))
 		}
 	}
 }
@@ -305,12 +307,12 @@ func TestACheckSessionFits(t *testing.T) {
 // TestSignsInWords: noted often, named once.
 func TestSignsInWords(t *testing.T) {
 	a := assess(story.Ferry(3).Then(story.Note(16, signs.PoorSleep)).Then(story.Note(17, signs.Cold)).Then(story.Note(19, signs.PoorSleep)))
-	r, _ := story.Reason(a, "tired-sign")
-	if want := "Noted: a cold (24 September 2026), slept badly (2 times, the last on 26 September 2026). An easier week, then ask again."; r.Text != want {
-		t.Errorf("%q, want %q", r.Text, want)
+	r, _ := story.Reason(a, policy.TiredSign)
+	if want := "Noted: a cold (24 September 2026) and slept badly (2 times, the last on 26 September 2026). Plan an easier week, then ask again."; reasons.Text(r.Says) != want {
+		t.Errorf("%q, want %q", reasons.Text(r.Says), want)
 	}
-	if r, _ := story.Reason(a, "tiredness"); r.Text != "Reported: slept badly (2 times), a cold. The heart rate does not confirm it." {
-		t.Errorf("%q", r.Text)
+	if r, _ := story.Reason(a, policy.Tiredness); reasons.Text(r.Says) != "Reported: slept badly (2 times) and a cold. The heart rate does not confirm it." {
+		t.Errorf("%q", reasons.Text(r.Says))
 	}
 	for _, s := range signs.All() {
 		if w := s.Words(); w == "" || strings.Contains(w, "-") {
@@ -333,11 +335,11 @@ func TestChangesHaveADirection(t *testing.T) {
 		69: "The longest run lasted 69 min, 15 % longer than the longest of the 30 days before (60 min).",
 		60: "The longest run lasted 60 min, no longer than the longest of the 30 days before (60 min).",
 	} {
-		if r, _ := story.Reason(assess(story.Ferry(4).Each(lengths(last))), "longest-run"); r.Text != want {
-			t.Errorf("%q, want %q", r.Text, want)
+		if r, _ := story.Reason(assess(story.Ferry(4).Each(lengths(last))), "longest-run"); reasons.Text(r.Says) != want {
+			t.Errorf("%q, want %q", reasons.Text(r.Says), want)
 		}
 	}
-	if r, _ := story.Reason(assess(story.Ferry(4).Each(lengths(54))), "weekly-rise"); r.Text != "The week had 162 min, 10 % less than the weeks before it (180 min on average)." {
-		t.Errorf("%q", r.Text)
+	if r, _ := story.Reason(assess(story.Ferry(4).Each(lengths(54))), "weekly-rise"); reasons.Text(r.Says) != "The week had 162 min, 10 % less than the weeks before it (180 min on average)." {
+		t.Errorf("%q", reasons.Text(r.Says))
 	}
 }

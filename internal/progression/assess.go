@@ -5,9 +5,7 @@
 package progression
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
@@ -15,7 +13,7 @@ import (
 )
 
 // Assess applies the policy to one client as of one day. It uses only what was known by then.
-// Every rule of the stage gives a reason; what cannot be told for lack of data is listed with what
+// Every rule of the stage gives a reason; what lacks data is listed with what
 // would have to be recorded. A required rule without data never counts as met.
 //
 // Robustness stays nil: AssessOften fills it in.
@@ -28,25 +26,25 @@ func Assess(p policy.Policy, on workout.Date, r record.Record) record.Assessment
 func (v Review) assessment() (record.Assessment, *findings) {
 	a := record.Assessment{
 		Client: v.Record.Client.Name, AsOf: v.On, State: v.state, Stage: v.Stage, Policy: v.Policy.Digest(),
-		Reasons: []record.Reason{}, Lacking: []record.Lack{}, Cautions: v.particular(),
+		Reasons: []record.Reason{}, Lacking: []record.Lack{}, Cautions: v.particular(), Summary: record.Facts{},
 		Week: v.days.weeks(), Weeks: v.weeksAsked(), First: v.firstDecision(), Unanswered: v.unanswered,
 	}
 	if v.state != record.PausedState && v.state != record.Finished {
 		return a, v.assess(&a)
 	}
 	// A grave sign stands above a pause and above the end of the programme.
-	if emergency, doctor := v.signGates(); !emergency.isMet() || !doctor.isMet() {
+	if emergency, doctor := v.signGates(); !emergency.IsMet() || !doctor.IsMet() {
 		stopped(&a, emergency, doctor)
 		return a, nil
 	}
-	a.Summary = "Paused: no assessment."
+	a.Summary = record.Facts{{Code: Paused}}
 	if v.state == record.Finished {
-		a.Summary = "Finished: no assessment."
+		a.Summary = record.Facts{{Code: Finished}}
 	}
 	return a, nil
 }
 
-// findings are the told rules by the part that they play.
+// findings are the rules applied, by the part that they play.
 type findings struct {
 	gates, required, evidence, others []finding
 	returning                         bool
@@ -57,10 +55,10 @@ type findings struct {
 func (v Review) assess(a *record.Assessment) *findings {
 	emergency, doctor := v.signGates()
 	adult := v.adult()
-	if adult.isUnmet() || v.Stage == 0 {
-		a.Summary = "Cannot tell yet: no stage has been set."
-		if adult.isUnmet() {
-			a.Summary = "Cannot tell yet: " + adult.Text
+	if adult.IsUnmet() || v.Stage == 0 {
+		a.Summary = record.Facts{{Code: NotEnough}, {Code: NoStage}}
+		if adult.IsUnmet() {
+			a.Summary[1] = adult.Says
 		}
 		stopped(a, adult, emergency, doctor)
 		return nil
@@ -73,13 +71,13 @@ func (v Review) assess(a *record.Assessment) *findings {
 	v.inform(&f)
 	f.facts = circumstances{
 		stage:      v.Stage,
-		refer:      emergency.isUnmet() || doctor.isUnmet() || disease.isUnmet(),
+		refer:      emergency.IsUnmet() || doctor.IsUnmet() || disease.IsUnmet(),
 		doubt:      a.Doubt() != nil,
-		unscreened: !screening.isMet() || adult.Met == nil,
+		unscreened: !screening.IsMet() || adult.Met == nil,
 		unanswered: len(v.unanswered) > 0,
 		returning:  f.returning,
 		staying:    v.Stage == 3 || v.state == record.Maintaining || v.state == record.RecoveryOf,
-		stale:      vigorous.isUnmet(),
+		stale:      vigorous.IsUnmet(),
 	}
 	c := f.facts.weighing(&f)
 	verdict := c.conclude()
@@ -102,27 +100,27 @@ func stopped(a *record.Assessment, gates ...finding) {
 	list(a, gates...)
 	switch {
 	case a.GraveSign() != nil:
-		verdict, a.Summary = record.Refer, "See a doctor first. "+a.GraveSign().Text
+		verdict, a.Summary = record.Refer, record.Facts{{Code: DoctorFirst}, a.GraveSign().Says}
 	case a.Doubt() != nil:
-		a.Summary = "Ask first. " + untold(gates)
+		a.Summary = append(record.Facts{{Code: AskFirst}}, lacking(gates)...)
 	}
 	a.Verdict = &verdict
 }
 
-// require tells the rules that a move depends on.
+// require applies the rules that a move depends on.
 func (v Review) require(f *findings) {
 	byEffort := v.Record.Client.ByEffort()
 	switch v.Stage {
 	case 1:
-		f.required = append(f.required, v.weeks("weeks"))
+		f.required = append(f.required, v.weeks(policy.Weeks))
 	case 2:
-		f.required = append(f.required, v.weeks("interval-weeks"))
+		f.required = append(f.required, v.weeks(policy.IntervalWeeks))
 	}
 	if byEffort && v.Stage < 3 {
 		f.required = append(f.required, v.clearance())
 	}
 	back := v.returning()
-	f.returning = back.isUnmet()
+	f.returning = back.IsUnmet()
 	f.required = append(f.required, back)
 	switch v.Stage {
 	case 1:
@@ -148,7 +146,7 @@ func (v Review) require(f *findings) {
 	}
 }
 
-// inform tells the rules that are shown, and those that ask for ease or a step back.
+// inform applies the rules that are shown, and those that ask for ease or a step back.
 func (v Review) inform(f *findings) {
 	f.others = append(f.others, v.weekDone())
 	if !v.Record.Client.ByEffort() {
@@ -168,59 +166,60 @@ func list(a *record.Assessment, all ...finding) {
 	for _, x := range all {
 		a.Reasons = append(a.Reasons, x.Reason)
 		counts := x.Kind == policy.Gate || x.Kind == policy.Required || x.Kind == policy.Evidence
-		if counts && x.Met == nil && x.needed != "" {
-			lack(a, x.Rule, x.Text, x.needed)
+		if counts && x.Met == nil && x.needed.Code != "" {
+			lack(a, record.Lack{Rule: x.Rule, Says: x.Says, Needed: x.needed})
 		}
 	}
 }
 
 // lack adds what is lacking, the same once.
-func lack(a *record.Assessment, rule, text, needed string) {
-	if !slices.ContainsFunc(a.Lacking, func(l record.Lack) bool { return l.Text == text && l.Needed == needed }) {
-		a.Lacking = append(a.Lacking, record.Lack{Rule: rule, Text: text, Needed: needed})
+func lack(a *record.Assessment, add record.Lack) {
+	if !slices.ContainsFunc(a.Lacking, func(l record.Lack) bool { return l.Says.Equal(add.Says) && l.Needed.Equal(add.Needed) }) {
+		a.Lacking = append(a.Lacking, add)
 	}
 }
 
-// conclude adds where the verdict leads, what a hold is for, and the verdict in one sentence.
+// conclude adds where the verdict leads, what a hold is for, and the verdict in short.
 func (v Review) conclude(a *record.Assessment, f findings, c circumstances) {
 	to := v.Stage
+	say := func(code record.Code, args record.Args, because record.Facts) {
+		a.Summary = append(record.Facts{{Code: code, Args: args}}, because...)
+	}
 	plan := func(p record.HoldPlan) { a.Plan = &p }
 	switch *a.Verdict {
 	case record.Advance:
 		to++
-		a.Summary = fmt.Sprintf("Ready for stage %d: every required rule is met.", to)
+		say(Ready, record.Args{"stage": to}, nil)
 	case record.StepBack:
 		to--
-		a.Summary = fmt.Sprintf("One stage down, to stage %d. %s", to, firstUnmet(asking(f.others, record.StepBack)...))
+		say(OneStageDown, record.Args{"stage": to}, firstUnmet(asking(f.others, record.StepBack)...))
 	case record.Ease:
-		a.Summary = "An easier week in the same stage. " + firstUnmet(append(asking(f.others, record.Ease), asking(f.others, record.StepBack)...)...)
+		say(EasierWeek, nil, firstUnmet(append(asking(f.others, record.Ease), asking(f.others, record.StepBack)...)...))
 	case record.Refer:
-		a.Summary = "See a doctor first. " + firstUnmet(f.gates...)
+		say(DoctorFirst, nil, firstUnmet(f.gates...))
 	case record.NotAssessable:
-		a.Summary = "Cannot tell yet: " + untold(append(f.gates, f.required...))
+		say(NotEnough, nil, lacking(append(f.gates, f.required...)))
 		if c.doubt {
-			a.Summary = "Ask first. " + untold(f.gates[1:3])
+			say(AskFirst, nil, lacking(f.gates[1:3]))
 			break
 		}
 		if v.before() {
-			a.Summary = v.begins() + " " + untold(f.gates)
+			a.Summary = append(record.Facts{v.begins()}, lacking(f.gates)...)
 		}
 	case record.Hold:
 		switch {
 		case c.unanswered:
 			plan(record.Repeat)
 			q := v.unanswered[0]
-			a.Summary = fmt.Sprintf("Ask first. On %s the client wrote %q. Until that is answered, nothing harder than easy.", q.On.Long(), q.Words)
+			say(AskFirst, nil, record.Facts{{Code: ClientWrote, Args: record.Args{"on": q.On, "text": q.Words}}})
 		case c.returning:
 			plan(record.Return)
-			a.Summary = "A return after a break. " + v.returning().Text
+			say(AfterBreak, nil, record.Facts{v.returning().Says})
 		default:
 			plan(v.holdPlan(f))
 			a.Summary = v.holding(f)
-			for _, o := range v.objections(f) {
-				if !v.before() {
-					a.Against = append(a.Against, record.Lack{Rule: o.rule, Text: o.text, Needed: o.needed})
-				}
+			if !v.before() {
+				a.Against = v.objections(f)
 			}
 		}
 	}
@@ -228,8 +227,8 @@ func (v Review) conclude(a *record.Assessment, f findings, c circumstances) {
 		a.To = &to
 	}
 	for _, x := range f.required {
-		if hint := v.walksHint(); x.isUnmet() && x.Rule != "break" && hint != "" && strings.Contains(x.Text, hint) {
-			lack(a, "sessions", hint, v.letWalksCount())
+		if walks := x.Says.Facts("walks"); x.Rule != policy.Break && x.IsUnmet() && len(walks) > 0 {
+			lack(a, record.Lack{Rule: policy.Sessions, Says: walks[0], Needed: v.letWalksCount()})
 		}
 	}
 }
@@ -239,15 +238,15 @@ func (v Review) conclude(a *record.Assessment, f findings, c circumstances) {
 // policy asks for stand for it.
 func (v Review) holdPlan(f findings) record.HoldPlan {
 	for _, x := range f.evidence {
-		if x.Rule != "zone" && x.against || v.HarderThanPlanned(x.Reason) {
+		if x.Rule != policy.Zone && x.against || v.HarderThanPlanned(x.Reason) {
 			return record.Repeat
 		}
 	}
 	week := v.ThisWeek()
 	done := v.weekDone()
-	asPlanned := done.isMet()
+	asPlanned := done.IsMet()
 	if done.Met == nil {
-		asPlanned = v.Policy.Rule("sessions").Keeps(float64(len(week)))
+		asPlanned = v.Policy.Rule(policy.Sessions).Keeps(float64(len(week)))
 	}
 	// What grows in the upper stages are the bouts: a missed easy session does not hold them back.
 	if plan := v.Record.PlanFor(v.On-6, v.On); v.Stage > 1 && plan != nil && plan.Intervals != nil && plan.Intervals.Count > 0 {
@@ -259,62 +258,56 @@ func (v Review) holdPlan(f findings) record.HoldPlan {
 	return record.Repeat
 }
 
-// holding says what a hold waits for, and the one or two things that speak most against moving up.
-func (v Review) holding(f findings) string {
-	out := v.waiting()
-	if hint := v.walksHint(); hint != "" && len(v.stageIn) == 0 {
-		out += " " + hint
+// holding says what a hold waits for, and the one or two things that weigh most against moving up.
+func (v Review) holding(f findings) record.Facts {
+	out := append(record.Facts{v.waiting()}, v.walksIf(len(v.stageIn) == 0)...)
+	if v.state == record.Maintaining || v.state == record.RecoveryOf || v.before() {
+		return out
 	}
 	objections := v.objections(f)
 	for _, o := range objections[:min(len(objections), mostNamed)] {
-		if v.state != record.Maintaining && v.state != record.RecoveryOf && !v.before() {
-			out += " " + o.text
-		}
+		out = append(out, o.Says)
 	}
 	return out
 }
 
-func (v Review) waiting() string {
+func (v Review) waiting() record.Fact {
 	switch {
 	case v.before():
 		return v.begins()
 	case v.state == record.Maintaining:
-		return fmt.Sprintf("Stays in stage %d by choice.", v.Stage)
+		return record.Fact{Code: StaysByChoice, Args: record.Args{"stage": v.Stage}}
 	case v.state == record.RecoveryOf:
-		return "In a recovery phase: zone 1 only."
+		return record.Fact{Code: RecoveryPhase}
 	case v.Stage == 3:
-		return "Stage 3 is the last one: keep it up."
+		return record.Fact{Code: LastStage}
 	case v.days.weeks() < v.weeksAsked():
-		s := fmt.Sprintf("Building, week %d of %d", min((len(v.days)+6)/7, v.weeksAsked()), v.weeksAsked())
-		if d := v.firstDecision(); d != 0 {
-			s += ", first decision on " + d.Long()
-		}
-		return s + "."
+		return record.Fact{Code: Building, Args: record.Args{"week": min((len(v.days)+6)/7, v.weeksAsked()), "weeks": v.weeksAsked(), "first": v.firstDecision()}}
 	}
-	return "Not yet."
+	return record.Fact{Code: NotYet}
 }
 
 func asking(all []finding, what record.Verdict) []finding {
 	return record.Keep(all, func(f finding) bool { return f.Asks == what })
 }
 
-// firstUnmet is the text of the first rule that is not met.
-func firstUnmet(all ...finding) string {
+// firstUnmet is what the first rule says that is not met; nil where all are.
+func firstUnmet(all ...finding) record.Facts {
 	for _, f := range all {
-		if f.isUnmet() {
-			return f.Text
+		if f.IsUnmet() {
+			return record.Facts{f.Says}
 		}
 	}
-	return ""
+	return nil
 }
 
-// untold joins the texts of rules that lack data.
-func untold(all []finding) string {
-	var out []string
+// lacking lists what the rules say that lack data, the same once.
+func lacking(all []finding) record.Facts {
+	var out record.Facts
 	for _, f := range all {
-		if f.Met == nil && !slices.Contains(out, f.Text) {
-			out = append(out, f.Text)
+		if f.Met == nil && !slices.ContainsFunc(out, f.Says.Equal) {
+			out = append(out, f.Says)
 		}
 	}
-	return strings.Join(out, " ")
+	return out
 }

@@ -1,7 +1,8 @@
 package progression
 
 import (
-	"nextrung/internal/wording"
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -35,7 +36,7 @@ func (v Review) Gap() (b pauseInTraining, ok bool) {
 	}
 	b.After = max(last, v.Since-1)
 	b.Days = int(v.On - b.After)
-	if !v.Policy.Rule("break").Keeps(float64(b.Days)) {
+	if !v.Policy.Rule(policy.Break).Keeps(float64(b.Days)) {
 		return b, true
 	}
 	for i := len(v.Sessions) - 1; i > 0; i-- {
@@ -47,7 +48,7 @@ func (v Review) Gap() (b pauseInTraining, ok bool) {
 			break // the first session of the stage: nothing is known of the days before it
 		}
 		from := max(v.Sessions[i-1].Date, v.Since-1)
-		if days := int(at - from - 1); days > 0 && !v.Policy.Rule("break").Keeps(float64(days)) {
+		if days := int(at - from - 1); days > 0 && !v.Policy.Rule(policy.Break).Keeps(float64(days)) {
 			return pauseInTraining{days, from, at}, true
 		}
 	}
@@ -73,29 +74,26 @@ func (v Review) longestGapSince(day workout.Date) int {
 // returning is the rule on breaks of 8 to 28 days, and in stage 1 on longer ones too: a return week
 // at 75 %, or from 15 days on one or two stage 1 weeks that end with a check session.
 func (v Review) returning() finding {
-	rule, f := v.begin("break")
+	rule, f := v.begin(policy.Break)
 	b, ok := v.Gap()
 	days := float64(b.Days)
 	switch {
 	case v.before():
-		return f.stated(true, "%s", v.begins())
+		return f.stated(true, StageBegins, v.begins().Args)
 	case !ok:
-		return f.stated(true, "No session of this stage is known yet, so there is no break.")
+		return f.stated(true, NoBreak, nil)
 	}
 	f.From = b.After
 	switch {
 	case rule.Keeps(days):
-		return f.told(days, true, "The last session was %s.", wording.Ago(b.Days))
+		return f.told(days, true, LastSession, record.Args{"days": b.Days})
 	case b.Ended == 0:
-		f = f.told(days, false, "There was no session for %s: a return comes first.", wording.Several(b.Days, "day"))
-		if n := len(v.walks); n > 0 && v.walks[n-1].Date > b.After {
-			f.Text += " " + v.walksHint()
-		}
-		return f
+		n := len(v.walks)
+		return f.told(days, false, BreakRuns, record.Args{"days": b.Days, "walks": v.walksIf(n > 0 && v.walks[n-1].Date > b.After)})
 	case v.ReturnLasts(b, v.On):
-		return f.told(days, false, "A break of %s ended on %s: the return is not over yet.", wording.Several(b.Days, "day"), b.Ended.Long())
+		return f.told(days, false, ReturnRuns, record.Args{"days": b.Days, "on": b.Ended})
 	}
-	return f.told(days, true, "The return after a break of %s is done.", wording.Several(b.Days, "day"))
+	return f.told(days, true, ReturnDone, record.Args{"days": b.Days})
 }
 
 // ReturnLasts says that on a day the return after a break that ended is not over yet.
@@ -108,26 +106,26 @@ func (v Review) ReturnLasts(b pauseInTraining, on workout.Date) bool {
 
 // LongEnough says that a break asks for stage 1 weeks.
 func (v Review) LongEnough(b pauseInTraining) bool {
-	return float64(b.Days) >= v.Policy.Rule("break").More["stage_1_from_days"]
+	return float64(b.Days) >= v.Policy.Rule(policy.Break).More["stage_1_from_days"]
 }
 
 // steadySince says that a check session after a break was passed, at least a week into the return.
 func (v Review) steadySince(ended workout.Date) bool {
 	c := v.checkSession()
-	return c.isMet() && len(c.Points) > 0 && c.Points[0].Date >= ended+EasyWeek
+	return c.IsMet() && len(c.Points) > 0 && c.Points[0].Date >= ended+EasyWeek
 }
 
 // longBreak is the rule on breaks after which one stage down is the place to start again.
 func (v Review) longBreak() finding {
-	rule, f := v.begin("long-break")
+	rule, f := v.begin(policy.LongBreak)
 	b, ok := v.Gap()
 	days := float64(b.Days)
 	if !ok || v.before() {
-		return f.stated(true, "No session of this stage is known yet, so there is no break.")
+		return f.stated(true, NoBreak, nil)
 	}
 	f.From = b.After
 	if rule.Keeps(days) || b.Ended != 0 && v.On-b.Ended >= outOfBreak {
-		return f.told(days, true, "The longest time without a session that matters now is %s.", wording.Several(b.Days, "day"))
+		return f.told(days, true, GapShort, record.Args{"days": b.Days})
 	}
-	return f.told(days, false, "There was no session for %s; more than %g are a step back.", wording.Several(b.Days, "day"), *rule.Threshold)
+	return f.told(days, false, GapLong, record.Args{"days": b.Days, "limit": *rule.Threshold})
 }

@@ -30,10 +30,10 @@ func TestTrainerMayChange(t *testing.T) {
 	}
 	s := story.Ferry(4)
 	a := progression.Assess(p, s.Last(), s.Record())
-	if r, _ := story.Reason(a, "weeks"); story.Met(r) != "unmet" || *r.Threshold != 5 {
-		t.Errorf("the longer base is not needed: %s", r.Text)
+	if r, _ := story.Reason(a, policy.Weeks); story.Met(r) != "unmet" || *r.Threshold != 5 {
+		t.Errorf("the longer base is not needed: %s", r.Says)
 	}
-	if r, _ := story.Reason(a, "steady"); !strings.HasPrefix(r.Source, "our own, ") {
+	if r, _ := story.Reason(a, policy.Steady); !strings.HasPrefix(r.Source, "our own, ") {
 		t.Errorf("source %q", r.Source)
 	}
 	if a.Policy != p.Digest() || a.Policy == defaults.Digest() {

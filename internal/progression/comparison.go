@@ -26,14 +26,19 @@ type measure struct {
 // trend compares the last measurements with the client's own baseline.
 type trend struct {
 	enough         bool
-	why            string
-	before, after  float64 // means of baseline and of the last ones
-	detectable     float64 // smallest detectable change of after - before, 90 %
-	own            bool    // from the client's own typical error
+	why            record.Facts // where it is not enough
+	before, after  float64      // means of baseline and of the last ones
+	detectable     float64      // smallest detectable change of after - before, 90 %
+	own            bool         // from the client's own typical error
 	baseline, last []measure
 }
 
 func (t trend) change() float64 { return t.after - t.before }
+
+// args are what the sentence of a comparison names; hot counts the sessions that were left out for the heat.
+func (t trend) args(hot int) record.Args {
+	return record.Args{"after": t.after, "before": t.before, "chance": t.detectable, "hot": hot}
+}
 
 // compare finds the latest measurements for which there is a baseline like them. The baseline is
 // the mean of the first 3-5 like measurements of the stage that are at least two weeks old; against it
@@ -46,7 +51,7 @@ func (v Review) compare(rule policy.Rule, all []measure, near func(a, b float64)
 	recentFrom := v.days.from(int(rule.More["recent_days"]), v.On)
 	oldBefore := v.days.from(int(rule.More["baseline_age_days"]), v.On)
 	nLast, nBase := int(rule.More["recent"]), int(rule.More["baseline"])
-	none := trend{why: "no measurement in the last weeks"}
+	none := trend{why: record.Facts{{Code: NoneOfLate}}}
 	for i := len(all) - 1; i >= 0 && all[i].date >= oldBefore; i-- {
 		var alike []measure
 		for _, m := range all[:i+1] {
@@ -62,7 +67,7 @@ func (v Review) compare(rule policy.Rule, all []measure, near func(a, b float64)
 		baseline := record.Keep(alike[:split], func(m measure) bool { return m.date < oldBefore })
 		baseline = baseline[:min(len(baseline), int(rule.More["baseline_most"]))]
 		if len(last) < nLast || len(baseline) < nBase {
-			none.why = "too few like measurements"
+			none.why = record.Facts{{Code: TooFewAlike}}
 			continue
 		}
 		t := trend{enough: true, baseline: baseline, last: last, before: mean(values(baseline)), after: mean(values(last))}
@@ -89,7 +94,7 @@ func values(ms []measure) []float64 {
 func (v Review) comparableFrom() workout.Date {
 	from := max(v.Since, v.Record.Client.DoseChange)
 	for i := 1; i < len(v.Sessions); i++ {
-		if float64(v.Sessions[i].Date-v.Sessions[i-1].Date-1) > v.Policy.Rule("screening").More["again_after_break_days"] {
+		if float64(v.Sessions[i].Date-v.Sessions[i-1].Date-1) > v.Policy.Rule(policy.Screening).More["again_after_break_days"] {
 			from = max(from, v.Sessions[i].Date)
 		}
 	}

@@ -2,21 +2,19 @@ package progression
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
-	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
 // plainEffort is the rule on effort and talk in stage 1.
 func (v Review) plainEffort() finding {
-	rule, f := v.begin("effort")
+	rule, f := v.begin(policy.Effort)
 	sessions := v.recent(*rule.Window)
 	f = v.judgeEffort(rule, f, sessions, true)
-	if f.isUnmet() {
+	if f.IsUnmet() {
 		return f
 	}
 	// An answer about a day without a session that counts can speak against, never for.
@@ -24,9 +22,8 @@ func (v Review) plainEffort() finding {
 		known := slices.ContainsFunc(v.Sessions, func(s record.Session) bool { return s.Date == n.Date })
 		if n.RPE != nil && !known && n.Date >= f.From && rule.TooHard(*n.RPE) {
 			limit := rule.Hardest(n.RPE.Scale)
-			f.Points, f.Threshold, f.needed = append(f.Points, record.Point{Date: n.Date, Value: n.RPE.Value}), &limit, ""
-			return f.told(n.RPE.Value, false, "An effort of %s was given for %s, of which no session that counts is known; no answer may be above %s.",
-				scaled(*n.RPE), n.Date.Long(), wording.Number(limit))
+			f.Points, f.Threshold, f.needed = append(f.Points, record.Point{Date: n.Date, Value: n.RPE.Value}), &limit, record.Fact{}
+			return f.told(n.RPE.Value, false, StrayEffort, record.Args{"effort": n.RPE.Value, "scale": n.RPE.Scale, "on": n.Date, "limit": limit})
 		}
 	}
 	return f
@@ -77,10 +74,10 @@ func kept(all []answer) bool {
 }
 
 // effortAgain repeats a rule on effort with other answers, as many as there were.
-func (v Review) effortAgain(id string) func(draw, finding) finding {
+func (v Review) effortAgain(id policy.ID) func(draw, finding) finding {
 	rule := v.Policy.Rule(id)
 	sessions, withTalk := v.recent(*rule.Window), true
-	if id == "bout-effort" {
+	if id == policy.BoutEffort {
 		sessions, withTalk = v.boutSessions(*rule.Window), false
 	}
 	given := answered(rule, sessions, withTalk)
@@ -123,26 +120,27 @@ func (v Review) judgeEffort(rule policy.Rule, f finding, sessions []record.Sessi
 			}
 		}
 	}
-	twice := answersTwice(sessions)
+	args := record.Args{"answers": n, "twice": answersTwice(sessions)}
+	if worst != nil {
+		args["worst"], args["scale"], args["limit"] = worst.Value, worst.Scale, *f.Threshold
+	}
 	switch {
 	case worst != nil && rule.TooHard(*worst):
-		return f.stated(false, "An effort of %s was given; no answer may be above %s (%s).%s", scaled(*worst), wording.Number(*f.Threshold), wording.Several(n, "answer"), twice)
+		return f.stated(false, EffortTooHard, args)
 	case uneasy > 0:
-		return f.stated(false, "Talking was not comfortable in %s of %s.", wording.Several(uneasy, "session"), wording.Number(float64(n)))
+		return f.stated(false, TalkUneasy, record.Args{"uneasy": uneasy, "answers": n})
 	case !kept(all):
-		over := len(record.Keep(all, func(a answer) bool { return a.beyond }))
-		return f.stated(false, "In %d of %s the effort was above %s, up to %s; in most of them it may be %s at most.%s", over, wording.Several(n, "answer"),
-			wording.Number(*f.Threshold), scaled(*worst), wording.Number(*f.Threshold), twice)
+		args["over"] = len(record.Keep(all, func(a answer) bool { return a.beyond }))
+		return f.stated(false, EffortOftenHard, args)
 	case n < asked:
-		needed := "Ask after the session how hard it was and whether talking was comfortable, and enter it as a note."
-		f = f.untold(needed, "%s about effort or talk; at least %d are asked for.", wording.Several(n, "answer"), asked)
+		f = f.open(need(NeedEffort), FewAnswers, record.Args{"answers": n, "needed": asked})
 		return f.unless(v.early(n, len(sessions)))
 	case worst == nil:
-		return f.stated(true, "Talking was comfortable in all of %s.", wording.Several(n, "answer"))
+		return f.stated(true, TalkEasy, record.Args{"answers": n})
 	case !rule.EffortWithin(*worst):
-		return f.stated(true, "In most of %s the effort was %s at most, as asked for; the hardest was %s, as it may be now and then.%s", wording.Several(n, "answer"), wording.Number(*f.Threshold), scaled(*worst), twice)
+		return f.stated(true, EffortMostlyKept, args)
 	}
-	return f.stated(true, "The highest effort given was %s; at most %s is asked for (%s).%s", scaled(*worst), wording.Number(*f.Threshold), wording.Several(n, "answer"), twice)
+	return f.stated(true, EffortKept, args)
 }
 
 // byEffort gives the middle answer (of an even number the harder one) and the hardest, by how far
@@ -156,37 +154,29 @@ func byEffort(rule policy.Rule, efforts []workout.RPE) (middle, worst *workout.R
 	return &sorted[len(sorted)/2], &sorted[len(sorted)-1]
 }
 
-// answersTwice says, of the latest session with unlike answers, that the hardest counts.
-func answersTwice(sessions []record.Session) string {
+// answersTwice says, of the latest session with unlike answers, that the hardest counts; nil for none.
+func answersTwice(sessions []record.Session) record.Facts {
 	for i := len(sessions) - 1; i >= 0; i-- {
 		s := sessions[i]
 		if len(s.Efforts) < 2 || slices.Equal(s.Efforts, slices.Repeat(s.Efforts[:1], len(s.Efforts))) {
 			continue
 		}
-		var given []string
+		var given record.Facts
 		for j, e := range s.Efforts {
+			scale := e.Scale
 			if j+1 < len(s.Efforts) && s.Efforts[j+1].Scale == e.Scale {
-				given = append(given, wording.Number(e.Value))
-			} else {
-				given = append(given, scaled(e))
+				scale = 0 // named once, behind the last of several
 			}
+			given = append(given, record.Fact{Code: EffortGiven, Args: record.Args{"effort": e.Value, "scale": scale}})
 		}
-		return fmt.Sprintf(" On %s %s answers were given, %s; the harder one counts.", s.Date.Long(), wording.Word(len(given)), wording.Joined(given))
+		return record.Facts{{Code: AnsweredTwice, Args: record.Args{"on": s.Date, "answers": given}}}
 	}
-	return ""
-}
-
-// scaled writes an effort with its scale.
-func scaled(e workout.RPE) string {
-	if e.Scale == 10 {
-		return fmt.Sprintf("%s on the 0-10 scale", wording.Number(e.Value))
-	}
-	return fmt.Sprintf("%s on the 6-20 scale", wording.Number(e.Value))
+	return nil
 }
 
 // boutEffort is the rule on the effort of interval sessions.
 func (v Review) boutEffort() finding {
-	rule, f := v.begin("bout-effort")
+	rule, f := v.begin(policy.BoutEffort)
 	return v.judgeEffort(rule, f, v.boutSessions(*rule.Window), false)
 }
 
@@ -201,7 +191,7 @@ func (v Review) boutSessions(n int) []record.Session {
 
 // enjoyment counts low answers among the last ones.
 func (v Review) enjoyment() finding {
-	rule, f := v.begin("enjoyment")
+	rule, f := v.begin(policy.Enjoyment)
 	var asked []record.Session
 	for _, s := range v.recent(*rule.Window) {
 		if s.Enjoyment > 0 {
@@ -210,7 +200,7 @@ func (v Review) enjoyment() finding {
 	}
 	of := int(rule.More["of"])
 	if len(asked) < of {
-		return f.untold("Ask how enjoyable the session was, from 1 to 5.", "%s about enjoyment; %d are needed.", wording.Several(len(asked), "answer"), of)
+		return f.open(record.Fact{}, FewEnjoyment, record.Args{"answers": len(asked), "needed": of})
 	}
 	low := 0.0
 	for _, s := range asked[len(asked)-of:] {
@@ -219,10 +209,11 @@ func (v Review) enjoyment() finding {
 			low++
 		}
 	}
+	args := record.Args{"low": low, "of": of, "limit": rule.More["low"]}
 	if !rule.Keeps(low) {
-		return f.told(low, false, "Enjoyment was %g or less in %s of the last %d answers: talk about it before moving on.", rule.More["low"], wording.Number(low), of)
+		return f.told(low, false, EnjoymentLow, args)
 	}
-	return f.told(low, true, "Enjoyment was %g or less in %s of the last %d answers.", rule.More["low"], wording.Number(low), of)
+	return f.told(low, true, Enjoyment, args)
 }
 
 // WithinEffort says that the sessions of a week were not harder than their rules allow, where the
@@ -236,5 +227,5 @@ func (v Review) WithinEffort(week []record.Session) bool {
 			steady = append(steady, s)
 		}
 	}
-	return kept(answered(v.Policy.Rule("effort"), steady, true)) && kept(answered(v.Policy.Rule("bout-effort"), bouts, false))
+	return kept(answered(v.Policy.Rule(policy.Effort), steady, true)) && kept(answered(v.Policy.Rule(policy.BoutEffort), bouts, false))
 }

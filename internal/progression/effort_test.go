@@ -3,6 +3,7 @@ package progression_test
 import (
 	"testing"
 
+	"nextrung/internal/policy"
 	"nextrung/internal/record"
 	"nextrung/internal/story"
 	"nextrung/internal/workout"
@@ -90,7 +91,7 @@ func TestEffortShowsItsOwnScale(t *testing.T) {
 			d.Rpe = story.RPE10(5)
 		}
 	}))
-	r, _ := story.Reason(a, "effort")
+	r, _ := story.Reason(a, policy.Effort)
 	if *r.Observed != 5 || *r.Threshold != 4 {
 		t.Errorf("observed %v against %v, want 5 against 4", *r.Observed, *r.Threshold)
 	}

@@ -2,9 +2,10 @@ package progression_test
 
 import (
 	"math"
-	"strings"
 	"testing"
 
+	"nextrung/internal/policy"
+	"nextrung/internal/progression"
 	"nextrung/internal/record"
 	"nextrung/internal/story"
 	"nextrung/internal/workout"
@@ -171,27 +172,27 @@ func TestWhatIsLeftOutForTheHeatIsSaid(t *testing.T) {
 		name  string
 		story *story.Story
 		told  bool
-		said  string // by fall and same-effort
+		hot   int // sessions left out, by fall and same-effort
 	}{
-		{"two in between", hot(func(i int) bool { return i == 5 || i == 6 }), true, "2 sessions in the heat or without a fan are left out."},
-		{"one", hot(func(i int) bool { return i == 5 }), true, "1 session in the heat or without a fan is left out."},
-		{"the last ones", hot(func(i int) bool { return i >= 6 }), false, "(6 measurements so far; 6 sessions in the heat or without a fan are left out)"},
-		{"none", story.Ferry(4), true, ""},
+		{"two in between", hot(func(i int) bool { return i == 5 || i == 6 }), true, 2},
+		{"one", hot(func(i int) bool { return i == 5 }), true, 1},
+		{"the last ones", hot(func(i int) bool { return i >= 6 }), false, 6},
+		{"none", story.Ferry(4), true, 0},
 	} {
 		a := assess(c.story)
-		for _, rule := range []string{"fall", "same-effort"} {
+		for _, rule := range []policy.ID{"fall", "same-effort"} {
 			r, _ := story.Reason(a, rule)
 			if (r.Met != nil) != c.told || c.told && !*r.Met {
 				t.Errorf("%s: %s is %+v", c.name, rule, r)
 			}
-			if !strings.Contains(r.Text, c.said) || strings.Contains(r.Text, "left out") != (c.said != "") {
-				t.Errorf("%s: %s says %q", c.name, rule, r.Text)
+			if r.Says.Args["hot"] != c.hot {
+				t.Errorf("%s: %s says %q", c.name, rule, r.Says)
 			}
 		}
 	}
 	a := assess(hot(func(int) bool { return true }))
-	if r, _ := story.Reason(a, "steady"); !strings.Contains(r.Text, "12 sessions in the heat or without a fan are left out.") {
-		t.Errorf("steady says %q", r.Text)
+	if r, _ := story.Reason(a, policy.Steady); r.Says.Args["hot"] != 12 {
+		t.Errorf("steady says %q", r.Says)
 	}
 }
 
@@ -204,7 +205,7 @@ func TestGoingQuickerIsNotGettingWorse(t *testing.T) {
 			d.Load, d.Effort, d.Gain = 2.6, story.Num(132.42), 24.2*2.6
 		}
 	}))
-	r, _ := story.Reason(a, "same-effort")
+	r, _ := story.Reason(a, policy.SameEffort)
 	if r.Observed == nil || math.Abs(*r.Observed) > 1e-9 {
 		t.Errorf("observed %v, want 0", value(r.Observed))
 	}
@@ -216,7 +217,7 @@ func TestGoingQuickerIsNotGettingWorse(t *testing.T) {
 // has 2.486964 for qt(0.95, 225/85) where it has 1.644854 for qnorm(0.95).
 func TestOwnTypicalError(t *testing.T) {
 	a := assess(story.Ferry(4).Each(func(i int, d *story.Done) { d.Fall = story.Num(30 + float64(i%2)*4) }))
-	r, _ := story.Reason(a, "fall")
+	r, _ := story.Reason(a, policy.Fall)
 	want := -mdc90(3.2660, 5, 3) * 2.486964 / 1.644854
 	if math.Abs(*r.Threshold-want) > 0.001 {
 		t.Errorf("threshold %v, want %v", *r.Threshold, want)
@@ -234,7 +235,7 @@ func TestPublishedDetectableChange(t *testing.T) {
 		t.Errorf("MDC90 %v, want 8.7", got)
 	}
 	a := assess(story.Ferry(4).Each(falling(30, 30)))
-	r, _ := story.Reason(a, "fall")
+	r, _ := story.Reason(a, policy.Fall)
 	if want := -mdc90(7.5, 4, 3); math.Abs(*r.Threshold-want) > 1e-5 {
 		t.Errorf("threshold %v, want %v", *r.Threshold, want)
 	}
@@ -250,7 +251,7 @@ func TestZoneInterval(t *testing.T) {
 		d.NoHeart = i < 2
 		d.Below = 70 + 20*(i%2)
 	}))
-	r, _ := story.Reason(a, "zone")
+	r, _ := story.Reason(a, policy.Zone)
 	if math.Abs(*r.Observed-80) > 1e-9 || math.Abs(*r.Low-(80-1.833*10.0/3)) > 0.001 || math.Abs(*r.High-(80+1.833*10.0/3)) > 0.001 {
 		t.Errorf("%v (%v to %v)", *r.Observed, *r.Low, *r.High)
 	}
@@ -262,7 +263,7 @@ func TestNothingIsLackingThatComesByItself(t *testing.T) {
 	lacks := func(s *story.Story) int {
 		n := 0
 		for _, l := range assess(s).Lacking {
-			if l.Rule == "same-effort" {
+			if l.Rule == policy.SameEffort {
 				n++
 			}
 		}
@@ -296,9 +297,9 @@ func TestNothingIsLackingThatComesByItself(t *testing.T) {
 func TestLackingSaysWhatToRecord(t *testing.T) {
 	a := assess(story.Ferry(4).Each(func(_ int, d *story.Done) { d.Effort = nil }))
 	for _, l := range a.Lacking {
-		if l.Rule == "same-effort" {
-			if want := "Record one session a week on the same machine at the same speed, evenly for the first 15 minutes."; l.Needed != want {
-				t.Errorf("needed %q, want %q", l.Needed, want)
+		if l.Rule == policy.SameEffort {
+			if l.Needed.Code != progression.NeedSameEffort {
+				t.Errorf("needed %v", l.Needed)
 			}
 			return
 		}

@@ -1,14 +1,12 @@
 package progression
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"nextrung/internal/physiology"
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
-	"nextrung/internal/wording"
 )
 
 // fewestBouts is the number of bouts from which a session in a week with intervals is taken as one
@@ -86,7 +84,7 @@ func (v Review) asInterval(s record.Session) (intervalSession, bool) {
 			x.creep = &rise
 		}
 	}
-	tolerance := v.Policy.Rule("interval-sessions").More["length_within_percent"] / 100
+	tolerance := v.Policy.Rule(policy.IntervalSessions).More["length_within_percent"] / 100
 	for _, b := range x.bouts {
 		if math.Abs(float64(b.Seconds()-x.plan.Work)) <= tolerance*float64(x.plan.Work) {
 			x.whole++
@@ -126,25 +124,21 @@ func (v Review) intervalsPrescribed(n int, done []intervalSession) int {
 
 // complete says that enough of the bouts were done, each of about its length.
 func (v Review) complete(x intervalSession) bool {
-	return float64(x.whole) >= v.Policy.Rule("interval-sessions").More["bouts_percent"]/100*float64(x.plan.Bouts)
+	return float64(x.whole) >= v.Policy.Rule(policy.IntervalSessions).More["bouts_percent"]/100*float64(x.plan.Bouts)
 }
 
 // asPrescribed says that the session is complete and its effort within the limit, where asked.
 func (v Review) asPrescribed(x intervalSession) bool {
-	return v.complete(x) && (x.RPE == nil || v.Policy.Rule("bout-effort").EffortWithin(*x.RPE))
+	return v.complete(x) && (x.RPE == nil || v.Policy.Rule(policy.BoutEffort).EffortWithin(*x.RPE))
 }
 
 // intervalsDone is the rule on interval sessions done as prescribed.
 func (v Review) intervalsDone() finding {
-	rule, f := v.begin("interval-sessions")
+	rule, f := v.begin(policy.IntervalSessions)
 	all := v.intervalSessions(*rule.Window)
 	asked := v.intervalsPrescribed(*rule.Window, all)
 	if len(all) == 0 {
-		text := "No recorded interval session can be held against a prescription"
-		if asked > 0 {
-			text += fmt.Sprintf("; %d %s prescribed within 6 weeks", asked, wasOrWere(asked))
-		}
-		return f.untold("Prescribe interval sessions and have them recorded with laps, speed or power.", "%s.", text)
+		return f.open(need(NeedIntervals), NoIntervals, record.Args{"prescribed": asked, "days": *rule.Window})
 	}
 	done := 0
 	for _, x := range all {
@@ -154,22 +148,18 @@ func (v Review) intervalsDone() finding {
 			done++
 		}
 	}
-	// What did not take place, or was recorded without bouts that can be told, is not among them.
-	which, more := "interval session", ""
-	if asked > len(all) {
-		which, more = "recorded interval session", fmt.Sprintf("; %d were prescribed", asked)
-	}
-	return f.told(float64(done), rule.Keeps(float64(done)), "%d of %s within 6 weeks were done as prescribed%s; at least %g are asked for.",
-		done, wording.Several(len(all), which), more, *rule.Threshold)
+	// What did not take place, or was recorded without bouts that can be seen, is not among them.
+	return f.told(float64(done), rule.Keeps(float64(done)), IntervalsDone,
+		record.Args{"done": done, "recorded": len(all), "missing": max(0, asked-len(all)), "prescribed": asked, "days": *rule.Window, "needed": *rule.Threshold})
 }
 
 // longerBouts is the rule on interval sessions with longer bouts: somebody who has only done bouts of
 // a minute has not shown what comes in the next stage.
 func (v Review) longerBouts() finding {
-	rule, f := v.begin("longer-bouts")
+	rule, f := v.begin(policy.LongerBouts)
 	all := v.intervalSessions(*rule.Window)
 	if len(all) == 0 {
-		return f.untold("", "No recorded interval session can be held against a prescription.")
+		return f.open(record.Fact{}, NoIntervals, record.Args{"prescribed": 0, "days": *rule.Window})
 	}
 	done := 0
 	for _, x := range all {
@@ -178,20 +168,13 @@ func (v Review) longerBouts() finding {
 			f.rests(x.Session, float64(x.plan.Work))
 		}
 	}
-	return f.told(float64(done), rule.Keeps(float64(done)), "%s within 6 weeks with bouts of at least %g s %s done as prescribed; at least %g are asked for.",
-		wording.Several(done, "interval session"), rule.More["bout_s"], wasOrWere(done), *rule.Threshold)
-}
-
-func wasOrWere(n int) string {
-	if n == 1 {
-		return "was"
-	}
-	return "were"
+	return f.told(float64(done), rule.Keeps(float64(done)), LongerBoutsDone,
+		record.Args{"done": done, "seconds": rule.More["bout_s"], "days": *rule.Window, "needed": *rule.Threshold})
 }
 
 // backInZone is the evidence that the heart recovers between bouts.
 func (v Review) backInZone() finding {
-	rule, f := v.begin("back-in-zone")
+	rule, f := v.begin(policy.BackInZone)
 	sessions := v.intervalSessions(*rule.Window)
 	var telling [][]between
 	for _, x := range sessions {
@@ -202,11 +185,11 @@ func (v Review) backInZone() finding {
 	}
 	n := len(telling)
 	if asked := int(rule.More["sessions"]); n < asked {
-		f = f.untold(strapOrMore(n, len(sessions)), "Whether the heart rate comes back into zone 1 between bouts can be told in %s; %d are needed.", wording.Several(n, "session"), asked)
+		f = f.open(strapOrMore(n, len(sessions)), FewBackInZone, record.Args{"sessions": n, "needed": asked})
 		return f.unless(v.early(n, len(sessions)))
 	}
 	got, low, high, told := shareBack(telling, draw{})
-	f = f.told(got, rule.Keeps(got), "After %s %% of %d bouts the heart rate was back in zone 1 before the next one; at least %g %% are asked for.", wording.Number(got), told, *rule.Threshold)
+	f = f.told(got, rule.Keeps(got), BackInZone, record.Args{"share": got, "bouts": told, "needed": *rule.Threshold})
 	return f.interval(low, high)
 }
 
@@ -221,18 +204,18 @@ func shareBack(sessions [][]between, d draw) (share, low, high float64, bouts in
 	return 100 * float64(n) / float64(bouts), 100 * low, 100 * high, bouts
 }
 
-// strapOrMore is what to do where too few of so many interval sessions tell of the heart rate.
-func strapOrMore(telling, sessions int) string {
+// strapOrMore is what to do where too few of so many interval sessions show the heart rate.
+func strapOrMore(telling, sessions int) record.Fact {
 	if sessions > 0 && telling == sessions {
-		return "Do the interval sessions that are prescribed, with the chest strap."
+		return need(NeedStrapIntervals)
 	}
-	return "Wear the chest strap in interval sessions."
+	return need(NeedStrap)
 }
 
 // backInZoneAgain repeats the rule with other sessions and another top of zone 1.
 func (v Review) backInZoneAgain() func(draw, finding) finding {
 	var telling [][]between
-	for _, x := range v.intervalSessions(*v.Policy.Rule("back-in-zone").Window) {
+	for _, x := range v.intervalSessions(*v.Policy.Rule(policy.BackInZone).Window) {
 		if len(x.falls) > 0 {
 			telling = append(telling, x.falls)
 		}
@@ -256,7 +239,7 @@ func wilson(k, n int) (low, high float64) {
 // without an interval of its own; the interval is the range of the sessions that decide. That of
 // three holds the median of all such sessions in 75 of 100 cases (order statistics: 1 - 2/2^3).
 func (v Review) creep() finding {
-	rule, f := v.begin("creep")
+	rule, f := v.begin(policy.Creep)
 	sessions := v.intervalSessions(*rule.Window)
 	all := rises(sessions)
 	k, n := int(rule.More["sessions"]), int(rule.More["of"])
@@ -265,11 +248,10 @@ func (v Review) creep() finding {
 		f.rests(*x.session, x.value)
 	}
 	if !ok {
-		f = f.untold(strapOrMore(len(all), len(sessions)), "Whether the heart rate creeps up from bout to bout can be told in %s; %d are needed.", wording.Several(len(last), "session"), k)
+		f = f.open(strapOrMore(len(all), len(sessions)), FewCreep, record.Args{"sessions": len(last), "needed": k})
 		return f.unless(v.early(len(all), len(sessions)))
 	}
-	f = f.told(at.value, rule.Keeps(at.value), "In %d of the last %d interval sessions the heart rate rose by at most %s bpm from the second bout to the last; %d are asked for (the %s lowest is %s).",
-		keeping(rule, last), len(last), wording.Number(*rule.Threshold), k, wording.Ordinal(k), wording.Number(at.value))
+	f = f.told(at.value, rule.Keeps(at.value), Creep, record.Args{"kept": keeping(rule, last), "of": len(last), "limit": *rule.Threshold, "needed": k, "value": at.value})
 	return f.interval(spread(last))
 }
 
@@ -295,7 +277,7 @@ func spread(x []ranked) (low, high float64) {
 
 // creepAgain repeats the rule with other sessions among the last ones.
 func (v Review) creepAgain() func(draw, finding) finding {
-	rule := v.Policy.Rule("creep")
+	rule := v.Policy.Rule(policy.Creep)
 	all := rises(v.intervalSessions(*rule.Window))
 	k, n := int(rule.More["sessions"]), int(rule.More["of"])
 	last := all[max(0, len(all)-n):]
@@ -310,7 +292,7 @@ func (v Review) creepAgain() func(draw, finding) finding {
 // intervalsAgain repeats the rule on interval sessions done as prescribed with other sessions.
 func (v Review) intervalsAgain() func(draw, finding) finding {
 	var done []bool
-	for _, x := range v.intervalSessions(*v.Policy.Rule("interval-sessions").Window) {
+	for _, x := range v.intervalSessions(*v.Policy.Rule(policy.IntervalSessions).Window) {
 		done = append(done, v.asPrescribed(x))
 	}
 	return func(d draw, was finding) finding {
@@ -329,7 +311,7 @@ func (v Review) intervalsAgain() func(draw, finding) finding {
 // failedAgain repeats the rule on failed sessions with other sessions among the last ones, as many
 // as would have to fail for a step back.
 func (v Review) failedAgain() func(draw, finding) finding {
-	rule := v.Policy.Rule("failed-sessions")
+	rule := v.Policy.Rule(policy.FailedSessions)
 	var failed []bool
 	for _, x := range v.intervalSessions(*rule.Window) {
 		failed = append(failed, v.fails(x))
@@ -346,7 +328,7 @@ func (v Review) failedAgain() func(draw, finding) finding {
 // failed counts the interval sessions that failed running, the latest first: not complete, far too
 // hard, or creeping. One that did not take place is no failure.
 func (v Review) failed() finding {
-	rule, f := v.begin("failed-sessions")
+	rule, f := v.begin(policy.FailedSessions)
 	all := v.intervalSessions(*rule.Window)
 	running := 0
 	for i := len(all) - 1; i >= 0; i-- {
@@ -356,28 +338,18 @@ func (v Review) failed() finding {
 		running++
 		f.Workouts = append(f.Workouts, all[i].IDs()...)
 	}
-	return f.told(float64(running), rule.Keeps(float64(running)), "%s; more than %g in a row lead to a step back.", failedInARow(running), *rule.Threshold)
-}
-
-func failedInARow(n int) string {
-	switch n {
-	case 0:
-		return "The last interval session was done as prescribed, or there is none"
-	case 1:
-		return "The last interval session was not done as prescribed"
-	}
-	return fmt.Sprintf("The last %d interval sessions in a row were not done as prescribed", n)
+	return f.told(float64(running), rule.Keeps(float64(running)), FailedInARow, record.Args{"failed": running, "limit": *rule.Threshold})
 }
 
 func (v Review) fails(x intervalSession) bool {
-	tooHard := x.RPE != nil && x.RPE.Value >= effortFrom(v.Policy.Rule("failed-sessions"), x.RPE.Scale)
-	creeping := x.creep != nil && !v.Policy.Rule("creep").Keeps(*x.creep)
+	tooHard := x.RPE != nil && x.RPE.Value >= effortFrom(v.Policy.Rule(policy.FailedSessions), x.RPE.Scale)
+	creeping := x.creep != nil && !v.Policy.Rule(policy.Creep).Keeps(*x.creep)
 	return !v.complete(x) || tooHard || creeping
 }
 
 // strapIntervals says that some interval session of the window has chest-strap type data.
 func (v Review) strapIntervals() bool {
-	for _, x := range v.intervalSessions(*v.Policy.Rule("interval-sessions").Window) {
+	for _, x := range v.intervalSessions(*v.Policy.Rule(policy.IntervalSessions).Window) {
 		for _, rec := range x.Recordings {
 			if isStrap(rec) {
 				return true

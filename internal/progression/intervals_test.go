@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"testing"
 
+	"nextrung/internal/policy"
+	"nextrung/internal/progression"
 	"nextrung/internal/record"
 	"nextrung/internal/story"
 	"nextrung/internal/workout"
@@ -111,8 +113,8 @@ func TestPrescriptionWithoutBouts(t *testing.T) {
 			r.Prescriptions[i].Intervals.Bouts = 0
 		}
 	}))
-	if r, _ := story.Reason(a, "interval-sessions"); story.Met(r) != "untold" {
-		t.Errorf("%s: %s", story.Met(r), r.Text)
+	if r, _ := story.Reason(a, policy.IntervalSessions); story.Met(r) != "untold" {
+		t.Errorf("%s: %s", story.Met(r), r.Says)
 	}
 	if _, err := json.Marshal(a); err != nil {
 		t.Error(err)
@@ -126,11 +128,11 @@ func TestEffortDecidesWithoutAChestStrap(t *testing.T) {
 	if *a.Verdict != record.Advance {
 		t.Errorf("verdict %s: %s", *a.Verdict, a.Summary)
 	}
-	if _, ok := story.Reason(a, "evidence"); ok {
+	if _, ok := story.Reason(a, policy.EnoughEvidence); ok {
 		t.Error("heart rate is asked for without a chest strap")
 	}
-	if len(a.Cautions) != 1 {
-		t.Errorf("cautions %q do not say that effort decides", a.Cautions)
+	if len(a.Cautions) != 1 || a.Cautions[0].Code != progression.NoStrap {
+		t.Errorf("cautions %v do not say that effort decides", a.Cautions)
 	}
 	hard := assess(story.Intervals(4).Each(func(_ int, d *story.Done) { d.Sensor, d.Rpe = workout.Wrist, nil }))
 	if *hard.Verdict != record.NotAssessable {
@@ -150,26 +152,32 @@ func TestIntervalSessionsThatWerePrescribed(t *testing.T) {
 			}
 		}
 	}
+	done := func(done, recorded, prescribed int) record.Fact {
+		return record.Fact{Code: progression.IntervalsDone, Args: record.Args{"done": done, "recorded": recorded, "missing": prescribed - recorded, "prescribed": prescribed, "days": 42, "needed": 6.0}}
+	}
+	none := func(prescribed int) record.Fact {
+		return record.Fact{Code: progression.NoIntervals, Args: record.Args{"prescribed": prescribed, "days": 42}}
+	}
 	for _, c := range []struct {
 		name  string
 		story *story.Story
-		want  string
+		want  record.Fact
 	}{
-		{"all took place", story.Intervals(4), "8 of 8 interval sessions within 6 weeks were done as prescribed; at least 6 are asked for."},
-		{"two did not", story.Intervals(4).Each(first(3, skipping)), "6 of 6 recorded interval sessions within 6 weeks were done as prescribed; 8 were prescribed; at least 6 are asked for."},
-		{"four without bouts", story.Intervals(4).Each(first(6, unseen)), "4 of 4 recorded interval sessions within 6 weeks were done as prescribed; 8 were prescribed; at least 6 are asked for."},
-		{"none with bouts", story.Intervals(4).Each(first(12, unseen)), "No recorded interval session can be held against a prescription; 8 were prescribed within 6 weeks."},
-		{"none prescribed", story.Bare(story.Intervals(4)), "No recorded interval session can be held against a prescription."},
-		{"the week goes on", story.Intervals(4).Each(first(3, skipping)).Later(-2), "6 of 6 recorded interval sessions within 6 weeks were done as prescribed; 8 were prescribed; at least 6 are asked for."},
-		{"away in the first week", story.Intervals(4).Each(first(3, skipping)).Then(story.Paused(0, 6)), "6 of 6 interval sessions within 6 weeks were done as prescribed; at least 6 are asked for."},
+		{"all took place", story.Intervals(4), done(8, 8, 8)},
+		{"two did not", story.Intervals(4).Each(first(3, skipping)), done(6, 6, 8)},
+		{"four without bouts", story.Intervals(4).Each(first(6, unseen)), done(4, 4, 8)},
+		{"none with bouts", story.Intervals(4).Each(first(12, unseen)), none(8)},
+		{"none prescribed", story.Bare(story.Intervals(4)), none(0)},
+		{"the week goes on", story.Intervals(4).Each(first(3, skipping)).Later(-2), done(6, 6, 8)},
+		{"away in the first week", story.Intervals(4).Each(first(3, skipping)).Then(story.Paused(0, 6)), done(6, 6, 6)},
 		{"prescribed anew on Wednesday", story.Intervals(4).Each(first(3, skipping)).Then(func(r *record.Record) {
 			p := r.Prescriptions[1]
 			p.From, p.Made = p.From+2, p.From+1
 			r.Prescriptions = append(r.Prescriptions, p)
-		}), "6 of 6 recorded interval sessions within 6 weeks were done as prescribed; 8 were prescribed; at least 6 are asked for."},
+		}), done(6, 6, 8)},
 	} {
-		if r, _ := story.Reason(assess(c.story), "interval-sessions"); r.Text != c.want {
-			t.Errorf("%s: %q, want %q", c.name, r.Text, c.want)
+		if r, _ := story.Reason(assess(c.story), policy.IntervalSessions); !r.Says.Equal(c.want) {
+			t.Errorf("%s: %v, want %v", c.name, r.Says, c.want)
 		}
 	}
 }

@@ -1,11 +1,9 @@
 package progression
 
 import (
-	"math"
-
 	"nextrung/internal/physiology"
+	"nextrung/internal/policy"
 	"nextrung/internal/record"
-	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -22,10 +20,10 @@ func (v Review) intervalsOf(sessions []record.Session) (done int) {
 // weekDone is the rule on the past week against its prescription: the smallest of the shares of
 // sessions, minutes and interval sessions.
 func (v Review) weekDone() finding {
-	rule, f := v.begin("as-prescribed")
+	rule, f := v.begin(policy.AsPrescribed)
 	plan := v.Record.PlanFor(v.On-6, v.On)
 	if plan == nil || plan.Sessions == 0 || plan.Minutes == 0 {
-		return f.untold("Prescribe the week before it begins.", "Nothing was prescribed for the past week.")
+		return f.open(record.Fact{}, NothingPrescribed, nil)
 	}
 	week := v.ThisWeek()
 	minutes, intervals := 0.0, v.intervalsOf(week)
@@ -34,13 +32,13 @@ func (v Review) weekDone() finding {
 		f.rests(s, s.Minutes)
 	}
 	done := min(1, float64(len(week))/float64(plan.Sessions), minutes/float64(plan.Total()))
-	text := ""
+	planned := 0
 	if plan.Intervals != nil && plan.Intervals.Count > 0 {
-		done = min(done, float64(intervals)/float64(plan.Intervals.Count))
-		text = ", interval sessions done as prescribed " + wording.Number(float64(intervals)) + " of " + wording.Number(float64(plan.Intervals.Count))
+		planned = plan.Intervals.Count
+		done = min(done, float64(intervals)/float64(planned))
 	}
-	return f.told(100*done, rule.Keeps(100*done), "Sessions %d of %d, minutes %s of %d%s; at least %g %% of each is asked for.",
-		len(week), plan.Sessions, wording.Number(minutes), plan.Total(), text, *rule.Threshold)
+	return f.told(100*done, rule.Keeps(100*done), WeekDone, record.Args{"sessions": len(week), "of_sessions": plan.Sessions,
+		"minutes": minutes, "of_minutes": plan.Total(), "intervals": intervals, "of_intervals": planned, "needed": *rule.Threshold})
 }
 
 // ThisWeek lists the sessions of the 7 days up to the date.
@@ -51,12 +49,12 @@ func (v Review) ThisWeek() []record.Session {
 // monotony is Foster's over 7 days, where the load of a day is the session-RPE load of its sessions and
 // that of a day of rest is 0 (Foster 1998, 2001).
 func (v Review) monotony() finding {
-	rule, f := v.begin("monotony")
+	rule, f := v.begin(policy.Monotony)
 	loads := make([]float64, 7)
 	week := v.ThisWeek()
 	for _, s := range week {
 		if s.RPE == nil || s.RPE.Scale != 10 {
-			return f.untold("Ask for the effort of every session on the 0-10 scale.", "Monotony needs the effort of every session on the 0-10 scale.")
+			return f.open(record.Fact{}, MonotonyOpen, nil)
 		}
 		load, _ := physiology.SessionRPE(*s.RPE, s.Minutes)
 		loads[s.Date-(v.On-6)] += load
@@ -64,15 +62,15 @@ func (v Review) monotony() finding {
 	}
 	m, ok := physiology.Monotony(loads)
 	if !ok {
-		return f.untold("", "Monotony is not defined for a week without sessions or of seven equal days.")
+		return f.open(record.Fact{}, MonotonyUndefined, nil)
 	}
-	return f.told(m, rule.Keeps(m), "Foster monotony is %.2f; up to %g is usual.", m, *rule.Threshold)
+	return f.told(m, rule.Keeps(m), Monotony, record.Args{"monotony": m, "limit": *rule.Threshold})
 }
 
 // weeklyRise compares the minutes of the week with the mean of the weeks before. Below the minutes
 // recommended for adults it stays silent: there is no harm in growing into them.
 func (v Review) weeklyRise() finding {
-	rule, f := v.begin("weekly-rise")
+	rule, f := v.begin(policy.WeeklyRise)
 	weeks := *rule.Window / 7
 	sums := make([]float64, weeks)
 	for _, s := range v.stageIn {
@@ -81,23 +79,23 @@ func (v Review) weeklyRise() finding {
 		}
 	}
 	if v.days.weeks() < weeks {
-		return f.untold("", "There are not enough weeks to compare with yet.")
+		return f.open(record.Fact{}, TooFewWeeks, nil)
 	}
 	for i := weeks - 1; i >= 0; i-- {
 		f.Points = append(f.Points, record.Point{Date: v.days.endOfWeek(i), Value: sums[i]})
 	}
 	before := mean(sums[1:])
 	if sums[0] < rule.More["silent_below_min"] || before == 0 {
-		return f.stated(true, "The week had %s min; below %g min a rise is no concern.", wording.Number(sums[0]), rule.More["silent_below_min"])
+		return f.stated(true, RiseNoConcern, record.Args{"minutes": sums[0], "from": rule.More["silent_below_min"]})
 	}
 	rise := 100 * (sums[0]/before - 1)
-	return f.told(rise, rule.Keeps(rise), "The week had %s min, %s than the weeks before it (%s min on average).", wording.Number(sums[0]), changed(rise, "more", "less"), wording.Number(before))
+	return f.told(rise, rule.Keeps(rise), WeeklyRise, record.Args{"minutes": sums[0], "rise": rise, "before": before})
 }
 
 // longestRun compares the longest run of the week with the longest of the days before. It warns
 // above 10 % or 5 min more, whichever is larger.
 func (v Review) longestRun() finding {
-	rule, f := v.begin("longest-run")
+	rule, f := v.begin(policy.LongestRun)
 	from := v.On - workout.Date(*rule.Window) + 1
 	var now, before record.Session
 	for _, s := range v.Sessions {
@@ -113,24 +111,11 @@ func (v Review) longestRun() finding {
 		}
 	}
 	if now.Minutes == 0 || before.Minutes == 0 {
-		return f.untold("", "There are no runs to compare.")
+		return f.open(record.Fact{}, NoRuns, nil)
 	}
 	f.rests(before, before.Minutes)
 	f.rests(now, now.Minutes)
 	rise := 100 * (now.Minutes/before.Minutes - 1)
 	met := rule.Keeps(rise) || now.Minutes-before.Minutes <= rule.More["or_minutes"]
-	return f.told(rise, met, "The longest run lasted %s min, %s than the longest of the %g days before (%s min).",
-		wording.Number(now.Minutes), changed(rise, "longer", "shorter"), rule.More["before_days"], wording.Number(before.Minutes))
-}
-
-// changed writes a change in percent with its direction: "12 % more", "19.5 % less".
-func changed(percent float64, up, down string) string {
-	switch n := wording.Number(math.Abs(percent)); {
-	case n == "0":
-		return "no " + up
-	case percent < 0:
-		return n + " % " + down
-	default:
-		return n + " % " + up
-	}
+	return f.told(rise, met, LongestRun, record.Args{"minutes": now.Minutes, "rise": rise, "days": rule.More["before_days"], "before": before.Minutes})
 }

@@ -88,25 +88,25 @@ func TestMissingNeverAdvances(t *testing.T) {
 func TestMissingIsNeverMet(t *testing.T) {
 	for name, c := range map[string]struct {
 		without func(*story.Story)
-		rules   []string
+		rules   []policy.ID
 	}{
-		"effort and talk":              {func(s *story.Story) { s.Each(func(_ int, d *story.Done) { d.Rpe, d.Talk = nil, record.NotAsked }) }, []string{"effort", "bout-effort", "check-session"}},
-		"heart rate":                   {func(s *story.Story) { s.Each(func(_ int, d *story.Done) { d.NoHeart = true }) }, []string{"zone", "steady", "check-session", "same-effort", "fall", "back-in-zone", "creep"}},
-		"sessions":                     {func(s *story.Story) { s.Each(func(_ int, d *story.Done) { d.Skip = true }) }, []string{"sessions", "sessions-total", "minutes", "longest", "interval-sessions", "effort", "bout-effort", "evidence"}},
-		"bouts":                        {func(s *story.Story) { s.Each(func(_ int, d *story.Done) { d.Bouts = 0 }) }, []string{"interval-sessions", "bout-effort", "back-in-zone", "creep"}},
-		"screening":                    {func(s *story.Story) { s.Who(func(c *record.Client) { c.Screening = record.Screening{} }) }, []string{"screening", "disease"}},
-		"date of birth":                {func(s *story.Story) { s.Who(func(c *record.Client) { c.Born = 0 }) }, []string{"adult"}},
-		"clearance, with a slow heart": {func(s *story.Story) { s.Who(story.Slowed(0)) }, []string{"clearance"}},
-		"mornings":                     {func(s *story.Story) { s.Each(func(_ int, d *story.Done) { d.Resting = 0 }) }, []string{"resting"}},
-		"enjoyment":                    {func(s *story.Story) { s.Each(func(_ int, d *story.Done) { d.Enjoyment = 0 }) }, []string{"enjoyment"}},
-		"prescriptions":                {func(s *story.Story) { story.Bare(s) }, []string{"as-prescribed", "interval-sessions"}},
+		"effort and talk":              {func(s *story.Story) { s.Each(func(_ int, d *story.Done) { d.Rpe, d.Talk = nil, record.NotAsked }) }, []policy.ID{"effort", "bout-effort", "check-session"}},
+		"heart rate":                   {func(s *story.Story) { s.Each(func(_ int, d *story.Done) { d.NoHeart = true }) }, []policy.ID{"zone", "steady", "check-session", "same-effort", "fall", "back-in-zone", "creep"}},
+		"sessions":                     {func(s *story.Story) { s.Each(func(_ int, d *story.Done) { d.Skip = true }) }, []policy.ID{"sessions", "sessions-total", "minutes", "longest", "interval-sessions", "effort", "bout-effort", "evidence"}},
+		"bouts":                        {func(s *story.Story) { s.Each(func(_ int, d *story.Done) { d.Bouts = 0 }) }, []policy.ID{"interval-sessions", "bout-effort", "back-in-zone", "creep"}},
+		"screening":                    {func(s *story.Story) { s.Who(func(c *record.Client) { c.Screening = record.Screening{} }) }, []policy.ID{"screening", "disease"}},
+		"date of birth":                {func(s *story.Story) { s.Who(func(c *record.Client) { c.Born = 0 }) }, []policy.ID{"adult"}},
+		"clearance, with a slow heart": {func(s *story.Story) { s.Who(story.Slowed(0)) }, []policy.ID{"clearance"}},
+		"mornings":                     {func(s *story.Story) { s.Each(func(_ int, d *story.Done) { d.Resting = 0 }) }, []policy.ID{"resting"}},
+		"enjoyment":                    {func(s *story.Story) { s.Each(func(_ int, d *story.Done) { d.Enjoyment = 0 }) }, []policy.ID{"enjoyment"}},
+		"prescriptions":                {func(s *story.Story) { story.Bare(s) }, []policy.ID{"as-prescribed", "interval-sessions"}},
 	} {
 		t.Run(name, rapid.MakeCheck(func(t *rapid.T) {
 			s := anyStory(t)
 			c.without(s)
 			for _, r := range assess(s).Reasons {
 				if slices.Contains(c.rules, r.Rule) && story.Met(r) == "met" {
-					t.Fatalf("without %s the rule %s is met: %s", name, r.Rule, r.Text)
+					t.Fatalf("without %s the rule %s is met: %s", name, r.Rule, r.Says)
 				}
 			}
 		}))
@@ -141,15 +141,15 @@ func TestFitterNeverReadsAsTired(t *testing.T) {
 			d.Resting = 75 - better/2*float64(i)
 		})
 		a := assess(s)
-		if r, _ := story.Reason(a, "tiredness"); story.Met(r) != "met" {
-			t.Fatalf("tiredness is %s: %s", story.Met(r), r.Text)
+		if r, _ := story.Reason(a, policy.Tiredness); story.Met(r) != "met" {
+			t.Fatalf("tiredness is %s: %s", story.Met(r), r.Says)
 		}
 		if v := story.Verdict(a); v == record.Ease || v == record.StepBack {
 			t.Fatalf("verdict %s: %s", v, a.Summary)
 		}
-		for _, rule := range []string{"fall", "same-effort", "resting"} {
+		for _, rule := range []policy.ID{"fall", "same-effort", "resting"} {
 			if r, _ := story.Reason(a, rule); story.Met(r) == "unmet" {
-				t.Fatalf("%s is unmet: %s", rule, r.Text)
+				t.Fatalf("%s is unmet: %s", rule, r.Says)
 			}
 		}
 	})
@@ -166,7 +166,7 @@ func TestPausedWeeksCountNeitherForNorAgainst(t *testing.T) {
 		before := progression.Assess(defaults, on, r)
 		after := progression.Assess(defaults, on+workout.Date(long), behindPause(r, from, long))
 		for _, x := range before.Reasons {
-			if x.Kind != policy.Required && x.Kind != policy.Evidence || x.Rule == "break" {
+			if x.Kind != policy.Required && x.Kind != policy.Evidence || x.Rule == policy.Break {
 				continue
 			}
 			y, ok := story.Reason(after, x.Rule)
@@ -222,11 +222,11 @@ func TestMoreDataNeverHidesARequiredRule(t *testing.T) {
 		x.Enter(&r)
 		after := progression.Assess(defaults, s.Last(), r)
 		for _, old := range before.Reasons {
-			if old.Kind != policy.Required || story.Met(old) != "met" || old.Rule == "evidence" {
+			if old.Kind != policy.Required || story.Met(old) != "met" || old.Rule == policy.EnoughEvidence {
 				continue
 			}
 			if now, ok := story.Reason(after, old.Rule); ok && story.Met(now) == "untold" {
-				t.Fatalf("%s was met and cannot be told any more: %s", old.Rule, now.Text)
+				t.Fatalf("%s was met and cannot be told any more: %s", old.Rule, now.Says)
 			}
 		}
 	})

@@ -1,8 +1,6 @@
 package progression
 
 import (
-	"fmt"
-
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
@@ -48,8 +46,8 @@ func (v Review) recent(n int) []record.Session {
 // finding is a reason on its way into an assessment.
 type finding struct {
 	record.Reason
-	// needed says what to record when the rule cannot be told for lack of data; "" when time alone helps.
-	needed string
+	// needed says what to record when data are lacking; empty when time alone helps.
+	needed record.Fact
 	// against is set for evidence whose whole interval lies beyond the threshold.
 	against bool
 	// tooHard is set for a check session that was run harder than zone 1, whatever the heart rate.
@@ -57,7 +55,7 @@ type finding struct {
 }
 
 // begin fills in what the policy says of a rule.
-func (v Review) begin(id string) (policy.Rule, finding) {
+func (v Review) begin(id policy.ID) (policy.Rule, finding) {
 	rule := v.Policy.Rule(id)
 	threshold := *rule.Threshold
 	from := v.Since
@@ -66,36 +64,39 @@ func (v Review) begin(id string) (policy.Rule, finding) {
 	}
 	return rule, finding{Reason: record.Reason{
 		Rule: id, Kind: rule.Kind, Is: rule.Is, Threshold: &threshold, Unit: rule.Unit,
-		From: from, To: v.On, Workouts: []string{}, Source: rule.Source, Asks: asks(rule),
+		From: from, To: v.On, Workouts: []string{}, Source: rule.Source, FromMemory: rule.FromMemory, Asks: asks(rule),
 	}}
 }
 
 // told sets a verdict on a rule with its observed value.
-func (f finding) told(observed float64, met bool, text string, args ...any) finding {
+func (f finding) told(observed float64, met bool, code record.Code, args record.Args) finding {
 	f.Observed = &observed
-	return f.stated(met, text, args...)
+	return f.stated(met, code, args)
 }
 
 // stated sets a verdict on a rule without a number to it.
-func (f finding) stated(met bool, text string, args ...any) finding {
+func (f finding) stated(met bool, code record.Code, args record.Args) finding {
 	f.Enough, f.Met = true, &met
-	f.Text = fmt.Sprintf(text, args...)
+	f.Says = record.Fact{Code: code, Args: args}
 	return f
 }
 
 // unless takes back what would have to be recorded where time alone helps.
 func (f finding) unless(timeHelps bool) finding {
 	if timeHelps {
-		f.needed = ""
+		f.needed = record.Fact{}
 	}
 	return f
 }
 
-// untold leaves a rule open: text says what is missing, needed what to record.
-func (f finding) untold(needed, text string, args ...any) finding {
-	f.needed, f.Text = needed, fmt.Sprintf(text, args...)
+// open leaves a rule open: the code says what is missing, needed what to record.
+func (f finding) open(needed record.Fact, code record.Code, args record.Args) finding {
+	f.needed, f.Says = needed, record.Fact{Code: code, Args: args}
 	return f
 }
+
+// need is what has to be recorded, where that takes no arguments; "" for nothing.
+func need(code record.Code) record.Fact { return record.Fact{Code: code} }
 
 // within sets the interval of the observed value and, from it, whether the rule speaks against.
 func (f finding) interval(low, high float64) finding {
@@ -107,9 +108,6 @@ func (f finding) interval(low, high float64) finding {
 	}
 	return f
 }
-
-func (f finding) isMet() bool   { return f.Met != nil && *f.Met }
-func (f finding) isUnmet() bool { return f.Met != nil && !*f.Met }
 
 // rests names the sessions that a finding rests on, with one value for each.
 func (f *finding) rests(s record.Session, value float64) {

@@ -32,17 +32,10 @@ const (
 	inputs // how many there are
 )
 
-// String names the input so that "the verdict hangs on ..." can be read out.
-func (i input) String() string {
-	return [inputs]string{
-		"the maximal heart rate",
-		"the inner edges of the zones",
-		"which sessions they happened to be",
-		"the answers about effort and talking",
-		"how exactly the drift can be read",
-		"the day-to-day change of the 60-second fall",
-		"the day-to-day change of the heart rate at the same effort",
-		"the resting heart rate",
+// code names the input that a verdict depends on.
+func (i input) code() record.Code {
+	return [inputs]record.Code{
+		OnMaximum, OnEdges, OnSessions, OnAnswers, OnSlope, OnRecovery, OnSameEffort, OnResting,
 	}[i]
 }
 
@@ -102,11 +95,11 @@ func resampled[T any](d draw, of input, x []T) []T {
 //   - Drift, check session, 60-second fall, heart rate at the same effort and resting heart rate are
 //     normal around their values, with the standard error behind their 90 % interval.
 //
-// What the verdict hangs on is the input which, varied alone, changes it most often. The random
+// What the verdict depends on most is the input which, varied alone, changes it most often. The random
 // numbers follow from client, date and policy, so that the same assessment always says the same.
 //
 // Robustness is nil without a verdict, before a stage is set, and without heart-rate data. For a
-// client whose heart rate does not lead only sessions and answers are drawn, and HangsOn says so.
+// client whose heart rate does not lead only sessions and answers are drawn, and ByEffort says so.
 func AssessOften(p policy.Policy, on workout.Date, r record.Record) record.Assessment {
 	v := NewReview(p, on, r)
 	a, f := v.assessment()
@@ -140,17 +133,12 @@ func AssessOften(p policy.Policy, on workout.Date, r record.Record) record.Asses
 			most, least = i, alone
 		}
 	}
-	out := record.Robustness{SameVerdict: share(all...), Draws: draws}
+	out := record.Robustness{SameVerdict: share(all...), Draws: draws, ByEffort: byEffort, DependsOn: OnNothing}
 	switch {
 	case most >= 0:
-		out.HangsOn = most.String()
+		out.DependsOn = most.code()
 	case out.SameVerdict < 1:
-		out.HangsOn = "several inputs together"
-	default:
-		out.HangsOn = "no single input"
-	}
-	if byEffort {
-		out.HangsOn += " (only sessions and answers were varied, since heart rate does not lead here)"
+		out.DependsOn = OnSeveral
 	}
 	a.Robustness = &out
 	return a
@@ -176,30 +164,30 @@ func (s repeatable) verdict(d draw) record.Verdict {
 func (v Review) repeatable(observed *findings) repeatable {
 	f := &findings{required: slices.Clone(observed.required), evidence: slices.Clone(observed.evidence), others: slices.Clone(observed.others)}
 	s := repeatable{findings: f, facts: observed.facts}
-	each := func(list []finding, id string, again func(draw, finding) finding) {
+	each := func(list []finding, id policy.ID, again func(draw, finding) finding) {
 		for i, was := range list {
 			if was.Rule == id && was.Met != nil {
 				s.steps = append(s.steps, func(d draw) { list[i] = again(d, was) })
 			}
 		}
 	}
-	each(f.evidence, "zone", v.zoneAgain())
-	if i := slices.IndexFunc(f.evidence, func(f finding) bool { return f.Rule == "steady" || f.Rule == "check-session" }); i >= 0 {
+	each(f.evidence, policy.Zone, v.zoneAgain())
+	if i := slices.IndexFunc(f.evidence, func(f finding) bool { return f.Rule == policy.Steady || f.Rule == policy.CheckSession }); i >= 0 {
 		again := v.steadyAgain()
 		s.steps = append(s.steps, func(d draw) { f.evidence[i] = again(d) })
 	}
-	each(f.others, "fall", moved(fallNoise))
-	each(f.evidence, "same-effort", moved(sameEffortNoise))
-	each(f.others, "resting", moved(restingNoise))
-	each(f.evidence, "back-in-zone", v.backInZoneAgain())
-	each(f.evidence, "creep", v.creepAgain())
-	each(f.required, "effort", v.effortAgain("effort"))
-	each(f.required, "bout-effort", v.effortAgain("bout-effort"))
-	each(f.required, "interval-sessions", v.intervalsAgain())
-	each(f.others, "failed-sessions", v.failedAgain())
+	each(f.others, policy.Fall, moved(fallNoise))
+	each(f.evidence, policy.SameEffort, moved(sameEffortNoise))
+	each(f.others, policy.Resting, moved(restingNoise))
+	each(f.evidence, policy.BackInZone, v.backInZoneAgain())
+	each(f.evidence, policy.Creep, v.creepAgain())
+	each(f.required, policy.Effort, v.effortAgain(policy.Effort))
+	each(f.required, policy.BoutEffort, v.effortAgain(policy.BoutEffort))
+	each(f.required, policy.IntervalSessions, v.intervalsAgain())
+	each(f.others, policy.FailedSessions, v.failedAgain())
 	// What follows from other findings comes last.
 	for i := range f.required {
-		if f.required[i].Rule == "evidence" {
+		if f.required[i].Rule == policy.EnoughEvidence {
 			s.steps = append(s.steps, func(draw) { f.required[i].Met = v.enough(f.evidence) })
 		}
 	}

@@ -2,13 +2,13 @@ package progression_test
 
 import (
 	"math"
-	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
 	"nextrung/internal/physiology"
+	"nextrung/internal/policy"
 	"nextrung/internal/progression"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
@@ -63,7 +63,7 @@ func sixOfEight(p float64) float64 {
 type robustCase struct {
 	story   *story.Story
 	share   float64
-	hangsOn string
+	depends record.Code
 }
 
 // robustCases are clients on the edge of one rule with the share of repetitions to be expected by
@@ -83,60 +83,60 @@ func robustCases() map[string]robustCase {
 		}
 	}
 	return map[string]robustCase{
-		"far from every edge": {twoRules(0, 0), 1, "no single input"},
-		"building, week 2":    {story.Ferry(2), 1, "no single input"},
+		"far from every edge": {twoRules(0, 0), 1, progression.OnNothing},
+		"building, week 2":    {story.Ferry(2), 1, progression.OnNothing},
 		// Both slopes have to stay at 3 at most: each does with the probability of one and a half standard errors.
-		"slopes near 3":    {twoRules(3-1.5*se, 3-1.5*se), phi(1.5) * phi(1.5), "how exactly the drift can be read"},
-		"slopes nearer 3":  {twoRules(3-0.5*se, 3-0.5*se), phi(0.5) * phi(0.5), "how exactly the drift can be read"},
-		"slopes clearly 9": {twoRules(9, 9), 1, "no single input"},
+		"slopes near 3":    {twoRules(3-1.5*se, 3-1.5*se), phi(1.5) * phi(1.5), progression.OnSlope},
+		"slopes nearer 3":  {twoRules(3-0.5*se, 3-0.5*se), phi(0.5) * phi(0.5), progression.OnSlope},
+		"slopes clearly 9": {twoRules(9, 9), 1, progression.OnNothing},
 		// The top of zone 1 is 77 % of the maximum (Garber 2011): 142.45 bpm with a measured one of 185.
 		"beats at 138, maximum measured": {twoRules(0, 0).Then(beats(138)),
-			phi((0.77*185 - 138) / (0.77 * 3)), "the maximal heart rate"},
+			phi((0.77*185 - 138) / (0.77 * 3)), progression.OnMaximum},
 		// 38.5 years: 211 - 0.64 age = 186.4 bpm, SEE 10.8 (Nes 2013).
 		"beats at 138, maximum estimated": {twoRules(0, 0).Who(estimated).Then(beats(138)),
-			phi((0.77*(211-0.64*38.53) - 138) / (0.77 * 10.8)), "the maximal heart rate"},
+			phi((0.77*(211-0.64*38.53) - 138) / (0.77 * 10.8)), progression.OnMaximum},
 		// A measured resting heart rate makes the top 60 % of the reserve (Karvonen 1957): 60 + 0.6 x 125 = 135.
 		"beats at 134, reserve": {twoRules(0, 0).Who(func(c *record.Client) { c.Zones[0].HRRest = 60 }).Then(beats(134)),
-			phi((135.0 - 134) / (0.6 * 3)), "the maximal heart rate"},
+			phi((135.0 - 134) / (0.6 * 3)), progression.OnMaximum},
 		// Within 8 bpm of 143 every place is as likely (Nuuttila 2025).
-		"beats at 137, talk anchors": {twoRules(0, 0).Who(threshold).Then(beats(137)), (8.0 + 6) / 16, "the inner edges of the zones"},
+		"beats at 137, talk anchors": {twoRules(0, 0).Who(threshold).Then(beats(137)), (8.0 + 6) / 16, progression.OnEdges},
 		"beats at 137, edges given": {twoRules(0, 0).Who(func(c *record.Client) {
 			c.Zones[0].Edges = map[workout.Mode][4]float64{"": {110, 143, 160, 175}}
-		}).Then(beats(137)), (8.0 + 6) / 16, "the inner edges of the zones"},
+		}).Then(beats(137)), (8.0 + 6) / 16, progression.OnEdges},
 		// A doctor's limit of 137 stands however high the maximum is drawn.
-		"beats above a limit": {twoRules(0, 0).Who(estimated).Who(func(c *record.Client) { c.Zones[0].Limit = 137 }).Then(beats(138)), 1, "no single input"},
+		"beats above a limit": {twoRules(0, 0).Who(estimated).Who(func(c *record.Client) { c.Zones[0].Limit = 137 }).Then(beats(138)), 1, progression.OnNothing},
 		// One answer of nine is beyond the limit; it is missing from nine draws with (8/9)^9.
 		"one hard answer of nine": {twoRules(0, 0).Each(func(i int, d *story.Done) {
 			if i == 7 {
 				d.Rpe = story.RPE20(15)
 			}
-		}), 1 - math.Pow(8.0/9, 9), "the answers about effort and talking"},
+		}), 1 - math.Pow(8.0/9, 9), progression.OnAnswers},
 		"one answer without talk": {twoRules(0, 0).Each(func(i int, d *story.Done) {
 			if i == 7 {
 				d.Talk = record.TalkHard
 			}
-		}), 1 - math.Pow(8.0/9, 9), "the answers about effort and talking"},
+		}), 1 - math.Pow(8.0/9, 9), progression.OnAnswers},
 		// Two answers where three are asked for: only the hard one holds, else it cannot be told.
 		"one hard answer of two": {twoRules(0, 0).Each(story.Only(10, 12)).Each(func(i int, d *story.Done) {
 			if i == 10 {
 				d.Rpe = story.RPE20(15)
 			}
-		}), 1 - math.Pow(1.0/2, 2), "the answers about effort and talking"},
+		}), 1 - math.Pow(1.0/2, 2), progression.OnAnswers},
 		// With a report of poor sleep a change beyond chance makes a tiredness pattern.
 		"tired, same effort just beyond chance": {lone(beating(130, 130+(1.645+0.5)*effort)).Then(story.Note(16, signs.PoorSleep)), phi(0.5),
-			"the day-to-day change of the heart rate at the same effort"},
+			progression.OnSameEffort},
 		"tired, fall just beyond chance": {lone(falling(32, 32-(1.645+0.5)*fall)).Then(story.Note(16, signs.PoorSleep)), phi(0.5),
-			"the day-to-day change of the 60-second fall"},
+			progression.OnRecovery},
 		// Three answers are asked for and given: none of them is lost by drawing.
-		"just enough answers":        {twoRules(0, 0).Each(story.Only(9, 12)), 1, "no single input"},
-		"same effort near its limit": {lone(beating(130, 130+(1.645-0.5)*effort)), phi(0.5), "the day-to-day change of the heart rate at the same effort"},
+		"just enough answers":        {twoRules(0, 0).Each(story.Only(9, 12)), 1, progression.OnNothing},
+		"same effort near its limit": {lone(beating(130, 130+(1.645-0.5)*effort)), phi(0.5), progression.OnSameEffort},
 		"check session near 4 bpm": {lone(checks(3.5, story.RPE20(12))).Then(func(r *record.Record) {
 			r.Recordings[len(r.Recordings)-1].Measured.Check.Error = 1
-		}), phi(0.5), "how exactly the drift can be read"},
+		}), phi(0.5), progression.OnSlope},
 		// A check session run too hard speaks against, however level; its answer drawn away changes nothing.
 		"check session too hard": {lone(checks(1, story.RPE20(14))).Then(func(r *record.Record) {
 			r.Recordings[len(r.Recordings)-1].Measured.Check.Error = 1
-		}), 1, "no single input"},
+		}), 1, progression.OnNothing},
 		// All bouts fall to 141 bpm; the top of zone 1 is 142.45.
 		"bouts that end just in zone 1": {story.Intervals(4).Each(func(_ int, d *story.Done) { d.Fall, d.Effort = nil, nil }).Then(func(r *record.Record) {
 			for _, x := range r.Recordings {
@@ -144,31 +144,31 @@ func robustCases() map[string]robustCase {
 					x.Measured.Bouts[i].Low = story.Num(141)
 				}
 			}
-		}), phi((0.77*185 - 141) / (0.77 * 3)), "the maximal heart rate"},
+		}), phi((0.77*185 - 141) / (0.77 * 3)), progression.OnMaximum},
 		// Of the last three one creeps. Three draws of it, 1 in 27, speak against; three failed, drawn
 		// by themselves, are a step back.
 		"one of three creeps": {story.Intervals(4).Each(creeping(4, 4, 20)).Each(func(_ int, d *story.Done) { d.Fall, d.Effort = nil, nil }),
-			math.Pow(26.0/27, 2), "which sessions they happened to be"},
+			math.Pow(26.0/27, 2), progression.OnSessions},
 		// One of eight answers is beyond 16 and its session not as prescribed; an advance needs the answer
 		// away and six sessions as prescribed.
 		"one bout too hard": {story.Intervals(4).Each(func(i int, d *story.Done) {
 			if i == 5 {
 				d.Rpe = story.RPE20(17)
 			}
-		}), 1 - math.Pow(7.0/8, 8)*sixOfEight(7.0/8), "the answers about effort and talking"},
+		}), 1 - math.Pow(7.0/8, 8)*sixOfEight(7.0/8), progression.OnAnswers},
 		// Two of the last three failed: three of three do in (2/3)^3 of the draws.
-		"two failed running": {story.Intervals(4).Each(story.Failing(2)), sixOfEight(6.0/8) * (1 - math.Pow(2.0/3, 3)), "which sessions they happened to be"},
+		"two failed running": {story.Intervals(4).Each(story.Failing(2)), sixOfEight(6.0/8) * (1 - math.Pow(2.0/3, 3)), progression.OnSessions},
 		// Seven of eight interval sessions were done as prescribed, six are asked for.
 		"one interval session broken off": {story.Intervals(4).Each(func(i int, d *story.Done) {
 			if i == 2 {
 				d.Bouts = 2
 			}
-		}), sixOfEight(7.0 / 8), "which sessions they happened to be"},
-		"three failed running": {story.Intervals(4).Each(story.Failing(3)), 1, "no single input"},
-		"stage 2, ready":       {story.Intervals(4).Each(func(_ int, d *story.Done) { d.Fall, d.Effort = nil, nil }), 1, "no single input"},
+		}), sixOfEight(7.0 / 8), progression.OnSessions},
+		"three failed running": {story.Intervals(4).Each(story.Failing(3)), 1, progression.OnNothing},
+		"stage 2, ready":       {story.Intervals(4).Each(func(_ int, d *story.Done) { d.Fall, d.Effort = nil, nil }), 1, progression.OnNothing},
 		// The clearance is too old for stage 2: what would have been an advance asks for a doctor. With a
 		// slope beyond 3 it does not come to that.
-		"old clearance, slopes near 3": {twoRules(3-0.5*se, 3-0.5*se).Who(cleared(13)), phi(0.5) * phi(0.5), "how exactly the drift can be read"},
+		"old clearance, slopes near 3": {twoRules(3-0.5*se, 3-0.5*se).Who(cleared(13)), phi(0.5) * phi(0.5), progression.OnSlope},
 	}
 }
 
@@ -183,8 +183,8 @@ func TestRobustness(t *testing.T) {
 			if tolerance := 5 * math.Sqrt(c.share*(1-c.share)/400); math.Abs(r.SameVerdict-c.share) > tolerance+1e-9 {
 				t.Errorf("the verdict stays in %.3f of the draws, want %.3f within %.3f", r.SameVerdict, c.share, tolerance)
 			}
-			if r.HangsOn != c.hangsOn || r.Draws != 400 {
-				t.Errorf("hangs on %q after %d draws, want %q after 400", r.HangsOn, r.Draws, c.hangsOn)
+			if r.DependsOn != c.depends || r.Draws != 400 {
+				t.Errorf("depends on %q after %d draws, want %q after 400", r.DependsOn, r.Draws, c.depends)
 			}
 		})
 	}
@@ -277,8 +277,8 @@ func TestRobustnessByEffort(t *testing.T) {
 	if want := 1 - math.Pow(8.0/9, 9); math.Abs(r.SameVerdict-want) > 0.12 {
 		t.Errorf("%.3f, want %.3f", r.SameVerdict, want)
 	}
-	if !strings.HasPrefix(r.HangsOn, "the answers about effort and talking (only sessions") {
-		t.Errorf("hangs on %q", r.HangsOn)
+	if r.DependsOn != progression.OnAnswers || !r.ByEffort {
+		t.Errorf("depends on %q", r.DependsOn)
 	}
 }
 
@@ -293,7 +293,7 @@ func TestRobustnessOfATirednessPattern(t *testing.T) {
 		t.Errorf("poor sleep this week eases whatever the heart says: %+v", *r)
 	}
 	r := often(t, pattern().Then(story.Note(16, signs.PoorSleep))) // older than the rule on signs looks at
-	if want := phi(1 / 4.38); math.Abs(r.SameVerdict-want) > 0.13 || r.HangsOn != "the resting heart rate" {
+	if want := phi(1 / 4.38); math.Abs(r.SameVerdict-want) > 0.13 || r.DependsOn != progression.OnResting {
 		t.Errorf("%+v, want %.3f by the resting heart rate", *r, want)
 	}
 }
@@ -317,7 +317,7 @@ func TestTheZeroDrawIsTheAssessment(t *testing.T) {
 		if !ok || got != story.Verdict(a) {
 			t.Fatalf("the zero draw gives %q, the assessment %q: %s", got, story.Verdict(a), a.Summary)
 		}
-		if r := oftenOn(t, s.Last(), record); r != nil && (r.SameVerdict < 0 || r.SameVerdict > 1 || r.HangsOn == "") {
+		if r := oftenOn(t, s.Last(), record); r != nil && (r.SameVerdict < 0 || r.SameVerdict > 1 || r.DependsOn == "") {
 			t.Fatalf("%+v", *r)
 		}
 	})
@@ -325,7 +325,7 @@ func TestTheZeroDrawIsTheAssessment(t *testing.T) {
 
 // TestIntervals: values with an error have an interval around them, what is counted has none.
 func TestIntervals(t *testing.T) {
-	with := map[string]bool{"zone": true, "steady": true, "check-session": true, "fall": true, "same-effort": true, "back-in-zone": true, "creep": true, "resting": true}
+	with := map[policy.ID]bool{"zone": true, "steady": true, "check-session": true, "fall": true, "same-effort": true, "back-in-zone": true, "creep": true, "resting": true}
 	for name, s := range map[string]*story.Story{
 		"stage 1": story.Ferry(4).Then(story.Rested(60, 62)),
 		"check":   story.Ferry(4).Each(checks(5, story.RPE20(12))),
@@ -364,7 +364,7 @@ func TestCheckSessionInterval(t *testing.T) {
 			r.Recordings[len(r.Recordings)-1].Measured.Check.Error = se
 		}))
 	}
-	r, _ := story.Reason(check(4.5, 1, 12), "check-session")
+	r, _ := story.Reason(check(4.5, 1, 12), policy.CheckSession)
 	if math.Abs(*r.Low-2.855) > 1e-9 || math.Abs(*r.High-6.145) > 1e-9 || story.Met(r) != "unmet" {
 		t.Errorf("%s, %v to %v", story.Met(r), *r.Low, *r.High)
 	}
@@ -376,8 +376,8 @@ func TestCheckSessionInterval(t *testing.T) {
 		"4.5 bpm, sure within 0.1": {check(4.5, 0.1, 12), "unmet"},
 		"level but too hard":       {check(1, 1, 14), "unmet"},
 	} {
-		if r, _ := story.Reason(c.a, "evidence"); story.Met(r) != c.want {
-			t.Errorf("%s: evidence %s: %s", name, story.Met(r), r.Text)
+		if r, _ := story.Reason(c.a, policy.EnoughEvidence); story.Met(r) != c.want {
+			t.Errorf("%s: evidence %s: %s", name, story.Met(r), r.Says)
 		}
 	}
 }

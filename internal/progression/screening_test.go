@@ -3,7 +3,9 @@ package progression_test
 import (
 	"testing"
 
+	"nextrung/internal/policy"
 	"nextrung/internal/prescription"
+	"nextrung/internal/progression"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 	"nextrung/internal/story"
@@ -123,9 +125,9 @@ func TestUnansweredScreeningIsAskedForOnce(t *testing.T) {
 	a := assess(story.Ferry(4).Who(func(c *record.Client) { c.Screening = record.Screening{} }))
 	n := 0
 	for _, l := range a.Lacking {
-		if l.Needed == "Answer the screening questions." {
+		if l.Needed.Code == progression.NeedScreening {
 			n++
-			if l.Rule != "screening" {
+			if l.Rule != policy.Screening {
 				t.Errorf("asked for by %s", l.Rule)
 			}
 		}
@@ -138,7 +140,7 @@ func TestUnansweredScreeningIsAskedForOnce(t *testing.T) {
 // TestMedicineThatSlows: no rule about heart rate decides; clearance, sessions, minutes, effort and
 // talk do.
 func TestMedicineThatSlows(t *testing.T) {
-	heart := []string{"zone", "steady", "check-session", "fall", "same-effort", "evidence", "resting"}
+	heart := []policy.ID{"zone", "steady", "check-session", "fall", "same-effort", "evidence", "resting"}
 	for _, c := range []struct {
 		name string
 		who  func(*record.Client)

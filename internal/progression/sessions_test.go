@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"nextrung/internal/physiology"
+	"nextrung/internal/progression"
 	"nextrung/internal/record"
 	"nextrung/internal/story"
 	"nextrung/internal/workout"
@@ -118,15 +119,21 @@ func TestTheWorstAnswerOfADayCounts(t *testing.T) {
 	said, _ := story.Reason(assess(story.Ferry(3).Then(func(r *record.Record) {
 		r.Notes = append(r.Notes, record.Note{Date: story.Day(18), Entered: story.Day(20), RPE: story.RPE20(18)})
 	})), "effort")
-	if want := "An effort of 18 on the 6-20 scale was given; no answer may be above 14 (9 answers). On 25 September 2026 two answers were given, 12 and 18 on the 6-20 scale; the harder one counts."; said.Text != want {
-		t.Errorf("%q, want %q", said.Text, want)
+	given := func(value float64, scale int) record.Fact {
+		return record.Fact{Code: progression.EffortGiven, Args: record.Args{"effort": value, "scale": scale}}
+	}
+	twice := record.Facts{{Code: progression.AnsweredTwice, Args: record.Args{"on": story.Day(18), "answers": record.Facts{given(12, 0), given(18, 20)}}}}
+	want := record.Fact{Code: progression.EffortTooHard, Args: record.Args{"worst": 18.0, "scale": 20, "limit": 14.0, "answers": 9, "twice": twice}}
+	if !said.Says.Equal(want) {
+		t.Errorf("%v, want %v", said.Says, want)
 	}
 	// A hard answer does not vanish because no session of its day is known.
 	said, _ = story.Reason(assess(story.Ferry(3).Then(func(r *record.Record) {
 		r.Notes = append(r.Notes, record.Note{Date: story.Day(19), Entered: story.Day(20), RPE: story.RPE20(18)})
 	})), "effort")
-	if want := "An effort of 18 on the 6-20 scale was given for 26 September 2026, of which no session that counts is known; no answer may be above 14."; said.Text != want || story.Met(said) != "unmet" {
-		t.Errorf("%s: %q, want %q", story.Met(said), said.Text, want)
+	want = record.Fact{Code: progression.StrayEffort, Args: record.Args{"effort": 18.0, "scale": 20, "on": story.Day(19), "limit": 14.0}}
+	if !said.Says.Equal(want) || story.Met(said) != "unmet" {
+		t.Errorf("%s: %v, want %v", story.Met(said), said.Says, want)
 	}
 }
 

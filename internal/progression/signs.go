@@ -1,13 +1,11 @@
 package progression
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
+	"nextrung/internal/policy"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
-	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -42,48 +40,52 @@ func (v Review) Signs(tiers ...signs.Tier) []Noted {
 
 // signGate refers while a sign of a tier is on record that is newer than the last clearance. It does
 // not fade with time: only a doctor's clearance ends it.
-func (v Review) signGate(id string, tier signs.Tier) finding {
+func (v Review) signGate(id policy.ID, tier signs.Tier) finding {
 	_, f := v.begin(id)
+	none, said := NoDoctorSign, DoctorSigns
+	if tier == signs.Emergency {
+		none, said = NoEmergencySign, EmergencySigns
+	}
 	open := record.Keep(v.Signs(tier), func(s Noted) bool { return s.On > v.Record.Client.Clearance })
 	f.From = v.Record.Client.Since
 	if len(open) > 0 {
 		f.From = min(f.From, open[0].On)
-		return f.told(float64(len(open)), false, "On record: %s. %s", named(open), open[len(open)-1].what.Advice())
+		return f.told(float64(len(open)), false, said, record.Args{"signs": named(open), "last": string(gravest(open))})
 	}
 	for _, q := range v.unanswered {
 		if q.Sign.Tier() == tier {
 			f.From = min(f.From, q.On)
-			return f.untold("Ask at once, and enter the answer.", "On %s the client wrote %q. Is that %s? Nobody has asked yet.", q.On.Long(), q.Words, q.Sign.Words())
+			ask := record.Fact{Code: NeedAskAtOnce, Args: record.Args{"client": v.Record.Client.Name, "date": q.On, "sign": string(q.Sign)}}
+			return f.open(ask, SignDoubt, record.Args{"on": q.On, "sign": string(q.Sign), "text": q.Words})
 		}
 	}
-	what := "sign that needs a doctor before training"
-	if tier == signs.Emergency {
-		what = "sign that needs emergency help"
+	return f.told(0, true, none, record.Args{"since": v.Record.Client.Clearance})
+}
+
+// gravest is the sign whose advice comes first: one for which somebody has to be seen today before the
+// others of its tier, else the latest.
+func gravest(all []Noted) signs.Sign {
+	for _, s := range all {
+		if s.what == signs.SwollenLeg {
+			return s.what
+		}
 	}
-	return f.told(0, true, "No %s is on record%s.", what, since(v.Record.Client.Clearance))
+	return all[len(all)-1].what
 }
 
 // signGates are the gates on emergency signs and on signs for a doctor. While the first is not met the
 // second says nothing of its own: no reassuring line stands beside a grave one.
 func (v Review) signGates() (emergency, doctor finding) {
-	emergency, doctor = v.signGate("emergency-sign", signs.Emergency), v.signGate("doctor-sign", signs.Doctor)
-	if !emergency.isMet() && doctor.isMet() {
+	emergency, doctor = v.signGate(policy.EmergencySign, signs.Emergency), v.signGate(policy.DoctorSign, signs.Doctor)
+	if !emergency.IsMet() && doctor.IsMet() {
 		doctor.Observed, doctor.Enough, doctor.Met = nil, false, nil
-		doctor.Text = "The sign above comes first."
+		doctor.Says = record.Fact{Code: EmergencyFirst}
 	}
 	return emergency, doctor
 }
 
-func since(clearance workout.Date) string {
-	if clearance == 0 {
-		return ""
-	}
-	return " since the clearance of " + clearance.Long()
-}
-
-// named writes signs with their days, each once and the last ones of many: "slept badly (2 times,
-// the last on 2 October 2026)".
-func named(all []Noted) string {
+// named lists signs with their last day and how often they were noted, each once, the last ones of many.
+func named(all []Noted) record.Facts {
 	var order []signs.Sign // by the last time, latest last
 	times, last := map[signs.Sign]int{}, map[signs.Sign]workout.Date{}
 	for _, s := range all {
@@ -91,29 +93,20 @@ func named(all []Noted) string {
 		last[s.what] = s.On
 		order = append(slices.DeleteFunc(order, func(x signs.Sign) bool { return x == s.what }), s.what)
 	}
-	var out []string
+	var out record.Facts
 	for _, s := range order[max(0, len(order)-maxNamed):] {
-		when := last[s].Long()
-		if n := times[s]; n > 1 {
-			when = wording.Several(n, "time") + ", the last on " + when
-		}
-		out = append(out, s.Words()+" ("+when+")")
+		out = append(out, record.Fact{Code: SignOn, Args: record.Args{"sign": string(s), "times": times[s], "on": last[s]}})
 	}
-	return strings.Join(out, ", ")
+	return out
 }
 
-// counted writes signs each once, with how often they were noted.
-func counted(all []signs.Sign) []string {
-	var out []string
+// counted lists signs each once, with how often they were noted.
+func counted(all []signs.Sign) record.Facts {
+	var out record.Facts
 	for i, s := range all {
-		if slices.Contains(all[:i], s) {
-			continue
-		}
-		n := len(record.Keep(all, func(x signs.Sign) bool { return x == s }))
-		if n > 1 {
-			out = append(out, fmt.Sprintf("%s (%d times)", s.Words(), n))
-		} else {
-			out = append(out, s.Words())
+		if !slices.Contains(all[:i], s) {
+			n := len(record.Keep(all, func(x signs.Sign) bool { return x == s }))
+			out = append(out, record.Fact{Code: SignTimes, Args: record.Args{"sign": string(s), "times": n}})
 		}
 	}
 	return out
@@ -121,32 +114,27 @@ func counted(all []signs.Sign) []string {
 
 // tiredSign is the rule on signs that ask for an easier week.
 func (v Review) tiredSign() finding {
-	rule, f := v.begin("tired-sign")
+	rule, f := v.begin(policy.TiredSign)
 	f.From = v.On - workout.Date(*rule.Window) + 1
 	last := record.Keep(v.Signs(signs.AskAgain), func(s Noted) bool { return s.On >= f.From })
-	n := float64(len(last))
-	if rule.Keeps(n) {
-		if n == 0 {
-			return f.told(n, true, "No sign of tiredness, a cold or soreness is noted in the last %d days.", *rule.Window)
-		}
-		return f.told(n, true, "%s of tiredness, a cold or soreness in the last %d days.", wording.Several(len(last), "sign"), *rule.Window)
+	if n := float64(len(last)); !rule.Keeps(n) {
+		return f.told(n, false, TiredSigns, record.Args{"signs": named(last)})
 	}
-	return f.told(n, false, "Noted: %s. An easier week, then ask again.", named(last))
+	return f.told(float64(len(last)), true, FewTiredSigns, record.Args{"signs": len(last), "days": *rule.Window})
 }
 
 // illness is the rule on fever and chest illness.
 func (v Review) illness() finding {
-	rule, f := v.begin("illness")
+	rule, f := v.begin(policy.Illness)
 	all := v.Signs(signs.Illness)
 	f.From = v.On - workout.Date(*rule.Window)
 	if len(all) == 0 {
-		return f.stated(true, "No fever or chest illness is noted.")
+		return f.stated(true, NoIllness, nil)
 	}
 	last := all[len(all)-1]
 	days := float64(v.On - last.On)
 	if rule.Keeps(days) {
-		return f.told(days, true, "The last fever or chest illness was noted %s.", wording.Ago(int(days)))
+		return f.told(days, true, IllnessOver, record.Args{"days": days})
 	}
-	words := last.what.Words()
-	return f.told(days, false, "%s was noted on %s: nothing until 48 hours without symptoms, then an easy week.", strings.ToUpper(words[:1])+words[1:], last.On.Long())
+	return f.told(days, false, IllnessNow, record.Args{"sign": string(last.what), "on": last.On})
 }

@@ -6,7 +6,6 @@ import (
 	"nextrung/internal/physiology"
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
-	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -45,7 +44,7 @@ func (v Review) steady() finding {
 // speaking is the one of the two that decides.
 func speaking(check, drift finding) finding {
 	took := len(check.Points) > 0 // even if its effort is not known
-	if drift.isMet() || !took || check.Met == nil && drift.Met != nil {
+	if drift.IsMet() || !took || check.Met == nil && drift.Met != nil {
 		return drift
 	}
 	return check
@@ -54,7 +53,7 @@ func speaking(check, drift finding) finding {
 // steadyAgain repeats the rule with other sessions among the last ones and other errors.
 func (v Review) steadyAgain() func(draw) finding {
 	check, drift := v.checkSession(), v.drift()
-	rule := v.Policy.Rule("steady")
+	rule := v.Policy.Rule(policy.Steady)
 	all, _ := v.slopes()
 	k, n := int(rule.More["sessions"]), int(rule.More["of"])
 	last := all[max(0, len(all)-n):]
@@ -78,7 +77,7 @@ func (v Review) steadyAgain() func(draw) finding {
 
 // drift judges the slope of heart rate at even load in ordinary sessions.
 func (v Review) drift() finding {
-	rule, f := v.begin("steady")
+	rule, f := v.begin(policy.Steady)
 	all, hot := v.slopes()
 	k, n := int(rule.More["sessions"]), int(rule.More["of"])
 	at, last, ok := deciding(all, k, n)
@@ -86,15 +85,11 @@ func (v Review) drift() finding {
 		f.rests(*x.session, x.value)
 	}
 	if !ok {
-		needed := "Record a session of at least 35 minutes with 25 at an even speed, or a check session: 25 minutes on one machine at one speed in zone 1, besides warm-up and cool-down."
-		if hot > 0 {
-			needed += " Not in the heat."
-		}
-		f = f.untold(needed, "It can be told in %s whether the heart rate stays level; %d are needed.", wording.Several(len(last), "session"), k).leavingOut(hot)
+		needed := record.Fact{Code: NeedSteadySession, Args: record.Args{"hot": hot}}
+		f = f.open(needed, FewSteadySessions, record.Args{"sessions": len(last), "needed": k, "hot": hot})
 		return f.unless(v.early(len(all), len(v.recent(*rule.Window))))
 	}
-	f = f.told(at.value, rule.Keeps(at.value), "In %d of the last %d sessions in which it can be told the heart rate rose by at most %s bpm in 10 min; %d are asked for (the %s lowest is %s).",
-		keeping(rule, last), len(last), wording.Number(*rule.Threshold), k, wording.Ordinal(k), wording.Number(at.value))
+	f = f.told(at.value, rule.Keeps(at.value), Drift, record.Args{"kept": keeping(rule, last), "of": len(last), "limit": *rule.Threshold, "needed": k, "value": at.value})
 	return f.interval(at.low, at.high)
 }
 
@@ -106,7 +101,7 @@ func keeping(rule policy.Rule, all []ranked) int {
 // slopes lists the drifts of the window, one a session, and counts those in the heat, which do not
 // count.
 func (v Review) slopes() (all []ranked, hot int) {
-	rule := v.Policy.Rule("steady")
+	rule := v.Policy.Rule(policy.Steady)
 	for _, s := range v.recent(*rule.Window) {
 		for _, x := range s.Recordings {
 			d := x.Measured.Drift
@@ -127,30 +122,28 @@ func (v Review) slopes() (all []ranked, hot int) {
 // checkSession judges the latest check session whose effort is known, since a check session that
 // was run harder than zone 1 checks nothing.
 func (v Review) checkSession() finding {
-	rule, f := v.begin("check-session")
-	f = f.untold("Do a check session: 25 minutes on one machine at one speed in zone 1.", "There was no check session.")
+	rule, f := v.begin(policy.CheckSession)
 	sessions := v.recent(*rule.Window)
 	for i := len(sessions) - 1; i >= 0; i-- {
 		s := sessions[i]
 		c := checkOf(s)
 		switch {
 		case c == nil:
-		case s.Hot(v.Policy.Rule("steady").More["warmest_c"]):
+		case s.Hot(v.Policy.Rule(policy.Steady).More["warmest_c"]):
 			if len(f.Points) == 0 {
 				f.rests(s, c.Rise)
-				f = f.untold("Repeat the check session where it is cool, with a fan.", "The check session of %s was done in the heat or without a fan.", s.Date.Long())
+				f = f.open(need(NeedCoolCheck), CheckInHeat, record.Args{"on": s.Date})
 			}
 		case s.RPE == nil && len(f.Points) == 0:
 			f.rests(s, c.Rise)
-			f = f.untold("Note the effort of the check session.", "The effort of the check session of %s was not asked.", s.Date.Long())
+			f = f.open(need(NeedCheckEffort), CheckWithoutEffort, record.Args{"on": s.Date})
 		case s.RPE != nil:
 			f.Workouts, f.Points = []string{}, nil
 			f.rests(s, c.Rise)
 			limit := effortFrom(rule, s.RPE.Scale)
 			f.tooHard = s.RPE.Value > limit
-			f = f.told(c.Rise, rule.Keeps(c.Rise) && !f.tooHard,
-				"In the check session of %s the last 5 min were %s bpm above minutes 8 to 12, at an effort of %s; at most %s bpm and %s are asked for.",
-				s.Date.Long(), wording.Number(c.Rise), scaled(*s.RPE), wording.Number(*rule.Threshold), wording.Number(limit))
+			f = f.told(c.Rise, rule.Keeps(c.Rise) && !f.tooHard, CheckRise,
+				record.Args{"on": s.Date, "rise": c.Rise, "effort": s.RPE.Value, "scale": s.RPE.Scale, "limit": *rule.Threshold, "hardest": limit})
 			f = f.interval(c.Rise-normal95*c.Error, c.Rise+normal95*c.Error)
 			f.against = f.against || f.tooHard
 			return f

@@ -1,20 +1,18 @@
 package progression
 
 import (
-	"fmt"
 	"math"
-	"strings"
 
 	"nextrung/internal/physiology"
+	"nextrung/internal/policy"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
-	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
 // resting compares the resting heart rate of the last 7 days with the client's own before that.
 func (v Review) resting() finding {
-	rule, f := v.begin("resting")
+	rule, f := v.begin(policy.Resting)
 	f.From = v.On - workout.Date(*rule.Window) + 1
 	asked := int(rule.More["mornings"])
 	var now, before []float64
@@ -28,37 +26,24 @@ func (v Review) resting() finding {
 			before = append(before, n.HRRest)
 		}
 	}
-	own, basis := v.Record.Client.ZonesOn(v.On).HRRest, "the resting heart rate on record"
+	own, mornings := v.Record.Client.ZonesOn(v.On).HRRest, 0 // on record
 	if len(before) >= asked {
-		own, basis = mean(before), fmt.Sprintf("the mean of %d earlier mornings", len(before))
+		own, mornings = mean(before), len(before)
 	}
 	if len(now) < asked || own == 0 {
-		return f.untold("Count the resting heart rate on at least 3 mornings a week and note it.",
-			"The resting heart rate of the week cannot be compared: %s in the last 7 days.", wording.Several(len(now), "morning"))
+		return f.open(record.Fact{}, FewMornings, record.Args{"mornings": len(now), "days": *rule.Window})
 	}
 	rise := mean(now) - own
-	f = f.told(rise, rule.Keeps(rise), "The resting heart rate is %s bpm, %s (%s).", wording.Number(mean(now)), compared(rise, own), basis)
+	f = f.told(rise, rule.Keeps(rise), Resting, record.Args{"resting": mean(now), "rise": rise, "usual": own, "mornings": mornings})
 	half := physiology.DetectableChange(physiology.TypicalErrorRest*own, math.Inf(1), max(len(before), asked), len(now))
 	return f.interval(rise-half, rise+half)
-}
-
-// compared writes how far a heart rate lies above or below another.
-func compared(rise, own float64) string {
-	switch n := wording.Number(math.Abs(rise)); {
-	case n == "0":
-		return "as before"
-	case rise < 0:
-		return n + " below " + wording.Number(own)
-	default:
-		return n + " above " + wording.Number(own)
-	}
 }
 
 // harder says that the effort given at the same load rose in enough of the last sessions against
 // the client's own at that load, on one scale.
 func (v Review) harder() bool {
-	rule := v.Policy.Rule("tiredness")
-	same := v.Policy.Rule("same-effort")
+	rule := v.Policy.Rule(policy.Tiredness)
+	same := v.Policy.Rule(policy.SameEffort)
 	from := v.On - workout.Date(*rule.Window) + 1
 	all, _ := v.sameEfforts()
 	all = record.Keep(all, func(m measure) bool { return m.rpe != nil })
@@ -84,26 +69,26 @@ func (v Review) harder() bool {
 // worse. A lower heart rate or a larger fall is normally progress; it counts only together with the
 // report that the same load has become harder (Aubry 2015, 2017: overreached athletes had both).
 func (v Review) tiredness() finding {
-	rule, f := v.begin("tiredness")
+	rule, f := v.begin(policy.Tiredness)
 	f.From = v.On - workout.Date(*rule.Window) + 1
 	reports, harder := v.tiredReports(f.From)
 	if len(reports) == 0 {
-		return f.told(0, true, "Nothing is reported that points to tiredness.")
+		return f.told(0, true, NothingTiring, nil)
 	}
 	if v.Record.Client.ByEffort() {
-		return f.told(0, true, "Reported: %s. Heart rate does not lead for this client.", strings.Join(reports, ", "))
+		return f.told(0, true, TiredByReport, record.Args{"reports": reports})
 	}
 	worse := worseSigns(harder, v.resting(), v.sameEffortTrend(), v.fallTrend())
 	n := float64(len(worse))
 	if rule.Keeps(n) {
-		return f.told(n, true, "Reported: %s. The heart rate does not confirm it.", strings.Join(reports, ", "))
+		return f.told(n, true, TiredUnconfirmed, record.Args{"reports": reports})
 	}
-	return f.told(n, false, "A tiredness pattern: %s; and %s.", strings.Join(reports, ", "), strings.Join(worse, ", "))
+	return f.told(n, false, TirednessPattern, record.Args{"reports": reports, "signs": worse})
 }
 
 // tiredReports lists what was reported since a day that points to tiredness. harder says that the same
 // load has become harder.
-func (v Review) tiredReports(since workout.Date) (reports []string, harder bool) {
+func (v Review) tiredReports(since workout.Date) (reports record.Facts, harder bool) {
 	var noted []signs.Sign
 	for _, s := range v.Signs(signs.AskAgain, signs.Illness) {
 		if s.On >= since && s.what != signs.Sore {
@@ -113,22 +98,22 @@ func (v Review) tiredReports(since workout.Date) (reports []string, harder bool)
 	reports = counted(noted)
 	harder = v.harder()
 	if harder {
-		reports = append(reports, "more effort at the same load")
+		reports = append(reports, record.Fact{Code: MoreEffort})
 	}
 	return reports, harder
 }
 
 // worseSigns lists what the heart rate says in the worse direction.
-func worseSigns(harder bool, resting finding, sameEffort, fall trend) []string {
-	var worse []string
-	if resting.isUnmet() {
-		worse = append(worse, "the resting heart rate is up")
+func worseSigns(harder bool, resting finding, sameEffort, fall trend) record.Facts {
+	var worse record.Facts
+	if resting.IsUnmet() {
+		worse = append(worse, record.Fact{Code: RestingUp})
 	}
 	if t := sameEffort; t.enough && (t.change() > t.detectable || harder && math.Abs(t.change()) > t.detectable) {
-		worse = append(worse, fmt.Sprintf("the heart rate at the same effort changed by %s bpm", wording.Signed(t.change())))
+		worse = append(worse, record.Fact{Code: SameEffortChanged, Args: record.Args{"change": t.change()}})
 	}
 	if t := fall; t.enough && (t.change() < -t.detectable || harder && math.Abs(t.change()) > t.detectable) {
-		worse = append(worse, fmt.Sprintf("the 60-second fall changed by %s bpm", wording.Signed(t.change())))
+		worse = append(worse, record.Fact{Code: RecoveryChanged, Args: record.Args{"change": t.change()}})
 	}
 	return worse
 }
@@ -137,13 +122,13 @@ func worseSigns(harder bool, resting finding, sameEffort, fall trend) []string {
 // that a draw has given to resting heart rate, 60-second fall and heart rate at the same effort; nil
 // where no report could make a pattern of them. Earlier patterns stay as they were.
 func (v Review) tirednessRepeated(f *findings) func(draw) {
-	rule := v.Policy.Rule("tiredness")
+	rule := v.Policy.Rule(policy.Tiredness)
 	reports, harder := v.tiredReports(v.On - workout.Date(*rule.Window) + 1)
 	if len(reports) == 0 || v.Record.Client.ByEffort() {
 		return nil
 	}
-	now, again := about(f.others, "tiredness"), about(f.others, "tiredness-again")
-	resting, sameEffort, fall := about(f.others, "resting"), about(f.evidence, "same-effort"), about(f.others, "fall")
+	now, again := about(f.others, policy.Tiredness), about(f.others, policy.TirednessAgain)
+	resting, sameEffort, fall := about(f.others, policy.Resting), about(f.evidence, policy.SameEffort), about(f.others, policy.Fall)
 	sameEffortTrend, fallTrend := v.sameEffortTrend(), v.fallTrend()
 	before := 0.0
 	if again != nil && v.tirednessBefore() {
@@ -154,7 +139,7 @@ func (v Review) tirednessRepeated(f *findings) func(draw) {
 		met := rule.Keeps(float64(len(n)))
 		now.Met = &met
 		if again != nil {
-			still := met || v.Policy.Rule("tiredness-again").Keeps(1+before)
+			still := met || v.Policy.Rule(policy.TirednessAgain).Keeps(1+before)
 			again.Met = &still
 		}
 	}
@@ -169,7 +154,7 @@ func (t trend) changedTo(f finding) trend {
 }
 
 // about finds the finding of a rule; nil if there is none.
-func about(all []finding, rule string) *finding {
+func about(all []finding, rule policy.ID) *finding {
 	for i := range all {
 		if all[i].Rule == rule {
 			return &all[i]
@@ -181,9 +166,9 @@ func about(all []finding, rule string) *finding {
 // tirednessAgain counts how often the pattern showed within the window, this time included. Earlier
 // times are read as they were known then, at least two weeks back, so that one spell counts once.
 func (v Review) tirednessAgain() finding {
-	rule, f := v.begin("tiredness-again")
+	rule, f := v.begin(policy.TirednessAgain)
 	times := 0
-	if v.tiredness().isUnmet() {
+	if v.tiredness().IsUnmet() {
 		times++
 		if v.tirednessBefore() {
 			times++
@@ -191,16 +176,16 @@ func (v Review) tirednessAgain() finding {
 	}
 	n := float64(times)
 	if rule.Keeps(n) {
-		return f.told(n, true, "The tiredness pattern showed %s within %d days.", wording.Several(times, "time"), *rule.Window)
+		return f.told(n, true, TirednessSeen, record.Args{"times": times, "days": *rule.Window})
 	}
-	return f.told(n, false, "The tiredness pattern came back within %d days.", *rule.Window)
+	return f.told(n, false, TirednessBack, record.Args{"days": *rule.Window})
 }
 
 // tirednessBefore says that the pattern showed within the window, at least two weeks back.
 func (v Review) tirednessBefore() bool {
-	for back := 14; back <= *v.Policy.Rule("tiredness-again").Window; back += 7 {
+	for back := 14; back <= *v.Policy.Rule(policy.TirednessAgain).Window; back += 7 {
 		then := NewReview(v.Policy, v.On-workout.Date(back), v.Record)
-		if then.Since == v.Since && then.tiredness().isUnmet() {
+		if then.Since == v.Since && then.tiredness().IsUnmet() {
 			return true
 		}
 	}

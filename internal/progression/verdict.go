@@ -1,12 +1,11 @@
 package progression
 
 import (
-	"fmt"
+	"nextrung/internal/policy"
 	"nextrung/internal/record"
-	"nextrung/internal/wording"
 )
 
-// circumstances is what the verdict depends on, once every rule has been told.
+// circumstances is what the verdict depends on, once every rule has been judged.
 type circumstances struct {
 	stage      int
 	refer      bool // a gate sends to a doctor
@@ -17,7 +16,7 @@ type circumstances struct {
 	unanswered bool // what may be an illness, a medicine, a pregnancy or an injury has not been asked about
 	returning  bool // a return after a break comes first
 	unmet      bool // a required rule speaks against
-	untold     bool // a required rule lacks data
+	lacking    bool // a required rule lacks data
 	staying    bool // no move can come: stage 3, by choice, or a recovery phase
 	stale      bool // vigorous work would need a newer clearance
 }
@@ -25,12 +24,12 @@ type circumstances struct {
 // weighing adds what the rules about training say.
 func (c circumstances) weighing(f *findings) circumstances {
 	for _, x := range f.required {
-		c.unmet = c.unmet || x.isUnmet()
-		c.untold = c.untold || x.Met == nil
+		c.unmet = c.unmet || x.IsUnmet()
+		c.lacking = c.lacking || x.Met == nil
 	}
 	for _, x := range f.others {
-		c.ease = c.ease || x.Asks == record.Ease && x.isUnmet()
-		c.stepBack = c.stepBack || x.Asks == record.StepBack && x.isUnmet()
+		c.ease = c.ease || x.Asks == record.Ease && x.IsUnmet()
+		c.stepBack = c.stepBack || x.Asks == record.StepBack && x.IsUnmet()
 	}
 	return c
 }
@@ -52,7 +51,7 @@ func (c circumstances) conclude() record.Verdict {
 		return record.NotAssessable
 	case c.unanswered, c.returning, c.unmet, c.staying:
 		return record.Hold
-	case c.untold:
+	case c.lacking:
 		return record.NotAssessable
 	case c.stale:
 		return record.Refer
@@ -61,16 +60,15 @@ func (c circumstances) conclude() record.Verdict {
 }
 
 // evidence is the rule that asks for some of the rules about heart rate: met with enough of them
-// met and none against; not assessable with none against and enough of them met or untold; else
+// met and none against; not assessable with none against and enough of them met or open; else
 // not met. A rule that is neither met nor against has not decided anything.
 func (v Review) evidence(all []finding) finding {
-	rule, f := v.begin("evidence")
+	rule, f := v.begin(policy.EnoughEvidence)
 	met, open, against := tally(all)
 	n := float64(met)
 	f.Observed, f.Met = &n, v.enough(all)
 	f.Enough = f.Met != nil
-	f.Text = fmt.Sprintf("Of %d rules about the heart rate %s met, %s against and %d cannot be told; at least %g met and none against are asked for.",
-		len(all), wording.Plural(met, "is", "are"), wording.Plural(against, "speaks", "speak"), open, *rule.Threshold)
+	f.Says = record.Fact{Code: EvidenceTally, Args: record.Args{"rules": len(all), "met": met, "against": against, "open": open, "needed": *rule.Threshold}}
 	return f
 }
 
@@ -80,7 +78,7 @@ func tally(all []finding) (met, open, against int) {
 		switch {
 		case x.against:
 			against++
-		case x.isMet():
+		case x.IsMet():
 			met++
 		case x.Met == nil:
 			open++
@@ -89,10 +87,10 @@ func tally(all []finding) (met, open, against int) {
 	return met, open, against
 }
 
-// enough says whether enough of the rules about heart rate are met; nil when that cannot be told.
+// enough says whether enough of the rules about heart rate are met; nil while data are lacking.
 func (v Review) enough(all []finding) *bool {
 	met, open, against := tally(all)
-	asked := int(*v.Policy.Rule("evidence").Threshold)
+	asked := int(*v.Policy.Rule(policy.EnoughEvidence).Threshold)
 	yes := against == 0 && met >= asked
 	if against == 0 && !yes && met+open >= asked {
 		return nil

@@ -12,7 +12,7 @@ import (
 func TestVerdictOrder(t *testing.T) {
 	all := circumstances{
 		stage: 2, refer: true, stepBack: true, doubt: true, unanswered: true, ease: true, unscreened: true, returning: true, unmet: true, staying: true,
-		untold: true, stale: true,
+		lacking: true, stale: true,
 	}
 	rows := []struct {
 		name string
@@ -29,7 +29,7 @@ func TestVerdictOrder(t *testing.T) {
 		{"no return", func(c *circumstances) { c.returning = false }, record.Hold},
 		{"nothing unmet", func(c *circumstances) { c.unmet = false }, record.Hold},
 		{"may move", func(c *circumstances) { c.staying = false }, record.NotAssessable},
-		{"all data there", func(c *circumstances) { c.untold = false }, record.Refer},
+		{"all data there", func(c *circumstances) { c.lacking = false }, record.Refer},
 		{"cleared for vigorous work", func(c *circumstances) { c.stale = false }, record.Advance},
 	}
 	c := all
@@ -47,7 +47,7 @@ func TestVerdictTable(t *testing.T) {
 		for stage := 1; stage <= 3; stage++ {
 			on := func(i int) bool { return bits>>i&1 == 1 }
 			c := circumstances{
-				stage: stage, refer: on(0), stepBack: on(1), ease: on(2), unscreened: on(3), returning: on(4), unmet: on(5), untold: on(6),
+				stage: stage, refer: on(0), stepBack: on(1), ease: on(2), unscreened: on(3), returning: on(4), unmet: on(5), lacking: on(6),
 				staying: on(7) || stage == 3, stale: on(8), doubt: on(9), unanswered: on(10),
 			}
 			switch got := c.conclude(); {
@@ -55,7 +55,7 @@ func TestVerdictTable(t *testing.T) {
 				t.Errorf("%+v: %s instead of a doctor", c, got)
 			case c.doubt && got != record.Refer && got != record.NotAssessable:
 				t.Errorf("%+v: %s before somebody has asked about a grave sign", c, got)
-			case got == record.Advance && (c.refer || c.doubt || c.unanswered || c.stepBack || c.ease || c.unscreened || c.returning || c.unmet || c.untold || c.staying || c.stale):
+			case got == record.Advance && (c.refer || c.doubt || c.unanswered || c.stepBack || c.ease || c.unscreened || c.returning || c.unmet || c.lacking || c.staying || c.stale):
 				t.Errorf("%+v: advances against a rule", c)
 			case got == record.StepBack && stage == 1:
 				t.Errorf("%+v: steps back from stage 1", c)
@@ -85,9 +85,9 @@ func TestEvidence(t *testing.T) {
 			all = append(all, kinds[rules[i]])
 		}
 		got := "untold"
-		if f := v.evidence(all); f.isMet() {
+		if f := v.evidence(all); f.IsMet() {
 			got = "met"
-		} else if f.isUnmet() {
+		} else if f.IsUnmet() {
 			got = "unmet"
 		}
 		if got != want {

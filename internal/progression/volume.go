@@ -1,13 +1,10 @@
 package progression
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
-	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -15,13 +12,13 @@ import (
 func (v Review) weeksAsked() int {
 	switch v.Stage {
 	case 1:
-		rule := v.Policy.Rule("weeks")
+		rule := v.Policy.Rule(policy.Weeks)
 		if v.Record.Client.Inactive() {
 			return int(rule.More["inactive"])
 		}
 		return int(*rule.Threshold)
 	case 2:
-		return int(*v.Policy.Rule("interval-weeks").Threshold)
+		return int(*v.Policy.Rule(policy.IntervalWeeks).Threshold)
 	}
 	return 0
 }
@@ -48,63 +45,53 @@ func (v Review) firstDecision() workout.Date {
 }
 
 // weeks is the rule on the time in the stage.
-func (v Review) weeks(id string) finding {
+func (v Review) weeks(id policy.ID) finding {
 	_, f := v.begin(id)
 	asked := float64(v.weeksAsked())
 	f.Threshold = &asked
 	done := v.days.weeks()
+	args := record.Args{"weeks": done, "stage": v.Stage, "needed": asked, "because": v.weeksBecause()}
 	switch {
 	case float64(done) >= asked:
-		return f.told(float64(done), true, "%s of stage %d done; at least %g are asked for%s.", wording.Several(done, "week"), v.Stage, asked, v.weeksBecause())
+		return f.told(float64(done), true, WeeksDone, args)
 	case v.before():
-		return f.told(0, false, "%s At least %g weeks are asked for%s.", v.begins(), asked, v.weeksBecause())
+		return f.told(0, false, WeeksAhead, record.Args{"begins": record.Facts{v.begins()}, "needed": asked, "because": v.weeksBecause()})
 	}
-	text := fmt.Sprintf("%s of stage %d done so far; at least %g are asked for%s", wording.Several(done, "week"), v.Stage, asked, v.weeksBecause())
-	if d := v.firstDecision(); d != 0 {
-		text += ", so the first decision can come on " + d.Long()
-	}
-	return f.told(float64(done), false, "%s.", text)
+	args["first"] = v.firstDecision()
+	return f.told(float64(done), false, WeeksSoFar, args)
 }
 
 // weeksBecause says why stage 1 asks for as many weeks as it does.
-func (v Review) weeksBecause() string {
+func (v Review) weeksBecause() record.Facts {
 	switch {
 	case v.Stage != 1:
-		return ""
+		return nil
 	case !v.Record.Client.Inactive():
-		return ", because the screening says active before"
+		return record.Facts{{Code: ActiveBefore}}
 	case v.Record.Client.Screening.On != 0:
-		return ", because the screening says inactive before"
+		return record.Facts{{Code: InactiveBefore}}
 	}
-	return ", because no screening says active before"
+	return record.Facts{{Code: ActivityUnknown}}
 }
 
 // before says that the stage has not begun by the day asked about.
 func (v Review) before() bool { return v.Stage > 0 && v.Since > v.On }
 
 // begins says when it does.
-func (v Review) begins() string {
-	return fmt.Sprintf("%s's stage %d begins on %s.", v.Record.Client.Name, v.Stage, v.Since.Long())
+func (v Review) begins() record.Fact {
+	return record.Fact{Code: StageBegins, Args: record.Args{"client": v.Record.Client.Name, "stage": v.Stage, "on": v.Since}}
 }
 
-// among says which of the sessions were strength sessions, which count for minutes and sessions.
-func among(sessions []record.Session) string {
-	n := 0
-	for _, s := range sessions {
-		if s.Sport == workout.Strength {
-			n++
-		}
-	}
-	if n == 0 {
-		return ""
-	}
-	return ", of them " + wording.Several(n, "strength session")
+// strength counts the strength sessions, which count for minutes and sessions.
+func strength(sessions []record.Session) int {
+	return len(record.Keep(sessions, func(s record.Session) bool { return s.Sport == workout.Strength }))
 }
 
-// walksHint says which walks do not count and what to do when they should; "" without any.
-func (v Review) walksHint() string {
-	if len(v.walks) == 0 {
-		return ""
+// walksIf says which walks do not count and what to do when they should; nil without any, or where it
+// does not matter.
+func (v Review) walksIf(matters bool) record.Facts {
+	if len(v.walks) == 0 || !matters {
+		return nil
 	}
 	modes := []string{"walk"}
 	add := func(m workout.Mode) {
@@ -118,33 +105,20 @@ func (v Review) walksHint() string {
 	for _, s := range v.stageIn {
 		add(s.Mode)
 	}
-	do := "do"
-	if len(v.walks) == 1 {
-		do = "does"
-	}
-	return fmt.Sprintf("%s %s not count, since walking is not among %s's modes: `nextrung client set %s --modes %s`.",
-		wording.Several(len(v.walks), "walk"), do, v.Record.Client.Name, wording.Quoted(v.Record.Client.Name), strings.Join(modes, ","))
+	return record.Facts{{Code: WalksDoNotCount, Args: record.Args{"walks": len(v.walks), "client": v.Record.Client.Name, "modes": modes}}}
 }
 
-func (v Review) letWalksCount() string {
-	return "Let walks count if they are " + v.Record.Client.Name + "'s training; else record every session, or report it."
+func (v Review) letWalksCount() record.Fact {
+	return record.Fact{Code: NeedWalks, Args: record.Args{"client": v.Record.Client.Name}}
 }
 
 // noSession is what to do where no session is known, and adds the walks that do not count.
-func (v Review) noSession(f finding, text string) finding {
-	needed := "Record every session, or report it."
-	if hint := v.walksHint(); hint != "" {
-		text, needed = text+" "+hint, v.letWalksCount()
+func (v Review) noSession(f finding) finding {
+	needed := need(NeedSessions)
+	if len(v.walks) > 0 {
+		needed = v.letWalksCount()
 	}
-	return f.untold(needed, "%s", text)
-}
-
-// withWalks adds the walks that do not count to what is told of a rule that is not met.
-func (v Review) withWalks(f finding) finding {
-	if hint := v.walksHint(); hint != "" && f.isUnmet() {
-		f.Text += " " + hint
-	}
-	return f
+	return f.open(needed, NoSession, record.Args{"walks": v.walksIf(true)})
 }
 
 // perWeek gives a value for each whole week of a rule's window, newest first.
@@ -181,14 +155,14 @@ func bestMean(weeks []float64, k int) float64 {
 
 // sessionsAWeek is the rule on frequency.
 func (v Review) sessionsAWeek() finding {
-	rule, f := v.begin("sessions")
-	return v.weekly(rule, f, "sessions", v.perWeek(*rule.Window, count), nil, reached)
+	rule, f := v.begin(policy.Sessions)
+	return v.weekly(rule, f, v.perWeek(*rule.Window, count), nil, reached)
 }
 
 // minutesAWeek is the rule on time: the mean of the best weeks, so that a long week makes up for a
 // short one. It looks at the weeks that have enough sessions; while they are too few, at all weeks.
 func (v Review) minutesAWeek() finding {
-	rule, f := v.begin("minutes")
+	rule, f := v.begin(policy.Minutes)
 	minutes := v.perWeek(*rule.Window, func(in []record.Session) float64 {
 		sum := 0.0
 		for _, s := range in {
@@ -198,34 +172,32 @@ func (v Review) minutesAWeek() finding {
 	})
 	var those []float64
 	for i, n := range v.perWeek(*rule.Window, count) {
-		if v.Policy.Rule("sessions").Keeps(n) {
+		if v.Policy.Rule(policy.Sessions).Keeps(n) {
 			those = append(those, minutes[i])
 		}
 	}
 	if len(those) < int(rule.More["weeks"]) {
 		those = nil
 	}
-	return v.weekly(rule, f, "minutes", minutes, those, bestMean)
+	return v.weekly(rule, f, minutes, those, bestMean)
 }
 
 func count(in []record.Session) float64 { return float64(len(in)) }
 
 // weekly judges a value that some of the last weeks, newest first, have to reach. those are the
 // weeks that may count; nil for all.
-func (v Review) weekly(rule policy.Rule, f finding, noun string, weeks, those []float64, of func(weeks []float64, k int) float64) finding {
+func (v Review) weekly(rule policy.Rule, f finding, weeks, those []float64, of func(weeks []float64, k int) float64) finding {
 	asked := int(rule.More["weeks"])
 	switch {
 	case v.before():
-		return f.untold("", "%s", v.begins())
+		return f.open(record.Fact{}, StageBegins, v.begins().Args)
 	case len(v.stageIn) == 0:
-		return v.noSession(f, "No session of this stage is known yet.")
+		return v.noSession(f)
 	case len(weeks) == 0:
-		return f.untold("", "The first week of the stage is not over yet.")
+		return f.open(record.Fact{}, FirstWeekRuns, nil)
 	}
-	var list []string
 	for i := len(weeks) - 1; i >= 0; i-- {
 		f.Points = append(f.Points, record.Point{Date: v.days.endOfWeek(i), Value: weeks[i]})
-		list = append(list, wording.Number(weeks[i]))
 	}
 	for _, s := range v.recent(*rule.Window) {
 		f.Workouts = append(f.Workouts, s.IDs()...)
@@ -240,27 +212,26 @@ func (v Review) weekly(rule policy.Rule, f finding, noun string, weeks, those []
 			reach++
 		}
 	}
-	text := fmt.Sprintf("%s a week, oldest first: %s%s. %d of %s had at least %g %s; %d of the last %d are asked for",
-		strings.ToUpper(noun[:1])+noun[1:], strings.Join(list, ", "), among(v.recent(*rule.Window)), reach, wording.Several(len(weeks), "week"), *rule.Threshold, noun, asked, *rule.Window/7)
-	switch {
-	case rule.ID == "minutes":
-		text = fmt.Sprintf("Minutes a week, oldest first: %s%s. The best %s had %s min on average; at least %g are asked for, %g is the goal",
-			strings.Join(list, ", "), among(v.recent(*rule.Window)), wording.Several(min(asked, len(those)), "week"), wording.Number(got), *rule.Threshold, rule.More["goal"])
-	case len(those) > asked:
-		text += fmt.Sprintf(". The %s best week counts: %s", wording.Ordinal(asked), wording.Number(got))
+	enough := rule.Keeps(got)
+	soFar := 0
+	if len(weeks) < asked && enough {
+		soFar = len(weeks)
 	}
-	if len(weeks) < asked && rule.Keeps(got) {
+	oldestFirst := slices.Clone(weeks)
+	slices.Reverse(oldestFirst)
+	args := record.Args{"weeks": oldestFirst, "strength": strength(v.recent(*rule.Window)), "so_far": soFar, "best": got, "walks": v.walksIf(!enough)}
+	code := SessionsAWeek
+	if rule.ID == policy.Minutes {
+		code = MinutesAWeek
+		args["of"], args["needed"], args["goal"] = min(asked, len(those)), *rule.Threshold, rule.More["goal"]
+	} else {
+		args["reach"], args["least"], args["needed"], args["window"] = reach, *rule.Threshold, asked, *rule.Window/7
+	}
+	if soFar > 0 {
 		f.Observed = &got
-		return f.untold("", "%s. So far %s done.", text, areDone(len(weeks)))
+		return f.open(record.Fact{}, code, args)
 	}
-	return v.withWalks(f.told(got, rule.Keeps(got), "%s.", text))
-}
-
-func areDone(weeks int) string {
-	if weeks == 1 {
-		return "1 week is"
-	}
-	return fmt.Sprintf("%d weeks are", weeks)
+	return f.told(got, enough, code, args)
 }
 
 // endOfWeek is the last day of the ith week back.
@@ -268,24 +239,25 @@ func (p programme) endOfWeek(i int) workout.Date { return p[len(p)-1-7*i] }
 
 // sessionsTotal is the rule on all sessions of the stage.
 func (v Review) sessionsTotal() finding {
-	rule, f := v.begin("sessions-total")
+	rule, f := v.begin(policy.SessionsTotal)
 	n := len(v.stageIn)
 	switch {
 	case v.before():
-		return f.untold("", "%s", v.begins())
+		return f.open(record.Fact{}, StageBegins, v.begins().Args)
 	case n == 0:
-		return v.noSession(f, "No session of this stage is known yet.")
+		return v.noSession(f)
 	}
 	for _, s := range v.stageIn {
 		f.Workouts = append(f.Workouts, s.IDs()...)
 	}
-	return v.withWalks(f.told(float64(n), rule.Keeps(float64(n)), "%s%s since the stage began on %s; at least %g are asked for.",
-		wording.Several(n, "session"), among(v.stageIn), v.Since.Long(), *rule.Threshold))
+	met := rule.Keeps(float64(n))
+	return f.told(float64(n), met, SessionsTotal,
+		record.Args{"sessions": n, "strength": strength(v.stageIn), "since": v.Since, "needed": *rule.Threshold, "walks": v.walksIf(!met)})
 }
 
 // longest is the rule on duration. For a client who was inactive the sessions of a day add up.
 func (v Review) longest() finding {
-	rule, f := v.begin("longest")
+	rule, f := v.begin(policy.Longest)
 	var best float64
 	var which []record.Session
 	byDay := map[workout.Date]float64{}
@@ -304,13 +276,13 @@ func (v Review) longest() finding {
 	}
 	switch {
 	case v.before():
-		return f.untold("", "%s", v.begins())
+		return f.open(record.Fact{}, StageBegins, v.begins().Args)
 	case which == nil:
-		return f.untold("Record every session, or report it.", "No session is known from these days.")
+		return f.open(need(NeedSessions), NoSessionLately, nil)
 	}
 	for _, s := range which {
 		f.Workouts = append(f.Workouts, s.IDs()...)
 	}
-	return f.told(best, rule.Keeps(best), "The longest session lasted %s min, on %s; at least %g min are asked for, %g is the goal.",
-		wording.Number(best), which[0].Date.Long(), *rule.Threshold, rule.More["goal"])
+	return f.told(best, rule.Keeps(best), LongestSession,
+		record.Args{"minutes": best, "on": which[0].Date, "needed": *rule.Threshold, "goal": rule.More["goal"]})
 }

@@ -3,6 +3,7 @@ package progression_test
 import (
 	"testing"
 
+	"nextrung/internal/progression"
 	"nextrung/internal/record"
 	"nextrung/internal/story"
 	"nextrung/internal/workout"
@@ -96,8 +97,9 @@ func TestFirstDecision(t *testing.T) {
 
 func TestBuildingIsSaidInOneSentence(t *testing.T) {
 	a := assess(story.Ferry(2))
-	if want := "Building, week 2 of 4, first decision on 4 October 2026."; a.Summary != want {
-		t.Errorf("summary %q, want %q", a.Summary, want)
+	want := record.Fact{Code: progression.Building, Args: record.Args{"week": 2, "weeks": 4, "first": workout.MustDate("2026-10-04")}}
+	if len(a.Summary) != 1 || !a.Summary[0].Equal(want) {
+		t.Errorf("summary %v, want %v", a.Summary, want)
 	}
 	if a.Verdict == nil || *a.Verdict != record.Hold || a.Plan == nil || *a.Plan != record.Build {
 		t.Errorf("verdict %v, plan %v", a.Verdict, a.Plan)

@@ -4,8 +4,8 @@ import (
 	"math"
 
 	"nextrung/internal/physiology"
+	"nextrung/internal/policy"
 	"nextrung/internal/record"
-	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -15,29 +15,28 @@ import (
 //
 //	p = sum b / sum t,  SE = sqrt(n/(n-1) sum (b - p t)^2) / sum t
 func (v Review) Zone() finding {
-	rule, f := v.begin("zone")
+	rule, f := v.begin(policy.Zone)
 	parts, noEdges := v.mainParts(*rule.Window)
 	for _, m := range parts {
 		f.rests(*m.session, 100*m.below(draw{})/m.seconds)
 	}
 	asked := int(rule.More["sessions"])
 	if len(parts) < asked {
-		needed := "Wear the heart-rate sensor in every session."
+		needed := need(NeedSensor)
 		if noEdges {
-			needed = "Enter what the zones rest on: the date of birth, or a measured maximal heart rate."
+			needed = need(NeedZones)
 		}
-		f = f.untold(needed, "The heart rate was recorded in %s of the window; %d are needed.", wording.Several(len(parts), "session"), asked)
+		f = f.open(needed, FewZoneSessions, record.Args{"sessions": len(parts), "days": *rule.Window, "needed": asked})
 		return f.unless(v.early(len(parts), len(v.recent(*rule.Window))))
 	}
 	p, low, high := shareBelow(parts, studentOf(parts), draw{})
-	f = f.told(p, rule.Keeps(p), "%s %% of the main part of %s lay below the top of zone 1; at least %g %% are asked for.",
-		wording.Number(p), wording.Several(len(parts), "session"), *rule.Threshold)
+	f = f.told(p, rule.Keeps(p), ZoneShare, record.Args{"share": p, "sessions": len(parts), "needed": *rule.Threshold})
 	return f.interval(low, high)
 }
 
 // zoneAgain repeats the rule with other sessions and another top of zone 1.
 func (v Review) zoneAgain() func(draw, finding) finding {
-	parts, _ := v.mainParts(*v.Policy.Rule("zone").Window)
+	parts, _ := v.mainParts(*v.Policy.Rule(policy.Zone).Window)
 	t := studentOf(parts)
 	return func(d draw, was finding) finding {
 		return was.judged(shareBelow(resampled(d, whichSessions, parts), t, d))

@@ -46,7 +46,7 @@ type Assessment struct {
 	Reasons    []Reason    `json:"reasons"`
 	Lacking    []Lack      `json:"lacking"`
 	Against    []Lack      `json:"against,omitempty"` // of a hold: what speaks most against moving up, in short
-	Cautions   []string    `json:"cautions"`
+	Cautions   Facts       `json:"cautions"`          // that belong to this client
 	Robustness *Robustness `json:"robustness"`
 	// Unanswered is what somebody has to be asked about, the gravest first. While there is anything
 	// nothing harder than easy is prescribed; while it may be a grave sign, nothing at all.
@@ -57,8 +57,8 @@ type Assessment struct {
 	Week  int          `json:"week"`
 	Weeks int          `json:"weeks"`
 	First workout.Date `json:"first_decision,omitzero"`
-	// Summary is the verdict in one plain sentence for the trainer.
-	Summary string `json:"summary"`
+	// Summary is the verdict in short for the trainer: what it is, then why.
+	Summary Facts `json:"summary"`
 }
 
 // Reason is one rule applied: what was observed, against which threshold, over which days.
@@ -68,9 +68,9 @@ type Assessment struct {
 // creep they are the range of the sessions that decide. What is counted, dated or answered (sessions,
 // weeks, minutes, bouts done, effort, signs) is taken as it stands and has none.
 type Reason struct {
-	Rule      string       `json:"rule"`
+	Rule      policy.ID    `json:"rule"`
 	Kind      policy.Kind  `json:"kind"`
-	Text      string       `json:"text"`
+	Says      Fact         `json:"text"`
 	Observed  *float64     `json:"observed"`
 	Low       *float64     `json:"low"`
 	High      *float64     `json:"high"`
@@ -84,6 +84,8 @@ type Reason struct {
 	Workouts  []string     `json:"workouts"`
 	Points    []Point      `json:"points,omitempty"` // the values behind it, for charts
 	Source    string       `json:"source"`
+	// FromMemory is the part of the rule that was written down from memory of its source; "" for none.
+	FromMemory string `json:"from_memory,omitempty"`
 	// Asks is what a rule of kind step-back asks for when it is not met: Ease or StepBack.
 	Asks Verdict `json:"asks,omitempty"`
 }
@@ -94,21 +96,48 @@ type Point struct {
 	Value float64      `json:"value"`
 }
 
-// Lack is what would have to be recorded for a rule to be told, or have to change for it to be met.
+// IsMet says that the rule is met, IsUnmet that it is not; without data it is neither.
+func (r Reason) IsMet() bool { return r.Met != nil && *r.Met }
+
+// IsUnmet says that the rule is not met.
+func (r Reason) IsUnmet() bool { return r.Met != nil && !*r.Met }
+
+// Lack is what would have to be recorded to judge a rule, or have to change for it to be met.
 type Lack struct {
-	Rule   string `json:"rule"`
-	Text   string `json:"text"`
-	Needed string `json:"needed"`
+	Rule   policy.ID `json:"rule"`
+	Says   Fact      `json:"text"`
+	Needed Fact      `json:"needed"`
 }
 
 // Robustness says how often the verdict stays when its inputs are drawn within their errors: see
-// Policy.AssessOften.
+// progression.AssessOften.
 type Robustness struct {
 	SameVerdict float64 `json:"same_verdict"` // share of the draws, 0-1
 	Draws       int     `json:"draws"`
-	// HangsOn is the input that alone changes the verdict most often, so that "it hangs on ..." can be
-	// read out.
-	HangsOn string `json:"hangs_on"`
+	// DependsOn is the input that alone changes the verdict most often.
+	DependsOn Code `json:"hangs_on"`
+	// ByEffort says that only sessions and answers were drawn, since heart rate does not lead.
+	ByEffort bool `json:"by_effort,omitempty"`
+}
+
+// Reason finds what was said of a rule; nil where it was not applied.
+func (a Assessment) Reason(rule policy.ID) *Reason {
+	for i := range a.Reasons {
+		if a.Reasons[i].Rule == rule {
+			return &a.Reasons[i]
+		}
+	}
+	return nil
+}
+
+// Unmet says that one of some rules was applied and is not met.
+func (a Assessment) Unmet(rules ...policy.ID) bool {
+	return slices.ContainsFunc(a.Reasons, func(r Reason) bool { return r.IsUnmet() && slices.Contains(rules, r.Rule) })
+}
+
+// Lacks says that data are lacking for one of some rules.
+func (a Assessment) Lacks(rules ...policy.ID) bool {
+	return slices.ContainsFunc(a.Lacking, func(l Lack) bool { return slices.Contains(rules, l.Rule) })
 }
 
 // Doubt is the first question about a grave sign that has to be answered before anybody trains on; nil
@@ -122,9 +151,9 @@ func (a Assessment) Doubt() *Question {
 
 // GraveSign is the gate on the sign on record that a doctor has to look at first; nil for none.
 func (a Assessment) GraveSign() *Reason {
-	for i, r := range a.Reasons {
-		if (r.Rule == "emergency-sign" || r.Rule == "doctor-sign") && r.Met != nil && !*r.Met {
-			return &a.Reasons[i]
+	for _, rule := range []policy.ID{policy.EmergencySign, policy.DoctorSign} {
+		if r := a.Reason(rule); r != nil && r.IsUnmet() {
+			return r
 		}
 	}
 	return nil

@@ -12,12 +12,12 @@ import (
 
 // Curve is what other thresholds of one rule would have done with the same recorded weeks.
 type Curve struct {
-	Rule   string  `json:"rule"`
-	Stage  int     `json:"stage"` // that is left
-	Is     string  `json:"is"`
-	Unit   string  `json:"unit"`
-	Now    float64 `json:"now"` // the threshold of the policy
-	Points []Point `json:"points"`
+	Rule   policy.ID `json:"rule"`
+	Stage  int       `json:"stage"` // that is left
+	Is     string    `json:"is"`
+	Unit   string    `json:"unit"`
+	Now    float64   `json:"now"` // the threshold of the policy
+	Points []Point   `json:"points"`
 }
 
 // Point is one threshold of a curve. Clients are ready from the first week in which they are so and
@@ -32,17 +32,17 @@ type Point struct {
 
 // spread lists the thresholds that are tried, besides the policy's own. All lie where the rule can be.
 func spread(stage int) []Curve {
-	values := map[string][]float64{
-		"weeks": {2, 3, 4, 6, 8}, "sessions": {1, 2, 3, 4}, "sessions-total": {6, 9, 12, 15, 18}, "minutes": {45, 60, 75, 90, 120},
-		"longest": {10, 15, 20, 25, 30}, "effort": {11, 12, 13, 14, 15}, "evidence": {1, 2, 3}, "zone": {60, 70, 80, 90}, "steady": {1, 2, 3, 4.5, 6},
+	values := map[policy.ID][]float64{
+		policy.Weeks: {2, 3, 4, 6, 8}, policy.Sessions: {1, 2, 3, 4}, policy.SessionsTotal: {6, 9, 12, 15, 18}, policy.Minutes: {45, 60, 75, 90, 120},
+		policy.Longest: {10, 15, 20, 25, 30}, policy.Effort: {11, 12, 13, 14, 15}, policy.EnoughEvidence: {1, 2, 3}, policy.Zone: {60, 70, 80, 90}, policy.Steady: {1, 2, 3, 4.5, 6},
 	}
-	order := []string{"weeks", "sessions", "sessions-total", "minutes", "longest", "effort", "evidence", "zone", "steady"}
+	order := []policy.ID{policy.Weeks, policy.Sessions, policy.SessionsTotal, policy.Minutes, policy.Longest, policy.Effort, policy.EnoughEvidence, policy.Zone, policy.Steady}
 	if stage == 2 {
-		values = map[string][]float64{
-			"interval-weeks": {2, 3, 4, 6, 8}, "interval-sessions": {3, 4, 6, 8}, "longer-bouts": {1, 2, 3, 4}, "bout-effort": {13, 14, 15, 16, 17},
-			"evidence": {1, 2, 3}, "steady": {1, 2, 3, 4.5, 6}, "back-in-zone": {50, 65, 80, 95}, "creep": {4, 6, 8, 10, 14},
+		values = map[policy.ID][]float64{
+			policy.IntervalWeeks: {2, 3, 4, 6, 8}, policy.IntervalSessions: {3, 4, 6, 8}, policy.LongerBouts: {1, 2, 3, 4}, policy.BoutEffort: {13, 14, 15, 16, 17},
+			policy.EnoughEvidence: {1, 2, 3}, policy.Steady: {1, 2, 3, 4.5, 6}, policy.BackInZone: {50, 65, 80, 95}, policy.Creep: {4, 6, 8, 10, 14},
 		}
-		order = []string{"interval-weeks", "interval-sessions", "longer-bouts", "bout-effort", "evidence", "steady", "back-in-zone", "creep"}
+		order = []policy.ID{policy.IntervalWeeks, policy.IntervalSessions, policy.LongerBouts, policy.BoutEffort, policy.EnoughEvidence, policy.Steady, policy.BackInZone, policy.Creep}
 	}
 	var out []Curve
 	for _, rule := range order {
@@ -149,7 +149,7 @@ func (p person) hold(o Options, stage int) held {
 
 // firstAdvance is the first week, from 0, in which a policy that differs in one rule only moves the
 // client up; -1 for none. It assesses again only where that rule can make the difference.
-func (h held) firstAdvance(rule string, changed policy.Policy) int {
+func (h held) firstAdvance(rule policy.ID, changed policy.Policy) int {
 	for w, a := range h.said {
 		if h.otherwiseKept(rule, a) {
 			continue
@@ -162,14 +162,14 @@ func (h held) firstAdvance(rule string, changed policy.Policy) int {
 }
 
 // otherwiseKept says that another rule than the changed one, and those that rest on it, keeps a client.
-func (h held) otherwiseKept(rule string, a record.Assessment) bool {
-	return slices.ContainsFunc(open(a), func(other string) bool {
+func (h held) otherwiseKept(rule policy.ID, a record.Assessment) bool {
+	return slices.ContainsFunc(open(a), func(other policy.ID) bool {
 		switch {
-		case other == rule, other == "evidence" && slices.Contains([]string{"zone", "steady", "back-in-zone", "creep"}, rule):
+		case other == rule, other == policy.EnoughEvidence && slices.Contains([]policy.ID{policy.Zone, policy.Steady, policy.BackInZone, policy.Creep}, rule):
 			return false
-		case other == "minutes" && rule == "sessions": // looks at the weeks that have enough sessions
+		case other == policy.Minutes && rule == policy.Sessions: // looks at the weeks that have enough sessions
 			return false
-		case other == "failed-sessions" && rule == "creep":
+		case other == policy.FailedSessions && rule == policy.Creep:
 			return false
 		}
 		return true

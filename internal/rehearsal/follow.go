@@ -7,6 +7,7 @@ import (
 	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -59,12 +60,12 @@ func (w Way) concludes(a record.Assessment) record.Assessment {
 }
 
 // heeds says whether a rule of the whole policy plays a part in a way.
-func (w Way) heeds(rule string) bool {
+func (w Way) heeds(rule policy.ID) bool {
 	switch w {
 	case NoHeart:
-		return rule != "evidence"
+		return rule != policy.EnoughEvidence
 	case Calendar:
-		return rule == "weeks" || rule == "interval-weeks"
+		return rule == policy.Weeks || rule == policy.IntervalWeeks
 	}
 	return true
 }
@@ -91,13 +92,12 @@ func withoutHeart(a record.Assessment) record.Verdict {
 // open lists the rules of the whole policy that speak against a move or leave it open: gates and
 // required rules that are not met or cannot be told, and rules that ask for an easier week or a step
 // back.
-func open(a record.Assessment) []string {
-	var out []string
+func open(a record.Assessment) []policy.ID {
+	var out []policy.ID
 	for _, x := range a.Reasons {
-		unmet := x.Met != nil && !*x.Met
-		untold := x.Met == nil && x.Kind != policy.StepBackRule
+		lacking := x.Met == nil && x.Kind != policy.StepBackRule
 		counts := x.Kind == policy.Gate || x.Kind == policy.Required || x.Kind == policy.StepBackRule
-		if counts && (unmet || untold) {
+		if counts && (x.IsUnmet() || lacking) {
 			out = append(out, x.Rule)
 		}
 	}
@@ -105,7 +105,7 @@ func open(a record.Assessment) []string {
 }
 
 func heartTold(a record.Assessment) bool {
-	return slices.ContainsFunc(a.Reasons, func(x record.Reason) bool { return x.Rule == "evidence" && x.Met != nil })
+	return slices.ContainsFunc(a.Reasons, func(x record.Reason) bool { return x.Rule == policy.EnoughEvidence && x.Met != nil })
 }
 
 // Week is the end of one week of one client under one way.
@@ -117,7 +117,7 @@ type Week struct {
 	// HeartTold says that the rule that counts the evidence of the heart rate could be told.
 	HeartTold bool
 	// Open are the ids of the rules that stood between a client and the move.
-	Open []string
+	Open []policy.ID
 }
 
 // Journey is one client under one way, from the first week on.
@@ -173,7 +173,7 @@ func live(o Options, p person, ways []Way) map[Way]Journey {
 		for _, way := range b.ways {
 			j := Journey{Sensor: p.facts.Sensor, MaxError: p.maxError, Days: p.facts.Days, Weeks: slices.Clone(b.weeks)}
 			for i, w := range j.Weeks {
-				j.Weeks[i].Open = slices.DeleteFunc(slices.Clone(w.Open), func(rule string) bool { return !way.heeds(rule) })
+				j.Weeks[i].Open = record.Keep(w.Open, way.heeds)
 			}
 			out[way] = j
 		}
@@ -213,7 +213,7 @@ func (b *branch) follow(on workout.Date, a record.Assessment) {
 		return
 	}
 	b.record.Decisions = append(b.record.Decisions, record.Decision{
-		Client: a.Client, Entered: on, Act: act, From: on + 1, Stage: *a.To, Because: a.Summary, By: "rehearsal", Verdict: a.Verdict, Policy: a.Policy,
+		Client: a.Client, Entered: on, Act: act, From: on + 1, Stage: *a.To, Because: reasons.Paragraph(a.Summary), By: "rehearsal", Verdict: a.Verdict, Policy: a.Policy,
 	})
 }
 

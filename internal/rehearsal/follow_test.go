@@ -133,7 +133,7 @@ func TestWaysShareTheirLuck(t *testing.T) {
 
 func TestConcludes(t *testing.T) {
 	yes, no := true, false
-	reason := func(id string, kind policy.Kind, met *bool) record.Reason {
+	reason := func(id policy.ID, kind policy.Kind, met *bool) record.Reason {
 		return record.Reason{Rule: id, Kind: kind, Met: met}
 	}
 	made := func(verdict record.Verdict, week int, reasons ...record.Reason) record.Assessment {

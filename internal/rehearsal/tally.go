@@ -3,6 +3,7 @@ package rehearsal
 import (
 	"slices"
 
+	"nextrung/internal/policy"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -55,9 +56,9 @@ type Counts struct {
 
 	// Of the due weeks in which the client was ready and not moved up, those in which each rule stood
 	// in between, by its id, and those in which it was the only one.
-	Kept   int            `json:"due_weeks_ready_kept"`
-	By     map[string]int `json:"kept_by"`
-	ByOnly map[string]int `json:"kept_by_only"`
+	Kept   int               `json:"due_weeks_ready_kept"`
+	By     map[policy.ID]int `json:"kept_by"`
+	ByOnly map[policy.ID]int `json:"kept_by_only"`
 }
 
 // Share is part of whole in percent; false without a whole.
@@ -70,7 +71,7 @@ func Share(part, whole int) (float64, bool) {
 
 // Count counts journeys; stage 1 or 2 looks at stays and weeks in that stage only, 0 at all.
 func Count(all []Journey, stage int) Counts {
-	c := Counts{Clients: len(all), By: map[string]int{}, ByOnly: map[string]int{}}
+	c := Counts{Clients: len(all), By: map[policy.ID]int{}, ByOnly: map[policy.ID]int{}}
 	var waits []int
 	for _, j := range all {
 		if len(j.Weeks) >= sixth {
@@ -126,8 +127,8 @@ func (c *Counts) weeks(stay []Week) {
 
 // trained says that nothing is missing of what has to be done: sessions, minutes, no break.
 func (w Week) trained() bool {
-	return !slices.ContainsFunc(w.Open, func(rule string) bool {
-		return slices.Contains([]string{"sessions", "sessions-total", "minutes", "longest", "break", "interval-sessions", "longer-bouts"}, rule)
+	return !slices.ContainsFunc(w.Open, func(rule policy.ID) bool {
+		return slices.Contains([]policy.ID{policy.Sessions, policy.SessionsTotal, policy.Minutes, policy.Longest, policy.Break, policy.IntervalSessions, policy.LongerBouts}, rule)
 	})
 }
 

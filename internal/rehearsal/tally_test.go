@@ -5,13 +5,14 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"nextrung/internal/policy"
 	"nextrung/internal/record"
 	"nextrung/internal/rehearsal"
 	"nextrung/internal/workout"
 )
 
 // week writes one week in short: its stage, what was true and said, and the rules in between.
-func week(stage int, due, ready bool, said record.Verdict, open ...string) rehearsal.Week {
+func week(stage int, due, ready bool, said record.Verdict, open ...policy.ID) rehearsal.Week {
 	w := rehearsal.Week{Stage: stage, Due: due, Verdict: said, HeartTold: due, Open: open}
 	w.Truth = rehearsal.Readiness{Effort: ready, Talk: true, Return: true}
 	return w
@@ -68,7 +69,7 @@ func TestCountByHand(t *testing.T) {
 		HeartUntoldSix: 2, // the first and the second client, whose sixth weeks are not due
 		// The second client's weeks 2, 7, 8 and the third's week 4.
 		DueUnready: 4, ForEffort: 4,
-		Kept: 7, By: map[string]int{"minutes": 2, "effort": 5, "evidence": 1}, ByOnly: map[string]int{"minutes": 1, "effort": 4, "evidence": 1},
+		Kept: 7, By: map[policy.ID]int{"minutes": 2, "effort": 5, "evidence": 1}, ByOnly: map[policy.ID]int{"minutes": 1, "effort": 4, "evidence": 1},
 	}
 	if diff := cmp.Diff(want, rehearsal.Count(four(), 0)); diff != "" {
 		t.Errorf("counts (-want +got):\n%s", diff)

@@ -11,14 +11,14 @@ import (
 
 // Variation is the whole policy with one threshold changed, on the same clients.
 type Variation struct {
-	Rule  string  `json:"rule"`
-	Value float64 `json:"threshold"`
+	Rule  policy.ID `json:"rule"`
+	Value float64   `json:"threshold"`
 	Group
 }
 
 // Vary rehearses the policy once for each threshold of a rule. Prescriptions follow the changed
 // policy too, so that each line is a whole rehearsal and not another reading of the same weeks.
-func Vary(ctx context.Context, o Options, rule string, values []float64, progress func(done, all int)) ([]Variation, error) {
+func Vary(ctx context.Context, o Options, rule policy.ID, values []float64, progress func(done, all int)) ([]Variation, error) {
 	var policies []policy.Policy
 	for _, v := range values {
 		p, err := with(o.Policy, rule, v)
@@ -55,12 +55,12 @@ var (
 
 // with is the policy with another threshold of one rule. The text is changed and read again, so that
 // what cannot be is refused as in a trainer's own file.
-func with(p policy.Policy, rule string, value float64) (policy.Policy, error) {
+func with(p policy.Policy, rule policy.ID, value float64) (policy.Policy, error) {
 	if !slices.Contains(policy.RuleIDs(), rule) {
 		return p, fmt.Errorf("there is no rule %q", rule)
 	}
 	text := p.Text()
-	id := regexp.MustCompile(`(?m)^[ \t]*id[ \t]*=[ \t]*["\']` + regexp.QuoteMeta(rule) + `["\']`)
+	id := regexp.MustCompile(`(?m)^[ \t]*id[ \t]*=[ \t]*["\']` + regexp.QuoteMeta(string(rule)) + `["\']`)
 	starts := blockStart.FindAllStringIndex(text, -1)
 	for i, at := range starts {
 		from, to := at[0], len(text)

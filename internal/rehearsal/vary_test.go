@@ -13,7 +13,7 @@ import (
 func TestVary(t *testing.T) {
 	o := Options{Policy: defaults, Clients: 6, Weeks: 10, Seed: 5, Workers: 2, Tidy: true, KeepZones: true}
 	told := 0
-	got, err := Vary(context.Background(), o, "effort", []float64{6, *defaults.Rule("effort").Threshold, 20}, func(done, all int) {
+	got, err := Vary(context.Background(), o, "effort", []float64{6, *defaults.Rule(policy.Effort).Threshold, 20}, func(done, all int) {
 		if told++; done != told || all != 18 {
 			t.Errorf("%d of %d, want %d of 18", done, all, told)
 		}
@@ -40,7 +40,7 @@ func TestWithChangesOneThresholdOnly(t *testing.T) {
 	}
 	for _, id := range policy.RuleIDs() {
 		want := defaults.Rule(id)
-		if id == "minutes" {
+		if id == policy.Minutes {
 			want.Threshold = new(60.0)
 		}
 		if diff := cmp.Diff(want, got.Rule(id)); diff != "" {
@@ -51,7 +51,7 @@ func TestWithChangesOneThresholdOnly(t *testing.T) {
 
 func TestVaryRefuses(t *testing.T) {
 	cases := map[string]struct {
-		rule  string
+		rule  policy.ID
 		value float64
 		want  string
 	}{
@@ -75,7 +75,7 @@ func TestWithMovesTheHardestEffort(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if hard := got.Rule("effort").More["hardest"]; hard != want {
+		if hard := got.Rule(policy.Effort).More["hardest"]; hard != want {
 			t.Errorf("threshold %g: hardest %g, want %g", value, hard, want)
 		}
 	}

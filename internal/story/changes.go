@@ -1,6 +1,7 @@
 package story
 
 import (
+	"nextrung/internal/policy"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -71,11 +72,9 @@ func Bare(s *Story) *Story {
 }
 
 // Reason finds a rule's reason.
-func Reason(a record.Assessment, rule string) (record.Reason, bool) {
-	for _, r := range a.Reasons {
-		if r.Rule == rule {
-			return r, true
-		}
+func Reason(a record.Assessment, rule policy.ID) (record.Reason, bool) {
+	if r := a.Reason(rule); r != nil {
+		return *r, true
 	}
 	return record.Reason{}, false
 }

@@ -17,7 +17,7 @@ type more = map[string]float64
 
 // small is the policy that stories are written for. It stands apart from the policy of a new book, so
 // that somebody who changes a number there sees the tests of that number fail and no others.
-var small = map[string]numbers{
+var small = map[policy.ID]numbers{
 	"adult":             {18, 0, 0, nil},
 	"emergency-sign":    {0, 0, 0, nil},
 	"doctor-sign":       {0, 0, 0, nil},
@@ -64,7 +64,7 @@ func Policy() policy.Policy {
 		r := &p.Rules[i]
 		n, ok := small[r.ID]
 		if !ok {
-			panic("story: the rule " + r.ID + " has no numbers; add them to small")
+			panic("story: the rule " + string(r.ID) + " has no numbers; add them to small")
 		}
 		r.Threshold, r.Window, r.More = &n.threshold, &n.window, maps.Clone(n.more)
 		if r.Threshold10 != nil {

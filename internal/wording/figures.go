@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // Number writes a value as people do, with at most one decimal.
@@ -12,13 +14,8 @@ func Number(v float64) string {
 	return strings.TrimSuffix(fmt.Sprintf("%.1f", math.Round(v*10)/10+0), ".0")
 }
 
-// Several writes a count with its noun: "1 session", "3 sessions".
-func Several(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}
+// Count writes a count with its noun: "1 session", "3 sessions".
+func Count(n int, noun string) string { return Plural(n, noun, noun+"s") }
 
 // Word writes a small count as a word.
 func Word(n int) string {
@@ -28,15 +25,15 @@ func Word(n int) string {
 	return Number(float64(n))
 }
 
-// Joined makes one list of words: "a, b and c".
-func Joined(all []string) string {
+// List makes one list of words: "a, b and c".
+func List(all []string) string {
 	if n := len(all); n > 1 {
 		return strings.Join(all[:n-1], ", ") + " and " + all[n-1]
 	}
 	return strings.Join(all, "")
 }
 
-// Plural writes a count with the verb that belongs to it.
+// Plural writes a count with the words that belong to it: "1 week is", "2 weeks are".
 func Plural(n int, one, more string) string {
 	if n == 1 {
 		return "1 " + one
@@ -75,5 +72,14 @@ func Ago(days int) string {
 	case 1:
 		return "yesterday"
 	}
-	return Several(days, "day") + " ago"
+	return Count(days, "day") + " ago"
+}
+
+// Capital writes the first letter large.
+func Capital(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[n:]
 }

@@ -1,15 +1,25 @@
-package progression_test
+package reasons_test
 
 import (
 	"strings"
 	"testing"
 
+	"nextrung/internal/policy"
 	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/story"
 	"nextrung/internal/workout"
 )
+
+// defaults is the default policy, which every story is assessed by.
+var defaults = policy.Default()
+
+// assess runs the default policy at the end of the story.
+func assess(s *story.Story) record.Assessment {
+	return progression.Assess(defaults, s.Last(), s.Record())
+}
 
 func sport(x workout.Sport) func(int, *story.Done) { return func(_ int, d *story.Done) { d.Sport = x } }
 
@@ -44,13 +54,13 @@ func TestWalksThatDoNotCount(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			a := assess(c.story)
-			r, _ := story.Reason(a, "sessions")
-			if c.want == "" && strings.Contains(r.Text, "count,") || !strings.Contains(r.Text, c.want) {
-				t.Errorf("%q, want %q", r.Text, c.want)
+			r, _ := story.Reason(a, policy.Sessions)
+			if c.want == "" && strings.Contains(reasons.Text(r.Says), "count,") || !strings.Contains(reasons.Text(r.Says), c.want) {
+				t.Errorf("%q, want %q", reasons.Text(r.Says), c.want)
 			}
 			lacks := 0
 			for _, l := range a.Lacking {
-				if strings.HasPrefix(l.Needed, "Let walks count") {
+				if l.Needed.Code == progression.NeedWalks {
 					lacks++
 				}
 			}
@@ -59,12 +69,12 @@ func TestWalksThatDoNotCount(t *testing.T) {
 			}
 		})
 	}
-	if a := assess(story.Ferry(2).Who(story.Modes()).Each(sport(workout.Walking))); a.Summary != "Building, week 2 of 4, first decision on 4 October 2026. 6 walks do not count, since walking is not among Ines's modes: `nextrung client set Ines --modes walk`." {
-		t.Errorf("a hold on walks alone: %q", a.Summary)
+	if a := assess(story.Ferry(2).Who(story.Modes()).Each(sport(workout.Walking))); reasons.Paragraph(a.Summary) != "Building, week 2 of 4, first decision on 4 October 2026. 6 walks do not count, since walking is not among Ines's modes: `nextrung client set Ines --modes walk`." {
+		t.Errorf("a hold on walks alone: %q", reasons.Paragraph(a.Summary))
 	}
 	spaced := assess(story.Ferry(4).Who(story.Modes(workout.Run)).Who(func(c *record.Client) { c.Name = "Ines II" }).Each(sport(workout.Walking)))
-	if r, _ := story.Reason(spaced, "sessions"); !strings.Contains(r.Text, `client set "Ines II" --modes`) {
-		t.Errorf("a name of two words: %q", r.Text)
+	if r, _ := story.Reason(spaced, policy.Sessions); !strings.Contains(reasons.Text(r.Says), `client set "Ines II" --modes`) {
+		t.Errorf("a name of two words: %q", reasons.Text(r.Says))
 	}
 }
 
@@ -76,13 +86,13 @@ func TestStrengthIsCountedAndNamed(t *testing.T) {
 			d.Sport = workout.Strength
 		}
 	}))
-	for rule, want := range map[string]string{
-		"sessions":       "Sessions a week, oldest first: 3, 3, 3, 3, of them 1 strength session.",
-		"minutes":        "Minutes a week, oldest first: 105, 105, 105, 105, of them 1 strength session.",
-		"sessions-total": "12 sessions, of them 1 strength session since the stage began",
+	for rule, want := range map[policy.ID]string{
+		"sessions":       "Sessions a week, oldest first: 3, 3, 3, 3, including 1 strength session.",
+		"minutes":        "Minutes a week, oldest first: 105, 105, 105, 105, including 1 strength session.",
+		"sessions-total": "12 sessions, including 1 strength session, since the stage began",
 	} {
-		if r, _ := story.Reason(a, rule); !strings.HasPrefix(r.Text, want) {
-			t.Errorf("%s: %q, want %q", rule, r.Text, want)
+		if r, _ := story.Reason(a, rule); !strings.HasPrefix(reasons.Text(r.Says), want) {
+			t.Errorf("%s: %q, want %q", rule, reasons.Text(r.Says), want)
 		}
 	}
 }
@@ -94,17 +104,17 @@ func TestBeforeTheStageBegins(t *testing.T) {
 	r := s.Record()
 	a := progression.Assess(defaults, story.Began-30, r)
 	const begins = "Ines's stage 1 begins on 7 September 2026."
-	if !strings.HasPrefix(a.Summary, begins) || a.First != story.Day(41) || a.Week != 0 {
-		t.Errorf("%q, first decision on %s", a.Summary, a.First)
+	if !strings.HasPrefix(reasons.Paragraph(a.Summary), begins) || a.First != story.Day(41) || a.Week != 0 {
+		t.Errorf("%q, first decision on %s", reasons.Paragraph(a.Summary), a.First)
 	}
-	if weeks, _ := story.Reason(a, "weeks"); weeks.Text != begins+" At least 6 weeks are asked for, because no screening says active before." {
-		t.Errorf("weeks: %q", weeks.Text)
+	if weeks, _ := story.Reason(a, policy.Weeks); reasons.Text(weeks.Says) != begins+" At least 6 weeks are needed, since no screening says active before." {
+		t.Errorf("weeks: %q", reasons.Text(weeks.Says))
 	}
-	if x, _ := story.Reason(a, "disease"); x.Text != "Whether there is a known disease was not asked by 8 August 2026." {
-		t.Errorf("disease: %q", x.Text)
+	if x, _ := story.Reason(a, policy.Disease); reasons.Text(x.Says) != "Nobody had asked about known disease by 8 August 2026." {
+		t.Errorf("disease: %q", reasons.Text(x.Says))
 	}
-	if a := progression.Assess(defaults, story.Began-1, r); a.Summary != begins || a.First != story.Day(27) || story.Verdict(a) != record.Hold {
-		t.Errorf("on its eve %s: %q", story.Verdict(a), a.Summary)
+	if a := progression.Assess(defaults, story.Began-1, r); reasons.Paragraph(a.Summary) != begins || a.First != story.Day(27) || story.Verdict(a) != record.Hold {
+		t.Errorf("on its eve %s: %q", story.Verdict(a), reasons.Paragraph(a.Summary))
 	}
 	if p := prescription.Prescribe(defaults, story.Began-1, r, progression.Assess(defaults, story.Began-1, r)); p.Sessions != 3 {
 		t.Errorf("on its eve the first week has %d sessions", p.Sessions)
@@ -132,13 +142,13 @@ func TestNothingRecordedIsNoBreak(t *testing.T) {
 	}{
 		{"an old file, 77 days of nothing, three sessions", first().Then(old(90)), "The last session was 2 days ago.", "met"},
 		{"an old file, nothing since", story.Without(story.Ferry(4)).Then(old(90)), "No session of this stage is known yet, so there is no break.", "met"},
-		{"trained until the stage began, then nothing", story.Without(story.Ferry(4)).Then(old(2)), "There was no session for 28 days: a return comes first.", "unmet"},
+		{"trained until the stage began, then nothing", story.Without(story.Ferry(4)).Then(old(2)), "No session for 28 days: a return comes first.", "unmet"},
 		{"three sessions alone", first(), "The last session was 2 days ago.", "met"},
 		{"on the day of one", story.Ferry(2).Later(-2), "The last session was today.", "met"},
 		{"on the day after", story.Ferry(2).Later(-1), "The last session was yesterday.", "met"},
 	} {
-		if r, _ := story.Reason(assess(c.story), "break"); r.Text != c.want || story.Met(r) != c.met {
-			t.Errorf("%s: %s: %q, want %q", c.name, story.Met(r), r.Text, c.want)
+		if r, _ := story.Reason(assess(c.story), policy.Break); reasons.Text(r.Says) != c.want || story.Met(r) != c.met {
+			t.Errorf("%s: %s: %q, want %q", c.name, story.Met(r), reasons.Text(r.Says), c.want)
 		}
 	}
 }
@@ -147,14 +157,14 @@ func TestNothingRecordedIsNoBreak(t *testing.T) {
 func TestWhatCounts(t *testing.T) {
 	lengths := []int{20, 22, 26, 30, 34, 38}
 	a := assess(story.Ferry(6).Who(story.Inactive).Each(func(i int, d *story.Done) { d.Minutes = lengths[i/3] }))
-	r, _ := story.Reason(a, "minutes")
-	if want := "Minutes a week, oldest first: 60, 66, 78, 90, 102, 114. The best 4 weeks had 96 min on average; at least 75 are asked for, 150 is the goal."; r.Text != want || *r.Observed != 96 {
-		t.Errorf("%q, want %q", r.Text, want)
+	r, _ := story.Reason(a, policy.Minutes)
+	if want := "Minutes a week, oldest first: 60, 66, 78, 90, 102, 114. The best 4 weeks had 96 min on average (needed: at least 75; the goal is 150)."; reasons.Text(r.Says) != want || *r.Observed != 96 {
+		t.Errorf("%q, want %q", reasons.Text(r.Says), want)
 	}
-	if w, _ := story.Reason(a, "weeks"); w.Text != "6 weeks of stage 1 done; at least 6 are asked for, because the screening says inactive before." {
-		t.Errorf("%q", w.Text)
+	if w, _ := story.Reason(a, policy.Weeks); reasons.Text(w.Says) != "6 weeks of stage 1 done (needed: at least 6, since the screening says inactive before)." {
+		t.Errorf("%q", reasons.Text(w.Says))
 	}
-	if w, _ := story.Reason(assess(story.Intervals(4)), "interval-weeks"); strings.Contains(w.Text, "because") {
-		t.Errorf("stage 2: %q", w.Text)
+	if w, _ := story.Reason(assess(story.Intervals(4)), "interval-weeks"); strings.Contains(reasons.Text(w.Says), "since") {
+		t.Errorf("stage 2: %q", reasons.Text(w.Says))
 	}
 }

@@ -1,0 +1,45 @@
+package policy
+
+// ID names a rule, in the policy file and in JSON.
+type ID string
+
+// The rules. Zone and Fall keep their short names in files; sentences say what they are about.
+const (
+	Adult            ID = "adult"
+	EmergencySign    ID = "emergency-sign"
+	DoctorSign       ID = "doctor-sign"
+	Disease          ID = "disease"
+	Screening        ID = "screening"
+	Weeks            ID = "weeks"
+	IntervalWeeks    ID = "interval-weeks"
+	Clearance        ID = "clearance"
+	Break            ID = "break"
+	Sessions         ID = "sessions"
+	SessionsTotal    ID = "sessions-total"
+	Minutes          ID = "minutes"
+	Longest          ID = "longest"
+	Effort           ID = "effort"
+	IntervalSessions ID = "interval-sessions"
+	LongerBouts      ID = "longer-bouts"
+	BoutEffort       ID = "bout-effort"
+	EnoughEvidence   ID = "evidence"
+	Zone             ID = "zone"
+	Steady           ID = "steady"
+	CheckSession     ID = "check-session"
+	SameEffort       ID = "same-effort"
+	BackInZone       ID = "back-in-zone"
+	Creep            ID = "creep"
+	AsPrescribed     ID = "as-prescribed"
+	Fall             ID = "fall"
+	Resting          ID = "resting"
+	Monotony         ID = "monotony"
+	WeeklyRise       ID = "weekly-rise"
+	LongestRun       ID = "longest-run"
+	Enjoyment        ID = "enjoyment"
+	TiredSign        ID = "tired-sign"
+	Illness          ID = "illness"
+	Tiredness        ID = "tiredness"
+	TirednessAgain   ID = "tiredness-again"
+	FailedSessions   ID = "failed-sessions"
+	LongBreak        ID = "long-break"
+)

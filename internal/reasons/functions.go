@@ -1,0 +1,108 @@
+package reasons
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"strings"
+	"text/template"
+
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
+	"nextrung/internal/wording"
+	"nextrung/internal/workout"
+)
+
+// functions are what a sentence may use. Arguments may have been through JSON: a number is then a
+// float64 whatever it was, and an empty list has lost its type.
+func functions() template.FuncMap {
+	return template.FuncMap{
+		"number": func(v any) string { return wording.Number(float(v)) },
+		"signed": func(v any) string { return wording.Signed(float(v)) },
+		// count writes a number with its noun, are the number with its verb.
+		"count": func(v any, noun string) string { return wording.Count(int(float(v)), noun) },
+		"are":   func(v any, one, more string) string { return wording.Plural(int(float(v)), one, more) },
+		"verb": func(v any, one, more string) string {
+			if float(v) == 1 {
+				return one
+			}
+			return more
+		},
+		"many":    func(v any) bool { return float(v) > 1 },
+		"more":    func(a, b any) bool { return float(a) > float(b) },
+		"word":    func(v any) string { return wording.Word(int(float(v))) },
+		"ordinal": func(v any) string { return wording.Ordinal(int(float(v))) },
+		"numbers": func(v any) string {
+			var out []string
+			all, _ := v.([]float64)
+			for _, x := range all {
+				out = append(out, wording.Number(x))
+			}
+			return strings.Join(out, ", ")
+		},
+		"day":    workout.Date.Long,
+		"ago":    func(v any) string { return wording.Ago(int(float(v))) },
+		"sign":   func(s string) string { return signs.Sign(s).Words() },
+		"advice": func(s string) string { return signs.Sign(s).Advice() },
+		"disease": func(d any) string {
+			if d == "renal" {
+				return "kidney"
+			}
+			return fmt.Sprint(d)
+		},
+		"capital": wording.Capital,
+		"quote":   func(v any) string { return fmt.Sprintf("%q", fmt.Sprint(v)) },
+		"shell":   func(v any) string { return wording.Quoted(fmt.Sprint(v)) },
+		"comma":   func(v any) string { return strings.Join(names(v), ",") },
+		// list joins facts into one list, each puts them behind a sentence, one after the other.
+		"list": func(all record.Facts) string { return wording.List(Texts(all)) },
+		"each": func(all record.Facts) string {
+			if len(all) == 0 {
+				return ""
+			}
+			return " " + Paragraph(all)
+		},
+		"only":   func(all record.Facts) string { return Paragraph(all) },
+		"effort": effort,
+		// change writes a change in percent with its direction: "12 % more".
+		"change": func(percent any, up, down string) string {
+			switch n := wording.Number(math.Abs(float(percent))); {
+			case n == "0":
+				return "no " + up
+			case float(percent) < 0:
+				return n + " % " + down
+			default:
+				return n + " % " + up
+			}
+		},
+		// against writes how far a heart rate is above or below the usual one.
+		"against": func(rise, usual any) string {
+			switch n := wording.Number(math.Abs(float(rise))); {
+			case n == "0":
+				return "the client's usual"
+			case float(rise) < 0:
+				return n + " bpm below the client's usual " + wording.Number(float(usual))
+			default:
+				return n + " bpm above the client's usual " + wording.Number(float(usual))
+			}
+		},
+	}
+}
+
+// effort writes an effort with its scale, 0 for none.
+func effort(value, scale any) string {
+	switch float(scale) {
+	case 10:
+		return wording.Number(float(value)) + " on the 0-10 scale"
+	case 20:
+		return wording.Number(float(value)) + " on the 6-20 scale"
+	}
+	return wording.Number(float(value))
+}
+
+func float(v any) float64 { return reflect.ValueOf(v).Convert(reflect.TypeFor[float64]()).Float() }
+
+func names(v any) []string {
+	all, _ := v.([]string)
+	return all
+}

@@ -1,0 +1,175 @@
+package reasons
+
+import (
+	"strings"
+
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
+	"nextrung/internal/wording"
+)
+
+// Rule is a rule's name in a line of many, as something that is kept; Against is the same as something
+// that is not.
+func Rule(id policy.ID) string { return orID(rules[id].kept, id) }
+
+// Against is a rule's name in a line of what is against a move.
+func Against(id policy.ID) string { return orID(rules[id].against, id) }
+
+func orID(name string, id policy.ID) string {
+	if name == "" {
+		return strings.ReplaceAll(string(id), "-", " ")
+	}
+	return name
+}
+
+var rules = map[policy.ID]struct{ kept, against string }{
+	policy.Adult:            {"of age", "under age"},
+	policy.EmergencySign:    {"no emergency sign", "a sign for emergency help"},
+	policy.DoctorSign:       {"no sign for a doctor", "a sign for a doctor"},
+	policy.Disease:          {"clearance with disease", "known disease without a recent clearance"},
+	policy.Screening:        {"screening", "screening not answered"},
+	policy.Weeks:            {"weeks in stage 1", "too few weeks in stage 1"},
+	policy.Clearance:        {"doctor's clearance", "no recent doctor's clearance"},
+	policy.Break:            {"no long gap", "days without a session"},
+	policy.Sessions:         {"sessions a week", "too few sessions a week"},
+	policy.SessionsTotal:    {"sessions in all", "too few sessions in all"},
+	policy.Minutes:          {"minutes a week", "too few minutes a week"},
+	policy.Longest:          {"longest session", "no session long enough"},
+	policy.Effort:           {"effort and talk", "too hard, or no easy talk"},
+	policy.IntervalWeeks:    {"weeks in stage 2", "too few weeks in stage 2"},
+	policy.IntervalSessions: {"interval sessions", "too few interval sessions as prescribed"},
+	policy.LongerBouts:      {"longer bouts", "short bouts only"},
+	policy.BoutEffort:       {"effort of bouts", "bouts too hard"},
+	policy.EnoughEvidence:   {"heart rate, enough rules", "heart rate, too few rules"},
+	policy.Zone:             {"time in zone 1", "too much above zone 1"},
+	policy.Steady:           {"steady heart rate", "heart rate not steady"},
+	policy.CheckSession:     {"check session", "check session not level"},
+	policy.Fall:             {"recovery", "slower recovery"},
+	policy.SameEffort:       {"heart rate at the same effort", "higher heart rate at the same effort"},
+	policy.BackInZone:       {"back in zone 1", "not back in zone 1 between bouts"},
+	policy.Creep:            {"no creep over the bouts", "heart rate creeps over the bouts"},
+	policy.AsPrescribed:     {"done as prescribed", "not done as prescribed"},
+	policy.Resting:          {"resting heart rate", "resting heart rate up"},
+	policy.Monotony:         {"hard and easy days", "too much alike from day to day"},
+	policy.WeeklyRise:       {"weekly rise", "steep weekly rise"},
+	policy.LongestRun:       {"longest run", "longest run too long"},
+	policy.Enjoyment:        {"enjoyment", "little enjoyment"},
+	policy.TiredSign:        {"no sign of tiredness", "signs of tiredness"},
+	policy.Illness:          {"time since illness", "illness not long ago"},
+	policy.Tiredness:        {"no tiredness pattern", "tiredness pattern"},
+	policy.TirednessAgain:   {"tiredness not back", "tiredness came back"},
+	policy.FailedSessions:   {"interval sessions kept", "interval sessions failed"},
+	policy.LongBreak:        {"no long break", "long break"},
+}
+
+// What a rule, a verdict or a sign is where data are lacking, and where a doctor comes first.
+const (
+	NotEnough = "not enough data yet"
+	SeeDoctor = "see a doctor first"
+)
+
+// Result is what was found of a rule.
+func Result(met *bool) string {
+	switch {
+	case met == nil:
+		return NotEnough
+	case *met:
+		return "met"
+	}
+	return "not met"
+}
+
+// Verdict is a verdict in words.
+func Verdict(v record.Verdict) string {
+	switch v {
+	case record.StepBack:
+		return "step back"
+	case record.Refer:
+		return SeeDoctor
+	case record.NotAssessable:
+		return NotEnough
+	}
+	return string(v)
+}
+
+// Standing is the verdict in words, or the state of a client who has none.
+func Standing(a record.Assessment) string {
+	if a.Verdict != nil {
+		return Verdict(*a.Verdict)
+	}
+	if name, ok := states[a.State]; ok {
+		return name
+	}
+	return "no verdict"
+}
+
+var states = map[record.State]string{
+	record.PausedState: "paused", record.Finished: "finished", record.Maintaining: "maintaining", record.RecoveryOf: "recovery phase",
+}
+
+// Plan says what a hold is for.
+func Plan(p record.HoldPlan) string {
+	return map[record.HoldPlan]string{record.Build: "go on building", record.Repeat: "repeat this week", record.Return: "return after a break"}[p]
+}
+
+// Act says what was done, in lower case.
+func Act(a record.Act) string {
+	switch a {
+	case record.DoAdvance:
+		return "moved up"
+	case record.DoHold:
+		return "held"
+	case record.DoEase:
+		return "eased"
+	case record.DoStepBack:
+		return "one stage down"
+	case record.DoRefer:
+		return "sent to a doctor"
+	case record.DoMaintain:
+		return "stays by choice"
+	case record.DoPause:
+		return "paused"
+	case record.DoResume:
+		return "resumed"
+	}
+	return string(a)
+}
+
+// Kinds are the kinds of rules in the order in which people read them.
+var Kinds = []policy.Kind{policy.Gate, policy.Required, policy.Evidence, policy.StepBackRule, policy.Informative}
+
+// Kind names a kind of rules.
+func Kind(k policy.Kind) string {
+	return map[policy.Kind]string{
+		policy.Gate: "Before anything else", policy.Required: "Has to be met", policy.Evidence: "What the heart rate says",
+		policy.StepBackRule: "Would lead to an easier week or a step back", policy.Informative: "Worth knowing, decides nothing",
+	}[k]
+}
+
+// Value writes a value with the unit of its rule.
+func Value(v float64, r record.Reason) string {
+	switch {
+	case r.Rule == policy.Resting:
+		return wording.Number(v) + " bpm above the client's usual"
+	case v == 1 && singular[r.Rule] != "":
+		return "1 " + singular[r.Rule]
+	}
+	return InUnit(v, r.Unit)
+}
+
+// InUnit writes a value with its unit; perceived effort has its name in front.
+func InUnit(v float64, unit string) string {
+	if unit == policy.UnitRPE {
+		return unit + " " + wording.Number(v)
+	}
+	return wording.Number(v) + " " + unit
+}
+
+// singular is the unit of a rule behind a single one.
+var singular = map[policy.ID]string{
+	policy.Adult: "year", policy.EmergencySign: "sign", policy.DoctorSign: "sign", policy.Disease: "month", policy.Screening: "screening",
+	policy.Weeks: "week", policy.IntervalWeeks: "week", policy.Clearance: "month", policy.Break: "day without a session",
+	policy.Sessions: "session a week", policy.SessionsTotal: "session", policy.IntervalSessions: "session", policy.LongerBouts: "session",
+	policy.EnoughEvidence: "rule met", policy.TiredSign: "sign", policy.Illness: "day since", policy.Tiredness: "sign with a report",
+	policy.TirednessAgain: "time", policy.LongBreak: "day without a session", policy.Enjoyment: "low answer",
+}

@@ -1,0 +1,94 @@
+// Package reasons writes what an assessment says in the trainer's English: the sentence of every code
+// that package progression uses, and the names of rules, verdicts, states, kinds, plans and units. Each
+// stands here once. Nothing here decides anything, and nothing reads a sentence back.
+//
+// The sentences are templates, one for each code, that name their arguments; the small functions that
+// they may use are in functions. Figures are rounded by package wording alone.
+package reasons
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"sync"
+	"text/template"
+
+	"nextrung/internal/progression"
+	"nextrung/internal/record"
+)
+
+// Text is the sentence of a fact; "" for the fact that says nothing.
+func Text(f record.Fact) string {
+	if f.Code == "" {
+		return ""
+	}
+	var b strings.Builder
+	t := sentences().Lookup(string(f.Code))
+	if t == nil || t.Execute(&b, map[string]any(f.Args)) != nil {
+		return string(f.Code) // of a book that was written by another version
+	}
+	return b.String()
+}
+
+// Texts are the sentences of several facts.
+func Texts(all record.Facts) []string {
+	out := []string{}
+	for _, f := range all {
+		out = append(out, Text(f))
+	}
+	return out
+}
+
+// Paragraph puts sentences one after the other.
+func Paragraph(all record.Facts) string { return strings.Join(Texts(all), " ") }
+
+// Robustness says how sure a verdict is; "" where it was not tried.
+func Robustness(r *record.Robustness) string {
+	if r == nil {
+		return ""
+	}
+	s := fmt.Sprintf("Same verdict in %d of %d repeats; ", int(math.Round(r.SameVerdict*float64(r.Draws))), r.Draws)
+	switch r.DependsOn {
+	case progression.OnNothing:
+		s += "no single input decides it"
+	case progression.OnSeveral:
+		s += "it depends on several inputs together"
+	default:
+		s += "it depends most on " + Text(record.Fact{Code: r.DependsOn})
+	}
+	if r.ByEffort {
+		s += " (only sessions and answers were varied, since heart rate does not lead here)"
+	}
+	return s + "."
+}
+
+// catalogue holds the sentences by topic.
+var catalogue = []map[record.Code]string{summaries, gates, signsAndTiredness, training, efforts, heart, needed}
+
+var (
+	once   sync.Once
+	parsed *template.Template
+)
+
+// sentences is the whole catalogue, read once.
+func sentences() *template.Template {
+	once.Do(func() {
+		parsed = template.New("").Option("missingkey=error").Funcs(functions())
+		for _, part := range catalogue {
+			for code, text := range part {
+				template.Must(parsed.New(string(code)).Parse(text))
+			}
+		}
+	})
+	return parsed
+}
+
+// Sentence is the template of a code, for tests and translators; false for a code without one.
+func Sentence(code record.Code) (string, bool) {
+	for _, part := range catalogue {
+		if text, ok := part[code]; ok {
+			return text, true
+		}
+	}
+	return "", false
+}

@@ -1,0 +1,51 @@
+package reasons
+
+import (
+	p "nextrung/internal/progression"
+	"nextrung/internal/record"
+)
+
+// summaries are the verdict in short, the cautions of one client, and what a verdict depends on.
+var summaries = map[record.Code]string{
+	record.Written: `{{.text}}`,
+
+	p.Paused:        `Paused: no assessment.`,
+	p.Finished:      `Finished: no assessment.`,
+	p.NotEnough:     `Not enough data yet.`,
+	p.NoStage:       `No stage has been set.`,
+	p.DoctorFirst:   `See a doctor first.`,
+	p.AskFirst:      `Ask first.`,
+	p.ClientWrote:   `On {{day .on}} the client wrote {{quote .text}}. Until that is answered, nothing harder than easy.`,
+	p.Ready:         `Ready for stage {{number .stage}}: every required rule is met.`,
+	p.OneStageDown:  `One stage down, to stage {{number .stage}}.`,
+	p.EasierWeek:    `An easier week in the same stage.`,
+	p.AfterBreak:    `A return after a break.`,
+	p.StaysByChoice: `Stays in stage {{number .stage}} by choice.`,
+	p.RecoveryPhase: `In a recovery phase: zone 1 only.`,
+	p.LastStage:     `Stage 3 is the last one: keep it up.`,
+	p.Building:      `Building, week {{number .week}} of {{number .weeks}}{{with .first}}, first decision on {{day .}}{{end}}.`,
+	p.NotYet:        `Not yet.`,
+	p.StageBegins:   `{{.client}}'s stage {{number .stage}} begins on {{day .on}}.`,
+
+	p.MedicineSlows:  `A medicine slows the heart: zones and heart-rate rules are off; effort and talk lead.`,
+	p.MedicineRaises: `A medicine raises the heart rate: compare only within one dose, and let effort and talk overrule the zones.`,
+	p.DoseChanged:    `A dose was changed on {{day .on}}: heart rates from before are not compared with those after.`,
+	p.WithPregnancy:  `During and after pregnancy effort and talk lead, not heart rate; the doctor or midwife has the last word.`,
+	p.WithPacemaker:  `With a pacemaker the heart rate says little about effort: heart-rate rules are off.`,
+	p.WithIrregular:  `With an irregular rhythm sensors misread the pulse: heart-rate rules are off.`,
+	p.WithInsulin:    `With insulin, check blood sugar before and after sessions as the doctor said, and keep sugar at hand.`,
+	p.WithAsthma:     `With asthma, keep the reliever at hand, warm up longer, and stop if wheezing starts.`,
+	p.NoStrap:        `The interval sessions have no heart-rate data of chest-strap type, so effort decides.`,
+	p.OtherNoted:     `Noted on {{day .on}}: {{.sign}}.`,
+
+	p.OnMaximum:    `the maximal heart rate`,
+	p.OnEdges:      `the inner edges of the zones`,
+	p.OnSessions:   `which sessions happened to be recorded`,
+	p.OnAnswers:    `the answers about effort and talking`,
+	p.OnSlope:      `how exactly drift can be measured`,
+	p.OnRecovery:   `day-to-day variation in recovery`,
+	p.OnSameEffort: `day-to-day variation in the heart rate at the same effort`,
+	p.OnResting:    `the resting heart rate`,
+	p.OnSeveral:    `several inputs together`,
+	p.OnNothing:    `no single input`,
+}
