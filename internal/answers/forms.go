@@ -9,6 +9,7 @@ import (
 
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -254,7 +255,7 @@ func (p *parser) formAnswer(m match) (item, bool) {
 	return item{
 		what:  isValue,
 		note:  record.Note{RPE: &workout.RPE{Value: v, Scale: scale}, Talk: talk, Enjoyment: fun},
-		means: fmt.Sprintf("effort %s on the %s scale, talking %s, enjoyment %d of 5", figure(v), scaleName(scale), talkWords(talk), fun),
+		means: fmt.Sprintf("effort %s on the %s scale, talking %s, enjoyment %d of 5", wording.Number(v), scaleName(scale), talkWords(talk), fun),
 	}, true
 }
 
@@ -276,11 +277,11 @@ func (p *parser) effort(m match, number, scaleGroup int) item {
 
 func effortItem(v float64, scale int) item {
 	if !onScale(v, scale) {
-		return item{what: isDoubt, question: fmt.Sprintf("%s is no effort %s. How hard was it?", figure(v), scaleRange(scale))}
+		return item{what: isDoubt, question: fmt.Sprintf("%s is no effort %s. How hard was it?", wording.Number(v), scaleRange(scale))}
 	}
 	return item{
 		what: isValue, note: record.Note{RPE: &workout.RPE{Value: v, Scale: scale}},
-		means: fmt.Sprintf("effort %s on the %s scale", figure(v), scaleName(scale)),
+		means: fmt.Sprintf("effort %s on the %s scale", wording.Number(v), scaleName(scale)),
 	}
 }
 
@@ -288,17 +289,17 @@ func enjoyment(m match) item { return enjoymentItem(m.num(1)) }
 
 func enjoymentItem(v float64) item {
 	if v != math.Trunc(v) || v < 1 || v > 5 {
-		return item{what: isDoubt, question: figure(v) + " is no enjoyment from 1 to 5. How enjoyable was it?"}
+		return item{what: isDoubt, question: wording.Number(v) + " is no enjoyment from 1 to 5. How enjoyable was it?"}
 	}
-	return item{what: isValue, note: record.Note{Enjoyment: int(v)}, means: figure(v) + " of 5 for enjoyment"}
+	return item{what: isValue, note: record.Note{Enjoyment: int(v)}, means: wording.Number(v) + " of 5 for enjoyment"}
 }
 
 // pulse reads a resting heart rate; most is the highest that is taken for one without a question.
 func (p *parser) pulse(v float64, thisMorning bool, most float64) item {
 	if v < 30 || v > most {
-		return item{what: isDoubt, question: figure(v) + " bpm: is it a resting heart rate?"}
+		return item{what: isDoubt, question: wording.Number(v) + " bpm: is it a resting heart rate?"}
 	}
-	it := item{what: isValue, note: record.Note{HRRest: v}, means: "resting heart rate " + figure(v) + " bpm"}
+	it := item{what: isValue, note: record.Note{HRRest: v}, means: "resting heart rate " + wording.Number(v) + " bpm"}
 	if thisMorning {
 		it.day = p.On
 	}
@@ -318,11 +319,11 @@ func heat(text string, inF bool) (item, bool) {
 	}
 	switch {
 	case v < -40 || v > 55:
-		return item{what: isDoubt, question: figure(v) + " °C is no air temperature. What is it?"}, true
+		return item{what: isDoubt, question: wording.Number(v) + " °C is no air temperature. What is it?"}, true
 	case v >= 36 && v <= 42:
-		return item{what: isDoubt, question: figure(v) + " °C: was it the air, or a fever?"}, true
+		return item{what: isDoubt, question: wording.Number(v) + " °C: was it the air, or a fever?"}, true
 	}
-	return item{what: isValue, note: record.Note{HeatC: &v}, means: "air temperature " + figure(v) + " °C" + means}, true
+	return item{what: isValue, note: record.Note{HeatC: &v}, means: "air temperature " + wording.Number(v) + " °C" + means}, true
 }
 
 // feverFrom is the body temperature in °C from which on it is called a fever (common practice, no

@@ -8,6 +8,7 @@ import (
 
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -137,7 +138,7 @@ func (p *parser) contradiction(c clause) string {
 		for _, w := range c.items {
 			word := strings.ToLower(p.text[w.from:w.to])
 			if w.what == effortWord && contradicts(word, v, scale) {
-				return fmt.Sprintf("%q does not go with %s.%s How hard was it?", word, figure(v), anchorHint(word, scale))
+				return fmt.Sprintf("%q does not go with %s.%s How hard was it?", word, wording.Number(v), anchorHint(word, scale))
 			}
 		}
 	}
@@ -318,5 +319,5 @@ func (p *parser) bare(v float64, pulses bool, s said) item {
 	case !pulses && onScale(v, p.Scale) && v > 5: // a second effort, which settle asks about
 		return effortItem(v, p.Scale)
 	}
-	return item{what: isDoubt, question: fmt.Sprintf("What does %s tell?", figure(v))}
+	return item{what: isDoubt, question: fmt.Sprintf("What does %s tell?", wording.Number(v))}
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -155,7 +156,7 @@ func (p *parser) daysOfMonth(items []item) []item {
 			out[n-1].to, out[n-1].weekday = it.to, false
 			continue
 		}
-		it.what, it.question = isDoubt, fmt.Sprintf("Is %s the day of the month or the effort?", figure(v))
+		it.what, it.question = isDoubt, fmt.Sprintf("Is %s the day of the month or the effort?", wording.Number(v))
 		out = append(out, it)
 	}
 	return out

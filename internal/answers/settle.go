@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -198,7 +199,7 @@ var fields = []field{
 		if n.RPE == nil {
 			return ""
 		}
-		return figure(n.RPE.Value) + " on the " + scaleName(n.RPE.Scale) + " scale"
+		return wording.Number(n.RPE.Value) + " on the " + scaleName(n.RPE.Scale) + " scale"
 	}},
 	{"talking", func(n record.Note) string { return string(n.Talk) }},
 	{"enjoyment", func(n record.Note) string {
@@ -211,13 +212,13 @@ var fields = []field{
 		if n.HRRest == 0 {
 			return ""
 		}
-		return figure(n.HRRest) + " bpm"
+		return wording.Number(n.HRRest) + " bpm"
 	}},
 	{"the temperature", func(n record.Note) string {
 		if n.HeatC == nil {
 			return ""
 		}
-		return figure(*n.HeatC) + " °C"
+		return wording.Number(*n.HeatC) + " °C"
 	}},
 }
 

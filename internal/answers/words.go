@@ -3,8 +3,8 @@ package answers
 import (
 	"fmt"
 	"math"
+	"nextrung/internal/wording"
 	"slices"
-	"strconv"
 	"strings"
 )
 
@@ -101,7 +101,7 @@ func anchorHint(words string, scale int) string {
 	if !ok {
 		return ""
 	}
-	return fmt.Sprintf(" %q stands beside %s on the %s scale.", words, figure(at), scaleName(scale))
+	return fmt.Sprintf(" %q stands beside %s on the %s scale.", words, wording.Number(at), scaleName(scale))
 }
 
 func scaleName(scale int) string {
@@ -125,5 +125,3 @@ func onScale(v float64, scale int) bool {
 	}
 	return v >= 6 && v <= 20
 }
-
-func figure(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }

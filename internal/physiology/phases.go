@@ -122,7 +122,7 @@ func (g signal) steadyParts(out []Phase, lead workout.StepKind, levels []segment
 		high, low := levelOf(g.v[max(start, end-60):end]), levelOf(g.v[end:min(to, end+60)])
 		end = g.edge(w, end, start, to, (low+high)/2, true)
 	}
-	if start-from < leastPart || g.by == "heart rate" && start-from < leastByHeart {
+	if start-from < leastPart || g.by == byHeartRate && start-from < leastByHeart {
 		start = from
 	}
 	if to-end < leastPart {
@@ -145,7 +145,7 @@ func (g signal) steadyParts(out []Phase, lead workout.StepKind, levels []segment
 
 // easier is the level below which a start is warm-up and an end cool-down.
 func (g signal) easier(main float64) float64 {
-	if g.by == "heart rate" {
+	if g.by == byHeartRate {
 		return main - easierByBPM
 	}
 	return (1 - easierBy) * main
@@ -175,7 +175,7 @@ func (g signal) unsteady(from, to int) bool {
 	}
 	sd := math.Sqrt(m.spread() / (m.n - 1))
 	switch g.by {
-	case "heart rate":
+	case byHeartRate:
 		return sd > unsteadyBPM
 	case "power":
 		return sd > unsteadyPower*m.y/m.n

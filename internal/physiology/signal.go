@@ -7,6 +7,9 @@ import (
 	"nextrung/internal/workout"
 )
 
+// byHeartRate says that edges were found in the heart rate itself, for want of anything better.
+const byHeartRate = "heart rate"
+
 // signal is what the parts of a workout are told from, second by second: the effort where the recording
 // holds it, else what heart rate says of it.
 type signal struct {
@@ -48,7 +51,7 @@ func signalOf(s heartrate.Series, e effort) signal {
 	}
 	for k := range s.BPM {
 		if s.Has(k) {
-			g.by, g.v, g.share, g.bpm = "heart rate", aim(s), 0, clearBPM
+			g.by, g.v, g.share, g.bpm = byHeartRate, aim(s), 0, clearBPM
 			break
 		}
 	}

@@ -48,7 +48,7 @@ func StepTestOf(s heartrate.Series, w workout.Workout, t StepTest) StepTest {
 		t.why = "heart rate was not recorded"
 		return t
 	}
-	if t.Stepped == 0 && t.by != "heart rate" {
+	if t.Stepped == 0 && t.by != byHeartRate {
 		t.Stepped = float64(span.Seconds())
 	}
 	count := func(stop int) (float64, bool) {
