@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
@@ -83,7 +84,7 @@ func bandChart(id string, weeks []record.Week, feltHard bool) (*chart, error) {
 			continue
 		}
 		var data []opts.BarData
-		t.Head = append(t.Head, sentenceCase(f.Name))
+		t.Head = append(t.Head, wording.Capital(f.Name))
 		for k, w := range weeks {
 			s := againstPlan(w).seconds()[i]
 			data = append(data, opts.BarData{Value: noZero(math.Round(float64(s)/6) / 10)})

@@ -6,6 +6,7 @@ import (
 
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -28,10 +29,10 @@ func better(c Client) []string {
 				when = "After like efforts"
 			}
 			out = append(out, fmt.Sprintf("%s your pulse now drops by about %s beats in a minute (%s in %s). A change of up to %s means nothing.",
-				when, figure(math.Round(t.after)), figure(math.Round(t.before)), month(t.since, c.Assessment.AsOf), beatsOf(t.chance)))
+				when, wording.Number(math.Round(t.after)), wording.Number(math.Round(t.before)), month(t.since, c.Assessment.AsOf), beatsOf(t.chance)))
 		case r.Rule == policy.SameEffort && -t.change > t.chance:
 			out = append(out, fmt.Sprintf("At the same effort, in similar weather, about %s beats fewer (%s in %s, %s now). A change of up to %s means nothing.",
-				figure(math.Round(-t.change)), figure(math.Round(t.before)), month(t.since, c.Assessment.AsOf), figure(math.Round(t.after)), beatsOf(t.chance)))
+				wording.Number(math.Round(-t.change)), wording.Number(math.Round(t.before)), month(t.since, c.Assessment.AsOf), wording.Number(math.Round(t.after)), beatsOf(t.chance)))
 		}
 	}
 	return out
@@ -78,4 +79,4 @@ func month(d, on workout.Date) string {
 }
 
 // beatsOf writes a difference in whole beats, at least one.
-func beatsOf(v float64) string { return count(max(1, int(math.Round(v))), "beat", "beats") }
+func beatsOf(v float64) string { return wording.Plural(max(1, int(math.Round(v))), "beat", "beats") }

@@ -137,12 +137,12 @@ func facts(c Client) []fact {
 	a := c.Assessment
 	out := []fact{{"Stage", stageText(a), ""}}
 	if a.Weeks > 0 {
-		out[0].More = fmt.Sprintf("%s done, %d needed", count(a.Week, "week", "weeks"), a.Weeks)
+		out[0].More = fmt.Sprintf("%s done, %d needed", wording.Plural(a.Week, "week", "weeks"), a.Weeks)
 	}
 	if n := len(c.Weeks); n > 0 {
 		w := c.Weeks[n-1]
 		out = append(out, fact{"Sessions in the last week", againstPlanned(len(w.Sessions), w.Plan), ""})
-		f := fact{"Minutes in the last week", figure(math.Round(w.Minutes)), "no plan"}
+		f := fact{"Minutes in the last week", wording.Number(math.Round(w.Minutes)), "no plan"}
 		if p := planned(w); p != nil {
 			f.More = "of " + strconv.Itoa(*p) + " planned"
 		}
@@ -205,7 +205,7 @@ func edgeRows(c Client) (rows []edgeRow, note string) {
 		m := r.Workout.Sport.Mode()
 		if e := r.Measured.Edges; e != nil && !seen[m] {
 			seen[m] = true
-			rows = append(rows, edgeRow{sentenceCase(m.Doing()), bandText(e, 0), bandText(e, 1), bandText(e, 2)})
+			rows = append(rows, edgeRow{wording.Capital(m.Doing()), bandText(e, 0), bandText(e, 1), bandText(e, 2)})
 			note = edges(e)
 		}
 	}
@@ -217,7 +217,7 @@ func sessionRows(c Client) []sessionRow {
 	var out []sessionRow
 	for _, w := range c.Weeks[max(0, len(c.Weeks)-4):] {
 		for _, s := range w.Sessions {
-			row := sessionRow{Day: s.Date.Short(), What: sentenceCase(s.Mode.Doing()), Minutes: figure(math.Round(s.Minutes)), Comfortable: notRecorded,
+			row := sessionRow{Day: s.Date.Short(), What: wording.Capital(s.Mode.Doing()), Minutes: wording.Number(math.Round(s.Minutes)), Comfortable: notRecorded,
 				Effort: effort(s.RPE), Talk: talk(s.Talk), Enjoyment: "not asked", Sensor: "reported"}
 			if s.Enjoyment > 0 {
 				row.Enjoyment = strconv.Itoa(s.Enjoyment) + " of 5"
@@ -261,10 +261,10 @@ func noteRows(c Client) []noteRow {
 			says = append(says, symptom(s))
 		}
 		if n.HRRest > 0 {
-			says = append(says, "resting heart rate "+figure(n.HRRest)+" bpm")
+			says = append(says, "resting heart rate "+wording.Number(n.HRRest)+" bpm")
 		}
 		if n.HeatC != nil {
-			says = append(says, figure(*n.HeatC)+" °C")
+			says = append(says, wording.Number(*n.HeatC)+" °C")
 		}
 		if n.Text != "" {
 			says = append(says, "“"+n.Text+"”")

@@ -5,6 +5,7 @@ import (
 
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -71,9 +72,9 @@ func trainedAfter(c Client) string {
 	}
 	switch {
 	case len(after) > 0 && same:
-		return fmt.Sprintf("Trained on %s after the sign was noted (%s), and on the day of the sign itself.", list(after), first.Long())
+		return fmt.Sprintf("Trained on %s after the sign was noted (%s), and on the day of the sign itself.", wording.List(after), first.Long())
 	case len(after) > 0:
-		return fmt.Sprintf("Trained on %s after the sign was noted (%s).", list(after), first.Long())
+		return fmt.Sprintf("Trained on %s after the sign was noted (%s).", wording.List(after), first.Long())
 	case same:
 		return fmt.Sprintf("Trained on the day of the sign itself (%s).", first.Long())
 	}

@@ -3,11 +3,11 @@ package reports
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"nextrung/internal/hindsight"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 )
 
 // mostEarlier is the number of decisions that the page looks back on; `client show` has all of them.
@@ -17,7 +17,7 @@ const mostEarlier = 6
 // since.
 type decisionRow struct {
 	Day, Seal    string
-	Act, Agreed  string // Agreed is "" where the decision was the recommendation
+	Act, Agreed  string // Agreed says how it stood to the recommendation
 	Because, By  string
 	Known        string // the assessment of the day, where the decision was another
 	Came, Change string
@@ -27,12 +27,12 @@ type decisionRow struct {
 func decisionRows(c Client) (out []decisionRow, older string) {
 	all := c.Past.Decisions
 	if n := len(all) - mostEarlier; n > 0 {
-		older = fmt.Sprintf("%s not shown here: nextrung client show %s.", count(n, "older decision is", "older decisions are"), c.Record.Client.Name)
+		older = fmt.Sprintf("%s not shown here: nextrung client show %s.", wording.Plural(n, "older decision is", "older decisions are"), c.Record.Client.Name)
 		all = all[n:]
 	}
 	for _, e := range all {
 		d := e.Decision
-		row := decisionRow{Day: d.Entered.Long(), Act: sentenceCase(reasons.Act(d.Act)), Because: sentence(d.Because), By: d.By, Came: e.Came}
+		row := decisionRow{Day: d.Entered.Long(), Act: wording.Capital(reasons.Act(d.Act)), Because: sentence(d.Because), By: d.By, Came: e.Came}
 		if d.Digest != (record.Decision{}).Digest {
 			row.Seal = d.Digest.Short()
 		}
@@ -42,11 +42,7 @@ func decisionRows(c Client) (out []decisionRow, older string) {
 		if d.To != 0 {
 			row.Act += " until " + d.To.Long()
 		}
-		if e.Agreement != hindsight.AsRecommended || e.Agreed != "as recommended" {
-			row.Agreed = sentence(strings.TrimPrefix(e.Agreed, reasons.Act(d.Act)+" "))
-		} else {
-			row.Agreed = "As recommended."
-		}
+		row.Agreed = sentence(e.Agreed)
 		if e.Agreement == hindsight.Bolder || e.Agreement == hindsight.MoreCareful {
 			row.Known = sentence(e.Assessed.Summary)
 		}

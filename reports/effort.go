@@ -2,6 +2,7 @@ package reports
 
 import (
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
@@ -15,7 +16,7 @@ func effortChart(id string, weeks []record.Week) (*chart, error) {
 	for _, w := range weeks {
 		for _, s := range w.Sessions {
 			if s.RPE != nil || s.Talk != record.NotAsked {
-				t.Rows = append(t.Rows, []string{s.Date.Long(), effort(s.RPE), talk(s.Talk), figure(s.Minutes) + " min"})
+				t.Rows = append(t.Rows, []string{s.Date.Long(), effort(s.RPE), talk(s.Talk), wording.Number(s.Minutes) + " min"})
 			}
 			if s.RPE != nil {
 				answers[s.RPE.Scale]++

@@ -17,6 +17,7 @@ import (
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -201,13 +202,13 @@ func TestAgainstPlan(t *testing.T) {
 
 func TestWords(t *testing.T) {
 	for _, c := range []struct{ got, want string }{
-		{figure(0), "0"}, {figure(-0.04), "0"}, {figure(1.25), "1.2"}, {figure(19.96), "20"}, {figure(20.4), "20"}, {figure(-8.7), "−8.7"}, {figure(123.456), "123"},
+		{wording.Number(0), "0"}, {wording.Number(-0.04), "0"}, {wording.Number(1.25), "1.2"}, {wording.Number(19.96), "20"}, {wording.Number(20.4), "20"}, {wording.Number(-8.7), "−8.7"}, {wording.Number(123.456), "123"},
 		{clock(59), "0:59"}, {clock(600), "10:00"}, {clock(3725), "1:02:05"},
 		{minutes(0), "0 min"}, {minutes(45), "45 s"}, {minutes(90), "2 min"},
 		{length(60), "1 min"}, {length(90), "90 s"}, {length(150), "2 min 30 s"},
-		{count(1, "week", "weeks"), "1 week"}, {count(0, "week", "weeks"), "0 weeks"},
+		{wording.Plural(1, "week", "weeks"), "1 week"}, {wording.Plural(0, "week", "weeks"), "0 weeks"},
 		{sentence("one more"), "One more."}, {sentence("Done."), "Done."}, {sentence(" "), ""}, {sentence("said “so.”"), "Said “so.”"},
-		{list(nil), ""}, {list([]string{"a"}), "a"}, {list([]string{"a", "b", "c"}), "a, b and c"},
+		{wording.List(nil), ""}, {wording.List([]string{"a"}), "a"}, {wording.List([]string{"a", "b", "c"}), "a, b and c"},
 		{days(workout.MustDate("2026-10-05"), workout.MustDate("2026-10-11")), "5 to 11 October 2026"},
 		{days(workout.MustDate("2026-09-28"), workout.MustDate("2026-10-04")), "28 September to 4 October 2026"},
 		{days(workout.MustDate("2026-12-28"), workout.MustDate("2027-01-03")), "28 December 2026 to 3 January 2027"},
@@ -366,7 +367,7 @@ func TestScaleIsTrue(t *testing.T) {
 				t.Errorf("%g of %g %s: the %s stands at %g, want %.1f", c.observed, c.threshold, c.unit, what, pair[0], pair[1])
 			}
 		}
-		for _, label := range []string{`text-anchor="start">` + figure(c.from) + "<", `text-anchor="end">` + figure(c.to) + "<"} {
+		for _, label := range []string{`text-anchor="start">` + wording.Number(c.from) + "<", `text-anchor="end">` + wording.Number(c.to) + "<"} {
 			if !strings.Contains(svg, label) {
 				t.Errorf("%g of %g %s: no label %s", c.observed, c.threshold, c.unit, label)
 			}

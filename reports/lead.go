@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"slices"
 )
 
@@ -136,7 +137,7 @@ func newIn(c Client) string {
 	if n.Intervals.Work <= 60 {
 		length = "short "
 	}
-	return fmt.Sprintf("New: %s with %s%s parts.", count(n.Intervals.Count, "session", "sessions"), length, n.Intervals.Feel)
+	return fmt.Sprintf("New: %s with %s%s parts.", wording.Plural(n.Intervals.Count, "session", "sessions"), length, n.Intervals.Feel)
 }
 
 // muchTooHard says that a quarter or more of the last week's known time was harder than planned.

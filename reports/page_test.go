@@ -314,7 +314,7 @@ func TestDecided(t *testing.T) {
 	if b, err = reports.DecisionSample(c); err != nil {
 		t.Fatal(err)
 	}
-	if !strings.Contains(words(b), "Decided on 4 October 2026 by Corvane: hold. A wedding next week.") {
+	if !strings.Contains(words(b), "Decided on 4 October 2026 by Corvane: held. A wedding next week.") {
 		t.Error("the decision page does not say what was decided")
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"html"
 	"math"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 )
 
 // ProgressPicture is the weekly minutes as one still picture (SVG), for messages and for printing.
@@ -39,7 +40,7 @@ func ProgressPicture(c Client) []byte {
 	put(`<text x="24" y="74" font-size="16" fill="#5f5468">%s</text>`, html.EscapeString(where(c)+" Minutes a week; the dark line is what was planned."))
 	for v := 0.0; v <= most; v += step {
 		put(`<path d="M%d %.1fH%d" stroke="#e0d8e5"/>`, left, y(v), width-right)
-		put(`<text x="%d" y="%.1f" font-size="14" text-anchor="end" fill="#5f5468">%s</text>`, left-8, y(v)+5, figure(v))
+		put(`<text x="%d" y="%.1f" font-size="14" text-anchor="end" fill="#5f5468">%s</text>`, left-8, y(v)+5, wording.Number(v))
 	}
 	put(`<text x="%d" y="%d" font-size="14" fill="#5f5468">min</text>`, left-34, top-14)
 	slot := float64(width-left-right) / float64(max(1, len(weeks)))
@@ -48,7 +49,7 @@ func ProgressPicture(c Client) []byte {
 		x := left + slot*(float64(i)+0.5)
 		if w.Minutes > 0 {
 			put(`<rect x="%.1f" y="%.1f" width="%.1f" height="%.1f" rx="3" fill="#c3a9d1" stroke="#6b5579"/>`, x-bar/2, y(w.Minutes), bar, y(0)-y(w.Minutes))
-			put(`<text x="%.1f" y="%.1f" font-size="14" text-anchor="middle" fill="#251b2c">%s</text>`, x, y(w.Minutes)-7, figure(math.Round(w.Minutes)))
+			put(`<text x="%.1f" y="%.1f" font-size="14" text-anchor="middle" fill="#251b2c">%s</text>`, x, y(w.Minutes)-7, wording.Number(math.Round(w.Minutes)))
 		} else {
 			put(`<text x="%.1f" y="%.1f" font-size="13" text-anchor="middle" fill="#5f5468">%s</text>`, x, y(0)-7, emptyWeek(w))
 		}
@@ -84,7 +85,7 @@ func tickStep(most float64) float64 {
 func pictureText(weeks []record.Week) string {
 	text := ""
 	for _, w := range weeks {
-		text += fmt.Sprintf("Week to %s: %s min", w.To.Long(), figure(math.Round(w.Minutes)))
+		text += fmt.Sprintf("Week to %s: %s min", w.To.Long(), wording.Number(math.Round(w.Minutes)))
 		if n := planned(w); n != nil {
 			text += fmt.Sprintf(", planned %d", *n)
 		}

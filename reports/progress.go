@@ -11,6 +11,7 @@ import (
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
+	"nextrung/internal/wording"
 )
 
 // progressPage is the client's page: plain words, no verdict words, no alarm, no race.
@@ -137,9 +138,9 @@ func minutesCaption(weeks []record.Week) string {
 		return "No session is known of the week to " + last.To.Long() + "."
 	}
 	text := fmt.Sprintf("%s min in the week to %s, the longest session %s min.",
-		figure(math.Round(last.Minutes)), last.To.Long(), figure(math.Round(last.Longest)))
+		wording.Number(math.Round(last.Minutes)), last.To.Long(), wording.Number(math.Round(last.Longest)))
 	if len(weeks) > 1 {
-		text += fmt.Sprintf(" The first week shown had %s min in all.", figure(math.Round(weeks[0].Minutes)))
+		text += fmt.Sprintf(" The first week shown had %s min in all.", wording.Number(math.Round(weeks[0].Minutes)))
 	}
 	return text
 }
@@ -206,7 +207,7 @@ func dayMarks(c Client) ([]dayMark, string) {
 			}
 		}
 		if total > 0 {
-			m.Text, m.Icon, m.Quiet = figure(math.Round(total))+" min "+list(what), icons["trained"], false
+			m.Text, m.Icon, m.Quiet = wording.Number(math.Round(total))+" min "+wording.List(what), icons["trained"], false
 			if !recorded {
 				m.Text, m.Icon = m.Text+", "+notRecorded, icons["reported"]
 			}

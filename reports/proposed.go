@@ -5,6 +5,7 @@ import (
 
 	"nextrung/internal/physiology"
 	"nextrung/internal/proposal"
+	"nextrung/internal/wording"
 )
 
 // proposedZones is one proposal of other zones on the trainer's page.
@@ -29,7 +30,7 @@ func proposedOf(c Client) []proposedZones {
 	for i, p := range c.Proposed {
 		z := proposedZones{Number: i + 1, Title: proposedTitle(p), Text: p.Text, Cautions: p.Cautions, Evidence: evidenceRows(c, p.Evidence), Beside: evidenceRows(c, p.Beside)}
 		for _, e := range p.Edges {
-			z.Zones = append(z.Zones, proposedRow(sentenceCase(e.Mode.Doing()), "now", e.Before), proposedRow("", "proposed", e.After))
+			z.Zones = append(z.Zones, proposedRow(wording.Capital(e.Mode.Doing()), "now", e.Before), proposedRow("", "proposed", e.After))
 		}
 		out = append(out, z)
 	}

@@ -14,6 +14,7 @@ import (
 	"nextrung/internal/policy"
 	"nextrung/internal/reasons"
 	"nextrung/internal/rehearsal"
+	"nextrung/internal/wording"
 )
 
 // rehearsalPage shows what a policy did with invented clients. It is the trainer's: nothing on it is
@@ -98,7 +99,7 @@ func rehearsalWith(r rehearsal.Result, curves []rehearsal.Curve, s script) ([]by
 }
 
 func aimOf(a rehearsal.Aim) aim {
-	text := sentenceCase(a.Text)
+	text := wording.Capital(a.Text)
 	switch {
 	case a.Met == nil:
 		return aim{icons["not-assessable"], text + ": no case, so it cannot be told."}
@@ -121,9 +122,9 @@ func groupTable(groups []rehearsal.Group) table {
 	for _, g := range groups {
 		wait := "not moved up"
 		if g.MedianWait != nil {
-			wait = count(*g.MedianWait, "week", "weeks")
+			wait = wording.Plural(*g.MedianWait, "week", "weeks")
 		}
-		t.Rows = append(t.Rows, []string{sentenceCase(g.Name), fmt.Sprint(g.Clients), fmt.Sprint(g.Advanced), percentOf(g.AdvancedUnready, g.Advanced),
+		t.Rows = append(t.Rows, []string{wording.Capital(g.Name), fmt.Sprint(g.Clients), fmt.Sprint(g.Advanced), percentOf(g.AdvancedUnready, g.Advanced),
 			percentOf(g.ReadyInTime, g.Ready), percentOf(g.TrainedInTime, g.Trained), wait, percentOf(g.Ease, g.Weeks), percentOf(g.StepBack, g.Weeks),
 			percentOf(g.NotAssessableSix, g.AtSix)})
 	}
@@ -134,7 +135,7 @@ func groupTable(groups []rehearsal.Group) table {
 func keptTable(c rehearsal.Counts) table {
 	t := table{Head: []string{"Rule", "Of the weeks waited", "It alone"}}
 	for _, rule := range slices.SortedFunc(maps.Keys(c.By), func(a, b policy.ID) int { return cmp.Or(c.By[b]-c.By[a], cmp.Compare(a, b)) }) {
-		t.Rows = append(t.Rows, []string{sentenceCase(reasons.Rule(rule)), percentOf(c.By[rule], c.Kept), percentOf(c.ByOnly[rule], c.Kept)})
+		t.Rows = append(t.Rows, []string{wording.Capital(reasons.Rule(rule)), percentOf(c.By[rule], c.Kept), percentOf(c.ByOnly[rule], c.Kept)})
 	}
 	return t
 }
@@ -151,10 +152,10 @@ func waysChart(ways []rehearsal.Tried) (*chart, error) {
 	t := table{Head: []string{"Deciding by", "Moves up", "Of these not ready", "Of the ready, moved up within 3 weeks", "No verdict at week 6"}}
 	for _, w := range ways {
 		c := w.Groups[0].Counts
-		names = append(names, strings.ReplaceAll(sentenceCase(string(w.Way)), ", ", ",\n"))
+		names = append(names, strings.ReplaceAll(wording.Capital(string(w.Way)), ", ", ",\n"))
 		unready = append(unready, opts.BarData{Value: shareOrDash(c.AdvancedUnready, c.Advanced)})
 		inTime = append(inTime, opts.BarData{Value: shareOrDash(c.ReadyInTime, c.Ready)})
-		t.Rows = append(t.Rows, []string{sentenceCase(string(w.Way)), fmt.Sprint(c.Advanced), percentOf(c.AdvancedUnready, c.Advanced), percentOf(c.ReadyInTime, c.Ready), percentOf(c.NotAssessableSix, c.AtSix)})
+		t.Rows = append(t.Rows, []string{wording.Capital(string(w.Way)), fmt.Sprint(c.Advanced), percentOf(c.AdvancedUnready, c.Advanced), percentOf(c.ReadyInTime, c.Ready), percentOf(c.NotAssessableSix, c.AtSix)})
 	}
 	d := newDrawing(opts.XAxis{Type: "category", Data: names}, opts.YAxis{Type: "value", Name: "%"}, "rows:%")
 	d.base.GridList = []opts.Grid{{Left: "44", Right: "14", Top: "34", Bottom: "44"}}
@@ -187,9 +188,9 @@ func curveChart(c rehearsal.Curve) (*chart, error) {
 	var names []string
 	var unready, inTime []opts.LineData
 	now := ""
-	t := table{Head: []string{sentenceCase(c.Is) + ", " + c.Unit, "Moved up", "Of these not ready", "Of the ready, moved up within 3 weeks"}}
+	t := table{Head: []string{wording.Capital(c.Is) + ", " + c.Unit, "Moved up", "Of these not ready", "Of the ready, moved up within 3 weeks"}}
 	for _, p := range c.Points {
-		name := figure(p.Threshold)
+		name := wording.Number(p.Threshold)
 		names = append(names, name)
 		if p.Threshold == c.Now {
 			now = name
@@ -218,7 +219,7 @@ func curveChart(c rehearsal.Curve) (*chart, error) {
 		d.add(s, more)
 	}
 	option, err := d.option()
-	return &chart{ID: fmt.Sprintf("curve-%d-%s", c.Stage, c.Rule), Title: sentenceCase(reasons.Rule(c.Rule)), Caption: curveCaption(c), Size: "short", Option: option, Table: t,
+	return &chart{ID: fmt.Sprintf("curve-%d-%s", c.Stage, c.Rule), Title: wording.Capital(reasons.Rule(c.Rule)), Caption: curveCaption(c), Size: "short", Option: option, Table: t,
 		Keys: []key{{unreadyFill.Name, mark(`<path class="mark" d="M1 7H25"/><circle class="dot" cx="13" cy="7" r="4"/>`)}, {inTimeFill.Name, mark(`<path class="mark" stroke-dasharray="4 3" d="M1 7H25"/><rect class="dot" x="9" y="3" width="8" height="8"/>`)}}}, err
 }
 
@@ -226,8 +227,8 @@ func curveChart(c rehearsal.Curve) (*chart, error) {
 func curveCaption(c rehearsal.Curve) string {
 	first, last := c.Points[0], c.Points[len(c.Points)-1]
 	if first.Moved == last.Moved && first.Unready == last.Unready && first.InTime == last.InTime {
-		return fmt.Sprintf("Between %s and %s it makes no difference here: other rules decide.", figure(first.Threshold), figure(last.Threshold))
+		return fmt.Sprintf("Between %s and %s it makes no difference here: other rules decide.", wording.Number(first.Threshold), wording.Number(last.Threshold))
 	}
-	return fmt.Sprintf("From %s to %s the ready who are moved up in time go from %s to %s, and those moved up too early from %s to %s.", figure(first.Threshold), figure(last.Threshold),
+	return fmt.Sprintf("From %s to %s the ready who are moved up in time go from %s to %s, and those moved up too early from %s to %s.", wording.Number(first.Threshold), wording.Number(last.Threshold),
 		percentOf(first.InTime, first.Ready), percentOf(last.InTime, last.Ready), percentOf(first.Unready, first.Moved), percentOf(last.Unready, last.Moved))
 }

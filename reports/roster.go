@@ -10,6 +10,7 @@ import (
 	"nextrung/internal/policy"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -84,9 +85,9 @@ func rosterOf(asOf workout.Date, clients []Client) rosterPage {
 	case len(clients) == 0:
 		p.Lead = "There are no clients yet."
 	case n == 0:
-		p.Lead = count(len(clients), "client", "clients") + ". Nobody waits for a decision."
+		p.Lead = wording.Plural(len(clients), "client", "clients") + ". Nobody waits for a decision."
 	default:
-		p.Lead = fmt.Sprintf("%s. %s for a decision.", count(len(clients), "client", "clients"), count(n, "waits", "wait"))
+		p.Lead = fmt.Sprintf("%s. %s for a decision.", wording.Plural(len(clients), "client", "clients"), wording.Plural(n, "waits", "wait"))
 	}
 	return p
 }
@@ -118,7 +119,7 @@ func rosterRowOf(c Client) rosterRow {
 	row := rosterRow{
 		Name: name, Decision: FileName("decision", name), Client: FileName("progress", name),
 		Icon: verdictIcon(a.Verdict), Word: reasons.Standing(a), More: verdictMore(c), Rungs: rungs(a.Stage), Stage: stageText(a),
-		Weeks: count(a.Week, "week", "weeks"), Sessions: "none", Last: notRecorded, Doctor: is(a, record.Refer), Proposed: len(c.Proposed) > 0,
+		Weeks: wording.Plural(a.Week, "week", "weeks"), Sessions: "none", Last: notRecorded, Doctor: is(a, record.Refer), Proposed: len(c.Proposed) > 0,
 	}
 	if len(a.Reasons) > 0 {
 		if row.For, row.Against = weighs(a.Reasons); row.Doctor {
@@ -135,9 +136,9 @@ func rosterRowOf(c Client) rosterRow {
 	if n := len(c.Weeks); n > 0 {
 		w := c.Weeks[n-1]
 		row.Sessions = againstPlanned(len(w.Sessions), w.Plan)
-		row.Dates = figure(math.Round(w.Minutes)) + " min"
+		row.Dates = wording.Number(math.Round(w.Minutes)) + " min"
 		if p := planned(w); p != nil && *p > 0 {
-			row.Dates += " of " + figure(float64(*p))
+			row.Dates += " of " + wording.Number(float64(*p))
 		}
 	}
 	if d := lastRecording(c); d != 0 {
@@ -172,5 +173,5 @@ func some(words []string) string {
 	if len(words) > 3 {
 		return strings.Join(words[:3], ", ") + fmt.Sprintf(" and %d more", len(words)-3)
 	}
-	return list(words)
+	return wording.List(words)
 }

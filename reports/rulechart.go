@@ -12,6 +12,7 @@ import (
 	"nextrung/internal/policy"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -73,7 +74,7 @@ func ruleChart(id string, r record.Reason, b behind) (*chart, error) {
 		AxisLabel: &opts.AxisLabel{Formatter: types.FuncStr("$day")}}
 	d := newDrawing(x, opts.YAxis{Type: "value", Name: b.unit}, "days:"+b.unit)
 	d.base.GridList = []opts.Grid{{Left: "44", Right: "14", Top: "34", Bottom: "28"}} // the axis has no name
-	t := table{Head: []string{"Day", sentenceCase(reasons.Rule(r.Rule))}}
+	t := table{Head: []string{"Day", wording.Capital(reasons.Rule(r.Rule))}}
 	var data []opts.LineData
 	low, high := r.Points[0].Value, r.Points[0].Value
 	for _, p := range r.Points {
@@ -103,7 +104,7 @@ func ruleChart(id string, r record.Reason, b behind) (*chart, error) {
 	d.scaleY(from, to, step)
 	d.add(line, more)
 	option, err := d.option()
-	return &chart{ID: id, Title: sentenceCase(reasons.Rule(r.Rule)), Caption: caption, Size: "short", Option: option, Table: t}, err
+	return &chart{ID: id, Title: wording.Capital(reasons.Rule(r.Rule)), Caption: caption, Size: "short", Option: option, Table: t}, err
 }
 
 func thresholdLine(r record.Reason) *opts.MarkLines {

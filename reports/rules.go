@@ -62,8 +62,8 @@ func ruleRowOf(r record.Reason) ruleRow {
 	if r.Kind == policy.Required || r.Kind == policy.Evidence || r.Kind == policy.Informative {
 		row.Scale = scale(r)
 	}
-	if r.Low != nil && r.High != nil && figure(*r.Low) != figure(*r.High) {
-		row.Interval = figure(*r.Low) + " to " + figure(*r.High)
+	if r.Low != nil && r.High != nil && wording.Number(*r.Low) != wording.Number(*r.High) {
+		row.Interval = wording.Number(*r.Low) + " to " + wording.Number(*r.High)
 	}
 	if r.From != 0 && r.To != 0 {
 		row.Days = r.From.Short() + " to " + r.To.Short()
@@ -88,7 +88,7 @@ func asked(r record.Reason) string {
 	if r.Threshold == nil || r.Observed == nil && (r.Rule == policy.Fall || r.Rule == policy.SameEffort) {
 		return "" // without a baseline the threshold is not known in the unit
 	}
-	return r.Is + " " + figure(*r.Threshold)
+	return r.Is + " " + wording.Number(*r.Threshold)
 }
 
 // askedInUnit is the threshold with its unit: "at most 12 months".
@@ -116,7 +116,7 @@ func howObserved(r record.Reason) string {
 			n++
 		}
 	}
-	return fmt.Sprintf("%s this in %d of %d %s; %s in the last", r.Is, n, len(r.Points), b.some, figure(last))
+	return fmt.Sprintf("%s this in %d of %d %s; %s in the last", r.Is, n, len(r.Points), b.some, wording.Number(last))
 }
 
 // memoryMark stands behind a source of which something was written down from memory; memoryNote explains

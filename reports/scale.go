@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"html"
 	"html/template"
+	"nextrung/internal/policy"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"strings"
 )
 
@@ -46,13 +48,13 @@ func scale(r record.Reason) template.HTML {
 	x := func(v float64) float64 { return left + (v-from)/(to-from)*(right-left) }
 	edge := x(*r.Threshold)
 	good := [2]float64{left, edge}
-	if r.Is == "at least" {
+	if r.Is == policy.AtLeast {
 		good = [2]float64{edge, right}
 	}
 	var b strings.Builder
 	put := func(format string, args ...any) { fmt.Fprintf(&b, format, args...) }
 	text := func(at float64, anchor string, v float64) {
-		put(`<text x="%.1f" y="32" text-anchor="%s">%s</text>`, at, anchor, html.EscapeString(figure(v)))
+		put(`<text x="%.1f" y="32" text-anchor="%s">%s</text>`, at, anchor, html.EscapeString(wording.Number(v)))
 	}
 	put(`<svg class="scale" viewBox="0 0 176 34" aria-hidden="true" focusable="false">`)
 	put(`<path class="axis" d="M%.1f %.1fH%.1f"/><path class="good" d="M%.1f %.1fH%.1f"/>`, left, line, right, good[0], line, good[1])
@@ -63,7 +65,7 @@ func scale(r record.Reason) template.HTML {
 	put(`<circle class="value" cx="%.1f" cy="%.1f" r="4.5"/>`, x(*r.Observed), line)
 	text(left-5, "start", from)
 	const letter = 9.0 // of the larger letters on paper
-	wide := func(v float64) float64 { return letter * float64(len([]rune(figure(v)))) }
+	wide := func(v float64) float64 { return letter * float64(len([]rune(wording.Number(v)))) }
 	half := wide(*r.Threshold) / 2
 	if edge-half > left+wide(from) && edge+half < right-wide(to) { // else it would touch the label of an end
 		text(edge, "middle", *r.Threshold)

@@ -11,6 +11,7 @@ import (
 
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -220,9 +221,9 @@ func stopMarks(recoveries []physiology.Recovery) []any {
 	for _, r := range recoveries {
 		name := "stop"
 		if r.Drop60 != nil {
-			name = "−" + figure(math.Round(*r.Drop60))
+			name = "−" + wording.Number(math.Round(*r.Drop60))
 			if *r.Drop60 < 0 {
-				name = "+" + figure(math.Round(-*r.Drop60))
+				name = "+" + wording.Number(math.Round(-*r.Drop60))
 			}
 		}
 		out = append(out, map[string]any{"name": name, "xAxis": r.Stop})

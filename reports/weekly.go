@@ -3,6 +3,7 @@ package reports
 import (
 	"math"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"strconv"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
@@ -82,11 +83,11 @@ func minutesChart(id string, weeks []record.Week, caption string) (*chart, error
 	t := table{Head: []string{"Week to", "Minutes", "Planned", "Longest session", "Sessions"}}
 	for _, w := range weeks {
 		bars = append(bars, minutesBar(w))
-		long, minutes := "none", figure(math.Round(w.Minutes))+" min"
+		long, minutes := "none", wording.Number(math.Round(w.Minutes))+" min"
 		var longestValue *float64
 		if len(w.Sessions) > 0 {
 			v := math.Round(w.Longest)
-			longestValue, long = &v, figure(v)+" min"
+			longestValue, long = &v, wording.Number(v)+" min"
 		}
 		if w.Paused {
 			minutes, long = "away", "away"
@@ -136,7 +137,7 @@ func zonesChart(id string, weeks []record.Week, caption string) (*chart, error) 
 		if !shown {
 			continue
 		}
-		t.Head = append(t.Head, sentenceCase(f.Name))
+		t.Head = append(t.Head, wording.Capital(f.Name))
 		for i, w := range weeks {
 			rows[i] = append(rows[i], minutes(weekParts(w)[z].Seconds))
 		}

@@ -9,6 +9,7 @@ import (
 	"nextrung/internal/physiology"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -18,26 +19,12 @@ const (
 	seeDoctor   = "see a doctor first"
 )
 
-// figure writes a value as people read it: whole from 20 up, else with one decimal where it has one.
-func figure(v float64) string {
-	digits := 1
-	if math.Abs(v) >= 20 {
-		digits = 0
-	}
-	s := strconv.FormatFloat(v, 'f', digits, 64)
-	s = strings.TrimSuffix(s, ".0")
-	if strings.Trim(s, "-0.") == "" {
-		return "0"
-	}
-	return strings.Replace(s, "-", "−", 1)
-}
-
 // withUnit writes a value with its unit behind it.
 func withUnit(v float64, unit string) string {
 	if unit == "" {
-		return figure(v)
+		return wording.Number(v)
 	}
-	return figure(v) + " " + unit
+	return wording.Number(v) + " " + unit
 }
 
 // orWord writes a value, or the word for its absence.
@@ -78,14 +65,6 @@ func length(s int) string {
 	return fmt.Sprintf("%d min %d s", s/60, s%60)
 }
 
-// count writes a number with its noun in the right form.
-func count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return strconv.Itoa(n) + " " + many
-}
-
 // sentence makes a clause a sentence: a capital first letter and a full stop.
 func sentence(s string) string {
 	s = strings.TrimSpace(s)
@@ -97,18 +76,6 @@ func sentence(s string) string {
 		return s
 	}
 	return s + "."
-}
-
-// list joins words with commas and an "and".
-func list(words []string) string {
-	switch n := len(words); n {
-	case 0:
-		return ""
-	case 1:
-		return words[0]
-	default:
-		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
-	}
 }
 
 // days writes a range of days: "5 to 11 October 2026".
@@ -157,9 +124,9 @@ func effort(r *workout.RPE) string {
 	case r == nil:
 		return "not asked"
 	case r.Scale == 10:
-		return figure(r.Value) + " of 10"
+		return wording.Number(r.Value) + " of 10"
 	}
-	return figure(r.Value) + " on 6–20"
+	return wording.Number(r.Value) + " on 6–20"
 }
 
 func talk(t record.Talk) string {
@@ -216,7 +183,7 @@ func edges(e *physiology.Edges) string {
 			parts[i] = "the limit in bpm"
 		}
 	}
-	s := "Zones from " + list(parts)
+	s := "Zones from " + wording.List(parts)
 	if e.Estimated {
 		s += "; the maximal heart rate is an estimate from age"
 	}
@@ -227,12 +194,4 @@ func edges(e *physiology.Edges) string {
 // belongs to the next zone.
 func beats(low, high float64) (lowest, highest int) {
 	return int(math.Ceil(low)), int(math.Ceil(high)) - 1
-}
-
-// sentenceCase gives a word its capital.
-func sentenceCase(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }

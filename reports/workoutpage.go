@@ -9,6 +9,7 @@ import (
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -101,7 +102,7 @@ func workoutFacts(m physiology.Measurements) []fact {
 	return append(out, from,
 		fact{"Mean", orWord(whole(h.Mean), "bpm", notRecorded), "lowest " + orWord(whole(h.Min), "bpm", notRecorded)},
 		fact{"Peak", orWord(whole(h.Peak), "bpm", notRecorded), "highest mean of 5 s"},
-		fact{"Longest gap", clock(h.Gap), fmt.Sprintf("%s rejected as implausible", count(h.Rejected, "second", "seconds"))})
+		fact{"Longest gap", clock(h.Gap), fmt.Sprintf("%s rejected as implausible", wording.Plural(h.Rejected, "second", "seconds"))})
 }
 
 func whole(v *float64) *float64 {
@@ -120,9 +121,9 @@ func driftText(d physiology.Drift) string {
 		return "Drift at an even load cannot be told: " + d.Why + "."
 	}
 	s := fmt.Sprintf("From %s to %s the heart rate drifted by %s bpm in 10 min (90 %% interval %s to %s).",
-		clock(d.From), clock(d.To), figure(d.Slope), figure(d.Low), figure(d.High))
+		clock(d.From), clock(d.To), wording.Number(d.Slope), wording.Number(d.Low), wording.Number(d.High))
 	if d.Cost != nil {
-		s += fmt.Sprintf(" Heart rate per speed or power changed by %s %% from the first half to the second.", figure(*d.Cost))
+		s += fmt.Sprintf(" Heart rate per speed or power changed by %s %% from the first half to the second.", wording.Number(*d.Cost))
 	}
 	return s
 }
@@ -134,7 +135,7 @@ func checkText(k *physiology.Check) string {
 	if !k.Enough {
 		return "The check session cannot be told: " + k.Why + "."
 	}
-	return fmt.Sprintf("Check session: the last 5 minutes were %s bpm above minutes 8 to 12.", figure(k.Rise))
+	return fmt.Sprintf("Check session: the last 5 minutes were %s bpm above minutes 8 to 12.", wording.Number(k.Rise))
 }
 
 var phaseFills = map[workout.StepKind]fill{
@@ -145,7 +146,7 @@ var phaseFills = map[workout.StepKind]fill{
 func phaseTable(phases []physiology.Phase) table {
 	t := table{Head: []string{"Part", "From", "To", "Length", "Mean heart rate"}}
 	for _, p := range phases {
-		t.Rows = append(t.Rows, []string{sentenceCase(string(p.Kind)), clock(p.From), clock(p.To), clock(p.Seconds()), orWord(whole(p.Mean), "bpm", notRecorded)})
+		t.Rows = append(t.Rows, []string{wording.Capital(string(p.Kind)), clock(p.From), clock(p.To), clock(p.Seconds()), orWord(whole(p.Mean), "bpm", notRecorded)})
 	}
 	return t
 }

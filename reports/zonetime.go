@@ -10,6 +10,7 @@ import (
 
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
+	"nextrung/internal/wording"
 )
 
 // zoneTimeChart shows the time in each zone of one workout as bars.
@@ -27,7 +28,7 @@ func zoneTimeChart(id string, z physiology.ZoneTime) (*chart, error) {
 		if p.Pattern != empty && known > 0 {
 			share = fmt.Sprintf("%d %%", int(math.Round(100*float64(p.Seconds)/float64(known))))
 		}
-		t.Rows = append(t.Rows, []string{sentenceCase(p.Name), clock(p.Seconds), share})
+		t.Rows = append(t.Rows, []string{wording.Capital(p.Name), clock(p.Seconds), share})
 	}
 	if z.Paused > 0 {
 		t.Rows = append(t.Rows, []string{"Paused", clock(z.Paused), "none"})
@@ -83,9 +84,9 @@ func fallChart(id string, s heartrate.Series, recoveries []physiology.Recovery) 
 	}
 	caption := "No stop has a heart rate 60 seconds later: keep recording for 3 minutes after the last effort."
 	if most >= least {
-		caption = fmt.Sprintf("In the first 60 seconds the heart rate fell by %s to %s beats.", figure(math.Round(least)), figure(math.Round(most)))
+		caption = fmt.Sprintf("In the first 60 seconds the heart rate fell by %s to %s beats.", wording.Number(math.Round(least)), wording.Number(math.Round(most)))
 		if math.Round(least) == math.Round(most) {
-			caption = fmt.Sprintf("In the first 60 seconds the heart rate fell by %s beats.", figure(math.Round(most)))
+			caption = fmt.Sprintf("In the first 60 seconds the heart rate fell by %s beats.", wording.Number(math.Round(most)))
 		}
 	}
 	option, err := d.option()

@@ -5,6 +5,7 @@ import (
 
 	"nextrung/internal/hindsight"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 )
 
 // shownClient is what `client show --json` prints: the facts, and the way through the stages.
@@ -54,7 +55,7 @@ func showEntry(s *surroundings, e hindsight.Entry) {
 	if e.Changed != nil {
 		s.say("    %s", e.Changed.Text)
 	}
-	s.say("    sealed %s, policy %s, %s", d.Digest.Short(), orElse(hindsight.ShortPolicy(d.Policy), "not kept"), several(len(d.Files), "recording"))
+	s.say("    sealed %s, policy %s, %s", d.Digest.Short(), orElse(hindsight.ShortPolicy(d.Policy), "not kept"), wording.Count(len(d.Files), "recording"))
 }
 
 // sentence makes a clause a sentence.

@@ -14,6 +14,7 @@ import (
 	"nextrung/internal/answers"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -135,7 +136,7 @@ func (c *noteCommand) agreed(s *surroundings, n int) bool {
 	if !s.asksAtTerminal() || c.JSON {
 		return false
 	}
-	fmt.Fprintf(s.err, "\nEnter this as %s of %s? [y/N] ", several(n, "note"), c.Client)
+	fmt.Fprintf(s.err, "\nEnter this as %s of %s? [y/N] ", wording.Count(n, "note"), c.Client)
 	line, _ := bufio.NewReader(s.in).ReadString('\n')
 	word := strings.ToLower(strings.TrimSpace(line))
 	return word == "y" || word == "yes"

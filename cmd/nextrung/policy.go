@@ -13,6 +13,7 @@ import (
 	"nextrung/internal/policy"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -172,7 +173,7 @@ func (c *policyCheck) Run(cli *commands, s *surroundings) error {
 	if len(doubts) == 0 {
 		s.say("%s can be used: %d rules, nothing doubtful, %.14s", c.File, len(p.Rules), p.Digest())
 	} else {
-		s.say("%s can be used, but look at %s: %d rules, %.14s", c.File, several(len(doubts), "number"), len(p.Rules), p.Digest())
+		s.say("%s can be used, but look at %s: %d rules, %.14s", c.File, wording.Count(len(doubts), "number"), len(p.Rules), p.Digest())
 	}
 	return nil
 }
@@ -241,7 +242,7 @@ func printTrials(s *surroundings, on workout.Date, trials []coach.Trial) error {
 			changed++
 		}
 	}
-	s.say("\nThe verdict would change for %d of %s as of %s; nothing is stored", changed, several(len(trials), "client"), on.Long())
+	s.say("\nThe verdict would change for %d of %s as of %s; nothing is stored", changed, wording.Count(len(trials), "client"), on.Long())
 	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "\nCLIENT\tSTAGE\tNOW\tWOULD BE\tRULES THAT DIFFER")
 	for _, x := range trials {

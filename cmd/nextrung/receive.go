@@ -12,6 +12,7 @@ import (
 	"nextrung/internal/coach"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -126,20 +127,12 @@ func receiveFiles(ctx context.Context, co *coach.Coach, s *surroundings, in coac
 		return err
 	}
 	if n, m := len(after.Recordings)-len(before.Recordings), recordedSessions(after)-recordedSessions(before); !asJSON && n > 0 {
-		s.say("%s of %s more, which make %s more", several(n, "recording"), in.Client, several(m, "session"))
+		s.say("%s of %s more, which make %s more", wording.Count(n, "recording"), in.Client, wording.Count(m, "session"))
 	}
 	if some {
 		return errSomeRefused
 	}
 	return nil
-}
-
-// several writes a number with its noun.
-func several(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }
 
 func printReceipt(s *surroundings, r coach.Receipt) {

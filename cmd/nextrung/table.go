@@ -12,6 +12,7 @@ import (
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -132,7 +133,7 @@ func fileAddress(path string) string {
 func printNext(s *surroundings, p record.Prescription) {
 	s.say("\nNext week, %s to %s, unless you decide otherwise (stage %d)", p.From.Short(), p.To.Short(), p.Stage)
 	if p.Sessions > 0 {
-		s.say("  %s of %d min, warm-up and cool-down included", several(p.Sessions, "session"), p.Minutes)
+		s.say("  %s of %d min, warm-up and cool-down included", wording.Count(p.Sessions, "session"), p.Minutes)
 	}
 	for _, t := range p.Targets {
 		switch {

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"nextrung/internal/wording"
 )
 
 type verifyCommand struct{}
@@ -25,7 +26,7 @@ func (verifyCommand) Run(ctx context.Context, cli *commands, s *surroundings) er
 		s.warn("%s", f)
 	}
 	if len(faults) > 0 {
-		return fmt.Errorf("%s found; keep a copy of the book's folder as it is before anything else", several(len(faults), "fault"))
+		return fmt.Errorf("%s found; keep a copy of the book's folder as it is before anything else", wording.Count(len(faults), "fault"))
 	}
 	s.say("The book is whole: every original, every decision and the database are as they were entered.")
 	seals, err := co.Seals(ctx)
@@ -33,7 +34,7 @@ func (verifyCommand) Run(ctx context.Context, cli *commands, s *surroundings) er
 		return err
 	}
 	for _, x := range seals {
-		s.say("%s: %s, the last one of %s sealed %s", x.Client, several(x.Decisions, "decision"), x.Last.Entered, x.Last.Digest)
+		s.say("%s: %s, the last one of %s sealed %s", x.Client, wording.Count(x.Decisions, "decision"), x.Last.Entered, x.Last.Digest)
 	}
 	return nil
 }

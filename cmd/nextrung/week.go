@@ -8,6 +8,7 @@ import (
 	"nextrung/internal/hindsight"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 	"nextrung/reports"
 )
@@ -84,7 +85,7 @@ func writePages(ctx context.Context, co *coach.Coach, s *surroundings, standings
 	if err != nil || quiet {
 		return err
 	}
-	s.say("\n%s written to %s", several(len(changed), "page"), dir)
+	s.say("\n%s written to %s", wording.Count(len(changed), "page"), dir)
 	if all {
 		s.say("Open the roster: %s", fileAddress(filepath.Join(dir, reports.FileName("roster", ""))))
 		return nil
@@ -139,7 +140,7 @@ func (c *assessCommand) Run(ctx context.Context, cli *commands, s *surroundings)
 			return err
 		}
 		if len(late) > 0 {
-			s.say("\n%s of days up to %s came in later and is not used here; --including-late uses it. Old exports are received with --backlog.", several(len(late), "recording"), on.Long())
+			s.say("\n%s of days up to %s came in later and is not used here; --including-late uses it. Old exports are received with --backlog.", wording.Count(len(late), "recording"), on.Long())
 		}
 	}
 	if changed != nil {

@@ -9,6 +9,7 @@ import (
 
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -265,7 +266,7 @@ func (p *parser) formAnswer(m match) (item, bool) {
 	return item{
 		what:  isValue,
 		note:  record.Note{RPE: &workout.RPE{Value: v, Scale: scale}, Talk: talk, Enjoyment: fun},
-		means: fmt.Sprintf("effort %s on the %s scale, talking %s, enjoyment %d of 5", figure(v), scaleName(scale), talkWords(talk), fun),
+		means: fmt.Sprintf("effort %s on the %s scale, talking %s, enjoyment %d of 5", wording.Number(v), scaleName(scale), talkWords(talk), fun),
 	}, true
 }
 
@@ -291,7 +292,7 @@ func effortItem(v float64, scale int) item {
 	}
 	return item{
 		what: isValue, note: record.Note{RPE: &workout.RPE{Value: v, Scale: scale}},
-		means: fmt.Sprintf("effort %s on the %s scale", figure(v), scaleName(scale)),
+		means: fmt.Sprintf("effort %s on the %s scale", wording.Number(v), scaleName(scale)),
 	}
 }
 
@@ -301,7 +302,7 @@ func enjoymentItem(v float64) item {
 	if v != math.Trunc(v) || v < 1 || v > 5 {
 		return item{what: isDoubt, question: fmt.Sprintf(askOffEnjoyment, figure(v))}
 	}
-	return item{what: isValue, note: record.Note{Enjoyment: int(v)}, means: figure(v) + " of 5 for enjoyment"}
+	return item{what: isValue, note: record.Note{Enjoyment: int(v)}, means: wording.Number(v) + " of 5 for enjoyment"}
 }
 
 // pulse reads a resting heart rate; most is the highest that is taken for one without a question.
@@ -309,7 +310,7 @@ func (p *parser) pulse(v float64, thisMorning bool, most float64) item {
 	if v < 30 || v > most {
 		return item{what: isDoubt, question: fmt.Sprintf(askPulse, figure(v))}
 	}
-	it := item{what: isValue, note: record.Note{HRRest: v}, means: "resting heart rate " + figure(v) + " bpm"}
+	it := item{what: isValue, note: record.Note{HRRest: v}, means: "resting heart rate " + wording.Number(v) + " bpm"}
 	if thisMorning {
 		it.day = p.On
 	}
@@ -333,5 +334,5 @@ func heat(text string, inF bool) (item, bool) {
 	case v >= 36 && v <= 42:
 		return item{what: isDoubt, question: fmt.Sprintf(askDegrees, figure(v))}, true
 	}
-	return item{what: isValue, note: record.Note{HeatC: &v}, means: "air temperature " + figure(v) + " °C" + means}, true
+	return item{what: isValue, note: record.Note{HeatC: &v}, means: "air temperature " + wording.Number(v) + " °C" + means}, true
 }

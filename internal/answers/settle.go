@@ -8,6 +8,7 @@ import (
 
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -200,7 +201,7 @@ var fields = []field{
 		if n.RPE == nil {
 			return ""
 		}
-		return figure(n.RPE.Value) + " on the " + scaleName(n.RPE.Scale) + " scale"
+		return wording.Number(n.RPE.Value) + " on the " + scaleName(n.RPE.Scale) + " scale"
 	}},
 	{"talking", func(n record.Note) string { return string(n.Talk) }},
 	{"enjoyment", func(n record.Note) string {
@@ -213,13 +214,13 @@ var fields = []field{
 		if n.HRRest == 0 {
 			return ""
 		}
-		return figure(n.HRRest) + " bpm"
+		return wording.Number(n.HRRest) + " bpm"
 	}},
 	{"the temperature", func(n record.Note) string {
 		if n.HeatC == nil {
 			return ""
 		}
-		return figure(*n.HeatC) + " °C"
+		return wording.Number(*n.HeatC) + " °C"
 	}},
 }
 

@@ -34,13 +34,13 @@ func agreement(d record.Decision) (Agreement, string) {
 	did, said := asksOf[record.Verdict(d.Act)], asksOf[*d.Verdict]
 	switch {
 	case did == said && *d.Verdict == record.NotAssessable:
-		return AsRecommended, "the policy could not tell yet"
+		return AsRecommended, "the policy had too little data"
 	case did == said:
 		return AsRecommended, "as recommended"
 	case *d.Verdict == record.NotAssessable:
-		return bolder(did > said), reasons.Act(d.Act) + " although the policy could not tell yet"
+		return bolder(did > said), "although the policy had too little data"
 	}
-	return bolder(did > said), reasons.Act(d.Act) + " although the policy said " + reasons.Verdict(*d.Verdict)
+	return bolder(did > said), "although the policy said " + reasons.Verdict(*d.Verdict)
 }
 
 func bolder(yes bool) Agreement {

@@ -2,12 +2,12 @@ package hindsight
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -36,7 +36,7 @@ func (e Entry) told() string {
 
 // span names the time that could be looked at.
 func (o Outcome) span() string {
-	length := several(o.Days, "day")
+	length := wording.Count(o.Days, "day")
 	if o.Days%7 == 0 {
 		length = []string{"week", "two weeks", "three weeks", "four weeks", "five weeks", "six weeks"}[o.Days/7-1]
 	}
@@ -51,7 +51,7 @@ func (o Outcome) span() string {
 
 // sessions says how many took place of those prescribed.
 func (s Stretch) sessions() string {
-	planned := "in the " + several(s.Weeks, "week") + " with a plan"
+	planned := "in the " + wording.Count(s.Weeks, "week") + " with a plan"
 	if s.Weeks == 1 {
 		planned = "in the one week with a plan"
 	}
@@ -60,21 +60,21 @@ func (s Stretch) sessions() string {
 	case s.Prescribed == nil && s.Sessions == nil:
 		return "no session on record"
 	case s.Prescribed == nil:
-		return several(*s.Sessions, "session") + ", no plan on record"
+		return wording.Count(*s.Sessions, "session") + ", no plan on record"
 	case *s.Prescribed == 0 && s.Sessions == nil:
 		return "no session on record, none prescribed"
 	case *s.Prescribed == 0:
-		return several(*s.Sessions, "session") + ", none prescribed"
+		return wording.Count(*s.Sessions, "session") + ", none prescribed"
 	case s.Sessions == nil && whole:
 		return "no session on record of " + strconv.Itoa(*s.Prescribed) + " prescribed"
 	case s.Sessions == nil:
 		return fmt.Sprintf("no session on record (%d prescribed %s)", *s.Prescribed, planned)
 	case whole && *s.Done > *s.Prescribed:
-		return fmt.Sprintf("%s (%d prescribed)", several(*s.Sessions, "session"), *s.Prescribed)
+		return fmt.Sprintf("%s (%d prescribed)", wording.Count(*s.Sessions, "session"), *s.Prescribed)
 	case whole:
-		return fmt.Sprintf("%d of %s", *s.Done, several(*s.Prescribed, "session"))
+		return fmt.Sprintf("%d of %s", *s.Done, wording.Count(*s.Prescribed, "session"))
 	}
-	return fmt.Sprintf("%s (%d of %d %s)", several(*s.Sessions, "session"), *s.Done, *s.Prescribed, planned)
+	return fmt.Sprintf("%s (%d of %d %s)", wording.Count(*s.Sessions, "session"), *s.Done, *s.Prescribed, planned)
 }
 
 // effort gives the range on each scale, the median where it tells more, and the median before.
@@ -90,11 +90,11 @@ func (o Outcome) effort() string {
 		}
 		var more []string
 		if e.Answers.Answers > 2 && e.Lowest != e.Highest {
-			more = append(more, "median "+figure(e.Median))
+			more = append(more, "median "+wording.Number(e.Median))
 		}
 		for _, b := range o.Before.Effort {
 			if b.Scale == e.Scale {
-				more = append(more, figure(b.Median)+" before")
+				more = append(more, wording.Number(b.Median)+" before")
 			}
 		}
 		if len(more) > 0 {
@@ -108,9 +108,9 @@ func (o Outcome) effort() string {
 // span writes the lowest and highest answer.
 func (a Answers) span() string {
 	if a.Lowest == a.Highest {
-		return figure(a.Lowest)
+		return wording.Number(a.Lowest)
 	}
-	return figure(a.Lowest) + " to " + figure(a.Highest)
+	return wording.Number(a.Lowest) + " to " + wording.Number(a.Highest)
 }
 
 func (s Stretch) enjoyed() string {
@@ -162,7 +162,7 @@ func (o Outcome) gone() string {
 	if o.Sessions == nil {
 		return "nothing has come in and no pause was entered"
 	}
-	return fmt.Sprintf("no session on record in the last %s, no pause entered", several(o.Without, "day"))
+	return fmt.Sprintf("no session on record in the last %s, no pause entered", wording.Count(o.Without, "day"))
 }
 
 // asked says when the policy first asked for less.
@@ -201,18 +201,6 @@ func (o Outcome) where(stage int) string {
 		return ""
 	}
 	return fmt.Sprintf("still in stage %d", o.Stage)
-}
-
-// figure writes a number with at most one decimal.
-func figure(v float64) string {
-	return strings.TrimSuffix(strconv.FormatFloat(math.Round(v*10)/10, 'f', 1, 64), ".0")
-}
-
-func several(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return strconv.Itoa(n) + " " + noun + "s"
 }
 
 // between writes days as people do, short within a sentence.

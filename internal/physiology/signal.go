@@ -7,6 +7,9 @@ import (
 	"nextrung/internal/workout"
 )
 
+// byHeartRate says that edges were found in the heart rate itself, for want of anything better.
+const byHeartRate = "heart rate"
+
 // signal is what the parts of a workout are found in, second by second: the effort where the recording
 // holds it, else what heart rate says of it.
 type signal struct {
@@ -50,7 +53,7 @@ func signalOf(s heartrate.Series, e Effort) signal {
 	}
 	for k := range s.BPM {
 		if s.Has(k) {
-			g.by, g.v, g.share, g.bpm = "heart rate", aim(s), 0, clearBPM
+			g.by, g.v, g.share, g.bpm = byHeartRate, aim(s), 0, clearBPM
 			break
 		}
 	}

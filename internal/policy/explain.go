@@ -187,7 +187,7 @@ func (r Rule) way(was, is float64) Way {
 	switch {
 	case r.Kind == Informative || was == is:
 		return ""
-	case r.Is == atLeast == (is > was):
+	case r.Is == AtLeast == (is > was):
 		return Stricter
 	}
 	return Looser

@@ -49,7 +49,7 @@ type Rule struct {
 
 const (
 	AtMost  = "at most"
-	atLeast = "at least"
+	AtLeast = "at least"
 	// UnitRPE is the unit of perceived effort.
 	UnitRPE = "RPE"
 )

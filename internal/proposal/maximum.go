@@ -5,6 +5,7 @@ import (
 	"maps"
 
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -55,7 +56,7 @@ func (s *search) maxima() {
 		}
 		if older > 0 {
 			s.untold("%s of %s %s measured by an earlier version of the program, which did not tell what was held for 15 s. All are measured again whenever facts are entered with `nextrung client set`.",
-				several(older, "recording"), doing(m), wasOrWere(older))
+				wording.Count(older, "recording"), doing(m), wording.Verb(older, "was", "were"))
 		}
 		if len(evidence) == 0 {
 			if other != nil {

@@ -274,20 +274,5 @@ func reaches(e *workout.RPE, on20, on10 float64) bool {
 	return e.Value >= on20
 }
 
-// several writes a count with its noun: "1 session", "3 sessions".
-func several(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}
-
-func wasOrWere(n int) string {
-	if n == 1 {
-		return "was"
-	}
-	return "were"
-}
-
 // whole is a heart rate in whole beats, never more than was observed.
 func whole(bpm float64) float64 { return math.Floor(bpm + 1e-9) }

@@ -7,6 +7,7 @@ import (
 
 	"nextrung/internal/physiology"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -165,7 +166,7 @@ func (s *search) lower(m workout.Mode, edges *physiology.Edges, against, comfort
 		p.Zones.Edges[m] = bpm
 	}
 	if higher > 0 {
-		p.Cautions = append(p.Cautions, fmt.Sprintf("%s at the same or a higher heart rate %s comfortable: ask what was different.", several(higher, "session"), wasOrWere(higher)))
+		p.Cautions = append(p.Cautions, fmt.Sprintf("%s at the same or a higher heart rate %s comfortable: ask what was different.", wording.Count(higher, "session"), wording.Verb(higher, "was", "were")))
 	}
 	if slices.ContainsFunc(p.Evidence, func(e Evidence) bool { return e.Sensor != workout.Strap }) {
 		p.Cautions = append(p.Cautions, "Not every heart rate behind this comes from a chest strap; a wrist sensor can read several beats off.")

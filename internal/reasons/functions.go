@@ -20,14 +20,9 @@ func functions() template.FuncMap {
 		"number": func(v any) string { return wording.Number(float(v)) },
 		"signed": func(v any) string { return wording.Signed(float(v)) },
 		// count writes a number with its noun, are the number with its verb.
-		"count": func(v any, noun string) string { return wording.Count(int(float(v)), noun) },
-		"are":   func(v any, one, more string) string { return wording.Plural(int(float(v)), one, more) },
-		"verb": func(v any, one, more string) string {
-			if float(v) == 1 {
-				return one
-			}
-			return more
-		},
+		"count":   func(v any, noun string) string { return wording.Count(int(float(v)), noun) },
+		"are":     func(v any, one, more string) string { return wording.Plural(int(float(v)), one, more) },
+		"verb":    func(v any, one, more string) string { return wording.Verb(int(float(v)), one, more) },
 		"many":    func(v any) bool { return float(v) > 1 },
 		"more":    func(a, b any) bool { return float(a) > float(b) },
 		"word":    func(v any) string { return wording.Word(int(float(v))) },

@@ -9,9 +9,13 @@ import (
 	"unicode/utf8"
 )
 
-// Number writes a value as people do, with at most one decimal.
+// Number writes a value as people do, with at most one decimal; this is where figures are rounded.
 func Number(v float64) string {
-	return strings.TrimSuffix(fmt.Sprintf("%.1f", math.Round(v*10)/10+0), ".0")
+	text := strings.TrimSuffix(fmt.Sprintf("%.1f", math.Round(math.Abs(v)*10)/10), ".0")
+	if v < 0 && text != "0" {
+		return "−" + text
+	}
+	return text
 }
 
 // Count writes a count with its noun: "1 session", "3 sessions".
@@ -35,10 +39,7 @@ func List(all []string) string {
 
 // Plural writes a count with the words that belong to it: "1 week is", "2 weeks are".
 func Plural(n int, one, more string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, more)
+	return fmt.Sprintf("%d %s", n, Verb(n, one, more))
 }
 
 // Ordinal writes a place in an order.
@@ -82,4 +83,12 @@ func Capital(s string) string {
 		return s
 	}
 	return string(unicode.ToUpper(r)) + s[n:]
+}
+
+// Verb is the form of a verb that belongs to a count.
+func Verb(n int, one, more string) string {
+	if n == 1 {
+		return one
+	}
+	return more
 }
