@@ -25,6 +25,7 @@ var floors = map[string]int{
 	"internal/progression":  6,
 	"internal/answers":      6,
 	"internal/record":       4,
+	"internal/fieldtest":    4,
 	"internal/policy":       1,
 	"internal/physiology":   3,
 	"internal/simulate":     3,

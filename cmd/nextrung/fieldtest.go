@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"nextrung/internal/coach"
+	"nextrung/internal/fieldtest"
 	"nextrung/internal/physiology"
 	"nextrung/internal/workout"
 )
@@ -26,7 +27,7 @@ type fieldTest struct {
 }
 
 // ask turns the flags into what is asked of a recording, and, when all was typed, into its result.
-func (f *fieldTest) ask(b physiology.Body, massKG float64) (coach.Asked, *physiology.FieldTest, error) {
+func (f *fieldTest) ask(b physiology.Body, massKG float64) (coach.Asked, *fieldtest.Result, error) {
 	asked := coach.Asked{MassKG: massKG}
 	for _, flag := range []struct {
 		name, of string
@@ -53,7 +54,7 @@ func (f *fieldTest) ask(b physiology.Body, massKG float64) (coach.Asked, *physio
 		if err != nil {
 			return asked, nil, err
 		}
-		t := physiology.StepTest{BenchCM: f.Bench, Stepped: stepped, Count: f.Count, CountAfter: f.CountAfter, Remarks: odd}
+		t := fieldtest.Step{BenchCM: f.Bench, Stepped: stepped, Count: f.Count, CountAfter: f.CountAfter, Remarks: odd}
 		asked.Step = &t
 		return asked, ifTyped(f.Count != 0, t.Result(b)), nil
 	case "walk-test":
@@ -61,7 +62,7 @@ func (f *fieldTest) ask(b physiology.Body, massKG float64) (coach.Asked, *physio
 		if err != nil {
 			return asked, nil, err
 		}
-		t := physiology.WalkTest{Seconds: time, Metres: f.Distance, EndBPM: f.EndBPM, MassKG: massKG, Remarks: odd}
+		t := fieldtest.Walk{Seconds: time, Metres: f.Distance, EndBPM: f.EndBPM, MassKG: massKG, Remarks: odd}
 		asked.Walk = &t
 		return asked, ifTyped(f.WalkTime != "" || f.EndBPM != 0, t.Result(b)), nil
 	case "talk-test":
@@ -73,12 +74,12 @@ func (f *fieldTest) ask(b physiology.Body, massKG float64) (coach.Asked, *physio
 		if err != nil {
 			return asked, nil, err
 		}
-		return asked, ifTyped(true, physiology.TalkTest(stages, b)), nil
+		return asked, ifTyped(true, fieldtest.Talk(stages, b)), nil
 	}
 	return asked, nil, nil
 }
 
-func ifTyped(typed bool, t physiology.FieldTest) *physiology.FieldTest {
+func ifTyped(typed bool, t fieldtest.Result) *fieldtest.Result {
 	if !typed {
 		return nil
 	}
@@ -90,7 +91,7 @@ func typedTime(flag, text string) (float64, []workout.Remark, error) {
 	if text == "" {
 		return 0, nil, nil
 	}
-	v, odd, err := physiology.ClockTime(text)
+	v, odd, err := fieldtest.ClockTime(text)
 	if err != nil {
 		return 0, nil, misuse("%s: %v", flag, err)
 	}
@@ -98,15 +99,15 @@ func typedTime(flag, text string) (float64, []workout.Remark, error) {
 }
 
 // talkStages reads 112=comfortable,136=hard,148=no.
-func talkStages(text string, held float64) ([]physiology.TalkStage, error) {
-	var out []physiology.TalkStage
+func talkStages(text string, held float64) ([]fieldtest.Stage, error) {
+	var out []fieldtest.Stage
 	for _, pair := range words(text) {
 		rate, answer, _ := strings.Cut(pair, "=")
 		bpm, err := strconv.ParseFloat(rate, 64)
 		if err != nil || answer != "comfortable" && answer != "hard" && answer != "no" {
 			return nil, misuse("--stages %q: write pairs like 112=comfortable,136=hard,148=no", text)
 		}
-		out = append(out, physiology.TalkStage{BPM: bpm, Seconds: held, Answer: answer})
+		out = append(out, fieldtest.Stage{BPM: bpm, Seconds: held, Answer: answer})
 	}
 	if len(out) == 0 {
 		return nil, misuse("--stages is missing: write pairs like 112=comfortable,136=hard,148=no")
@@ -114,7 +115,7 @@ func talkStages(text string, held float64) ([]physiology.TalkStage, error) {
 	return out, nil
 }
 
-func printFieldTest(out io.Writer, indent string, t physiology.FieldTest) {
+func printFieldTest(out io.Writer, indent string, t fieldtest.Result) {
 	fmt.Fprintf(out, "%s%s\n", indent, t.Protocol)
 	if !t.Enough {
 		fmt.Fprintf(out, "%s  not assessable: %s\n", indent, t.Why)

@@ -14,8 +14,16 @@ import (
 	"nextrung/reports"
 )
 
+// tidied runs the tests and removes the demo that they share.
+type tidied struct{ *testing.M }
+
+func (m tidied) Run() int {
+	defer func() { removeDemoHome() }()
+	return m.M.Run()
+}
+
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"nextrung": main})
+	testscript.Main(tidied{m}, map[string]func(){"nextrung": main})
 }
 
 // TestScripts runs the command line as people do, each script in a fresh home.
@@ -42,7 +50,7 @@ func TestScripts(t *testing.T) {
 			_, _, err := reports.Runtime()
 			return err == nil || os.Getenv("CI") == "true", nil
 		},
-		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exits": exits},
+		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exits": exits, "demo": demo},
 	})
 }
 
@@ -52,7 +60,15 @@ func recordingsFolder() (string, error) {
 	return wd + "/../../testdata", err
 }
 
-// exits runs a command and asks for its exit code: exits 3 nextrung inspect broken.fit
+// demo copies the book that `nextrung demo` made: demo DIR
+func demo(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: demo DIR")
+	}
+	ts.Check(copyOfDemo(ts.MkAbs(args[0])))
+}
+
+// exits runs a command and checks its exit code: exits 3 nextrung inspect broken.fit
 func exits(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 2 {
 		ts.Fatalf("usage: exits CODE COMMAND [ARG...]")

@@ -11,6 +11,7 @@ import (
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
 	"nextrung/internal/recording"
+	"nextrung/internal/workout"
 )
 
 // againstOthers holds every measure against what we did not make: figures computed from real recordings
@@ -101,9 +102,17 @@ func ofEffortTests(t *testing.T, e *errorsBy, folder string) {
 	const heading = "R, `cardio_reference.csv`"
 	for _, row := range rowsOf(t, filepath.Join(folder, "research", "cardio_reference.csv")) {
 		id, stop := row["id"], number(row["t_off_s"])
-		r := physiology.RecoveryAt(at[id], hr[id], stop, 45)
-		compare(e, "60-second fall", heading, "bpm", r.Drop60, number(row["hrr60"]))
-		compare(e, "120-second fall", heading, "bpm", r.Drop120, number(row["hrr120"]))
+		series := heartrate.Clean(workout.Workout{Seconds: int(at[id][len(at[id])-1]) + 1, HeartRate: workout.Channel{T: at[id], V: hr[id]}})
+		fall := func(after int) *float64 {
+			end, ok := series.Near(int(stop))
+			later, ok2 := series.Near(int(stop) + after)
+			if !ok || !ok2 {
+				return nil
+			}
+			return new(end - later)
+		}
+		compare(e, "60-second fall", heading, "bpm", fall(60), number(row["hrr60"]))
+		compare(e, "120-second fall", heading, "bpm", fall(120), number(row["hrr120"]))
 		var x, y []float64
 		for i, k := range at[id] {
 			if k >= stop && k <= stop+number(row["fit_until_s"]) {

@@ -54,12 +54,10 @@ var anyEdges = [4]float64{95, 118.5, 142, 160}
 
 var anybody = physiology.Body{Fixed: map[workout.Mode][4]float64{"": anyEdges}}
 
-// TestAccuracyTable computes for each measurement how far it is off and how often it can be told, and
-// holds the table in DEVELOPERS.md to it. A wanted change is accepted with -update.
-func TestAccuracyTable(t *testing.T) {
-	if testing.Short() {
-		t.Skip("plays some hundred sessions and reads some hundred files")
-	}
+// TestAccuracyTableResearch computes for each measurement how far off it is and in how many sessions it can
+// be made, and holds the table in DEVELOPERS.md to that. Accept an intended change with -update.
+func TestAccuracyTableResearch(t *testing.T) {
+	research(t)
 	folder := RealData(t)
 	played, outside := onPlayed(), againstOthers(t, folder)
 	recorded, demo := realMeasured(t, folder), demoMeasured(t)
@@ -103,7 +101,7 @@ func TestAccuracyTable(t *testing.T) {
 			t.Fatal(err)
 		}
 	case now != b.String():
-		t.Errorf("the table has changed; look at it and accept it with: go test ./internal/coach -run TestAccuracyTable -update\n%s", b.String())
+		t.Errorf("the table has changed; if that is right, accept it with: go test ./internal/coach -run TestAccuracyTable -update\n%s", b.String())
 	}
 }
 
@@ -266,11 +264,7 @@ func realMeasured(t *testing.T, folder string) []taken {
 func demoMeasured(t *testing.T) []taken {
 	t.Helper()
 	ctx := context.Background()
-	c, standings, err := Demo(ctx, filepath.Join(t.TempDir(), "demo"), nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer c.Close()
+	c, standings := SharedDemo(t)
 	var all []taken
 	for _, st := range standings {
 		for _, r := range st.Record.Recordings {

@@ -2,7 +2,6 @@ package coach_test
 
 import (
 	"context"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -14,15 +13,11 @@ import (
 	"nextrung/internal/simulate"
 )
 
-// On the demo's book every decision, run again over what was known on its day, gives the verdict that
-// was sealed into it. Nothing was changed afterwards but for one recording that came late.
+// Every decision in the demo's book, assessed again from what was known on its day, gets the verdict that
+// was sealed into it. Nothing changed afterwards except for one recording that came late.
 func TestTheDemosDecisionsInHindsight(t *testing.T) {
 	ctx := context.Background()
-	c, _, err := coach.Demo(ctx, filepath.Join(t.TempDir(), "demo"), nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer c.Close()
+	c, _ := coach.SharedDemo(t)
 	names, err := c.Clients(ctx)
 	if err != nil {
 		t.Fatal(err)

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"time"
 
+	"nextrung/internal/fieldtest"
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
 	"nextrung/internal/recording"
@@ -45,15 +46,15 @@ type Inspected struct {
 	Faults []heartrate.Fault `json:"faults"`
 	Grade  inspectedGrade    `json:"grade"`
 	// FieldTest and Energy are there only when asked for.
-	FieldTest *physiology.FieldTest `json:"field_test,omitempty"`
-	Energy    *physiology.Energy    `json:"energy_kcal,omitempty"`
+	FieldTest *fieldtest.Result  `json:"field_test,omitempty"`
+	Energy    *physiology.Energy `json:"energy_kcal,omitempty"`
 }
 
 // Asked is what an inspection does on top of the usual measurements. A field test holds what was typed;
 // the rest is read from the recording.
 type Asked struct {
-	Step   *physiology.StepTest
-	Walk   *physiology.WalkTest
+	Step   *fieldtest.Step
+	Walk   *fieldtest.Walk
 	Energy bool
 	MassKG float64
 }
@@ -143,10 +144,10 @@ func (asked Asked) Inspect(name string, b []byte, body physiology.Body) []Inspec
 			one.Grade = inspectedGrade{s.Grade.UseZones, s.Grade.UseDrift, s.Grade.UseRecovery, s.Grade.UsePeaks, append([]heartrate.Reason{}, s.Grade.Reasons...)}
 			switch {
 			case asked.Step != nil:
-				t := physiology.StepTestOf(s, w, *asked.Step).Result(body)
+				t := fieldtest.ReadStep(s, w, *asked.Step).Result(body)
 				one.FieldTest = &t
 			case asked.Walk != nil:
-				t := physiology.WalkTestOf(s, w, *asked.Walk).Result(body)
+				t := fieldtest.ReadWalk(s, w, *asked.Walk).Result(body)
 				one.FieldTest = &t
 			}
 			if asked.Energy {

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"nextrung/internal/coach"
+	"nextrung/internal/fieldtest"
 	"nextrung/internal/physiology"
 	"nextrung/internal/recording"
 	"nextrung/internal/simulate"
@@ -71,7 +72,7 @@ func TestInspectReadsARecordedStepTest(t *testing.T) {
 		for _, v := range truth.BPM[215:275] {
 			want += v / 60
 		}
-		w := only(t, coach.Asked{Step: &physiology.StepTest{BenchCM: 30}}.Inspect("step."+format, b, physiology.Body{Age: 41, Sex: physiology.Male}))
+		w := only(t, coach.Asked{Step: &fieldtest.Step{BenchCM: 30}}.Inspect("step."+format, b, physiology.Body{Age: 41, Sex: physiology.Male}))
 		f := w.FieldTest
 		if f == nil || !f.Enough || math.Abs(f.Figures[0].Value-want) > 1 || f.Rating == "" {
 			t.Fatalf("%s: %+v, want %.1f beats", format, f, want)
@@ -87,7 +88,7 @@ func TestInspectReadsARecordedStepTest(t *testing.T) {
 func TestInspectReadsARecordedMile(t *testing.T) {
 	plan := workout.Plan{Mode: workout.Walk, Steps: []workout.Step{{Kind: workout.Steady, Seconds: 894, Low: 130, High: 130}}}
 	b, _ := filed(t, "tcx", plan, simulate.Options{Hold: 1.8, Tail: 60, Still: true})
-	asked := coach.Asked{Walk: &physiology.WalkTest{MassKG: 70}, Energy: true, MassKG: 70}
+	asked := coach.Asked{Walk: &fieldtest.Walk{MassKG: 70}, Energy: true, MassKG: 70}
 	w := only(t, asked.Inspect("mile.tcx", b, physiology.Body{Age: 40, Sex: physiology.Female}))
 	if w.FieldTest == nil || !w.FieldTest.Enough || w.Energy == nil || w.Energy.Low == nil || *w.Energy.High <= *w.Energy.Low {
 		t.Errorf("field test %+v, energy %+v", w.FieldTest, w.Energy)

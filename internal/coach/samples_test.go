@@ -15,12 +15,12 @@ import (
 	"nextrung/reports"
 )
 
-var update = flag.Bool("update", false, "write the pages of reports/samples anew, with a picture of each")
+var update = flag.Bool("update", false, "rewrite the pages of reports/samples, with a picture of each")
 
 const samples = "../../reports/samples"
 
-// TestSamples makes the demo's book and renders one page of each kind again, the chart runtime left
-// out. A wanted change is accepted with -update; look at the pictures then.
+// TestSamples renders one page of each kind from the demo's book, without the chart runtime. Accept an
+// intended change with -update, and then look at the pictures.
 func TestSamples(t *testing.T) {
 	_, js, err := reports.Runtime()
 	if err != nil {
@@ -30,11 +30,7 @@ func TestSamples(t *testing.T) {
 		t.Skip(err)
 	}
 	ctx := context.Background()
-	c, standings, err := Demo(ctx, filepath.Join(t.TempDir(), "demo"), nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer c.Close()
+	c, standings := SharedDemo(t)
 	var last string
 	for _, s := range standings {
 		if s.Record.Client.Name == "Jaskel" {
@@ -79,7 +75,7 @@ func TestSamples(t *testing.T) {
 			t.Fatalf("%v; write it with: go test ./internal/coach -run TestSamples -update", err)
 		}
 		if !bytes.Equal(want, got) {
-			t.Errorf("%s has changed; look at it and accept it with: go test ./internal/coach -run TestSamples -update", sample)
+			t.Errorf("%s has changed; if that is right, accept it with: go test ./internal/coach -run TestSamples -update", sample)
 		}
 	}
 }

@@ -135,18 +135,41 @@ func (s Series) Usable() bool {
 	return measured > 0 && s.Rejected <= measured
 }
 
-// At is the value in bpm of the recorded second nearest to k, at most within seconds away. Of two
-// equally near the earlier stands. A reading made during a pause counts: the heart goes on when the
-// timer stops.
-func (s Series) At(k, within int) (float64, bool) {
-	for d := 0; d <= within; d++ {
+// Nearby is how many seconds away a value may lie and still stand for a second (common practice, no source).
+const Nearby = 2
+
+// Near is the clean value in bpm of second k, bridged ones included, else that of the nearest second with
+// one, at most 2 s away; of two equally near the earlier. Values in a pause count: the heart goes on when
+// the timer stops.
+func (s Series) Near(k int) (float64, bool) {
+	for d := 0; d <= Nearby; d++ {
 		for _, j := range [2]int{k - d, k + d} {
-			if s.Recorded(j) {
+			if j >= 0 && j < len(s.BPM) && !math.IsNaN(s.BPM[j]) {
 				return s.BPM[j], true
 			}
 		}
 	}
 	return 0, false
+}
+
+// CoverageIn is the share of the unpaused seconds of [from, to) with a heart rate, 0 without any.
+func (s Series) CoverageIn(from, to int) float64 {
+	part := Series{Origin: s.Origin[min(max(0, from), len(s.Origin)):min(max(0, from, to), len(s.Origin))]}
+	share, _ := part.Coverage()
+	return share
+}
+
+// ValuesIn gives the mean in bpm of all values in [from, to), those in pauses included, NaN without any, and
+// the share of its seconds that have one.
+func (s Series) ValuesIn(from, to int) (mean, share float64) {
+	sum, n := 0.0, 0.0
+	for k := max(0, from); k < min(to, len(s.BPM)); k++ {
+		if v := s.BPM[k]; !math.IsNaN(v) {
+			sum += v
+			n++
+		}
+	}
+	return sum / n, n / float64(max(1, to-from))
 }
 
 // Recorded says whether second k holds a reading of the sensor, in a pause or not.

@@ -93,30 +93,47 @@ func TestUsable(t *testing.T) {
 	}
 }
 
-func TestAt(t *testing.T) {
-	w := readings(40, 0, 100, 5, 105, 10, 110, 14, 114, 39, 99)
+func TestNear(t *testing.T) {
+	w := readings(45, 0, 100, 1, 101, 2, 102, 3, 103, 5, 105, 20, 120, 34, 98, 38, 99)
 	w.Pauses = []workout.Span{{From: 30, To: 40}}
 	s := heartrate.Clean(w)
 	for name, c := range map[string]struct {
-		k, within int
-		want      float64
-		ok        bool
+		k    int
+		want float64
+		ok   bool
 	}{
-		"the second itself":                          {5, 2, 105, true},
-		"a bridged second takes the nearest reading": {6, 2, 105, true},
-		"two later":                      {8, 2, 110, true},
-		"equally near takes the earlier": {12, 2, 110, true},
-		"too far":                        {17, 2, 0, false},
-		"one nearer would do":            {17, 3, 114, true},
-		"before the start":               {-1, 1, 100, true},
-		"a reading in a pause":           {38, 2, 99, true},
-		"beyond the end":                 {45, 2, 0, false},
+		"the second itself":              {5, 105, true},
+		"a bridged second":               {4, 104, true},
+		"two later":                      {18, 120, true},
+		"too far":                        {17, 0, false},
+		"before the start":               {-1, 100, true},
+		"a reading in a pause":           {38, 99, true},
+		"equally near takes the earlier": {36, 98, true},
+		"beyond the end":                 {45, 0, false},
 	} {
 		t.Run(name, func(t *testing.T) {
-			if got, ok := s.At(c.k, c.within); ok != c.ok || got != c.want {
-				t.Errorf("At(%d, %d) is %v %v, want %v %v", c.k, c.within, got, ok, c.want, c.ok)
+			if got, ok := s.Near(c.k); ok != c.ok || math.Abs(got-c.want) > 1e-9 {
+				t.Errorf("Near(%d) is %v %v, want %v %v", c.k, got, ok, c.want, c.ok)
 			}
 		})
+	}
+}
+
+func TestShares(t *testing.T) {
+	w := readings(20, 0, 100, 1, 102, 2, 104, 12, 90)
+	w.Pauses = []workout.Span{{From: 10, To: 15}}
+	s := heartrate.Clean(w)
+	if got := s.CoverageIn(0, 20); got != 3./15 {
+		t.Errorf("CoverageIn is %v, want 3 of 15 s", got)
+	}
+	if got := s.CoverageIn(-5, 3); got != 1 {
+		t.Errorf("CoverageIn is %v, want all of 3 s", got)
+	}
+	if got := s.CoverageIn(11, 14); got != 0 {
+		t.Errorf("CoverageIn of a pause is %v", got)
+	}
+	if mean, share := s.ValuesIn(0, 20); mean != 99 || share != 4./20 {
+		t.Errorf("ValuesIn are %v bpm in %v, want 99 bpm in 4 of 20 s", mean, share)
 	}
 }
 

@@ -45,12 +45,18 @@ func (g Grade) Why(u Use) string {
 	return strings.Join(out, "; ")
 }
 
-// enough is the share of the seconds outside pauses that must have a heart rate (common practice, no
-// source), and faulty that of the readings that may be faulty, for the rest to be taken as sound.
-const (
-	enough = 0.8
-	faulty = 0.1
-)
+// Enough is the share of the seconds outside pauses that must have a heart rate for a series, or for the
+// span of a measurement, to be judged (common practice, no source).
+const Enough = 0.8
+
+// TooLittle says that too little heart rate was recorded, as a clause.
+func TooLittle(coverage float64) string {
+	return fmt.Sprintf("heart rate was recorded for only %.0f %% of the time (%.0f %% needed)", 100*coverage, 100*Enough)
+}
+
+// faulty is the share of the seconds that may be faulty for the rest to be taken as sound (common practice,
+// no source).
+const faulty = 0.1
 
 // wristReason rests on agreement with a chest strap or ECG: concordance 0.32 for the wrist against
 // 0.96 for a second strap in trail running (Navalta et al. 2020), at most 0.80 in cardiac patients on
@@ -74,8 +80,8 @@ func gradeOf(s Series) Grade {
 		no("there is no heart rate to rest on, or more was taken out than was left", Zones, Drift, Recovery, Peaks)
 		return g
 	}
-	if c, ok := s.Coverage(); ok && c < enough {
-		no(fmt.Sprintf("heart rate was recorded for only %.0f %% of the time (%.0f %% needed)", 100*c, 100*enough), Zones)
+	if c, ok := s.Coverage(); ok && c < Enough {
+		no(TooLittle(c), Zones)
 	}
 	if s.Source == workout.Wrist {
 		no(wristReason, Recovery, Peaks)

@@ -107,8 +107,8 @@ func TestRealFallIsKept(t *testing.T) {
 		if r.name != "run-laps-compressed-tail-01.fit" {
 			continue
 		}
-		end, ok := r.s.At(3820, 2)
-		after, ok2 := r.s.At(3880, 2)
+		end, ok := r.s.Near(3820)
+		after, ok2 := r.s.Near(3880)
 		if !ok || !ok2 || end != 177 || after != 118 {
 			t.Errorf("177 and 118 bpm are read as %v %v and %v %v", end, ok, after, ok2)
 		}

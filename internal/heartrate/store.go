@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	"nextrung/internal/workout"
 )
@@ -140,19 +141,9 @@ func (s *Series) UnmarshalBinary(b []byte) error {
 		BPM: make([]float64, h.Seconds), Origin: make([]Origin, 0, h.Seconds), Rejected: h.Rejected,
 		Source: h.Source, Remarks: h.Remarks, Faults: h.Faults, Grade: h.Grade,
 	}
-	rest := raw[used+int(size):]
-	for len(out.Origin) < h.Seconds {
-		if len(rest) < 2 || rest[0] > byte(Paused) {
-			return fmt.Errorf("%w: origins", errStored)
-		}
-		n, used := binary.Uvarint(rest[1:])
-		if used <= 0 || n == 0 || n > uint64(h.Seconds-len(out.Origin)) {
-			return fmt.Errorf("%w: origins", errStored)
-		}
-		for range n {
-			out.Origin = append(out.Origin, Origin(rest[0]))
-		}
-		rest = rest[1+used:]
+	rest, err := out.readOrigins(raw[used+int(size):])
+	if err != nil {
+		return err
 	}
 	switch h.Form {
 	case asBytes:
@@ -170,6 +161,22 @@ func (s *Series) UnmarshalBinary(b []byte) error {
 	}
 	*s = out
 	return nil
+}
+
+// readOrigins reads the runs of origins and gives what follows them.
+func (s *Series) readOrigins(b []byte) (rest []byte, err error) {
+	for len(s.Origin) < len(s.BPM) {
+		if len(b) < 2 || b[0] > byte(Paused) {
+			return nil, fmt.Errorf("%w: origins", errStored)
+		}
+		n, used := binary.Uvarint(b[1:])
+		if used <= 0 || n == 0 || n > uint64(len(s.BPM)-len(s.Origin)) {
+			return nil, fmt.Errorf("%w: origins", errStored)
+		}
+		s.Origin = append(s.Origin, slices.Repeat([]Origin{Origin(b[0])}, int(n))...)
+		b = b[1+used:]
+	}
+	return b, nil
 }
 
 func (s *Series) readSteps(b []byte) error {

@@ -341,7 +341,7 @@ func (g signal) edges(s heartrate.Series, runs []workout.Span, w workout.Workout
 // less what it waits before it answers.
 func (g signal) end(s heartrate.Series, w workout.Workout, at, from, to int, half float64) int {
 	if g.by == "heart rate" {
-		return nearestMark(w, turn(s, at, from, to)+1-aimLate, snapToLapHeart)
+		return nearestMark(w, Turn(s, at, from, to)+1-aimLate, snapToLapHeart)
 	}
 	return g.edge(w, at, from, to, half, true)
 }

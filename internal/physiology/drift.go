@@ -26,7 +26,7 @@ var heartAlike = prior{usual: 0.75, least: 0.59}
 // phase that goes on for 20 min after the first 10 min and after 3 min at its load. Without speed and power
 // one load is taken as given only when the session is known to be steady. Heat and a missing fan are not in
 // a recording: whoever knows of them must set the result aside.
-func driftOf(s heartrate.Series, phases []Phase, e effort, steady bool) Drift {
+func driftOf(s heartrate.Series, phases []Phase, e Effort, steady bool) Drift {
 	d := Drift{Basis: Basis{Method: driftMethod}}
 	d.Why = fmt.Sprintf("no steady stretch of %d min after the first %d min", driftShortest/60, driftAfter/60)
 	longest := 0
@@ -52,12 +52,12 @@ func driftOf(s heartrate.Series, phases []Phase, e effort, steady bool) Drift {
 const driftMethod = "Theil-Sen slope of 30-s means at an even load"
 
 // driftIn measures the drift of a span, or says why it cannot be told.
-func driftIn(s heartrate.Series, e effort, span workout.Span, steady bool) Drift {
+func driftIn(s heartrate.Series, e Effort, span workout.Span, steady bool) Drift {
 	d := Drift{Basis: basis(s, driftMethod, span.From, span.To)}
 	var l evenLoad
 	switch {
-	case d.Coverage < enoughHeartRate:
-		d.Why = tooLittle(d.Coverage)
+	case d.Coverage < heartrate.Enough:
+		d.Why = heartrate.TooLittle(d.Coverage)
 	case e.isLoad():
 		l, d.Why = evenLoadOf(s, e, span.From, span.To)
 	case !steady:
@@ -152,7 +152,7 @@ func heartMeans(s heartrate.Series, from, to, width int) []float64 {
 }
 
 // startOf is the first second of movement, 0 where the effort is not known.
-func startOf(e effort) int {
+func startOf(e Effort) int {
 	for k, v := range e.v {
 		if v > 0 {
 			return k

@@ -10,9 +10,9 @@ import (
 )
 
 // effort is what the athlete did, second by second: the external load that heart rate answers to.
-type effort struct {
+type Effort struct {
 	// by names the channel: "power", "speed", "cadence", or "" when the recording holds none.
-	by string
+	By string
 	// not names a channel that the recording holds but heart rate contradicts.
 	not string
 	// unit is that of v: "W", "m/s", "/min".
@@ -33,7 +33,7 @@ const (
 // effortOf gives the effort of a workout from power, else from speed, else from cadence. Power and
 // cadence left out of a recorded sample mean coasting, so 0; speed left out is not known there. Sparse
 // recordings (a reading every 5-8 s) are joined by straight lines.
-func effortOf(w workout.Workout) effort {
+func EffortOf(w workout.Workout) Effort {
 	n := max(0, w.Seconds)
 	recorded := recordedSeconds(w, n)
 	for _, c := range []struct {
@@ -64,9 +64,9 @@ func effortOf(w workout.Workout) effort {
 		}
 		mode := w.Sport.Mode()
 		drag := c.by == "speed" && (mode == workout.Bike || mode == workout.Row || mode == workout.Swim)
-		return effort{by: c.by, unit: c.unit, v: v, drag: drag}
+		return Effort{By: c.by, unit: c.unit, v: v, drag: drag}
 	}
-	return effort{v: slices.Repeat([]float64{math.NaN()}, n)}
+	return Effort{v: slices.Repeat([]float64{math.NaN()}, n)}
 }
 
 // How a stuck channel is caught (common practice, no source).
@@ -81,8 +81,8 @@ const (
 // bpm within 90 s, so when it does so twice while the channel hardly moves all the time, the channel is
 // stuck (an indoor machine that goes on writing its last value through the rests). Then the effort is not
 // known.
-func (e effort) believed(s heartrate.Series) effort {
-	if !e.known() {
+func (e Effort) believed(s heartrate.Series) Effort {
+	if !e.Known() {
 		return e
 	}
 	var m moments
@@ -96,8 +96,8 @@ func (e effort) believed(s heartrate.Series) effort {
 	}
 	falls := 0
 	for k := 0; k+fallWithin < len(s.BPM); k++ {
-		high, ok1 := valueAt(s, k)
-		low, ok2 := valueAt(s, k+fallWithin)
+		high, ok1 := s.Near(k)
+		low, ok2 := s.Near(k + fallWithin)
 		if ok1 && ok2 && high-low >= largeFall && levelOf(e.v[k:k+fallWithin]) > (1-stuckCV)*m.y/m.n {
 			falls++
 			k += 2 * fallWithin
@@ -106,11 +106,11 @@ func (e effort) believed(s heartrate.Series) effort {
 	if falls < fallsAsked {
 		return e
 	}
-	return effort{not: e.by, v: slices.Repeat([]float64{math.NaN()}, len(e.v))}
+	return Effort{not: e.By, v: slices.Repeat([]float64{math.NaN()}, len(e.v))}
 }
 
 // remarks says that a channel was not believed.
-func (e effort) remarks() []workout.Remark {
+func (e Effort) remarks() []workout.Remark {
 	if e.not == "" {
 		return nil
 	}
@@ -119,14 +119,14 @@ func (e effort) remarks() []workout.Remark {
 }
 
 // known says whether a channel tells the effort at all.
-func (e effort) known() bool { return e.by != "" }
+func (e Effort) Known() bool { return e.By != "" }
 
 // isLoad says whether the effort can be compared between workouts: power and speed can, cadence
 // says nothing of the resistance.
-func (e effort) isLoad() bool { return e.by == "power" || e.by == "speed" }
+func (e Effort) isLoad() bool { return e.By == "power" || e.By == "speed" }
 
 // mean is the mean effort over the known seconds of [from, to), false without any.
-func (e effort) mean(from, to int) (float64, bool) {
+func (e Effort) mean(from, to int) (float64, bool) {
 	sum, n := 0.0, 0
 	for k := max(0, from); k < min(to, len(e.v)); k++ {
 		if v := e.v[k]; !math.IsNaN(v) {
@@ -135,6 +135,57 @@ func (e effort) mean(from, to int) (float64, bool) {
 		}
 	}
 	return sum / float64(max(1, n)), n > 0
+}
+
+// Metres is the distance of a span by speed in m, NaN unless nearly all of it is known.
+func (e Effort) Metres(span workout.Span) float64 {
+	v := e.v[max(0, span.From):min(span.To, len(e.v))]
+	if known(v) < 0.95*float64(span.Seconds()) {
+		return math.NaN()
+	}
+	return levelOf(v) * float64(span.Seconds())
+}
+
+// Reached is the second of a span by which so many metres of it are behind the athlete.
+func (e Effort) Reached(span workout.Span, metres float64) int {
+	k := span.From
+	for done := 0.0; k < span.To && done < metres; k++ {
+		if !math.IsNaN(e.v[k]) {
+			done += e.v[k]
+		}
+	}
+	return k
+}
+
+// Movements gives the stretches of effort: at least half of its mean, parted by stand seconds and more
+// of less. Seconds of which nothing is known part nothing.
+func (e Effort) Movements(stand int) []workout.Span {
+	var out []workout.Span
+	v := e.v
+	limit, still := fallen*levelOf(positive(v)), stand
+	for k := range v {
+		switch {
+		case math.IsNaN(v[k]):
+		case v[k] < limit || levelOf(v[max(0, k-sustained+1):k+1]) < limit && levelOf(v[k:min(k+sustained, len(v))]) < limit:
+			still++
+		case still >= stand:
+			out, still = append(out, workout.Span{From: k, To: k + 1}), 0
+		default:
+			out[len(out)-1].To, still = k+1, 0
+		}
+	}
+	return out
+}
+
+// known is the number of values that are known.
+func known(v []float64) float64 {
+	n := 0.0
+	for _, x := range v {
+		if !math.IsNaN(x) {
+			n++
+		}
+	}
+	return n
 }
 
 // recordedSeconds marks the seconds in which the device wrote anything.

@@ -61,9 +61,9 @@ func TestEffortOf(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			c.w.Seconds = 100
-			e := effortOf(c.w)
-			if e.by != c.by || len(e.v) != 100 {
-				t.Fatalf("by %q with %d seconds, want %q with 100", e.by, len(e.v), c.by)
+			e := EffortOf(c.w)
+			if e.By != c.by || len(e.v) != 100 {
+				t.Fatalf("by %q with %d seconds, want %q with 100", e.By, len(e.v), c.by)
 			}
 			for k, want := range c.want {
 				if got := e.v[k]; got != want && !(math.IsNaN(got) && math.IsNaN(want)) {
@@ -98,9 +98,9 @@ func TestStuckPower(t *testing.T) {
 		"level with level heart rate": {constant(200), steady, true},
 	} {
 		w := workout.Workout{Seconds: 1500, Power: channel(1500, 1, c.power), HeartRate: channel(1500, 1, c.beats)}
-		e := effortOf(w).believed(heartrate.Clean(w))
-		if e.known() != c.known {
-			t.Errorf("%s: known %v, want %v", name, e.known(), c.known)
+		e := EffortOf(w).believed(heartrate.Clean(w))
+		if e.Known() != c.known {
+			t.Errorf("%s: known %v, want %v", name, e.Known(), c.known)
 		}
 		if !c.known && e.not != "power" {
 			t.Errorf("%s: not believed %q, want power", name, e.not)

@@ -23,6 +23,9 @@ const (
 	kilojoules                     = 4.184 // in a kcal
 )
 
+// RestUptake is 1 MET, the oxygen uptake at rest by convention, in mL/kg/min.
+const RestUptake = 3.5
+
 // energySEE is the standard error of one person's prediction in kJ/min. The paper gives r = 0.857 and no
 // error that was seen; SEE = SD sqrt(1-r²)/r, with SD = 15.0 kJ/min the spread of the predictions
 // themselves when age and mass are spread evenly over the study's limits, heart rate over 103-166 bpm
@@ -63,15 +66,15 @@ func EnergyOf(s heartrate.Series, b Body, massKG float64, intervals bool) Energy
 		return noEnergy("the equation was made on 47 to 120 kg; check that the mass is in kilograms")
 	case intervals:
 		return noEnergy("in intervals heart rate runs behind the effort")
-	case coverage < enoughHeartRate:
-		return noEnergy(tooLittle(coverage))
+	case coverage < heartrate.Enough:
+		return noEnergy(heartrate.TooLittle(coverage))
 	case seconds == 0 || seconds < all/2:
 		return noEnergy("heart rate was below 90 bpm for most of the time")
 	}
 	minutes := seconds / 60
 	perMinute := keytel(b, massKG, sum/seconds)
 	kcal := func(kJ float64) *float64 {
-		return some(minutes*max(kJ/kilojoules, restUptake*massKG/200), true)
+		return some(minutes*max(kJ/kilojoules, RestUptake*massKG/200), true)
 	}
 	return Energy{
 		Low: kcal(perMinute - z90*energySEE), High: kcal(perMinute + z90*energySEE),

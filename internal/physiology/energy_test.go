@@ -199,3 +199,26 @@ func TestEnergyOfGasExchange(t *testing.T) {
 		}
 	}
 }
+
+// Real recordings give a range or a reason, never both, and no more than 20 kcal a minute.
+func TestEnergyOfRealRecordings(t *testing.T) {
+	if testing.Short() {
+		t.Skip("reads some hundred files")
+	}
+	found := 0
+	each(t, dataDir(t), func(name string, w workout.Workout) {
+		e := physiology.EnergyOf(heartrate.Clean(w), person(physiology.Female, 40), 70, false)
+		if (e.Low == nil) != (e.High == nil) || e.Low == nil && !strings.HasPrefix(e.Basis, "not assessable") {
+			t.Errorf("%s: %+v", name, e)
+		}
+		if e.High != nil {
+			found++
+			if rate := *e.High / (float64(w.Seconds) / 60); *e.Low > *e.High || rate > 20 {
+				t.Errorf("%s: %.0f to %.0f kcal in %d s", name, *e.Low, *e.High, w.Seconds)
+			}
+		}
+	})
+	if found < 20 {
+		t.Errorf("only %d workouts have a range", found)
+	}
+}

@@ -24,7 +24,7 @@ const onTau = 57.6
 // the load was clearly another: a stop, a walking break, a sprint, and the minutes that heart rate takes to
 // come back from them.
 type evenLoad struct {
-	effort
+	Effort
 	typical float64   // median of the load, as the heart feels it
 	minutes []float64 // of each block that counts, from the start of the stretch
 	bpm     []float64
@@ -35,25 +35,14 @@ type evenLoad struct {
 //
 // Load is taken as the heart feels it: run through a first-order lag with the published time constant.
 // That leaves the settling after a stop out by itself and smooths away what positions add to speed.
-func evenLoadOf(s heartrate.Series, e effort, from, to int) (evenLoad, string) {
-	out := evenLoad{effort: e}
-	known := 0
-	for _, v := range e.v[from:to] {
-		if !math.IsNaN(v) {
-			known++
-		}
-	}
-	if share := float64(known) / float64(max(1, to-from)); share < 0.8 {
-		return out, fmt.Sprintf("%s is known for only %.0f %% of the time", e.by, 100*share)
+func evenLoadOf(s heartrate.Series, e Effort, from, to int) (evenLoad, string) {
+	out := evenLoad{Effort: e}
+	if share := known(e.v[from:to]) / float64(max(1, to-from)); share < 0.8 {
+		return out, fmt.Sprintf("%s is known for only %.0f %% of the time", e.By, 100*share)
 	}
 	bpm := heartMeans(s, from, to, evenBlock)
 	load := means(felt(e.v[:to]), from, to, evenBlock)[:len(bpm)]
-	var moving []float64
-	for _, v := range load {
-		if v > 0 { // false for NaN
-			moving = append(moving, v)
-		}
-	}
+	moving := positive(load)
 	if len(moving) == 0 {
 		return out, "there is no steady movement"
 	}
@@ -76,14 +65,14 @@ func evenLoadOf(s heartrate.Series, e effort, from, to int) (evenLoad, string) {
 	}
 	if share := float64(even) / float64(len(load)); share < evenShare {
 		return out, fmt.Sprintf("the load varied: for only %.0f %% of the time is %s within %.0f %% of its median (%.0f %% needed)",
-			100*share, e.by, 100*evenWithin, 100*evenShare)
+			100*share, e.By, 100*evenWithin, 100*evenShare)
 	}
 	if cv := math.Sqrt(own.spread()/max(1, own.n-1)) / out.typical; cv > evenCV {
-		return out, fmt.Sprintf("the load varied: %s varies by %.0f %% between half minutes (at most %.0f %%)", e.by, 100*cv, 100*evenCV)
+		return out, fmt.Sprintf("the load varied: %s varies by %.0f %% between half minutes (at most %.0f %%)", e.By, 100*cv, 100*evenCV)
 	}
 	if first, second := out.halves(out.off); math.Abs((1+second)/(1+first)-1) > evenHalves {
 		return out, fmt.Sprintf("the load changed: %s differs by %.1f %% between the halves (at most %.0f %%)",
-			e.by, 100*math.Abs((1+second)/(1+first)-1), 100*evenHalves)
+			e.By, 100*math.Abs((1+second)/(1+first)-1), 100*evenHalves)
 	}
 	return out, ""
 }
@@ -128,7 +117,7 @@ const (
 func (l evenLoad) coupling() (low, usual, high float64) {
 	rise := max(10, levelOf(l.bpm)-standing)
 	switch {
-	case l.by == "power":
+	case l.By == "power":
 		return rise * (1 - gainSpread/gainOnFoot), rise, rise * (1 + gainSpread/gainOnFoot)
 	case l.drag:
 		return 0, 3 * rise, 3 * rise * (1 + gainSpread/gainOnFoot)

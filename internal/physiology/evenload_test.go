@@ -65,15 +65,15 @@ func TestLevel(t *testing.T) {
 // The rise of heart rate for the whole load, at 135 bpm: on foot at 2.5 m/s, by power, against the air.
 func TestCoupling(t *testing.T) {
 	for name, c := range map[string]struct {
-		e                effort
+		e                Effort
 		typical          float64
 		low, usual, high float64
 	}{
-		"on foot":         {effort{by: "speed"}, 2.5, 0, 60.5, 81.25},
-		"by power":        {effort{by: "power"}, 150, 39.42, 60, 80.58},
-		"against the air": {effort{by: "speed", drag: true}, 8, 0, 180, 241.74},
+		"on foot":         {Effort{By: "speed"}, 2.5, 0, 60.5, 81.25},
+		"by power":        {Effort{By: "power"}, 150, 39.42, 60, 80.58},
+		"against the air": {Effort{By: "speed", drag: true}, 8, 0, 180, 241.74},
 	} {
-		l := evenLoad{effort: c.e, typical: c.typical, bpm: []float64{130, 140}}
+		l := evenLoad{Effort: c.e, typical: c.typical, bpm: []float64{130, 140}}
 		low, usual, high := l.coupling()
 		if math.Abs(low-c.low) > 0.005 || math.Abs(usual-c.usual) > 0.005 || math.Abs(high-c.high) > 0.005 {
 			t.Errorf("%s: %.2f, %.2f, %.2f", name, low, usual, high)

@@ -21,7 +21,7 @@ type Cut struct {
 // CutAt parts a workout with other penalties.
 func CutAt(s heartrate.Series, w workout.Workout, noise, clear float64) Cut {
 	w.Seconds = len(s.BPM)
-	e := effortOf(w).believed(s)
+	e := EffortOf(w).believed(s)
 	g := signalOf(s, e)
 	g.penalty = penalty{noise, clear}
 	c := courseBy(s, w, course{effort: e, signal: g})

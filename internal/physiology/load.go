@@ -72,13 +72,3 @@ func Monotony(daily []float64) (float64, bool) {
 	}
 	return mean / sd, true
 }
-
-// FosterStrain is what Foster (1998) calls strain: the total of the days times their monotony.
-func FosterStrain(daily []float64) (float64, bool) {
-	m, ok := Monotony(daily)
-	total := 0.0
-	for _, d := range daily {
-		total += d
-	}
-	return total * m, ok
-}

@@ -25,7 +25,7 @@ func Measure(s heartrate.Series, w workout.Workout, b Body, steady bool) Measure
 		SameEffort: sameEffortOf(s, c.effort),
 		Onsets:     onsetsOf(s, c.bouts),
 		Held:       HeldOf(s),
-		Effort:     c.effort.by,
+		Effort:     c.effort.By,
 		PerBPM:     Count(s, workout.Span{To: len(s.BPM)}),
 		Remarks:    append(slices.Clone(s.Remarks), c.effort.remarks()...),
 	}

@@ -14,18 +14,6 @@ type Rise struct {
 	RMSE                   float64 // bpm
 }
 
-// At is the curve's heart rate in bpm, t seconds after the start of the effort.
-func (r Rise) At(t float64) float64 {
-	return r.From + r.Gain*rise(t, r.Delay, r.Tau)
-}
-
-func rise(t, delay, tau float64) float64 {
-	if t <= delay {
-		return 0
-	}
-	return -math.Expm1(-(t - delay) / tau)
-}
-
 // What a rise must show to be told (common practice, no source).
 const (
 	onsetShortest = 120  // s of a bout

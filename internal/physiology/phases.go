@@ -26,7 +26,7 @@ const (
 
 // course is what the parts of one workout are.
 type course struct {
-	effort effort
+	effort Effort
 	signal signal
 	phases []Phase
 	bouts  []Bout
@@ -34,16 +34,12 @@ type course struct {
 	levels []segment
 }
 
-// Phases parts a workout into warm-up, steady, work, recovery, cool-down and other, a contiguous cover of
-// its seconds. They are told from power, else speed, else cadence, else heart rate alone; laps give edges
+// courseOf parts a workout into warm-up, steady, work, recovery, cool-down and other, a contiguous cover of
+// its seconds. The parts follow from power, else speed, else cadence, else heart rate alone; laps give edges
 // where the effort goes up and down between them, their labels count for nothing.
-func Phases(s heartrate.Series, w workout.Workout) []Phase {
-	return courseOf(s, w).phases
-}
-
 func courseOf(s heartrate.Series, w workout.Workout) course {
 	w.Seconds = len(s.BPM) // the series rules, should it come from elsewhere
-	e := effortOf(w).believed(s)
+	e := EffortOf(w).believed(s)
 	return courseBy(s, w, course{effort: e, signal: signalOf(s, e)})
 }
 
@@ -153,13 +149,7 @@ func (g signal) easier(main float64) float64 {
 
 // mainLevel is the median of the 30-s means in which there was any effort.
 func (g signal) mainLevel(from, to int) float64 {
-	var v []float64
-	for _, m := range means(g.v, from, to, 30) {
-		if m > 0 {
-			v = append(v, m)
-		}
-	}
-	return middle(v)
+	return middle(positive(means(g.v, from, to, 30)))
 }
 
 // unsteady says whether the load of [from, to) varies too much to be called one.

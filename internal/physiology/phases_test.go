@@ -114,12 +114,12 @@ func kinds(phases []physiology.Phase) string {
 // the same parts (findings 7 and 14: real files label every lap alike).
 func TestLapLabelsAreNotBelieved(t *testing.T) {
 	w, _ := simulate.Play(intervalPlan(workout.Run, 5, 180, 180), simulate.Beginner(60, 185), simulate.Options{Seed: 3, Laps: true})
-	want := kinds(physiology.Phases(heartrate.Clean(w), w))
+	want := kinds(physiology.PhasesOf(heartrate.Clean(w), w))
 	for _, label := range []string{"", "rest", "active", "interval", "warmup"} {
 		for i := range w.Laps {
 			w.Laps[i].Label = label
 		}
-		if got := kinds(physiology.Phases(heartrate.Clean(w), w)); got != want {
+		if got := kinds(physiology.PhasesOf(heartrate.Clean(w), w)); got != want {
 			t.Errorf("label %q: %s, want %s", label, got, want)
 		}
 	}

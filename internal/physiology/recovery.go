@@ -11,7 +11,6 @@ import (
 
 // How a recovery is read (common practice, no source, but for the length of the fit).
 const (
-	near        = 2   // s: the nearest recorded second this far away stands for a second
 	beforePeak  = 60  // s before the stop and
 	afterPeak   = 90  // s after it in which the highest value is sought
 	fitShortest = 150 // s of readings that a time constant needs; Pierpont 2000 asks for about 3 min
@@ -27,18 +26,19 @@ type stop struct {
 }
 
 // recoveryOf measures the fall of heart rate after one stop.
-func recoveryOf(s heartrate.Series, e effort, st stop) Recovery {
-	r := Recovery{Stop: st.at, By: st.by, Activity: activityAfter(e, st)}
+func recoveryOf(s heartrate.Series, e Effort, st stop) Recovery {
+	r := Recovery{Stop: st.at, By: st.by, Activity: e.ActivityAfter(st.at, st.until)}
+	_, coverage := s.ValuesIn(st.at, min(st.at+61, len(s.BPM)))
 	r.Basis = Basis{
 		Method: "clean heart rate at the stop minus that 60 s later",
-		From:   st.at, To: min(st.at+121, st.until), Coverage: recordedIn(s, st.at, min(st.at+61, len(s.BPM))),
+		From:   st.at, To: min(st.at+121, st.until), Coverage: coverage,
 	}
 	value := func(after int) *float64 {
 		// The next effort lifts heart rate again: what lies beyond its start is no recovery.
-		if after > 0 && st.at+after > st.until+near {
+		if after > 0 && st.at+after > st.until+heartrate.Nearby {
 			return nil
 		}
-		return some(valueAt(s, st.at+after))
+		return some(s.Near(st.at + after))
 	}
 	r.falls(value, some(highest(s, st.at-beforePeak, min(st.at+afterPeak+1, st.until))))
 	t, hr := measuredIn(s, workout.Span{From: st.at, To: min(st.at+fitLongest+1, st.until)})
@@ -54,7 +54,7 @@ func recoveryOf(s heartrate.Series, e effort, st stop) Recovery {
 		r.Basis.Why = "heart rate was not recorded at the stop"
 	case st.until < len(s.BPM) && st.until < st.at+60:
 		r.Basis.Why = fmt.Sprintf("the next effort began %d s after the stop (60 s needed)", st.until-st.at)
-	case len(s.BPM)-1 < st.at+60-near:
+	case len(s.BPM)-1 < st.at+60-heartrate.Nearby:
 		r.Basis.Why = fmt.Sprintf("the recording ends %d s after the stop (60 s needed): keep recording for 3 min",
 			max(0, len(s.BPM)-1-st.at))
 	default:
@@ -84,20 +84,6 @@ func (r *Recovery) fit(t, hr []float64, from float64) {
 	}
 }
 
-// valueAt is the clean value of second k, bridged ones included, else that of the nearest second that
-// has one, at most 2 s away; of two equally near the earlier. Values of paused seconds count: the heart
-// goes on when the timer stops.
-func valueAt(s heartrate.Series, k int) (float64, bool) {
-	for d := 0; d <= near; d++ {
-		for _, j := range [2]int{k - d, k + d} {
-			if j >= 0 && j < len(s.BPM) && !math.IsNaN(s.BPM[j]) {
-				return s.BPM[j], true
-			}
-		}
-	}
-	return 0, false
-}
-
 // highest clean value in [from, to).
 func highest(s heartrate.Series, from, to int) (float64, bool) {
 	top := math.Inf(-1)
@@ -107,17 +93,6 @@ func highest(s heartrate.Series, from, to int) (float64, bool) {
 		}
 	}
 	return top, !math.IsInf(top, -1)
-}
-
-// recordedIn is the share of the seconds of [from, to) with a value, paused ones included.
-func recordedIn(s heartrate.Series, from, to int) float64 {
-	n := 0
-	for k := max(0, from); k < min(to, len(s.BPM)); k++ {
-		if !math.IsNaN(s.BPM[k]) {
-			n++
-		}
-	}
-	return float64(n) / float64(max(1, to-from))
 }
 
 func difference(a, b *float64) *float64 {
@@ -134,60 +109,16 @@ const (
 	stillCadence = 10.0 // per minute
 )
 
-// activityAfter tells from seconds 5 to 60 after the stop whether the athlete went on moving. Power
-// decides where there is any: who coasts on a bicycle rests.
-func activityAfter(e effort, st stop) Activity {
-	m, ok := e.mean(st.at+5, min(st.at+60, st.until))
+// ActivityAfter says whether the athlete went on moving in seconds 5 to 60 after a stop, or until the next
+// effort. Power decides where it was recorded: coasting on a bicycle is rest.
+func (e Effort) ActivityAfter(stop, until int) Activity {
+	m, ok := e.mean(stop+5, min(stop+60, until))
 	if !ok {
 		return UnknownActivity
 	}
-	limit := map[string]float64{"power": stillPower, "speed": stillSpeed, "cadence": stillCadence}[e.by]
+	limit := map[string]float64{"power": stillPower, "speed": stillSpeed, "cadence": stillCadence}[e.By]
 	if m < limit {
 		return Still
 	}
 	return Moving
-}
-
-// RecoveryAt reads the fall of heart rate after a stop from plain readings: hr (bpm) at times t (s,
-// rising), as research data come. The value at a time is the straight line between the two readings
-// around it; it is not there when they lie more than reach seconds apart or the time is outside the
-// readings. Measure uses the clean series instead, where the nearest recorded second within 2 s stands.
-// The fall is fitted to all readings from the stop on.
-func RecoveryAt(t, hr []float64, stop, reach float64) Recovery {
-	r := Recovery{Stop: int(math.Floor(stop)), Activity: UnknownActivity}
-	r.Basis = Basis{Method: "straight line between neighbouring readings", From: r.Stop, To: r.Stop + 120}
-	var after, falling []float64
-	peak := math.Inf(-1)
-	for i, at := range t {
-		if at >= stop {
-			after, falling = append(after, at-stop), append(falling, hr[i])
-		}
-		if at >= stop-beforePeak && at <= stop+afterPeak {
-			peak = max(peak, hr[i])
-		}
-	}
-	r.falls(func(d int) *float64 { return some(between(t, hr, stop+float64(d), reach)) }, some(peak, !math.IsInf(peak, -1)))
-	r.T30 = some(T30(after, falling))
-	r.fit(after, falling, 0)
-	r.Basis.Enough = r.Drop60 != nil
-	if !r.Basis.Enough {
-		r.Basis.Why = fmt.Sprintf("no readings within %.0f s around the stop or 60 s after it", reach)
-	}
-	return r
-}
-
-// between is the straight line between the readings around a time.
-func between(t, hr []float64, at, reach float64) (float64, bool) {
-	for i := range t {
-		switch {
-		case t[i] == at:
-			return hr[i], true
-		case t[i] > at:
-			if i == 0 || t[i]-t[i-1] > reach {
-				return 0, false
-			}
-			return hr[i-1] + (hr[i]-hr[i-1])*(at-t[i-1])/(t[i]-t[i-1]), true
-		}
-	}
-	return 0, false
 }

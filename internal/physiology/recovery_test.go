@@ -59,13 +59,7 @@ func TestRampFromHeartRateAlone(t *testing.T) {
 	if !near(r.Drop60, 198-159, 1) {
 		t.Errorf("fall in 60 s from the turn %s, want 39 as from load off, within 1 bpm", text(r.Drop60))
 	}
-	var at, hr []float64
-	for k, v := range s.BPM {
-		if s.Recorded(k) {
-			at, hr = append(at, float64(k)), append(hr, v)
-		}
-	}
-	r = physiology.RecoveryAt(at, hr, 853, 2)
+	r = physiology.RecoveryAfter(s, 853)
 	if !near(r.End, 198, 1) || !near(r.At60, 159, 1) || r.At120 != nil {
 		t.Errorf("at load off %s, 60 s later %s, 120 s later %s; want 198, 159 and nothing", text(r.End), text(r.At60), text(r.At120))
 	}
@@ -115,6 +109,13 @@ func cardioPatients(t *testing.T) map[string]*cardioPatient {
 	return out
 }
 
+// series is the clean heart rate of the test.
+func (p *cardioPatient) series() heartrate.Series {
+	return heartrate.Clean(workout.Workout{
+		Seconds: int(p.t[len(p.t)-1]) + 1, Sport: workout.Cycling, Sensor: workout.Strap, HeartRate: workout.Channel{T: p.t, V: p.hr},
+	})
+}
+
 // fall gives the readings that the reference fit used, from the stop on.
 func (p *cardioPatient) fall() (t, hr []float64) {
 	for i, at := range p.t {
@@ -133,7 +134,7 @@ func TestCardioReference(t *testing.T) {
 	for _, row := range table(t, "research/cardio_reference.csv") {
 		t.Run("patient "+row["id"], func(t *testing.T) {
 			p := patients[row["id"]]
-			r := physiology.RecoveryAt(p.t, p.hr, p.stop, 45)
+			r := physiology.RecoveryAfter(p.series(), int(p.stop))
 			for name, got := range map[string]*float64{"hr_off": r.End, "hrr60": r.Drop60, "hrr120": r.Drop120} {
 				want, ok := cell(t, row[name])
 				if ok != (got != nil) || ok && math.Abs(*got-want) > 1 {
@@ -191,7 +192,7 @@ tell <- function(id, t, hr, ft, fh) {
 	for _, row := range rows {
 		id := fmt.Sprint(int(row[0]))
 		p := patients[id]
-		r := physiology.RecoveryAt(p.t, p.hr, p.stop, 45)
+		r := physiology.RecoveryAfter(p.series(), int(p.stop))
 		for i, got := range []*float64{r.End, r.Drop30, r.Drop60, r.Drop120} {
 			want := row[1+i]
 			if i > 0 {
@@ -310,17 +311,13 @@ func TestFallOfKnownTau(t *testing.T) {
 	s := series(stop+300, func(k int) float64 {
 		return rest + amplitude*math.Exp(-float64(max(0, k-stop))/tau)
 	})
-	var at, hr []float64
-	for k, v := range s.BPM {
-		at, hr = append(at, float64(k)), append(hr, v)
-	}
 	for after, want := range map[float64]float64{30: 19.68, 60: 30.56, 120: 39.89} {
 		e := physiology.Exponential{A: rest, B: amplitude, Tau: tau}
 		if got := e.At(0) - e.At(after); math.Abs(got-want) > 0.005 {
 			t.Errorf("fall after %v s %.3f, want %v", after, got, want)
 		}
 	}
-	r := physiology.RecoveryAt(at, hr, stop, 2)
+	r := physiology.RecoveryAfter(s, stop)
 	if !near(r.End, 144, 1e-9) || !near(r.Drop30, 19.68, 0.005) || !near(r.FromPeak30, 19.68, 0.005) || !near(r.FromPeak120, 39.89, 0.005) || !near(r.Drop60, 30.56, 0.005) || !near(r.Drop120, 39.89, 0.005) || !near(r.Tau, tau, 0.01) {
 		t.Errorf("end %s, falls %s and %s, tau %s", text(r.End), text(r.Drop60), text(r.Drop120), text(r.Tau))
 	}

@@ -31,6 +31,8 @@ const (
 
 	shortestLevel = 3 // such means
 
+	lapGap = 2 // s that devices leave between laps (seen in real recordings)
+
 	// The penalties that part sessions with known bouts best; see TestPenaltyIsTheBest. Schwarz's
 	// criterion would be 2 sigma^2 ln n for independent noise; that of speed and heart rate is not.
 	noisePenalty = 23
@@ -38,12 +40,12 @@ const (
 )
 
 // signalOf takes the effort, else heart rate.
-func signalOf(s heartrate.Series, e effort) signal {
-	g := signal{by: e.by, v: e.v, share: clearShare, penalty: penalty{noisePenalty, clearPenalty}}
-	if e.by == "cadence" {
+func signalOf(s heartrate.Series, e Effort) signal {
+	g := signal{by: e.By, v: e.v, share: clearShare, penalty: penalty{noisePenalty, clearPenalty}}
+	if e.By == "cadence" {
 		g.share = clearSteps
 	}
-	if e.known() {
+	if e.Known() {
 		return g
 	}
 	for k := range s.BPM {
@@ -172,7 +174,7 @@ func (g signal) lapLevels(w workout.Workout) []segment {
 		at = to
 	}
 	for _, l := range w.Laps {
-		if l.From > at+near { // devices leave a second between laps
+		if l.From > at+lapGap {
 			add(min(l.From, len(g.v)))
 		}
 		add(min(l.To, len(g.v)))

@@ -122,20 +122,20 @@ func TestTurnIsTheCorner(t *testing.T) {
 			return before(corner) - 60*(1-math.Exp(-float64(k-corner)/60))
 		})
 		for _, guess := range []int{corner - 15, corner, corner + 20} {
-			if got := turn(s, guess, 0, 420); got < corner-6 || got > corner+6 {
+			if got := Turn(s, guess, 0, 420); got < corner-6 || got > corner+6 {
 				t.Errorf("%s: from %d the turn is at %d, want %d within 6", name, guess, got, corner)
 			}
 		}
 	}
 	level := beats(400, func(int) float64 { return 120 })
-	if got := turn(level, 200, 0, 400); got != 200 {
+	if got := Turn(level, 200, 0, 400); got != 200 {
 		t.Errorf("level heart rate: turn at %d, want the guess", got)
 	}
 }
 
 func TestSteadiness(t *testing.T) {
-	minutes := func(v ...float64) effort {
-		e := effort{by: "speed", unit: "m/s"}
+	minutes := func(v ...float64) Effort {
+		e := Effort{By: "speed", unit: "m/s"}
 		for _, x := range v {
 			e.v = append(e.v, plateaus(x, 60)...)
 		}
@@ -151,7 +151,7 @@ func TestSteadiness(t *testing.T) {
 		t.Errorf("2 then 2.5: halves differ by %v", s.halves)
 	}
 	for name, c := range map[string]struct {
-		e    effort
+		e    Effort
 		want string
 	}{
 		"level":          {minutes(3, 3, 3, 3), ""},
@@ -161,7 +161,7 @@ func TestSteadiness(t *testing.T) {
 		"4 % quicker":    {minutes(3, 3, 3.12, 3.12), "the load changed: speed differs by 4.0 % between the halves (at most 3 %)"},
 		"quick and slow": {minutes(2, 4, 4, 2), "the load varied: the minutes' speed varies by 38 % (at most 12 %)"},
 	} {
-		if got := steadinessOf(c.e, 0, 240).why(c.e.by); got != c.want {
+		if got := steadinessOf(c.e, 0, 240).why(c.e.By); got != c.want {
 			t.Errorf("%s: %q, want %q", name, got, c.want)
 		}
 	}

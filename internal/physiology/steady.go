@@ -26,15 +26,9 @@ type steadiness struct {
 }
 
 // steadinessOf describes the effort in [from, to).
-func steadinessOf(e effort, from, to int) steadiness {
+func steadinessOf(e Effort, from, to int) steadiness {
 	s := steadiness{halves: math.Inf(1), cv: math.Inf(1)}
-	known := 0
-	for _, v := range e.v[from:to] {
-		if !math.IsNaN(v) {
-			known++
-		}
-	}
-	s.known = float64(known) / float64(max(1, to-from))
+	s.known = known(e.v[from:to]) / float64(max(1, to-from))
 	mid := (from + to) / 2
 	first, ok1 := e.mean(from, mid)
 	second, ok2 := e.mean(mid, to)
@@ -85,7 +79,7 @@ const sameSurest = TypicalErrorSubmax
 // evenLoadOf) with the mean load that belongs to it; nil when the recording has no speed or power, or ends
 // before, since then no later workout can be compared with it. The standard error is
 // that of the mean heart rate about its line (see meanError); what speed adds of its own is not in it.
-func sameEffortOf(s heartrate.Series, e effort) *SameEffort {
+func sameEffortOf(s heartrate.Series, e Effort) *SameEffort {
 	if !e.isLoad() || len(s.BPM) < sameTo {
 		return nil
 	}
@@ -97,8 +91,8 @@ func sameEffortOf(s heartrate.Series, e effort) *SameEffort {
 	switch {
 	case why != "":
 		out.Why = why
-	case out.Coverage < enoughHeartRate || float64(len(l.bpm)) < evenShare*(sameTo-sameFrom)/evenBlock:
-		out.Why = tooLittle(out.Coverage)
+	case out.Coverage < heartrate.Enough || float64(len(l.bpm)) < evenShare*(sameTo-sameFrom)/evenBlock:
+		out.Why = heartrate.TooLittle(out.Coverage)
 	default:
 		mean, off := levelOf(l.bpm), levelOf(l.off)
 		out.Load = l.typical * (1 + off)
@@ -135,7 +129,7 @@ const (
 // 12. It is nil when the workout has another shape. Without speed and power the load is known only to
 // the trainer (steady), and Load stays 0. Error adds up the standard errors of the two means, each from
 // its 30-s means; see meanError.
-func checkOf(s heartrate.Series, phases []Phase, e effort, steady bool) *Check {
+func checkOf(s heartrate.Series, phases []Phase, e Effort, steady bool) *Check {
 	span, ok := onlySteady(phases)
 	if !ok || span.Seconds() < checkShortest || span.Seconds() > checkLongest {
 		return nil
@@ -144,16 +138,16 @@ func checkOf(s heartrate.Series, phases []Phase, e effort, steady bool) *Check {
 	switch {
 	case e.isLoad():
 		load := steadinessOf(e, span.From, span.To)
-		if load.why(e.by) != "" {
+		if load.why(e.By) != "" {
 			return nil
 		}
 		out.Load, out.Unit = load.mean, e.unit
 	case !steady:
 		return nil
 	}
-	least := min(out.Coverage, coverageIn(s, span.From+checkFrom, span.From+checkTo), coverageIn(s, span.To-checkLast, span.To))
-	if least < enoughHeartRate {
-		out.Why = tooLittle(least)
+	least := min(out.Coverage, s.CoverageIn(span.From+checkFrom, span.From+checkTo), s.CoverageIn(span.To-checkLast, span.To))
+	if least < heartrate.Enough {
+		out.Why = heartrate.TooLittle(least)
 		return out
 	}
 	early, _ := s.MeanIn(span.From+checkFrom, span.From+checkTo)
@@ -190,30 +184,7 @@ func onlySteady(phases []Phase) (workout.Span, bool) {
 	return span, found == 1
 }
 
-// enoughHeartRate is the share of a measurement's seconds that must have a heart rate (common
-// practice, no source).
-const enoughHeartRate = 0.8
-
-func tooLittle(coverage float64) string {
-	return fmt.Sprintf("heart rate was recorded for only %.0f %% of the time (%.0f %% needed)",
-		100*coverage, 100*enoughHeartRate)
-}
-
 // basis describes the span that a measurement rests on, not yet enough.
 func basis(s heartrate.Series, method string, from, to int) Basis {
-	return Basis{Method: method, From: from, To: to, Coverage: coverageIn(s, from, to)}
-}
-
-// coverageIn is the share of the unpaused seconds of [from, to) with a heart rate, 0 without any.
-func coverageIn(s heartrate.Series, from, to int) float64 {
-	with, all := 0, 0
-	for k := max(0, from); k < min(to, len(s.Origin)); k++ {
-		if s.Origin[k] != heartrate.Paused {
-			all++
-		}
-		if s.Has(k) {
-			with++
-		}
-	}
-	return float64(with) / float64(max(1, all))
+	return Basis{Method: method, From: from, To: to, Coverage: s.CoverageIn(from, to)}
 }

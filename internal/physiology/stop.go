@@ -44,7 +44,7 @@ func stopsOf(s heartrate.Series, w workout.Workout, c course) []stop {
 		case b.By == "heart rate": // here it is heart rate's own turn that counts
 			st.at = min(st.at+aimLate, until-1)
 		}
-		if c.effort.known() && !c.effort.falls(st.at, min(levelBefore, b.Seconds()), until) {
+		if c.effort.Known() && !c.effort.falls(st.at, min(levelBefore, b.Seconds()), until) {
 			continue
 		}
 		out = append(out, st)
@@ -57,7 +57,7 @@ func stopsOf(s heartrate.Series, w workout.Workout, c course) []stop {
 	last, ok := stop{}, false
 	switch {
 	case main.Seconds() < leastPart:
-	case c.effort.known():
+	case c.effort.Known():
 		last, ok = lastEffort(c.effort, main, w)
 	case c.signal.by == "heart rate":
 		last, ok = lastTurn(s, c, main), true
@@ -71,7 +71,7 @@ func stopsOf(s heartrate.Series, w workout.Workout, c course) []stop {
 // lastEffort is the last second of effort: at least half the upper quartile of the main part's 30-s means,
 // which a long recovery inside the main part hardly lowers. In a session with a slow cool-down that is the
 // end of the main part.
-func lastEffort(e effort, main workout.Span, w workout.Workout) (stop, bool) {
+func lastEffort(e Effort, main workout.Span, w workout.Workout) (stop, bool) {
 	n := len(e.v)
 	level := positive(means(e.v, main.From, main.To, 30))
 	slices.Sort(level)
@@ -82,7 +82,7 @@ func lastEffort(e effort, main workout.Span, w workout.Workout) (stop, bool) {
 	if k < 0 || !e.falls(k, levelBefore, n) {
 		return stop{}, false
 	}
-	st := stop{at: k, by: e.by, until: n}
+	st := stop{at: k, by: e.By, until: n}
 	for _, p := range w.Pauses {
 		if d := p.From - k; d >= -timerNear && d <= timerNear {
 			st.by = "timer"
@@ -125,7 +125,7 @@ func lastAbove(v []float64, limit float64) int {
 
 // falls says whether the effort really falls after second k: to half of its mean over the seconds before,
 // or to a stop. Where the recording ends at once there is nothing that speaks against it.
-func (e effort) falls(k, before, until int) bool {
+func (e Effort) falls(k, before, until int) bool {
 	high, ok1 := e.mean(k-before+1, k+1)
 	low, ok2 := e.mean(k+5, min(until, k+levelAfter))
 	return ok1 && (!ok2 || low <= fallen*high)
@@ -136,8 +136,8 @@ func (e effort) falls(k, before, until int) bool {
 func lastTurn(s heartrate.Series, c course, main workout.Span) stop {
 	n := len(s.BPM)
 	at := func(edge int) (stop, bool) {
-		k := turn(s, edge, max(0, edge-levelBefore), n)
-		high, ok1 := valueAt(s, k)
+		k := Turn(s, edge, max(0, edge-levelBefore), n)
+		high, ok1 := s.Near(k)
 		low, ok2 := s.LowIn(k, min(n, k+turnWatched))
 		return stop{at: k, by: "heart rate", until: n}, ok1 && ok2 && high-low >= leastTurn
 	}
@@ -162,7 +162,7 @@ func lastTurn(s heartrate.Series, c course, main workout.Span) stop {
 // turn is where heart rate turns down near second k, within [from, until): the corner of the broken line
 // HR = a + b min(0, t-corner) + c max(0, t-corner) with the least squared residuals, b and c free. A peak
 // some time before the stop, or a beat or two above the rest, does not move it.
-func turn(s heartrate.Series, k, from, until int) int {
+func Turn(s heartrate.Series, k, from, until int) int {
 	from, until = max(from, k-turnBefore, 0), min(until, k+turnAfter, len(s.BPM))
 	best, least := k, math.Inf(1)
 	for corner := from + turnMargin; corner < until-turnMargin; corner++ {

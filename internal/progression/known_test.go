@@ -62,8 +62,8 @@ func TestWalksThatDoNotCount(t *testing.T) {
 	if a := assess(story.Ferry(2).Who(story.Modes()).Each(sport(workout.Walking))); a.Summary != "Building, week 2 of 4, first decision on 4 October 2026. 6 walks do not count, since walking is not among Ines's modes: `nextrung client set Ines --modes walk`." {
 		t.Errorf("a hold on walks alone: %q", a.Summary)
 	}
-	spaced := assess(story.Ferry(4).Who(story.Modes(workout.Run)).Who(func(c *record.Client) { c.Name = "Ines May" }).Each(sport(workout.Walking)))
-	if r, _ := story.Reason(spaced, "sessions"); !strings.Contains(r.Text, `client set "Ines May" --modes`) {
+	spaced := assess(story.Ferry(4).Who(story.Modes(workout.Run)).Who(func(c *record.Client) { c.Name = "Ines II" }).Each(sport(workout.Walking)))
+	if r, _ := story.Reason(spaced, "sessions"); !strings.Contains(r.Text, `client set "Ines II" --modes`) {
 		t.Errorf("a name of two words: %q", r.Text)
 	}
 }

@@ -11,34 +11,43 @@ import (
 // with or without a colon, UTC or no zone at all, which is read as UTC. It gives Unix seconds.
 func stamp(s string) (t float64, zoned, ok bool) {
 	s = strings.TrimSpace(s)
-	// YYYY-MM-DDThh:mm:ss
-	if len(s) < 19 || s[4] != '-' || s[7] != '-' || s[10] != 'T' && s[10] != 't' && s[10] != ' ' || s[13] != ':' || s[16] != ':' {
+	v, ok := civil(s)
+	if !ok || v[1] < 1 || v[1] > 12 || v[2] < 1 || v[2] > 31 || v[3] > 24 || v[4] > 59 || v[5] > 60 {
 		return 0, false, false
 	}
-	y, ok1 := digits(s[:4])
-	mo, ok2 := digits(s[5:7])
-	d, ok3 := digits(s[8:10])
-	h, ok4 := digits(s[11:13])
-	mi, ok5 := digits(s[14:16])
-	sec, ok6 := digits(s[17:19])
-	if !(ok1 && ok2 && ok3 && ok4 && ok5 && ok6) || mo < 1 || mo > 12 || d < 1 || d > 31 || h > 24 || mi > 59 || sec > 60 {
-		return 0, false, false
-	}
-	t = float64(daysSince1970(y, mo, d)*86400 + h*3600 + mi*60 + sec)
-	rest := s[19:]
+	t = float64(daysSince1970(v[0], v[1], v[2])*86400 + v[3]*3600 + v[4]*60 + v[5])
+	rest := s[len(civilForm):]
 	if rest != "" && (rest[0] == '.' || rest[0] == ',') {
-		n := 1
-		for n < len(rest) && rest[n] >= '0' && rest[n] <= '9' {
-			n++
-		}
-		frac, err := strconv.ParseFloat("0."+rest[1:n]+"0", 64)
+		after := strings.TrimLeft(rest[1:], "0123456789")
+		fraction, err := strconv.ParseFloat("0."+rest[1:len(rest)-len(after)]+"0", 64)
 		if err != nil {
 			return 0, false, false
 		}
-		t, rest = t+frac, rest[n:]
+		t, rest = t+fraction, after
 	}
 	offset, zoned, ok := zone(strings.TrimSpace(rest))
 	return t - float64(offset), zoned, ok
+}
+
+const civilForm = "0000-00-00T00:00:00"
+
+// civil reads year, month, day, hour, minute and second off the start of a text.
+func civil(s string) (v [6]int, ok bool) {
+	if len(s) < len(civilForm) {
+		return v, false
+	}
+	field := 0
+	for i, want := range []byte(civilForm) {
+		switch c := s[i]; {
+		case want == '0' && c >= '0' && c <= '9':
+			v[field] = v[field]*10 + int(c-'0')
+		case want != '0' && (c == want || want == 'T' && (c == 't' || c == ' ')):
+			field++
+		default:
+			return v, false
+		}
+	}
+	return v, true
 }
 
 // zone reads an offset from UTC in seconds; the empty text is UTC, but no zone.

@@ -212,7 +212,7 @@ func TestSpeedIsDerived(t *testing.T) {
 	distance := func(k int) string { return fmt.Sprintf("<DistanceMeters>%d</DistanceMeters>", 3*k) }
 	// One degree of latitude is 111.195 km on a sphere of 6371.0088 km.
 	position := func(k int) string {
-		return fmt.Sprintf("<Position><LatitudeDegrees>%.8f</LatitudeDegrees><LongitudeDegrees>10</LongitudeDegrees></Position>", 50+4*float64(k)/111195.08)
+		return fmt.Sprintf("<Position><LatitudeDegrees>%.8f</LatitudeDegrees><LongitudeDegrees>-140</LongitudeDegrees></Position>", 4*float64(k)/111195.08)
 	}
 	for _, c := range []struct {
 		name  string

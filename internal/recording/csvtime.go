@@ -145,63 +145,79 @@ var months = []string{"jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "s
 // calendar reads a date and a clock in any order of words: "Sun Sep 25 06:00:22 PDT 2011",
 // "25.09.2011 06:00:22", "9/25/2011 6:00:22 AM", "25 Sep 2011 06:00:22 +0200".
 func (c *clockReader) calendar(s string) float64 {
-	var clock, numbers = math.NaN(), []int(nil)
-	month, offset, zoned, strange, slashed := 0, 0.0, false, false, false
 	s, half := halfDay(strings.ReplaceAll(s, ", ", " "))
+	w := dateWords{clock: math.NaN()}
 	for word := range strings.FieldsSeq(s) {
-		lower := strings.ToLower(word)
-		n, isNumber := digits(word)
-		day, isDate := slashes(word)
-		switch {
-		case strings.Contains(word, ":") && math.IsNaN(clock):
-			if strings.Count(word, ":") == 1 { // beside a date, 6:00 is an hour and a minute
-				word += ":00"
-			}
-			t, ok := hours(word)
-			if !ok {
-				return math.NaN()
-			}
-			clock = t
-		case isDate:
-			numbers = append(numbers, day[:]...)
-		case isNumber:
-			numbers = append(numbers, n)
-		case len(lower) >= 3 && slices.Contains(months, lower[:3]):
-			month = slices.Index(months, lower[:3]) + 1
-		default:
-			if z, _, ok := zone(word); ok {
-				offset, zoned = float64(z), true
-			} else if z, ok := zoneHours[strings.ToUpper(word)]; ok {
-				offset, zoned = z*3600, true
-			} else if !weekday(lower) {
-				strange, zoned = true, true
-			}
+		if !w.add(word) {
+			return math.NaN()
 		}
 	}
-	var y, d int
-	switch {
-	case math.IsNaN(clock):
+	y, month, d, slashed := w.date(c.dayFirst)
+	if math.IsNaN(w.clock) || month < 1 || month > 12 || d < 1 || d > 31 || y < 1900 || y > 2200 {
 		return math.NaN()
-	case month > 0 && len(numbers) == 2: // day and year, whichever is larger
-		d, y = min(numbers[0], numbers[1]), max(numbers[0], numbers[1])
-	case month == 0 && len(numbers) == 3 && numbers[0] > 31:
-		y, month, d = numbers[0], numbers[1], numbers[2]
-	case month == 0 && len(numbers) == 3:
-		d, month, y = numbers[0], numbers[1], numbers[2]
-		if slashed = true; !c.dayFirst {
+	}
+	c.unzoned, c.strangeZone, c.slashed = c.unzoned || !w.zoned, c.strangeZone || w.strange, c.slashed || slashed
+	return float64(daysSince1970(y, month, d)*86400) + half(w.clock) - w.offset
+}
+
+// dateWords is what the words of a date say.
+type dateWords struct {
+	clock          float64 // s of the day, NaN without one
+	numbers        []int
+	month          int     // 0 unless named
+	offset         float64 // s from UTC
+	zoned, strange bool
+}
+
+// add takes in one word; false when it looks like a clock and is none.
+func (w *dateWords) add(word string) (ok bool) {
+	lower := strings.ToLower(word)
+	n, isNumber := digits(word)
+	day, isDate := slashes(word)
+	switch {
+	case strings.Contains(word, ":") && math.IsNaN(w.clock):
+		if strings.Count(word, ":") == 1 { // beside a date, 6:00 is an hour and a minute
+			word += ":00"
+		}
+		w.clock, ok = hours(word)
+		return ok
+	case isDate:
+		w.numbers = append(w.numbers, day[:]...)
+	case isNumber:
+		w.numbers = append(w.numbers, n)
+	case len(lower) >= 3 && slices.Contains(months, lower[:3]):
+		w.month = slices.Index(months, lower[:3]) + 1
+	default:
+		if z, _, ok := zone(word); ok {
+			w.offset, w.zoned = float64(z), true
+		} else if z, ok := zoneHours[strings.ToUpper(word)]; ok {
+			w.offset, w.zoned = z*3600, true
+		} else if !weekday(lower) {
+			w.strange, w.zoned = true, true
+		}
+	}
+	return true
+}
+
+// date puts the numbers in order, all 0 where they are no date; slashed says that nothing but dayFirst
+// decided between day and month.
+func (w dateWords) date(dayFirst bool) (y, month, d int, slashed bool) {
+	switch n := w.numbers; {
+	case w.month > 0 && len(n) == 2: // day and year, whichever is larger
+		return max(n[0], n[1]), w.month, min(n[0], n[1]), false
+	case w.month > 0 || len(n) != 3:
+		return 0, 0, 0, false
+	case n[0] > 31:
+		return n[0], n[1], n[2], false
+	default:
+		if d, month, y = n[0], n[1], n[2]; !dayFirst {
 			d, month = month, d
 		}
 		if y < 100 {
 			y += 2000
 		}
-	default:
-		return math.NaN()
+		return y, month, d, true
 	}
-	if month < 1 || month > 12 || d < 1 || d > 31 || y < 1900 || y > 2200 {
-		return math.NaN()
-	}
-	c.unzoned, c.strangeZone, c.slashed = c.unzoned || !zoned, c.strangeZone || strange, c.slashed || slashed
-	return float64(daysSince1970(y, month, d)*86400) + half(clock) - offset
 }
 
 // slashes splits 25.9.2011, 9/25/2011, 25-09-2011 and 2011/09/25.

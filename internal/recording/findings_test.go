@@ -403,18 +403,18 @@ func TestFinding21ArtefactsAreHandedOn(t *testing.T) {
 
 // No text of a file, and no number that tells a person or a place, gets into what is kept.
 func TestFinding21bPrivacy(t *testing.T) {
-	secrets := []string{"Svenja", "Lindqvist", "3999887766", "59.123", "17.456"}
+	secrets := []string{"Orvelin", "Tessavar", "3999887766", "1.357", "140.246"}
 	b := gpx(point("2026-09-01T06:00:00Z", 100), point("2026-09-01T06:00:01Z", 101))
-	b = strings.Replace(b, "<trkseg>", "<name>Svenja Lindqvist</name><desc>Lindqvist</desc><trkseg>", 1)
-	b = strings.NewReplacer(`lat="0"`, `lat="59.123"`, `lon="0"`, `lon="17.456"`).Replace(b)
+	b = strings.Replace(b, "<trkseg>", "<name>Orvelin and Tessavar</name><desc>Tessavar</desc><trkseg>", 1)
+	b = strings.NewReplacer(`lat="0"`, `lat="-1.357"`, `lon="0"`, `lon="-140.246"`).Replace(b)
 	inputs := map[string][]byte{
 		"gpx":     []byte(b),
-		"tcx":     []byte(tcx("<Creator><Name>Svenja</Name><UnitId>3999887766</UnitId></Creator>", "100", "101")),
-		"csv":     []byte("time,heart rate,note\n1,100,Svenja\n2,101,Lindqvist\n"),
-		"bad xml": []byte(strings.Replace(b, "</trkseg>", "</Svenja>", 1)),
-		"no xml":  []byte("<Svenja><Lindqvist/></Svenja>"),
-		"text":    []byte("Svenja Lindqvist\nwas here\n"),
-		"type":    []byte(strings.Replace(b, "<trkseg>", "<type>Svenja</type><trkseg>", 1)),
+		"tcx":     []byte(tcx("<Creator><Name>Orvelin</Name><UnitId>3999887766</UnitId></Creator>", "100", "101")),
+		"csv":     []byte("time,heart rate,note\n1,100,Orvelin\n2,101,Tessavar\n"),
+		"bad xml": []byte(strings.Replace(b, "</trkseg>", "</Orvelin>", 1)),
+		"no xml":  []byte("<Orvelin><Tessavar/></Orvelin>"),
+		"text":    []byte("Orvelin and Tessavar\nwas here\n"),
+		"type":    []byte(strings.Replace(b, "<trkseg>", "<type>Orvelin</type><trkseg>", 1)),
 	}
 	for name, in := range inputs {
 		f := recording.Decode("x", in)[0]

@@ -99,87 +99,92 @@ func fitTime(v uint32) (float64, bool) {
 	return float64(v) + fitEpoch, v != math.MaxUint32 && v != 0
 }
 
-func (a *fitActivity) record(m *proto.Message) {
-	var (
-		t                         float64
-		timed, hasHR, hasSpeed    bool
-		hasPower, hasDistance     bool
-		hr, cadence               uint8 = 0, 255
-		speed, power, distance    float64
-		lat, lon                  int32 = math.MaxInt32, math.MaxInt32
-		developerHR, developerPow       = math.NaN(), math.NaN()
-	)
-	for i := range m.Fields {
-		f := &m.Fields[i]
-		switch f.Num {
-		case fieldnum.RecordTimestamp:
-			t, timed = fitTime(f.Value.Uint32())
-		case fieldnum.RecordHeartRate:
-			hr, hasHR = f.Value.Uint8(), true
-		case fieldnum.RecordEnhancedSpeed: // filled from speed too, by component expansion
-			if v := f.Value.Uint32(); v != math.MaxUint32 {
-				speed, hasSpeed = float64(v)/1000, true
-			}
-		case fieldnum.RecordPower:
-			if v := f.Value.Uint16(); v != math.MaxUint16 {
-				power, hasPower = float64(v), true
-			}
-		case fieldnum.RecordCadence:
-			cadence = f.Value.Uint8()
-		case fieldnum.RecordDistance:
-			if v := f.Value.Uint32(); v != math.MaxUint32 {
-				distance, hasDistance = float64(v)/100, true
-			}
-		case fieldnum.RecordPositionLat:
-			lat = f.Value.Int32()
-		case fieldnum.RecordPositionLong:
-			lon = f.Value.Int32()
+// recordFields is what one record message holds, NaN for what it does not.
+type recordFields struct {
+	t                                float64
+	heartRate, speed, power, cadence float64
+	distance, latitude, longitude    float64
+	addedHeartRate, addedPower       float64 // from add-ons
+}
+
+func (r *recordFields) read(f *proto.Field) {
+	const degrees = 180.0 / (1 << 31) // semicircles, FIT protocol
+	switch f.Num {
+	case fieldnum.RecordTimestamp:
+		if t, ok := fitTime(f.Value.Uint32()); ok {
+			r.t = t
 		}
+	case fieldnum.RecordHeartRate: // 0 and 255 are kept: the reading is missing, not the field
+		r.heartRate = float64(f.Value.Uint8())
+	case fieldnum.RecordEnhancedSpeed: // filled from speed too, by component expansion
+		r.speed = unless(f.Value.Uint32(), math.MaxUint32) / 1000
+	case fieldnum.RecordPower:
+		r.power = unless(f.Value.Uint16(), math.MaxUint16)
+	case fieldnum.RecordCadence:
+		r.cadence = unless(f.Value.Uint8(), math.MaxUint8)
+	case fieldnum.RecordDistance:
+		r.distance = unless(f.Value.Uint32(), math.MaxUint32) / 100
+	case fieldnum.RecordPositionLat:
+		r.latitude = unless(f.Value.Int32(), math.MaxInt32) * degrees
+	case fieldnum.RecordPositionLong:
+		r.longitude = unless(f.Value.Int32(), math.MaxInt32) * degrees
+	}
+}
+
+func (a *fitActivity) record(m *proto.Message) {
+	no := math.NaN()
+	r := recordFields{no, no, no, no, no, no, no, no, no, no}
+	for i := range m.Fields {
+		r.read(&m.Fields[i])
 	}
 	for i := range m.DeveloperFields {
 		f := &m.DeveloperFields[i]
 		switch a.developer[developerKey(f.DeveloperDataIndex, f.Num)] {
 		case heartRateField:
-			developerHR = developerNumber(f.Value)
+			r.addedHeartRate = developerNumber(f.Value)
 		case powerField:
-			developerPow = developerNumber(f.Value)
+			r.addedPower = developerNumber(f.Value)
 		}
 	}
 	a.records++
-	if !timed {
+	if math.IsNaN(r.t) {
 		a.timeless++
 		return
 	}
-	k := a.at(t)
+	k := a.at(r.t)
 	if k == nil {
 		a.lost++
 		return
 	}
 	// The device's own fields go before those of add-ons.
-	if (hr == 0 || hr == 255) && developerHR > 0 && developerHR < 255 {
-		k.heartRate(t, math.Round(developerHR))
-	} else if hasHR {
-		k.heartRate(t, float64(hr))
+	if !(r.heartRate > 0 && r.heartRate < 255) && r.addedHeartRate > 0 && r.addedHeartRate < 255 {
+		r.heartRate = math.Round(r.addedHeartRate)
 	}
-	if !hasPower && developerPow >= 0 {
-		power, hasPower = developerPow, true
+	if math.IsNaN(r.power) && r.addedPower >= 0 {
+		r.power = r.addedPower
 	}
-	if hasPower {
-		k.add(&k.Power, t, power)
+	if !math.IsNaN(r.heartRate) {
+		k.heartRate(r.t, r.heartRate)
 	}
-	if hasSpeed {
-		k.add(&k.Speed, t, speed)
+	for _, c := range [...]struct {
+		channel *workout.Channel
+		v       float64
+	}{{&k.Power, r.power}, {&k.Speed, r.speed}, {&k.Cadence, r.cadence}, {&k.distance, r.distance}} {
+		if !math.IsNaN(c.v) {
+			k.add(c.channel, r.t, c.v)
+		}
 	}
-	if cadence != 255 {
-		k.add(&k.Cadence, t, float64(cadence))
+	if !math.IsNaN(r.latitude + r.longitude) {
+		k.position.add(r.t, r.latitude, r.longitude)
 	}
-	if hasDistance {
-		k.add(&k.distance, t, distance)
+}
+
+// unless is a number, NaN where it is the mark of an absent one.
+func unless[T uint8 | uint16 | uint32 | int8 | int16 | int32](v, absent T) float64 {
+	if v == absent {
+		return math.NaN()
 	}
-	if lat != math.MaxInt32 && lon != math.MaxInt32 {
-		const degrees = 180.0 / (1 << 31) // semicircles, FIT protocol
-		k.position.add(t, float64(lat)*degrees, float64(lon)*degrees)
-	}
+	return float64(v)
 }
 
 // heartBeats reads a message of a strap's own log: filtered bpm beside times in 1/1024 s of the
@@ -333,29 +338,26 @@ func (a *fitActivity) describe(m *proto.Message) {
 
 // developerNumber reads a value of any base type, NaN when it is the type's "absent" or none.
 func developerNumber(v proto.Value) float64 {
-	var x float64
-	var absent bool
+	x := math.NaN()
 	switch v.Type() {
 	case proto.TypeUint8:
-		x, absent = float64(v.Uint8()), v.Uint8() == math.MaxUint8
+		x = unless(v.Uint8(), math.MaxUint8)
 	case proto.TypeInt8:
-		x, absent = float64(v.Int8()), v.Int8() == math.MaxInt8
+		x = unless(v.Int8(), math.MaxInt8)
 	case proto.TypeUint16:
-		x, absent = float64(v.Uint16()), v.Uint16() == math.MaxUint16
+		x = unless(v.Uint16(), math.MaxUint16)
 	case proto.TypeInt16:
-		x, absent = float64(v.Int16()), v.Int16() == math.MaxInt16
+		x = unless(v.Int16(), math.MaxInt16)
 	case proto.TypeUint32:
-		x, absent = float64(v.Uint32()), v.Uint32() == math.MaxUint32
+		x = unless(v.Uint32(), math.MaxUint32)
 	case proto.TypeInt32:
-		x, absent = float64(v.Int32()), v.Int32() == math.MaxInt32
+		x = unless(v.Int32(), math.MaxInt32)
 	case proto.TypeFloat32:
 		x = float64(v.Float32())
 	case proto.TypeFloat64:
 		x = v.Float64()
-	default:
-		absent = true
 	}
-	if absent || math.IsInf(x, 0) {
+	if math.IsInf(x, 0) {
 		return math.NaN()
 	}
 	return x

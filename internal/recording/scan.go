@@ -23,12 +23,9 @@ func visit[V visitor](text []byte, fresh func() V) (V, error) {
 // quotes and text, without references, comments, CDATA and declarations but the first. It either
 // visits exactly what walk would, or returns errUnusual; a damaged document is unusual.
 func scan(s string, v visitor) error {
-	if strings.HasPrefix(s, "<?xml ") {
-		end := strings.Index(s, "?>")
-		if end < 0 || !strings.HasPrefix(s[5:end], ` version="1.0"`) || !plainAttributes(s[5:end]) {
-			return errUnusual
-		}
-		s = s[end+2:]
+	s, ok := afterDeclaration(s)
+	if !ok {
+		return errUnusual
 	}
 	var stack [deepest]struct{ written, local string }
 	depth, leaf := 0, false
@@ -65,17 +62,8 @@ func scan(s string, v visitor) error {
 			v.close(stack[depth].local, content)
 			continue
 		}
-		single := tag[len(tag)-1] == '/'
-		if single {
-			tag = tag[:len(tag)-1]
-		}
-		raw := ""
-		for i := range len(tag) {
-			if blankByte(tag[i]) {
-				tag, raw = tag[:i], tag[i:]
-				break
-			}
-		}
+		tag, single := strings.CutSuffix(tag, "/")
+		tag, raw := splitTag(tag)
 		name, ok := localName(tag)
 		if !ok || depth >= deepest || !plainAttributes(raw) {
 			return errUnusual
@@ -103,11 +91,34 @@ var strange = func() (t [256]bool) {
 
 func blankByte(b byte) bool { return b == ' ' || b == '\t' || b == '\n' || b == '\r' }
 
+// skipBlanks takes blanks off the start; it is called for every tag, where strings.TrimLeft costs more.
 func skipBlanks(s string) string {
 	for s != "" && blankByte(s[0]) {
 		s = s[1:]
 	}
 	return s
+}
+
+// splitTag parts a tag's name from its attributes.
+func splitTag(tag string) (name, attributes string) {
+	for i := range len(tag) {
+		if blankByte(tag[i]) {
+			return tag[:i], tag[i:]
+		}
+	}
+	return tag, ""
+}
+
+// afterDeclaration takes a plain XML declaration off the start, where there is one.
+func afterDeclaration(s string) (string, bool) {
+	if !strings.HasPrefix(s, "<?xml ") {
+		return s, true
+	}
+	end := strings.Index(s, "?>")
+	if end < 0 || !strings.HasPrefix(s[5:end], ` version="1.0"`) || !plainAttributes(s[5:end]) {
+		return "", false
+	}
+	return s[end+2:], true
 }
 
 func plain(s string) bool {

@@ -3,15 +3,21 @@ package rehearsal
 import (
 	"context"
 	"nextrung/internal/record"
+	"sync"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 )
 
-func curvesOf(t *testing.T, o Options) []Curve {
+// few are the clients whose curves are tested, enough for some to move up from each stage.
+var few = Options{Policy: defaults, Clients: 5, Weeks: 14, Seed: 4, Workers: 2, Tidy: true}
+
+// drawn are their curves, drawn once.
+var drawn = sync.OnceValues(func() ([]Curve, error) { return Curves(context.Background(), few, nil) })
+
+func curves(t *testing.T) []Curve {
 	t.Helper()
-	o.Policy = defaults
-	got, err := Curves(context.Background(), o, nil)
+	got, err := drawn()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -21,15 +27,11 @@ func curvesOf(t *testing.T, o Options) []Curve {
 // TestCurvesOfThePolicyItself: at the policy's own threshold a curve says what the policy said week by
 // week, and the same for every rule of the stage.
 func TestCurvesOfThePolicyItself(t *testing.T) {
-	const clients, weeks = 8, 14
-	o := Options{Clients: clients, Weeks: weeks, Seed: 4, Workers: 2, Tidy: true}
 	want := map[int]Point{}
 	for stage := 1; stage <= 2; stage++ {
 		var p Point
-		for i := range clients {
-			full := o
-			full.Policy = defaults
-			h := draw(4, i).tidy().hold(full, stage)
+		for i := range few.Clients {
+			h := draw(few.Seed, i).tidy().hold(few, stage)
 			moved := -1
 			for w, a := range h.said {
 				if *a.Verdict == record.Advance && moved < 0 {
@@ -39,11 +41,11 @@ func TestCurvesOfThePolicyItself(t *testing.T) {
 			p.count(h, moved)
 		}
 		if p.Moved == 0 {
-			t.Fatalf("nobody leaves stage %d: nothing is tested", stage)
+			t.Fatalf("nobody leaves stage %d, so nothing is tested", stage)
 		}
 		want[stage] = p
 	}
-	for _, c := range curvesOf(t, o) {
+	for _, c := range curves(t) {
 		seen := false
 		for _, p := range c.Points {
 			if p.Threshold != c.Now {
@@ -60,11 +62,11 @@ func TestCurvesOfThePolicyItself(t *testing.T) {
 	}
 }
 
-// TestStricterMovesFewer: in an open loop the weeks are the same, so a stricter threshold cannot move
-// anybody up whom a milder one keeps.
+// TestStricterMovesFewer: in an open loop the weeks are the same, so a stricter threshold cannot move up
+// anybody whom a milder one holds back.
 func TestStricterMovesFewer(t *testing.T) {
 	differ := 0
-	for _, c := range curvesOf(t, Options{Clients: 8, Weeks: 14, Seed: 6, Workers: 2}) {
+	for _, c := range curves(t) {
 		for i := 1; i < len(c.Points); i++ {
 			mild, strict := c.Points[i-1], c.Points[i]
 			if c.Is == "at most" {
@@ -79,7 +81,7 @@ func TestStricterMovesFewer(t *testing.T) {
 		}
 	}
 	if differ == 0 {
-		t.Error("no threshold made a difference: nothing is tested")
+		t.Error("no threshold makes a difference, so nothing is tested")
 	}
 }
 

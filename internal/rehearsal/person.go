@@ -98,7 +98,7 @@ func draw(seed uint64, i int) person {
 	p.maxError = formula.BPM - b.Max
 	b.Gain = maps.Clone(b.Gain)
 	b.Gain[p.mode] *= times(0.2)
-	b.Rise = normal(57.6, 15, 25, 110) // spread invented; Hunt and Hurni 2015 saw 23.6 s
+	b.Rise = normal(57.6, 15, 25, 110) // spread invented; Hunt, Fankhauser and Saengsuwan 2015 saw 23.6 s
 	b.Fast *= times(0.2)
 	b.Slow *= times(0.2)
 	b.FastShare = normal(0.55, 0.08, 0.3, 0.8)

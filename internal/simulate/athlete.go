@@ -41,7 +41,7 @@ type Athlete struct {
 
 // Beginner is an untrained but healthy adult with the given resting and maximal heart rate.
 //
-// Rise: treadmill steps gave 57.6 ± 23.6 s, and 24.2 ± 8.3 bpm per m/s (Hunt and Hurni, BioMedical
+// Rise: treadmill steps gave 57.6 ± 23.6 s, and 24.2 ± 8.3 bpm per m/s (Hunt, Fankhauser and Saengsuwan, BioMedical
 // Engineering OnLine 2015). Fall: seated after a submaximal ride the mean single time constant of
 // sedentary men was 50.6 s with an amplitude of 44 bpm, hence about 31 bpm in 60 s (Barak et al.,
 // Journal of Sports Science and Medicine 2011); 0.55 at 25 s and 0.45 at 120 s gives 30. Gain on the

@@ -1,12 +1,14 @@
-package physiology
+package fieldtest
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
 	"strings"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/physiology"
 	"nextrung/internal/workout"
 )
 
@@ -17,16 +19,16 @@ const (
 	mileWithin   = 0.03     // as the distance of a recording may err (common practice, no source)
 	walkShortest = 10 * 60  // s, and
 	walkLongest  = 30 * 60  // s: faster is running, slower is strolling (common practice, no source)
-	walkStand    = 60       // s of standing that part one walk from the next
+	walkStand    = 60       // s of standing that part one walk from the next (common practice, no source)
 	walkBPM      = 120      // bpm below which the equation is unsure (from memory)
+	tenSeconds   = 45       // bpm below which a heart rate looks like a count over 10 s (common practice, no source)
 	poundsPerKG  = 2.20462
 	seeRelative  = 5.0   // mL/kg/min, from memory
-	seeAbsolute  = 0.325 // L/min; 0.355 in cross-validation
-	restUptake   = 3.5   // mL/kg/min
+	seeAbsolute  = 0.325 // L/min; 0.355 in cross-validation (abstract of Kline 1987)
 )
 
-// WalkTest is a one-mile walk as it was done. Zero means not told.
-type WalkTest struct {
+// Walk is a one-mile walk as it was done. Zero means unknown.
+type Walk struct {
 	Seconds float64
 	Metres  float64
 	EndBPM  float64 // mean over the last quarter
@@ -35,12 +37,12 @@ type WalkTest struct {
 	why     string
 }
 
-// WalkTestOf reads a recorded walk: a lap of a mile, else the stretch of
-// movement nearest to a mile by speed. What t tells already (typed values) stands.
-func WalkTestOf(s heartrate.Series, w workout.Workout, t WalkTest) WalkTest {
+// ReadWalk reads a recorded walk: a lap of a mile, else the stretch of movement nearest to a mile by speed.
+// What was typed into t stands.
+func ReadWalk(s heartrate.Series, w workout.Workout, t Walk) Walk {
 	w.Power, w.Cadence, w.Seconds = workout.Channel{}, workout.Channel{}, len(s.BPM)
-	e := effortOf(w)
-	if !e.known() {
+	e := physiology.EffortOf(w)
+	if !e.Known() {
 		t.why = "the recording holds no speed: type the time of the mile and the heart rate of its last quarter"
 		return t
 	}
@@ -53,32 +55,27 @@ func WalkTestOf(s heartrate.Series, w workout.Workout, t WalkTest) WalkTest {
 	}
 	var laps []workout.Span
 	for _, l := range w.Laps {
-		if m := e.metres(l.Span); math.Abs(m/mile-1) <= mileWithin {
+		if m := e.Metres(l.Span); math.Abs(m/mile-1) <= mileWithin {
 			laps = append(laps, l.Span)
 		}
 	}
-	span, ok := nearest(laps, mile, e.metres)
+	span, ok := nearest(laps, mile, e.Metres)
 	if !ok {
-		span, ok = nearest(movements(e.v, walkStand), mile, e.metres)
+		span, ok = nearest(e.Movements(walkStand), mile, e.Metres)
 	}
 	if !ok {
 		t.why = "speed was not recorded all the way"
 		return t
 	}
-	metres := e.metres(span)
-	from := span.From
-	for done := 0.0; from < span.To && done < 0.75*metres; from++ {
-		if !math.IsNaN(e.v[from]) {
-			done += e.v[from]
-		}
-	}
-	if c := coverageIn(s, from, span.To); t.EndBPM == 0 && c < enoughHeartRate {
-		t.why = tooLittle(c) + " in the last quarter"
+	metres := e.Metres(span)
+	from := e.Reached(span, 0.75*metres)
+	if c := s.CoverageIn(from, span.To); t.EndBPM == 0 && c < heartrate.Enough {
+		t.why = heartrate.TooLittle(c) + " in the last quarter"
 	} else if t.EndBPM == 0 {
 		t.EndBPM, _ = s.MeanIn(from, span.To)
 	}
 	if t.Seconds == 0 {
-		t.Seconds, t.Metres = float64(span.Seconds()), orElse(t.Metres, metres)
+		t.Seconds, t.Metres = float64(span.Seconds()), cmp.Or(t.Metres, metres)
 		paused := 0
 		for _, p := range w.Pauses {
 			paused += p.Overlap(span)
@@ -90,64 +87,32 @@ func WalkTestOf(s heartrate.Series, w workout.Workout, t WalkTest) WalkTest {
 	return t
 }
 
-// metres is the distance of a span, NaN unless nearly all of it is known.
-func (e effort) metres(span workout.Span) float64 {
-	var known []float64
-	for _, v := range e.v[max(0, span.From):min(span.To, len(e.v))] {
-		if !math.IsNaN(v) {
-			known = append(known, v)
-		}
-	}
-	if float64(len(known)) < 0.95*float64(span.Seconds()) {
-		return math.NaN()
-	}
-	return levelOf(known) * float64(span.Seconds())
-}
-
 // Result estimates the maximal oxygen uptake after Kline 1987, with sex 1 for men and 0 for women:
 //
 //	mL/kg/min = 132.853 - 0.0769 lb - 0.3877 y + 6.315 sex - 3.2649 min - 0.1565 bpm; SEE about 5 (from memory)
 //	L/min     = 6.9652 + 0.0091 lb - 0.0257 y + 0.5955 sex - 0.2240 min - 0.0115 bpm; SEE 0.325 (0.355 in cross-validation)
 //
 // It is not assessable without sex, age, mass, time and heart rate, under a medicine that slows the
-// heart, or when the distance was no mile.
-func (t WalkTest) Result(b Body) FieldTest {
-	out := newFieldTest("walk-test",
+// heart, or when the distance was not a mile.
+func (t Walk) Result(b physiology.Body) Result {
+	out := newResult("walk-test",
 		"Walking as fast as possible is for screened clients; stop at any stop sign. The estimate adds a figure and never decides alone.")
 	out.Remarks = append(out.Remarks, t.Remarks...)
 	out.person(b, t.MassKG)
-	switch {
-	case b.Slowed:
-		out.lacks("a medicine slows the heart, so the equation does not hold")
-	case b.Sex == UnknownSex || b.Age == 0 || t.MassKG == 0:
-		out.lacks("the equation needs sex, age and mass")
-	case b.Age < Adult:
-		out.lacks("the equation is for adults")
-	case t.Seconds == 0 || t.EndBPM == 0:
-		out.lacks("%s", orElse(t.why, "the time of the mile or the heart rate of its last quarter is not told"))
-	case t.Metres != 0 && math.Abs(t.Metres/mile-1) > mileWithin:
-		out.lacks("the walk measured %.0f m, not one mile (1609 m): mark the mile with a lap, or type its time", t.Metres)
-	case t.Seconds < walkShortest || t.Seconds > walkLongest:
-		out.lacks("%.1f min is no time for a mile walked as fast as possible (10 to 30 min)", t.Seconds/60)
-	case t.EndBPM < 45:
-		out.lacks("%.0f bpm looks like a count over 10 s (times 6: %.0f bpm)", t.EndBPM, 6*t.EndBPM)
-	case t.EndBPM > Highest:
-		out.lacks("%.0f bpm cannot be", t.EndBPM)
-	}
-	if out.Why != "" {
+	if t.unfit(&out, b); out.Why != "" {
 		return out
 	}
 	if t.Metres == 0 {
-		out.remark("distance", "the distance was not told and is taken for one mile (1609 m)")
+		out.remark("distance", "the distance is unknown and taken to be one mile (1609 m)")
 	}
 	if t.EndBPM < walkBPM {
 		out.remark("slow", "the heart rate of %.0f bpm is below about 120 bpm, where the equation is unsure (from memory): was the walk as fast as possible", t.EndBPM)
 	}
 	if b.Age < 30 || b.Age >= 70 {
-		out.remark("age", "the equation was made on 30 to 69 years; fit clients under 30 read too low")
+		out.remark("age", "the equation was made on people of 30 to 69 years; clients under 30 read too low")
 	}
 	relative, absolute := kline(b, t.MassKG, t.Seconds/60, t.EndBPM)
-	if relative < restUptake || absolute <= 0 {
+	if relative < physiology.RestUptake || absolute <= 0 {
 		out.lacks("the equation gives less than the uptake at rest")
 		return out
 	}
@@ -160,10 +125,32 @@ func (t WalkTest) Result(b Body) FieldTest {
 	return out
 }
 
+// unfit says why the equation cannot be used for this person or this walk, if so.
+func (t Walk) unfit(out *Result, b physiology.Body) {
+	switch {
+	case b.Slowed:
+		out.lacks("a medicine slows the heart, so the equation does not hold")
+	case b.Sex == physiology.UnknownSex || b.Age == 0 || t.MassKG == 0:
+		out.lacks("the equation needs sex, age and mass")
+	case b.Age < physiology.Adult:
+		out.lacks("the equation is for adults")
+	case t.Seconds == 0 || t.EndBPM == 0:
+		out.lacks("%s", cmp.Or(t.why, "the time of the mile or the heart rate of its last quarter is missing"))
+	case t.Metres != 0 && math.Abs(t.Metres/mile-1) > mileWithin:
+		out.lacks("the walk measured %.0f m, not one mile (1609 m): mark the mile with a lap, or type its time", t.Metres)
+	case t.Seconds < walkShortest || t.Seconds > walkLongest:
+		out.lacks("%.1f min is no time for a mile walked as fast as possible (10 to 30 min)", t.Seconds/60)
+	case t.EndBPM < tenSeconds:
+		out.lacks("%.0f bpm looks like a count over 10 s (times 6: %.0f bpm)", t.EndBPM, 6*t.EndBPM)
+	case t.EndBPM > physiology.Highest:
+		out.lacks("%.0f bpm is impossible", t.EndBPM)
+	}
+}
+
 // kline gives the two equations of 1987.
-func kline(b Body, kg, minutes, bpm float64) (relative, absolute float64) {
+func kline(b physiology.Body, kg, minutes, bpm float64) (relative, absolute float64) {
 	lb, man := kg*poundsPerKG, 0.0
-	if b.Sex == Male {
+	if b.Sex == physiology.Male {
 		man = 1
 	}
 	return 132.853 - 0.0769*lb - 0.3877*b.Age + 6.315*man - 3.2649*minutes - 0.1565*bpm,

@@ -1,4 +1,4 @@
-package physiology_test
+package fieldtest_test
 
 import (
 	"fmt"
@@ -9,6 +9,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"nextrung/internal/fieldtest"
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
 	"nextrung/internal/simulate"
@@ -17,8 +18,8 @@ import (
 
 const pound = 0.45359237 // kg, exactly
 
-func walk(lb, seconds, bpm float64) physiology.WalkTest {
-	return physiology.WalkTest{MassKG: lb * pound, Seconds: seconds, EndBPM: bpm, Metres: 1609}
+func walk(lb, seconds, bpm float64) fieldtest.Walk {
+	return fieldtest.Walk{MassKG: lb * pound, Seconds: seconds, EndBPM: bpm, Metres: 1609}
 }
 
 // The first two rows are a published worked example ("about 40" and "about 46"); the others are
@@ -26,7 +27,7 @@ func walk(lb, seconds, bpm float64) physiology.WalkTest {
 func TestWalkEquation(t *testing.T) {
 	for name, c := range map[string]struct {
 		body               physiology.Body
-		test               physiology.WalkTest
+		test               fieldtest.Walk
 		relative, absolute float64
 	}{
 		"woman of 30, 150 lb, 15:12, 128 bpm": {physiology.Body{Age: 30, Sex: physiology.Female}, walk(150, 912, 128), 40.029, 2.6824},
@@ -61,7 +62,7 @@ kline <- function(lb, y, sex, min, hr) cat(format(c(
   132.853 - 0.0769*lb - 0.3877*y + 6.315*sex - 3.2649*min - 0.1565*hr,
   6.9652 + 0.0091*lb - 0.0257*y + 0.5955*sex - 0.2240*min - 0.0115*hr), digits = 12), "\n")
 `
-	var tests []physiology.WalkTest
+	var tests []fieldtest.Walk
 	var bodies []physiology.Body
 	for range 300 {
 		lb, age, seconds, bpm := 100+120*r.Float64(), 30+40*r.Float64(), 660+300*r.Float64(), 110+70*r.Float64()
@@ -88,29 +89,29 @@ kline <- function(lb, y, sex, min, hr) cat(format(c(
 func TestWalkProtocol(t *testing.T) {
 	woman := physiology.Body{Age: 40, Sex: physiology.Female}
 	for name, c := range map[string]struct {
-		change func(*physiology.WalkTest, *physiology.Body)
+		change func(*fieldtest.Walk, *physiology.Body)
 		why    string
 		code   string
 	}{
-		"kept":                 {func(w *physiology.WalkTest, b *physiology.Body) {}, "", ""},
-		"four rounds of 400 m": {func(w *physiology.WalkTest, b *physiology.Body) { w.Metres = 1600 }, "", ""},
-		"distance not told":    {func(w *physiology.WalkTest, b *physiology.Body) { w.Metres = 0 }, "", "distance"},
-		"a kilometre":          {func(w *physiology.WalkTest, b *physiology.Body) { w.Metres = 1000 }, "not one mile", ""},
-		"a 10-s count":         {func(w *physiology.WalkTest, b *physiology.Body) { w.EndBPM = 21 }, "count over 10 s (times 6: 126 bpm)", ""},
-		"strolled":             {func(w *physiology.WalkTest, b *physiology.Body) { w.EndBPM = 105 }, "", "slow"},
-		"no sex":               {func(w *physiology.WalkTest, b *physiology.Body) { b.Sex = "" }, "sex, age and mass", ""},
-		"no age":               {func(w *physiology.WalkTest, b *physiology.Body) { b.Age = 0 }, "sex, age and mass", ""},
-		"no mass":              {func(w *physiology.WalkTest, b *physiology.Body) { w.MassKG = 0 }, "sex, age and mass", ""},
-		"a child":              {func(w *physiology.WalkTest, b *physiology.Body) { b.Age = 12 }, "adults", ""},
-		"young":                {func(w *physiology.WalkTest, b *physiology.Body) { b.Age = 22 }, "", "age"},
-		"old":                  {func(w *physiology.WalkTest, b *physiology.Body) { b.Age = 70 }, "", "age"},
-		"69 and a half":        {func(w *physiology.WalkTest, b *physiology.Body) { b.Age = 69.5 }, "", ""},
-		"pounds as kilograms":  {func(w *physiology.WalkTest, b *physiology.Body) { w.MassKG = 154 }, "", "mass-odd"},
-		"slowed":               {func(w *physiology.WalkTest, b *physiology.Body) { b.Slowed = true }, "slows the heart", "slowed"},
-		"ran it":               {func(w *physiology.WalkTest, b *physiology.Body) { w.Seconds = 540 }, "no time for a mile", ""},
-		"seconds as minutes":   {func(w *physiology.WalkTest, b *physiology.Body) { w.Seconds = 15.2 }, "no time for a mile", ""},
-		"time not told":        {func(w *physiology.WalkTest, b *physiology.Body) { w.Seconds = 0 }, "not told", ""},
-		"less than rest":       {func(w *physiology.WalkTest, b *physiology.Body) { w.Seconds, w.MassKG, b.Age = 1790, 140, 69 }, "less than the uptake at rest", ""},
+		"kept":                 {func(w *fieldtest.Walk, b *physiology.Body) {}, "", ""},
+		"four rounds of 400 m": {func(w *fieldtest.Walk, b *physiology.Body) { w.Metres = 1600 }, "", ""},
+		"distance not told":    {func(w *fieldtest.Walk, b *physiology.Body) { w.Metres = 0 }, "", "distance"},
+		"a kilometre":          {func(w *fieldtest.Walk, b *physiology.Body) { w.Metres = 1000 }, "not one mile", ""},
+		"a 10-s count":         {func(w *fieldtest.Walk, b *physiology.Body) { w.EndBPM = 21 }, "count over 10 s (times 6: 126 bpm)", ""},
+		"strolled":             {func(w *fieldtest.Walk, b *physiology.Body) { w.EndBPM = 105 }, "", "slow"},
+		"no sex":               {func(w *fieldtest.Walk, b *physiology.Body) { b.Sex = "" }, "sex, age and mass", ""},
+		"no age":               {func(w *fieldtest.Walk, b *physiology.Body) { b.Age = 0 }, "sex, age and mass", ""},
+		"no mass":              {func(w *fieldtest.Walk, b *physiology.Body) { w.MassKG = 0 }, "sex, age and mass", ""},
+		"a child":              {func(w *fieldtest.Walk, b *physiology.Body) { b.Age = 12 }, "adults", ""},
+		"young":                {func(w *fieldtest.Walk, b *physiology.Body) { b.Age = 22 }, "", "age"},
+		"old":                  {func(w *fieldtest.Walk, b *physiology.Body) { b.Age = 70 }, "", "age"},
+		"69 and a half":        {func(w *fieldtest.Walk, b *physiology.Body) { b.Age = 69.5 }, "", ""},
+		"pounds as kilograms":  {func(w *fieldtest.Walk, b *physiology.Body) { w.MassKG = 154 }, "", "mass-odd"},
+		"slowed":               {func(w *fieldtest.Walk, b *physiology.Body) { b.Slowed = true }, "slows the heart", "slowed"},
+		"ran it":               {func(w *fieldtest.Walk, b *physiology.Body) { w.Seconds = 540 }, "no time for a mile", ""},
+		"seconds as minutes":   {func(w *fieldtest.Walk, b *physiology.Body) { w.Seconds = 15.2 }, "no time for a mile", ""},
+		"time missing":         {func(w *fieldtest.Walk, b *physiology.Body) { w.Seconds = 0 }, "is missing", ""},
+		"less than rest":       {func(w *fieldtest.Walk, b *physiology.Body) { w.Seconds, w.MassKG, b.Age = 1790, 140, 69 }, "less than the uptake at rest", ""},
 	} {
 		t.Run(name, func(t *testing.T) {
 			w, b := walk(150, 912, 128), woman
@@ -176,7 +177,7 @@ func TestWalkTestOfPlayedRecordings(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			c.o.Seed = 7
 			w, truth := simulate.Play(plan(c.before, c.seconds), simulate.Beginner(64, 180), c.o)
-			test := physiology.WalkTestOf(heartrate.Clean(w), w, physiology.WalkTest{MassKG: 68})
+			test := fieldtest.ReadWalk(heartrate.Clean(w), w, fieldtest.Walk{MassKG: 68})
 			got := test.Result(woman)
 			if got.Enough != (c.why == "") || !strings.Contains(got.Why, c.why) {
 				t.Fatalf("assessable %v, why %q; want %q", got.Enough, got.Why, c.why)
@@ -192,7 +193,7 @@ func TestWalkTestOfPlayedRecordings(t *testing.T) {
 			if math.Abs(test.EndBPM-sum) > 1 || math.Abs(test.Seconds-float64(length)) > 10 || math.Abs(test.Metres/1609.344-1) > 0.015 {
 				t.Errorf("%.1f bpm, %.0f s, %.0f m; truth %.1f, %d, 1609", test.EndBPM, test.Seconds, test.Metres, sum, length)
 			}
-			clean := physiology.WalkTest{MassKG: 68, Seconds: float64(length), EndBPM: sum, Metres: 1609}.Result(woman)
+			clean := fieldtest.Walk{MassKG: 68, Seconds: float64(length), EndBPM: sum, Metres: 1609}.Result(woman)
 			if d := got.Figures[0].Value - clean.Figures[0].Value; math.Abs(d) > 0.6 {
 				t.Errorf("estimate off by %.2f mL/kg/min", d)
 			}
@@ -201,7 +202,7 @@ func TestWalkTestOfPlayedRecordings(t *testing.T) {
 	t.Run("a pause on the way", func(t *testing.T) {
 		o := simulate.Options{Seed: 7, Hold: speed, Pauses: []workout.Span{{From: 300, To: 340}}}
 		w, _ := simulate.Play(plan(0, length), simulate.Beginner(64, 180), o)
-		got := physiology.WalkTestOf(heartrate.Clean(w), w, physiology.WalkTest{MassKG: 68})
+		got := fieldtest.ReadWalk(heartrate.Clean(w), w, fieldtest.Walk{MassKG: 68})
 		if r := got.Result(woman); !remarked(r, "pause") || math.Abs(got.Seconds-float64(length+40)) > 5 {
 			t.Errorf("%.0f s, remarks %v", got.Seconds, r.Remarks)
 		}
@@ -212,7 +213,7 @@ func TestWalkTestOfPlayedRecordings(t *testing.T) {
 		stroll := workout.Step{Kind: workout.CoolDown, Seconds: 240, Low: 115, High: 115}
 		p.Steps = append([]workout.Step{stroll, stand}, p.Steps[1], stand, stroll)
 		w, _ := simulate.Play(p, simulate.Beginner(64, 180), simulate.Options{Seed: 7, Hold: speed})
-		got := physiology.WalkTestOf(heartrate.Clean(w), w, physiology.WalkTest{MassKG: 68})
+		got := fieldtest.ReadWalk(heartrate.Clean(w), w, fieldtest.Walk{MassKG: 68})
 		if r := got.Result(woman); !r.Enough || math.Abs(got.Seconds-float64(length)) > 10 {
 			t.Errorf("%.0f s, %.0f m, %s", got.Seconds, got.Metres, r.Why)
 		}
@@ -220,17 +221,17 @@ func TestWalkTestOfPlayedRecordings(t *testing.T) {
 	t.Run("a run and a ride", func(t *testing.T) {
 		w, _ := simulate.Play(plan(0, length), simulate.Beginner(64, 180), simulate.Options{Seed: 7, Hold: speed})
 		w.Sport = workout.Running
-		if r := physiology.WalkTestOf(heartrate.Clean(w), w, physiology.WalkTest{MassKG: 68}).Result(woman); !remarked(r, "run") {
+		if r := fieldtest.ReadWalk(heartrate.Clean(w), w, fieldtest.Walk{MassKG: 68}).Result(woman); !remarked(r, "run") {
 			t.Errorf("run: %+v", r)
 		}
 		w.Sport = workout.Cycling
-		if r := physiology.WalkTestOf(heartrate.Clean(w), w, physiology.WalkTest{MassKG: 68}).Result(woman); r.Enough || !strings.Contains(r.Why, "not walking") {
+		if r := fieldtest.ReadWalk(heartrate.Clean(w), w, fieldtest.Walk{MassKG: 68}).Result(woman); r.Enough || !strings.Contains(r.Why, "not walking") {
 			t.Errorf("ride: %+v", r)
 		}
 	})
 	t.Run("typed values stand", func(t *testing.T) {
 		w, _ := simulate.Play(plan(0, length), simulate.Beginner(64, 180), simulate.Options{Hold: speed})
-		got := physiology.WalkTestOf(heartrate.Clean(w), w, physiology.WalkTest{Seconds: 912, EndBPM: 128})
+		got := fieldtest.ReadWalk(heartrate.Clean(w), w, fieldtest.Walk{Seconds: 912, EndBPM: 128})
 		if got.Seconds != 912 || got.EndBPM != 128 {
 			t.Errorf("%+v", got)
 		}
@@ -244,13 +245,13 @@ func TestClockTime(t *testing.T) {
 	}{
 		"15:12": {912, false}, "15.2": {912, false}, "15.12": {907.2, true}, "15.75": {945, false}, "16": {960, false}, "3.00": {180, false}, "9:05.5": {545.5, false},
 	} {
-		got, odd, err := physiology.ClockTime(text)
+		got, odd, err := fieldtest.ClockTime(text)
 		if err != nil || math.Abs(got-c.seconds) > 1e-9 || (len(odd) > 0) != c.odd {
 			t.Errorf("%q: %v, %v, %v", text, got, odd, err)
 		}
 	}
 	for _, text := range []string{"", "15:", "15:72", "-3", "912", "NaN", "1:2:3", "x:10", "-1:30", "15:NaN"} {
-		if got, _, err := physiology.ClockTime(text); err == nil || !strings.Contains(err.Error(), "minutes:seconds") {
+		if got, _, err := fieldtest.ClockTime(text); err == nil || !strings.Contains(err.Error(), "minutes:seconds") {
 			t.Errorf("%q is read as %v, %v", text, got, err)
 		}
 	}

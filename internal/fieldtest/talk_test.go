@@ -1,4 +1,4 @@
-package physiology_test
+package fieldtest_test
 
 import (
 	"fmt"
@@ -6,23 +6,24 @@ import (
 
 	"pgregory.net/rapid"
 
+	"nextrung/internal/fieldtest"
 	"nextrung/internal/physiology"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
 )
 
 // talked makes stages of 3 min from answers at rising heart rates 110, 118, ...: c, h or n.
-func talked(answers string) []physiology.TalkStage {
+func talked(answers string) []fieldtest.Stage {
 	word := map[rune]string{'c': "comfortable", 'h': "hard", 'n': "no", '?': "so-so"}
-	var out []physiology.TalkStage
+	var out []fieldtest.Stage
 	for i, a := range answers {
-		out = append(out, physiology.TalkStage{BPM: float64(110 + 8*i), Seconds: 180, Answer: word[a]})
+		out = append(out, fieldtest.Stage{BPM: float64(110 + 8*i), Seconds: 180, Answer: word[a]})
 	}
 	return out
 }
 
 // thresholds reads T1 and T2 off a result, 0 when it has none.
-func thresholds(f physiology.FieldTest) (t1, t2 float64) {
+func thresholds(f fieldtest.Result) (t1, t2 float64) {
 	for _, g := range f.Figures {
 		switch g.Name[:2] {
 		case "T1":
@@ -48,7 +49,7 @@ func TestTalkTest(t *testing.T) {
 	steps := talked("cchn")
 	steps[2].BPM, steps[3].BPM = 140, 155
 	for name, c := range map[string]struct {
-		stages []physiology.TalkStage
+		stages []fieldtest.Stage
 		t1, t2 float64
 		code   string
 	}{
@@ -65,12 +66,12 @@ func TestTalkTest(t *testing.T) {
 		"time at load not told":     {untold, 118, 134, "untold"},
 		"stages far apart":          {steps, 118, 155, "apart"},
 		"an unknown answer":         {talked("cc?hn"), 118, 142, "answer"},
-		"no such heart rate":        {append(talked("cchn"), physiology.TalkStage{BPM: 300, Seconds: 180, Answer: "no"}), 118, 134, "bpm"},
-		"two answers at one rate":   {append(talked("cc"), physiology.TalkStage{BPM: 118, Seconds: 180, Answer: "hard"}), 110, 0, "contradiction"},
+		"no such heart rate":        {append(talked("cchn"), fieldtest.Stage{BPM: 300, Seconds: 180, Answer: "no"}), 118, 134, "bpm"},
+		"two answers at one rate":   {append(talked("cc"), fieldtest.Stage{BPM: 118, Seconds: 180, Answer: "hard"}), 110, 0, "contradiction"},
 		"nothing was asked":         {nil, 0, 0, "no-t2"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			got := physiology.TalkTest(c.stages, physiology.Body{})
+			got := fieldtest.Talk(c.stages, physiology.Body{})
 			t1, t2 := thresholds(got)
 			if t1 != c.t1 || t2 != c.t2 || got.Enough != (c.t1 > 0) || got.Enough != (got.Why == "") {
 				t.Errorf("T1 %v, T2 %v, why %q; want %v, %v", t1, t2, got.Why, c.t1, c.t2)
@@ -80,7 +81,7 @@ func TestTalkTest(t *testing.T) {
 			}
 		})
 	}
-	if got := physiology.TalkTest(talked("cchn"), physiology.Body{Slowed: true}); !remarked(got, "slowed") {
+	if got := fieldtest.Talk(talked("cchn"), physiology.Body{Slowed: true}); !remarked(got, "slowed") {
 		t.Error("a medicine that slows the heart is not mentioned")
 	}
 }
@@ -88,11 +89,11 @@ func TestTalkTest(t *testing.T) {
 // Whatever was answered: T1 was comfortable, nothing at or below it was not, and T2 lies above it.
 func TestTalkThresholdsNeverContradictTheAnswers(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		stages := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) physiology.TalkStage {
-			return physiology.TalkStage{BPM: float64(rapid.IntRange(80, 190).Draw(t, "bpm")), Seconds: 180,
+		stages := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) fieldtest.Stage {
+			return fieldtest.Stage{BPM: float64(rapid.IntRange(80, 190).Draw(t, "bpm")), Seconds: 180,
 				Answer: rapid.SampledFrom([]string{"comfortable", "hard", "no"}).Draw(t, "answer")}
 		}), 0, 9).Draw(t, "stages")
-		t1, t2 := thresholds(physiology.TalkTest(stages, physiology.Body{}))
+		t1, t2 := thresholds(fieldtest.Talk(stages, physiology.Body{}))
 		seen := t1 == 0
 		for _, s := range stages {
 			seen = seen || s.BPM == t1 && s.Answer == "comfortable"
@@ -115,12 +116,12 @@ func TestTalkTestOfAPlayedClient(t *testing.T) {
 	body := simulate.Beginner(62, 184)
 	body.DayToDay = 0
 	want1, want2 := body.At(body.Talk1), body.At(body.Talk2)
-	var stages []physiology.TalkStage
+	var stages []fieldtest.Stage
 	for bpm := 105.0; bpm < 175; bpm += 6 {
 		_, truth := simulate.Play(workout.Plan{Mode: workout.Walk, Steps: []workout.Step{{Kind: workout.Steady, Seconds: 240, Low: bpm, High: bpm}}}, body, simulate.Options{Seed: uint64(bpm)})
-		stages = append(stages, physiology.TalkStage{BPM: truth.BPM[239], Seconds: 240, Answer: truth.Talk})
+		stages = append(stages, fieldtest.Stage{BPM: truth.BPM[239], Seconds: 240, Answer: truth.Talk})
 	}
-	t1, t2 := thresholds(physiology.TalkTest(stages, physiology.Body{}))
+	t1, t2 := thresholds(fieldtest.Talk(stages, physiology.Body{}))
 	if said := fmt.Sprintf("T1 %.1f, truly %.1f; T2 %.1f, truly %.1f", t1, want1, t2, want2); t1 < want1-9 || t1 > want1+3 || t2 < want2-3 || t2 > want2+9 {
 		t.Error(said)
 	} else {

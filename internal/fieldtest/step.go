@@ -1,9 +1,11 @@
-package physiology
+package fieldtest
 
 import (
+	"cmp"
 	"math"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/physiology"
 	"nextrung/internal/workout"
 )
 
@@ -12,17 +14,24 @@ import (
 // count within 5 s and count for one minute.
 const (
 	stepBenchLow, stepBenchHigh = 29.5, 31.0 // cm
-	stepSeconds, stepWithin     = 180, 10    // s
-	stepStand                   = 15         // s without steps that part one effort from the next
+	stepSeconds, stepWithin     = 180, 10    // s; the tolerance is common practice, no source
+	stepStand                   = 15         // s without steps that part one effort from the next (the same)
 	countAfter, countSeconds    = 5, 60      // s
-	leastCount                  = 50         // beats: fewer in a minute after such an effort look like a shorter count
+	leastCount                  = 50         // beats: fewer look like a shorter count; the norms begin at about 50
 )
+
+// stepRisk warns of the test. About 7 MET: by the stepping equation of the American handbook (from memory)
+// 24 steps a minute onto 30 cm take 0.2*24 + 1.33*1.8*0.30*24 + 3.5 = 25.5 mL/kg/min, 7.3 MET.
+const stepRisk = "The three-minute step test is hard (about 7 MET). It is never proposed before screening, above 65 years, with knee or balance trouble, or with known disease."
 
 // How far the stop of a recording may be off, in s (common practice, no source).
 const stopByMark, stopByHeart = 2, 8
 
-// StepTest is a three-minute step test as it was done. Zero means not told.
-type StepTest struct {
+// peakEither is how many seconds on either side of a second are averaged where heart rate peaks.
+const peakEither = 2
+
+// Step is a three-minute step test as it was done. Zero means unknown.
+type Step struct {
 	BenchCM    float64
 	Stepped    float64          // s
 	Count      float64          // beats
@@ -33,17 +42,18 @@ type StepTest struct {
 	why        string
 }
 
-// StepTestOf reads a recorded step test: the count is the mean heart rate of seconds 5 to 65 after the
+// ReadStep reads a recorded step test: the count is the mean heart rate of seconds 5 to 65 after the
 // stop, over one minute, not the heart rate at 1 min. The stop is the end of a lap of about 3 min, else
-// the end of the stretch with cadence nearest to that, else the turn of heart rate itself; speed is not asked, since it is
-// noise on a bench. What t tells already (typed values) stands.
-func StepTestOf(s heartrate.Series, w workout.Workout, t StepTest) StepTest {
+// the end of the stretch with cadence nearest to that, else the turn of heart rate itself; speed is ignored, since it
+// is noise on a bench. What was typed into t stands.
+func ReadStep(s heartrate.Series, w workout.Workout, t Step) Step {
 	if t.Count > 0 {
 		return t
 	}
 	w.Speed, w.Power, w.Seconds = workout.Channel{}, workout.Channel{}, len(s.BPM)
-	e := effortOf(w)
-	span, off := stepSpan(s, w, e, &t)
+	e := physiology.EffortOf(w)
+	span, by, off := stepSpan(s, w, e)
+	t.by = by
 	if span.To == 0 {
 		t.why = "heart rate was not recorded"
 		return t
@@ -51,71 +61,67 @@ func StepTestOf(s heartrate.Series, w workout.Workout, t StepTest) StepTest {
 	if t.Stepped == 0 && t.by != "heart rate" {
 		t.Stepped = float64(span.Seconds())
 	}
-	count := func(stop int) (float64, bool) {
-		from, to := stop+countAfter, stop+countAfter+countSeconds
-		return levelOf(s.BPM[min(from, len(s.BPM)):min(to, len(s.BPM))]), recordedIn(s, from, to) >= enoughHeartRate
+	count := func(stop int) (beats, coverage float64) {
+		return s.ValuesIn(stop+countAfter, stop+countAfter+countSeconds)
 	}
-	n, ok := count(span.To)
+	n, coverage := count(span.To)
 	switch {
-	case len(s.BPM) < span.To+countAfter+countSeconds-near:
+	case len(s.BPM) < span.To+countAfter+countSeconds-heartrate.Nearby:
 		t.why = "the recording ends before 65 s after the stop: keep recording while sitting"
 		return t
-	case !ok:
-		t.why = tooLittle(recordedIn(s, span.To+countAfter, span.To+countAfter+countSeconds))
+	case coverage < heartrate.Enough:
+		t.why = heartrate.TooLittle(coverage)
 		return t
 	}
 	t.Count, t.low, t.high = n, n, n
 	for d := -off; d <= off; d++ {
-		if v, ok := count(span.To + d); ok {
+		if v, coverage := count(span.To + d); coverage >= heartrate.Enough {
 			t.low, t.high = min(t.low, v), max(t.high, v)
 		}
 	}
 	if s.Source == workout.Wrist {
-		t.Remarks = append(t.Remarks, workout.Remark{Code: "wrist", Text: "a wrist sensor follows a fall late, so the count may be too high: count by hand or use a chest strap"})
+		t.Remarks = append(t.Remarks, workout.Remark{Code: "wrist", Text: "a wrist sensor lags behind a falling heart rate, so the count may be too high: count by hand or use a chest strap"})
 	}
-	if activityAfter(e, stop{at: span.To, until: len(s.BPM)}) == Moving {
-		t.Remarks = append(t.Remarks, workout.Remark{Code: "moved", Text: "there was movement after the stop; the protocol asks to sit at once"})
+	if e.ActivityAfter(span.To, len(s.BPM)) == physiology.Moving {
+		t.Remarks = append(t.Remarks, workout.Remark{Code: "moved", Text: "the client went on moving after the stop; the protocol is to sit down at once"})
 	}
 	return t
 }
 
-// stepSpan is when the client stepped, and by how many seconds its end may be off.
-func stepSpan(s heartrate.Series, w workout.Workout, e effort, t *StepTest) (workout.Span, int) {
+// stepSpan is when the client stepped, how that was found, and by how many seconds its end may be off.
+func stepSpan(s heartrate.Series, w workout.Workout, e physiology.Effort) (span workout.Span, by string, off int) {
 	var found workout.Span
 	most := 0.0
 	for _, l := range w.Laps {
-		bpm, ok := valueAt(s, l.To)
+		bpm, ok := s.Near(l.To)
 		if ok && bpm > most && math.Abs(float64(l.Seconds()-stepSeconds)) <= stepWithin {
 			found, most = l.Span, bpm
 		}
 	}
 	if found.To > 0 {
-		t.by = "laps"
-		return found, stopByMark
+		return found, "laps", stopByMark
 	}
 	seconds := func(s workout.Span) float64 { return float64(s.Seconds()) }
-	if span, ok := nearest(movements(e.v, stepStand), stepSeconds, seconds); ok {
-		t.by = e.by
-		return span, stopByMark
+	if span, ok := nearest(e.Movements(stepStand), stepSeconds, seconds); ok {
+		return span, e.By, stopByMark
 	}
-	t.by = "heart rate"
 	top, at := 0.0, -1
 	for k := range s.BPM {
-		if v, ok := s.MeanIn(k-near, k+near+1); ok && v > top {
+		if v, ok := s.MeanIn(k-peakEither, k+peakEither+1); ok && v > top {
 			top, at = v, k
 		}
 	}
 	if at < 0 {
-		return workout.Span{}, 0
+		return workout.Span{}, "heart rate", 0
 	}
-	return workout.Span{To: turn(s, at, 0, len(s.BPM)) + 1}, stopByHeart
+	return workout.Span{To: physiology.Turn(s, at, 0, len(s.BPM)) + 1}, "heart rate", stopByHeart
 }
 
 // Result judges the test against its protocol. The count is classed only when the protocol was kept and
 // sex and age are known. The norms have no published error; none was found.
-func (t StepTest) Result(b Body) FieldTest {
-	out := newFieldTest("step-test",
-		"The three-minute step test is hard (about 7 MET). It is never proposed before screening, above 65 years, with knee or balance trouble, or with known disease.",
+func (t Step) Result(b physiology.Body) Result {
+	out := newResult("step-test",
+		stepRisk,
 		"Count a full minute: 15 s times 4 belongs to another table. A fixed bench is harder for short people. The count adds a figure and never decides alone.")
 	out.Remarks = append(out.Remarks, t.Remarks...)
 	out.person(b, 0)
@@ -123,7 +129,7 @@ func (t StepTest) Result(b Body) FieldTest {
 		out.remark("age", "the client is above 65 years, where this test is not proposed")
 	}
 	if t.Count <= 0 {
-		out.lacks("%s", orElse(t.why, "no count was given"))
+		out.lacks("%s", cmp.Or(t.why, "no count was given"))
 		return out
 	}
 	out.Enough = true
@@ -137,12 +143,12 @@ func (t StepTest) Result(b Body) FieldTest {
 		out.Figures = append(out.Figures, Figure{Name: "time stepped", Value: t.Stepped, Unit: "s"})
 	}
 	kept := t.kept(&out) && len(t.Remarks) == 0
-	switch low, high := orElse(t.low, t.Count), orElse(t.high, t.Count); {
+	switch low, high := cmp.Or(t.low, t.Count), cmp.Or(t.high, t.Count); {
 	case b.Slowed:
 		out.Norms = "not classed: a medicine slows the heart"
 	case !kept:
 		out.Norms = "not classed: the norms hold for the protocol as written"
-	case b.Sex == UnknownSex || b.Age < Adult:
+	case b.Sex == physiology.UnknownSex || b.Age < physiology.Adult:
 		out.Norms = "not classed: sex and an age of at least 18 years are needed"
 	default:
 		out.Rating, out.Norms = stepRating(b, low, high)
@@ -151,11 +157,11 @@ func (t StepTest) Result(b Body) FieldTest {
 }
 
 // kept says what contradicts the protocol, and whether nothing does that the norms rest on.
-func (t StepTest) kept(out *FieldTest) bool {
+func (t Step) kept(out *Result) bool {
 	n := len(out.Remarks)
 	switch h := t.BenchCM; {
 	case h == 0:
-		out.remark("bench", "the height of the bench was not told: the norms hold for 30 cm (12 in)")
+		out.remark("bench", "the height of the bench is unknown: the norms hold for 30 cm (12 in)")
 	case h >= 10 && h <= 14:
 		out.remark("bench", "a bench of %g cm looks like inches: 12 in are 30 cm", h)
 	case h < stepBenchLow || h > stepBenchHigh:
@@ -173,19 +179,10 @@ func (t StepTest) kept(out *FieldTest) bool {
 	switch {
 	case t.Count < leastCount:
 		out.remark("count", "%.0f beats are few for a full minute: was it counted for 10 or 15 s", t.Count)
-	case t.Count > Highest:
-		out.remark("count", "%.0f beats in a minute cannot be", t.Count)
+	case t.Count > physiology.Highest:
+		out.remark("count", "%.0f beats in a minute are impossible", t.Count)
 	}
 	return len(out.Remarks) == n
-}
-
-// orElse is v, or other where v is the zero value.
-func orElse[T comparable](v, other T) T {
-	var zero T
-	if v == zero {
-		return other
-	}
-	return v
 }
 
 var stepClasses = [...]string{"excellent", "good", "above average", "average", "below average", "poor", "very poor"}
@@ -208,7 +205,7 @@ var (
 )
 
 // stepRating classes a count that lies between low and high by the tables' upper bounds.
-func stepRating(b Body, low, high float64) (rating, norms string) {
+func stepRating(b physiology.Body, low, high float64) (rating, norms string) {
 	group := 0
 	for _, last := range [...]float64{25, 35, 45, 55, 65} {
 		if math.Floor(b.Age) > last {
@@ -216,7 +213,7 @@ func stepRating(b Body, low, high float64) (rating, norms string) {
 		}
 	}
 	bounds, whole := stepMen[group][:], true
-	if b.Sex == Female {
+	if b.Sex == physiology.Female {
 		bounds, whole = stepWomen[group][:], false
 	}
 	class := func(count float64) int {

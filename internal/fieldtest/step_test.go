@@ -1,4 +1,4 @@
-package physiology_test
+package fieldtest_test
 
 import (
 	"encoding/json"
@@ -8,6 +8,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"nextrung/internal/fieldtest"
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
 	"nextrung/internal/simulate"
@@ -15,7 +16,7 @@ import (
 )
 
 // remarked says whether a remark of that code was made.
-func remarked(t physiology.FieldTest, code string) bool {
+func remarked(t fieldtest.Result, code string) bool {
 	for _, r := range t.Remarks {
 		if r.Code == code {
 			return true
@@ -24,8 +25,8 @@ func remarked(t physiology.FieldTest, code string) bool {
 	return false
 }
 
-func kept(count float64) physiology.StepTest {
-	return physiology.StepTest{BenchCM: 30, Stepped: 180, Count: count}
+func kept(count float64) fieldtest.Step {
+	return fieldtest.Step{BenchCM: 30, Stepped: 180, Count: count}
 }
 
 // The rows are those of the handbook (Golding) that were seen in copies; the counts between two printed
@@ -76,22 +77,22 @@ func TestStepNorms(t *testing.T) {
 // What contradicts the protocol is said and classes nobody.
 func TestStepProtocol(t *testing.T) {
 	for name, c := range map[string]struct {
-		change func(*physiology.StepTest)
+		change func(*fieldtest.Step)
 		code   string
 		rated  bool
 	}{
-		"kept":                 {func(s *physiology.StepTest) {}, "", true},
-		"12 in":                {func(s *physiology.StepTest) { s.BenchCM = 30.48 }, "", true},
-		"inches typed":         {func(s *physiology.StepTest) { s.BenchCM = 12 }, "bench", false},
-		"a higher bench":       {func(s *physiology.StepTest) { s.BenchCM = 40 }, "bench", false},
-		"bench not told":       {func(s *physiology.StepTest) { s.BenchCM = 0 }, "bench", false},
-		"two minutes":          {func(s *physiology.StepTest) { s.Stepped = 120 }, "duration", false},
-		"five seconds short":   {func(s *physiology.StepTest) { s.Stepped = 175 }, "", true},
-		"duration not told":    {func(s *physiology.StepTest) { s.Stepped = 0 }, "duration", false},
-		"counted from 20 s on": {func(s *physiology.StepTest) { s.CountAfter = 20 }, "late", false},
-		"counted from 4 s on":  {func(s *physiology.StepTest) { s.CountAfter = 4 }, "", true},
-		"a 15-s count":         {func(s *physiology.StepTest) { s.Count = 26 }, "count", false},
-		"no such count":        {func(s *physiology.StepTest) { s.Count = 300 }, "count", false},
+		"kept":                 {func(s *fieldtest.Step) {}, "", true},
+		"12 in":                {func(s *fieldtest.Step) { s.BenchCM = 30.48 }, "", true},
+		"inches typed":         {func(s *fieldtest.Step) { s.BenchCM = 12 }, "bench", false},
+		"a higher bench":       {func(s *fieldtest.Step) { s.BenchCM = 40 }, "bench", false},
+		"bench not told":       {func(s *fieldtest.Step) { s.BenchCM = 0 }, "bench", false},
+		"two minutes":          {func(s *fieldtest.Step) { s.Stepped = 120 }, "duration", false},
+		"five seconds short":   {func(s *fieldtest.Step) { s.Stepped = 175 }, "", true},
+		"duration not told":    {func(s *fieldtest.Step) { s.Stepped = 0 }, "duration", false},
+		"counted from 20 s on": {func(s *fieldtest.Step) { s.CountAfter = 20 }, "late", false},
+		"counted from 4 s on":  {func(s *fieldtest.Step) { s.CountAfter = 4 }, "", true},
+		"a 15-s count":         {func(s *fieldtest.Step) { s.Count = 26 }, "count", false},
+		"no such count":        {func(s *fieldtest.Step) { s.Count = 300 }, "count", false},
 	} {
 		t.Run(name, func(t *testing.T) {
 			s := kept(90)
@@ -105,7 +106,7 @@ func TestStepProtocol(t *testing.T) {
 	if got := kept(90).Result(physiology.Body{Age: 70, Sex: physiology.Male}); !remarked(got, "age") || !strings.Contains(got.Cautions[0], "never proposed before screening") {
 		t.Errorf("above 65 years: %v, %v", got.Remarks, got.Cautions)
 	}
-	if got := (physiology.StepTest{}).Result(physiology.Body{}); got.Enough || got.Why == "" || len(got.Figures) > 0 {
+	if got := (fieldtest.Step{}).Result(physiology.Body{}); got.Enough || got.Why == "" || len(got.Figures) > 0 {
 		t.Errorf("nothing told: %+v", got)
 	}
 }
@@ -160,7 +161,7 @@ func TestStepTestOfPlayedRecordings(t *testing.T) {
 			worst, inside := 0.0, 0
 			for seed := range uint64(40) {
 				s, w, truth := stepped(seed, 180, 120, c.o)
-				got := physiology.StepTestOf(s, w, physiology.StepTest{BenchCM: 30}).Result(physiology.Body{Age: 40, Sex: physiology.Male})
+				got := fieldtest.ReadStep(s, w, fieldtest.Step{BenchCM: 30}).Result(physiology.Body{Age: 40, Sex: physiology.Male})
 				if !got.Enough {
 					t.Fatalf("seed %d: %s", seed, got.Why)
 				}
@@ -187,7 +188,7 @@ func TestStepTestThatIsWalkedAwayFrom(t *testing.T) {
 		{Kind: workout.OtherPart, Seconds: 70, Low: 1, High: 1},
 		{Kind: workout.CoolDown, Seconds: 90, Low: 125, High: 125},
 	}}, simulate.Beginner(66, 182), simulate.Options{Seed: 3})
-	got := physiology.StepTestOf(heartrate.Clean(w), w, physiology.StepTest{BenchCM: 30})
+	got := fieldtest.ReadStep(heartrate.Clean(w), w, fieldtest.Step{BenchCM: 30})
 	if want := trueBeats(truth, 220); math.Abs(got.Count-want) > 1 || math.Abs(got.Stepped-180) > 5 {
 		t.Errorf("%.1f beats after %.0f s of steps, truth %.1f after 180 s", got.Count, got.Stepped, want)
 	}
@@ -195,9 +196,9 @@ func TestStepTestThatIsWalkedAwayFrom(t *testing.T) {
 
 func TestStepTestOfRecordingsThatDoNotTell(t *testing.T) {
 	body := physiology.Body{Age: 40, Sex: physiology.Male}
-	read := func(seconds, tail int, o simulate.Options) physiology.FieldTest {
+	read := func(seconds, tail int, o simulate.Options) fieldtest.Result {
 		s, w, _ := stepped(1, seconds, tail, o)
-		return physiology.StepTestOf(s, w, physiology.StepTest{BenchCM: 30}).Result(body)
+		return fieldtest.ReadStep(s, w, fieldtest.Step{BenchCM: 30}).Result(body)
 	}
 	if got := read(180, 40, simulate.Options{}); got.Enough || !strings.Contains(got.Why, "keep recording while sitting") {
 		t.Errorf("ends 40 s after the stop: %+v", got)
@@ -215,15 +216,15 @@ func TestStepTestOfRecordingsThatDoNotTell(t *testing.T) {
 	o := simulate.Options{Seed: 1, Tail: 100} // walking easily instead of sitting
 	w, _ := simulate.Play(workout.Plan{Mode: workout.OtherMode, Steps: []workout.Step{{Kind: workout.Work, Seconds: 180, Low: 145, High: 155}}}, simulate.Beginner(66, 182), o)
 	w.Laps = []workout.Lap{{Span: workout.Span{To: 180}}}
-	if got := physiology.StepTestOf(heartrate.Clean(w), w, physiology.StepTest{BenchCM: 30}).Result(body); !remarked(got, "moved") || got.Rating != "" {
+	if got := fieldtest.ReadStep(heartrate.Clean(w), w, fieldtest.Step{BenchCM: 30}).Result(body); !remarked(got, "moved") || got.Rating != "" {
 		t.Errorf("walking after the stop: %q, %v", got.Rating, got.Remarks)
 	}
 	s, w, _ := stepped(1, 180, 120, simulate.Options{})
-	typed := physiology.StepTestOf(s, w, kept(101))
+	typed := fieldtest.ReadStep(s, w, kept(101))
 	if typed.Count != 101 {
 		t.Errorf("a typed count gave way to %v", typed.Count)
 	}
-	if got := physiology.StepTestOf(heartrate.Series{}, workout.Workout{}, physiology.StepTest{}).Result(body); got.Enough || got.Why == "" {
+	if got := fieldtest.ReadStep(heartrate.Series{}, workout.Workout{}, fieldtest.Step{}).Result(body); got.Enough || got.Why == "" {
 		t.Errorf("an empty recording: %+v", got)
 	}
 }
@@ -244,7 +245,7 @@ func TestStepCountOnRealStops(t *testing.T) {
 		s, w := recorded(t, row["file"])
 		stop := int(end + length)
 		w.Laps = []workout.Lap{{Span: workout.Span{From: stop - 180, To: stop}}}
-		got := physiology.StepTestOf(s, w, physiology.StepTest{})
+		got := fieldtest.ReadStep(s, w, fieldtest.Step{})
 		if got.Count == 0 {
 			continue
 		}
@@ -276,7 +277,7 @@ func TestStepCountAgainstRealBeats(t *testing.T) {
 			continue
 		}
 		w.Laps = []workout.Lap{{Span: workout.Span{From: stop - 180, To: stop}}}
-		if got := physiology.StepTestOf(s, w, physiology.StepTest{}); got.Count > 0 {
+		if got := fieldtest.ReadStep(s, w, fieldtest.Step{}); got.Count > 0 {
 			n, sum, worst = n+1, sum+got.Count-came, max(worst, math.Abs(got.Count-came))
 		}
 	}
@@ -292,14 +293,14 @@ func TestFieldTestsOfRealRecordings(t *testing.T) {
 	if testing.Short() {
 		t.Skip("reads some hundred files")
 	}
-	body, found := person(physiology.Female, 40), map[string]int{}
+	body, found := physiology.Body{Sex: physiology.Female, Age: 40}, map[string]int{}
 	all := 0
 	each(t, dataDir(t), func(name string, w workout.Workout) {
 		s := heartrate.Clean(w)
 		all++
-		for _, f := range []physiology.FieldTest{
-			physiology.StepTestOf(s, w, physiology.StepTest{BenchCM: 30}).Result(body),
-			physiology.WalkTestOf(s, w, physiology.WalkTest{MassKG: 70}).Result(body),
+		for _, f := range []fieldtest.Result{
+			fieldtest.ReadStep(s, w, fieldtest.Step{BenchCM: 30}).Result(body),
+			fieldtest.ReadWalk(s, w, fieldtest.Walk{MassKG: 70}).Result(body),
 		} {
 			if f.Enough != (f.Why == "") || f.Enough != (len(f.Figures) > 0) {
 				t.Errorf("%s: %+v", name, f)
@@ -315,19 +316,9 @@ func TestFieldTestsOfRealRecordings(t *testing.T) {
 				}
 			}
 		}
-		e := physiology.EnergyOf(s, body, 70, false)
-		if (e.Low == nil) != (e.High == nil) || e.Low == nil && !strings.HasPrefix(e.Basis, "not assessable") {
-			t.Errorf("%s: %+v", name, e)
-		}
-		if e.High != nil {
-			found["energy"]++
-			if rate := *e.High / (float64(w.Seconds) / 60); *e.Low > *e.High || rate > 20 {
-				t.Errorf("%s: %.0f to %.0f kcal in %d s", name, *e.Low, *e.High, w.Seconds)
-			}
-		}
 	})
 	t.Logf("of %d workouts: %v", all, found)
-	if all < 50 || found["energy"] < 20 || found["step-test"] > 0 {
+	if all < 50 || found["step-test"] > 0 {
 		t.Errorf("of %d workouts: %v", all, found)
 	}
 }

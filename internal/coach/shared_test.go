@@ -1,0 +1,64 @@
+package coach
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+)
+
+// A demo is the crew's book, open, with the standings of its last day.
+type demo struct {
+	*Coach
+	standings []Standing
+}
+
+// played makes the demo's book once for all tests; removeDemo ends it with the test binary.
+var (
+	played     = sync.OnceValues(playDemo)
+	removeDemo = func() {}
+)
+
+func playDemo() (demo, error) {
+	dir, err := os.MkdirTemp("", "demo-")
+	if err != nil {
+		return demo{}, err
+	}
+	removeDemo = func() { os.RemoveAll(dir) }
+	c, standings, err := Demo(context.Background(), filepath.Join(dir, "demo"), nil)
+	if err != nil {
+		return demo{}, err
+	}
+	removeDemo = func() { c.Close(); os.RemoveAll(dir) }
+	return demo{c, standings}, nil
+}
+
+// SharedDemo is the demo's book, which every test may read and none may change.
+func SharedDemo(t *testing.T) (*Coach, []Standing) {
+	t.Helper()
+	d, err := played()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d.Coach, d.standings
+}
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	removeDemo()
+	os.Exit(code)
+}
+
+// research skips a test that measures the method over many sessions, unless it is asked for. The gate
+// finds such tests by the end of their name.
+func research(t *testing.T) {
+	t.Helper()
+	if !strings.HasSuffix(t.Name(), "Research") {
+		t.Fatalf("%s is research: its name must end in Research, or the gate never runs it", t.Name())
+	}
+	if os.Getenv("NEXTRUNG_RESEARCH") != "1" && !*update {
+		t.Skipf("takes long; run it with: NEXTRUNG_RESEARCH=1 go test ./internal/coach -run %s", t.Name())
+	}
+}
