@@ -58,7 +58,7 @@ func ReadStep(s heartrate.Series, w workout.Workout, t Step) Step {
 		t.why = "heart rate was not recorded"
 		return t
 	}
-	if t.Stepped == 0 && t.by != byHeartRate {
+	if t.Stepped == 0 && t.by != physiology.ByHeartRate {
 		t.Stepped = float64(span.Seconds())
 	}
 	count := func(stop int) (beats, coverage float64) {

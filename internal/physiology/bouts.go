@@ -97,7 +97,7 @@ func (g signal) agree(found, laps []workout.Span) bool {
 			}
 		}
 	}
-	return g.by == byHeartRate || off <= len(found)
+	return g.by == ByHeartRate || off <= len(found)
 }
 
 // series finds the bouts among segments: for every threshold between two levels, the regular series
@@ -204,7 +204,7 @@ func middleRelief(runs []workout.Span) float64 {
 // the same as for speed.
 func (g signal) height(sum sums, r workout.Span) float64 {
 	level := sum.mean(r.From, r.To)
-	if g.by == byHeartRate {
+	if g.by == ByHeartRate {
 		return level - 50
 	}
 	return level
@@ -234,7 +234,7 @@ func (g signal) isSeries(s heartrate.Series, sum sums, runs []workout.Span, mark
 	explained, most := explained(sum, runs, runs[0].From, runs[len(runs)-1].To), lengthAlike
 	work := seconds(runs)
 	rest := runs[len(runs)-1].To - runs[0].From - work
-	if (explained >= freelyExplained || g.by == byHeartRate && explained >= freelyByHeart) && float64(rest) >= freeRelief*float64(work) {
+	if (explained >= freelyExplained || g.by == ByHeartRate && explained >= freelyByHeart) && float64(rest) >= freeRelief*float64(work) {
 		most = freeLength
 	}
 	for i, r := range runs {
@@ -256,7 +256,7 @@ func (g signal) isSeries(s heartrate.Series, sum sums, runs []workout.Span, mark
 // clearPair says whether two short runs are bouts of a session that was broken off: only where effort or
 // laps show them, much alike, far above what lies between them, which lasts.
 func (g signal) clearPair(sum sums, a, b workout.Span, marked bool) bool {
-	if g.by == byHeartRate && !marked {
+	if g.by == ByHeartRate && !marked {
 		return false
 	}
 	short, long := float64(min(a.Seconds(), b.Seconds())), float64(max(a.Seconds(), b.Seconds()))
@@ -340,7 +340,7 @@ func (g signal) edges(s heartrate.Series, runs []workout.Span, w workout.Workout
 // end is the first second after a bout: by the effort where it crosses half, by heart rate where it turns
 // less what it waits before it answers.
 func (g signal) end(s heartrate.Series, w workout.Workout, at, from, to int, half float64) int {
-	if g.by == byHeartRate {
+	if g.by == ByHeartRate {
 		return nearestMark(w, Turn(s, at, from, to)+1-aimLate, snapToLapHeart)
 	}
 	return g.edge(w, at, from, to, half, true)
@@ -350,7 +350,7 @@ func (g signal) end(s heartrate.Series, w workout.Workout, at, from, to int, hal
 // lap mark close by: falling, the first second after the last one above half; rising, the first above half.
 func (g signal) edge(w workout.Workout, at, from, to int, half float64, falling bool) int {
 	around, reach := crossingAround, snapToLap
-	if g.by == byHeartRate {
+	if g.by == ByHeartRate {
 		around, reach = crossingHeart, snapToLapHeart
 	}
 	found := at

@@ -138,7 +138,7 @@ func (g signal) steadySpan(levels []segment, from, to int, w workout.Workout, en
 		end = g.edge(w, end, start, to, half(start, end, to), true)
 	}
 	least := leastPart
-	if g.by == byHeartRate {
+	if g.by == ByHeartRate {
 		least = leastByHeart
 	}
 	if start-from < least {
@@ -152,7 +152,7 @@ func (g signal) steadySpan(levels []segment, from, to int, w workout.Workout, en
 
 // easier is the level below which a start is warm-up and an end cool-down.
 func (g signal) easier(main float64) float64 {
-	if g.by == byHeartRate {
+	if g.by == ByHeartRate {
 		return main - easierByBPM
 	}
 	return (1 - easierBy) * main
@@ -176,7 +176,7 @@ func (g signal) unsteady(from, to int) bool {
 	}
 	sd := math.Sqrt(m.spread() / (m.n - 1))
 	switch g.by {
-	case byHeartRate:
+	case ByHeartRate:
 		return sd > unsteadyBPM
 	case "power":
 		return sd > unsteadyPower*m.y/m.n

@@ -7,8 +7,8 @@ import (
 	"nextrung/internal/workout"
 )
 
-// byHeartRate says that edges were found in the heart rate itself, for want of anything better.
-const byHeartRate = "heart rate"
+// ByHeartRate says that edges were found in the heart rate itself, for want of anything better.
+const ByHeartRate = "heart rate"
 
 // signal is what the parts of a workout are found in, second by second: the effort where the recording
 // holds it, else what heart rate says of it.
@@ -53,7 +53,7 @@ func signalOf(s heartrate.Series, e Effort) signal {
 	}
 	for k := range s.BPM {
 		if s.Has(k) {
-			g.by, g.v, g.share, g.bpm = byHeartRate, aim(s), 0, clearBPM
+			g.by, g.v, g.share, g.bpm = ByHeartRate, aim(s), 0, clearBPM
 			break
 		}
 	}

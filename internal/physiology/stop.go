@@ -41,7 +41,7 @@ func stopsOf(s heartrate.Series, w workout.Workout, c course) []stop {
 		switch {
 		case b.By == "laps" || isMark(w, b.To):
 			st = stop{at: b.To, by: "laps", until: until}
-		case b.By == byHeartRate: // here it is heart rate's own turn that counts
+		case b.By == ByHeartRate: // here it is heart rate's own turn that counts
 			st.at = min(st.at+aimLate, until-1)
 		}
 		if c.effort.Known() && !c.effort.falls(st.at, min(levelBefore, b.Seconds()), until) {
@@ -59,7 +59,7 @@ func stopsOf(s heartrate.Series, w workout.Workout, c course) []stop {
 	case main.Seconds() < leastPart:
 	case c.effort.Known():
 		last, ok = lastEffort(c.effort, main, w)
-	case c.signal.by == byHeartRate:
+	case c.signal.by == ByHeartRate:
 		last, ok = lastTurn(s, c, main), true
 	}
 	if ok {
@@ -139,10 +139,10 @@ func lastTurn(s heartrate.Series, c course, main workout.Span) stop {
 		k := Turn(s, edge, max(0, edge-levelBefore), n)
 		high, ok1 := s.Near(k)
 		low, ok2 := s.LowIn(k, min(n, k+turnWatched))
-		return stop{at: k, by: byHeartRate, until: n}, ok1 && ok2 && high-low >= leastTurn
+		return stop{at: k, by: ByHeartRate, until: n}, ok1 && ok2 && high-low >= leastTurn
 	}
 	if len(c.bouts) > 0 && main.To >= n { // the last bout runs to the end
-		return stop{at: n - 1, by: byHeartRate, until: n}
+		return stop{at: n - 1, by: ByHeartRate, until: n}
 	}
 	if main.To < n {
 		if st, ok := at(main.To); ok {
@@ -156,7 +156,7 @@ func lastTurn(s heartrate.Series, c course, main workout.Span) stop {
 			}
 		}
 	}
-	return stop{at: n - 1, by: byHeartRate, until: n}
+	return stop{at: n - 1, by: ByHeartRate, until: n}
 }
 
 // turn is where heart rate turns down near second k, within [from, until): the corner of the broken line
