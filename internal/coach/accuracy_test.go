@@ -1,8 +1,9 @@
-package coach
+package coach_test
 
 import (
 	"context"
 	"encoding/csv"
+	"flag"
 	"fmt"
 	"io/fs"
 	"math"
@@ -14,6 +15,8 @@ import (
 	"strings"
 	"testing"
 
+	"nextrung/internal/coach"
+	"nextrung/internal/demo"
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
 	"nextrung/internal/policy"
@@ -21,9 +24,9 @@ import (
 	"nextrung/internal/workout"
 )
 
-// RealData is the folder of real recordings; without it the test skips, or fails where the folder
+// realData is the folder of real recordings; without it the test skips, or fails where the folder
 // is required.
-func RealData(t *testing.T) string {
+func realData(t *testing.T) string {
 	t.Helper()
 	folder := os.Getenv("NEXTRUNG_DATA")
 	if folder == "" {
@@ -44,6 +47,8 @@ func absent(t *testing.T, why string) {
 	t.Skip(why)
 }
 
+var update = flag.Bool("update", false, "write the table of DEVELOPERS.md anew")
+
 const (
 	notes                        = "../../DEVELOPERS.md"
 	accuracyBegin, accuracyAfter = "<!-- accuracy -->\n", "<!-- /accuracy -->"
@@ -60,7 +65,7 @@ func TestAccuracyTable(t *testing.T) {
 	if testing.Short() {
 		t.Skip("plays some hundred sessions and reads some hundred files")
 	}
-	folder := RealData(t)
+	folder := realData(t)
 	played, outside := onPlayed(), againstOthers(t, folder)
 	recorded, demo := realMeasured(t, folder), demoMeasured(t)
 	var b strings.Builder
@@ -266,7 +271,7 @@ func realMeasured(t *testing.T, folder string) []taken {
 func demoMeasured(t *testing.T) []taken {
 	t.Helper()
 	ctx := context.Background()
-	c, standings, err := Demo(ctx, filepath.Join(t.TempDir(), "demo"), nil)
+	c, standings, err := demo.Make(ctx, filepath.Join(t.TempDir(), "demo"), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -277,7 +282,7 @@ func demoMeasured(t *testing.T) []taken {
 			if r.Aside != "" || r.Measured.HeartRate.Mean == nil {
 				continue
 			}
-			s, err := c.book.Series(ctx, r.ID)
+			s, err := coach.SeriesOf(ctx, c, r.ID)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -1,6 +1,6 @@
 // Package coach owns the verbs that commands and pages share: receive, assess, decide, prescribe,
 // report and the weekly job, each from what people hand in to what the book keeps. It joins the
-// pure packages with the book and the files around it, and holds the demo's scenario.
+// pure packages with the book and the files around it.
 //
 // The day on which something happens is always an argument; nothing here asks the clock.
 package coach

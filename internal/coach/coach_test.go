@@ -363,19 +363,6 @@ func TestPolicyFileIsTheTrainers(t *testing.T) {
 	}
 }
 
-func TestDemoRefusesAFolderThatIsNoDemo(t *testing.T) {
-	dir := t.TempDir()
-	if err := os.WriteFile(filepath.Join(dir, "thesis.txt"), []byte("years of work"), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	if _, _, err := coach.Demo(context.Background(), dir, nil); err == nil {
-		t.Fatal("it was taken")
-	}
-	if _, err := os.Stat(filepath.Join(dir, "thesis.txt")); err != nil {
-		t.Error(err)
-	}
-}
-
 // Every real recording at hand goes into one book: nothing fails, what is refused says why, and
 // what one file holds twice counts once.
 func TestReceiveEveryRealRecording(t *testing.T) {

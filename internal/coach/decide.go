@@ -54,7 +54,7 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 	if err := c.book.AddDecision(ctx, d.Client, d); err != nil {
 		return d, err
 	}
-	s, err := c.weekOf(ctx, d.Client, d.Entered)
+	s, err := c.WeekOf(ctx, d.Client, d.Entered)
 	if n := len(s.Record.Decisions); n > 0 {
 		d = s.Record.Decisions[n-1] // as it was sealed
 	}
@@ -179,7 +179,7 @@ func (c *Coach) Week(ctx context.Context, on workout.Date, progress func(done, a
 	}
 	var out []Standing
 	for i, name := range names {
-		s, err := c.weekOf(ctx, name, on)
+		s, err := c.WeekOf(ctx, name, on)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", name, err)
 		}
@@ -198,8 +198,8 @@ func began(r record.Record, on workout.Date) bool {
 	return r.Client.Since <= on || len(r.Recordings)+len(r.Reports) > 0
 }
 
-// weekOf does the weekly job for one client; nothing is kept of one who had not begun by then.
-func (c *Coach) weekOf(ctx context.Context, name string, on workout.Date) (Standing, error) {
+// WeekOf does the weekly job for one client; nothing is kept of one who had not begun by then.
+func (c *Coach) WeekOf(ctx context.Context, name string, on workout.Date) (Standing, error) {
 	s, err := c.standing(ctx, name, on)
 	if err != nil {
 		return s, err

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"nextrung/internal/coach"
+	"nextrung/internal/demo"
 	"nextrung/internal/hindsight"
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
@@ -18,7 +19,7 @@ import (
 // was sealed into it. Nothing was changed afterwards but for one recording that came late.
 func TestTheDemosDecisionsInHindsight(t *testing.T) {
 	ctx := context.Background()
-	c, _, err := coach.Demo(ctx, filepath.Join(t.TempDir(), "demo"), nil)
+	c, _, err := demo.Make(ctx, filepath.Join(t.TempDir(), "demo"), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -30,7 +31,7 @@ func TestTheDemosDecisionsInHindsight(t *testing.T) {
 	kinds := map[hindsight.Agreement]int{}
 	var early, late hindsight.Entry
 	for _, name := range names {
-		h, err := c.History(ctx, name, coach.DemoDay)
+		h, err := c.History(ctx, name, demo.Day)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -67,7 +67,7 @@ func (c *Coach) Answer(ctx context.Context, client, which string, a proposal.Ans
 	if err := c.Reassess(ctx, client); err != nil {
 		return a, err
 	}
-	_, err = c.weekOf(ctx, client, a.Entered)
+	_, err = c.WeekOf(ctx, client, a.Entered)
 	return a, err
 }
 

@@ -1,4 +1,6 @@
-package coach
+// Package demo owns the invented crew of a ferry and their weeks, and plays them into a book the
+// ordinary way: through the verbs of package coach and nothing else.
+package demo
 
 import (
 	"context"
@@ -8,27 +10,29 @@ import (
 	"os"
 	"path/filepath"
 
+	"nextrung/internal/coach"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
-// DemoDay is the demo's last day, a Sunday.
-var DemoDay = workout.MustDate("2026-10-04")
+// Day is the demo's last day, a Sunday.
+var Day = workout.MustDate("2026-10-04")
 
 // demoMark is a file that only a demo's folder holds, so that nothing else is ever cleared away.
 const demoMark = "this-is-the-demo.txt"
 
-// Demo makes a book in dir with the invented crew of a ferry and plays their weeks through the
+// Make makes a book in dir with the invented crew of a ferry and plays their weeks through the
 // ordinary way: files received week by week, notes entered, the weekly job run, decisions taken.
 // A folder with an earlier demo is made anew; any other folder that is not empty is refused.
-func Demo(ctx context.Context, dir string, progress func(done, all int)) (*Coach, []Standing, error) {
+func Make(ctx context.Context, dir string, progress func(done, all int)) (*coach.Coach, []coach.Standing, error) {
 	if err := clearDemo(dir); err != nil {
 		return nil, nil, err
 	}
-	c, err := Open(ctx, dir)
+	c, err := coach.Open(ctx, dir)
 	if err != nil {
 		return nil, nil, err
 	}
-	standings, err := c.playCrew(ctx, progress)
+	standings, err := play(ctx, c, progress)
 	if err != nil {
 		c.Close()
 		return nil, nil, err
@@ -43,7 +47,7 @@ func clearDemo(dir string) error {
 	}
 	if len(entries) > 0 {
 		if _, err := os.Stat(filepath.Join(dir, demoMark)); err != nil {
-			return fmt.Errorf("%s is not empty and holds no earlier demo; name another folder with --dir", dir)
+			return fmt.Errorf("%s is not empty and holds no earlier demo; name another folder", dir)
 		}
 		if err := os.RemoveAll(dir); err != nil {
 			return fmt.Errorf("clear the earlier demo: %w", err)
@@ -52,13 +56,13 @@ func clearDemo(dir string) error {
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return fmt.Errorf("make the demo's folder: %w", err)
 	}
-	return os.WriteFile(filepath.Join(dir, demoMark), []byte("This folder is made by `nextrung demo` and is made anew each time. Everybody in it is invented.\n"), 0o600)
+	return os.WriteFile(filepath.Join(dir, demoMark), []byte("This folder holds the demo and is made anew each time. Everybody in it is invented.\n"), 0o600)
 }
 
-// playCrew plays every member's weeks in the order of the calendar.
-func (c *Coach) playCrew(ctx context.Context, progress func(done, all int)) ([]Standing, error) {
+// play plays every member's weeks in the order of the calendar.
+func play(ctx context.Context, c *coach.Coach, progress func(done, all int)) ([]coach.Standing, error) {
 	members := crew()
-	first, all := DemoDay, 0
+	first, all := Day, 0
 	for _, m := range members {
 		start := m.ends(0)
 		first = min(first, start)
@@ -67,19 +71,22 @@ func (c *Coach) playCrew(ctx context.Context, progress func(done, all int)) ([]S
 			return nil, err
 		}
 	}
-	var standings []Standing
+	var standings []coach.Standing
 	done := 0
-	for day := first; day <= DemoDay; day += 7 {
+	for day := first; day <= Day; day += 7 {
 		for _, m := range members {
 			i := int(day-m.ends(0)) / 7
 			if day < m.ends(0) || i >= m.length() {
 				continue
 			}
-			s, err := c.playWeek(ctx, m, i)
+			s, decisions, err := m.bring(ctx, c, i)
+			if err == nil && len(decisions) > 0 {
+				s, err = m.decide(ctx, c, day, decisions)
+			}
 			if err != nil {
 				return nil, fmt.Errorf("%s, week %d: %w", m.name(), i+1, err)
 			}
-			if day == DemoDay {
+			if day == Day {
 				standings = append(standings, s)
 			}
 			if done++; progress != nil {
@@ -90,49 +97,45 @@ func (c *Coach) playCrew(ctx context.Context, progress func(done, all int)) ([]S
 	return standings, nil
 }
 
-// playWeek is one week of one member: recordings in, notes, the weekly job, the trainer's decisions.
-func (c *Coach) playWeek(ctx context.Context, m crewMember, i int) (Standing, error) {
+// bring is one week of one member: recordings in, notes, the weekly job. The decisions that the
+// trainer then takes are left to decide.
+func (m crewMember) bring(ctx context.Context, c *coach.Coach, i int) (coach.Standing, []record.Decision, error) {
+	none := coach.Standing{}
 	name, on := m.name(), m.ends(i)
-	record, err := c.book.Record(ctx, name, on)
+	known, err := c.Record(ctx, name, on, false)
 	if err != nil {
-		return Standing{}, err
+		return none, nil, err
 	}
-	week := m.week(i, record.PlanFor(on-6, on))
+	week := m.week(i, known.PlanFor(on-6, on))
 	for _, f := range week.Files {
-		receipts, err := c.Receive(ctx, Intake{Client: name, On: on}, f.Name, f.Bytes)
+		receipts, err := c.Receive(ctx, coach.Intake{Client: name, On: on}, f.Name, f.Bytes)
 		if err != nil {
-			return Standing{}, err
+			return none, nil, err
 		}
 		for _, r := range receipts {
-			if r.Status == Refused {
-				return Standing{}, fmt.Errorf("%s refused: %s", r.Name, r.Why)
+			if r.Status == coach.Refused {
+				return none, nil, fmt.Errorf("%s refused: %s", r.Name, r.Why)
 			}
 		}
 	}
-	for _, n := range week.Notes {
-		n.Entered = on
-		if err := c.AddNote(ctx, name, n); err != nil {
-			return Standing{}, err
-		}
+	if _, err := c.AddNotes(ctx, name, week.Notes); err != nil {
+		return none, nil, err
 	}
 	for _, r := range week.Reports {
-		r.Entered = on
 		if err := c.AddReport(ctx, name, r, false); err != nil {
-			return Standing{}, err
+			return none, nil, err
 		}
 	}
-	s, err := c.weekOf(ctx, name, on)
-	if err != nil {
-		return s, err
-	}
-	for _, d := range week.Decisions {
-		d.Client, d.Entered = name, on
+	s, err := c.WeekOf(ctx, name, on)
+	return s, week.Decisions, err
+}
+
+// decide enters the trainer's decisions at the end of a week and gives where they lead.
+func (m crewMember) decide(ctx context.Context, c *coach.Coach, on workout.Date, decisions []record.Decision) (coach.Standing, error) {
+	for _, d := range decisions {
 		if _, err := c.Decide(ctx, d); err != nil {
-			return s, err
+			return coach.Standing{}, err
 		}
 	}
-	if len(week.Decisions) > 0 {
-		return c.standing(ctx, name, on)
-	}
-	return s, nil
+	return c.WeekOf(ctx, m.name(), on)
 }
