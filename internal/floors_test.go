@@ -32,6 +32,7 @@ var floors = map[string]int{
 	"internal/heartrate":    2,
 	"internal/recording":    2,
 	"internal/signs":        1,
+	"internal/fault":        0,
 	"internal/wording":      0,
 	"internal/workout":      0,
 }

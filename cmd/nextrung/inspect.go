@@ -39,23 +39,16 @@ func (inspectCommand) Help() string {
 
 func (c *inspectCommand) body() (physiology.Body, error) {
 	b := physiology.Body{Age: c.Age, Sex: physiology.Sex(c.Sex), HRRest: c.HRRest, HRMaxAny: c.HRMax, Slowed: c.Medicine == "slows"}
-	if c.HRMax != 0 && (c.HRMax < 100 || c.HRMax > 230) {
-		return b, misuse("--hr-max %g is outside 100 to 230 bpm", c.HRMax)
-	}
-	if c.HRRest != 0 && (c.HRRest < 30 || c.HRRest > 110) {
-		return b, misuse("--hr-rest %g is outside 30 to 110 bpm", c.HRRest)
+	if err := coach.CheckHeartRates(c.HRRest, c.HRMax); err != nil {
+		return b, err
 	}
 	if c.Edges != "" {
-		e, err := numbers("--edges", c.Edges, 4)
+		e, err := coach.Numbers(coach.Edges, c.Edges, 4)
 		if err != nil {
 			return b, err
 		}
-		for i := range 3 {
-			if e[i] >= e[i+1] {
-				return b, misuse("--edges %s: the four edges must rise", c.Edges)
-			}
-		}
-		b.Fixed = map[workout.Mode][4]float64{"": {e[0], e[1], e[2], e[3]}}
+		b.Fixed = map[workout.Mode][4]float64{"": [4]float64(e)}
+		return b, coach.CheckEdges([4]float64(e), "")
 	}
 	return b, nil
 }
@@ -65,7 +58,7 @@ func (c *inspectCommand) Run(ctx context.Context, s *surroundings) error {
 	if err != nil {
 		return err
 	}
-	asked, typed, err := c.ask(body, c.Mass)
+	asked, typed, err := coach.TypedTest(c.fieldTest).Read(body, c.Mass)
 	if err != nil {
 		return err
 	}

@@ -6,87 +6,57 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"reflect"
 	"strings"
 	"text/tabwriter"
 	"unicode"
-	"unicode/utf8"
 
 	"nextrung/internal/answers"
-	"nextrung/internal/record"
+	"nextrung/internal/coach"
 	"nextrung/internal/signs"
-	"nextrung/internal/workout"
 )
 
-// pasted is what note --paste --json prints.
-type pasted struct {
-	Client string       `json:"client"`
-	On     workout.Date `json:"on"`
-	Scale  int          `json:"scale"`
-	answers.Reading
-	Entered []string `json:"entered"` // IDs of the notes; empty if nothing was entered
-}
-
 // paste reads a client's answer, shows what was understood and enters it after a yes.
-func (c *noteCommand) paste(ctx context.Context, cli *commands, s *surroundings) error {
-	given := record.Note{Talk: record.Talk(c.Talk), Enjoyment: c.Enjoyment, HRRest: c.HRRest, HeatC: c.Heat, NoFan: c.NoFan}
+func (c *noteCommand) paste(ctx context.Context, co *coach.Coach, s *surroundings) error {
 	switch {
-	case c.RPE >= 0 || noteLine(given) != "" || c.Symptoms != "":
+	case !reflect.DeepEqual(c.said, said{Scale: c.Scale, Backlog: c.Backlog, Text: c.Text}):
 		return misuse("--paste takes the answers from the text: leave out --rpe, --talk, --enjoyment, --hr-rest, --symptoms, --heat and --no-fan")
 	case len(c.Text) > 1:
 		return misuse("--paste reads one file or standard input, not %d files", len(c.Text))
 	}
-	if err := s.past("--date", c.Date); err != nil {
+	if err := coach.NotAhead("date", c.Date, s.today()); err != nil {
 		return err
 	}
-	co, err := cli.openFor(ctx, &c.Client)
-	if err != nil {
-		return err
-	}
-	defer co.Close()
 	text, err := c.message(s)
 	if err != nil {
 		return err
 	}
-	on := s.orToday(c.Date)
-	// What came in after the day of the answer counts too: a recording often comes later than the words.
-	r, err := co.Record(ctx, c.Client, on, true)
+	m, err := co.ReadMessage(ctx, c.Client, text, s.orToday(c.Date), c.Scale)
 	if err != nil {
 		return err
 	}
-	scale := c.Scale
-	if scale == 0 {
-		scale = answers.ScaleOf(r)
-	}
-	p := pasted{Client: c.Client, On: on, Scale: scale, Entered: []string{}}
-	p.Reading = answers.Parse(text, answers.Setting{On: on, Sessions: r.Sessions(), Scale: scale, Client: c.Client})
 	if !c.JSON {
-		if err := printReading(s, p); err != nil {
+		if err := printReading(s, m); err != nil {
 			return err
 		}
 	}
-	if len(p.Notes) > 0 {
-		if c.Yes || c.agreed(s, len(p.Notes)) {
-			for i := range p.Notes {
-				p.Notes[i].Entered = entered(c.Backlog, on, s.today())
-			}
-			if p.Entered, err = co.AddNotes(ctx, c.Client, p.Notes); err != nil {
+	if len(m.Notes) > 0 {
+		if c.Yes || c.agreed(s, len(m.Notes)) {
+			if m, err = co.EnterMessage(ctx, m, c.Backlog, s.today()); err != nil {
 				return err
 			}
-			for i, id := range p.Entered {
-				p.Notes[i].ID = id
-			}
 		} else {
-			s.warn("nothing was entered: say --yes to enter it, or write it anew with note and its flags")
+			s.warn("nothing was entered: add --yes to enter it, or write it anew with note and its flags")
 		}
 	}
 	if c.JSON {
-		if err := s.printJSON(p); err != nil {
+		if err := s.printJSON(m); err != nil {
 			return err
 		}
-	} else if len(p.Entered) > 0 {
-		s.say("\nentered for %s: %s; take one back with `nextrung note --client %q --undo ID`", c.Client, strings.Join(p.Entered, ", "), c.Client)
+	} else if len(m.Entered) > 0 {
+		s.say("\nentered for %s: %s; take one back with `nextrung note --client %q --undo ID`", c.Client, strings.Join(m.Entered, ", "), c.Client)
 	}
-	if !p.Whole() {
+	if !m.Whole() {
 		return errSomeRefused
 	}
 	return nil
@@ -94,29 +64,22 @@ func (c *noteCommand) paste(ctx context.Context, cli *commands, s *surroundings)
 
 // message is the pasted text, from a file or from standard input.
 func (c *noteCommand) message(s *surroundings) (string, error) {
-	in, name := s.in, "standard input"
+	in := s.in
 	if len(c.Text) == 1 {
 		f, err := os.Open(c.Text[0])
 		if err != nil {
 			return "", fmt.Errorf("read the answer: %w", err)
 		}
 		defer f.Close()
-		in, name = f, c.Text[0]
+		in = f
 	} else if s.asksAtTerminal() && !c.JSON {
 		s.warn("paste the answer, then press Ctrl-D on a line of its own")
 	}
 	b, err := io.ReadAll(io.LimitReader(in, answers.MaxText+1))
-	switch {
-	case err != nil:
-		return "", fmt.Errorf("read the answer from %s: %w", name, err)
-	case len(b) > answers.MaxText:
-		return "", fmt.Errorf("%s is longer than %d characters: paste one message", name, answers.MaxText)
-	case !utf8.Valid(b):
-		return "", fmt.Errorf("%s is no text in UTF-8: paste the message itself, not a document", name)
-	case strings.TrimSpace(string(b)) == "":
-		return "", fmt.Errorf("%s holds no text: paste the client's answer", name)
+	if err != nil {
+		return "", fmt.Errorf("read the answer: %w", err)
 	}
-	return strings.TrimPrefix(string(b), "\ufeff"), nil
+	return string(b), nil
 }
 
 // asksAtTerminal says whether somebody sits there who can answer.
@@ -143,7 +106,7 @@ func (c *noteCommand) agreed(s *surroundings, n int) bool {
 
 // printReading shows what was read: grave signs first, then what was understood, what has to be
 // asked, and what was not understood.
-func printReading(s *surroundings, p pasted) error {
+func printReading(s *surroundings, p coach.Message) error {
 	for _, g := range p.Grave() {
 		for _, sign := range g.Signs {
 			if sign.Advice() == "" || sign.Tier() != signs.Emergency && sign.Tier() != signs.Doctor {
@@ -151,7 +114,7 @@ func printReading(s *surroundings, p pasted) error {
 			}
 			says, then := "says", ""
 			if g.Kind != answers.Understood {
-				says, then = "may say", fmt.Sprintf(" Ask at once; until then nobody moves up and nothing is prescribed. If it was so: nextrung note --client %q --date %s --symptoms %s; if not: the same with --symptoms none", p.Client, g.Day, sign)
+				says, then = "may say", " "+askAtOnce(p.Client, g.Day, sign)
 			}
 			s.say("Line %d %s: %s (%q). %s%s", g.Line, says, sign.Words(), oneLine(g.Text), sign.Advice(), then)
 		}

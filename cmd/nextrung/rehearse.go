@@ -14,6 +14,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"nextrung/internal/coach"
 	"nextrung/internal/policy"
 	"nextrung/internal/rehearsal"
 	"nextrung/reports"
@@ -48,12 +49,9 @@ func (c *rehearseCommand) Run(ctx context.Context, s *surroundings) error {
 	}
 	rules := policy.Default()
 	if c.Policy != "" {
-		text, err := os.ReadFile(c.Policy)
-		if err != nil {
-			return fmt.Errorf("read the policy: %w", err)
-		}
-		if rules, err = policy.Parse(text); err != nil {
-			return fmt.Errorf("%s: %w", c.Policy, err)
+		var err error
+		if rules, err = readPolicyFile(c.Policy); err != nil {
+			return err
 		}
 	}
 	o := rehearsal.Options{Policy: rules, Clients: c.Clients, Weeks: c.Weeks, Seed: c.Seed, Tidy: c.Tidy, KeepZones: c.KeepZones, Workers: runtime.GOMAXPROCS(0)}
@@ -130,7 +128,7 @@ func (c *rehearseCommand) vary(ctx context.Context, s *surroundings, o rehearsal
 	if !ok || !slices.Contains(policy.RuleIDs(), rule) {
 		return misuse("--vary %q: write a rule and its thresholds, like effort=12,13,14; rules are %s", c.Vary, strings.Join(policy.RuleIDs(), ", "))
 	}
-	values, err := numbers("--vary", list, 1+strings.Count(list, ","))
+	values, err := coach.Numbers("vary", list, 1+strings.Count(list, ","))
 	if err != nil {
 		return err
 	}

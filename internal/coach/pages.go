@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"nextrung/internal/fault"
 	"nextrung/internal/heartrate"
 	"nextrung/internal/record"
 	"nextrung/internal/recording"
@@ -208,7 +209,7 @@ func (c *Coach) original(ctx context.Context, rec record.Recording) (workout.Wor
 			return w, nil
 		}
 	}
-	return workout.Workout{}, fmt.Errorf("the original of %s no longer decodes; run `nextrung verify`", rec.Name)
+	return workout.Workout{}, fault.New(fault.Conflict, "the original of %s no longer decodes", rec.Name).Helped(fault.CheckBook, rec.Client)
 }
 
 // writeFile writes under a temporary name and renames, so that no reader sees half a page.

@@ -25,7 +25,7 @@ func pierRun(t *testing.T, c *coach.Coach, on string, effort float64) {
 	w, _ := simulate.Play(plan, simulate.Beginner(62, 190), simulate.Options{Seed: uint64(day(on)), Start: start, Sensor: workout.Strap, Place: workout.Outdoor})
 	receive(t, c, coach.Intake{Client: "Runa", On: day(on), Sensor: workout.Strap}, "pier-"+on+".fit", encode(t, "fit", w))
 	rpe := &workout.RPE{Value: effort, Scale: 20}
-	if err := c.AddNote(t.Context(), "Runa", record.Note{Date: day(on), Entered: day(on), RPE: rpe}); err != nil {
+	if err := coach.AddNote(t.Context(), c, "Runa", record.Note{Date: day(on), Entered: day(on), RPE: rpe}); err != nil {
 		t.Fatal(err)
 	}
 }
@@ -165,7 +165,7 @@ func TestProposalsOfARealMonth(t *testing.T) {
 		t.Errorf("without answers: %+v", f)
 	}
 	for _, on := range []string{"2013-06-15", "2013-06-12"} {
-		if err := c.AddNote(t.Context(), "Oskel", record.Note{Date: day(on), Entered: day(on), RPE: &workout.RPE{Value: 18, Scale: 20}}); err != nil {
+		if err := coach.AddNote(t.Context(), c, "Oskel", record.Note{Date: day(on), Entered: day(on), RPE: &workout.RPE{Value: 18, Scale: 20}}); err != nil {
 			t.Fatal(err)
 		}
 	}

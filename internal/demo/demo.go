@@ -118,7 +118,7 @@ func (m crewMember) bring(ctx context.Context, c *coach.Coach, i int) (coach.Sta
 			}
 		}
 	}
-	if _, err := c.AddNotes(ctx, name, week.Notes); err != nil {
+	if _, err := c.AddNotes(ctx, name, week.Notes...); err != nil {
 		return none, nil, err
 	}
 	for _, r := range week.Reports {
