@@ -36,8 +36,8 @@ var labels = map[fault.Field]string{
 var helps = map[fault.Help]string{
 	fault.AddClient:      "`nextrung client add NAME --born DATE` makes one",
 	fault.ChangeFacts:    "change facts with `nextrung client set %[1]q`",
-	fault.EnterClearance: "After the visit enter the clearance: `nextrung client set %[1]q --clearance DATE`",
-	fault.EnterSigns:     "Ask, and enter the answer: `nextrung note --client %[1]q --date DATE --symptoms SIGN`, or `--symptoms none`",
+	fault.EnterClearance: "after the visit enter the clearance: `nextrung client set %[1]q --clearance DATE`",
+	fault.EnterSigns:     "ask, and enter the answer: `nextrung note --client %[1]q --date DATE --symptoms SIGN`, or `--symptoms none`",
 	fault.NameDay:        "--day DATE does so",
 	fault.SayAgain:       "if it was done twice, add --again",
 	fault.SeeProposals:   "see `nextrung client proposals %[1]q`",
@@ -69,7 +69,7 @@ func inWords(err error) string {
 	for _, e := range all {
 		text := e.Say(flagOf(e.Field))
 		if help, ok := helps[e.Help]; ok {
-			text += "; " + helpFor(help, e.Client)
+			text = strings.TrimSuffix(text, ".") + "; " + helpFor(help, e.Client)
 		}
 		out = append(out, text)
 	}

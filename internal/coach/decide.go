@@ -130,7 +130,7 @@ func stageAfter(act record.Act, a record.Assessment) (int, error) {
 	case record.DoHold, record.DoEase, record.DoRefer, record.DoMaintain, record.DoPause, record.DoResume:
 		return a.Stage, nil
 	}
-	return 0, notOneOf("act", act, record.DoAdvance, record.DoHold, record.DoEase, record.DoStepBack, record.DoRefer, record.DoMaintain, record.DoPause, record.DoResume)
+	return 0, notOneOf("act", string(act), "advance", "hold", "ease", "step-back", "refer", "maintain", "pause", "resume")
 }
 
 // given refuses a text that is missing.

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"reflect"
 	"slices"
-	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -114,7 +113,7 @@ func checkNote(n record.Note) error {
 		wrong = append(wrong, fault.In("heat", *h, "is no air temperature in °C"))
 	}
 	if n.NoSign && len(n.Symptoms) > 0 {
-		wrong = append(wrong, bothSignAndNone("symptoms", listed(n.Symptoms)))
+		wrong = append(wrong, bothSignAndNone("symptoms", strings.Join(asText(n.Symptoms), ", ")))
 	}
 	return errors.Join(wrong...)
 }
@@ -143,33 +142,33 @@ func (e NoteEntry) read(today workout.Date) (record.Note, []string, error) {
 	if e.Backlog {
 		n.Entered = n.Date
 	}
-	number := func(f fault.Field, typed string) *float64 {
-		if typed == "" {
-			return nil
+	var effort, heat float64
+	for _, x := range []struct {
+		field fault.Field
+		typed string
+		at    any
+	}{
+		{"rpe", e.RPE, &effort}, {"enjoyment", e.Enjoyment, &n.Enjoyment}, {HRRest, e.HRRest, &n.HRRest}, {"heat", e.Heat, &heat},
+	} {
+		if x.typed == "" {
+			continue
 		}
-		v, err := Numbers(f, typed, 1)
-		if wrong = append(wrong, err); err != nil {
-			return nil
+		err := place{at: x.at}.read(x.field, x.typed)
+		if err == nil && x.at == any(&n.Enjoyment) && n.Enjoyment == 0 { // in the book 0 is "not asked"
+			err = fault.In(x.field, x.typed, "is not between 1 and 5")
 		}
-		return &v[0]
+		wrong = append(wrong, err)
 	}
-	if v := number("rpe", e.RPE); v != nil {
-		n.RPE = &workout.RPE{Value: *v, Scale: 20}
+	if e.RPE != "" {
+		n.RPE = &workout.RPE{Value: effort, Scale: 20}
 		if e.Scale == "10" {
 			n.RPE.Scale = 10
 		}
 	}
+	if e.Heat != "" {
+		n.HeatC = &heat
+	}
 	wrong = append(wrong, oneOf("scale", e.Scale, "20", "10"))
-	if e.Enjoyment != "" {
-		v, err := strconv.Atoi(e.Enjoyment)
-		if n.Enjoyment = v; err != nil || v < 1 || v > 5 {
-			wrong = append(wrong, fault.In("enjoyment", e.Enjoyment, "is not a whole number between 1 and 5"))
-		}
-	}
-	if v := number(HRRest, e.HRRest); v != nil {
-		n.HRRest = *v
-	}
-	n.HeatC = number("heat", e.Heat)
 	var unknown []string
 	if n.Symptoms, n.NoSign, unknown = readSigns(e.Symptoms); len(unknown) > 0 {
 		n.Text = strings.TrimSpace(n.Text + " [reported: " + strings.Join(unknown, ", ") + "]")
