@@ -21,6 +21,7 @@ const (
 var exitCodes = map[fault.Kind]int{
 	fault.Wrong:       misused,
 	fault.Refused:     failed,
+	fault.DoctorFirst: failed,
 	fault.NotFound:    failed,
 	fault.Needs:       failed,
 	fault.Conflict:    failed,
@@ -38,7 +39,7 @@ var helps = map[fault.Help]string{
 	fault.ChangeFacts:    "change facts with `nextrung client set %[1]q`",
 	fault.EnterClearance: "after the visit enter the clearance: `nextrung client set %[1]q --clearance DATE`",
 	fault.EnterSigns:     "ask, and enter the answer: `nextrung note --client %[1]q --date DATE --symptoms SIGN`, or `--symptoms none`",
-	fault.NameDay:        "--day DATE does so",
+	fault.NameDay:        "`nextrung receive --client NAME --day DATE` does so",
 	fault.SayAgain:       "if it was done twice, add --again",
 	fault.SeeProposals:   "see `nextrung client proposals %[1]q`",
 	fault.SeePast:        "`nextrung client show NAME` lists the IDs",

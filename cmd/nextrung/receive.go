@@ -3,8 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 
 	"nextrung/internal/coach"
@@ -72,49 +70,39 @@ func tell(s *surroundings, err error, format string, args ...any) error {
 }
 
 func receiveFiles(ctx context.Context, co *coach.Coach, s *surroundings, in coach.Intake, files []string, asJSON bool) error {
-	bar := s.bar("receiving")
-	some := false
+	bar, n := s.bar("receiving"), 0
 	before, err := co.Record(ctx, in.Client, s.today(), true)
 	if err != nil {
 		return err
 	}
-	for i, file := range files {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		b, err := os.ReadFile(file)
+	outcome := eachFile(ctx, s, files, func(name string, b []byte) (some bool, err error) {
+		receipts, err := co.Receive(ctx, in, name, b)
 		if err != nil {
-			s.warn("read: %v", err)
-			some = true
-			continue
+			return some, err
 		}
-		receipts, err := co.Receive(ctx, in, filepath.Base(file), b)
-		if err != nil {
-			return err
-		}
-		bar(i+1, len(files))
+		n++
+		bar(n, len(files))
 		for _, r := range receipts {
 			some = some || r.Status == coach.Refused
-			if asJSON {
-				if err := s.printJSON(r); err != nil {
-					return err
-				}
-			} else {
+			if !asJSON {
 				printReceipt(s, r)
+			} else if err := s.printJSON(r); err != nil {
+				return some, err
 			}
 		}
+		return some, nil
+	})
+	if asJSON || outcome != nil && outcome != error(errSomeRefused) {
+		return outcome
 	}
 	after, err := co.Record(ctx, in.Client, s.today(), true)
 	if err != nil {
 		return err
 	}
-	if n, m := len(after.Recordings)-len(before.Recordings), recordedSessions(after)-recordedSessions(before); !asJSON && n > 0 {
+	if n, m := len(after.Recordings)-len(before.Recordings), recordedSessions(after)-recordedSessions(before); n > 0 {
 		s.say("%s of %s more, which make %s more", several(n, "recording"), in.Client, several(m, "session"))
 	}
-	if some {
-		return errSomeRefused
-	}
-	return nil
+	return outcome
 }
 
 // several writes a number with its noun.

@@ -58,13 +58,8 @@ func (c *rehearseCommand) Run(ctx context.Context, s *surroundings) error {
 	if c.Vary != "" {
 		return c.vary(ctx, s, o)
 	}
-	if c.Page != "" { // what cannot be written is told before the long work
-		if _, _, err := reports.Runtime(); err != nil {
-			return err
-		}
-		if _, err := os.Stat(filepath.Dir(c.Page)); err != nil {
-			return fmt.Errorf("write the page: %w", err)
-		}
+	if err := c.canWrite(); err != nil {
+		return err
 	}
 	r, err := rehearsal.Run(ctx, o, s.bar("rehearsing"))
 	if err != nil {
@@ -76,14 +71,8 @@ func (c *rehearseCommand) Run(ctx context.Context, s *surroundings) error {
 			return err
 		}
 	}
-	if c.Page != "" {
-		page, err := reports.Rehearsal(r, curves)
-		if err != nil {
-			return err
-		}
-		if err := os.WriteFile(c.Page, page, 0o644); err != nil {
-			return fmt.Errorf("write the page: %w", err)
-		}
+	if err := c.writePage(r, curves); err != nil {
+		return err
 	}
 	if c.JSON {
 		return s.printJSON(struct {
@@ -101,6 +90,34 @@ func (c *rehearseCommand) Run(ctx context.Context, s *surroundings) error {
 	}
 	if c.Page != "" {
 		s.say("\nThe page is in %s", c.Page)
+	}
+	return nil
+}
+
+// canWrite says before the long work what would stand in the way of the page after it.
+func (c *rehearseCommand) canWrite() error {
+	if c.Page == "" {
+		return nil
+	}
+	if _, _, err := reports.Runtime(); err != nil {
+		return err
+	}
+	if _, err := os.Stat(filepath.Dir(c.Page)); err != nil {
+		return fmt.Errorf("write the page: %w", err)
+	}
+	return nil
+}
+
+func (c *rehearseCommand) writePage(r rehearsal.Result, curves []rehearsal.Curve) error {
+	if c.Page == "" {
+		return nil
+	}
+	page, err := reports.Rehearsal(r, curves)
+	if err != nil {
+		return err
+	}
+	if err := os.WriteFile(c.Page, page, 0o644); err != nil {
+		return fmt.Errorf("write the page: %w", err)
 	}
 	return nil
 }

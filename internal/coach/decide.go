@@ -16,11 +16,11 @@ import (
 
 // ErrRefer means that somebody would be moved up or sent to train whom the policy sends to a doctor, or
 // who has to be asked about a grave sign, first. Errors of this kind are *fault.Error.
-var ErrRefer = &fault.Error{Kind: fault.Refused}
+var ErrRefer = &fault.Error{Kind: fault.DoctorFirst}
 
 // doctorFirst refuses for the sake of a sign or an illness.
 func doctorFirst(h fault.Help, client, what string, args ...any) error {
-	return fault.New(fault.Refused, "a doctor comes first: "+what, args...).Helped(h, client)
+	return fault.New(fault.DoctorFirst, "a doctor comes first: "+what, args...).Helped(h, client)
 }
 
 // Decide enters what the trainer decided on a day, with the assessment of that day beside it. A
@@ -104,7 +104,7 @@ func inOrder(r record.Record, d record.Decision) error {
 	if n := len(r.Decisions); n > 0 && d.From < r.Decisions[n-1].From {
 		last := r.Decisions[n-1]
 		return fault.In(From, d.From, "is before %s, from when the last decision holds (%s, entered on %s): name that day or a later one",
-			last.From, last.Act, last.Entered).As(fault.Conflict)
+			last.From, last.Act, last.Entered).Of(fault.Conflict)
 	}
 	return nil
 }

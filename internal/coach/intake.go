@@ -126,6 +126,15 @@ func (c *Coach) receive(ctx context.Context, in Intake, record *record.Record, f
 			record.Recordings[i].Aside = why
 		}
 	}
+	r.entered(in, items, aside)
+	for _, it := range items {
+		record.Recordings = append(record.Recordings, it.Recording)
+	}
+	return r, nil
+}
+
+// entered says what became of a file that was entered.
+func (r *Receipt) entered(in Intake, items []logbook.Item, aside map[string]string) {
 	r.Status = Entered
 	for _, winner := range aside {
 		r.Remarks = append(r.Remarks, "counts instead of an earlier recording: "+winner)
@@ -139,9 +148,7 @@ func (c *Coach) receive(ctx context.Context, in Intake, record *record.Record, f
 		if it.Recording.Aside != "" {
 			r.Remarks = append(r.Remarks, it.Recording.Aside)
 		}
-		record.Recordings = append(record.Recordings, it.Recording)
 	}
-	return r, nil
 }
 
 // known says that the same bytes are in the book; somebody else's copy is refused, since one

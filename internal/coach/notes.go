@@ -243,7 +243,7 @@ type Message struct {
 func (c *Coach) ReadMessage(ctx context.Context, client, text string, on workout.Date, scale int) (Message, error) {
 	m := Message{Client: client, On: on, Scale: scale, Entered: []string{}}
 	refuse := func(what string, args ...any) (Message, error) {
-		return m, fault.In("answer", "", what, args...).As(fault.Refused)
+		return m, fault.In("answer", "", what, args...).Of(fault.Refused)
 	}
 	switch {
 	case len(text) > answers.MaxText:

@@ -17,7 +17,8 @@ type Kind string
 // The kinds.
 const (
 	Wrong       Kind = "wrong input"
-	Refused     Kind = "refused" // understood, and must not be done as things are
+	Refused     Kind = "refused"              // understood, and must not be done as things are
+	DoctorFirst Kind = "a doctor comes first" // or the answer to a question about a grave sign
 	NotFound    Kind = "not found"
 	Needs       Kind = "needs something first"
 	Conflict    Kind = "conflict"               // contradicts what the book holds
@@ -65,8 +66,8 @@ func In(field Field, value any, what string, args ...any) *Error {
 	return &Error{Kind: Wrong, Field: field, Value: fmt.Sprint(value), What: fmt.Sprintf(what, args...)}
 }
 
-// As gives the error another kind.
-func (e *Error) As(kind Kind) *Error { e.Kind = kind; return e }
+// Of gives the error another kind.
+func (e *Error) Of(kind Kind) *Error { e.Kind = kind; return e }
 
 // Helped adds what would help, and whom.
 func (e *Error) Helped(h Help, client string) *Error { e.Help, e.Client = h, client; return e }
