@@ -33,12 +33,8 @@ func (c *demoCommand) Run(ctx context.Context, s *surroundings) error {
 	if err := printRoster(s, demo.Day, standings); err != nil {
 		return err
 	}
-	bar := s.bar("workout pages")
-	for i, st := range standings {
-		if err := co.WorkoutPages(ctx, st, 28, co.Pages()); err != nil {
-			return err
-		}
-		bar(i+1, len(standings))
+	if err := workoutPages(ctx, co, s, standings, 28, co.Pages()); err != nil {
+		return err
 	}
 	if err := writePages(ctx, co, s, standings, demo.Day, co.Pages(), true, false); err != nil {
 		return err

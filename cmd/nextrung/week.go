@@ -86,6 +86,18 @@ func writePages(ctx context.Context, co *coach.Coach, s *surroundings, standings
 	return nil
 }
 
+// workoutPages writes the pages of the workouts of the last days days of some clients.
+func workoutPages(ctx context.Context, co *coach.Coach, s *surroundings, standings []coach.Standing, days int, dir string) error {
+	bar := s.bar("workout pages")
+	for i, st := range standings {
+		if err := co.WorkoutPages(ctx, st, days, dir); err != nil {
+			return err
+		}
+		bar(i+1, len(standings))
+	}
+	return nil
+}
+
 type assessCommand struct {
 	ofClient
 	asOf
@@ -215,12 +227,8 @@ func (c *reportCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 		return err
 	}
 	if c.Workouts > 0 {
-		bar := s.bar("workout pages")
-		for i, st := range standings {
-			if err := co.WorkoutPages(ctx, st, c.Workouts, dir); err != nil {
-				return err
-			}
-			bar(i+1, len(standings))
+		if err := workoutPages(ctx, co, s, standings, c.Workouts, dir); err != nil {
+			return err
 		}
 	}
 	return writePages(ctx, co, s, standings, on, dir, c.All, false)

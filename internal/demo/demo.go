@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 
 	"nextrung/internal/coach"
+	"nextrung/internal/fault"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -47,7 +48,7 @@ func clearDemo(dir string) error {
 	}
 	if len(entries) > 0 {
 		if _, err := os.Stat(filepath.Join(dir, demoMark)); err != nil {
-			return fmt.Errorf("%s is not empty and holds no earlier demo; name another folder", dir)
+			return fault.In("dir", dir, "is not empty and holds no earlier demo; name another folder").Of(fault.Conflict)
 		}
 		if err := os.RemoveAll(dir); err != nil {
 			return fmt.Errorf("clear the earlier demo: %w", err)
