@@ -1,11 +1,13 @@
 package internal_test
 
 import (
+	"go/ast"
 	"go/parser"
 	"go/token"
 	"io/fs"
 	"path"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -13,7 +15,8 @@ import (
 
 // floors is the building: a package imports only from floors below its own.
 var floors = map[string]int{
-	"cmd/nextrung":          12,
+	"cmd/nextrung":          13,
+	"internal/demo":         12,
 	"internal/coach":        11,
 	"reports":               10,
 	"internal/logbook":      9,
@@ -33,6 +36,7 @@ var floors = map[string]int{
 	"internal/heartrate":    2,
 	"internal/recording":    2,
 	"internal/signs":        1,
+	"internal/fault":        0,
 	"internal/wording":      0,
 	"internal/workout":      0,
 }
@@ -91,6 +95,46 @@ func TestFloors(t *testing.T) {
 	}
 	if len(user) == 0 {
 		t.Fatal("no outside library seen: the walk read nothing")
+	}
+}
+
+// namesACommand are the packages whose sentences for people still name commands; none may join them.
+var namesACommand = map[string]bool{"internal/answers": true, "internal/progression": true}
+
+// TestOnlyTheCommandLineNamesCommands reads the texts in every package below the command line: what
+// pages show too can name neither a command nor a flag.
+func TestOnlyTheCommandLineNamesCommands(t *testing.T) {
+	command := regexp.MustCompile(`nextrung (ask|assess|backup|client|decide|demo|export|inspect|note|policy|prescribe|receive|rehearse|report|serve|session|verify|week)\b|(^|[^-\w(])--[a-z]`)
+	read := 0
+	for pkg := range floors {
+		if namesACommand[pkg] || strings.HasPrefix(pkg, "cmd/") {
+			continue
+		}
+		files, err := filepath.Glob(filepath.Join("..", filepath.FromSlash(pkg), "*.go"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, file := range files {
+			if strings.HasSuffix(file, "_test.go") {
+				continue
+			}
+			parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.SkipObjectResolution)
+			if err != nil {
+				t.Fatal(err)
+			}
+			ast.Inspect(parsed, func(n ast.Node) bool {
+				if text, ok := n.(*ast.BasicLit); ok && text.Kind == token.STRING {
+					read++
+					if found := command.FindString(text.Value); found != "" {
+						t.Errorf("%s: %q in %s", file, found, text.Value)
+					}
+				}
+				return true
+			})
+		}
+	}
+	if read < 1000 {
+		t.Errorf("only %d texts read", read)
 	}
 }
 

@@ -27,7 +27,7 @@ type decisionRow struct {
 func decisionRows(c Client) (out []decisionRow, older string) {
 	all := c.Past.Decisions
 	if n := len(all) - mostEarlier; n > 0 {
-		older = fmt.Sprintf("%s not shown here: nextrung client show %s.", wording.Plural(n, "older decision is", "older decisions are"), c.Record.Client.Name)
+		older = wording.Plural(n, "older decision is", "older decisions are") + " not shown here."
 		all = all[n:]
 	}
 	for _, e := range all {
@@ -69,12 +69,12 @@ func changedNotice(c Client) string {
 	return ""
 }
 
-// sealText names what can be compared with `client show` and `verify`: the last decision's digest.
+// sealText names what a check of the book can be compared with: the last decision's digest.
 func sealText(c Client) string {
 	n := len(c.Past.Decisions)
 	if n == 0 {
 		return "No decision yet."
 	}
 	d := c.Past.Decisions[n-1].Decision
-	return fmt.Sprintf("Last decision (%s, %s) sealed %s; nextrung verify names the same.", reasons.Act(d.Act), d.Entered.Long(), d.Digest)
+	return fmt.Sprintf("Last decision (%s, %s) sealed %s; a check of the book names the same.", reasons.Act(d.Act), d.Entered.Long(), d.Digest)
 }

@@ -14,7 +14,7 @@ type clientCommands struct {
 	List   clientList   `cmd:"" help:"List the clients."`
 	Forget clientForget `cmd:"" help:"Remove a client and everything received for them."`
 
-	Proposals clientProposals `cmd:"" help:"Show what speaks for other zones; take or decline it."`
+	Proposals clientProposals `cmd:"" help:"Show evidence for changing zones; accept or decline it."`
 }
 
 type clientAdd struct {
@@ -27,9 +27,6 @@ func (clientAdd) Help() string {
 }
 
 func (c *clientAdd) Run(ctx context.Context, cli *commands, s *surroundings) error {
-	if c.Born == nil {
-		return misuse("--born DATE is missing: zones and cautions need the age")
-	}
 	dir, err := cli.bookFolder()
 	if err != nil {
 		return err
@@ -39,14 +36,8 @@ func (c *clientAdd) Run(ctx context.Context, cli *commands, s *surroundings) err
 		return err
 	}
 	defer co.Close()
-	client := record.Client{Name: c.Name, State: record.Active}
-	if err := c.apply(&client); err != nil {
-		return err
-	}
-	if client.Stage > 0 && client.Since == 0 {
-		client.Since = s.today()
-	}
-	if err := co.AddClient(ctx, client, s.today()); err != nil {
+	client, err := co.EnterClient(ctx, c.Name, c.typed(), s.today())
+	if err != nil {
 		return err
 	}
 	s.say("%s is in the book. Put exported workouts into %s, or use `nextrung receive --client %q FILE...`.", client.Name, co.DropFolder(client.Name), client.Name)
@@ -57,7 +48,7 @@ func (c *clientAdd) Run(ctx context.Context, cli *commands, s *surroundings) err
 }
 
 type clientSet struct {
-	Name string `arg:"" help:"The client."`
+	ofClient
 	facts
 }
 
@@ -65,20 +56,9 @@ func (clientSet) Help() string {
 	return "Example: nextrung client set Runa --hr-max-mode run=188 --from 2026-09-01"
 }
 
-func (c *clientSet) Run(ctx context.Context, cli *commands, s *surroundings) error {
-	co, err := cli.openFor(ctx, &c.Name)
+func (c *clientSet) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
+	client, err := co.ChangeClient(ctx, c.Name, c.typed(), s.today())
 	if err != nil {
-		return err
-	}
-	defer co.Close()
-	client, err := co.Client(ctx, c.Name)
-	if err != nil {
-		return err
-	}
-	if err := c.apply(&client); err != nil {
-		return err
-	}
-	if err := co.SetClient(ctx, client, s.today()); err != nil {
 		return err
 	}
 	s.say("The facts of %s are entered as of today; an assessment as of an earlier day uses what had been entered by then, and for days before the first entry the first.", client.Name)
@@ -91,12 +71,7 @@ type clientList struct {
 
 func (clientList) Help() string { return "Example: nextrung client list" }
 
-func (c *clientList) Run(ctx context.Context, cli *commands, s *surroundings) error {
-	co, err := cli.openBook(ctx)
-	if err != nil {
-		return err
-	}
-	defer co.Close()
+func (c *clientList) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
 	names, err := co.Clients(ctx)
 	if err != nil {
 		return err
@@ -122,21 +97,16 @@ func (c *clientList) Run(ctx context.Context, cli *commands, s *surroundings) er
 }
 
 type clientForget struct {
-	Name string `arg:"" help:"The client."`
-	Yes  bool   `help:"Really remove everything of this client; it cannot be undone."`
+	ofClient
+	Yes bool `help:"Really remove everything of this client; it cannot be undone."`
 }
 
 func (clientForget) Help() string { return "Example: nextrung client forget Runa --yes" }
 
-func (c *clientForget) Run(ctx context.Context, cli *commands, s *surroundings) error {
+func (c *clientForget) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
 	if !c.Yes {
 		return misuse("this removes every recording, note and decision of %s for good; say --yes if that is meant", c.Name)
 	}
-	co, err := cli.openFor(ctx, &c.Name)
-	if err != nil {
-		return err
-	}
-	defer co.Close()
 	if err := co.Forget(ctx, c.Name); err != nil {
 		return err
 	}

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"path/filepath"
 
-	"nextrung/internal/coach"
+	"nextrung/internal/demo"
 )
 
 type demoCommand struct {
@@ -25,25 +25,21 @@ func (c *demoCommand) Run(ctx context.Context, s *surroundings) error {
 		}
 		dir = filepath.Join(base, "nextrung-demo")
 	}
-	co, standings, err := coach.Demo(ctx, dir, s.bar("playing the weeks"))
+	co, standings, err := demo.Make(ctx, dir, s.bar("playing the weeks"))
 	if err != nil {
 		return err
 	}
 	defer co.Close()
-	if err := printRoster(s, coach.DemoDay, standings); err != nil {
+	if err := printRoster(s, demo.Day, standings); err != nil {
 		return err
 	}
-	bar := s.bar("workout pages")
-	for i, st := range standings {
-		if err := co.WorkoutPages(ctx, st, 28, co.Pages()); err != nil {
-			return err
-		}
-		bar(i+1, len(standings))
-	}
-	if err := writePages(ctx, co, s, standings, coach.DemoDay, co.Pages(), true, false); err != nil {
+	if err := workoutPages(ctx, co, s, standings, 28, co.Pages()); err != nil {
 		return err
 	}
-	s.say("Look into this book with: nextrung --book %q assess %s --as-of %s", dir, standings[0].Record.Client.Name, coach.DemoDay)
+	if err := writePages(ctx, co, s, standings, demo.Day, co.Pages(), true, false); err != nil {
+		return err
+	}
+	s.say("Look into this book with: nextrung --book %q assess %s --as-of %s", dir, standings[0].Record.Client.Name, demo.Day)
 	s.say("Everybody in it is invented. nextrung is not a medical device; the trainer decides.")
 	return nil
 }

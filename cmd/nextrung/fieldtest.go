@@ -3,13 +3,8 @@ package main
 import (
 	"fmt"
 	"io"
-	"strconv"
-	"strings"
-
-	"nextrung/internal/coach"
 	"nextrung/internal/fieldtest"
-	"nextrung/internal/physiology"
-	"nextrung/internal/workout"
+	"strings"
 )
 
 // fieldTest are the flags of a first assessment. What is not typed is read from the recording.
@@ -24,95 +19,6 @@ type fieldTest struct {
 	EndBPM     float64 `name:"end-bpm" help:"Walk test: heart rate of the last quarter in bpm." placeholder:"N"`
 	Stages     string  `help:"Talk test: heart rate and answer of each stage, e.g. 112=comfortable,136=hard,148=no." placeholder:"LIST"`
 	Held       string  `help:"Talk test: how long each load was held before asking." placeholder:"M:SS"`
-}
-
-// ask turns the flags into what is asked of a recording, and, when all was typed, into its result.
-func (f *fieldTest) ask(b physiology.Body, massKG float64) (coach.Asked, *fieldtest.Result, error) {
-	asked := coach.Asked{MassKG: massKG}
-	for _, flag := range []struct {
-		name, of string
-		given    bool
-	}{
-		{"--bench-cm", "step-test", f.Bench != 0}, {"--stepped", "step-test", f.Stepped != ""},
-		{"--count", "step-test", f.Count != 0}, {"--count-after", "step-test", f.CountAfter != 0},
-		{"--walk-time", "walk-test", f.WalkTime != ""}, {"--distance-m", "walk-test", f.Distance != 0},
-		{"--end-bpm", "walk-test", f.EndBPM != 0},
-		{"--stages", "talk-test", f.Stages != ""}, {"--held", "talk-test", f.Held != ""},
-	} {
-		if flag.given && f.Protocol != flag.of {
-			return asked, nil, misuse("%s belongs to --protocol %s", flag.name, flag.of)
-		}
-	}
-	for _, v := range []float64{f.Bench, f.Count, f.CountAfter, f.Distance, f.EndBPM, massKG} {
-		if v < 0 {
-			return asked, nil, misuse("%g: sizes, times, counts and heart rates are not negative", v)
-		}
-	}
-	switch f.Protocol {
-	case "step-test":
-		stepped, odd, err := typedTime("--stepped", f.Stepped)
-		if err != nil {
-			return asked, nil, err
-		}
-		t := fieldtest.Step{BenchCM: f.Bench, Stepped: stepped, Count: f.Count, CountAfter: f.CountAfter, Remarks: odd}
-		asked.Step = &t
-		return asked, ifTyped(f.Count != 0, t.Result(b)), nil
-	case "walk-test":
-		time, odd, err := typedTime("--walk-time", f.WalkTime)
-		if err != nil {
-			return asked, nil, err
-		}
-		t := fieldtest.Walk{Seconds: time, Metres: f.Distance, EndBPM: f.EndBPM, MassKG: massKG, Remarks: odd}
-		asked.Walk = &t
-		return asked, ifTyped(f.WalkTime != "" || f.EndBPM != 0, t.Result(b)), nil
-	case "talk-test":
-		held, _, err := typedTime("--held", f.Held)
-		if err != nil {
-			return asked, nil, err
-		}
-		stages, err := talkStages(f.Stages, held)
-		if err != nil {
-			return asked, nil, err
-		}
-		return asked, ifTyped(true, fieldtest.Talk(stages, b)), nil
-	}
-	return asked, nil, nil
-}
-
-func ifTyped(typed bool, t fieldtest.Result) *fieldtest.Result {
-	if !typed {
-		return nil
-	}
-	return &t
-}
-
-// typedTime reads a time in seconds, 0 for none.
-func typedTime(flag, text string) (float64, []workout.Remark, error) {
-	if text == "" {
-		return 0, nil, nil
-	}
-	v, odd, err := fieldtest.ClockTime(text)
-	if err != nil {
-		return 0, nil, misuse("%s: %v", flag, err)
-	}
-	return v, odd, nil
-}
-
-// talkStages reads 112=comfortable,136=hard,148=no.
-func talkStages(text string, held float64) ([]fieldtest.Stage, error) {
-	var out []fieldtest.Stage
-	for _, pair := range words(text) {
-		rate, answer, _ := strings.Cut(pair, "=")
-		bpm, err := strconv.ParseFloat(rate, 64)
-		if err != nil || answer != "comfortable" && answer != "hard" && answer != "no" {
-			return nil, misuse("--stages %q: write pairs like 112=comfortable,136=hard,148=no", text)
-		}
-		out = append(out, fieldtest.Stage{BPM: bpm, Seconds: held, Answer: answer})
-	}
-	if len(out) == 0 {
-		return nil, misuse("--stages is missing: write pairs like 112=comfortable,136=hard,148=no")
-	}
-	return out, nil
 }
 
 func printFieldTest(out io.Writer, indent string, t fieldtest.Result) {

@@ -39,23 +39,16 @@ func (inspectCommand) Help() string {
 
 func (c *inspectCommand) body() (physiology.Body, error) {
 	b := physiology.Body{Age: c.Age, Sex: physiology.Sex(c.Sex), HRRest: c.HRRest, HRMaxAny: c.HRMax, Slowed: c.Medicine == "slows"}
-	if c.HRMax != 0 && (c.HRMax < 100 || c.HRMax > 230) {
-		return b, misuse("--hr-max %g is outside 100 to 230 bpm", c.HRMax)
-	}
-	if c.HRRest != 0 && (c.HRRest < 30 || c.HRRest > 110) {
-		return b, misuse("--hr-rest %g is outside 30 to 110 bpm", c.HRRest)
+	if err := coach.CheckHeartRates(c.HRRest, c.HRMax); err != nil {
+		return b, err
 	}
 	if c.Edges != "" {
-		e, err := numbers("--edges", c.Edges, 4)
+		e, err := coach.Numbers(coach.Edges, c.Edges, 4)
 		if err != nil {
 			return b, err
 		}
-		for i := range 3 {
-			if e[i] >= e[i+1] {
-				return b, misuse("--edges %s: the four edges must rise", c.Edges)
-			}
-		}
-		b.Fixed = map[workout.Mode][4]float64{"": {e[0], e[1], e[2], e[3]}}
+		b.Fixed = map[workout.Mode][4]float64{"": [4]float64(e)}
+		return b, coach.CheckEdges([4]float64(e), "")
 	}
 	return b, nil
 }
@@ -65,7 +58,7 @@ func (c *inspectCommand) Run(ctx context.Context, s *surroundings) error {
 	if err != nil {
 		return err
 	}
-	asked, typed, err := c.ask(body, c.Mass)
+	asked, typed, err := coach.TypedTest(c.fieldTest).Read(body, c.Mass)
 	if err != nil {
 		return err
 	}
@@ -87,7 +80,23 @@ func (c *inspectCommand) Run(ctx context.Context, s *surroundings) error {
 	if err != nil {
 		return err
 	}
-	some := false
+	return eachFile(ctx, s, files, func(name string, b []byte) (some bool, err error) {
+		for _, in := range asked.Inspect(name, b, body) {
+			some = some || in.Error != ""
+			if !c.JSON {
+				printInspection(s.out, in)
+			} else if err := s.printJSON(in); err != nil {
+				return some, err
+			}
+		}
+		return some, nil
+	})
+}
+
+// eachFile reads files one by one. One that cannot be read is named and passed over, and counts as some
+// refused, as do those of which take says so.
+func eachFile(ctx context.Context, s *surroundings, files []string, take func(name string, b []byte) (some bool, err error)) error {
+	refused := false
 	for _, file := range files {
 		if err := ctx.Err(); err != nil {
 			return err
@@ -95,21 +104,16 @@ func (c *inspectCommand) Run(ctx context.Context, s *surroundings) error {
 		b, err := os.ReadFile(file)
 		if err != nil {
 			s.warn("read: %v", err)
-			some = true
+			refused = true
 			continue
 		}
-		for _, in := range asked.Inspect(filepath.Base(file), b, body) {
-			some = some || in.Error != ""
-			if c.JSON {
-				if err := s.printJSON(in); err != nil {
-					return err
-				}
-				continue
-			}
-			printInspection(s.out, in)
+		some, err := take(filepath.Base(file), b)
+		if err != nil {
+			return err
 		}
+		refused = refused || some
 	}
-	if some {
+	if refused {
 		return errSomeRefused
 	}
 	return nil
@@ -190,21 +194,7 @@ func printWorkout(out io.Writer, w coach.Inspected) {
 		fmt.Fprintf(t, "    stop at %s\tfrom %s bpm, after 60 s %s (fell %s), after 120 s %s; %s\n",
 			clock(r.Stop), bpm(r.End), bpm(r.At60), bpm(r.Drop60), bpm(r.At120), activity(string(r.Activity)))
 	}
-	if d := w.Drift; d.Assessable {
-		fmt.Fprintf(t, "    drift\t%+.1f bpm per 10 min (%.1f to %.1f), from %s to %s\n", *d.Slope, *d.Low, *d.High, clock(*d.From), clock(*d.To))
-	} else {
-		fmt.Fprintf(t, "    drift\tnot assessable: %s\n", d.Why)
-	}
-	if c := w.Check; c != nil && c.Assessable {
-		fmt.Fprintf(t, "    check session\tthe last 5 min are %+.1f bpm above minutes 8 to 12%s\n", *c.Rise, atLoad(&c.Load, c.Unit))
-	} else if c != nil {
-		fmt.Fprintf(t, "    check session\tnot assessable: %s\n", c.Why)
-	}
-	if e := w.SameEffort; e != nil && e.Assessable {
-		fmt.Fprintf(t, "    same effort\tmean %s bpm in minutes 5 to 15%s\n", bpm(e.Mean), atLoad(e.Load, e.Unit))
-	} else if e != nil {
-		fmt.Fprintf(t, "    same effort\tnot assessable: %s\n", e.Why)
-	}
+	printSteadiness(t, w)
 	if w.Load.Banister != nil {
 		fmt.Fprintf(t, "    Banister impulse\t%.0f\n", *w.Load.Banister)
 	}
@@ -222,6 +212,25 @@ func printWorkout(out io.Writer, w coach.Inspected) {
 	}
 	for _, r := range w.Remarks {
 		fmt.Fprintf(out, "    remark: %s\n", r)
+	}
+}
+
+// printSteadiness prints how level the heart rate stayed, and what it was at a load that compares.
+func printSteadiness(t io.Writer, w coach.Inspected) {
+	if d := w.Drift; d.Assessable {
+		fmt.Fprintf(t, "    drift\t%+.1f bpm per 10 min (%.1f to %.1f), from %s to %s\n", *d.Slope, *d.Low, *d.High, clock(*d.From), clock(*d.To))
+	} else {
+		fmt.Fprintf(t, "    drift\tnot assessable: %s\n", d.Why)
+	}
+	if c := w.Check; c != nil && c.Assessable {
+		fmt.Fprintf(t, "    check session\tthe last 5 min are %+.1f bpm above minutes 8 to 12%s\n", *c.Rise, atLoad(&c.Load, c.Unit))
+	} else if c != nil {
+		fmt.Fprintf(t, "    check session\tnot assessable: %s\n", c.Why)
+	}
+	if e := w.SameEffort; e != nil && e.Assessable {
+		fmt.Fprintf(t, "    same effort\tmean %s bpm in minutes 5 to 15%s\n", bpm(e.Mean), atLoad(e.Load, e.Unit))
+	} else if e != nil {
+		fmt.Fprintf(t, "    same effort\tnot assessable: %s\n", e.Why)
 	}
 }
 

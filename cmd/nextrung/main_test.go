@@ -50,7 +50,7 @@ func TestScripts(t *testing.T) {
 			_, _, err := reports.Runtime()
 			return err == nil || os.Getenv("CI") == "true", nil
 		},
-		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exits": exits, "demo": demo},
+		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exits": exits, "demo": copyDemo},
 	})
 }
 
@@ -60,8 +60,8 @@ func recordingsFolder() (string, error) {
 	return wd + "/../../testdata", err
 }
 
-// demo copies the book that `nextrung demo` made: demo DIR
-func demo(ts *testscript.TestScript, neg bool, args []string) {
+// copyDemo copies the book that `nextrung demo` made: demo DIR
+func copyDemo(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 1 {
 		ts.Fatalf("usage: demo DIR")
 	}

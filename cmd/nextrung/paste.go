@@ -6,88 +6,60 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"reflect"
 	"strings"
 	"text/tabwriter"
 	"unicode"
-	"unicode/utf8"
 
 	"nextrung/internal/answers"
+	"nextrung/internal/coach"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
-// pasted is what note --paste --json prints.
-type pasted struct {
-	Client string       `json:"client"`
-	On     workout.Date `json:"on"`
-	Scale  int          `json:"scale"`
-	answers.Reading
-	Entered []string `json:"entered"` // IDs of the notes; empty if nothing was entered
-}
-
 // paste reads a client's answer, shows what was understood and enters it after a yes.
-func (c *noteCommand) paste(ctx context.Context, cli *commands, s *surroundings) error {
-	given := record.Note{Talk: record.Talk(c.Talk), Enjoyment: c.Enjoyment, HRRest: c.HRRest, HeatC: c.Heat, NoFan: c.NoFan}
+func (c *noteCommand) paste(ctx context.Context, co *coach.Coach, s *surroundings) error {
 	switch {
-	case c.RPE >= 0 || noteLine(given) != "" || c.Symptoms != "":
+	case !reflect.DeepEqual(c.said, said{Scale: c.Scale, Backlog: c.Backlog, Text: c.Text}):
 		return misuse("--paste takes the answers from the text: leave out --rpe, --talk, --enjoyment, --hr-rest, --symptoms, --heat and --no-fan")
 	case len(c.Text) > 1:
 		return misuse("--paste reads one file or standard input, not %d files", len(c.Text))
 	}
-	if err := s.past("--date", c.Date); err != nil {
+	if err := coach.NotAhead("date", c.Date, s.today()); err != nil {
 		return err
 	}
-	co, err := cli.openFor(ctx, &c.Client)
-	if err != nil {
-		return err
-	}
-	defer co.Close()
 	text, err := c.message(s)
 	if err != nil {
 		return err
 	}
-	on := s.orToday(c.Date)
-	// What came in after the day of the answer counts too: a recording often comes later than the words.
-	r, err := co.Record(ctx, c.Client, on, true)
+	m, err := co.ReadMessage(ctx, c.Client, text, s.orToday(c.Date), c.Scale)
 	if err != nil {
 		return err
 	}
-	scale := c.Scale
-	if scale == 0 {
-		scale = answers.ScaleOf(r)
-	}
-	p := pasted{Client: c.Client, On: on, Scale: scale, Entered: []string{}}
-	p.Reading = answers.Parse(text, answers.Setting{On: on, Sessions: r.Sessions(), Scale: scale, Client: r.Client.Name, Open: r.Unanswered()})
 	if !c.JSON {
-		if err := printReading(s, p); err != nil {
+		if err := printReading(s, m); err != nil {
 			return err
 		}
 	}
-	if len(p.Notes) > 0 {
-		if c.Yes || c.agreed(s, len(p.Notes)) {
-			for i := range p.Notes {
-				p.Notes[i].Entered = entered(c.Backlog, on, s.today())
-			}
-			if p.Entered, err = co.AddNotes(ctx, c.Client, p.Notes); err != nil {
+	if len(m.Notes) > 0 {
+		if c.Yes || c.agreed(s, len(m.Notes)) {
+			if m, err = co.EnterMessage(ctx, m, c.Backlog, s.today()); err != nil {
 				return err
 			}
-			for i, id := range p.Entered {
-				p.Notes[i].ID = id
-			}
 		} else {
-			s.warn("nothing was entered: say --yes to enter it, or write it anew with note and its flags")
+			s.warn("nothing was entered: add --yes to enter it, or write it anew with note and its flags")
 		}
 	}
 	if c.JSON {
-		if err := s.printJSON(p); err != nil {
+		if err := s.printJSON(m); err != nil {
 			return err
 		}
-	} else if len(p.Entered) > 0 {
-		s.say("\nentered for %s: %s; take one back with `nextrung note --client %q --undo ID`", c.Client, strings.Join(p.Entered, ", "), c.Client)
+	} else if len(m.Entered) > 0 {
+		s.say("\nentered for %s: %s; take one back with `nextrung note --client %q --undo ID`", c.Client, strings.Join(m.Entered, ", "), c.Client)
 	}
-	if !p.Whole() {
+	if !m.Whole() {
 		return errSomeRefused
 	}
 	return nil
@@ -95,29 +67,22 @@ func (c *noteCommand) paste(ctx context.Context, cli *commands, s *surroundings)
 
 // message is the pasted text, from a file or from standard input.
 func (c *noteCommand) message(s *surroundings) (string, error) {
-	in, name := s.in, "standard input"
+	in := s.in
 	if len(c.Text) == 1 {
 		f, err := os.Open(c.Text[0])
 		if err != nil {
 			return "", fmt.Errorf("read the answer: %w", err)
 		}
 		defer f.Close()
-		in, name = f, c.Text[0]
+		in = f
 	} else if s.asksAtTerminal() && !c.JSON {
 		s.warn("paste the answer, then press Ctrl-D on a line of its own")
 	}
 	b, err := io.ReadAll(io.LimitReader(in, answers.MaxText+1))
-	switch {
-	case err != nil:
-		return "", fmt.Errorf("read the answer from %s: %w", name, err)
-	case len(b) > answers.MaxText:
-		return "", fmt.Errorf("%s is longer than %d characters: paste one message", name, answers.MaxText)
-	case !utf8.Valid(b):
-		return "", fmt.Errorf("%s is no text in UTF-8: paste the message itself, not a document", name)
-	case strings.TrimSpace(string(b)) == "":
-		return "", fmt.Errorf("%s holds no text: paste the client's answer", name)
+	if err != nil {
+		return "", fmt.Errorf("read the answer: %w", err)
 	}
-	return strings.TrimPrefix(string(b), "\ufeff"), nil
+	return string(b), nil
 }
 
 // asksAtTerminal says whether somebody sits there who can answer.
@@ -144,7 +109,7 @@ func (c *noteCommand) agreed(s *surroundings, n int) bool {
 
 // printReading shows what was read: grave signs first, then what was understood, what has to be
 // asked, and what was not understood.
-func printReading(s *surroundings, p pasted) error {
+func printReading(s *surroundings, p coach.Message) error {
 	for _, g := range p.Grave() {
 		for _, sign := range g.Signs {
 			if sign.Grave() {
@@ -199,23 +164,22 @@ func printReading(s *surroundings, p pasted) error {
 	return nil
 }
 
-// howToAnswer says how the answer to a question about a sign or a topic is entered; "" if no command takes it.
+// howToAnswer says how the answer to a question about a sign or a topic is entered.
 func howToAnswer(client string, on workout.Date, x record.Suspicion) string {
+	note := fmt.Sprintf("nextrung note --client %s --date %s", wording.Quoted(client), on)
+	set := "nextrung client set " + wording.Quoted(client)
 	switch x.Topic {
 	case signs.Medicine:
-		return fmt.Sprintf("Enter it: nextrung client set %q --medicine slows|raises --dose-change DATE", client)
+		return fmt.Sprintf("If so, enter it: %s --medicine slows|raises --dose-change DATE; if not: %s --not-so medicine", set, note)
 	case signs.Pregnancy:
-		return fmt.Sprintf("If so, enter it with the conditions that hold already: nextrung client set %q --conditions pregnant", client)
+		return fmt.Sprintf("If so, enter it with the conditions that hold already: %s --conditions pregnant; if not: %s --not-so pregnancy", set, note)
 	case signs.Injury:
-		return ""
+		return fmt.Sprintf("If the client can train all the same, or it was nothing: %s --not-so injury; else pause or ease", note)
 	}
-	switch x.Sign.Tier() {
-	case signs.AskAgain:
-		return fmt.Sprintf("If so, enter it: nextrung note --client %q --date %s --symptoms %s", client, on, x.Sign)
-	case signs.Illness:
-		return fmt.Sprintf("If it was so, enter it for the last day it was there: nextrung note --client %q --date %s --symptoms %s", client, on, x.Sign)
+	if x.Sign.Tier() == signs.Illness {
+		return fmt.Sprintf("If it was so, enter it for the last day it was there: %s --symptoms %s; if not: %s --symptoms none", note, x.Sign, note)
 	}
-	return fmt.Sprintf("If it was so: nextrung note --client %q --date %s --symptoms %s; if not: the same with --symptoms none", client, on, x.Sign)
+	return fmt.Sprintf("If it was so: %s --symptoms %s; if not: %s --symptoms none", note, x.Sign, note)
 }
 
 // onlyDay says that a piece names its day and nothing else.

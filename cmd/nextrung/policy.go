@@ -179,29 +179,21 @@ func (c *policyCheck) Run(cli *commands, s *surroundings) error {
 }
 
 type policyDiff struct {
-	File string       `arg:"" help:"The changed policy." type:"path"`
-	AsOf workout.Date `name:"as-of" help:"As of this day, with what had been received by then (default today)." placeholder:"D"`
-	JSON bool         `name:"json" help:"Rules and clients as JSON."`
+	File string `arg:"" help:"The changed policy." type:"path"`
+	asOf
+	JSON bool `name:"json" help:"Rules and clients as JSON."`
 }
 
 func (policyDiff) Help() string {
 	return "Example: nextrung policy diff my-policy.toml --as-of 2026-10-04\n\nShows the changed rules and, for every client, the verdict by the book's policy beside what the changed one would say, and by which rules. Nothing is stored: to use the file, copy it over policy.toml in the book's folder."
 }
 
-func (c *policyDiff) Run(ctx context.Context, cli *commands, s *surroundings) error {
-	if err := s.past("--as-of", c.AsOf); err != nil {
-		return err
-	}
+func (c *policyDiff) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
 	other, err := readPolicyFile(c.File)
 	if err != nil {
 		return err
 	}
-	co, err := cli.openBook(ctx)
-	if err != nil {
-		return err
-	}
-	defer co.Close()
-	on := s.orToday(c.AsOf)
+	on := c.AsOf
 	changes := co.Policy.Changes(other)
 	trials, err := co.TryPolicy(ctx, other, on)
 	if err != nil {

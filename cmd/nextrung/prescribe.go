@@ -8,32 +8,23 @@ import (
 	"nextrung/internal/policy"
 	"nextrung/internal/prescription"
 	"nextrung/internal/record"
-	"nextrung/internal/workout"
 )
 
 type prescribeCommand struct {
-	Name string       `arg:"" help:"The client."`
-	AsOf workout.Date `name:"as-of" help:"As of this day, with what had been received by then (default today)." placeholder:"D"`
-	ICS  string       `name:"ics" help:"Write the sessions as a calendar into this file." placeholder:"FILE" type:"path"`
-	FIT  string       `name:"fit" help:"Write each session as a FIT workout for a watch into this folder." placeholder:"DIR" type:"path"`
-	Text bool         `help:"Print the week as a message for the client, and nothing else." xor:"form"`
-	JSON bool         `name:"json" help:"The week as JSON." xor:"form"`
+	ofClient
+	asOf
+	ICS  string `name:"ics" help:"Write the sessions as a calendar into this file." placeholder:"FILE" type:"path"`
+	FIT  string `name:"fit" help:"Write each session as a FIT workout for a watch into this folder." placeholder:"DIR" type:"path"`
+	Text bool   `help:"Print the week as a message for the client, and nothing else." xor:"form"`
+	JSON bool   `name:"json" help:"The week as JSON." xor:"form"`
 }
 
 func (prescribeCommand) Help() string {
 	return "Examples:\n  nextrung prescribe Runa\n  nextrung prescribe Runa --text\n  nextrung prescribe Runa --as-of 2026-10-04 --ics runa.ics --fit watch/\n\nNext week begins on the day after. Who may not train gets no session and no file. Where heart rate must not lead there are no beats, in files neither."
 }
 
-func (c *prescribeCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {
-	if err := s.past("--as-of", c.AsOf); err != nil {
-		return err
-	}
-	co, err := cli.openFor(ctx, &c.Name)
-	if err != nil {
-		return err
-	}
-	defer co.Close()
-	w, a, err := co.Prescribe(ctx, c.Name, s.orToday(c.AsOf))
+func (c *prescribeCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
+	w, a, err := co.Prescribe(ctx, c.Name, c.AsOf)
 	if err != nil {
 		return err
 	}

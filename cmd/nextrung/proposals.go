@@ -12,24 +12,21 @@ import (
 )
 
 type clientProposals struct {
-	Name    string       `arg:"" help:"The client."`
+	ofClient
 	Take    string       `help:"Take the proposal with this number or id: new zones from --from on." placeholder:"N" xor:"answer"`
 	Decline string       `help:"Decline it: the same evidence proposes nothing again." placeholder:"N" xor:"answer"`
 	From    workout.Date `help:"First day of the new zones (default the next day)." placeholder:"D"`
 	By      string       `help:"Who answered." placeholder:"WHO"`
 	Because string       `help:"The reason." placeholder:"TEXT"`
-	AsOf    workout.Date `name:"as-of" help:"As of this day, with what had been received by then (default today)." placeholder:"D"`
-	JSON    bool         `name:"json" help:"The proposals, or the answer, as JSON."`
+	asOf
+	JSON bool `name:"json" help:"The proposals, or the answer, as JSON."`
 }
 
 func (clientProposals) Help() string {
 	return "Examples:\n  nextrung client proposals Runa\n  nextrung client proposals Runa --take 1 --by Ketil\n  nextrung client proposals Runa --decline 1 --because 'the strap had slipped'\n\nShows what recordings and answers speak for as other zones, with the evidence. Zones change only when you take a proposal; the earlier zones stay for the days before."
 }
 
-func (c *clientProposals) Run(ctx context.Context, cli *commands, s *surroundings) error {
-	if err := s.past("--as-of", c.AsOf); err != nil {
-		return err
-	}
+func (c *clientProposals) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
 	which, taken := c.Take, true
 	if which == "" {
 		which, taken = c.Decline, false
@@ -40,12 +37,7 @@ func (c *clientProposals) Run(ctx context.Context, cli *commands, s *surrounding
 	case !taken && c.From != 0:
 		return misuse("--from belongs to --take")
 	}
-	co, err := cli.openFor(ctx, &c.Name)
-	if err != nil {
-		return err
-	}
-	defer co.Close()
-	on := s.orToday(c.AsOf)
+	on := c.AsOf
 	if which == "" {
 		return c.list(ctx, co, s, on)
 	}

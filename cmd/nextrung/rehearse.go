@@ -14,6 +14,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"nextrung/internal/coach"
 	"nextrung/internal/policy"
 	"nextrung/internal/rehearsal"
 	"nextrung/reports"
@@ -48,25 +49,17 @@ func (c *rehearseCommand) Run(ctx context.Context, s *surroundings) error {
 	}
 	rules := policy.Default()
 	if c.Policy != "" {
-		text, err := os.ReadFile(c.Policy)
-		if err != nil {
-			return fmt.Errorf("read the policy: %w", err)
-		}
-		if rules, err = policy.Parse(text); err != nil {
-			return fmt.Errorf("%s: %w", c.Policy, err)
+		var err error
+		if rules, err = readPolicyFile(c.Policy); err != nil {
+			return err
 		}
 	}
 	o := rehearsal.Options{Policy: rules, Clients: c.Clients, Weeks: c.Weeks, Seed: c.Seed, Tidy: c.Tidy, KeepZones: c.KeepZones, Workers: runtime.GOMAXPROCS(0)}
 	if c.Vary != "" {
 		return c.vary(ctx, s, o)
 	}
-	if c.Page != "" { // what cannot be written is told before the long work
-		if _, _, err := reports.Runtime(); err != nil {
-			return err
-		}
-		if _, err := os.Stat(filepath.Dir(c.Page)); err != nil {
-			return fmt.Errorf("write the page: %w", err)
-		}
+	if err := c.canWrite(); err != nil {
+		return err
 	}
 	r, err := rehearsal.Run(ctx, o, s.bar("rehearsing"))
 	if err != nil {
@@ -78,14 +71,8 @@ func (c *rehearseCommand) Run(ctx context.Context, s *surroundings) error {
 			return err
 		}
 	}
-	if c.Page != "" {
-		page, err := reports.Rehearsal(r, curves)
-		if err != nil {
-			return err
-		}
-		if err := os.WriteFile(c.Page, page, 0o644); err != nil {
-			return fmt.Errorf("write the page: %w", err)
-		}
+	if err := c.writePage(r, curves); err != nil {
+		return err
 	}
 	if c.JSON {
 		return s.printJSON(struct {
@@ -103,6 +90,34 @@ func (c *rehearseCommand) Run(ctx context.Context, s *surroundings) error {
 	}
 	if c.Page != "" {
 		s.say("\nThe page is in %s", c.Page)
+	}
+	return nil
+}
+
+// canWrite says before the long work what would stand in the way of the page after it.
+func (c *rehearseCommand) canWrite() error {
+	if c.Page == "" {
+		return nil
+	}
+	if _, _, err := reports.Runtime(); err != nil {
+		return err
+	}
+	if _, err := os.Stat(filepath.Dir(c.Page)); err != nil {
+		return fmt.Errorf("write the page: %w", err)
+	}
+	return nil
+}
+
+func (c *rehearseCommand) writePage(r rehearsal.Result, curves []rehearsal.Curve) error {
+	if c.Page == "" {
+		return nil
+	}
+	page, err := reports.Rehearsal(r, curves)
+	if err != nil {
+		return err
+	}
+	if err := os.WriteFile(c.Page, page, 0o644); err != nil {
+		return fmt.Errorf("write the page: %w", err)
 	}
 	return nil
 }
@@ -130,7 +145,7 @@ func (c *rehearseCommand) vary(ctx context.Context, s *surroundings, o rehearsal
 	if !ok || !slices.Contains(policy.RuleIDs(), policy.ID(rule)) {
 		return misuse("--vary %q: write a rule and its thresholds, like effort=12,13,14; rules are %s", c.Vary, policy.Listed(policy.RuleIDs()))
 	}
-	values, err := numbers("--vary", list, 1+strings.Count(list, ","))
+	values, err := coach.Numbers("vary", list, 1+strings.Count(list, ","))
 	if err != nil {
 		return err
 	}

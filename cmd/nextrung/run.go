@@ -8,20 +8,14 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"github.com/alecthomas/kong"
 
 	"nextrung/internal/coach"
+	"nextrung/internal/fault"
 	"nextrung/internal/workout"
-)
-
-// The exit codes.
-const (
-	done    = 0
-	failed  = 1
-	misused = 2
-	refused = 3 // done, but some input was refused
 )
 
 // surroundings are what a command may touch of the world.
@@ -38,7 +32,7 @@ type commands struct {
 	Book string `help:"Folder of the book (default: nextrung in the user's data folder)." placeholder:"DIR" env:"NEXTRUNG_BOOK"`
 
 	Demo      demoCommand      `cmd:"" help:"Make a book with an invented ferry crew, run its weeks and show the roster."`
-	Inspect   inspectCommand   `cmd:"" help:"Say what is in files and what they tell; no book needed."`
+	Inspect   inspectCommand   `cmd:"" help:"Show what files contain; no book needed."`
 	Client    clientCommands   `cmd:"" help:"The people: add, set, show, list, forget."`
 	Receive   receiveCommand   `cmd:"" help:"Enter recordings of a client."`
 	Session   sessionCommand   `cmd:"" help:"Enter a session that was done without a recording."`
@@ -55,24 +49,18 @@ type commands struct {
 	Licences  licencesCommand  `cmd:"" help:"The licences of everything inside the program; no book needed."`
 }
 
-// errSomeRefused means that the command did its work but refused some input, each named already.
-var errSomeRefused = errors.New("some input was refused")
-
-// useError is a wrong use of the command line.
-type useError struct{ error }
-
-func misuse(format string, args ...any) error { return useError{fmt.Errorf(format, args...)} }
-
 // run runs one command line and returns its exit code.
 func run(ctx context.Context, args []string, s surroundings) int {
 	code := -1
 	var cli commands
+	book := opening{ctx: ctx, cli: &cli}
+	defer book.close()
 	parser, err := kong.New(&cli, kong.Name("nextrung"),
 		kong.Description("Reads the workouts that clients exported from their watches and recommends, with its reasons, whether they are ready for the next stage. Not a medical device: it measures and advises, the trainer decides."),
 		kong.UsageOnError(), kong.Writers(s.out, s.err), kong.Exit(func(c int) { code = c }),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}),
 		kong.TypeMapper(dateType, kong.MapperFunc(decodeDate)),
-		kong.Bind(&s), kong.BindTo(ctx, (*context.Context)(nil)),
+		kong.Bind(&s), kong.BindTo(ctx, (*context.Context)(nil)), kong.BindToProvider(book.open),
 	)
 	if err != nil {
 		fmt.Fprintln(s.err, "nextrung:", err)
@@ -86,24 +74,66 @@ func run(ctx context.Context, args []string, s surroundings) int {
 		return code
 	}
 	if err != nil {
-		fmt.Fprintf(s.err, "nextrung: %v; see `nextrung -h`\n", err)
-		return misused
+		var fault *fault.Error
+		if !errors.As(err, &fault) {
+			err = misuse("%v", err)
+		}
+		return s.fail("", err)
 	}
-	var use useError
-	switch err := call.Run(&cli); {
-	case err == nil:
-		return done
-	case errors.Is(err, errSomeRefused):
-		return refused
-	case errors.As(err, &use):
-		fmt.Fprintf(s.err, "nextrung: %v; see `nextrung %s -h`\n", err, call.Selected().FullPath()[len("nextrung "):])
-		return misused
-	case errors.Is(err, context.Canceled):
-		fmt.Fprintln(s.err, "nextrung: interrupted; what was entered so far is kept")
-		return failed
-	default:
-		fmt.Fprintln(s.err, "nextrung:", err)
-		return failed
+	book.asked = call.Selected().Target.Addr().Interface()
+	return s.fail(strings.TrimPrefix(call.Selected().FullPath(), "nextrung "), call.Run(&cli))
+}
+
+// opening opens the book for a command whose Run asks for a coach, and spells the clients that the
+// command line names as the book does.
+type opening struct {
+	ctx   context.Context
+	cli   *commands
+	asked any // the command
+	coach *coach.Coach
+}
+
+// ofClients is a command about clients: who gives where their names are.
+type ofClients interface{ who() []*string }
+
+// ofClient is what commands about one client share.
+type ofClient struct {
+	Name string `arg:"" help:"The client."`
+}
+
+func (c *ofClient) who() []*string { return []*string{&c.Name} }
+
+// asOf is what commands share that look at one day: the day given, or today.
+type asOf struct {
+	AsOf workout.Date `name:"as-of" help:"As of this day, with what had been received by then (default today)." placeholder:"D"`
+}
+
+// AfterApply refuses a day that is still to come.
+func (a *asOf) AfterApply(s *surroundings) error {
+	a.AsOf = s.orToday(a.AsOf)
+	return coach.NotAhead("as_of", a.AsOf, s.today())
+}
+
+func (o *opening) open() (_ *coach.Coach, err error) {
+	if o.coach, err = o.cli.openBook(o.ctx); err != nil {
+		return nil, err
+	}
+	if named, ok := o.asked.(ofClients); ok {
+		for _, name := range named.who() {
+			if *name == "" {
+				continue
+			}
+			if *name, err = o.coach.Named(o.ctx, *name); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return o.coach, nil
+}
+
+func (o *opening) close() {
+	if o.coach != nil {
+		o.coach.Close()
 	}
 }
 
@@ -126,30 +156,9 @@ func (c *commands) openBook(ctx context.Context) (*coach.Coach, error) {
 		return nil, err
 	}
 	if !coach.Exists(dir) {
-		return nil, fmt.Errorf("there is no book in %s; `nextrung client add NAME --born DATE` makes one, --book DIR names another", dir)
+		return nil, fault.New(fault.NotFound, "there is no book in %s; --book DIR names another folder", dir).Helped(fault.AddClient, "")
 	}
 	return coach.Open(ctx, dir)
-}
-
-// openFor opens the book and spells the client's name as the book does.
-func (c *commands) openFor(ctx context.Context, name *string) (*coach.Coach, error) {
-	co, err := c.openBook(ctx)
-	if err != nil {
-		return nil, err
-	}
-	if *name, err = co.Named(ctx, *name); err != nil {
-		co.Close()
-		return nil, err
-	}
-	return co, nil
-}
-
-// past refuses a day that is still to come.
-func (s *surroundings) past(flag string, d workout.Date) error {
-	if d > s.today() {
-		return misuse("%s %s is still to come", flag, d)
-	}
-	return nil
 }
 
 // dataFolder is where the user's programs keep data: $XDG_DATA_HOME, else the usual place of the

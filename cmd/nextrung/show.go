@@ -6,6 +6,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"nextrung/internal/coach"
 	"nextrung/internal/hindsight"
 	"nextrung/internal/physiology"
 	"nextrung/internal/record"
@@ -13,25 +14,17 @@ import (
 )
 
 type clientShow struct {
-	Name string       `arg:"" help:"The client."`
-	AsOf workout.Date `name:"as-of" help:"As of this day, with what had been received by then (default today)." placeholder:"D"`
-	JSON bool         `name:"json" help:"The facts and the history as JSON."`
+	ofClient
+	asOf
+	JSON bool `name:"json" help:"The facts and the history as JSON."`
 }
 
 func (clientShow) Help() string {
 	return "Example: nextrung client show Runa\n\nThe facts, the stages, and every decision with what was known that day, what came of it in the six weeks after, and whether what it rested on has changed since."
 }
 
-func (c *clientShow) Run(ctx context.Context, cli *commands, s *surroundings) error {
-	if err := s.past("--as-of", c.AsOf); err != nil {
-		return err
-	}
-	co, err := cli.openFor(ctx, &c.Name)
-	if err != nil {
-		return err
-	}
-	defer co.Close()
-	on := s.orToday(c.AsOf)
+func (c *clientShow) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
+	on := c.AsOf
 	r, err := co.Record(ctx, c.Name, on, false)
 	if err != nil {
 		return err

@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"nextrung/internal/wording"
+
+	"nextrung/internal/coach"
 )
 
 type verifyCommand struct{}
@@ -12,12 +14,7 @@ func (verifyCommand) Help() string {
 	return "Example: nextrung verify\n\nChecks the database, every original against its digest, and that no decision was changed after it was entered, and names the last seal of each client: the same stands on printed decision pages. Exit code 1: something is wrong, each fault named."
 }
 
-func (verifyCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {
-	co, err := cli.openBook(ctx)
-	if err != nil {
-		return err
-	}
-	defer co.Close()
+func (verifyCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
 	faults, err := co.Verify(ctx)
 	if err != nil {
 		return err

@@ -14,23 +14,15 @@ import (
 )
 
 type weekCommand struct {
-	AsOf workout.Date `name:"as-of" help:"Assess as of this day (default today)." placeholder:"D"`
-	JSON bool         `name:"json" help:"One assessment per line as JSON."`
+	asOf
+	JSON bool `name:"json" help:"One assessment per line as JSON."`
 }
 
 func (weekCommand) Help() string {
 	return "Example: nextrung week\n\nTakes in the drop folder, assesses every client, writes next week's sessions and the pages that changed, and prints the roster. Exit code 3: some file was refused."
 }
 
-func (c *weekCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {
-	if err := s.past("--as-of", c.AsOf); err != nil {
-		return err
-	}
-	co, err := cli.openBook(ctx)
-	if err != nil {
-		return err
-	}
-	defer co.Close()
+func (c *weekCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
 	dropped, err := co.TakeIn(ctx, s.today(), s.bar("taking in"))
 	some := false
 	for _, d := range dropped {
@@ -48,7 +40,7 @@ func (c *weekCommand) Run(ctx context.Context, cli *commands, s *surroundings) e
 	if err != nil {
 		return err
 	}
-	on := s.orToday(c.AsOf)
+	on := c.AsOf
 	standings, err := co.Week(ctx, on, s.bar("assessing"))
 	if err != nil {
 		return err
@@ -96,25 +88,29 @@ func writePages(ctx context.Context, co *coach.Coach, s *surroundings, standings
 	return nil
 }
 
+// workoutPages writes the pages of the workouts of the last days days of some clients.
+func workoutPages(ctx context.Context, co *coach.Coach, s *surroundings, standings []coach.Standing, days int, dir string) error {
+	bar := s.bar("workout pages")
+	for i, st := range standings {
+		if err := co.WorkoutPages(ctx, st, days, dir); err != nil {
+			return err
+		}
+		bar(i+1, len(standings))
+	}
+	return nil
+}
+
 type assessCommand struct {
-	Name string       `arg:"" help:"The client."`
-	AsOf workout.Date `name:"as-of" help:"As of this day, with what had been received by then (default today)." placeholder:"D"`
-	Late bool         `name:"including-late" help:"Use recordings and notes that came in after that day, too."`
-	JSON bool         `name:"json" help:"The assessment as JSON."`
+	ofClient
+	asOf
+	Late bool `name:"including-late" help:"Use recordings and notes that came in after that day, too."`
+	JSON bool `name:"json" help:"The assessment as JSON."`
 }
 
 func (assessCommand) Help() string { return "Example: nextrung assess Runa --as-of 2026-10-04" }
 
-func (c *assessCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {
-	if err := s.past("--as-of", c.AsOf); err != nil {
-		return err
-	}
-	co, err := cli.openFor(ctx, &c.Name)
-	if err != nil {
-		return err
-	}
-	defer co.Close()
-	on := s.orToday(c.AsOf)
+func (c *assessCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
+	on := c.AsOf
 	a, err := co.Assess(ctx, c.Name, on, c.Late)
 	if err != nil {
 		return err
@@ -156,7 +152,7 @@ type lookedBackOn struct {
 }
 
 type decideCommand struct {
-	Name    string       `arg:"" help:"The client."`
+	ofClient
 	Act     string       `arg:"" help:"advance, hold, ease, step-back, refer, maintain, pause or resume." enum:"advance,hold,ease,step-back,refer,maintain,pause,resume"`
 	On      workout.Date `help:"Day of the decision (default today)." placeholder:"D"`
 	From    workout.Date `help:"First day on which it holds (default the next day)." placeholder:"D"`
@@ -170,15 +166,10 @@ func (decideCommand) Help() string {
 	return "Example: nextrung decide Runa advance --because 'five steady weeks, talks easily' --by Ketil\n\nDecisions are kept for good; to take a move back, enter a hold from the same day (--from). A move up is refused while a doctor has to see the client first."
 }
 
-func (c *decideCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {
-	co, err := cli.openFor(ctx, &c.Name)
-	if err != nil {
-		return err
-	}
-	defer co.Close()
+func (c *decideCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
 	on := s.orToday(c.On)
-	if on > s.today() {
-		return misuse("--on %s is still to come", on)
+	if err := coach.NotAhead("on", on, s.today()); err != nil {
+		return err
 	}
 	d, err := co.Decide(ctx, record.Decision{Client: c.Name, Entered: on, Act: record.Act(c.Act), From: c.From, To: c.To, Because: c.Because, By: c.By})
 	if err != nil {
@@ -199,38 +190,32 @@ func (c *decideCommand) Run(ctx context.Context, cli *commands, s *surroundings)
 }
 
 type reportCommand struct {
-	Names    []string     `arg:"" optional:"" name:"name" help:"Clients."`
-	All      bool         `help:"Every client."`
-	AsOf     workout.Date `name:"as-of" help:"As of this day (default today)." placeholder:"D"`
-	Out      string       `help:"Folder for the pages (default: pages in the book's folder)." placeholder:"DIR" type:"path"`
-	Workouts int          `help:"Also write the pages of the workouts of the last N days." placeholder:"N"`
-	Workout  string       `help:"Write the page of one recording." placeholder:"ID"`
+	Names []string `arg:"" optional:"" name:"name" help:"Clients."`
+	All   bool     `help:"Every client."`
+	asOf
+	Out      string `help:"Folder for the pages (default: pages in the book's folder)." placeholder:"DIR" type:"path"`
+	Workouts int    `help:"Also write the pages of the workouts of the last N days." placeholder:"N"`
+	Workout  string `help:"Write the page of one recording." placeholder:"ID"`
 }
 
 func (reportCommand) Help() string {
 	return "Examples:\n  nextrung report --all\n  nextrung report Runa --workouts 28\n  nextrung report --workout 1a2b3c4d#0"
 }
 
-func (c *reportCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {
-	if err := s.past("--as-of", c.AsOf); err != nil {
-		return err
+func (c *reportCommand) who() (names []*string) {
+	for i := range c.Names {
+		names = append(names, &c.Names[i])
 	}
+	return names
+}
+
+func (c *reportCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
 	if len(c.Names) == 0 && !c.All && c.Workout == "" {
 		return misuse("say which clients, or --all, or --workout ID")
 	}
-	co, err := cli.openBook(ctx)
-	if err != nil {
-		return err
-	}
-	defer co.Close()
-	dir, on := c.Out, s.orToday(c.AsOf)
+	dir, on := c.Out, c.AsOf
 	if dir == "" {
 		dir = pagesOf(co, s, on)
-	}
-	for i := range c.Names {
-		if c.Names[i], err = co.Named(ctx, c.Names[i]); err != nil {
-			return err
-		}
 	}
 	if c.Workout != "" {
 		path, err := co.ReportWorkout(ctx, c.Workout, on, dir)
@@ -244,12 +229,8 @@ func (c *reportCommand) Run(ctx context.Context, cli *commands, s *surroundings)
 		return err
 	}
 	if c.Workouts > 0 {
-		bar := s.bar("workout pages")
-		for i, st := range standings {
-			if err := co.WorkoutPages(ctx, st, c.Workouts, dir); err != nil {
-				return err
-			}
-			bar(i+1, len(standings))
+		if err := workoutPages(ctx, co, s, standings, c.Workouts, dir); err != nil {
+			return err
 		}
 	}
 	return writePages(ctx, co, s, standings, on, dir, c.All, false)

@@ -1,4 +1,4 @@
-package coach
+package coach_test
 
 import (
 	"fmt"

@@ -1,8 +1,9 @@
-package coach
+package coach_test
 
 import (
 	"context"
 	"encoding/csv"
+	"flag"
 	"fmt"
 	"io/fs"
 	"math"
@@ -14,6 +15,7 @@ import (
 	"strings"
 	"testing"
 
+	"nextrung/internal/coach"
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
 	"nextrung/internal/policy"
@@ -21,9 +23,9 @@ import (
 	"nextrung/internal/workout"
 )
 
-// RealData is the folder of real recordings; without it the test skips, or fails where the folder
+// realData is the folder of real recordings; without it the test skips, or fails where the folder
 // is required.
-func RealData(t *testing.T) string {
+func realData(t *testing.T) string {
 	t.Helper()
 	folder := os.Getenv("NEXTRUNG_DATA")
 	if folder == "" {
@@ -44,6 +46,8 @@ func absent(t *testing.T, why string) {
 	t.Skip(why)
 }
 
+var update = flag.Bool("update", false, "write the table of DEVELOPERS.md anew")
+
 const (
 	notes                        = "../../DEVELOPERS.md"
 	accuracyBegin, accuracyAfter = "<!-- accuracy -->\n", "<!-- /accuracy -->"
@@ -58,7 +62,7 @@ var anybody = physiology.Body{Fixed: map[workout.Mode][4]float64{"": anyEdges}}
 // be made, and holds the table in DEVELOPERS.md to that. Accept an intended change with -update.
 func TestAccuracyTableResearch(t *testing.T) {
 	research(t)
-	folder := RealData(t)
+	folder := realData(t)
 	played, outside := onPlayed(), againstOthers(t, folder)
 	recorded, demo := realMeasured(t, folder), demoMeasured(t)
 	var b strings.Builder
@@ -264,14 +268,14 @@ func realMeasured(t *testing.T, folder string) []taken {
 func demoMeasured(t *testing.T) []taken {
 	t.Helper()
 	ctx := context.Background()
-	c, standings := SharedDemo(t)
+	c, standings := sharedDemo(t)
 	var all []taken
 	for _, st := range standings {
 		for _, r := range st.Record.Recordings {
 			if r.Aside != "" || r.Measured.HeartRate.Mean == nil {
 				continue
 			}
-			s, err := c.book.Series(ctx, r.ID)
+			s, err := coach.SeriesOf(ctx, c, r.ID)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -1,6 +1,6 @@
 // Package coach owns the verbs that commands and pages share: receive, assess, decide, prescribe,
 // report and the weekly job, each from what people hand in to what the book keeps. It joins the
-// pure packages with the book and the files around it, and holds the demo's scenario.
+// pure packages with the book and the files around it.
 //
 // The day on which something happens is always an argument; nothing here asks the clock.
 package coach
@@ -70,10 +70,7 @@ func (c *Coach) Named(ctx context.Context, name string) (string, error) {
 			return n, nil
 		}
 	}
-	if len(names) == 0 {
-		return "", fmt.Errorf("no client is called %q; the book has no clients yet: `nextrung client add NAME --born DATE`", name)
-	}
-	return "", fmt.Errorf("no client is called %q; clients are %s", name, strings.Join(names, ", "))
+	return "", logbook.NoClient(name, names)
 }
 
 // Close closes the book.
@@ -92,7 +89,7 @@ func readPolicy(file string) (policy.Policy, error) {
 	}
 	p, err := policy.Parse(text)
 	if err != nil {
-		return policy.Policy{}, fmt.Errorf("%s: %w; mend the file, or move it away to get the default policy back", file, err)
+		return policy.Policy{}, fmt.Errorf("%s: %w; correct the file, or move it away to get the default policy back", file, err)
 	}
 	return p, nil
 }

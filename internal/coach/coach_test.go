@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"nextrung/internal/coach"
+	"nextrung/internal/fault"
 	"nextrung/internal/record"
 	"nextrung/internal/recording"
 	"nextrung/internal/signs"
@@ -297,7 +298,7 @@ func TestDecide(t *testing.T) {
 	}
 
 	// After a stop sign nobody is moved up before a dated clearance.
-	if err := c.AddNote(ctx, "Runa", record.Note{Date: day("2026-09-12"), Entered: day("2026-09-12"), Symptoms: []signs.Sign{signs.Chest}}); err != nil {
+	if err := coach.AddNote(ctx, c, "Runa", record.Note{Date: day("2026-09-12"), Entered: day("2026-09-12"), Symptoms: []signs.Sign{signs.Chest}}); err != nil {
 		t.Fatal(err)
 	}
 	_, err = decide(record.Decision{Entered: day("2026-09-13"), Act: record.DoAdvance})
@@ -360,19 +361,6 @@ func TestPolicyFileIsTheTrainers(t *testing.T) {
 	}
 	if _, err := coach.Open(context.Background(), dir); err == nil || !strings.Contains(err.Error(), "policy.toml") {
 		t.Errorf("a policy with an unknown key: %v", err)
-	}
-}
-
-func TestDemoRefusesAFolderThatIsNoDemo(t *testing.T) {
-	dir := t.TempDir()
-	if err := os.WriteFile(filepath.Join(dir, "thesis.txt"), []byte("years of work"), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	if _, _, err := coach.Demo(context.Background(), dir, nil); err == nil {
-		t.Fatal("it was taken")
-	}
-	if _, err := os.Stat(filepath.Join(dir, "thesis.txt")); err != nil {
-		t.Error(err)
 	}
 }
 
@@ -461,7 +449,7 @@ func TestAddReportAsksBeforeItCountsTwice(t *testing.T) {
 	if err := c.AddReport(ctx, "Runa", r, false); err != nil {
 		t.Fatal(err)
 	}
-	if err := c.AddReport(ctx, "Runa", r, false); !errors.Is(err, coach.ErrTwice) {
+	if err := c.AddReport(ctx, "Runa", r, false); !errors.Is(err, &fault.Error{Kind: fault.Conflict}) {
 		t.Errorf("the same again: %v", err)
 	}
 	if err := c.AddReport(ctx, "Runa", r, true); err != nil {
@@ -476,7 +464,7 @@ func TestLateComers(t *testing.T) {
 	c, ctx := open(t), context.Background()
 	b := encode(t, "tcx", walk("2026-08-20T06:00:00Z", simulate.Options{}))
 	r := receive(t, c, coach.Intake{Client: "Runa", On: day("2026-10-20")}, "late.tcx", b)
-	if len(r[0].Remarks) == 0 || !strings.Contains(strings.Join(r[0].Remarks, " "), "--backlog") {
+	if len(r[0].Remarks) == 0 || !strings.Contains(strings.Join(r[0].Remarks, " "), "as backlog") {
 		t.Errorf("an old recording comes in without a word: %v", r[0].Remarks)
 	}
 	for on, want := range map[string]int{"2026-08-19": 0, "2026-08-21": 1, "2026-10-20": 0} {

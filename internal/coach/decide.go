@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"strings"
 
+	"nextrung/internal/fault"
 	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
@@ -14,15 +15,21 @@ import (
 	"nextrung/internal/workout"
 )
 
-// ErrRefer means that a decision would move somebody up whom the policy sends to a doctor first.
-var ErrRefer = errors.New("a doctor comes first")
+// ErrRefer means that somebody would be moved up or sent to train whom the policy sends to a doctor, or
+// who has to be asked about a grave sign, first. Errors of this kind are *fault.Error.
+var ErrRefer = &fault.Error{Kind: fault.DoctorFirst}
+
+// doctorFirst refuses for the sake of a sign or an illness.
+func doctorFirst(h fault.Help, client, what string, args ...any) error {
+	return fault.New(fault.DoctorFirst, "a doctor comes first: "+what, args...).Helped(h, client)
+}
 
 // Decide enters what the trainer decided on a day, with the assessment of that day beside it. A
 // decision holds from its From day, the next day if none is given, so that the day of the decision
 // itself is still judged in the old stage; next week's prescription follows it at once.
 func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision, error) {
-	if strings.TrimSpace(d.Because) == "" || strings.TrimSpace(d.By) == "" {
-		return d, errors.New("a decision needs its reason (--because TEXT) and who made it (--by WHO)")
+	if err := errors.Join(given("because", d.Because, "a decision needs its reason"), given("by", d.By, "a decision needs who made it")); err != nil {
+		return d, err
 	}
 	r, err := c.book.Record(ctx, d.Client, d.Entered)
 	if err != nil {
@@ -32,7 +39,7 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 		d.From = d.Entered + 1
 	}
 	if d.To != 0 && d.To < d.From {
-		return d, fmt.Errorf("the decision would end on %s, before it begins on %s", d.To, d.From)
+		return d, fault.In("to", d.To, "is before %s, when the decision begins to hold", d.From)
 	}
 	if err := inOrder(r, d); err != nil {
 		return d, err
@@ -55,7 +62,7 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 	if err := c.book.AddDecision(ctx, d.Client, d); err != nil {
 		return d, err
 	}
-	s, err := c.weekOf(ctx, d.Client, d.Entered)
+	s, err := c.WeekOf(ctx, d.Client, d.Entered)
 	if n := len(s.Record.Decisions); n > 0 {
 		d = s.Record.Decisions[n-1] // as it was sealed
 	}
@@ -82,7 +89,7 @@ func (c *Coach) graveSince(ctx context.Context, client string, on workout.Date, 
 	}
 	a := progression.Assess(c.Policy, last, now)
 	if a.Doubt() != nil || a.GraveSign() != nil {
-		return fmt.Errorf("%w: entered since %s: %s", ErrRefer, on.Long(), reasons.Paragraph(a.Summary))
+		return doctorFirst(fault.NoHelp, client, "entered since %s: %s", on.Long(), reasons.Paragraph(a.Summary))
 	}
 	return nil
 }
@@ -91,42 +98,48 @@ func (c *Coach) graveSince(ctx context.Context, client string, on workout.Date, 
 // began. One from the same day as the last replaces it from then on; both stay on record.
 func inOrder(r record.Record, d record.Decision) error {
 	if since := r.Client.Since; d.Entered < since || d.From < since {
-		return fmt.Errorf("%s began on %s; a decision cannot be made or hold before", d.Client, since)
+		return fault.New(fault.Conflict, "%s began on %s; a decision cannot be made or hold before", d.Client, since)
 	}
 	if n := len(r.Decisions); n > 0 && d.From < r.Decisions[n-1].From {
 		last := r.Decisions[n-1]
-		return fmt.Errorf("the last decision (%s, entered on %s) holds from %s; a later one cannot hold from before: use --from %s or later",
-			last.Act, last.Entered, last.From, last.From)
+		return fault.In(From, d.From, "is before %s, from when the last decision holds (%s, entered on %s): name that day or a later one",
+			last.From, last.Act, last.Entered).Of(fault.Conflict)
 	}
 	return nil
 }
 
 func stageAfter(act record.Act, a record.Assessment) (int, error) {
 	if act == record.DoAdvance || act == record.DoResume {
-		if a.Verdict != nil && *a.Verdict == record.Refer {
-			return 0, fmt.Errorf("%w: %s After the visit enter the dated clearance with `nextrung client set %q --clearance DATE`",
-				ErrRefer, reasons.Paragraph(a.Summary), a.Client)
-		}
-		if len(a.Unanswered) > 0 {
-			q := a.Unanswered[0]
-			return 0, fmt.Errorf("%w: %s Ask, and enter the answer as `nextrung note --client %q --date %s --symptoms SIGN` or `--symptoms none`", ErrRefer, reasons.Paragraph(a.Summary), a.Client, q.On)
+		switch {
+		case a.Verdict != nil && *a.Verdict == record.Refer:
+			return 0, doctorFirst(fault.EnterClearance, a.Client, "%s", reasons.Paragraph(a.Summary))
+		case len(a.Unanswered) > 0:
+			return 0, doctorFirst(fault.EnterSigns, a.Client, "%s", reasons.Paragraph(a.Summary))
 		}
 	}
 	switch act {
 	case record.DoAdvance:
 		if a.Stage >= 3 {
-			return 0, fmt.Errorf("%s is in stage 3; there is no stage above it", a.Client)
+			return 0, fault.New(fault.Refused, "%s is in stage 3; there is no stage above it", a.Client)
 		}
 		return a.Stage + 1, nil
 	case record.DoStepBack:
 		if a.Stage <= 1 {
-			return 0, fmt.Errorf("%s is in stage %d; there is no step back from there: ease or pause instead", a.Client, a.Stage)
+			return 0, fault.New(fault.Refused, "%s is in stage %d; there is no step back from there: ease or pause instead", a.Client, a.Stage)
 		}
 		return a.Stage - 1, nil
 	case record.DoHold, record.DoEase, record.DoRefer, record.DoMaintain, record.DoPause, record.DoResume:
 		return a.Stage, nil
 	}
-	return 0, fmt.Errorf("%q is no decision; decisions are advance, hold, ease, step-back, refer, maintain, pause and resume", act)
+	return 0, notOneOf("act", string(act), "advance", "hold", "ease", "step-back", "refer", "maintain", "pause", "resume")
+}
+
+// given refuses a text that is missing.
+func given(f fault.Field, text, why string) error {
+	if strings.TrimSpace(text) == "" {
+		return fault.In(f, "", "is missing: %s", why)
+	}
+	return nil
 }
 
 // Standing is one client's assessment with what the roster and pages show beside it.
@@ -181,7 +194,7 @@ func (c *Coach) Week(ctx context.Context, on workout.Date, progress func(done, a
 	}
 	var out []Standing
 	for i, name := range names {
-		s, err := c.weekOf(ctx, name, on)
+		s, err := c.WeekOf(ctx, name, on)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", name, err)
 		}
@@ -200,8 +213,8 @@ func began(r record.Record, on workout.Date) bool {
 	return r.Client.Since <= on || len(r.Recordings)+len(r.Reports) > 0
 }
 
-// weekOf does the weekly job for one client; nothing is kept of one who had not begun by then.
-func (c *Coach) weekOf(ctx context.Context, name string, on workout.Date) (Standing, error) {
+// WeekOf does the weekly job for one client; nothing is kept of one who had not begun by then.
+func (c *Coach) WeekOf(ctx context.Context, name string, on workout.Date) (Standing, error) {
 	s, err := c.standing(ctx, name, on)
 	if err != nil {
 		return s, err

@@ -34,7 +34,7 @@ func (c *Coach) TakeIn(ctx context.Context, on workout.Date, progress func(done,
 	if err != nil {
 		return nil, err
 	}
-	files, err := c.dropped(names)
+	files, err := c.dropped(ctx, names)
 	if err != nil {
 		return nil, err
 	}
@@ -58,8 +58,9 @@ type dropFile struct {
 	client, path, rel, waiting string
 }
 
-// dropped lists the files to take. Sizes are read twice, two seconds apart, if any file is fresh.
-func (c *Coach) dropped(names []string) ([]dropFile, error) {
+// dropped lists the files to take. Sizes are read twice, two seconds apart, if any file is fresh;
+// a cancelled context ends the wait at once.
+func (c *Coach) dropped(ctx context.Context, names []string) ([]dropFile, error) {
 	root := filepath.Join(c.Dir, "drop")
 	var files []dropFile
 	sizes := map[string]int64{}
@@ -100,7 +101,11 @@ func (c *Coach) dropped(names []string) ([]dropFile, error) {
 		return nil, fmt.Errorf("read the drop folder: %w", err)
 	}
 	if fresh {
-		time.Sleep(settle)
+		select {
+		case <-time.After(settle):
+		case <-ctx.Done():
+			return nil, ctx.Err()
+		}
 		for i, f := range files {
 			if info, err := os.Stat(f.path); err != nil || info.Size() != sizes[f.path] {
 				files[i].waiting = "it is still being written; run the weekly job again"

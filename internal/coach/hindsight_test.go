@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"nextrung/internal/coach"
+	"nextrung/internal/demo"
 	"nextrung/internal/hindsight"
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
@@ -17,7 +18,7 @@ import (
 // was sealed into it. Nothing changed afterwards except for one recording that came late.
 func TestTheDemosDecisionsInHindsight(t *testing.T) {
 	ctx := context.Background()
-	c, _ := coach.SharedDemo(t)
+	c, _ := sharedDemo(t)
 	names, err := c.Clients(ctx)
 	if err != nil {
 		t.Fatal(err)
@@ -25,7 +26,7 @@ func TestTheDemosDecisionsInHindsight(t *testing.T) {
 	kinds := map[hindsight.Agreement]int{}
 	var early, late hindsight.Entry
 	for _, name := range names {
-		h, err := c.History(ctx, name, coach.DemoDay)
+		h, err := c.History(ctx, name, demo.Day)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -86,7 +87,7 @@ func TestHistorySaysWhatChangedInTheBook(t *testing.T) {
 				w := walk(at+"T08:00:00Z", simulate.Options{Sensor: "wrist"})
 				receive(t, c, coach.Intake{Client: "Runa", On: day(at), Sensor: "wrist"}, at+".fit", encode(t, "fit", w))
 			}
-			check(t, c.AddNote(ctx, "Runa", record.Note{Date: day("2026-08-12"), Entered: day("2026-08-12"), HRRest: 61}))
+			check(t, coach.AddNote(ctx, c, "Runa", record.Note{Date: day("2026-08-12"), Entered: day("2026-08-12"), HRRest: 61}))
 			if _, err := c.Decide(ctx, record.Decision{Client: "Runa", Entered: day("2026-08-16"), Act: record.DoHold, Because: "too early", By: "Corvane"}); err != nil {
 				t.Fatal(err)
 			}
@@ -147,16 +148,16 @@ func TestWhatTheWeekSaidOnItsDay(t *testing.T) {
 		{"another policy", func(_ *testing.T, c *coach.Coach) { c.Policy = laxer },
 			"The policy was changed since (then " + hindsight.ShortPolicy(policy.Default().Digest()) + "): by today's the recommendation is hold; that day it was ease."},
 		{"entered on the same day", func(t *testing.T, c *coach.Coach) {
-			check(t, c.AddNote(ctx, "Runa", record.Note{Date: on, Entered: on, Symptoms: []signs.Sign{signs.Chest}}))
+			check(t, coach.AddNote(ctx, c, "Runa", record.Note{Date: on, Entered: on, Symptoms: []signs.Sign{signs.Chest}}))
 		}, "Run again over what the book holds for that day the recommendation is "},
 		{"entered later", func(t *testing.T, c *coach.Coach) {
-			check(t, c.AddNote(ctx, "Runa", record.Note{Date: on, Entered: on + 2, Symptoms: []signs.Sign{signs.Chest}}))
+			check(t, coach.AddNote(ctx, c, "Runa", record.Note{Date: on, Entered: on + 2, Symptoms: []signs.Sign{signs.Chest}}))
 		}, "Changed afterwards: "},
 	} {
 		t.Run(x.name, func(t *testing.T) {
 			c := open(t)
 			for _, d := range []string{"2026-08-24", "2026-08-26"} {
-				check(t, c.AddNote(ctx, "Runa", record.Note{Date: day(d), Entered: day(d), Symptoms: []signs.Sign{signs.UnusuallyTired}}))
+				check(t, coach.AddNote(ctx, c, "Runa", record.Note{Date: day(d), Entered: day(d), Symptoms: []signs.Sign{signs.UnusuallyTired}}))
 				check(t, c.AddReport(ctx, "Runa", record.Report{Date: day(d), Entered: day(d), Minutes: 30, Sport: "walking"}, false))
 			}
 			_, err := c.Week(ctx, on, nil)

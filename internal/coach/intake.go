@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 
+	"nextrung/internal/fault"
 	"nextrung/internal/heartrate"
 	"nextrung/internal/logbook"
 	"nextrung/internal/physiology"
@@ -35,6 +36,7 @@ type Receipt struct {
 	Status Status         `json:"status"`
 	// Why says, for a refused file, what is wrong and what to do.
 	Why        string             `json:"why,omitempty"`
+	Help       fault.Help         `json:"help,omitempty"` // what would let the file in
 	Recordings []record.Recording `json:"recordings,omitempty"`
 	Remarks    []string           `json:"remarks,omitempty"`
 }
@@ -53,6 +55,9 @@ const (
 // store, one transaction a file. A refused file is a receipt with its reason, not an error; an
 // error means that the book could not be used.
 func (c *Coach) Receive(ctx context.Context, in Intake, name string, b []byte) ([]Receipt, error) {
+	if err := oneOf("sensor", in.Sensor, workout.UnknownSensor, workout.Strap, workout.Wrist); err != nil {
+		return nil, err
+	}
 	record, err := c.book.Record(ctx, in.Client, endOfTime)
 	if err != nil {
 		return nil, err
@@ -88,13 +93,14 @@ func (c *Coach) receive(ctx context.Context, in Intake, record *record.Record, f
 			w.Start = in.Day.Noon(record.Client.Location())
 		}
 		if w.Start.IsZero() {
-			r.Remarks = append(r.Remarks, fmt.Sprintf("workout %d tells no date and cannot be placed in a week", i+1))
+			r.Remarks = append(r.Remarks, fmt.Sprintf("workout %d has no date and cannot be placed in a week", i+1))
 			continue
 		}
 		items = append(items, c.item(in, *record, f, i, w))
 	}
 	if len(items) == 0 {
-		return refuse("the file tells no date; say on which day it was recorded with `nextrung receive --day DATE`")
+		r.Help = fault.NameDay
+		return refuse("the file names no date; say on which day it was recorded")
 	}
 	received := in.On
 	if in.Backlog {
@@ -120,12 +126,21 @@ func (c *Coach) receive(ctx context.Context, in Intake, record *record.Record, f
 			record.Recordings[i].Aside = why
 		}
 	}
+	r.entered(in, items, aside)
+	for _, it := range items {
+		record.Recordings = append(record.Recordings, it.Recording)
+	}
+	return r, nil
+}
+
+// entered says what became of a file that was entered.
+func (r *Receipt) entered(in Intake, items []logbook.Item, aside map[string]string) {
 	r.Status = Entered
 	for _, winner := range aside {
 		r.Remarks = append(r.Remarks, "counts instead of an earlier recording: "+winner)
 	}
 	if first := items[0].Recording; !in.Backlog && in.On-first.Date > longAgo {
-		r.Remarks = append(r.Remarks, fmt.Sprintf("recorded on %s and received %d days later; assessments of days before %s do not know it: for old exports undo it and receive it with --backlog",
+		r.Remarks = append(r.Remarks, fmt.Sprintf("recorded on %s and received %d days later; assessments of days before %s do not know it. If it is an old export, undo it and receive it again as backlog",
 			first.Date.Long(), in.On-first.Date, in.On.Long()))
 	}
 	for _, it := range items {
@@ -133,9 +148,7 @@ func (c *Coach) receive(ctx context.Context, in Intake, record *record.Record, f
 		if it.Recording.Aside != "" {
 			r.Remarks = append(r.Remarks, it.Recording.Aside)
 		}
-		record.Recordings = append(record.Recordings, it.Recording)
 	}
-	return r, nil
 }
 
 // known says that the same bytes are in the book; somebody else's copy is refused, since one
@@ -183,6 +196,9 @@ func plannedSteady(r record.Record, day workout.Date) bool {
 
 // Exclude keeps a recording but does not count it; the reason is listed.
 func (c *Coach) Exclude(ctx context.Context, id, because string) error {
+	if err := given("because", because, "an exclusion is listed with its reason"); err != nil {
+		return err
+	}
 	return c.book.Exclude(ctx, id, because)
 }
 

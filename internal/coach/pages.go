@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"nextrung/internal/fault"
 	"nextrung/internal/heartrate"
 	"nextrung/internal/record"
 	"nextrung/internal/recording"
@@ -24,9 +25,20 @@ func (c *Coach) PagesOf(on workout.Date) string {
 	return filepath.Join(c.Pages(), "as-of-"+on.String())
 }
 
-// Report writes the pages of clients as of a day into a folder: for each a decision page, a progress
-// page with its picture and its text to paste, and the roster if these are all clients. It returns the paths of pages whose
-// content changed.
+// clientPages are the files that every client has among the pages. What stands here is written by
+// Report and removed when the client is forgotten.
+var clientPages = []struct {
+	file   func(who string) string
+	render func(reports.Client) ([]byte, error)
+}{
+	{func(who string) string { return reports.FileName("decision", who) }, reports.Decision},
+	{func(who string) string { return reports.FileName("progress", who) }, reports.Progress},
+	{reports.PictureName, func(c reports.Client) ([]byte, error) { return reports.ProgressPicture(c), nil }},
+	{reports.TextName, func(c reports.Client) ([]byte, error) { return []byte(reports.ProgressText(c)), nil }},
+}
+
+// Report writes the pages of clients as of a day into a folder, and the roster if these are all
+// clients. It returns the paths of pages whose content changed.
 func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Date, dir string, roster bool) ([]string, error) {
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return nil, fmt.Errorf("make the pages' folder: %w", err)
@@ -71,24 +83,12 @@ func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Dat
 			return changed, err
 		}
 		who := client.Record.Client.Name
-		decision, err := reports.Decision(client)
-		if err != nil {
-			return changed, fmt.Errorf("decision page of %s: %w", who, err)
-		}
-		progress, err := reports.Progress(client)
-		if err != nil {
-			return changed, fmt.Errorf("progress page of %s: %w", who, err)
-		}
-		for _, f := range []struct {
-			name string
-			b    []byte
-		}{
-			{reports.FileName("decision", who), decision},
-			{reports.FileName("progress", who), progress},
-			{reports.PictureName(who), reports.ProgressPicture(client)},
-			{reports.TextName(who), []byte(reports.ProgressText(client))},
-		} {
-			if err := write(f.name, f.b); err != nil {
+		for _, p := range clientPages {
+			b, err := p.render(client)
+			if err != nil {
+				return changed, fmt.Errorf("%s: %w", p.file(who), err)
+			}
+			if err := write(p.file(who), b); err != nil {
 				return changed, err
 			}
 		}
@@ -209,7 +209,7 @@ func (c *Coach) original(ctx context.Context, rec record.Recording) (workout.Wor
 			return w, nil
 		}
 	}
-	return workout.Workout{}, fmt.Errorf("the original of %s no longer decodes; run `nextrung verify`", rec.Name)
+	return workout.Workout{}, fault.New(fault.Conflict, "the original of %s no longer decodes", rec.Name).Helped(fault.CheckBook, rec.Client)
 }
 
 // writeFile writes under a temporary name and renames, so that no reader sees half a page.
@@ -229,8 +229,10 @@ func writeFile(path string, b []byte) error {
 
 // removePages removes every page in the book's folder that shows a client, and the roster.
 func (c *Coach) removePages(r record.Record) error {
-	who := r.Client.Name
-	names := []string{reports.FileName("decision", who), reports.FileName("progress", who), reports.PictureName(who), reports.TextName(who), reports.FileName("roster", "")}
+	names := []string{reports.FileName("roster", "")}
+	for _, p := range clientPages {
+		names = append(names, p.file(r.Client.Name))
+	}
 	for _, rec := range r.Recordings {
 		names = append(names, reports.WorkoutFile(rec))
 	}

@@ -5,10 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"slices"
 	"strings"
 	"time"
+	"unicode"
 
+	"nextrung/internal/fault"
 	"nextrung/internal/physiology"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
@@ -22,7 +23,7 @@ func (c *Coach) AddClient(ctx context.Context, client record.Client, on workout.
 	}
 	for _, n := range names {
 		if strings.EqualFold(n, client.Name) {
-			return fmt.Errorf("%s is in the book already; change facts with `nextrung client set %q`", n, n)
+			return fault.New(fault.Conflict, "%s is in the book already", n).Helped(fault.ChangeFacts, n)
 		}
 	}
 	if err := checkClient(client, on); err != nil {
@@ -71,70 +72,92 @@ func (c *Coach) Forget(ctx context.Context, name string) error {
 
 // checkClient refuses facts that cannot be or that would make every later number wrong.
 func checkClient(client record.Client, on workout.Date) error {
-	var wrong []string
-	say := func(format string, args ...any) { wrong = append(wrong, fmt.Sprintf(format, args...)) }
+	var wrong []error
+	say := func(f fault.Field, value any, what string, args ...any) {
+		wrong = append(wrong, fault.In(f, value, what, args...))
+	}
 	name := client.Name
 	switch {
 	case strings.TrimSpace(name) == "":
-		say("the name is empty")
-	case name != strings.TrimSpace(name) || strings.ContainsAny(name, `/\:*?"<>|`) || strings.HasPrefix(name, ".") || strings.ContainsFunc(name, func(r rune) bool { return r < ' ' }):
-		say("the name %q cannot be the name of a folder; leave out / \\ : * ? \" < > | and leading dots", name)
+		say("name", "", "is empty")
+	case name != strings.TrimSpace(name) || strings.ContainsAny(name, `/\:*?"<>|`) || strings.HasPrefix(name, ".") || strings.ContainsFunc(name, unicode.IsControl):
+		say("name", name, "cannot be the name of a folder; leave out / \\ : * ? \" < > | and leading dots")
 	case strings.EqualFold(name, refusedFolder):
-		say("the name %q is the folder of refused files", name)
+		say("name", name, "is the folder of refused files; spell it another way")
 	}
 	if client.Born == 0 {
-		say("the day of birth is missing (--born YYYY-MM-DD)")
+		say("born", "", "is missing: zones and cautions need the age")
 	} else if age := client.Born.YearsAt(on); age < 5 || age > 110 {
-		say("born %s makes the client %.0f years old", client.Born, age)
+		say("born", client.Born, "makes the client %.0f years old", age)
 	}
 	if client.Stage < 0 || client.Stage > 3 {
-		say("stage %d does not exist; stages are 1, 2 and 3", client.Stage)
+		say("stage", client.Stage, "does not exist; stages are 1, 2 and 3")
 	}
-	if client.Since > on {
-		say("the stage begins on %s, which is still to come", client.Since)
+	for _, x := range []struct {
+		field     fault.Field
+		value     float64
+		low, high float64
+		unit      string
+	}{
+		{"height_cm", client.HeightCM, 50, 250, "cm"}, {"mass_kg", client.MassKG, 10, 400, "kg"},
+		{"days", float64(client.Days), 1, 7, "days a week"}, {"minutes", float64(client.Minutes), 1, 600, "min"},
+	} {
+		wrong = append(wrong, within(x.field, x.value, x.low, x.high, x.unit))
 	}
-	for what, d := range map[string]workout.Date{"screening": client.Screening.On, "clearance": client.Clearance, "change of dose": client.DoseChange} {
-		if d > on {
-			say("the %s is dated %s, which is still to come", what, d)
-		}
+	for _, x := range []struct {
+		field fault.Field
+		day   workout.Date
+	}{
+		{"since", client.Since}, {"screened", client.Screening.On}, {"clearance", client.Clearance}, {"dose_change", client.DoseChange},
+	} {
+		wrong = append(wrong, NotAhead(x.field, x.day, on))
 	}
 	if _, err := time.LoadLocation(client.TimeZone); err != nil {
-		say("time zone %q is not known; write it like Europe/Oslo", client.TimeZone)
+		say("time_zone", client.TimeZone, "is not known; write it like Europe/Oslo")
 	}
 	for _, z := range client.Zones {
-		wrong = append(wrong, checkZones(z)...)
+		wrong = append(wrong, checkZones(z))
 	}
-	if len(wrong) > 0 {
-		return errors.New(strings.Join(wrong, "; "))
-	}
-	return nil
+	return errors.Join(wrong...)
 }
 
-func checkZones(z record.ZoneSet) (wrong []string) {
-	say := func(format string, args ...any) { wrong = append(wrong, fmt.Sprintf(format, args...)) }
-	if z.HRRest != 0 && (z.HRRest < 30 || z.HRRest > 110) {
-		say("a resting heart rate of %.0f bpm is outside 30 to 110", z.HRRest)
+// within refuses a figure outside its bounds; 0 is none.
+func within(f fault.Field, value, low, high float64, unit string) error {
+	if value == 0 || value >= low && value <= high {
+		return nil
 	}
-	for mode, v := range z.HRMax {
-		if v < 100 || v > 230 {
-			say("a maximal heart rate of %.0f bpm%s is outside 100 to 230", v, forMode(mode))
-		}
-		if z.HRRest != 0 && v <= z.HRRest {
-			say("the maximal heart rate %.0f is not above the resting one %.0f", v, z.HRRest)
-		}
+	return fault.In(f, value, "is outside %g to %g %s", low, high, unit)
+}
+
+// CheckHeartRates refuses a resting or maximal heart rate that no adult has; 0 is none.
+func CheckHeartRates(rest, maximum float64) error {
+	err := errors.Join(within(HRRest, rest, 30, 110, "bpm"), within(HRMax, maximum, 100, 230, "bpm"))
+	if err == nil && maximum != 0 && maximum <= rest {
+		err = fault.In(HRMax, maximum, "is not above the resting heart rate of %g bpm", rest)
+	}
+	return err
+}
+
+// CheckEdges refuses edges of zones that do not rise within what a heart can do.
+func CheckEdges(e [4]float64, m workout.Mode) error {
+	if e[0] >= physiology.Lowest && e[0] < e[1] && e[1] < e[2] && e[2] < e[3] && e[3] <= physiology.Highest {
+		return nil
+	}
+	return fault.In(Edges, strings.Trim(fmt.Sprint(e), "[]"), "do not rise%s from %d to %d bpm", forMode(m), int(physiology.Lowest), int(physiology.Highest))
+}
+
+func checkZones(z record.ZoneSet) error {
+	wrong := []error{CheckHeartRates(z.HRRest, 0), within(Limit, z.Limit, 60, 220, "bpm")}
+	for _, maximum := range z.HRMax {
+		wrong = append(wrong, CheckHeartRates(z.HRRest, maximum))
 	}
 	if z.T1 != 0 && z.T2 != 0 && z.T1 >= z.T2 {
-		say("the first threshold %.0f is not below the second %.0f", z.T1, z.T2)
+		wrong = append(wrong, fault.In(Thresholds, fmt.Sprintf("%g,%g", z.T1, z.T2), "do not rise: the first must be below the second"))
 	}
 	for mode, e := range z.Edges {
-		if !slices.IsSorted(e[:]) || e[0] < physiology.Lowest || e[3] > physiology.Highest || slices.ContainsFunc([]int{0, 1, 2}, func(i int) bool { return e[i] == e[i+1] }) {
-			say("zone edges %v%s do not rise from 30 to 230", e, forMode(mode))
-		}
+		wrong = append(wrong, CheckEdges(e, mode))
 	}
-	if z.Limit != 0 && (z.Limit < 60 || z.Limit > 220) {
-		say("a limit of %.0f bpm is outside 60 to 220", z.Limit)
-	}
-	return wrong
+	return errors.Join(wrong...)
 }
 
 func forMode(m workout.Mode) string {
@@ -142,44 +165,4 @@ func forMode(m workout.Mode) string {
 		return ""
 	}
 	return " for " + string(m)
-}
-
-// AddNote enters what no sensor knows.
-func (c *Coach) AddNote(ctx context.Context, client string, n record.Note) error {
-	_, err := c.AddNotes(ctx, client, []record.Note{n})
-	return err
-}
-
-// AddNotes enters several notes at once, all or none, and returns their IDs.
-func (c *Coach) AddNotes(ctx context.Context, client string, notes []record.Note) ([]string, error) {
-	notes = slices.Clone(notes)
-	for i, n := range notes {
-		if n.Reader == 0 { // nothing comes into the book unread, whichever way it comes
-			notes[i] = n.Read()
-		}
-	}
-	return c.book.AddNotes(ctx, client, notes)
-}
-
-// ErrTwice means that the same session was reported before.
-var ErrTwice = errors.New("the same session is in the book already")
-
-// AddReport enters a session without a recording. One with the same day, sport and length as an
-// earlier one is refused unless again says that it was done twice.
-func (c *Coach) AddReport(ctx context.Context, client string, r record.Report, again bool) error {
-	record, err := c.book.Record(ctx, client, endOfTime)
-	if err != nil {
-		return err
-	}
-	for _, old := range record.Reports {
-		if !again && old.Date == r.Date && old.Sport == r.Sport && old.Minutes == r.Minutes {
-			return fmt.Errorf("%w as %s: %g min of %s on %s", ErrTwice, old.ID, old.Minutes, old.Sport, old.Date)
-		}
-	}
-	return c.book.AddReport(ctx, client, r)
-}
-
-// Withdraw makes a note ("n12") or a reported session ("r3") count no longer from a day on.
-func (c *Coach) Withdraw(ctx context.Context, client, id string, on workout.Date) error {
-	return c.book.Withdraw(ctx, client, id, on)
 }

@@ -152,7 +152,7 @@ func TestFilesAfterAHardWeek(t *testing.T) {
 func TestFilesOfAWeekWithoutSessions(t *testing.T) {
 	ctx := context.Background()
 	c := open(t)
-	if err := c.AddNote(ctx, "Runa", record.Note{Date: sunday, Entered: sunday, Symptoms: []signs.Sign{signs.Chest}}); err != nil {
+	if err := coach.AddNote(ctx, c, "Runa", record.Note{Date: sunday, Entered: sunday, Symptoms: []signs.Sign{signs.Chest}}); err != nil {
 		t.Fatal(err)
 	}
 	w, a, err := c.Prescribe(ctx, "Runa", sunday)

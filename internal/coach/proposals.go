@@ -2,9 +2,9 @@ package coach
 
 import (
 	"context"
-	"fmt"
 	"strconv"
 
+	"nextrung/internal/fault"
 	"nextrung/internal/proposal"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
@@ -41,7 +41,7 @@ func (c *Coach) Answer(ctx context.Context, client, which string, a proposal.Ans
 	if err != nil {
 		return a, err
 	}
-	if a.Proposal, err = named(open.Open, client, which); err != nil {
+	if a.Proposal, err = openProposal(open.Open, client, which); err != nil {
 		return a, err
 	}
 	if !a.Taken {
@@ -67,19 +67,19 @@ func (c *Coach) Answer(ctx context.Context, client, which string, a proposal.Ans
 	if err := c.Reassess(ctx, client); err != nil {
 		return a, err
 	}
-	_, err = c.weekOf(ctx, client, a.Entered)
+	_, err = c.WeekOf(ctx, client, a.Entered)
 	return a, err
 }
 
-// named finds an open proposal by its number or id.
-func named(open []proposal.Proposal, client, which string) (proposal.Proposal, error) {
+// openProposal finds an open proposal by its number or id.
+func openProposal(open []proposal.Proposal, client, which string) (proposal.Proposal, error) {
 	for i, p := range open {
 		if which == p.ID || which == strconv.Itoa(i+1) {
 			return p, nil
 		}
 	}
 	if len(open) == 0 {
-		return proposal.Proposal{}, fmt.Errorf("nothing is proposed for %s's zones on that day, so %q cannot be answered", client, which)
+		return proposal.Proposal{}, fault.New(fault.NotFound, "nothing is proposed for %s's zones on that day, so %q cannot be answered", client, which)
 	}
-	return proposal.Proposal{}, fmt.Errorf("no open proposal for %s is called %q; they are 1 to %d: see `nextrung client proposals %q`", client, which, len(open), client)
+	return proposal.Proposal{}, fault.New(fault.NotFound, "no open proposal for %s is called %q; they are 1 to %d", client, which, len(open)).Helped(fault.SeeProposals, client)
 }

@@ -25,7 +25,7 @@ func pierRun(t *testing.T, c *coach.Coach, on string, effort float64) {
 	w, _ := simulate.Play(plan, simulate.Beginner(62, 190), simulate.Options{Seed: uint64(day(on)), Start: start, Sensor: workout.Strap, Place: workout.Outdoor})
 	receive(t, c, coach.Intake{Client: "Runa", On: day(on), Sensor: workout.Strap}, "pier-"+on+".fit", encode(t, "fit", w))
 	rpe := &workout.RPE{Value: effort, Scale: 20}
-	if err := c.AddNote(t.Context(), "Runa", record.Note{Date: day(on), Entered: day(on), RPE: rpe}); err != nil {
+	if err := coach.AddNote(t.Context(), c, "Runa", record.Note{Date: day(on), Entered: day(on), RPE: rpe}); err != nil {
 		t.Fatal(err)
 	}
 }
@@ -138,7 +138,7 @@ func TestPeakWithoutEffortIsToldOnly(t *testing.T) {
 // told; with an answer it is proposed, and a higher one from a recording that begins as with a dry strap is
 // not. 174 bpm is what base R finds in that file (see TestHeldAgainstR of package physiology).
 func TestProposalsOfARealMonth(t *testing.T) {
-	files, err := filepath.Glob(filepath.Join(coach.RealData(t), "tcx", "run-series-*.tcx.gz"))
+	files, err := filepath.Glob(filepath.Join(realData(t), "tcx", "run-series-*.tcx.gz"))
 	if err != nil || len(files) != 17 {
 		t.Fatalf("%d recordings of the month, %v", len(files), err)
 	}
@@ -165,7 +165,7 @@ func TestProposalsOfARealMonth(t *testing.T) {
 		t.Errorf("without answers: %+v", f)
 	}
 	for _, on := range []string{"2013-06-15", "2013-06-12"} {
-		if err := c.AddNote(t.Context(), "Oskel", record.Note{Date: day(on), Entered: day(on), RPE: &workout.RPE{Value: 18, Scale: 20}}); err != nil {
+		if err := coach.AddNote(t.Context(), c, "Oskel", record.Note{Date: day(on), Entered: day(on), RPE: &workout.RPE{Value: 18, Scale: 20}}); err != nil {
 			t.Fatal(err)
 		}
 	}

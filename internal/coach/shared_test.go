@@ -1,7 +1,9 @@
-package coach
+package coach_test
 
 import (
 	"context"
+	"nextrung/internal/coach"
+	"nextrung/internal/demo"
 	"os"
 	"path/filepath"
 	"strings"
@@ -9,10 +11,10 @@ import (
 	"testing"
 )
 
-// A demo is the crew's book, open, with the standings of its last day.
-type demo struct {
-	*Coach
-	standings []Standing
+// crew is the demo's book, open, with the standings of its last day.
+type crew struct {
+	*coach.Coach
+	standings []coach.Standing
 }
 
 // played makes the demo's book once for all tests; removeDemo ends it with the test binary.
@@ -21,22 +23,22 @@ var (
 	removeDemo = func() {}
 )
 
-func playDemo() (demo, error) {
+func playDemo() (crew, error) {
 	dir, err := os.MkdirTemp("", "demo-")
 	if err != nil {
-		return demo{}, err
+		return crew{}, err
 	}
 	removeDemo = func() { os.RemoveAll(dir) }
-	c, standings, err := Demo(context.Background(), filepath.Join(dir, "demo"), nil)
+	c, standings, err := demo.Make(context.Background(), filepath.Join(dir, "demo"), nil)
 	if err != nil {
-		return demo{}, err
+		return crew{}, err
 	}
 	removeDemo = func() { c.Close(); os.RemoveAll(dir) }
-	return demo{c, standings}, nil
+	return crew{c, standings}, nil
 }
 
-// SharedDemo is the demo's book, which every test may read and none may change.
-func SharedDemo(t *testing.T) (*Coach, []Standing) {
+// sharedDemo is the demo's book, which every test may read and none may change.
+func sharedDemo(t *testing.T) (*coach.Coach, []coach.Standing) {
 	t.Helper()
 	d, err := played()
 	if err != nil {

@@ -145,7 +145,7 @@ func (l life) week(t *testing.T, c *coach.Coach, i int, w told, monday workout.D
 	}
 	for _, n := range notes {
 		n.Entered = sunday
-		if err := c.AddNote(ctx, l.client.Name, n); err != nil {
+		if err := coach.AddNote(ctx, c, l.client.Name, n); err != nil {
 			t.Fatal(err)
 		}
 	}

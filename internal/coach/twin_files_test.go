@@ -12,8 +12,6 @@ import (
 )
 
 // realData is the folder of real recordings, for tests that see the package from outside.
-func realData(t *testing.T) string { t.Helper(); return coach.RealData(t) }
-
 // The same activity, exported in two formats by people we do not know, spends the same seconds in
 // each zone: the difference is at most 1 % of the time.
 func TestTwinsInTwoFormatsAgreeOnZoneSeconds(t *testing.T) {

@@ -21,6 +21,7 @@ import (
 	"modernc.org/sqlite"
 	sqlite3 "modernc.org/sqlite/lib"
 
+	"nextrung/internal/fault"
 	"nextrung/internal/workout"
 )
 
@@ -56,7 +57,10 @@ func Open(ctx context.Context, dir string) (*Book, error) {
 	err = migrate(ctx, db, migrations)
 	// SQLite does not wait for its lock while another program makes the same new book.
 	for wait := 10 * time.Millisecond; busy(err) && wait < 5*time.Second && ctx.Err() == nil; wait *= 2 {
-		time.Sleep(wait)
+		select {
+		case <-time.After(wait):
+		case <-ctx.Done():
+		}
 		err = migrate(ctx, db, migrations)
 	}
 	if err != nil {
@@ -135,10 +139,15 @@ func clientID(ctx context.Context, q querier, name string) (id int64, err error)
 	if err != nil {
 		return 0, err
 	}
+	return 0, NoClient(name, all)
+}
+
+// NoClient says that nobody in the book has a name, and who is in it.
+func NoClient(name string, all []string) error {
 	if len(all) == 0 {
-		return 0, fmt.Errorf("client %q is not in the book; it has no clients yet", name)
+		return fault.New(fault.NotFound, "client %q is not in the book; it has no clients yet", name).Helped(fault.AddClient, name)
 	}
-	return 0, fmt.Errorf("client %q is not in the book; clients are %s", name, strings.Join(all, ", "))
+	return fault.New(fault.NotFound, "client %q is not in the book; clients are %s", name, strings.Join(all, ", "))
 }
 
 // values reads the JSON of a query's only column.

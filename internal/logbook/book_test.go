@@ -291,7 +291,7 @@ func TestWhatIsMissingIsSaid(t *testing.T) {
 		"an unknown recording":       {call(b.Recording(ctx, "0#0")), []string{`"0#0"`, "not in the book"}},
 		"measuring an unknown":       {b.Remeasure(ctx, "0#0", items(f, "", monday, 1)[0].Recording.Measured), []string{`"0#0"`, "not in the book"}},
 		"excluding an unknown":       {b.Exclude(ctx, "0#0", "because"), []string{`"0#0"`, "not in the book"}},
-		"excluding without a reason": {b.Exclude(ctx, id, " "), []string{id, "reason is missing"}},
+		"excluding without a reason": {b.Exclude(ctx, id, " "), []string{"because is missing", "its reason"}},
 		"a note without a day":       {b.AddNote(ctx, "Runa", record.Note{Date: monday}), []string{"note of Runa", "day is missing"}},
 		"a note about no day":        {b.AddNote(ctx, "Runa", record.Note{Entered: monday}), []string{"note of Runa", "day that it tells of"}},
 		"a report about no day":      {b.AddReport(ctx, "Runa", record.Report{Entered: monday}), []string{"session of Runa", "day is missing"}},

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 
+	"nextrung/internal/fault"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -44,7 +45,7 @@ func putFacts(ctx context.Context, tx *sql.Tx, c record.Client, entered workout.
 		return fmt.Errorf("enter %s: %w", c.Name, err)
 	}
 	if entered < newest {
-		return fmt.Errorf("enter %s: facts were entered on %s already; a new version cannot be entered as of %s", c.Name, newest, entered)
+		return fault.New(fault.Conflict, "facts of %s were entered on %s already; a new version cannot be entered as of %s", c.Name, newest, entered)
 	}
 	_, err = tx.ExecContext(ctx, "INSERT INTO facts (client, entered, value) VALUES (?, ?, ?)", id, entered, string(text))
 	return wrap("enter "+c.Name, err)
@@ -75,7 +76,7 @@ func facts(ctx context.Context, q querier, name string, on workout.Date) (record
 		return record.Client{}, fmt.Errorf("facts of %s: %w", name, err)
 	}
 	if len(found) == 0 {
-		return record.Client{}, fmt.Errorf("%s is in the book without facts; the book is damaged, restore a backup", name)
+		return record.Client{}, fault.New(fault.Conflict, "%s is in the book without facts: the book is damaged, restore a backup", name).Helped(fault.CheckBook, name)
 	}
 	return found[0], nil
 }

@@ -7,6 +7,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"io/fs"
+
+	"nextrung/internal/fault"
 	"nextrung/internal/record"
 )
 
@@ -29,7 +31,7 @@ func migrate(ctx context.Context, db *sql.DB, files fs.FS) error {
 		return err
 	}
 	if version > len(names) {
-		return fmt.Errorf("a newer program wrote this book (schema %d, this program knows up to %d); use the newer program", version, len(names))
+		return fault.New(fault.Refused, "a newer program wrote this book (schema %d, this program knows up to %d); use the newer program", version, len(names))
 	}
 	for version < len(names) {
 		if version, err = step(ctx, db, files, names); err != nil {
@@ -56,7 +58,7 @@ func step(ctx context.Context, db *sql.DB, files fs.FS, names []string) (int, er
 			return 0, err
 		}
 		if tables > 0 {
-			return 0, fmt.Errorf("this database is not a book; name another folder or move the file away")
+			return 0, fault.New(fault.Refused, "this database is not a book; name another folder or move the file away")
 		}
 	}
 	text, err := fs.ReadFile(files, names[version])

@@ -1,15 +1,16 @@
 package logbook
 
 import (
+	"cmp"
 	"context"
 	"database/sql"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 
+	"nextrung/internal/fault"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -70,7 +71,7 @@ func (b *Book) Withdraw(ctx context.Context, client, id string, on workout.Date)
 	table := map[string]string{"n": "note", "r": "report"}[id[:min(1, len(id))]]
 	number, err := strconv.ParseInt(strings.TrimLeft(id, "nr"), 10, 64)
 	if table == "" || err != nil {
-		return fmt.Errorf("withdraw %q: a note is called like n12, a reported session like r3", id)
+		return fault.In("id", id, "is no ID of an entry: a note has one like n12, a reported session one like r3").Helped(fault.SeePast, client)
 	}
 	return b.write(ctx, func(tx *sql.Tx) error {
 		who, err := clientID(ctx, tx, client)
@@ -82,7 +83,7 @@ func (b *Book) Withdraw(ctx context.Context, client, id string, on workout.Date)
 			return fmt.Errorf("withdraw %s of %s: %w", id, client, err)
 		}
 		if n, err := done.RowsAffected(); err != nil || n == 0 {
-			return errors.Join(fmt.Errorf("withdraw %s: %s has no such entry that counts", id, client), err)
+			return cmp.Or(err, error(fault.New(fault.NotFound, "%s has no entry %s that counts", client, id).Helped(fault.SeePast, client)))
 		}
 		return nil
 	})

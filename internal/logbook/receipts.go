@@ -1,12 +1,14 @@
 package logbook
 
 import (
+	"cmp"
 	"context"
 	"database/sql"
 	"errors"
 	"fmt"
 	"strings"
 
+	"nextrung/internal/fault"
 	"nextrung/internal/workout"
 )
 
@@ -14,7 +16,7 @@ import (
 // that was set aside in its favour counts again.
 func (b *Book) Exclude(ctx context.Context, id, because string) error {
 	if strings.TrimSpace(because) == "" {
-		return fmt.Errorf("exclude %s: the reason is missing", id)
+		return fault.In("because", "", "is missing: an exclusion is listed with its reason")
 	}
 	return b.write(ctx, func(tx *sql.Tx) error {
 		var file []byte
@@ -47,7 +49,7 @@ func (b *Book) Include(ctx context.Context, id string) error {
 			return fmt.Errorf("include %s: %w", id, err)
 		}
 		if n, err := done.RowsAffected(); err != nil || n == 0 {
-			return errors.Join(fmt.Errorf("include %s: there is no excluded recording of that name", id), err)
+			return cmp.Or(err, error(fault.New(fault.NotFound, "no excluded recording has the ID %q", id).Helped(fault.SeePast, "")))
 		}
 		return nil
 	})
@@ -65,7 +67,7 @@ func (b *Book) Undo(ctx context.Context, d workout.Digest) error {
 			return fmt.Errorf("undo file %s: %w", d.Short(), err)
 		}
 		if n, err := done.RowsAffected(); err != nil || n == 0 {
-			return errors.Join(fmt.Errorf("file %s is not in the book", d.Short()), err)
+			return cmp.Or(err, noFile(d))
 		}
 		return nil
 	})
@@ -84,9 +86,9 @@ func (b *Book) Move(ctx context.Context, d workout.Digest, client string) error 
 		case err != nil:
 			return err
 		case !ok:
-			return fmt.Errorf("file %s is not in the book", d.Short())
+			return noFile(d)
 		case from == client:
-			return fmt.Errorf("file %s is %s's already", d.Short(), client)
+			return fault.New(fault.Conflict, "file %s is %s's already", d.Short(), client)
 		}
 		if err := move(ctx, tx, d, client); err != nil {
 			return fmt.Errorf("move file %s to %s: %w", d.Short(), client, err)

@@ -2,6 +2,7 @@ package logbook
 
 import (
 	"bytes"
+	"cmp"
 	"compress/gzip"
 	"context"
 	"database/sql"
@@ -12,6 +13,7 @@ import (
 	"maps"
 	"slices"
 
+	"nextrung/internal/fault"
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
 	"nextrung/internal/record"
@@ -51,7 +53,7 @@ func (b *Book) Add(ctx context.Context, file recording.File, client string, rece
 	case received <= 0:
 		return fmt.Errorf("enter %s: the day of receipt is missing", file.Name)
 	case workout.DigestOf(file.Bytes) != file.Digest:
-		return fmt.Errorf("enter %s: its bytes changed while it was read; receive it again", file.Name)
+		return fault.New(fault.Refused, "the bytes of %s changed while it was read; receive it again", file.Name)
 	}
 	original, err := compress(file.Bytes)
 	if err != nil {
@@ -216,7 +218,7 @@ func (b *Book) Original(ctx context.Context, d workout.Digest) ([]byte, string, 
 	var size int64
 	err := b.db.QueryRowContext(ctx, "SELECT original, name, size FROM file WHERE digest = ?", d[:]).Scan(&stored, &name, &size)
 	if errors.Is(err, sql.ErrNoRows) {
-		return nil, "", fmt.Errorf("file %s is not in the book", d.Short())
+		return nil, "", noFile(d)
 	}
 	if err != nil {
 		return nil, "", fmt.Errorf("original of file %s: %w", d.Short(), err)
@@ -235,8 +237,12 @@ func (b *Book) Remeasure(ctx context.Context, id string, m physiology.Measuremen
 	return changed(done, err, id)
 }
 
+func noFile(d workout.Digest) error {
+	return fault.New(fault.NotFound, "file %s is not in the book", d.Short())
+}
+
 func notThere(id string) error {
-	return fmt.Errorf("recording %q is not in the book; IDs look like 1a2b3c4d#0", id)
+	return fault.New(fault.NotFound, "recording %q is not in the book; IDs look like 1a2b3c4d#0", id).Helped(fault.SeePast, "")
 }
 
 // changed says that an update of one recording found it.
@@ -245,7 +251,7 @@ func changed(done sql.Result, err error, id string) error {
 		return fmt.Errorf("change recording %s: %w", id, err)
 	}
 	if n, err := done.RowsAffected(); err != nil || n == 0 {
-		return errors.Join(notThere(id), err)
+		return cmp.Or(err, notThere(id))
 	}
 	return nil
 }

@@ -100,7 +100,7 @@ func TestAddIsAllOrNothing(t *testing.T) {
 		want   string
 	}{
 		{"refused by the reader", func(f *recording.File, _ []logbook.Item) { f.Err = errors.New("file is empty") }, nil, "Runa", "file is empty"},
-		{"bytes that changed", func(f *recording.File, _ []logbook.Item) { f.Bytes[7]++ }, nil, "Runa", "bytes changed"},
+		{"bytes that changed", func(f *recording.File, _ []logbook.Item) { f.Bytes[7]++ }, nil, "Runa", "bytes of quay.fit changed"},
 		{"a workout without a day", func(_ *recording.File, its []logbook.Item) { its[1].Recording.Date = 0 }, nil, "Runa", "day of the workout is missing"},
 		{"a measure that is no number", func(_ *recording.File, its []logbook.Item) {
 			nan := its[1].Series.BPM[3]
@@ -277,9 +277,9 @@ func TestWithdrawnCountsOnTheDaysBefore(t *testing.T) {
 	must(t, b.AddNote(t.Context(), "Runa", record.Note{Date: monday, Entered: monday, Text: "windy"}))
 	must(t, b.AddReport(t.Context(), "Runa", record.Report{Date: monday, Entered: monday, Minutes: 30, Sport: workout.Walking}))
 	for _, id := range []string{"n1", "r1"} {
-		refused(t, b.Withdraw(t.Context(), "Odd", id, monday+2), "no such entry")
+		refused(t, b.Withdraw(t.Context(), "Odd", id, monday+2), "has no entry "+id)
 		must(t, b.Withdraw(t.Context(), "Runa", id, monday+2))
-		refused(t, b.Withdraw(t.Context(), "Runa", id, monday+3), "no such entry")
+		refused(t, b.Withdraw(t.Context(), "Runa", id, monday+3), "has no entry "+id)
 	}
 	refused(t, b.Withdraw(t.Context(), "Runa", "d1", monday), "n12")
 	refused(t, b.Withdraw(t.Context(), "Runa", "", monday), "n12")

@@ -55,7 +55,7 @@ func (s *search) maxima() {
 			}
 		}
 		if older > 0 {
-			s.untold("%s of %s %s measured by an earlier version of the program, which did not tell what was held for 15 s. All are measured again whenever facts are entered with `nextrung client set`.",
+			s.untold("%s of %s %s measured by an earlier version of the program, which did not work out what was held for 15 s. All are measured again whenever a fact about the client is entered.",
 				wording.Count(older, "recording"), doing(m), wording.Verb(older, "was", "were"))
 		}
 		if len(evidence) == 0 {
@@ -118,7 +118,7 @@ func (p seenPeak) why(m workout.Mode, top float64) string {
 	case !h.Enough:
 		return seen + ", but " + h.Why + "."
 	case p.session.RPE == nil && p.session.Talk == record.NotAsked:
-		return seen + ", but how hard the session was is not known. Ask, and enter it with `nextrung note --rpe`."
+		return seen + ", but how hard the session was is not known. Ask, and enter the answer."
 	}
 	return seen + ", but the answer does not go with a maximum (" + answered(p.session) + "). Look at the recording: a strap can lose the heart."
 }

@@ -14,6 +14,7 @@ import (
 	"slices"
 	"strings"
 
+	"nextrung/internal/fault"
 	"nextrung/internal/physiology"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
@@ -222,7 +223,7 @@ func (p Proposal) Take(c record.Client, from workout.Date) (record.Client, error
 		c.Zones = append(c.Zones, record.ZoneSet{})
 	}
 	if newest := c.Zones[len(c.Zones)-1].From; from <= newest {
-		return c, fmt.Errorf("the zones would begin on %s, but newer ones begin on %s; name a later day with --from", from, newest)
+		return c, fault.In("from", from, "is not after %s, when the newest zones begin", newest).Of(fault.Conflict)
 	}
 	set := p.Zones
 	set.From = from

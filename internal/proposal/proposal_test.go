@@ -2,6 +2,7 @@ package proposal_test
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -10,6 +11,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"nextrung/internal/fault"
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
 	"nextrung/internal/proposal"
@@ -479,7 +481,7 @@ func TestTake(t *testing.T) {
 	if len(c.Zones) != 2 || !near(top(c, today), 135.24) || !near(top(c, today+1), 138) || len(r.Client.Zones) != 1 {
 		t.Errorf("%+v: %g and %g bpm", c.Zones, top(c, today), top(c, today+1))
 	}
-	if _, err := p.Take(c, today+1); err == nil || !strings.Contains(err.Error(), "--from") {
+	if _, err := p.Take(c, today+1); !errors.Is(err, &fault.Error{Kind: fault.Conflict}) {
 		t.Errorf("taken a second time from the same day: %v", err)
 	}
 	after := r

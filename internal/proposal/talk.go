@@ -130,7 +130,7 @@ func (s *search) lower(m workout.Mode, edges *physiology.Edges, against, comfort
 	felt := fmt.Sprintf("In %s %d sessions in zone 1 (top %.0f bpm) were hard or talking was not comfortable", doing(m), len(against), top)
 	switch {
 	case last == nil:
-		s.untold("%s, but no heart rate below theirs is known to be comfortable. Do a talk test (`nextrung inspect --protocol talk-test`) and enter the thresholds, or go easier and ask again.", felt)
+		s.untold("%s, but no heart rate below theirs is known to be comfortable. Do a talk test and enter the thresholds, or go easier and ask again.", felt)
 		return
 	case top-whole(last.mean) < clearly:
 		return

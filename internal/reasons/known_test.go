@@ -25,7 +25,7 @@ func sport(x workout.Sport) func(int, *story.Done) { return func(_ int, d *story
 
 // TestWalksThatDoNotCount are told of, with the command that lets them count.
 func TestWalksThatDoNotCount(t *testing.T) {
-	const run = "since walking is not among Ines's modes: `nextrung client set Ines --modes walk,run`."
+	const run = "since walking is not among Ines's modes. To count them, set the modes to walk,run."
 	for _, c := range []struct {
 		name  string
 		story *story.Story
@@ -34,7 +34,7 @@ func TestWalksThatDoNotCount(t *testing.T) {
 	}{
 		{"a runner who walks", story.Ferry(4).Who(story.Modes(workout.Run)).Each(sport(workout.Walking)), "12 walks do not count, " + run, true},
 		{"nothing but walks and no modes", story.Ferry(4).Who(story.Modes()).Each(sport(workout.Walking)),
-			"12 walks do not count, since walking is not among Ines's modes: `nextrung client set Ines --modes walk`.", true},
+			"12 walks do not count, since walking is not among Ines's modes. To count them, set the modes to walk.", true},
 		{"no modes, a run and walks", story.Ferry(4).Who(story.Modes()).Each(func(i int, d *story.Done) {
 			if i > 0 {
 				d.Sport = workout.Walking
@@ -69,7 +69,7 @@ func TestWalksThatDoNotCount(t *testing.T) {
 			}
 		})
 	}
-	if a := assess(story.Ferry(2).Who(story.Modes()).Each(sport(workout.Walking))); reasons.Paragraph(a.Summary) != "Building, week 2 of 4, first decision on 4 October 2026. 6 walks do not count, since walking is not among Ines's modes: `nextrung client set Ines --modes walk`." {
+	if a := assess(story.Ferry(2).Who(story.Modes()).Each(sport(workout.Walking))); reasons.Paragraph(a.Summary) != "Building, week 2 of 4, first decision on 4 October 2026. 6 walks do not count, since walking is not among Ines's modes. To count them, set the modes to walk." {
 		t.Errorf("a hold on walks alone: %q", reasons.Paragraph(a.Summary))
 	}
 	spaced := assess(story.Ferry(4).Who(story.Modes(workout.Run)).Who(func(c *record.Client) { c.Name = "Ines II" }).Each(sport(workout.Walking)))

@@ -14,8 +14,7 @@ var needed = map[record.Code]string{
 	p.NeedScreeningFirst: `Answer the screening questions before the first session.`,
 	p.NeedScreeningAgain: `Answer the screening questions again.`,
 	p.NeedClearance:      `Enter the date of a doctor's clearance.`,
-	p.NeedAskAtOnce: "Ask at once. If it was so: `nextrung note --client {{shell .client}} --date {{.date}} --symptoms {{.sign}}`; " +
-		"if it was nothing of the kind: `nextrung note --client {{shell .client}} --date {{.date}} --symptoms none`.",
+	p.NeedAskAtOnce:      `Ask at once, and enter the answer.`,
 
 	p.NeedSessions: `Record every session, or report it.`,
 	p.NeedWalks:    `Let walks count if they are {{.client}}'s training; otherwise record every session, or report it.`,
@@ -42,5 +41,5 @@ var needed = map[record.Code]string{
 	p.NeedEasierBouts: `Make the bouts easier until the heart rate comes back between them.`,
 	p.NeedEasier:      `Make the sessions easier until the effort is within its limit and talking is comfortable.`,
 	p.NeedOtherZones: `The pulse stayed in zone 1 and it was hard all the same: talk and effort overrule the zones. ` +
-		"Go slower than the zones allow, and look at `nextrung client proposals {{shell .client}}` or do a talk test.",
+		`Go slower than the zones allow, and look at the evidence for other zones or do a talk test.`,
 }

@@ -15,8 +15,7 @@ var training = map[record.Code]string{
 	p.InactiveBefore:  `, since the screening says inactive before`,
 	p.ActivityUnknown: `, since no screening says active before`,
 
-	p.WalksDoNotCount: `{{are .walks "walk does" "walks do"}} not count, since walking is not among {{.client}}'s modes: ` +
-		"`nextrung client set {{shell .client}} --modes {{comma .modes}}`.",
+	p.WalksDoNotCount: `{{are .walks "walk does" "walks do"}} not count, since walking is not among {{.client}}'s modes. To count them, set the modes to {{comma .modes}}.`,
 	p.NoSession:       `No session of this stage is known yet.{{each .walks}}`,
 	p.NoSessionLately: `No session is known from these days.`,
 	p.FirstWeekRuns:   `The first week of the stage is not over yet.`,

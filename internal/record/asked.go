@@ -51,7 +51,8 @@ func (n Note) heard(all []signs.Mention, enter bool) Note {
 	for _, m := range all {
 		s := Suspicion{m.Sign, m.Topic}
 		switch {
-		case m.Said == signs.Denied, slices.Contains(n.Symptoms, m.Sign), slices.Contains(n.Suspected, s):
+		case m.Said == signs.Denied, n.NoSign && m.Sign != "", slices.Contains(n.NotSo, m.Topic): // asked and answered
+		case slices.Contains(n.Symptoms, m.Sign), slices.Contains(n.Suspected, s): // known already
 		case enter && m.Said == signs.Stated && m.Sign != "":
 			n.Symptoms = append(n.Symptoms, m.Sign)
 		default:

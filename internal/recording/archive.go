@@ -11,6 +11,7 @@ import (
 	"strings"
 	"unicode"
 
+	"nextrung/internal/fault"
 	"nextrung/internal/workout"
 )
 
@@ -44,7 +45,7 @@ func (u *unpacker) unpack(name string, b []byte, depth int) {
 	case !gzipped && !zipped:
 		u.files = append(u.files, decodeOne(name, b))
 	case depth >= u.depth:
-		u.refuse(name, b, fmt.Errorf("archive lies %d archives deep, more than %d; unpack it first", depth+1, u.depth))
+		u.refuse(name, b, fault.New(fault.Refused, "archive lies %d archives deep, more than %d; unpack it first", depth+1, u.depth))
 	case gzipped:
 		u.gunzip(name, b, depth)
 	default:
@@ -55,7 +56,7 @@ func (u *unpacker) unpack(name string, b []byte, depth int) {
 func (u *unpacker) gunzip(name string, b []byte, depth int) {
 	r, err := gzip.NewReader(bytes.NewReader(b))
 	if err != nil {
-		u.refuse(name, b, errors.New("gzip header is damaged; export the file again"))
+		u.refuse(name, b, fault.New(fault.Refused, "gzip header is damaged; export the file again"))
 		return
 	}
 	inner, err := u.expand(r, int64(len(b)))
@@ -76,12 +77,12 @@ func (u *unpacker) gunzip(name string, b []byte, depth int) {
 func (u *unpacker) unzip(name string, b []byte, depth int) {
 	r, err := zip.NewReader(bytes.NewReader(b), int64(len(b)))
 	if err != nil && (r == nil || !errors.Is(err, zip.ErrInsecurePath)) {
-		u.refuse(name, b, errors.New("zip directory is damaged or cut off; pack or export it again"))
+		u.refuse(name, b, fault.New(fault.Refused, "zip directory is damaged or cut off; pack or export it again"))
 		return
 	}
 	for _, e := range r.File {
 		if e.Name == "[Content_Types].xml" {
-			u.refuse(name, b, errors.New("content is an office document; save the table as CSV"))
+			u.refuse(name, b, fault.New(fault.Refused, "content is an office document; save the table as CSV"))
 			return
 		}
 	}
@@ -91,17 +92,17 @@ func (u *unpacker) unzip(name string, b []byte, depth int) {
 			continue
 		}
 		if u.seen++; u.seen > u.count {
-			u.refuse(name, b, fmt.Errorf("archive holds more than %d files; the rest is left out, split it", u.count))
+			u.refuse(name, b, fault.New(fault.Refused, "archive holds more than %d files; the rest is left out, split it", u.count))
 			return
 		}
 		inner := name + "!" + clean(e.Name)
 		if e.Flags&1 != 0 {
-			u.refuse(inner, nil, errors.New("file in the archive is encrypted; unpack it first"))
+			u.refuse(inner, nil, fault.New(fault.Refused, "file in the archive is encrypted; unpack it first"))
 			continue
 		}
 		rc, err := e.Open()
 		if err != nil {
-			u.refuse(inner, nil, errors.New("file in the archive is packed in an unknown way or damaged; unpack it first"))
+			u.refuse(inner, nil, fault.New(fault.Refused, "file in the archive is packed in an unknown way or damaged; unpack it first"))
 			continue
 		}
 		data, err := u.expand(rc, int64(e.CompressedSize64))
@@ -116,7 +117,7 @@ func (u *unpacker) unzip(name string, b []byte, depth int) {
 		u.unpack(inner, data, depth+1)
 	}
 	if len(u.files) == first {
-		u.refuse(name, b, errors.New("archive holds no files; put the recording itself in"))
+		u.refuse(name, b, fault.New(fault.Refused, "archive holds no files; put the recording itself in"))
 	}
 }
 
@@ -144,7 +145,7 @@ func (u *unpacker) expand(r io.Reader, packed int64) ([]byte, error) {
 			return out.Bytes(), nil
 		}
 		if err != nil {
-			return out.Bytes(), errors.New("archive is damaged or ends early; export it again")
+			return out.Bytes(), fault.New(fault.Refused, "archive is damaged or ends early; export it again")
 		}
 	}
 }

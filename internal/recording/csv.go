@@ -3,10 +3,11 @@ package recording
 import (
 	"bytes"
 	"encoding/csv"
-	"errors"
 	"io"
 	"math"
 	"strings"
+
+	"nextrung/internal/fault"
 )
 
 // headerRows is within how many lines the header of a table must stand; some exports put a
@@ -17,9 +18,9 @@ const headerRows, longestHeader = 40, 1 << 16
 const restart = 60
 
 var (
-	errNoTable = errors.New("content is not FIT, TCX, GPX or a table with a heart-rate column; export the workout in one of these formats")
-	errNoTime  = errors.New("table has a heart-rate column but no time column, so durations are unknown; export it with a time or with the seconds since the start")
-	errDump    = errors.New("table is a dump of FIT messages, not one row a sample; use the FIT file itself")
+	errNoTable = fault.New(fault.Refused, "content is not FIT, TCX, GPX or a table with a heart-rate column; export the workout in one of these formats")
+	errNoTime  = fault.New(fault.Refused, "table has a heart-rate column but no time column, so durations are unknown; export it with a time or with the seconds since the start")
+	errDump    = fault.New(fault.Refused, "table is a dump of FIT messages, not one row a sample; use the FIT file itself")
 )
 
 // readCSV reads a table with one row a sample: a time and a heart-rate column under their usual
@@ -67,7 +68,7 @@ func readCSV(b []byte) (reading, error) {
 		k.add(&k.distance, t, h.value(row, h.distance)*h.distance.scale())
 	}
 	if len(rolls) > mostTakes {
-		return r, errors.New("time steps back in the table again and again; put one recording in a file, in order of time")
+		return r, fault.New(fault.Refused, "time steps back in the table again and again; put one recording in a file, in order of time")
 	}
 	for _, o := range rolls {
 		r.takes = append(r.takes, o.takes...)
@@ -77,9 +78,9 @@ func readCSV(b []byte) (reading, error) {
 	}
 	switch {
 	case len(rows) == 0:
-		return r, errors.New("table has a header but no rows; export it again")
+		return r, fault.New(fault.Refused, "table has a header but no rows; export it again")
 	case len(r.takes) == 0:
-		return r, errors.New("table has a time column whose values are no times; use seconds, mm:ss or YYYY-MM-DDThh:mm:ssZ")
+		return r, fault.New(fault.Refused, "table has a time column whose values are no times; use seconds, mm:ss or YYYY-MM-DDThh:mm:ssZ")
 	case timeless > 0:
 		r.remarks = append(r.remarks, remark("no-time", "%d rows without a readable time were left out", timeless))
 	}

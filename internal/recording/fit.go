@@ -9,6 +9,7 @@ import (
 
 	"github.com/muktihari/fit/decoder"
 
+	"nextrung/internal/fault"
 	"nextrung/internal/workout"
 )
 
@@ -70,13 +71,13 @@ func readFIT(b []byte) (reading, error) {
 	case len(r.takes) > 0:
 		return r, nil
 	case activity != nil && activity.timeless > 0:
-		return r, errors.New("FIT records carry no time; export the workout again")
+		return r, fault.New(fault.Refused, "FIT records carry no time; export the workout again")
 	case planned:
-		return r, errors.New("FIT file is a planned workout, not a recording; export the activity that was recorded")
+		return r, fault.New(fault.Refused, "FIT file is a planned workout, not a recording; export the activity that was recorded")
 	case foreign && !hasDamage(r.remarks):
-		return r, errors.New("FIT file holds no recorded samples (it may be a course or settings); export the workout itself")
+		return r, fault.New(fault.Refused, "FIT file holds no recorded samples (it may be a course or settings); export the workout itself")
 	}
-	return r, errors.New("FIT file is damaged before its first record; copy or export it again")
+	return r, fault.New(fault.Refused, "FIT file is damaged before its first record; copy or export it again")
 }
 
 func hasDamage(rs []workout.Remark) bool {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 
+	"nextrung/internal/fault"
 	"nextrung/internal/workout"
 )
 
@@ -104,9 +105,9 @@ func (p *points) finish(err error) (reading, error) {
 	switch {
 	case len(r.takes) > 0:
 	case p.timeless > 0:
-		return r, errors.New("points carry no time that can be read; export the recording itself, not the route")
+		return r, fault.New(fault.Refused, "points carry no time that can be read; export the recording itself, not the route")
 	default:
-		return r, errors.New("file holds no recorded points; export the recording itself, not a summary or a route")
+		return r, fault.New(fault.Refused, "file holds no recorded points; export the recording itself, not a summary or a route")
 	}
 	if p.timeless > 0 {
 		r.remarks = append(r.remarks, remark("no-time", "%d points without a readable time were left out", p.timeless))

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 
+	"nextrung/internal/fault"
 	"nextrung/internal/workout"
 )
 
@@ -32,7 +33,7 @@ func Decode(name string, b []byte) []File {
 	u := unpacker{limits: defaultLimits}
 	u.unpack(name, b, 0)
 	if len(u.files) == 0 {
-		u.refuse(name, b, errors.New("archive holds no files; put the recording itself in"))
+		u.refuse(name, b, fault.New(fault.Refused, "archive holds no files; put the recording itself in"))
 	}
 	return u.files
 }
@@ -42,11 +43,11 @@ func decodeOne(name string, b []byte) (f File) {
 	f = File{Name: name, Digest: workout.DigestOf(b), Bytes: b}
 	defer func() {
 		if p := recover(); p != nil { // a fault of a library on hostile bytes must not stop the others
-			f.Workouts, f.Err = nil, errors.New("file is damaged in a way that stops the reader; export it again")
+			f.Workouts, f.Err = nil, fault.New(fault.Refused, "file is damaged in a way that stops the reader; export it again")
 		}
 	}()
 	if int64(len(b)) > defaultLimits.entry {
-		f.Err = fmt.Errorf("file has more than %d MB; a recording is far smaller", defaultLimits.entry>>20)
+		f.Err = fault.New(fault.Refused, "file has more than %d MB; a recording is far smaller", defaultLimits.entry>>20)
 		return f
 	}
 	var read func([]byte) (reading, error)
@@ -69,25 +70,25 @@ func decodeOne(name string, b []byte) (f File) {
 // sniff recognises the format of bytes by their content.
 func sniff(b []byte) (string, func([]byte) (reading, error), error) {
 	if len(b) == 0 {
-		return "", nil, errors.New("file is empty; export it again")
+		return "", nil, fault.New(fault.Refused, "file is empty; export it again")
 	}
 	if looksLikeFIT(b) {
 		return "fit", readFIT, nil
 	}
 	text, ok := asText(b)
 	if !ok {
-		return "", nil, errors.New("content is not FIT, TCX, GPX or CSV; export the workout in one of these formats")
+		return "", nil, fault.New(fault.Refused, "content is not FIT, TCX, GPX or CSV; export the workout in one of these formats")
 	}
 	text = bytes.TrimLeft(text, " \t\r\n")
 	switch {
 	case len(text) == 0:
-		return "", nil, errors.New("file holds only blanks; export it again")
+		return "", nil, fault.New(fault.Refused, "file holds only blanks; export it again")
 	case text[0] == '<':
 		return sniffXML(text)
 	case text[0] == '{' || text[0] == '[':
-		return "", nil, errors.New("content is JSON, which is no recording format; export the workout as FIT, TCX, GPX or CSV")
+		return "", nil, fault.New(fault.Refused, "content is JSON, which is no recording format; export the workout as FIT, TCX, GPX or CSV")
 	case bytes.HasPrefix(text, []byte("BEGIN:VCALENDAR")):
-		return "", nil, errors.New("content is a calendar, not a recording; export the workout as FIT, TCX, GPX or CSV")
+		return "", nil, fault.New(fault.Refused, "content is a calendar, not a recording; export the workout as FIT, TCX, GPX or CSV")
 	}
 	return "csv", readCSV, nil
 }
@@ -99,9 +100,9 @@ func sniffXML(text []byte) (string, func([]byte) (reading, error), error) {
 	case "gpx":
 		return "gpx", readGPX, nil
 	case "html":
-		return "", nil, errors.New("content is a web page, not a recording; the download may have failed, export it again")
+		return "", nil, fault.New(fault.Refused, "content is a web page, not a recording; the download may have failed, export it again")
 	}
-	return "", nil, errors.New("content is XML but neither TCX nor GPX; export the workout as FIT, TCX, GPX or CSV")
+	return "", nil, fault.New(fault.Refused, "content is XML but neither TCX nor GPX; export the workout as FIT, TCX, GPX or CSV")
 }
 
 // remark makes a remark with a formatted text.

@@ -1,12 +1,11 @@
 package recording
 
 import (
-	"errors"
-	"fmt"
 	"math"
 	"slices"
 	"time"
 
+	"nextrung/internal/fault"
 	"nextrung/internal/workout"
 )
 
@@ -126,7 +125,7 @@ func (k *take) put(c *workout.Channel, t, v float64) {
 // workouts finishes the takes of a reading.
 func (r reading) workouts() ([]workout.Workout, []workout.Remark, error) {
 	if len(r.takes) > mostWorkouts {
-		return nil, r.remarks, fmt.Errorf("file holds more than %d workouts; split it", mostWorkouts)
+		return nil, r.remarks, fault.New(fault.Refused, "file holds more than %d workouts; split it", mostWorkouts)
 	}
 	var out []workout.Workout
 	var refused error
@@ -149,7 +148,7 @@ func (r reading) workouts() ([]workout.Workout, []workout.Remark, error) {
 	}
 	if len(out) == 0 {
 		if refused == nil {
-			refused = errors.New("file holds no samples with a time; export the workout with its full recording")
+			refused = fault.New(fault.Refused, "file holds no samples with a time; export the workout with its full recording")
 		}
 		return nil, r.remarks, refused
 	}
@@ -171,7 +170,7 @@ func (k *take) finish() (workout.Workout, error) {
 	zero := math.Floor(k.first)
 	length := math.Floor(k.last) - zero + 1
 	if length > longest {
-		return w, fmt.Errorf("recording spans %.0f days, more than 7; the clock of the device may have jumped, export it again", length/86400)
+		return w, fault.New(fault.Refused, "recording spans %.0f days, more than 7; the clock of the device may have jumped, export it again", length/86400)
 	}
 	w.Seconds = int(length)
 	if zero >= horizon {

@@ -3,10 +3,11 @@ package recording
 import (
 	"bytes"
 	"encoding/xml"
-	"errors"
 	"fmt"
 	"io"
 	"strings"
+
+	"nextrung/internal/fault"
 )
 
 // deepest is how far elements may be nested; exports stay below 12.
@@ -47,8 +48,8 @@ func (a attributes) get(name string) string {
 }
 
 var (
-	errDoctype = errors.New("XML declares a document type or entities, which no recording needs; export it again")
-	errNesting = fmt.Errorf("XML elements are nested more than %d deep, which no recording needs; export it again", deepest)
+	errDoctype = fault.New(fault.Refused, "XML declares a document type or entities, which no recording needs; export it again")
+	errNesting = fault.New(fault.Refused, "XML elements are nested more than %d deep, which no recording needs; export it again", deepest)
 )
 
 // damage says where XML stopped making sense.

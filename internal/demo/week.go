@@ -1,4 +1,4 @@
-package coach
+package demo
 
 import (
 	"archive/zip"

@@ -1,4 +1,4 @@
-package coach
+package demo
 
 import (
 	"bytes"
@@ -30,19 +30,23 @@ func TestSamples(t *testing.T) {
 		t.Skip(err)
 	}
 	ctx := context.Background()
-	c, standings := SharedDemo(t)
+	c, standings, err := Make(ctx, filepath.Join(t.TempDir(), "demo"), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer c.Close()
 	var last string
 	for _, s := range standings {
 		if s.Record.Client.Name == "Jaskel" {
 			all := s.Record.Recordings
 			rec := all[len(all)-1]
-			if _, err := c.ReportWorkout(ctx, rec.ID, DemoDay, c.Pages()); err != nil {
+			if _, err := c.ReportWorkout(ctx, rec.ID, Day, c.Pages()); err != nil {
 				t.Fatal(err)
 			}
 			last = reports.WorkoutFile(rec)
 		}
 	}
-	if _, err := c.Report(ctx, standings, DemoDay, c.Pages(), true); err != nil {
+	if _, err := c.Report(ctx, standings, Day, c.Pages(), true); err != nil {
 		t.Fatal(err)
 	}
 	for sample, page := range map[string]string{
@@ -72,10 +76,10 @@ func TestSamples(t *testing.T) {
 		}
 		want, err := os.ReadFile(file)
 		if err != nil {
-			t.Fatalf("%v; write it with: go test ./internal/coach -run TestSamples -update", err)
+			t.Fatalf("%v; write it with: go test ./internal/demo -run TestSamples -update", err)
 		}
 		if !bytes.Equal(want, got) {
-			t.Errorf("%s has changed; if that is right, accept it with: go test ./internal/coach -run TestSamples -update", sample)
+			t.Errorf("%s has changed; look at it and accept it with: go test ./internal/demo -run TestSamples -update", sample)
 		}
 	}
 }

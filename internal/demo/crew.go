@@ -1,4 +1,4 @@
-package coach
+package demo
 
 import (
 	"nextrung/internal/physiology"
@@ -18,7 +18,7 @@ const trainer = "Corvane"
 // crewMember is one invented client: the facts, the body, and the habits from week to week.
 type crewMember struct {
 	Facts record.Client
-	Weeks int // the last one ends on DemoDay
+	Weeks int // the last one ends on Day
 
 	Mode     workout.Mode
 	Body     simulate.Athlete // in the first week
@@ -64,7 +64,7 @@ type outing struct {
 func (m crewMember) client() record.Client   { return m.Facts }
 func (m crewMember) name() string            { return m.Facts.Name }
 func (m crewMember) length() int             { return m.Weeks }
-func (m crewMember) ends(i int) workout.Date { return DemoDay - workout.Date(7*(m.Weeks-1-i)) }
+func (m crewMember) ends(i int) workout.Date { return Day - workout.Date(7*(m.Weeks-1-i)) }
 
 func screened(on string, active bool) record.Screening {
 	return record.Screening{On: workout.MustDate(on), Active: active}
@@ -142,7 +142,7 @@ func crew() []crewMember {
 			},
 			Decides: map[int]record.Decision{
 				6:  {Act: record.DoAdvance, Because: "steady for six weeks, talks easily, heart rate settles"},
-				10: {Act: record.DoPause, To: DemoDay - 28, Because: "the ferry is in the dry dock"},
+				10: {Act: record.DoPause, To: Day - 28, Because: "the ferry is in the dry dock"},
 			},
 		},
 		{

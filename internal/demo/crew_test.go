@@ -1,24 +1,24 @@
-package coach
+package demo
 
 import (
+	"context"
 	"fmt"
+	"os"
 	"path/filepath"
 	"reflect"
 	"strings"
 	"sync"
 	"testing"
 
+	"nextrung/internal/coach"
 	"nextrung/internal/policy"
-	"nextrung/internal/prescription"
-	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
-	"nextrung/internal/recording"
 	"nextrung/internal/workout"
 )
 
-// season is a member's weeks in memory: what the book would hold, and what was said each week.
+// season is what the book holds of a member, and what was said each week.
 type season struct {
 	record      record.Record
 	assessments []record.Assessment // one a week, before the week's decision
@@ -27,74 +27,22 @@ type season struct {
 // last is the assessment of the demo's last day.
 func (s season) last() record.Assessment { return s.assessments[len(s.assessments)-1] }
 
-// live plays a member's weeks the ordinary way, with the record in memory: decode, clean, measure,
-// assess, decide, prescribe.
-func live(m crewMember) (season, error) {
-	policy := policy.Default()
-	s := season{record: record.Record{Client: m.client()}}
-	prescribe := func(on workout.Date) record.Assessment {
-		known := s.record.Until(on)
-		a := progression.Assess(policy, on, known)
-		s.record.Prescriptions = append(s.record.Prescriptions, prescription.Prescribe(policy, on, known, a))
-		return a
-	}
-	prescribed := func(on workout.Date) *record.Prescription {
-		for i := len(s.record.Prescriptions) - 1; i >= 0; i-- {
-			if p := &s.record.Prescriptions[i]; p.From <= on && on <= p.To {
-				return p
-			}
-		}
-		return nil
-	}
-	for i := range m.length() {
-		on := m.ends(i)
-		week := m.week(i, prescribed(on))
-		for _, f := range week.Files {
-			if err := s.receive(m, on, f); err != nil {
-				return s, fmt.Errorf("week %d: %w", i+1, err)
-			}
-		}
-		s.record.Notes = append(s.record.Notes, week.Notes...)
-		s.record.Reports = append(s.record.Reports, week.Reports...)
-		a := prescribe(on)
-		s.assessments = append(s.assessments, a)
-		for _, d := range week.Decisions {
-			stage, err := stageAfter(d.Act, a)
-			if err != nil {
-				return s, fmt.Errorf("week %d: %w", i+1, err)
-			}
-			d.From, d.Stage, d.Verdict, d.Policy = on+1, stage, a.Verdict, a.Policy
-			s.record.Decisions = append(s.record.Decisions, d)
-			prescribe(on)
-		}
-	}
-	return s, nil
-}
-
-// receive enters one file. Of two recordings of one time the first counts.
-func (s *season) receive(m crewMember, on workout.Date, f dropped) error {
-	for _, inner := range recording.Decode(f.Name, f.Bytes) {
-		if inner.Err != nil {
-			return fmt.Errorf("%s: %w", inner.Name, inner.Err)
-		}
-		for j, w := range inner.Workouts {
-			it := (&Coach{}).item(Intake{Client: m.name(), On: on}, s.record, inner, j, w)
-			for _, old := range s.record.Recordings {
-				if halfOverlap(old.Workout, w) {
-					it.Recording.Aside = "the same workout as " + old.Name
-				}
-			}
-			s.record.Recordings = append(s.record.Recordings, it.Recording)
-		}
-	}
-	return nil
-}
-
 // lived are the seasons of the whole crew, played once.
 var lived = sync.OnceValues(func() (map[string]season, error) {
+	ctx := context.Background()
+	dir, err := os.MkdirTemp("", "crew")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(dir)
+	c, err := coach.Open(ctx, dir)
+	if err != nil {
+		return nil, err
+	}
+	defer c.Close()
 	out := map[string]season{}
 	for _, m := range crew() {
-		s, err := live(m)
+		s, err := live(ctx, c, m)
 		if err != nil {
 			return nil, fmt.Errorf("%s, %w", m.name(), err)
 		}
@@ -102,6 +50,27 @@ var lived = sync.OnceValues(func() (map[string]season, error) {
 	}
 	return out, nil
 })
+
+// live plays a member's weeks and keeps what was said in each.
+func live(ctx context.Context, c *coach.Coach, m crewMember) (season, error) {
+	s := season{}
+	if err := c.AddClient(ctx, m.client(), m.ends(0)-6); err != nil {
+		return s, err
+	}
+	for i := range m.length() {
+		standing, decisions, err := m.bring(ctx, c, i)
+		if err == nil && len(decisions) > 0 {
+			_, err = m.decide(ctx, c, m.ends(i), decisions)
+		}
+		if err != nil {
+			return s, fmt.Errorf("week %d: %w", i+1, err)
+		}
+		s.assessments = append(s.assessments, standing.Assessment)
+	}
+	var err error
+	s.record, err = c.Record(ctx, m.name(), Day, false)
+	return s, err
+}
 
 // seasonOf is the season of one member.
 func seasonOf(t *testing.T, name string) season {
@@ -244,7 +213,7 @@ func TestTheCrewsFiles(t *testing.T) {
 		if n := m.length(); n < 10 || n > 16 {
 			t.Errorf("%s has %d weeks", m.name(), n)
 		}
-		if m.ends(m.length()-1) != DemoDay {
+		if m.ends(m.length()-1) != Day {
 			t.Errorf("%s ends on %s", m.name(), m.ends(m.length()-1))
 		}
 		names := map[string]bool{}
@@ -277,8 +246,8 @@ func TestTheCrewsFiles(t *testing.T) {
 	if late != 1 || twins != 1 || reports != 1 {
 		t.Errorf("%d late files, %d twins, %d reports; want one of each", late, twins, reports)
 	}
-	if DemoDay.Time().Weekday() != 0 {
-		t.Errorf("%s is no Sunday", DemoDay)
+	if Day.Time().Weekday() != 0 {
+		t.Errorf("%s is no Sunday", Day)
 	}
 }
 
@@ -287,7 +256,7 @@ func TestTheCrewsFiles(t *testing.T) {
 func TestWhatIsProposedForTheCrewsZones(t *testing.T) {
 	want := map[string]proposal.Kind{"Torrec": proposal.Maximum, "Jaskel": proposal.TopOfZone1}
 	for _, m := range crew() {
-		open := proposal.Find(seasonOf(t, m.name()).record, DemoDay, nil).Open
+		open := proposal.Find(seasonOf(t, m.name()).record, Day, nil).Open
 		var kinds []proposal.Kind
 		for _, p := range open {
 			kinds = append(kinds, p.Kind)
@@ -300,5 +269,18 @@ func TestWhatIsProposedForTheCrewsZones(t *testing.T) {
 		case kind == proposal.Maximum && (open[0].Value < m.Body.Max-5 || open[0].Value > m.Body.Max+1):
 			t.Errorf("%s: %g bpm, the body's maximum is %g", m.name(), open[0].Value, m.Body.Max)
 		}
+	}
+}
+
+func TestAFolderThatIsNoDemoIsLeftAlone(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.WriteFile(filepath.Join(dir, "thesis.txt"), []byte("years of work"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := Make(context.Background(), dir, nil); err == nil {
+		t.Fatal("it was taken")
+	}
+	if _, err := os.Stat(filepath.Join(dir, "thesis.txt")); err != nil {
+		t.Error(err)
 	}
 }

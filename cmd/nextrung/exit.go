@@ -1,0 +1,106 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+
+	"nextrung/internal/fault"
+)
+
+// The exit codes.
+const (
+	done    = 0
+	failed  = 1
+	misused = 2
+	refused = 3 // done, but some input was refused
+)
+
+// exitCodes gives the exit code of each kind of fault. What is no fault has failed.
+var exitCodes = map[fault.Kind]int{
+	fault.Wrong:       misused,
+	fault.Refused:     failed,
+	fault.DoctorFirst: failed,
+	fault.NotFound:    failed,
+	fault.Needs:       failed,
+	fault.Conflict:    failed,
+	fault.SomeRefused: refused,
+}
+
+// labels names the inputs that are no flag, or whose flag is not spelt like the field.
+var labels = map[fault.Field]string{
+	"name": "the name", "act": "the decision", "id": "the ID", "answer": "the answer",
+}
+
+// helps turns what would help into what to type. %[1]q is the client.
+var helps = map[fault.Help]string{
+	fault.AddClient:      "`nextrung client add NAME --born DATE` makes one",
+	fault.ChangeFacts:    "change facts with `nextrung client set %[1]q`",
+	fault.EnterClearance: "after the visit enter the clearance: `nextrung client set %[1]q --clearance DATE`",
+	fault.EnterSigns:     "ask, and enter the answer: `nextrung note --client %[1]q --date DATE --symptoms SIGN`, or `--symptoms none`",
+	fault.NameDay:        "`nextrung receive --client NAME --day DATE` does so",
+	fault.SayAgain:       "if it was done twice, add --again",
+	fault.SeeProposals:   "see `nextrung client proposals %[1]q`",
+	fault.SeePast:        "`nextrung client show NAME` lists the IDs",
+	fault.CheckBook:      "run `nextrung verify`",
+}
+
+// errSomeRefused means that the command did its work but refused some input, each named already.
+var errSomeRefused = &fault.Error{Kind: fault.SomeRefused}
+
+// misuse is a wrong use of the command line itself.
+func misuse(format string, args ...any) error { return fault.New(fault.Wrong, format, args...) }
+
+// flagOf is how the command line spells a field.
+func flagOf(f fault.Field) string {
+	if label, ok := labels[f]; ok {
+		return label
+	}
+	return "--" + strings.ReplaceAll(string(f), "_", "-")
+}
+
+// inWords writes an error with its inputs called as on the command line and with what to type next.
+func inWords(err error) string {
+	all := fault.All(err)
+	if len(all) == 0 {
+		return err.Error()
+	}
+	var out []string
+	for _, e := range all {
+		text := e.Say(flagOf(e.Field))
+		if help, ok := helps[e.Help]; ok {
+			text = strings.TrimSuffix(text, ".") + "; " + helpFor(help, e.Client)
+		}
+		out = append(out, text)
+	}
+	return strings.Join(out, "; ")
+}
+
+func helpFor(help, client string) string {
+	if strings.Contains(help, "%") {
+		return fmt.Sprintf(help, client)
+	}
+	return help
+}
+
+// fail prints an error of a command and returns the exit code.
+func (s *surroundings) fail(command string, err error) int {
+	if err == nil {
+		return done
+	}
+	code := failed
+	if all := fault.All(err); len(all) > 0 {
+		code = exitCodes[all[0].Kind]
+	}
+	switch {
+	case code == refused: // each was named already
+	case code == misused:
+		s.warn("%s; see `nextrung %s-h`", inWords(err), strings.TrimLeft(command+" ", " "))
+	case errors.Is(err, context.Canceled):
+		s.warn("interrupted; what was entered so far is kept")
+	default:
+		s.warn("%s", inWords(err))
+	}
+	return code
+}

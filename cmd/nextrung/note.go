@@ -1,0 +1,143 @@
+package main
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"strconv"
+	"strings"
+
+	"nextrung/internal/coach"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
+	"nextrung/internal/workout"
+)
+
+// ofWhom names the client by a flag.
+type ofWhom struct {
+	Client string `required:"" help:"Whose." placeholder:"NAME"`
+}
+
+func (c *ofWhom) who() []*string { return []*string{&c.Client} }
+
+// said are the flags for what no sensor knows. Empty means: not said.
+type said struct {
+	RPE       string   `name:"rpe" help:"Perceived exertion of that day's session." placeholder:"N"`
+	Scale     int      `help:"20 for the 6-20 scale (the default), 10 for the 0-10 scale; with --paste the default is the one that the client used last." enum:"0,20,10" default:"0" placeholder:"20|10"`
+	Talk      string   `help:"comfortable, hard or no." placeholder:"WORD"`
+	Enjoyment string   `help:"1 (none) to 5 (very much)." placeholder:"N"`
+	HRRest    string   `name:"hr-rest" help:"Resting heart rate of that morning." placeholder:"N"`
+	Symptoms  string   `help:"none, or words from a list such as chest,dizzy,poor-sleep; other words are kept as a remark." placeholder:"LIST"`
+	Heat      string   `help:"Air temperature during the session in °C." placeholder:"C"`
+	NoFan     bool     `name:"no-fan" help:"Done indoors without a fan: drift and same effort are not worked out then."`
+	NotSo     string   `name:"not-so" help:"What you asked about and that was not so: medicine, pregnancy or injury." placeholder:"LIST"`
+	By        string   `help:"Who asked, or who enters it." placeholder:"WHO"`
+	Backlog   bool     `help:"Count it as known on its own day; with --paste on the day of the answer."`
+	Text      []string `arg:"" optional:"" help:"Anything else; with --paste the file that holds the answer."`
+}
+
+func (f said) entry(on workout.Date) coach.NoteEntry {
+	return coach.NoteEntry{
+		Date: on, Backlog: f.Backlog, RPE: f.RPE, Scale: strconv.Itoa(cmp.Or(f.Scale, 20)), Talk: f.Talk, Enjoyment: f.Enjoyment,
+		HRRest: f.HRRest, Heat: f.Heat, Symptoms: f.Symptoms, NotSo: f.NotSo, By: f.By, NoFan: f.NoFan, Text: strings.Join(f.Text, " "),
+	}
+}
+
+type sessionCommand struct {
+	Add  sessionAdd  `cmd:"" help:"Enter a session that was done without a recording."`
+	Undo sessionUndo `cmd:"" help:"Take a reported session back."`
+}
+
+type sessionUndo struct {
+	ofWhom
+	ID string `arg:"" help:"The session, as client show calls it: r3."`
+}
+
+func (sessionUndo) Help() string { return "Example: nextrung session undo --client Runa r3" }
+
+func (c *sessionUndo) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
+	return withdraw(ctx, co, s, c.Client, c.ID)
+}
+
+// withdraw takes a note or a reported session back from today on.
+func withdraw(ctx context.Context, co *coach.Coach, s *surroundings, client, id string) error {
+	return tell(s, co.Withdraw(ctx, client, id, s.today()), "%s of %s counts no longer; assessments of earlier days still know it", id, client)
+}
+
+type sessionAdd struct {
+	ofWhom
+	Date  workout.Date `required:"" help:"When." placeholder:"DATE"`
+	Min   string       `required:"" help:"Minutes." placeholder:"N"`
+	Sport string       `required:"" help:"running, walking, cycling, rowing, swimming, skiing, strength or other." placeholder:"S"`
+	Again bool         `help:"It was done a second time that day."`
+	said
+}
+
+func (sessionAdd) Help() string {
+	return "Example: nextrung session add --client Runa --date 2026-09-22 --min 30 --sport walking --rpe 11 --talk comfortable 'windy on the quay'\n\nIt counts for sessions, minutes and effort, never for heart-rate rules. What is said beyond effort and talk becomes a note of that day."
+}
+
+func (c *sessionAdd) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
+	e := coach.SessionEntry{NoteEntry: c.entry(c.Date), Minutes: c.Min, Sport: c.Sport, Again: c.Again}
+	n, unknown, err := co.EnterSession(ctx, c.Client, e, s.today())
+	if err != nil {
+		return err
+	}
+	s.say("entered for %s: %s min of %s on %s, reported, not recorded", c.Client, c.Min, c.Sport, c.Date.Long())
+	return printEntered(s, c.Client, n, unknown)
+}
+
+type noteCommand struct {
+	ofWhom
+	Date workout.Date `help:"Of which day (default today); with --paste the day on which the answer was written." placeholder:"DATE"`
+	said
+	Undo  string `help:"Take a note back, by the ID that client show gives: n12." placeholder:"ID"`
+	Paste bool   `help:"Read the client's answer to ask as it was written, from standard input or from one file."`
+	Yes   bool   `help:"With --paste: enter what was understood without asking first."`
+	JSON  bool   `name:"json" help:"With --paste: the reading as one JSON object on one line."`
+}
+
+func (noteCommand) Help() string {
+	return "Examples:\n  nextrung note --client Runa --date 2026-09-22 --rpe 12 --talk comfortable --enjoyment 4 'windy on the quay'\n  nextrung note --client Runa --paste                  # paste the answer, then Ctrl-D\n  nextrung note --client Runa --paste --yes answer.txt\n\n" +
+		"--paste reads English only. It shows what it understood, what it has to ask and what it did not understand, and enters it after a yes: --yes, or an answer at the terminal. Without either nothing is entered (exit code 0, or 3 as below). What was not understood is kept as a remark of its day. Each note can be taken back with --undo ID.\n\nExit code 3: part of it was not understood or has to be asked."
+}
+
+func (c *noteCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
+	switch {
+	case c.Undo != "":
+		return withdraw(ctx, co, s, c.Client, c.Undo)
+	case c.Paste:
+		return c.paste(ctx, co, s)
+	case c.Yes || c.JSON:
+		return misuse("--yes and --json go with --paste")
+	}
+	n, unknown, err := co.EnterNote(ctx, c.Client, c.entry(c.Date), s.today())
+	if err != nil {
+		return err
+	}
+	s.say("noted for %s on %s", c.Client, n.Date.Long())
+	return printEntered(s, c.Client, n, unknown)
+}
+
+// printEntered says what a note that was entered asks for at once.
+func printEntered(s *surroundings, client string, n record.Note, unknown []string) error {
+	for _, sign := range n.Symptoms {
+		if advice := sign.Advice(); advice != "" {
+			s.say("%s: %s", sign, advice)
+		}
+	}
+	for _, x := range n.Suspected {
+		switch {
+		case n.NoSign && x.Sign != "" || slices.Contains(n.NotSo, x.Topic): // asked and answered in one
+		case x.Sign.Grave():
+			s.warn("the note reads like %q: ask at once. Until then nobody moves up and nothing is prescribed. %s", x.Sign.Words(), howToAnswer(client, n.Date, x))
+		case x.Sign.Tier() != signs.AskAgain:
+			s.warn("the note may speak of %s: ask. Until then nothing harder than easy is prescribed. %s", cmp.Or(string(x.Topic), x.Sign.Words()), howToAnswer(client, n.Date, x))
+		}
+	}
+	if len(unknown) > 0 {
+		s.warn("kept as a remark only, since no rule knows the words: %s. Words that rules know: %s", strings.Join(unknown, ", "), joined(signs.All()))
+		return errSomeRefused
+	}
+	return nil
+}

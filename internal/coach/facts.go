@@ -1,0 +1,191 @@
+package coach
+
+import (
+	"context"
+	"errors"
+	"maps"
+	"slices"
+	"strings"
+
+	"nextrung/internal/fault"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
+	"nextrung/internal/workout"
+)
+
+// Facts are what somebody entered about a client, as it was typed, by field. What is missing or empty
+// stays as it is; "none" empties a list or takes a word back.
+type Facts map[fault.Field]string
+
+// The facts that change zones: together they make a set with its first day, From.
+const (
+	HRRest     fault.Field = "hr_rest"
+	HRMax      fault.Field = "hr_max"      // for every mode
+	HRMaxMode  fault.Field = "hr_max_mode" // run=190,bike=181
+	Thresholds fault.Field = "thresholds"  // T1,T2
+	Edges      fault.Field = "edges"       // bike=110,135,150,168, several modes with a blank between
+	Limit      fault.Field = "limit_bpm"
+	From       fault.Field = "from"
+)
+
+// FactFields lists the fields of Facts.
+func FactFields() []fault.Field {
+	var set record.ZoneSet
+	return append(slices.Collect(maps.Keys(factsOf(new(record.Client), &set))), From)
+}
+
+// factsOf says where the fact of each field stands: in the client, or in a set of facts for zones.
+func factsOf(c *record.Client, z *record.ZoneSet) map[fault.Field]place {
+	yesNo := []string{"yes", "no"}
+	return map[fault.Field]place{
+		"born": {at: &c.Born}, "since": {at: &c.Since}, "dose_change": {at: &c.DoseChange}, "clearance": {at: &c.Clearance},
+		"sex": {&c.Sex, []string{"female", "male"}}, "height_cm": {at: &c.HeightCM}, "mass_kg": {at: &c.MassKG},
+		"time_zone": {at: &c.TimeZone}, "sensor": {&c.Sensor, []string{"strap", "wrist"}},
+		"stage": {at: &c.Stage}, "state": {&c.State, []string{"active", "maintaining", "recovery", "finished"}},
+		"screened": {at: &c.Screening.On}, "active": {&c.Screening.Active, yesNo},
+		"disease": {&c.Screening.Disease, []string{none, "heart", "metabolic", "renal"}},
+		"signs":   {at: screened(&c.Screening)}, "medicine": {&c.Medicine, []string{none, "slows", "raises"}},
+		"conditions": {&c.Conditions, []string{none, "pregnant", "pacemaker", "irregular-rhythm", "insulin", "asthma"}},
+		"goal":       {at: &c.Goal}, "days": {at: &c.Days}, "minutes": {at: &c.Minutes},
+		"enjoys": {at: &c.Enjoys}, "equipment": {at: &c.Equipment}, "tight": {at: &c.Tight},
+		"modes": {&c.Modes, asText(workout.Modes())}, "resistance_days": {&c.Resistance, append(asText(workout.Weekdays()), none)},
+
+		HRRest: {at: &z.HRRest}, Limit: {at: &z.Limit},
+		HRMax: {at: reading(func(f fault.Field, typed string) error {
+			n, err := Numbers(f, typed, 1)
+			if err == nil {
+				z.HRMax = map[workout.Mode]float64{"": n[0]}
+			}
+			return err
+		})},
+		HRMaxMode: {at: reading(func(f fault.Field, typed string) error {
+			return byMode(f, strings.Split(typed, ","), 1, func(m workout.Mode, n []float64) {
+				if z.HRMax == nil {
+					z.HRMax = map[workout.Mode]float64{}
+				}
+				z.HRMax[m] = n[0]
+			})
+		})},
+		Thresholds: {at: reading(func(f fault.Field, typed string) error {
+			n, err := Numbers(f, typed, 2)
+			if err == nil {
+				z.T1, z.T2 = n[0], n[1]
+			}
+			return err
+		})},
+		Edges: {at: reading(func(f fault.Field, typed string) error {
+			return byMode(f, strings.Fields(typed), 4, func(m workout.Mode, n []float64) {
+				if z.Edges == nil {
+					z.Edges = map[workout.Mode][4]float64{}
+				}
+				z.Edges[m] = [4]float64(n)
+			})
+		})},
+	}
+}
+
+// screened reads the signs found at screening.
+func screened(s *record.Screening) reading {
+	return func(f fault.Field, typed string) error {
+		found, denied, unknown := readSigns(typed)
+		s.Signs = found
+		switch {
+		case len(unknown) > 0:
+			return notOneOf(f, unknown[0], append([]string{none}, asText(signs.All())...)...)
+		case denied && len(found) > 0:
+			return bothSignAndNone(f, typed)
+		}
+		return nil
+	}
+}
+
+// byMode reads pairs of a mode and n numbers: run=190 or bike=110,135,150,168.
+func byMode(f fault.Field, pairs []string, n int, put func(workout.Mode, []float64)) error {
+	for _, pair := range pairs {
+		name, value, _ := strings.Cut(strings.TrimSpace(pair), "=")
+		if !slices.Contains(workout.Modes(), workout.Mode(name)) {
+			example := map[int]string{1: "run=190,bike=181", 4: "bike=110,135,150,168"}[n]
+			return fault.In(f, pair, "names no mode; write it like %s; modes are %s", example, strings.Join(asText(workout.Modes()), ", "))
+		}
+		numbers, err := Numbers(f, value, n)
+		if err != nil {
+			return err
+		}
+		put(workout.Mode(name), numbers)
+	}
+	return nil
+}
+
+// forZones says that a fact belongs to a set with its first day.
+func forZones(f fault.Field) bool {
+	return slices.Contains([]fault.Field{HRRest, Limit, HRMax, HRMaxMode, Thresholds, Edges}, f)
+}
+
+// EnterClient enters a new client from typed facts. The stage begins today unless its day is among them.
+func (c *Coach) EnterClient(ctx context.Context, name string, f Facts, today workout.Date) (record.Client, error) {
+	client, err := f.onto(record.Client{Name: name, State: record.Active})
+	if err != nil {
+		return client, err
+	}
+	if client.Stage > 0 && client.Since == 0 {
+		client.Since = today
+	}
+	return client, c.AddClient(ctx, client, today)
+}
+
+// ChangeClient enters a new version of a client's facts: those typed, and the others as they were.
+func (c *Coach) ChangeClient(ctx context.Context, name string, f Facts, today workout.Date) (record.Client, error) {
+	client, err := c.Client(ctx, name)
+	if err != nil {
+		return client, err
+	}
+	if client, err = f.onto(client); err != nil {
+		return client, err
+	}
+	return client, c.SetClient(ctx, client, today)
+}
+
+// onto puts the facts onto a client. The error joins a fault for every field that cannot be read.
+func (f Facts) onto(c record.Client) (record.Client, error) {
+	set, before := record.ZoneSet{}, c.Zones
+	if n := len(before); n > 0 {
+		set = before[n-1]
+		set.HRMax, set.Edges = maps.Clone(set.HRMax), maps.Clone(set.Edges)
+	}
+	var wrong []error
+	places, zones := factsOf(&c, &set), false
+	for _, field := range slices.Sorted(maps.Keys(f)) {
+		typed := strings.TrimSpace(f[field])
+		if typed == "" || field == From {
+			continue
+		}
+		to, ok := places[field]
+		if !ok {
+			return c, fault.In(field, typed, "is no fact about a client")
+		}
+		wrong = append(wrong, to.read(field, typed))
+		zones = zones || forZones(field)
+	}
+	if zones {
+		from, err := f.from(before)
+		wrong, set.From = append(wrong, err), from
+		c.Zones = append(slices.Clone(before), set)
+	}
+	return c, errors.Join(wrong...)
+}
+
+// from is the first day of a new set of facts for zones; the first set needs none.
+func (f Facts) from(before []record.ZoneSet) (workout.Date, error) {
+	from, err := Date(From, f[From])
+	if err != nil || len(before) == 0 {
+		return from, err
+	}
+	newest := before[len(before)-1].From
+	switch {
+	case from == 0:
+		err = fault.In(From, "", "is missing: zones change from a day on, and the earlier zones stay for the days before")
+	case from <= newest:
+		err = fault.In(From, from, "is not after %s, when the newest zones begin", newest)
+	}
+	return from, err
+}

@@ -1,0 +1,127 @@
+package coach_test
+
+import (
+	"strings"
+	"testing"
+
+	"nextrung/internal/coach"
+	"nextrung/internal/fault"
+	"nextrung/internal/record"
+	"nextrung/internal/workout"
+)
+
+// wrongFields lists the fields of the wrong inputs in an error.
+func wrongFields(err error) string {
+	var out []string
+	for _, e := range fault.All(err) {
+		if e.Kind != fault.Wrong {
+			return string(e.Kind)
+		}
+		out = append(out, string(e.Field))
+	}
+	return strings.Join(out, " ")
+}
+
+func TestFactsThatAreRefused(t *testing.T) {
+	today := day("2026-09-01")
+	for _, x := range []struct {
+		field fault.Field
+		typed string
+	}{
+		{"born", "1990-13-01"}, {"born", "2024-01-01"}, {"since", "2026-09-02"}, {"screened", "2026-09-02"}, {"clearance", "2026-09-02"},
+		{"dose_change", "2026-09-02"}, {"sex", "x"}, {"sensor", "belt"}, {"active", "maybe"}, {"disease", "flu"}, {"medicine", "strong"},
+		{"state", "paused"}, {"height_cm", "1.68"}, {"height_cm", "NaN"}, {"mass_kg", "tall"}, {"stage", "4"}, {"stage", "one"}, {"days", "8"},
+		{"minutes", "601"}, {"time_zone", "Europe/Atlantis"}, {"modes", "walk,fly"}, {"modes", "none"}, {"conditions", "asthma,none"},
+		{"conditions", "gout"}, {"resistance_days", "someday"}, {"signs", "grumpy"}, {"signs", "chest,none"},
+		{"hr_rest", "29"}, {"hr_rest", "111"}, {"hr_max", "99"}, {"hr_max", "231"}, {"hr_max", "inf"}, {"hr_max_mode", "fly=190"},
+		{"hr_max_mode", "run"}, {"thresholds", "140"}, {"thresholds", "150,140"}, {"edges", "bike=110,135,150"}, {"edges", "bike=110,135,135,150"},
+		{"edges", "bike=10,135,140,150"}, {"limit_bpm", "59"}, {"limit_bpm", "221"}, {"shoe_size", "43"},
+	} {
+		c := open(t)
+		facts := coach.Facts{x.field: x.typed, coach.From: "2026-09-01"}
+		_, err := c.ChangeClient(t.Context(), "Runa", facts, today)
+		want := string(x.field)
+		if x.field == "hr_max_mode" && strings.Contains(x.typed, "=231") {
+			want = "hr_max"
+		}
+		if got := wrongFields(err); got != want {
+			t.Errorf("%s %q: %v", x.field, x.typed, err)
+		}
+		if now, err := c.Client(t.Context(), "Runa"); err != nil || len(now.Zones) != 1 || now.Stage != 1 {
+			t.Errorf("%s %q changed the client: %+v, %v", x.field, x.typed, now, err)
+		}
+	}
+}
+
+// Every field is read, and leaves the others as they are.
+func TestFactsAsTyped(t *testing.T) {
+	c, today := open(t), day("2026-09-01")
+	typed := coach.Facts{
+		"born": "1984-03-12", "sex": "male", "height_cm": "168.5", "mass_kg": "71", "modes": "run, bike", "sensor": "wrist", "stage": "2", "since": "2026-08-03",
+		"time_zone": "Europe/Oslo", "screened": "2026-08-02", "active": "no", "disease": "heart", "signs": "Chest pain", "medicine": "slows",
+		"dose_change": "2026-07-01", "clearance": "2026-07-02", "conditions": "asthma,insulin", "state": "maintaining", "goal": " the stairs ", "days": "3",
+		"minutes": "40", "enjoys": "the dog,rain", "equipment": "treadmill", "resistance_days": "mon,thu", "tight": "calves",
+		coach.HRRest: "60", coach.HRMax: "190", coach.HRMaxMode: "bike=181", coach.Thresholds: "130,160", coach.Edges: "bike=110,135,150,168 row=100,120,140,160",
+		coach.Limit: "150", coach.From: "2026-09-01",
+	}
+	for _, f := range coach.FactFields() {
+		if typed[f] == "" {
+			t.Errorf("%s is not tried", f)
+		}
+	}
+	got, err := c.ChangeClient(t.Context(), "Runa", typed, today)
+	if err != nil {
+		t.Fatal(err)
+	}
+	z := got.Zones[len(got.Zones)-1]
+	// hr_max comes before hr_max_mode and both hold.
+	if len(got.Zones) != 2 || z.From != today || z.HRRest != 60 || z.HRMax[""] != 190 || z.HRMax[workout.Bike] != 181 || z.T1 != 130 || z.T2 != 160 ||
+		z.Edges[workout.Row] != [4]float64{100, 120, 140, 160} || z.Edges[workout.Bike][3] != 168 || z.Limit != 150 {
+		t.Errorf("zones: %+v", got.Zones)
+	}
+	if s := got.Screening; s.On != day("2026-08-02") || s.Active || s.Disease != "heart" || len(s.Signs) != 1 || s.Signs[0] != "chest" {
+		t.Errorf("screening: %+v", s)
+	}
+	if got.Medicine != record.Slows || len(got.Conditions) != 2 || got.Goal != "the stairs" || got.Days != 3 || len(got.Enjoys) != 2 || len(got.Resistance) != 2 ||
+		got.Modes[1] != workout.Bike || got.State != record.Maintaining || got.HeightCM != 168.5 || got.Stage != 2 {
+		t.Errorf("%+v", got)
+	}
+	emptied, err := c.ChangeClient(t.Context(), "Runa", coach.Facts{"conditions": "none", "medicine": "none", "disease": "none", "signs": "none", "enjoys": "none", "resistance_days": "none", "goal": " "}, today)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if emptied.Conditions != nil || emptied.Medicine != record.NoMedicine || emptied.Screening.Disease != "" || emptied.Screening.Signs != nil || emptied.Enjoys != nil ||
+		emptied.Resistance != nil || emptied.Goal != "the stairs" || len(emptied.Zones) != 2 {
+		t.Errorf("%+v", emptied)
+	}
+}
+
+func TestZonesChangeFromADayOn(t *testing.T) {
+	c, today := open(t), day("2026-09-10")
+	change := func(facts coach.Facts) error {
+		_, err := c.ChangeClient(t.Context(), "Runa", facts, today)
+		return err
+	}
+	if got := wrongFields(change(coach.Facts{coach.HRMax: "190"})); got != "from" {
+		t.Errorf("without a day: %s", got)
+	}
+	if err := change(coach.Facts{coach.HRMax: "190", coach.From: "2026-09-05"}); err != nil {
+		t.Fatal(err)
+	}
+	if got := wrongFields(change(coach.Facts{coach.HRMax: "191", coach.From: "2026-09-05"})); got != "from" {
+		t.Errorf("from the same day: %s", got)
+	}
+	fresh, err := c.EnterClient(t.Context(), "Odd", coach.Facts{"born": "1980-01-01", "stage": "1", coach.HRMax: "180"}, today)
+	if err != nil || len(fresh.Zones) != 1 || fresh.Zones[0].From != 0 || fresh.Since != today || fresh.State != record.Active {
+		t.Errorf("a new client: %+v, %v", fresh, err)
+	}
+	_, err = c.EnterClient(t.Context(), "odd", coach.Facts{"born": "1980-01-01"}, today)
+	if all := fault.All(err); len(all) != 1 || all[0].Kind != fault.Conflict || all[0].Help != fault.ChangeFacts || all[0].Client != "Odd" {
+		t.Errorf("a name that is taken: %v", err)
+	}
+	for _, name := range []string{"", " Odd", "../Odd", ".odd", "a\x1bb", "Refused"} {
+		if _, err := c.EnterClient(t.Context(), name, coach.Facts{"born": "1980-01-01"}, today); wrongFields(err) != "name" {
+			t.Errorf("%q: %v", name, err)
+		}
+	}
+}

@@ -1,0 +1,120 @@
+package coach
+
+import (
+	"strconv"
+	"strings"
+
+	"nextrung/internal/fault"
+	"nextrung/internal/fieldtest"
+	"nextrung/internal/physiology"
+	"nextrung/internal/workout"
+)
+
+// TypedTest is a first assessment as far as it was typed; the rest is read from the recording.
+type TypedTest struct {
+	Protocol   string  // step-test, walk-test or talk-test
+	Bench      float64 // height in cm
+	Stepped    string  // M:SS
+	Count      float64 // beats in the full minute
+	CountAfter float64 // s between the stop and the count
+	WalkTime   string  // M:SS of the mile
+	Distance   float64 // m
+	EndBPM     float64 // of the last quarter
+	Stages     string  // 112=comfortable,136=hard,148=no
+	Held       string  // M:SS that each load was held
+}
+
+// Read turns what was typed into what is asked of a recording, and, when all was typed, into its result.
+func (f TypedTest) Read(b physiology.Body, massKG float64) (Asked, *fieldtest.Result, error) {
+	asked := Asked{MassKG: massKG}
+	for _, x := range []struct {
+		field fault.Field
+		of    string
+		given bool
+	}{
+		{"bench_cm", "step-test", f.Bench != 0}, {"stepped", "step-test", f.Stepped != ""},
+		{"count", "step-test", f.Count != 0}, {"count_after", "step-test", f.CountAfter != 0},
+		{"walk_time", "walk-test", f.WalkTime != ""}, {"distance_m", "walk-test", f.Distance != 0},
+		{"end_bpm", "walk-test", f.EndBPM != 0},
+		{"stages", "talk-test", f.Stages != ""}, {"held", "talk-test", f.Held != ""},
+	} {
+		if x.given && f.Protocol != x.of {
+			return asked, nil, fault.In(x.field, "", "belongs to the %s", x.of)
+		}
+	}
+	for _, x := range []struct {
+		field fault.Field
+		value float64
+	}{
+		{"bench_cm", f.Bench}, {"count", f.Count}, {"count_after", f.CountAfter}, {"distance_m", f.Distance}, {"end_bpm", f.EndBPM}, {"mass_kg", massKG},
+	} {
+		if x.value < 0 {
+			return asked, nil, fault.In(x.field, x.value, "is negative")
+		}
+	}
+	switch f.Protocol {
+	case "step-test":
+		stepped, odd, err := typedTime("stepped", f.Stepped)
+		if err != nil {
+			return asked, nil, err
+		}
+		t := fieldtest.Step{BenchCM: f.Bench, Stepped: stepped, Count: f.Count, CountAfter: f.CountAfter, Remarks: odd}
+		asked.Step = &t
+		return asked, ifTyped(f.Count != 0, t.Result(b)), nil
+	case "walk-test":
+		time, odd, err := typedTime("walk_time", f.WalkTime)
+		if err != nil {
+			return asked, nil, err
+		}
+		t := fieldtest.Walk{Seconds: time, Metres: f.Distance, EndBPM: f.EndBPM, MassKG: massKG, Remarks: odd}
+		asked.Walk = &t
+		return asked, ifTyped(f.WalkTime != "" || f.EndBPM != 0, t.Result(b)), nil
+	case "talk-test":
+		held, _, err := typedTime("held", f.Held)
+		if err != nil {
+			return asked, nil, err
+		}
+		stages, err := talkStages(f.Stages, held)
+		if err != nil {
+			return asked, nil, err
+		}
+		return asked, ifTyped(true, fieldtest.Talk(stages, b)), nil
+	}
+	return asked, nil, nil
+}
+
+func ifTyped(typed bool, t fieldtest.Result) *fieldtest.Result {
+	if !typed {
+		return nil
+	}
+	return &t
+}
+
+// typedTime reads a time in seconds, 0 for none.
+func typedTime(f fault.Field, text string) (float64, []workout.Remark, error) {
+	if text == "" {
+		return 0, nil, nil
+	}
+	v, odd, err := fieldtest.ClockTime(text)
+	if err != nil {
+		return 0, nil, fault.In(f, text, "is no time: write minutes:seconds, e.g. 15:12")
+	}
+	return v, odd, nil
+}
+
+// talkStages reads 112=comfortable,136=hard,148=no.
+func talkStages(text string, held float64) ([]fieldtest.Stage, error) {
+	var out []fieldtest.Stage
+	for _, pair := range words(text) {
+		rate, answer, _ := strings.Cut(pair, "=")
+		bpm, err := strconv.ParseFloat(rate, 64)
+		if err != nil || !(bpm >= physiology.Lowest && bpm <= physiology.Highest) || answer != "comfortable" && answer != "hard" && answer != "no" {
+			return nil, fault.In("stages", pair, "is no stage: write pairs like 112=comfortable,136=hard,148=no")
+		}
+		out = append(out, fieldtest.Stage{BPM: bpm, Seconds: held, Answer: answer})
+	}
+	if len(out) == 0 {
+		return nil, fault.In("stages", "", "is missing: write pairs like 112=comfortable,136=hard,148=no")
+	}
+	return out, nil
+}

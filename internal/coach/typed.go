@@ -1,0 +1,165 @@
+package coach
+
+import (
+	"math"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+
+	"nextrung/internal/fault"
+	"nextrung/internal/signs"
+	"nextrung/internal/workout"
+)
+
+// none is the word for nothing of a kind.
+const none = "none"
+
+// place is where a typed value goes: at is a pointer to a day, a number, a yes or no, a text or a list
+// of texts, or a reading; words are those that may stand there, all if none are named.
+type place struct {
+	at    any
+	words []string
+}
+
+// reading reads what only one field can hold.
+type reading func(f fault.Field, typed string) error
+
+// read puts a typed value in its place. "none" empties a list, and a text that may be none.
+func (p place) read(f fault.Field, typed string) (err error) {
+	list := []string{typed}
+	to := reflect.Indirect(reflect.ValueOf(p.at))
+	if to.Kind() == reflect.Slice {
+		list = words(typed)
+	}
+	for _, w := range list {
+		if len(p.words) > 0 && !slices.Contains(p.words, w) {
+			return notOneOf(f, w, p.words...)
+		}
+	}
+	switch at := p.at.(type) {
+	case reading:
+		return at(f, typed)
+	case *workout.Date:
+		*at, err = Date(f, typed)
+	case *float64:
+		var n []float64
+		if n, err = Numbers(f, typed, 1); err == nil {
+			*at = n[0]
+		}
+	case *int:
+		if *at, err = strconv.Atoi(typed); err != nil {
+			err = fault.In(f, typed, "is not a whole number")
+		}
+	case *bool:
+		*at = typed == "yes"
+	default: // a kind of text, or a list of one
+		if to.Kind() != reflect.Slice {
+			if typed == none && slices.Contains(p.words, none) {
+				typed = ""
+			}
+			to.SetString(typed)
+			return nil
+		}
+		to.SetZero()
+		for _, w := range list {
+			if w == none && len(list) > 1 {
+				return fault.In(f, typed, "says none and names something: leave one of them out")
+			}
+			if w != none {
+				to.Set(reflect.Append(to, reflect.ValueOf(w).Convert(to.Type().Elem())))
+			}
+		}
+	}
+	return err
+}
+
+// Date reads a day; 0 for "".
+func Date(f fault.Field, typed string) (workout.Date, error) {
+	if typed = strings.TrimSpace(typed); typed == "" {
+		return 0, nil
+	}
+	d, err := workout.ParseDate(typed)
+	if err != nil {
+		return 0, fault.In(f, typed, "is no day; write it as YYYY-MM-DD")
+	}
+	return d, nil
+}
+
+// NotAhead refuses a day after today.
+func NotAhead(f fault.Field, d, today workout.Date) error {
+	if d > today {
+		return fault.In(f, d, "is still to come")
+	}
+	return nil
+}
+
+// Numbers reads n numbers separated by commas.
+func Numbers(f fault.Field, typed string, n int) ([]float64, error) {
+	parts := strings.Split(typed, ",")
+	if len(parts) != n {
+		if n == 1 {
+			return nil, fault.In(f, typed, "is no number")
+		}
+		return nil, fault.In(f, typed, "has %d of %d numbers: give %d numbers separated by commas", len(parts), n, n)
+	}
+	out := make([]float64, n)
+	for i, p := range parts {
+		v, err := strconv.ParseFloat(strings.TrimSpace(p), 64)
+		if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+			return nil, fault.In(f, p, "is not a number")
+		}
+		out[i] = v
+	}
+	return out, nil
+}
+
+// words splits a list at its commas.
+func words(list string) []string {
+	var out []string
+	for w := range strings.SplitSeq(list, ",") {
+		if w = strings.TrimSpace(w); w != "" {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// readSigns reads a list of signs; denied says that "none" was among the words.
+func readSigns(typed string) (found []signs.Sign, denied bool, unknown []string) {
+	for _, w := range words(typed) {
+		switch sign, ok := signs.Named(w); {
+		case !ok:
+			unknown = append(unknown, w)
+		case sign == "":
+			denied = true
+		default:
+			found = append(found, sign)
+		}
+	}
+	return found, denied, unknown
+}
+
+func bothSignAndNone(f fault.Field, typed string) error {
+	return fault.In(f, typed, "says none and names a sign: leave one of them out")
+}
+
+// oneOf refuses a word that is not among some; "" passes.
+func oneOf[W ~string](f fault.Field, word W, allowed ...W) error {
+	if word == "" || slices.Contains(allowed, word) {
+		return nil
+	}
+	return notOneOf(f, string(word), asText(allowed)...)
+}
+
+func notOneOf(f fault.Field, word string, allowed ...string) error {
+	return fault.In(f, word, "is not one of %s", strings.Join(allowed, ", "))
+}
+
+func asText[W ~string](all []W) []string {
+	out := make([]string, len(all))
+	for i, w := range all {
+		out[i] = string(w)
+	}
+	return out
+}
