@@ -56,7 +56,7 @@ func answers(c Client) []answer {
 					if r.Rule == "interval-sessions" && r.Met != nil && !*r.Met && speaksAgainst(a, "failed-sessions") {
 						x.Why = "The last ones did not go as planned. Your trainer is looking at them."
 					}
-					if r.Rule == "effort" && r.Met != nil && *r.Met && says(notesOf(c), "felt harder than it should") {
+					if r.Rule == "effort" && r.Met != nil && *r.Met && c.Next.Says(record.FeltTooHard) {
 						x = answer{q.what, "not yet", q.no, icons["not-yet"]}
 					}
 					out = append(out, x)
@@ -71,14 +71,6 @@ func answers(c Client) []answer {
 // speaksAgainst says that a rule was told and is not met.
 func speaksAgainst(a record.Assessment, rule string) bool {
 	return slices.ContainsFunc(a.Reasons, func(r record.Reason) bool { return r.Rule == rule && r.Met != nil && !*r.Met })
-}
-
-// notesOf are the prescription's sentences for the client.
-func notesOf(c Client) []string {
-	if c.Next == nil {
-		return nil
-	}
-	return c.Next.Notes
 }
 
 func (q question) answer(r record.Reason) answer {

@@ -64,7 +64,7 @@ func lead(c Client) string {
 		return ""
 	}
 	if speaksAgainst(a, "illness") {
-		return "Get well first: rest until you have been without fever and other symptoms for 48 hours."
+		return "Get well first: rest until you have had no fever and no other symptoms for 48 hours."
 	}
 	switch *a.Verdict {
 	case record.Advance, record.Ease, record.StepBack:
@@ -73,7 +73,7 @@ func lead(c Client) string {
 		if c.Next != nil && c.Next.Sessions == 0 {
 			return "A few questions have to be answered before you begin."
 		}
-		return "A few things are still missing from the picture; what to record stands below."
+		return "A few things are still missing from the picture. See below for what to record."
 	}
 	switch n := newIn(c); {
 	case a.Plan != nil && *a.Plan == record.Return:
@@ -81,10 +81,10 @@ func lead(c Client) string {
 	case n != "":
 		return n
 	case muchTooHard(c) && c.Weeks[len(c.Weeks)-1].Plan == nil:
-		return "One more week, and slower: much of the last one was above your comfortable beats."
+		return "One more week, and slower: in much of the last one your pulse was above your comfortable range."
 	case muchTooHard(c):
 		return "One more week, and slower: much of the last one was harder than planned."
-	case says(notesOf(c), "felt harder than it should"):
+	case c.Next.Says(record.FeltTooHard):
 		return "One more week, and easier: the last one felt harder than it should."
 	}
 	return "One more week like this."
@@ -150,5 +150,5 @@ func muchTooHard(c Client) bool {
 
 // feltHard says that by the client's own answers the sessions were too hard.
 func feltHard(c Client) bool {
-	return says(notesOf(c), "felt harder than it should") || speaksAgainst(c.Assessment, "effort") || speaksAgainst(c.Assessment, "bout-effort")
+	return c.Next.Says(record.FeltTooHard) || speaksAgainst(c.Assessment, "effort") || speaksAgainst(c.Assessment, "bout-effort")
 }

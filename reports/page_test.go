@@ -41,7 +41,7 @@ func hostilePages(t *testing.T) map[string][]byte {
 		r := &c.Assessment.Reasons[i]
 		r.Text, r.Source, r.Unit, r.Is = hostile, hostile, hostile, hostile
 	}
-	c.Next.Notes = append(c.Next.Notes, hostile)
+	c.Next.Notes = append(c.Next.Notes, record.PlanNote{Text: hostile})
 	c.Record.Notes = append(c.Record.Notes, record.Note{Date: asOf, Text: hostile, Symptoms: []signs.Sign{hostile}})
 	for i := range c.Record.Decisions {
 		c.Record.Decisions[i].Because, c.Record.Decisions[i].By = hostile, hostile

@@ -51,7 +51,6 @@ type nextWeek struct {
 	Plan     []plannedDay
 	Said     []string // about the days
 	Targets  []prescription.Target
-	Watch    bool
 	Notes    []string
 	Around   []string // the sessions: flexibility before, at home, what the client enjoys
 }
@@ -149,9 +148,6 @@ func weekOf(c Client) *prescription.Week {
 		return nil
 	}
 	w := prescription.Lay(*c.Next, c.Record, c.Assessment)
-	for i, s := range w.Notes {
-		w.Notes[i] = sentence(s)
-	}
 	return &w
 }
 
@@ -162,7 +158,7 @@ func nextOf(c Client) *nextWeek {
 		return nil
 	}
 	n := &nextWeek{
-		Days: days(w.From, w.To), Sessions: w.Size(), Targets: w.Targets, Watch: w.Watch(), Notes: w.Notes, Around: w.Around(),
+		Days: days(w.From, w.To), Sessions: w.Size(), Targets: w.Targets, Notes: w.Said(), Around: w.Around(),
 	}
 	for _, g := range w.Groups() {
 		n.Plan = append(n.Plan, plannedDay{g.Days, g.What(), g.How()})
@@ -172,12 +168,6 @@ func nextOf(c Client) *nextWeek {
 	}
 	n.Said = append(n.Said, w.Unkept...)
 	return n
-}
-
-// says looks for a phrase in sentences that come from the prescription, so that the page does not
-// repeat it.
-func says(sentences []string, phrase string) bool {
-	return slices.ContainsFunc(sentences, func(s string) bool { return strings.Contains(s, phrase) })
 }
 
 // dayMarks says of each day of the last week what is known of it.
@@ -221,8 +211,8 @@ func tips(c Client) []string {
 		return nil
 	}
 	var out []string
-	if c.Next == nil || !says(c.Next.Notes, "Keep recording") {
-		out = append(out, c.Record.Client.AfterEffort())
+	if !c.Next.Says(record.KeepRecording) {
+		out = append(out, prescription.AfterEffort(c.Record.Client.Modes))
 	}
 	if beatsLead(c) {
 		out = append(out, "Wear the same sensor each time, snug and in the same place.")

@@ -10,6 +10,7 @@ import (
 
 	"nextrung/internal/coach"
 	"nextrung/internal/policy"
+	"nextrung/internal/prescription"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 	"nextrung/internal/workout"
@@ -185,7 +186,7 @@ func printNext(s *surroundings, p record.Prescription) {
 		s.say("  one of them a check session of %d min: 25 min at one speed between warm-up and cool-down", p.Check)
 	}
 	for _, n := range p.Notes {
-		s.say("  %s", n)
+		s.say("  %s", prescription.Say(n))
 	}
 	s.say("  The days: nextrung prescribe %q --as-of %s", p.Client, p.Made)
 }

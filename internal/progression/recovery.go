@@ -87,7 +87,7 @@ func (v Review) fall() finding {
 	if !t.enough {
 		f.Threshold = nil
 		n := len(all)
-		needed := "Wear the chest strap, keep recording and " + v.Record.Client.KeepMoving() + "." // makes it measurable
+		needed := "Wear the chest strap, keep recording and keep moving easily for 3 minutes after your last effort." // makes it measurable
 		if 2*n >= len(v.stageIn) {
 			needed += " End the sessions alike."
 		}

@@ -77,3 +77,11 @@ func Ago(days int) string {
 	}
 	return Several(days, "day") + " ago"
 }
+
+// Capital begins a text with a capital letter.
+func Capital(s string) string {
+	if s == "" {
+		return ""
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
