@@ -3,7 +3,6 @@ package reports
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"nextrung/internal/hindsight"
 	"nextrung/internal/record"
@@ -16,7 +15,7 @@ const mostEarlier = 6
 // since.
 type decisionRow struct {
 	Day, Seal    string
-	Act, Agreed  string // Agreed is "" where the decision was the recommendation
+	Act, Agreed  string
 	Because, By  string
 	Known        string // the assessment of the day, where the decision was another
 	Came, Change string
@@ -31,7 +30,7 @@ func decisionRows(c Client) (out []decisionRow, older string) {
 	}
 	for _, e := range all {
 		d := e.Decision
-		row := decisionRow{Day: d.Entered.Long(), Act: sentenceCase(hindsight.ActWords(d.Act)), Because: sentence(d.Because), By: d.By, Came: e.Came}
+		row := decisionRow{Day: d.Entered.Long(), Act: sentenceCase(hindsight.ActWords(d.Act)), Because: sentence(d.Because), By: d.By, Came: e.Came()}
 		if d.Digest != (record.Decision{}).Digest {
 			row.Seal = d.Digest.Short()
 		}
@@ -41,16 +40,12 @@ func decisionRows(c Client) (out []decisionRow, older string) {
 		if d.To != 0 {
 			row.Act += " until " + d.To.Long()
 		}
-		if e.Agreement != hindsight.AsRecommended || e.Agreed != "as recommended" {
-			row.Agreed = sentence(strings.TrimPrefix(e.Agreed, hindsight.ActWords(d.Act)+" "))
-		} else {
-			row.Agreed = "As recommended."
-		}
+		row.Agreed = sentence(e.Recommended())
 		if e.Agreement == hindsight.Bolder || e.Agreement == hindsight.MoreCareful {
 			row.Known = sentence(e.Assessed.Summary)
 		}
 		if e.Changed != nil {
-			row.Change = e.Changed.Text
+			row.Change = e.Changed.Text()
 		}
 		out = append(out, row)
 	}
@@ -62,7 +57,7 @@ func decisionRows(c Client) (out []decisionRow, older string) {
 // changed; "" when nothing did.
 func changedNotice(c Client) string {
 	if c.Changed != nil {
-		return c.Changed.Text
+		return c.Changed.Text()
 	}
 	if n := len(c.Past.Decisions); n > 0 {
 		if e := c.Past.Decisions[n-1]; e.Changed != nil {

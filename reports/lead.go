@@ -71,7 +71,7 @@ func lead(c Client) string {
 		return "Your trainer is looking at your last weeks."
 	case record.NotAssessable:
 		if c.Next != nil && c.Next.Sessions == 0 {
-			return "A few questions have to be answered before you begin."
+			return "Your trainer has a few questions for you before you begin."
 		}
 		return "A few things are still missing from the picture. See below for what to record."
 	}

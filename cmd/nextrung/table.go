@@ -183,7 +183,7 @@ func printNext(s *surroundings, p record.Prescription) {
 		s.say("  in %d of them %d times %s %s, %s easy between", i.Count, i.Bouts, clock(i.Work), i.Feel, clock(i.Rest))
 	}
 	if p.Check > 0 {
-		s.say("  one of them a check session of %d min: 25 min at one speed between warm-up and cool-down", p.Check)
+		s.say("  one of them a check session of %d min: 25 min at one steady speed between warm-up and cool-down", p.Check)
 	}
 	for _, n := range p.Notes {
 		s.say("  %s", prescription.Say(n))

@@ -118,7 +118,7 @@ func TestFilesAfterAHardWeek(t *testing.T) {
 		}
 	}
 	w, _, err := c.Prescribe(ctx, "Runa", sunday)
-	if err != nil || len(w.Sessions) == 0 || !strings.Contains(w.Text(), "go slower") {
+	if err != nil || len(w.Sessions) == 0 || !strings.Contains(w.Text(), "Go slower") {
 		t.Fatalf("%v\n%s", err, w.Text())
 	}
 	dir := t.TempDir()

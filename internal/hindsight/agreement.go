@@ -20,64 +20,20 @@ var asksOf = map[record.Verdict]int{
 	record.Refer: 0, record.StepBack: 1, record.Ease: 2, record.Hold: 3, record.NotAssessable: 3, record.Advance: 4,
 }
 
-// agreement compares a decision with the verdict sealed in it, and says so without blame.
-func agreement(d record.Decision) (Agreement, string) {
+// agreement compares a decision with the verdict sealed in it.
+func agreement(d record.Decision) Agreement {
 	switch {
 	case d.Verdict == nil:
-		return NoRecommendation, "no recommendation on that day"
+		return NoRecommendation
 	case d.Act == record.DoPause || d.Act == record.DoResume || d.Act == record.DoMaintain:
-		return OwnChoice, "the policy said " + verdictWords(*d.Verdict)
+		return OwnChoice
 	}
 	did, said := asksOf[record.Verdict(d.Act)], asksOf[*d.Verdict]
 	switch {
-	case did == said && *d.Verdict == record.NotAssessable:
-		return AsRecommended, "the policy could not tell yet"
 	case did == said:
-		return AsRecommended, "as recommended"
-	case *d.Verdict == record.NotAssessable:
-		return bolder(did > said), ActWords(d.Act) + " although the policy could not tell yet"
-	}
-	return bolder(did > said), ActWords(d.Act) + " although the policy said " + verdictWords(*d.Verdict)
-}
-
-func bolder(yes bool) Agreement {
-	if yes {
+		return AsRecommended
+	case did > said:
 		return Bolder
 	}
 	return MoreCareful
-}
-
-// ActWords says what was done, in lower case.
-func ActWords(a record.Act) string {
-	switch a {
-	case record.DoAdvance:
-		return "moved up"
-	case record.DoHold:
-		return "held"
-	case record.DoEase:
-		return "eased"
-	case record.DoStepBack:
-		return "one stage down"
-	case record.DoRefer:
-		return "sent to a doctor"
-	case record.DoMaintain:
-		return "stays by choice"
-	case record.DoPause:
-		return "paused"
-	case record.DoResume:
-		return "resumed"
-	}
-	return string(a)
-}
-
-func verdictWords(v record.Verdict) string {
-	switch v {
-	case record.StepBack:
-		return "step back"
-	case record.Refer:
-		return "see a doctor first"
-	case record.NotAssessable:
-		return "cannot tell yet"
-	}
-	return string(v)
 }

@@ -1,23 +1,63 @@
 package hindsight
 
 import (
+	"cmp"
+	"encoding/json"
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
-// told is what came of a decision, in one sentence for people.
-func (e Entry) told() string {
+// MarshalJSON adds the sentences to the facts.
+func (e Entry) MarshalJSON() ([]byte, error) {
+	type facts Entry
+	return json.Marshal(struct {
+		facts
+		Agreed string `json:"agreement_text"`
+		Came   string `json:"outcome_text"`
+	}{facts(e), e.Agreed(), e.Came()})
+}
+
+// Agreed says how a decision stood to the recommendation, without blame: "moved up although the policy
+// said hold".
+func (e Entry) Agreed() string {
+	if e.Agreement == Bolder || e.Agreement == MoreCareful {
+		return ActWords(e.Decision.Act) + " " + e.Recommended()
+	}
+	return e.Recommended()
+}
+
+// Recommended is the same without what was done: "although the policy said hold".
+func (e Entry) Recommended() string {
+	untold := e.Decision.Verdict != nil && *e.Decision.Verdict == record.NotAssessable
+	differs := e.Agreement == Bolder || e.Agreement == MoreCareful
+	switch {
+	case e.Agreement == NoRecommendation:
+		return "no recommendation on that day"
+	case differs && untold:
+		return "although there was not enough data yet"
+	case differs:
+		return "although the policy said " + verdictOf(e.Decision.Verdict)
+	case untold:
+		return "there was not enough data yet"
+	case e.Agreement == OwnChoice:
+		return "the policy said " + verdictOf(e.Decision.Verdict)
+	}
+	return "as recommended"
+}
+
+// Came is what came of a decision, in one sentence for people.
+func (e Entry) Came() string {
 	o := e.Outcome
 	switch {
 	case e.Replaced:
-		return "Taken back before it could show anything."
+		return "Undone before anything could come of it."
 	case o.Days == 0:
-		return "Too early to say: it holds from " + o.From.Long() + "."
+		return "Too early to say: it starts on " + o.From.Long() + "."
 	}
 	parts := []string{o.sessions()}
 	if o.Minutes != nil {
@@ -35,7 +75,7 @@ func (e Entry) told() string {
 
 // span names the time that could be looked at.
 func (o Outcome) span() string {
-	length := several(o.Days, "day")
+	length := wording.Several(o.Days, "day")
 	if o.Days%7 == 0 {
 		length = []string{"week", "two weeks", "three weeks", "four weeks", "five weeks", "six weeks"}[o.Days/7-1]
 	}
@@ -50,7 +90,7 @@ func (o Outcome) span() string {
 
 // sessions says how many took place of those prescribed.
 func (s Stretch) sessions() string {
-	planned := "in the " + several(s.Weeks, "week") + " with a plan"
+	planned := "in the " + wording.Several(s.Weeks, "week") + " with a plan"
 	if s.Weeks == 1 {
 		planned = "in the one week with a plan"
 	}
@@ -59,21 +99,21 @@ func (s Stretch) sessions() string {
 	case s.Prescribed == nil && s.Sessions == nil:
 		return "no session on record"
 	case s.Prescribed == nil:
-		return several(*s.Sessions, "session") + ", no plan on record"
+		return wording.Several(*s.Sessions, "session") + ", no plan on record"
 	case *s.Prescribed == 0 && s.Sessions == nil:
 		return "no session on record, none prescribed"
 	case *s.Prescribed == 0:
-		return several(*s.Sessions, "session") + ", none prescribed"
+		return wording.Several(*s.Sessions, "session") + ", none prescribed"
 	case s.Sessions == nil && whole:
 		return "no session on record of " + strconv.Itoa(*s.Prescribed) + " prescribed"
 	case s.Sessions == nil:
 		return fmt.Sprintf("no session on record (%d prescribed %s)", *s.Prescribed, planned)
 	case whole && *s.Done > *s.Prescribed:
-		return fmt.Sprintf("%s (%d prescribed)", several(*s.Sessions, "session"), *s.Prescribed)
+		return fmt.Sprintf("%s (%d prescribed)", wording.Several(*s.Sessions, "session"), *s.Prescribed)
 	case whole:
-		return fmt.Sprintf("%d of %s", *s.Done, several(*s.Prescribed, "session"))
+		return fmt.Sprintf("%d of %s", *s.Done, wording.Several(*s.Prescribed, "session"))
 	}
-	return fmt.Sprintf("%s (%d of %d %s)", several(*s.Sessions, "session"), *s.Done, *s.Prescribed, planned)
+	return fmt.Sprintf("%s (%d of %d %s)", wording.Several(*s.Sessions, "session"), *s.Done, *s.Prescribed, planned)
 }
 
 // effort gives the range on each scale, the median where it tells more, and the median before.
@@ -89,11 +129,11 @@ func (o Outcome) effort() string {
 		}
 		var more []string
 		if e.Answers.Answers > 2 && e.Lowest != e.Highest {
-			more = append(more, "median "+figure(e.Median))
+			more = append(more, "median "+wording.Number(e.Median))
 		}
 		for _, b := range o.Before.Effort {
 			if b.Scale == e.Scale {
-				more = append(more, figure(b.Median)+" before")
+				more = append(more, wording.Number(b.Median)+" before")
 			}
 		}
 		if len(more) > 0 {
@@ -107,9 +147,9 @@ func (o Outcome) effort() string {
 // span writes the lowest and highest answer.
 func (a Answers) span() string {
 	if a.Lowest == a.Highest {
-		return figure(a.Lowest)
+		return wording.Number(a.Lowest)
 	}
-	return figure(a.Lowest) + " to " + figure(a.Highest)
+	return wording.Number(a.Lowest) + " to " + wording.Number(a.Highest)
 }
 
 func (s Stretch) enjoyed() string {
@@ -144,13 +184,13 @@ func (o Outcome) tired() string {
 			seen = append(seen, w.On.Short())
 		}
 	}
-	switch n := len(seen); n {
+	switch len(seen) {
 	case 0:
 		return ""
 	case 1:
 		return "tiredness pattern in the week to " + seen[0]
 	default:
-		return "tiredness pattern in the weeks to " + strings.Join(seen[:n-1], ", ") + " and " + seen[n-1]
+		return "tiredness pattern in the weeks to " + wording.Joined(seen)
 	}
 }
 
@@ -161,7 +201,7 @@ func (o Outcome) gone() string {
 	if o.Sessions == nil {
 		return "nothing has come in and no pause was entered"
 	}
-	return fmt.Sprintf("no session on record in the last %s, no pause entered", several(o.Without, "day"))
+	return fmt.Sprintf("no session on record in the last %s, no pause entered", wording.Several(o.Without, "day"))
 }
 
 // asked says when the policy first asked for less.
@@ -202,22 +242,29 @@ func (o Outcome) where(stage int) string {
 	return fmt.Sprintf("still in stage %d", o.Stage)
 }
 
-// figure writes a number with at most one decimal.
-func figure(v float64) string {
-	return strings.TrimSuffix(strconv.FormatFloat(math.Round(v*10)/10, 'f', 1, 64), ".0")
-}
-
-func several(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return strconv.Itoa(n) + " " + noun + "s"
-}
-
 // between writes days as people do, short within a sentence.
 func between(d, on workout.Date) string {
 	if d.Time().Year() == on.Time().Year() {
 		return d.Short()
 	}
 	return d.Long()
+}
+
+// ActWords says what was done, in lower case.
+func ActWords(a record.Act) string {
+	words := map[record.Act]string{
+		record.DoAdvance: "moved up", record.DoHold: "held", record.DoEase: "eased", record.DoStepBack: "one stage down",
+		record.DoRefer: "sent to a doctor", record.DoMaintain: "stays by choice", record.DoPause: "paused", record.DoResume: "resumed",
+	}[a]
+	return cmp.Or(words, string(a))
+}
+
+func verdictOf(v *record.Verdict) string {
+	if v == nil {
+		return "none"
+	}
+	words := map[record.Verdict]string{
+		record.StepBack: "step back", record.Refer: "see a doctor first", record.NotAssessable: "not enough data yet",
+	}[*v]
+	return cmp.Or(words, string(*v))
 }

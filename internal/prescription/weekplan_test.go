@@ -140,7 +140,7 @@ func TestAHoldNamesWhatSpeaksAgainst(t *testing.T) {
 			"Not yet. Only 39 % of the time lay below the top of zone 1. Only 0 of 6 weeks had at least 2 sessions.", record.Repeat, []string{"zone", "sessions", "minutes", "sessions-total"}, ""},
 		{"the heart rate climbs", story.Ferry(3).Each(story.Drifts(9, 9, 9, 9, 9, 9, 9, 9, 9)),
 			"Building, week 3 of 4, first decision on 4 October 2026. In 0 of the last 3 sessions in which it can be told the heart rate rose by at most 3 bpm in 10 min; 2 are asked for (the 2nd lowest is 9).",
-			record.Repeat, []string{"steady"}, "your pulse still climbs"},
+			record.Repeat, []string{"steady"}, "Your pulse still climbs"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			p, a := next(c.story)
