@@ -21,6 +21,7 @@ type progressPage struct {
 	Where   string        // "You are in week 5."
 	Lead    string        // what comes next, in one or two sentences
 	Doctor  template.HTML // the icon when a doctor comes first: then no chart and nothing cheerful comes before
+	Wrong   bool          // the stop signs come first
 	Rest    []string      // what the prescription says instead of sessions then
 	Answers []answer
 	Next    *nextWeek
@@ -80,7 +81,7 @@ func progressOf(c Client) (progressPage, error) {
 	a := c.Assessment
 	p := progressPage{
 		Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage),
-		Where: where(c), Lead: lead(c), Next: nextOf(c), Better: better(c), Tips: tips(c), care: careOf(a),
+		Where: where(c), Lead: lead(c), Wrong: wrong(c), Next: nextOf(c), Better: better(c), Tips: tips(c), care: careOf(a),
 	}
 	p.Days, p.DaysOf = dayMarks(c)
 	if doctorFirst(c) {
@@ -236,9 +237,10 @@ func ProgressText(c Client) string {
 			line("- " + sentence(s))
 		}
 	}
-	if doctorFirst(c) {
+	if wrong(c) {
 		stop()
-	} else {
+	}
+	if !doctorFirst(c) {
 		for _, a := range answers(c) {
 			line(a.What + ": " + a.Word + ".")
 		}
@@ -261,7 +263,7 @@ func ProgressText(c Client) string {
 			line(s)
 		}
 	}
-	if !doctorFirst(c) {
+	if !wrong(c) {
 		stop()
 	}
 	b.WriteString("\nPlease bear in mind:\n")
