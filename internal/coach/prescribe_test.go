@@ -52,6 +52,9 @@ func TestPrescribedFiles(t *testing.T) {
 			}
 			steps := stepsOf(t, f.Path)
 			main := steps[1]
+			if !strings.HasPrefix(steps[0].Notes, signs.StopSigns()[0]) {
+				t.Errorf("%s: the watch shows %q first", name, steps[0].Notes)
+			}
 			switch beats := name == "Runa"; {
 			case beats && (main.TargetType != fit.WktStepTargetHeartRate || float64(main.CustomTargetValueHigh)-100 != w.Sessions[i].High || w.Sessions[i].High == 0):
 				t.Errorf("%s: the main part is %+v, want at most %.0f bpm", name, main, w.Sessions[i].High)
