@@ -142,7 +142,7 @@ func (c *assessCommand) Run(ctx context.Context, cli *commands, s *surroundings)
 		}
 	}
 	if changed != nil {
-		s.say("\n%s", changed.Text)
+		s.say("\n%s", changed.Text())
 	}
 	return nil
 }
