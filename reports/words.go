@@ -7,8 +7,10 @@ import (
 	"strings"
 
 	"nextrung/internal/physiology"
+	"nextrung/internal/prescription"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -67,17 +69,6 @@ func minutes(s int) string {
 	return fmt.Sprintf("%d min", int(math.Round(float64(s)/60)))
 }
 
-// length writes the length of a work bout or a rest: "90 s", "3 min".
-func length(s int) string {
-	if s%60 == 0 {
-		return fmt.Sprintf("%d min", s/60)
-	}
-	if s < 120 {
-		return fmt.Sprintf("%d s", s)
-	}
-	return fmt.Sprintf("%d min %d s", s/60, s%60)
-}
-
 // count writes a number with its noun in the right form.
 func count(n int, one, many string) string {
 	if n == 1 {
@@ -100,32 +91,14 @@ func sentence(s string) string {
 }
 
 // list joins words with commas and an "and".
-func list(words []string) string {
-	switch n := len(words); n {
-	case 0:
-		return ""
-	case 1:
-		return words[0]
-	default:
-		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
-	}
-}
+func list(words []string) string { return wording.Joined(words) }
 
 // days writes a range of days: "5 to 11 October 2026".
 func days(from, to workout.Date) string {
 	if from == 0 || to == 0 {
 		return "dates not set"
 	}
-	a, b := from.Time(), to.Time()
-	switch {
-	case from == to:
-		return to.Long()
-	case a.Year() != b.Year():
-		return from.Long() + " to " + to.Long()
-	case a.Month() != b.Month():
-		return a.Format("2 January") + " to " + to.Long()
-	}
-	return strconv.Itoa(a.Day()) + " to " + to.Long()
+	return prescription.Days(from, to)
 }
 
 // shortDay writes a day without its year while that is this year.
