@@ -57,7 +57,7 @@ func answers(c Client) []answer {
 			if rule == policy.IntervalSessions && r.IsUnmet() && a.Unmet(policy.FailedSessions) {
 				x.Why = "The last ones did not go as planned. Your trainer is looking at them."
 			}
-			if rule == policy.Effort && r.IsMet() && says(notesOf(c), "felt harder than it should") {
+			if rule == policy.Effort && r.IsMet() && c.Next.Says(record.FeltTooHard) {
 				x = answer{q.what, "not yet", q.no, icons["not-yet"]}
 			}
 			out = append(out, x)
@@ -65,14 +65,6 @@ func answers(c Client) []answer {
 		}
 	}
 	return out
-}
-
-// notesOf are the prescription's sentences for the client.
-func notesOf(c Client) []string {
-	if c.Next == nil {
-		return nil
-	}
-	return c.Next.Notes
 }
 
 func (q question) answer(r record.Reason) answer {

@@ -16,6 +16,9 @@ func doctorFirst(c Client) bool {
 	return is(c.Assessment, record.Refer) || d != nil && d.Act == record.DoRefer
 }
 
+// wrong says that a sign, or what may be one, stands in the way: the stop signs come first then.
+func wrong(c Client) bool { return doctorFirst(c) || c.Next.Says(record.CallHelp) }
+
 // doctorText is what a client reads who has to see a doctor; "" for anybody else.
 func doctorText(c Client) string {
 	switch {

@@ -32,7 +32,7 @@ func decisionRows(c Client) (out []decisionRow, older string) {
 	}
 	for _, e := range all {
 		d := e.Decision
-		row := decisionRow{Day: d.Entered.Long(), Act: wording.Capital(reasons.Act(d.Act)), Because: sentence(d.Because), By: d.By, Came: e.Came}
+		row := decisionRow{Day: d.Entered.Long(), Act: wording.Capital(reasons.Act(d.Act)), Because: sentence(d.Because), By: d.By, Came: e.Came()}
 		if d.Digest != (record.Decision{}).Digest {
 			row.Seal = d.Digest.Short()
 		}
@@ -42,12 +42,12 @@ func decisionRows(c Client) (out []decisionRow, older string) {
 		if d.To != 0 {
 			row.Act += " until " + d.To.Long()
 		}
-		row.Agreed = sentence(e.Agreed)
+		row.Agreed = sentence(e.Recommended())
 		if e.Agreement == hindsight.Bolder || e.Agreement == hindsight.MoreCareful {
 			row.Known = sentence(e.Assessed.Summary)
 		}
 		if e.Changed != nil {
-			row.Change = e.Changed.Text
+			row.Change = e.Changed.Text()
 		}
 		out = append(out, row)
 	}
@@ -59,7 +59,7 @@ func decisionRows(c Client) (out []decisionRow, older string) {
 // changed; "" when nothing did.
 func changedNotice(c Client) string {
 	if c.Changed != nil {
-		return c.Changed.Text
+		return c.Changed.Text()
 	}
 	if n := len(c.Past.Decisions); n > 0 {
 		if e := c.Past.Decisions[n-1]; e.Changed != nil {

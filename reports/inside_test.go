@@ -205,7 +205,6 @@ func TestWords(t *testing.T) {
 		{wording.Number(0), "0"}, {wording.Number(-0.04), "0"}, {wording.Number(1.25), "1.2"}, {wording.Number(19.96), "20"}, {wording.Number(20.4), "20"}, {wording.Number(-8.7), "−8.7"}, {wording.Number(123.456), "123"},
 		{clock(59), "0:59"}, {clock(600), "10:00"}, {clock(3725), "1:02:05"},
 		{minutes(0), "0 min"}, {minutes(45), "45 s"}, {minutes(90), "2 min"},
-		{length(60), "1 min"}, {length(90), "90 s"}, {length(150), "2 min 30 s"},
 		{wording.Plural(1, "week", "weeks"), "1 week"}, {wording.Plural(0, "week", "weeks"), "0 weeks"},
 		{sentence("one more"), "One more."}, {sentence("Done."), "Done."}, {sentence(" "), ""}, {sentence("said “so.”"), "Said “so.”"},
 		{wording.List(nil), ""}, {wording.List([]string{"a"}), "a"}, {wording.List([]string{"a", "b", "c"}), "a, b and c"},

@@ -66,16 +66,16 @@ func lead(c Client) string {
 		return ""
 	}
 	if a.Unmet(policy.Illness) {
-		return "Get well first: rest until you have been without fever and other symptoms for 48 hours."
+		return "Get well first: rest until you have had no fever and no other symptoms for 48 hours."
 	}
 	switch *a.Verdict {
 	case record.Advance, record.Ease, record.StepBack:
 		return "Your trainer is looking at your last weeks."
 	case record.NotAssessable:
 		if c.Next != nil && c.Next.Sessions == 0 {
-			return "A few questions have to be answered before you begin."
+			return "Your trainer has a few questions for you before you begin."
 		}
-		return "A few things are still missing from the picture; what to record stands below."
+		return "A few things are still missing from the picture. See below for what to record."
 	}
 	switch n := newIn(c); {
 	case a.Plan != nil && *a.Plan == record.Return:
@@ -83,10 +83,10 @@ func lead(c Client) string {
 	case n != "":
 		return n
 	case muchTooHard(c) && c.Weeks[len(c.Weeks)-1].Plan == nil:
-		return "One more week, and slower: much of the last one was above your comfortable beats."
+		return "One more week, and slower: in much of the last one your pulse was above your comfortable range."
 	case muchTooHard(c):
 		return "One more week, and slower: much of the last one was harder than planned."
-	case says(notesOf(c), "felt harder than it should"):
+	case c.Next.Says(record.FeltTooHard):
 		return "One more week, and easier: the last one felt harder than it should."
 	}
 	return "One more week like this."
@@ -152,5 +152,5 @@ func muchTooHard(c Client) bool {
 
 // feltHard says that by the client's own answers the sessions were too hard.
 func feltHard(c Client) bool {
-	return says(notesOf(c), "felt harder than it should") || c.Assessment.Unmet(policy.Effort, policy.BoutEffort)
+	return c.Next.Says(record.FeltTooHard) || c.Assessment.Unmet(policy.Effort, policy.BoutEffort)
 }

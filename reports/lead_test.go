@@ -34,9 +34,9 @@ func TestFirstLine(t *testing.T) {
 	}{
 		{"a good week", "One more week like this.", held(func(*reports.Client) {})},
 		{"a hard one", "One more week, and easier: the last one felt harder than it should.", held(func(c *reports.Client) {
-			c.Next.Notes = []string{"Last week felt harder than it should: go slower, even if the watch allows more."}
+			c.Next.Notes = []record.PlanNote{{Code: record.FeltTooHard}}
 		})},
-		{"a fever", "Get well first: rest until you have been without fever and other symptoms for 48 hours.", held(ill)},
+		{"a fever", "Get well first: rest until you have had no fever and no other symptoms for 48 hours.", held(ill)},
 		{"a fever, and a pause decided", "You have a break until", held(func(c *reports.Client) {
 			ill(c)
 			c.Record.Decisions = append(c.Record.Decisions, record.Decision{Entered: asOf, Act: record.DoPause, From: asOf + 1, To: asOf + 7, Stage: 1})

@@ -20,6 +20,7 @@ import (
 	"nextrung/internal/policy"
 	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
+	"nextrung/internal/proposal"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
@@ -43,14 +44,14 @@ func hostilePages(t *testing.T) map[string][]byte {
 		r := &c.Assessment.Reasons[i]
 		r.Says, r.Source, r.Unit, r.Is = said, hostile, hostile, hostile
 	}
-	c.Next.Notes = append(c.Next.Notes, hostile)
+	c.Next.Notes = append(c.Next.Notes, record.PlanNote{Text: hostile})
 	c.Record.Notes = append(c.Record.Notes, record.Note{Date: asOf, Text: hostile, Symptoms: []signs.Sign{hostile}})
 	for i := range c.Record.Decisions {
 		c.Record.Decisions[i].Because, c.Record.Decisions[i].By = hostile, hostile
 	}
 	for i := range c.Proposed {
 		p := &c.Proposed[i]
-		p.Text, p.Cautions, p.Evidence[0].Text = hostile, []string{hostile}, hostile
+		p.Cautions, p.Evidence[0].Sensor = []proposal.Caution{{Text: hostile}}, hostile
 	}
 	c.Record.Recordings[0].Name, c.Record.Recordings[0].Aside = hostile, hostile
 	rec, s, w := ride()
@@ -283,7 +284,7 @@ func TestProposed(t *testing.T) {
 		t.Error("the roster has no mark")
 	}
 	for name, text := range map[string]string{"page": page(reports.ProgressSample(c)), "picture": string(reports.ProgressPicture(c)), "text": reports.ProgressText(c)} {
-		if strings.Contains(text, "roposed for") || strings.Contains(text, "zones proposed") || strings.Contains(text, p.Text) {
+		if strings.Contains(text, "roposed for") || strings.Contains(text, "zones proposed") || strings.Contains(text, p.Text()) {
 			t.Errorf("the client's %s tells of a proposal", name)
 		}
 	}

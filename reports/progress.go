@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"html/template"
 	"math"
-	"slices"
 	"strings"
 
 	"nextrung/internal/prescription"
@@ -23,6 +22,7 @@ type progressPage struct {
 	Where   string        // "You are in week 5."
 	Lead    string        // what comes next, in one or two sentences
 	Doctor  template.HTML // the icon when a doctor comes first: then no chart and nothing cheerful comes before
+	Wrong   bool          // the stop signs come first
 	Rest    []string      // what the prescription says instead of sessions then
 	Answers []answer
 	Next    *nextWeek
@@ -53,7 +53,6 @@ type nextWeek struct {
 	Plan     []plannedDay
 	Said     []string // about the days
 	Targets  []prescription.Target
-	Watch    bool
 	Notes    []string
 	Around   []string // the sessions: flexibility before, at home, what the client enjoys
 }
@@ -83,7 +82,7 @@ func progressOf(c Client) (progressPage, error) {
 	a := c.Assessment
 	p := progressPage{
 		Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage),
-		Where: where(c), Lead: lead(c), Next: nextOf(c), Better: better(c), Tips: tips(c), care: careOf(a),
+		Where: where(c), Lead: lead(c), Wrong: wrong(c), Next: nextOf(c), Better: better(c), Tips: tips(c), care: careOf(a),
 	}
 	p.Days, p.DaysOf = dayMarks(c)
 	if doctorFirst(c) {
@@ -151,9 +150,6 @@ func weekOf(c Client) *prescription.Week {
 		return nil
 	}
 	w := prescription.Lay(*c.Next, c.Record, c.Assessment)
-	for i, s := range w.Notes {
-		w.Notes[i] = sentence(s)
-	}
 	return &w
 }
 
@@ -164,7 +160,7 @@ func nextOf(c Client) *nextWeek {
 		return nil
 	}
 	n := &nextWeek{
-		Days: days(w.From, w.To), Sessions: w.Size(), Targets: w.Targets, Watch: w.Watch(), Notes: w.Notes, Around: w.Around(),
+		Days: days(w.From, w.To), Sessions: w.Size(), Targets: w.Targets, Notes: w.Said(), Around: w.Around(),
 	}
 	for _, g := range w.Groups() {
 		n.Plan = append(n.Plan, plannedDay{g.Days, g.What(), g.How()})
@@ -174,12 +170,6 @@ func nextOf(c Client) *nextWeek {
 	}
 	n.Said = append(n.Said, w.Unkept...)
 	return n
-}
-
-// says looks for a phrase in sentences that come from the prescription, so that the page does not
-// repeat it.
-func says(sentences []string, phrase string) bool {
-	return slices.ContainsFunc(sentences, func(s string) bool { return strings.Contains(s, phrase) })
 }
 
 // dayMarks says of each day of the last week what is known of it.
@@ -223,8 +213,8 @@ func tips(c Client) []string {
 		return nil
 	}
 	var out []string
-	if c.Next == nil || !says(c.Next.Notes, "Keep recording") {
-		out = append(out, c.Record.Client.AfterEffort())
+	if !c.Next.Says(record.KeepRecording) {
+		out = append(out, prescription.AfterEffort(c.Record.Client.Modes))
 	}
 	if beatsLead(c) {
 		out = append(out, "Wear the same sensor each time, snug and in the same place.")
@@ -248,9 +238,10 @@ func ProgressText(c Client) string {
 			line("- " + sentence(s))
 		}
 	}
-	if doctorFirst(c) {
+	if wrong(c) {
 		stop()
-	} else {
+	}
+	if !doctorFirst(c) {
 		for _, a := range answers(c) {
 			line(a.What + ": " + a.Word + ".")
 		}
@@ -273,7 +264,7 @@ func ProgressText(c Client) string {
 			line(s)
 		}
 	}
-	if !doctorFirst(c) {
+	if !wrong(c) {
 		stop()
 	}
 	b.WriteString("\nPlease bear in mind:\n")

@@ -28,7 +28,10 @@ type proposedEvidence struct{ Text, Link string }
 func proposedOf(c Client) []proposedZones {
 	var out []proposedZones
 	for i, p := range c.Proposed {
-		z := proposedZones{Number: i + 1, Title: proposedTitle(p), Text: p.Text, Cautions: p.Cautions, Evidence: evidenceRows(c, p.Evidence), Beside: evidenceRows(c, p.Beside)}
+		z := proposedZones{Number: i + 1, Title: proposedTitle(p), Text: p.Text(), Evidence: evidenceRows(c, p, p.Evidence), Beside: evidenceRows(c, p, p.Beside)}
+		for _, x := range p.Cautions {
+			z.Cautions = append(z.Cautions, x.Words())
+		}
 		for _, e := range p.Edges {
 			z.Zones = append(z.Zones, proposedRow(wording.Capital(e.Mode.Doing()), "now", e.Before), proposedRow("", "proposed", e.After))
 		}
@@ -49,10 +52,10 @@ func proposedTitle(p proposal.Proposal) string {
 	return what
 }
 
-func evidenceRows(c Client, all []proposal.Evidence) []proposedEvidence {
+func evidenceRows(c Client, p proposal.Proposal, all []proposal.Evidence) []proposedEvidence {
 	var out []proposedEvidence
 	for _, e := range all {
-		row := proposedEvidence{Text: sentence(e.Text)}
+		row := proposedEvidence{Text: sentence(p.Shows(e))}
 		for _, r := range c.Record.Recordings {
 			if c.Workouts[r.ID] && len(e.Recordings) > 0 && r.ID == e.Recordings[0] {
 				row.Link = WorkoutFile(r)

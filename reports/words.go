@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"nextrung/internal/physiology"
+	"nextrung/internal/prescription"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 	"nextrung/internal/wording"
@@ -54,17 +55,6 @@ func minutes(s int) string {
 	return fmt.Sprintf("%d min", int(math.Round(float64(s)/60)))
 }
 
-// length writes the length of a work bout or a rest: "90 s", "3 min".
-func length(s int) string {
-	if s%60 == 0 {
-		return fmt.Sprintf("%d min", s/60)
-	}
-	if s < 120 {
-		return fmt.Sprintf("%d s", s)
-	}
-	return fmt.Sprintf("%d min %d s", s/60, s%60)
-}
-
 // sentence makes a clause a sentence: a capital first letter and a full stop.
 func sentence(s string) string {
 	s = strings.TrimSpace(s)
@@ -83,16 +73,7 @@ func days(from, to workout.Date) string {
 	if from == 0 || to == 0 {
 		return "dates not set"
 	}
-	a, b := from.Time(), to.Time()
-	switch {
-	case from == to:
-		return to.Long()
-	case a.Year() != b.Year():
-		return from.Long() + " to " + to.Long()
-	case a.Month() != b.Month():
-		return a.Format("2 January") + " to " + to.Long()
-	}
-	return strconv.Itoa(a.Day()) + " to " + to.Long()
+	return prescription.Days(from, to)
 }
 
 // shortDay writes a day without its year while that is this year.

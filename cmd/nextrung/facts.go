@@ -39,7 +39,7 @@ type facts struct {
 	Goal       string   `help:"The client's goal." placeholder:"TEXT"`
 	Days       string   `help:"Days a week available." placeholder:"N"`
 	Minutes    string   `help:"Minutes a session available." placeholder:"N"`
-	Enjoys     string   `help:"What the client enjoys." placeholder:"LIST"`
+	Enjoys     string   `help:"What the client enjoys: none, or words such as walking,the dog." placeholder:"LIST"`
 	Equipment  string   `help:"What the client can train with: none, or words such as treadmill,exercise bike,gym." placeholder:"LIST"`
 	Resistance string   `name:"resistance-days" help:"Days of the week with resistance work: none, or days such as mon,thu." placeholder:"LIST"`
 	Tight      string   `help:"Muscles that the trainer found tight: none, or words such as calves,hips." placeholder:"LIST"`

@@ -44,16 +44,16 @@ func showEntry(s *surroundings, e hindsight.Entry) {
 		until = " to " + d.To.String()
 	}
 	s.say("\n  %s  %s, stage %d from %s%s, by %s: %s", d.Entered, d.Act, d.Stage, d.From, until, d.By, d.Because)
-	s.say("    %s", sentence(e.Agreed))
+	s.say("    %s", sentence(e.Agreed()))
 	s.say("    Known that day: %s", e.Assessed.Summary)
 	for _, w := range e.Assessed.Reasons {
 		if !w.Summed {
 			s.say("      %s: %s", w.Rule, w.Text)
 		}
 	}
-	s.say("    %s", e.Came)
+	s.say("    %s", e.Came())
 	if e.Changed != nil {
-		s.say("    %s", e.Changed.Text)
+		s.say("    %s", e.Changed.Text())
 	}
 	s.say("    sealed %s, policy %s, %s", d.Digest.Short(), orElse(hindsight.ShortPolicy(d.Policy), "not kept"), wording.Count(len(d.Files), "recording"))
 }

@@ -81,10 +81,10 @@ func (c *clientProposals) list(ctx context.Context, co *coach.Coach, s *surround
 	for i, p := range found.Open {
 		printProposal(s, i+1, p)
 	}
-	if len(found.Untold) > 0 {
+	if len(found.Near) > 0 {
 		s.say("\nSeen, but not enough to propose anything")
-		for _, u := range found.Untold {
-			s.say("  %s", u)
+		for _, u := range found.Near {
+			s.say("  %s", u.Words())
 		}
 	}
 	if len(answers) > 0 {
@@ -101,18 +101,18 @@ func (c *clientProposals) list(ctx context.Context, co *coach.Coach, s *surround
 
 func printProposal(s *surroundings, n int, p proposal.Proposal) {
 	s.say("\n%d. %s  [%s]", n, change(p), p.ID)
-	s.say("   %s", p.Text)
+	s.say("   %s", p.Text())
 	for _, e := range p.Evidence {
-		s.say("   evidence  %s%s", e.Text, called(e))
+		s.say("   evidence  %s%s", p.Shows(e), called(e))
 	}
 	for _, e := range p.Beside {
-		s.say("   beside    %s%s", e.Text, called(e))
+		s.say("   beside    %s%s", p.Shows(e), called(e))
 	}
 	for _, c := range p.Edges {
 		s.say("   zones     %s: %s, would be %s", c.Mode, edgesText(c.Before), edgesText(c.After))
 	}
 	for _, c := range p.Cautions {
-		s.say("   caution   %s", c)
+		s.say("   caution   %s", c.Words())
 	}
 }
 

@@ -131,13 +131,25 @@ func showHealth(s *surroundings, c record.Client) {
 		s.say("cleared by a doctor on %s", c.Clearance.Long())
 	}
 	for _, x := range []struct{ what, list string }{
-		{"trains", joined(c.Modes)}, {"equipment", joined(c.Equipment)}, {"enjoys", joined(c.Enjoys)},
+		{"trains", joined(c.Modes)}, {"equipment", saidWords(c.Equipment, " (nothing to train on)")}, {"enjoys", saidWords(c.Enjoys, "")},
 		{"resistance work on", joined(c.Resistance)}, {"tight", joined(c.Tight)},
 	} {
 		if x.list != "" {
 			s.say("%s: %s", x.what, x.list)
 		}
 	}
+}
+
+// saidWords are the client's words; mark stands with those that decide nothing.
+func saidWords(all []record.Said, mark string) string {
+	var out []string
+	for _, s := range all {
+		if len(s.Equipment)+len(s.Modes) == 0 {
+			s.Words += mark
+		}
+		out = append(out, s.Words)
+	}
+	return strings.Join(out, ", ")
 }
 
 func joined[T ~string](list []T) string {

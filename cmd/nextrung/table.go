@@ -9,6 +9,7 @@ import (
 	"text/tabwriter"
 
 	"nextrung/internal/coach"
+	"nextrung/internal/prescription"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
@@ -149,10 +150,10 @@ func printNext(s *surroundings, p record.Prescription) {
 		s.say("  in %d of them %d times %s %s, %s easy between", i.Count, i.Bouts, clock(i.Work), i.Feel, clock(i.Rest))
 	}
 	if p.Check > 0 {
-		s.say("  one of them a check session of %d min: 25 min at one speed between warm-up and cool-down", p.Check)
+		s.say("  one of them a check session of %d min: 25 min at one steady speed between warm-up and cool-down", p.Check)
 	}
 	for _, n := range p.Notes {
-		s.say("  %s", n)
+		s.say("  %s", prescription.Say(n))
 	}
 	s.say("  The days: nextrung prescribe %q --as-of %s", p.Client, p.Made)
 }

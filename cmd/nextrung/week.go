@@ -140,7 +140,7 @@ func (c *assessCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 		}
 	}
 	if changed != nil {
-		s.say("\n%s", changed.Text)
+		s.say("\n%s", changed.Text())
 	}
 	return nil
 }

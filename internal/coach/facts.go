@@ -47,7 +47,7 @@ func factsOf(c *record.Client, z *record.ZoneSet) map[fault.Field]place {
 		"signs":   {at: screened(&c.Screening)}, "medicine": {&c.Medicine, []string{none, "slows", "raises"}},
 		"conditions": {&c.Conditions, []string{none, "pregnant", "pacemaker", "irregular-rhythm", "insulin", "asthma"}},
 		"goal":       {at: &c.Goal}, "days": {at: &c.Days}, "minutes": {at: &c.Minutes},
-		"enjoys": {at: &c.Enjoys}, "equipment": {at: &c.Equipment}, "tight": {at: &c.Tight},
+		"enjoys": {at: understood(&c.Enjoys)}, "equipment": {at: understood(&c.Equipment)}, "tight": {at: &c.Tight},
 		"modes": {&c.Modes, asText(workout.Modes())}, "resistance_days": {&c.Resistance, append(asText(workout.Weekdays()), none)},
 
 		HRRest: {at: &z.HRRest}, Limit: {at: &z.Limit},
@@ -81,6 +81,21 @@ func factsOf(c *record.Client, z *record.ZoneSet) map[fault.Field]place {
 				z.Edges[m] = [4]float64(n)
 			})
 		})},
+	}
+}
+
+// understood reads what a client has or enjoys, in the client's own words.
+func understood(at *[]record.Said) reading {
+	return func(f fault.Field, typed string) error {
+		list := words(typed)
+		if slices.Contains(list, none) {
+			if len(list) > 1 {
+				return fault.In(f, typed, "says none and names something: leave one of them out")
+			}
+			list = nil
+		}
+		*at = record.AllUnderstood(list...)
+		return nil
 	}
 }
 

@@ -7,7 +7,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"time"
 
 	"nextrung/internal/prescription"
@@ -54,10 +53,9 @@ func WriteCalendar(w prescription.Week, made time.Time, path string) (Written, e
 	var entries []recording.CalendarEntry
 	who := workout.DigestOf([]byte(w.Client)).Short()
 	for i, s := range w.Sessions {
-		text := slices.Concat([]string{s.How() + ".", s.Alarms()}, w.Notes, w.Around(), []string{"When to stop:"}, w.StopSigns, []string{"Please bear in mind:"}, w.Cautions)
 		entries = append(entries, recording.CalendarEntry{
 			UID: fmt.Sprintf("%s-%d-%s@nextrung", w.From, i+1, who), Day: s.Day, Summary: s.Title(), Seconds: s.Plan.Seconds(),
-			Description: strings.Join(slices.DeleteFunc(text, func(s string) bool { return s == "" }), "\n"),
+			Description: w.Entry(s),
 		})
 	}
 	b, err := recording.EncodeCalendar("Sessions of "+w.Client, made, entries)
@@ -72,7 +70,7 @@ func WriteCalendar(w prescription.Week, made time.Time, path string) (Written, e
 func WriteWorkouts(w prescription.Week, dir string) (written []Written, older []string, err error) {
 	for i, s := range w.Sessions {
 		plan := s.Plan
-		plan.Name = s.Day.Day() + ": " + string(s.Kind)
+		plan.Name, plan.Note = s.Day.Day()+": "+string(s.Kind), w.StopSigns[0]
 		b, err := recording.EncodeWorkoutFIT(plan)
 		if err != nil {
 			return written, nil, err

@@ -306,7 +306,7 @@ func TestMaelisWithFluAndHeat(t *testing.T) {
 				},
 				verdict: record.Ease, because: "fever",
 				sees: func(t *testing.T, s coach.Standing) {
-					if text := strings.Join(s.Next.Notes, " "); !strings.Contains(text, "48 hours") || s.Next.Intervals != nil || !s.Next.Reduced {
+					if !s.Next.Says(record.RestFirst) || s.Next.Intervals != nil || !s.Next.Reduced {
 						t.Errorf("rest and an easy week: %+v", s.Next)
 					}
 				},

@@ -91,7 +91,7 @@ func crew() []crewMember {
 				Name: "Avelin", Born: workout.MustDate("1988-03-14"), Sex: physiology.Female, HeightCM: 168, MassKG: 71,
 				Modes: []workout.Mode{workout.Walk}, Sensor: strap, Zones: rest(70), Screening: screened("2026-07-24", false),
 				Goal: "climb the stairs from the engine room without a stop", Days: 3, Minutes: 40,
-				Equipment: []string{"treadmill"}, Enjoys: []string{"walking to the radio"},
+				Equipment: record.AllUnderstood("treadmill"), Enjoys: record.AllUnderstood("walking to the radio"),
 			},
 			Weeks: 10, Mode: workout.Walk, Seed: 101, Body: body(70, 185, nil), Progress: simulate.Progress{Rest: 0.135, Gain: 0.010, Fall: 0.06, Drift: 0.03},
 			Days: []int{0, 2, 5}, Minutes: []int{18, 20, 22, 24, 24, 24, 28, 32, 36, 36}, Pace: 128,
@@ -104,7 +104,7 @@ func crew() []crewMember {
 			Facts: record.Client{
 				Name: "Torrec", Born: workout.MustDate("1979-11-02"), Sex: physiology.Male, HeightCM: 181, MassKG: 92,
 				Modes: []workout.Mode{workout.Run}, Sensor: strap, Zones: rest(66), Screening: screened("2026-07-10", true),
-				Goal: "win the harbour run", Days: 4, Minutes: 45, Equipment: []string{"running shoes"}, Enjoys: []string{"the cliff path"},
+				Goal: "win the harbour run", Days: 4, Minutes: 45, Equipment: record.AllUnderstood("running shoes"), Enjoys: record.AllUnderstood("the cliff path"),
 			},
 			Weeks: 12, Mode: workout.Run, Seed: 202, Body: body(66, 190, nil), Progress: simulate.Progress{Gain: 0.002, Fall: -0.008},
 			Days: []int{1, 5}, Minutes: []int{35}, Record: simulate.Options{Place: workout.Outdoor, Sensor: strap, Bias: 26, Tail: 60, Laps: true},
@@ -128,7 +128,7 @@ func crew() []crewMember {
 			Facts: record.Client{
 				Name: "Maruna", Born: workout.MustDate("1991-06-21"), Sex: physiology.Female, HeightCM: 172, MassKG: 66,
 				Modes: []workout.Mode{workout.Run}, Sensor: strap, Zones: rest(60), Screening: screened("2026-06-19", true),
-				Goal: "run round the island", Days: 4, Minutes: 45, Equipment: []string{"running shoes"}, Enjoys: []string{"mornings"},
+				Goal: "run round the island", Days: 4, Minutes: 45, Equipment: record.AllUnderstood("running shoes"), Enjoys: record.AllUnderstood("mornings"),
 			},
 			Weeks: 15, Mode: workout.Run, Seed: 303, Progress: simulate.Usual(),
 			Body: body(60, 190, func(a *simulate.Athlete) { a.Drift = 0.5; a.Rise = 45; a.Feels = -0.6 }),
@@ -150,7 +150,7 @@ func crew() []crewMember {
 			Facts: record.Client{
 				Name: "Jaskel", Born: workout.MustDate("1984-01-30"), Sex: physiology.Male, HeightCM: 177, MassKG: 96,
 				Modes: []workout.Mode{workout.Bike}, Sensor: strap, Zones: rest(74), Screening: screened("2026-07-17", false),
-				Goal: "lose the belly before the winter timetable", Days: 3, Minutes: 40, Equipment: []string{"exercise bike"},
+				Goal: "lose the belly before the winter timetable", Days: 3, Minutes: 40, Equipment: record.AllUnderstood("exercise bike"),
 			},
 			Weeks: 10, Mode: workout.Bike, Seed: 404, Progress: simulate.Progress{Gain: 0.003},
 			Body: body(74, 174, func(a *simulate.Athlete) { a.Drift = 3.2; a.Feels = 0.8; a.Fast, a.Slow = 40, 190 }),
@@ -171,7 +171,7 @@ func crew() []crewMember {
 			Facts: record.Client{
 				Name: "Lindra", Born: workout.MustDate("1993-09-05"), Sex: physiology.Female, HeightCM: 165, MassKG: 63,
 				Modes: []workout.Mode{workout.Row}, Sensor: strap, Zones: rest(62), Screening: screened("2026-07-24", true),
-				Goal: "row the pilot gig at the regatta", Days: 3, Minutes: 40, Equipment: []string{"rowing machine"}, Enjoys: []string{"rowing"},
+				Goal: "row the pilot gig at the regatta", Days: 3, Minutes: 40, Equipment: record.AllUnderstood("rowing machine"), Enjoys: record.AllUnderstood("rowing"),
 			},
 			Weeks: 10, Mode: workout.Row, Seed: 505, Progress: simulate.Progress{Rest: 0.1, Gain: 0.004, Fall: 0.005, Drift: 0.02},
 			Body: body(62, 186, nil),
@@ -202,7 +202,7 @@ func crew() []crewMember {
 			Facts: record.Client{
 				Name: "Ondrel", Born: workout.MustDate("1986-12-11"), Sex: physiology.Male, HeightCM: 184, MassKG: 83,
 				Modes: []workout.Mode{workout.Bike}, Sensor: strap, Zones: rest(64), Screening: screened("2026-07-10", true),
-				Goal: "ride to the lighthouse and back", Days: 4, Minutes: 45, Equipment: []string{"exercise bike"}, Enjoys: []string{"riding"},
+				Goal: "ride to the lighthouse and back", Days: 4, Minutes: 45, Equipment: record.AllUnderstood("exercise bike"), Enjoys: record.AllUnderstood("riding"),
 			},
 			Weeks: 10, Mode: workout.Bike, Seed: 607, Progress: simulate.Progress{Rest: 0.3, Gain: 0.03, Fall: 0.08, Drift: 0.05},
 			Body: body(64, 178, func(a *simulate.Athlete) { a.Fast, a.Slow, a.FastShare, a.Feels = 35, 170, 0.35, -0.4 }),
@@ -221,7 +221,7 @@ func crew() []crewMember {
 				Name: "Selvane", Born: workout.MustDate("1964-05-08"), Sex: physiology.Female, HeightCM: 163, MassKG: 74,
 				Modes: []workout.Mode{workout.Walk}, Sensor: strap, Screening: record.Screening{On: workout.MustDate("2026-07-03"), Disease: "heart"},
 				Medicine: record.Slows, DoseChange: workout.MustDate("2026-03-02"), Clearance: workout.MustDate("2026-07-02"),
-				Goal: "walk to the chapel with the grandchildren", Days: 4, Minutes: 40, Enjoys: []string{"company"},
+				Goal: "walk to the chapel with the grandchildren", Days: 4, Minutes: 40, Enjoys: record.AllUnderstood("company"),
 			},
 			Weeks: 12, Mode: workout.Walk, Seed: 707, Progress: simulate.Usual(),
 			Body: body(56, 128, func(a *simulate.Athlete) { a.Gain[workout.Walk] = 19; a.Feels = -0.5 }),
@@ -240,7 +240,7 @@ func crew() []crewMember {
 			Facts: record.Client{
 				Name: "Pavor", Born: workout.MustDate("1971-08-19"), Sex: physiology.Male, HeightCM: 175, MassKG: 88,
 				Modes: []workout.Mode{workout.Walk}, Sensor: wrist, Zones: rest(68), Screening: screened("2026-07-24", true),
-				Goal: "keep up with the dog", Days: 4, Minutes: 35, Enjoys: []string{"the dog"},
+				Goal: "keep up with the dog", Days: 4, Minutes: 35, Enjoys: record.AllUnderstood("the dog"),
 			},
 			Weeks: 10, Mode: workout.Walk, Seed: 808, Progress: simulate.Usual(), Body: body(68, 177, nil),
 			Days: []int{0, 2, 5}, Minutes: []int{30, 30, 32}, Record: simulate.Options{Place: workout.Outdoor, Sensor: wrist, Sparse: true, Tail: -300},
@@ -252,7 +252,7 @@ func crew() []crewMember {
 			Facts: record.Client{
 				Name: "Hedra", Born: workout.MustDate("1975-02-27"), Sex: physiology.Female, HeightCM: 170, MassKG: 77,
 				Modes: []workout.Mode{workout.Run, workout.Walk}, Sensor: strap, Zones: rest(67), Screening: screened("2026-07-24", true),
-				Goal: "five kilometres without walking", Days: 3, Minutes: 40, Equipment: []string{"running shoes"}, Enjoys: []string{"the pier"},
+				Goal: "five kilometres without walking", Days: 3, Minutes: 40, Equipment: record.AllUnderstood("running shoes"), Enjoys: record.AllUnderstood("the pier"),
 			},
 			Weeks: 10, Mode: workout.Walk, Seed: 909, Progress: simulate.Usual(), Body: body(67, 180, func(a *simulate.Athlete) { a.Feels = -0.4 }),
 			Days: []int{1, 3, 6}, Minutes: []int{18, 20, 22, 22, 23, 26, 28, 32, 36}, Record: simulate.Options{Place: workout.Outdoor, Sensor: strap, Every: 5, Tail: 60},

@@ -265,7 +265,7 @@ func TestWhatIsProposedForTheCrewsZones(t *testing.T) {
 		case asked && (len(kinds) != 1 || kinds[0] != kind):
 			t.Errorf("%s: %v, want %s", m.name(), kinds, kind)
 		case !asked && len(kinds) > 0:
-			t.Errorf("%s: %v, want nothing: %s", m.name(), kinds, open[0].Text)
+			t.Errorf("%s: %v, want nothing: %s", m.name(), kinds, open[0].Text())
 		case kind == proposal.Maximum && (open[0].Value < m.Body.Max-5 || open[0].Value > m.Body.Max+1):
 			t.Errorf("%s: %g bpm, the body's maximum is %g", m.name(), open[0].Value, m.Body.Max)
 		}

@@ -1,42 +1,62 @@
 package hindsight
 
 import (
-	"fmt"
 	"reflect"
 	"slices"
-	"strings"
 
 	"nextrung/internal/policy"
 	"nextrung/internal/progression"
-	"nextrung/internal/reasons"
 	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
 // Changed says what is known today of the time before an assessment that was not known, or was known
 // otherwise, on its day.
 type Changed struct {
-	Changes []Change `json:"changes"`
+	On      workout.Date `json:"as_of"` // the day of the decision
+	Changes []Change     `json:"changes"`
 	// Policy says that the decision rested on another policy than the one at hand.
-	Policy bool `json:"policy"`
+	Policy     bool   `json:"policy"`
+	ThenPolicy string `json:"policy_then"`
 	// Then is the verdict of the day, Again that of the policy at hand over what the book holds for that
 	// day, and Now the same with everything known today of the time before.
 	Then  *record.Verdict `json:"then"`
 	Again *record.Verdict `json:"again"`
 	Now   *record.Verdict `json:"now"`
-	// Reads is the summary with everything known today, "" when it is that of the day.
-	Reads string `json:"now_reads,omitempty"`
-	Text  string `json:"text"` // all of it in plain sentences
+	// Differ are the rules that read otherwise with everything known today.
+	Differ []Differs `json:"rules_that_differ,omitempty"`
+}
+
+// Differs is a rule with what was found on the day and what is found now: true, false, or nil for not
+// enough data.
+type Differs struct {
+	Rule policy.ID `json:"rule"`
+	Then *bool     `json:"then"`
+	Now  *bool     `json:"now"`
 }
 
 // Change is one thing that is known otherwise now.
 type Change struct {
-	Kind ChangeKind   `json:"kind"`
-	Of   workout.Date `json:"of,omitzero"`   // the day that it tells of
-	Came workout.Date `json:"came,omitzero"` // when it came in, where the book tells
-	ID   string       `json:"id,omitempty"`  // of the recording, note or reported session
-	Text string       `json:"text"`          // a clause without a full stop
+	Kind  ChangeKind   `json:"kind"`
+	Thing Thing        `json:"thing,omitempty"` // what changed; "" for facts and zones
+	Of    workout.Date `json:"of,omitzero"`     // the day that it tells of
+	Came  workout.Date `json:"came,omitzero"`   // when it came in, where the book tells
+	ID    string       `json:"id,omitempty"`    // of the recording, file, note or reported session
+	Signs []signs.Sign `json:"signs,omitempty"` // of a note
+	Aside string       `json:"aside,omitempty"` // why a recording no longer counts, as it was entered
+	Facts []string     `json:"facts,omitempty"` // the names of those that changed
 }
+
+// Thing is what a change is about.
+type Thing string
+
+// The things.
+const (
+	Recording Thing = "recording"
+	Note      Thing = "note"
+	Report    Thing = "report"
+)
 
 // ChangeKind is the kind of a change.
 type ChangeKind string
@@ -86,7 +106,7 @@ func files(r record.Record) []workout.Digest {
 // changes is nil when nothing that a decision rested on changed. then is the record of its day, and
 // again the assessment that is run again over it.
 func changes(k Known, p policy.Policy, d record.Decision, then record.Record, again record.Assessment) *Changed {
-	c := Changed{Policy: d.Policy != "" && d.Policy != p.Digest(), Then: d.Verdict, Again: again.Verdict, Now: again.Verdict, Changes: []Change{}}
+	c := Changed{On: d.Entered, ThenPolicy: d.Policy, Policy: d.Policy != "" && d.Policy != p.Digest(), Then: d.Verdict, Again: again.Verdict, Now: again.Verdict, Changes: []Change{}}
 	c.recordings(k.Now, then, d)
 	c.told(k.Now, then, d.Entered)
 	c.facts(k.Now, then, d.Entered)
@@ -95,15 +115,28 @@ func changes(k Known, p policy.Policy, d record.Decision, then record.Record, ag
 		all.Decisions = then.Decisions
 		now := progression.Assess(p, d.Entered, all)
 		c.Now = now.Verdict
-		if !slices.EqualFunc(now.Summary, again.Summary, record.Fact.Equal) {
-			c.Reads = reasons.Paragraph(now.Summary)
-		}
+		c.Differ = differ(again, now)
 	}
 	if len(c.Changes) == 0 && same(c.Then, c.Again) {
 		return nil
 	}
-	c.say(d)
 	return &c
+}
+
+// differ lists the rules that two assessments do not find alike.
+func differ(then, now record.Assessment) []Differs {
+	was := map[policy.ID]*bool{}
+	for _, r := range then.Reasons {
+		was[r.Rule] = r.Met
+	}
+	var out []Differs
+	for _, r := range now.Reasons {
+		before, ok := was[r.Rule]
+		if !ok || (before == nil) != (r.Met == nil) || before != nil && *before != *r.Met {
+			out = append(out, Differs{r.Rule, before, r.Met})
+		}
+	}
+	return out
 }
 
 func same(a, b *record.Verdict) bool {
@@ -128,9 +161,9 @@ func (c *Changed) recordings(now, then record.Record, d record.Decision) {
 		switch {
 		case x.Date > d.Entered || used[x.File]:
 		case x.Received > d.Entered:
-			c.add(Change{CameLater, x.Date, x.Received, x.ID, fmt.Sprintf("the recording of %s came in on %s", between(x.Date, d.Entered), between(x.Received, d.Entered))})
+			c.add(Change{Kind: CameLater, Thing: Recording, Of: x.Date, Came: x.Received, ID: x.ID})
 		default:
-			c.add(Change{EnteredSince, x.Date, x.Received, x.ID, fmt.Sprintf("the recording of %s was entered or counted again after the decision", between(x.Date, d.Entered))})
+			c.add(Change{Kind: EnteredSince, Thing: Recording, Of: x.Date, Came: x.Received, ID: x.ID})
 		}
 	}
 	seen := map[workout.Digest]bool{}
@@ -140,10 +173,10 @@ func (c *Changed) recordings(now, then record.Record, d record.Decision) {
 		}
 		seen[f] = true
 		if x, ok := aside[f]; ok {
-			c.add(Change{CountsNoMore, x.Date, 0, x.ID, fmt.Sprintf("the recording of %s counts no more (%s)", between(x.Date, d.Entered), x.Aside)})
+			c.add(Change{Kind: CountsNoMore, Thing: Recording, Of: x.Date, ID: x.ID, Aside: x.Aside})
 			continue
 		}
-		c.add(Change{OutOfTheBook, 0, 0, f.Short(), fmt.Sprintf("file %s, which counted then, was taken out or given to somebody else", f.Short())})
+		c.add(Change{Kind: OutOfTheBook, Thing: Recording, ID: f.Short()})
 	}
 }
 
@@ -152,41 +185,31 @@ func (c *Changed) add(x Change) { c.Changes = append(c.Changes, x) }
 // told compares notes and reported sessions.
 func (c *Changed) told(now, then record.Record, on workout.Date) {
 	left := map[string]bool{}
-	came := func(id string, of, entered workout.Date, what string) {
-		left[id] = true
-		if of <= on && entered > on {
-			c.add(Change{CameLater, of, entered, id, what + " was entered on " + between(entered, on)})
+	came := func(x Change) {
+		left[x.ID] = true
+		if x.Of <= on && x.Came > on {
+			x.Kind = CameLater
+			c.add(x)
 		}
 	}
 	for _, n := range now.Notes {
-		came(n.ID, n.Date, n.Entered, "the note about "+between(n.Date, on)+signsOf(n))
+		came(Change{Thing: Note, Of: n.Date, Came: n.Entered, ID: n.ID, Signs: n.Symptoms})
 	}
 	for _, x := range now.Reports {
-		came(x.ID, x.Date, x.Entered, "the session reported for "+between(x.Date, on))
+		came(Change{Thing: Report, Of: x.Date, Came: x.Entered, ID: x.ID})
 	}
-	gone := func(id string, of workout.Date, what string) {
-		if id != "" && !left[id] {
-			c.add(Change{TakenBack, of, 0, id, what + between(of, on) + " was taken back"})
+	gone := func(x Change) {
+		if x.ID != "" && !left[x.ID] {
+			x.Kind = TakenBack
+			c.add(x)
 		}
 	}
 	for _, n := range then.Notes {
-		gone(n.ID, n.Date, "the note about ")
+		gone(Change{Thing: Note, Of: n.Date, ID: n.ID})
 	}
 	for _, x := range then.Reports {
-		gone(x.ID, x.Date, "the session reported for ")
+		gone(Change{Thing: Report, Of: x.Date, ID: x.ID})
 	}
-}
-
-// signsOf adds the signs of a note, since they weigh more than anything else in it.
-func signsOf(n record.Note) string {
-	var out []string
-	for _, s := range n.Symptoms {
-		out = append(out, s.Words())
-	}
-	if len(out) == 0 {
-		return ""
-	}
-	return " (" + strings.Join(out, ", ") + ")"
 }
 
 // facts compares what the client's facts say of the time up to the day.
@@ -202,7 +225,7 @@ func (c *Changed) facts(now, then record.Record, on workout.Date) {
 		days = append(days, x.Date)
 	}
 	if slices.ContainsFunc(days, zones) {
-		c.add(Change{Kind: ZonesChanged, Text: "the zones of days before were changed"})
+		c.add(Change{Kind: ZonesChanged})
 	}
 	var changed []string
 	for _, f := range []struct {
@@ -217,10 +240,10 @@ func (c *Changed) facts(now, then record.Record, on workout.Date) {
 		}
 	}
 	if len(changed) > 0 {
-		c.add(Change{Kind: FactsChanged, Text: "facts were entered or changed: " + strings.Join(changed, ", ")})
+		c.add(Change{Kind: FactsChanged, Facts: changed})
 	}
 	if n := now.Client; n.ByEffort() != is.ByEffort() && (n.DoseChange == 0 || n.DoseChange <= on) {
-		c.add(Change{Kind: UndatedChange, Text: "whether heart rate may lead was entered otherwise later, and the book does not know since when that holds"})
+		c.add(Change{Kind: UndatedChange})
 	}
 }
 
@@ -246,59 +269,4 @@ func Knowing(now, then record.Record, on workout.Date) record.Record {
 	all := atOnce(now)
 	all.Client = c
 	return all.Until(on)
-}
-
-// mostTold is the number of changes that the sentence names; all of them are in the list.
-const mostTold = 3
-
-// say writes the whole in plain sentences.
-func (c *Changed) say(d record.Decision) {
-	var out []string
-	if n := len(c.Changes); n > 0 {
-		var named []string
-		for _, x := range c.Changes[:min(n, mostTold)] {
-			named = append(named, x.Text)
-		}
-		if n > mostTold {
-			named = append(named, fmt.Sprintf("and %d more", n-mostTold))
-		}
-		out = append(out, "Changed afterwards: "+strings.Join(named, "; ")+".")
-	}
-	with := "With all that is known now"
-	if c.Policy {
-		with += " and the policy of today"
-	}
-	switch {
-	case len(c.Changes) > 0 && same(c.Then, c.Now):
-		out = append(out, with+" the recommendation is the same ("+verdictOf(c.Now)+")"+c.reads())
-	case len(c.Changes) > 0:
-		out = append(out, fmt.Sprintf("%s the recommendation for %s is %s; that day it was %s", with, d.Entered.Long(), verdictOf(c.Now), verdictOf(c.Then))+c.reads())
-	case c.Policy:
-		out = append(out, fmt.Sprintf("The policy was changed since (then %s): by today's the recommendation is %s; that day it was %s.", ShortPolicy(d.Policy), verdictOf(c.Again), verdictOf(c.Then)))
-	default:
-		out = append(out, fmt.Sprintf("Run again over what the book holds for that day the recommendation is %s; that day it was %s. Something was entered for that day afterwards, or workouts are measured otherwise now.",
-			verdictOf(c.Again), verdictOf(c.Then)))
-	}
-	c.Text = strings.TrimSpace(strings.Join(out, " "))
-}
-
-// reads ends a sentence with the summary that everything known today gives, where that is another.
-func (c *Changed) reads() string {
-	if c.Reads == "" {
-		return "."
-	}
-	return ". It would read: " + c.Reads
-}
-
-func verdictOf(v *record.Verdict) string {
-	if v == nil {
-		return "none"
-	}
-	return reasons.Verdict(*v)
-}
-
-// ShortPolicy shortens a policy's digest for people: "75837e9a" of "sha256:75837e9a…".
-func ShortPolicy(digest string) string {
-	s := strings.TrimPrefix(digest, "sha256:")
-	return s[:min(8, len(s))]
 }

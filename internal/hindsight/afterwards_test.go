@@ -30,7 +30,7 @@ func TestChangedAfterwards(t *testing.T) {
 		{"an old export entered afterwards", func(s *story) { s.ride(40, 12) }, func(r *record.Record) {}, hindsight.EnteredSince,
 			"Changed afterwards: the recording of 11 Apr was entered or counted again after the decision."},
 		{"an exclusion", func(s *story) { s.r.Recordings[3].Aside = "excluded: her brother's strap" }, nil, hindsight.CountsNoMore,
-			"Changed afterwards: the recording of 9 Mar counts no more (excluded: her brother's strap)."},
+			"Changed afterwards: the recording of 9 Mar no longer counts (excluded: her brother's strap)."},
 		{"taken out of the book", func(s *story) { s.r.Recordings = s.r.Recordings[1:] }, nil, hindsight.OutOfTheBook, "which counted then, was taken out or given to somebody else."},
 		{"a late note with a sign", func(s *story) {
 			s.note(39, record.Note{Symptoms: []signs.Sign{signs.Dizzy}})
@@ -39,7 +39,7 @@ func TestChangedAfterwards(t *testing.T) {
 		{"a late report", func(s *story) {
 			s.r.Reports = append(s.r.Reports, record.Report{ID: "r1", Date: day(38), Entered: day(44), Minutes: 30, Sport: workout.Cycling})
 		}, nil, hindsight.CameLater, "the session reported for 9 Apr was entered on 15 Apr"},
-		{"a note taken back", func(s *story) { s.r.Notes = s.r.Notes[:len(s.r.Notes)-1] }, func(*record.Record) {}, hindsight.TakenBack, "the note about 12 Mar was taken back"},
+		{"a note taken back", func(s *story) { s.r.Notes = s.r.Notes[:len(s.r.Notes)-1] }, func(*record.Record) {}, hindsight.TakenBack, "the note about 12 Mar was undone"},
 		{"zones of days before", func(s *story) { s.r.Client.Zones = []record.ZoneSet{{HRRest: 58}} },
 			func(r *record.Record) { r.Client.Zones = []record.ZoneSet{{HRRest: 64}} }, hindsight.ZonesChanged, "the zones of days before were changed"},
 		{"zones of days after", func(s *story) {
@@ -70,15 +70,15 @@ func TestChangedAfterwards(t *testing.T) {
 			got := hindsight.Back(k, defaults).Decisions[0].Changed
 			if c.want == "" {
 				if got != nil {
-					t.Fatalf("changed: %s", got.Text)
+					t.Fatalf("changed: %s", got.Text())
 				}
 				return
 			}
 			if got == nil {
 				t.Fatal("nothing is said")
 			}
-			if !strings.Contains(got.Text, c.want) {
-				t.Errorf("got %q, want %q in it", got.Text, c.want)
+			if !strings.Contains(got.Text(), c.want) {
+				t.Errorf("got %q, want %q in it", got.Text(), c.want)
 			}
 			if c.kind != "" && (len(got.Changes) != 1 || got.Changes[0].Kind != c.kind) {
 				t.Errorf("changes %+v, want one of kind %s", got.Changes, c.kind)
@@ -120,14 +120,14 @@ func TestAgreement(t *testing.T) {
 		text string
 	}{
 		{record.DoAdvance, record.Advance, hindsight.AsRecommended, "as recommended"},
-		{record.DoAdvance, record.Hold, hindsight.Bolder, "although the policy said hold"},
-		{record.DoAdvance, record.NotAssessable, hindsight.Bolder, "although the policy had too little data"},
-		{record.DoHold, record.Advance, hindsight.MoreCareful, "although the policy said advance"},
-		{record.DoHold, record.NotAssessable, hindsight.AsRecommended, "the policy had too little data"},
-		{record.DoHold, record.StepBack, hindsight.Bolder, "although the policy said step back"},
-		{record.DoEase, record.Hold, hindsight.MoreCareful, "although the policy said hold"},
+		{record.DoAdvance, record.Hold, hindsight.Bolder, "moved up although the policy said hold"},
+		{record.DoAdvance, record.NotAssessable, hindsight.Bolder, "moved up although there was not enough data yet"},
+		{record.DoHold, record.Advance, hindsight.MoreCareful, "held although the policy said advance"},
+		{record.DoHold, record.NotAssessable, hindsight.AsRecommended, "there was not enough data yet"},
+		{record.DoHold, record.StepBack, hindsight.Bolder, "held although the policy said step back"},
+		{record.DoEase, record.Hold, hindsight.MoreCareful, "eased although the policy said hold"},
 		{record.DoStepBack, record.StepBack, hindsight.AsRecommended, "as recommended"},
-		{record.DoEase, record.Refer, hindsight.Bolder, "although the policy said see a doctor first"},
+		{record.DoEase, record.Refer, hindsight.Bolder, "eased although the policy said see a doctor first"},
 		{record.DoRefer, record.Refer, hindsight.AsRecommended, "as recommended"},
 		{record.DoPause, record.Refer, hindsight.OwnChoice, "the policy said see a doctor first"},
 		{record.DoMaintain, record.Advance, hindsight.OwnChoice, "the policy said advance"},
@@ -139,8 +139,8 @@ func TestAgreement(t *testing.T) {
 				d.Verdict = nil
 			}
 		})
-		if e := s.back(10).Decisions[0]; e.Agreement != c.want || e.Agreed != c.text {
-			t.Errorf("%s under %s: %s, %q", c.act, c.said, e.Agreement, e.Agreed)
+		if e := s.back(10).Decisions[0]; e.Agreement != c.want || e.Agreed() != c.text {
+			t.Errorf("%s under %s: %s, %q", c.act, c.said, e.Agreement, e.Agreed())
 		}
 	}
 }

@@ -1,9 +1,6 @@
 package hindsight
 
-import (
-	"nextrung/internal/reasons"
-	"nextrung/internal/record"
-)
+import "nextrung/internal/record"
 
 // Agreement is how a decision stood to what the policy had recommended.
 type Agreement string
@@ -23,28 +20,19 @@ var asksOf = map[record.Verdict]int{
 	record.Refer: 0, record.StepBack: 1, record.Ease: 2, record.Hold: 3, record.NotAssessable: 3, record.Advance: 4,
 }
 
-// agreement compares a decision with the verdict sealed in it, and says so without blame.
-func agreement(d record.Decision) (Agreement, string) {
+// agreement compares a decision with the verdict sealed in it.
+func agreement(d record.Decision) Agreement {
 	switch {
 	case d.Verdict == nil:
-		return NoRecommendation, "no recommendation on that day"
+		return NoRecommendation
 	case d.Act == record.DoPause || d.Act == record.DoResume || d.Act == record.DoMaintain:
-		return OwnChoice, "the policy said " + reasons.Verdict(*d.Verdict)
+		return OwnChoice
 	}
 	did, said := asksOf[record.Verdict(d.Act)], asksOf[*d.Verdict]
 	switch {
-	case did == said && *d.Verdict == record.NotAssessable:
-		return AsRecommended, "the policy had too little data"
 	case did == said:
-		return AsRecommended, "as recommended"
-	case *d.Verdict == record.NotAssessable:
-		return bolder(did > said), "although the policy had too little data"
-	}
-	return bolder(did > said), "although the policy said " + reasons.Verdict(*d.Verdict)
-}
-
-func bolder(yes bool) Agreement {
-	if yes {
+		return AsRecommended
+	case did > said:
 		return Bolder
 	}
 	return MoreCareful

@@ -58,9 +58,7 @@ type Entry struct {
 	Replaced  bool      `json:"replaced"`
 	Assessed  Assessed  `json:"assessed"`
 	Agreement Agreement `json:"agreement"`
-	Agreed    string    `json:"agreement_text"`
 	Outcome   Outcome   `json:"outcome"`
-	Came      string    `json:"outcome_text"` // the outcome in one sentence
 	Changed   *Changed  `json:"changed_afterwards"`
 }
 
@@ -105,9 +103,8 @@ func entry(k Known, p policy.Policy, i int) Entry {
 	then := before(k.then(d.Entered), d, k.Now.Decisions[:i])
 	a := progression.Assess(p, d.Entered, then)
 	e.Assessed = Assessed{On: d.Entered, Verdict: a.Verdict, Stage: a.Stage, Policy: a.Policy, Summary: reasons.Paragraph(a.Summary), Reasons: weighed(a)}
-	e.Agreement, e.Agreed = agreement(d)
+	e.Agreement = agreement(d)
 	e.Outcome = outcome(k, p, i)
-	e.Came = e.told()
 	e.Changed = changes(k, p, d, then, a)
 	return e
 }
@@ -119,7 +116,7 @@ func before(r record.Record, d record.Decision, earlier []record.Decision) recor
 	return r
 }
 
-// weighed picks the reasons of an assessment that weighed most: of what speaks against moving on the
+// weighed picks the reasons of an assessment that weighed most: of what is against moving up the
 // gravest kind first, else, where nothing does, what a move rests on.
 func weighed(a record.Assessment) []Weighed {
 	out := []Weighed{}

@@ -1,24 +1,63 @@
 package hindsight
 
 import (
+	"cmp"
+	"encoding/json"
 	"fmt"
 	"strconv"
 	"strings"
 
-	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
-// told is what came of a decision, in one sentence for people.
-func (e Entry) told() string {
+// MarshalJSON adds the sentences to the facts.
+func (e Entry) MarshalJSON() ([]byte, error) {
+	type facts Entry
+	return json.Marshal(struct {
+		facts
+		Agreed string `json:"agreement_text"`
+		Came   string `json:"outcome_text"`
+	}{facts(e), e.Agreed(), e.Came()})
+}
+
+// Agreed says how a decision stood to the recommendation, without blame: "moved up although the policy
+// said hold".
+func (e Entry) Agreed() string {
+	if e.Agreement == Bolder || e.Agreement == MoreCareful {
+		return ActWords(e.Decision.Act) + " " + e.Recommended()
+	}
+	return e.Recommended()
+}
+
+// Recommended is the same without what was done: "although the policy said hold".
+func (e Entry) Recommended() string {
+	untold := e.Decision.Verdict != nil && *e.Decision.Verdict == record.NotAssessable
+	differs := e.Agreement == Bolder || e.Agreement == MoreCareful
+	switch {
+	case e.Agreement == NoRecommendation:
+		return "no recommendation on that day"
+	case differs && untold:
+		return "although there was not enough data yet"
+	case differs:
+		return "although the policy said " + verdictOf(e.Decision.Verdict)
+	case untold:
+		return "there was not enough data yet"
+	case e.Agreement == OwnChoice:
+		return "the policy said " + verdictOf(e.Decision.Verdict)
+	}
+	return "as recommended"
+}
+
+// Came is what came of a decision, in one sentence for people.
+func (e Entry) Came() string {
 	o := e.Outcome
 	switch {
 	case e.Replaced:
-		return "Taken back before it could show anything."
+		return "Undone before anything could come of it."
 	case o.Days == 0:
-		return "Too early to say: it holds from " + o.From.Long() + "."
+		return "Too early to say: it starts on " + o.From.Long() + "."
 	}
 	parts := []string{o.sessions()}
 	if o.Minutes != nil {
@@ -145,13 +184,13 @@ func (o Outcome) tired() string {
 			seen = append(seen, w.On.Short())
 		}
 	}
-	switch n := len(seen); n {
+	switch len(seen) {
 	case 0:
 		return ""
 	case 1:
 		return "tiredness pattern in the week to " + seen[0]
 	default:
-		return "tiredness pattern in the weeks to " + strings.Join(seen[:n-1], ", ") + " and " + seen[n-1]
+		return "tiredness pattern in the weeks to " + wording.List(seen)
 	}
 }
 
@@ -187,7 +226,7 @@ func (o Outcome) asked() string {
 func (o Outcome) followed() string {
 	var out []string
 	for _, f := range o.Followed {
-		words := reasons.Act(f.Act)
+		words := ActWords(f.Act)
 		if f.Act == record.DoAdvance {
 			words += fmt.Sprintf(" to stage %d", f.Stage)
 		}
@@ -209,4 +248,23 @@ func between(d, on workout.Date) string {
 		return d.Short()
 	}
 	return d.Long()
+}
+
+// ActWords says what was done, in lower case.
+func ActWords(a record.Act) string {
+	words := map[record.Act]string{
+		record.DoAdvance: "moved up", record.DoHold: "held", record.DoEase: "eased", record.DoStepBack: "one stage down",
+		record.DoRefer: "sent to a doctor", record.DoMaintain: "stays by choice", record.DoPause: "paused", record.DoResume: "resumed",
+	}[a]
+	return cmp.Or(words, string(a))
+}
+
+func verdictOf(v *record.Verdict) string {
+	if v == nil {
+		return "none"
+	}
+	words := map[record.Verdict]string{
+		record.StepBack: "step back", record.Refer: "see a doctor first", record.NotAssessable: "not enough data yet",
+	}[*v]
+	return cmp.Or(words, string(*v))
 }

@@ -22,7 +22,7 @@ func TestForgetLeavesNothing(t *testing.T) {
 	must(t, b.AddNote(ctx, who, record.Note{Date: monday, Entered: monday, Text: "sore from hauling nets"}))
 	must(t, b.AddReport(ctx, who, record.Report{Date: monday, Entered: monday, Sport: "hauling"}))
 	must(t, b.AddAssessment(ctx, who, record.Assessment{AsOf: monday, Client: who, Summary: record.Facts{{Code: record.Written, Args: record.Args{"text": "pier-side summary"}}}}))
-	must(t, b.AddPrescription(ctx, who, record.Prescription{Made: monday, From: monday + 1, Client: who, Notes: []string{"easy harbour laps"}}))
+	must(t, b.AddPrescription(ctx, who, record.Prescription{Made: monday, From: monday + 1, Client: who, Notes: []record.PlanNote{{Text: "easy harbour laps"}}}))
 	must(t, b.AddDecision(ctx, who, record.Decision{Entered: monday, Act: record.DoPause, Because: "shift on the mainland", By: "Solveig"}))
 	must(t, b.AddAnswer(ctx, who, proposal.Answer{Entered: monday, Because: "the strap slipped at the lighthouse"}, nil))
 	add(t, b, "Runa", "after.fit", monday, 2)

@@ -14,9 +14,9 @@ func proposed() proposal.Proposal {
 	was := 185.4
 	edges := physiology.Edges{BPM: [4]float64{110.16, 135.24, 154.05, 172.86}, Basis: "reserve", Estimated: true}
 	return proposal.Proposal{
-		ID: "0badcafe", Kind: proposal.Maximum, Mode: workout.Run, Was: &was, Value: 191, Text: "A strap held 191 bpm.",
-		Evidence: []proposal.Evidence{{Date: monday, Recordings: []string{"a#0"}, BPM: 191.7, Sensor: workout.Strap, RPE: &workout.RPE{Value: 19, Scale: 20}, Talk: record.TalkNo, Text: "on Monday"}},
-		Edges:    []proposal.Change{{Mode: workout.Run, Before: &edges}}, Cautions: []string{"a trap"},
+		ID: "0badcafe", Kind: proposal.Maximum, Mode: workout.Run, Was: &was, Value: 191, SEE: 10.8,
+		Evidence: []proposal.Evidence{{Date: monday, Recordings: []string{"a#0"}, BPM: 191.7, Sensor: workout.Strap, RPE: &workout.RPE{Value: 19, Scale: 20}, Talk: record.TalkNo}},
+		Edges:    []proposal.Change{{Mode: workout.Run, Before: &edges}}, Cautions: []proposal.Caution{{Code: proposal.HigherIsHarder}},
 		Zones: record.ZoneSet{HRRest: 60, HRMax: map[workout.Mode]float64{workout.Run: 191}},
 	}
 }

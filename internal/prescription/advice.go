@@ -1,60 +1,52 @@
 package prescription
 
 import (
-	"fmt"
+	"slices"
+
 	"nextrung/internal/policy"
 	"nextrung/internal/progression"
 	"nextrung/internal/record"
-	"nextrung/internal/wording"
-	"slices"
 )
 
-// notes are the plain sentences for the client that go with a week of sessions.
-func (v planner) notes(c course, p record.Prescription, a record.Assessment, week amount) []string {
-	var out []string
+// notes are what the client has to know about a week of sessions, the most important first.
+func (v planner) notes(c course, p record.Prescription, a record.Assessment, week amount) []record.PlanNote {
+	var out []record.PlanNote
+	add := func(n record.PlanNote, holds bool) {
+		if holds {
+			out = append(out, n)
+		}
+	}
+	b, away := v.Gap()
 	switch c {
 	case easeWeek:
-		out = append(out, easierWeek(v.Record.PlanFor(v.On-6, v.On)))
-		for _, x := range a.Reasons {
-			if x.Rule == policy.Illness && x.Met != nil && !*x.Met {
-				out = append(out, "Rest until you have been without fever and other symptoms for 48 hours; then start with this easy week.")
-			}
-		}
+		last := v.Record.PlanFor(v.On-6, v.On)
+		again := last != nil && last.Reduced // then it does not promise less
+		add(record.PlanNote{Code: record.EasierWeek}, !again)
+		add(record.PlanNote{Code: record.EasierAgain}, again)
+		add(record.PlanNote{Code: record.RestFirst}, a.Unmet(policy.Illness))
 	case backAgain:
-		out = append(out, "Welcome back: start with about three quarters of what you did before.")
-		if b, ok := v.Gap(); v.easyReturn(c) && ok && v.LongEnough(b) && p.Check == 0 {
-			out = append(out, "After one or two comfortable weeks do a check session: 25 minutes on one machine at one comfortable speed, besides warm-up and cool-down.")
-		}
+		add(record.PlanNote{Code: record.WelcomeBack}, true)
+		add(record.PlanNote{Code: record.CheckLater}, v.easyReturn(c) && away && v.LongEnough(b) && p.Check == 0)
 	case moderate:
-		if len(a.Unanswered) > 0 {
-			out = append(out, "Comfortable sessions only until you have answered your trainer's question about your health.")
-			break
-		}
-		out = append(out, "Comfortable sessions only until your doctor's clearance is here. Please ask for it.")
+		add(record.PlanNote{Code: record.ClearanceFirst}, len(a.Unanswered) == 0)
+		add(record.PlanNote{Code: record.AnswerFirst}, len(a.Unanswered) > 0)
 	case build, repeat:
-		out = append(out, v.lastWeek(c, p, a)...)
-		if b, ok := v.Gap(); ok && b.Ended == 0 && b.Days >= 4 {
-			out = append(out, "Make the first session an easy one.")
-		}
+		out = v.lastWeek(c, p, a)
+		add(record.PlanNote{Code: record.EasyFirst}, away && b.Ended == 0 && b.Days >= 4)
 	}
-	if week.why != "" {
-		out = append(out, week.why)
-	}
-	out = append(out,
-		"Comfortable means that you can talk in whole sentences. If you cannot, slow down, whatever the watch says.")
+	add(week.why, week.why.Code != "")
+	add(record.PlanNote{Code: record.ByTalk}, true)
 	if i := p.Intervals; i != nil {
-		out = append(out, v.intervalNotes(p)...)
+		stage, since := v.Record.StageOn(p.To)
+		add(record.PlanNote{Code: record.NewParts, Feel: i.Feel}, v.step(stage, since) < 0)
+		add(record.PlanNote{Code: record.PartsMean, Feel: i.Feel}, true)
+		add(record.PlanNote{Code: record.OnlyUpperLimit}, i.High > 0 && i.Low == 0)
 	}
-	switch {
-	case v.Record.Client.ByEffort():
-		out = append(out, "Go by how it feels, not by the pulse: yours cannot be judged by numbers.")
-	default:
-		out = append(out, "Your watch may number zones differently. Go by the beats.")
-	}
-	if lacking(a, policy.Effort) || lacking(a, policy.BoutEffort) {
-		out = append(out, "After each session tell your trainer how hard it was and whether talking was comfortable.")
-	}
-	return append(out, v.Record.Client.AfterEffort())
+	byEffort := v.Record.Client.ByEffort()
+	add(record.PlanNote{Code: record.ByFeel}, byEffort)
+	add(record.PlanNote{Code: record.ByHeartRate}, !byEffort)
+	add(record.PlanNote{Code: record.TellEffort}, a.Lacks(policy.Effort, policy.BoutEffort))
+	return append(out, record.PlanNote{Code: record.KeepRecording, Modes: v.Record.Client.Modes})
 }
 
 // tooHard says that the last week felt harder than it should, or was harder than planned.
@@ -63,51 +55,42 @@ func (v planner) tooHard(a record.Assessment) bool {
 }
 
 // lastWeek says what to change after a week that was too hard or too little.
-func (v planner) lastWeek(c course, p record.Prescription, a record.Assessment) []string {
-	var out []string
+func (v planner) lastWeek(c course, p record.Prescription, a record.Assessment) []record.PlanNote {
+	var out []record.PlanNote
 	week := v.ThisWeek()
 	if !v.WithinEffort(week) {
-		out = append(out, "Last week felt harder than it should: go slower, even if the watch allows more.")
+		out = append(out, record.PlanNote{Code: record.FeltTooHard})
 	}
 	for _, x := range a.Reasons {
 		switch {
 		case c != repeat:
 		case v.HarderThanPlanned(x):
-			out = append(out, v.slower(p))
+			out = append(out, v.slower(p)...)
 		case (x.Rule == policy.Steady || x.Rule == policy.CheckSession) && x.Low != nil && *x.Low > *x.Threshold:
-			out = append(out, "At an even speed your pulse still climbs: leave the sessions as long as they are for now.")
+			out = append(out, record.PlanNote{Code: record.KeepLength})
 		}
 	}
 	if plan := v.Record.PlanFor(v.On-6, v.On); plan != nil && len(week) > 0 && len(week) < plan.Sessions {
-		out = append(out, fmt.Sprintf("Of %s last week %d took place: one more would help most.", wording.Count(plan.Sessions, "session"), len(week)))
+		out = append(out, record.PlanNote{Code: record.OneMoreSession, N: len(week), Of: plan.Sessions})
 	}
 	return out
 }
 
-// slower asks to keep to zone 1. Where nothing had been planned, or talking was easy all the same, the
-// beats may be what is wrong.
-func (v planner) slower(p record.Prescription) string {
-	text := "Much of the last weeks was harder than planned"
+// slower asks to keep to zone 1. Where talking was easy all the same, the beats may be what is wrong.
+func (v planner) slower(p record.Prescription) []record.PlanNote {
+	n := record.PlanNote{Code: record.AbovePlan}
 	if v.Record.PlanFor(v.On-27, v.On) == nil {
-		text = "Much of the last weeks was above your comfortable beats"
+		n.Code = record.AboveZone1
 	}
-	text += ": go slower, with easy stretches in between, so that your pulse "
-	if len(p.Targets) == 1 && p.Targets[0].High > 0 {
-		text += fmt.Sprintf("stays below %s.", wording.Number(p.Targets[0].High))
-	} else {
-		text += "keeps to zone 1."
+	if len(p.Targets) == 1 {
+		n.BPM = p.Targets[0].High
 	}
 	week := v.ThisWeek()
 	talked := slices.ContainsFunc(week, func(s record.Session) bool { return s.Talk == record.TalkComfortable })
 	if talked && v.WithinEffort(week) {
-		text += " If talking was easy all the same, tell your trainer: your beats may be set too low."
+		return []record.PlanNote{n, {Code: record.ZonesTooLow}}
 	}
-	return text
-}
-
-// lacking says that a rule cannot be told for want of data.
-func lacking(a record.Assessment, rule policy.ID) bool {
-	return slices.ContainsFunc(a.Lacking, func(l record.Lack) bool { return l.Rule == rule })
+	return []record.PlanNote{n}
 }
 
 // checkMinutes is the length of the check session of the week, 0 for none. One is asked for where it
@@ -118,7 +101,7 @@ func lacking(a record.Assessment, rule policy.ID) bool {
 // a second steady part.
 func (v planner) checkMinutes(c course, p record.Prescription, a record.Assessment) int {
 	const longer, mostCool = 10, 15
-	due := (lacking(a, policy.Steady) || lacking(a, policy.CheckSession)) && (c == build || c == repeat)
+	due := a.Lacks(policy.Steady, policy.CheckSession) && (c == build || c == repeat)
 	if b, ok := v.Gap(); ok && c == backAgain && v.LongEnough(b) && b.Ended != 0 && v.On+1-b.Ended >= progression.EasyWeek {
 		due = true
 	}
@@ -136,50 +119,25 @@ func (v planner) checkMinutes(c course, p record.Prescription, a record.Assessme
 	return 0
 }
 
-// intervalNotes say what is new about the interval sessions of the week and how they should feel.
-func (v planner) intervalNotes(p record.Prescription) []string {
-	i := p.Intervals
-	var out []string
-	stage, since := v.Record.StageOn(p.To)
-	if v.step(stage, since) < 0 {
-		out = append(out, fmt.Sprintf("New this week: one session has short %s parts. The others stay comfortable.", i.Feel))
+// restNotes are what the client has to know about a week without training.
+func (v planner) restNotes(a record.Assessment) []record.PlanNote {
+	just := func(codes ...record.PlanCode) (out []record.PlanNote) {
+		for _, c := range codes {
+			out = append(out, record.PlanNote{Code: c})
+		}
+		return out
 	}
-	means := "Brisk means that sentences get short."
-	if p.Stage == 3 {
-		means = "Hard means that you can say single words. Stop a bout early rather than go all out."
-	}
-	if i.High > 0 && i.Low == 0 {
-		means += " Go by that feel: the alarm is only an upper limit, and your pulse need not reach it."
-	}
-	return append(out, means)
-}
-
-// restNotes are the sentences of a week without training.
-func (v planner) restNotes(a record.Assessment) []string {
 	switch {
 	case a.Verdict == nil:
-		return []string{"No sessions this week."}
+		return just(record.NoSessions)
 	case *a.Verdict == record.Refer || v.decided() == record.DoRefer:
-		return []string{
-			"No training until a doctor has said that you may. Tell your trainer the date.",
-			"Pain or pressure in the chest, fainting, confusion, or breathlessness at rest: call emergency help at once.",
-		}
+		return just(record.CallHelp, record.DoctorFirst)
 	case a.Unmet(policy.Adult):
-		return []string{"There is no plan by stages for anybody under 18. Your trainer will tell you how to train."}
+		return just(record.TooYoung)
 	case a.Stage == 0:
-		return []string{"No sessions yet: your trainer will tell you where you begin."}
+		return just(record.NoStageYet)
+	case a.Doubt() != nil:
+		return just(record.CallHelp, record.QuestionsFirst)
 	}
-	out := []string{"No sessions yet: a few questions have to be answered first. Your trainer will ask you."}
-	if a.Doubt() != nil {
-		out = append(out, "Pain or pressure in the chest, fainting, confusion, or breathlessness at rest: call emergency help at once.")
-	}
-	return out
-}
-
-// easierWeek says so of the first one; where last week was eased already it does not promise less.
-func easierWeek(last *record.Prescription) string {
-	if last != nil && last.Reduced {
-		return "One more easier week: as short as the last one, nothing hard."
-	}
-	return "An easier week: shorter sessions, nothing hard."
+	return just(record.QuestionsFirst)
 }

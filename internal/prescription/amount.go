@@ -1,13 +1,11 @@
 package prescription
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
-	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -28,11 +26,16 @@ const (
 	moreThanPlanned      = 1.15 // of the prescribed minutes is more than a long session now and then
 )
 
-// amount is the size of a week: so many sessions of so many minutes. why is a sentence for the client
-// where the size needs one.
+// amount is the size of a week: so many sessions of so many minutes. why is what the client has to know
+// of the size, if anything.
 type amount struct {
 	sessions, minutes int
-	why               string
+	why               record.PlanNote
+}
+
+// less says that a week has less than the minutes that were done, and why.
+func less(why record.PlanCode, done float64) record.PlanNote {
+	return record.PlanNote{Code: why, N: int(math.Round(done))}
 }
 
 func (a amount) total() int { return a.sessions * a.minutes }
@@ -172,7 +175,7 @@ func (v planner) limited(week amount, most float64) amount {
 		}
 	}
 	if p := v.lastFull(); p != nil && week.total() < p.Sessions*p.Minutes {
-		week.why = "Planned from what you did lately, so that it grows in small steps."
+		week.why.Code = record.SmallSteps
 	}
 	return week
 }
@@ -211,7 +214,7 @@ func (v planner) base(done float64) amount {
 	}
 	lately := record.Keep(v.Sessions, func(s record.Session) bool { return s.Date > v.On-28 })
 	if p != nil && !v.comfortable(lately) {
-		return v.named(amount{p.Sessions, p.Minutes, fmt.Sprintf("Less than the %s minutes a week that you did lately, because much of it was harder than planned.", wording.Number(math.Round(done)))})
+		return v.named(amount{p.Sessions, p.Minutes, less(record.LessTooHard, done)})
 	}
 	week := amount{sessions: startSessions, minutes: startMinutes}
 	if v.Record.Client.Inactive() {
@@ -239,9 +242,9 @@ func (v planner) base(done float64) amount {
 	if float64(out.total())*moreThanPlanned < done {
 		switch {
 		case !v.comfortable(lately):
-			out.why = fmt.Sprintf("Less than the %s minutes a week that you did lately, because much of it was harder than planned.", wording.Number(math.Round(done)))
+			out.why = less(record.LessTooHard, done)
 		case v.Record.Client.Minutes > 0 || v.Record.Client.Days > 0:
-			out.why = fmt.Sprintf("Less than the %s minutes a week that you did lately: planned for the time that you said you have.", wording.Number(math.Round(done)))
+			out.why = less(record.LessTime, done)
 		}
 	}
 	return out
@@ -270,8 +273,8 @@ func reduced(full amount, share float64) amount {
 	week := share * float64(full.total())
 	for n := full.sessions; n > 1; n-- {
 		if m := int(math.Round(week / float64(n))); m >= 15 {
-			return amount{n, m, ""}
+			return amount{sessions: n, minutes: m}
 		}
 	}
-	return amount{1, max(policy.Shortest, int(math.Round(week))), ""}
+	return amount{sessions: 1, minutes: max(policy.Shortest, int(math.Round(week)))}
 }

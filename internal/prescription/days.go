@@ -8,6 +8,7 @@ import (
 
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -236,13 +237,13 @@ func (c diary) unkept(p record.Prescription, hard int, x choice) []string {
 	var out []string
 	if n := x.all.len(); n < p.Sessions {
 		if n == 0 {
-			return []string{"The client cannot train on any day of this week: away, unwell, or not begun yet."}
+			return []string{"No training on any day of this week: away, unwell, or not started yet."}
 		}
-		out = append(out, fmt.Sprintf("Only %s of this week can be trained on, so there are no more sessions than that.", several(n, "day")))
+		out = append(out, fmt.Sprintf("Only %s of this week can be trained on, so there are fewer sessions.", wording.Count(n, "day")))
 	}
 	if n := hard - x.hard.len(); n > 0 {
-		text := "%s would stand less than 48 hours after another, or before the stage begins: comfortable instead."
-		out = append(out, fmt.Sprintf(text, several(n, string(p.Intervals.Feel)+" session")))
+		text := "%s would come less than 48 hours after another, or before the stage starts: comfortable instead."
+		out = append(out, fmt.Sprintf(text, wording.Count(n, string(p.Intervals.Feel)+" session")))
 	}
 	if on := x.all & c.resistance; on != 0 {
 		var names []string
@@ -251,14 +252,7 @@ func (c diary) unkept(p record.Prescription, hard int, x choice) []string {
 				names = append(names, (c.from + workout.Date(i)).Day())
 			}
 		}
-		out = append(out, fmt.Sprintf("The week has no room for all sessions apart from resistance work: %s. Do the two at different times of the day where you can.", strings.Join(names, ", ")))
+		out = append(out, fmt.Sprintf("Not every session fits on a day without strength training: %s. Do the two at different times of the day if you can.", strings.Join(names, ", ")))
 	}
 	return out
-}
-
-func several(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }

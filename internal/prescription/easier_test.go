@@ -12,16 +12,16 @@ import (
 // An easier week is called so only once the trainer has decided it, the second one in a row as well.
 func TestEasierIsSaidAfterTheDecision(t *testing.T) {
 	made := workout.MustDate("2026-10-04")
-	for _, note := range []string{"An easier week: shorter sessions, nothing hard.", "One more easier week: as short as the last one, nothing hard."} {
+	for _, code := range []record.PlanCode{record.EasierWeek, record.EasierAgain} {
 		p := record.Prescription{Made: made, From: made + 1, To: made + 7, Sessions: 1, Minutes: 20,
-			Targets: []record.Target{{Mode: workout.Walk, Feel: workout.Comfortable}}, Notes: []string{note}}
+			Targets: []record.Target{{Mode: workout.Walk, Feel: workout.Comfortable}}, Notes: []record.PlanNote{{Code: code}}}
 		r := record.Record{Client: record.Client{Name: "Lindra"}}
-		said := func() string { return strings.Join(prescription.Lay(p, r, record.Assessment{}).Notes, " ") }
+		said := func() string { return strings.Join(prescription.Lay(p, r, record.Assessment{}).Said(), " ") }
 		if got := said(); strings.Contains(got, "easier") || !strings.Contains(got, "nothing hard") {
 			t.Errorf("before the decision: %q", got)
 		}
 		r.Decisions = []record.Decision{{Entered: made, From: made + 1, Act: record.DoEase}}
-		if got := said(); !strings.Contains(got, note) {
+		if got := said(); !strings.Contains(got, "easier week") {
 			t.Errorf("after it: %q", got)
 		}
 	}

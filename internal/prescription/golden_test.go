@@ -11,6 +11,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
@@ -38,6 +39,9 @@ func TestGolden(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			p, a := next(s)
 			a.Robustness = progression.AssessOften(defaults, s.Last(), s.Record()).Robustness
+			for i, n := range p.Notes {
+				p.Notes[i].Text = prescription.Say(n)
+			}
 			got := readable(t, a, p)
 			file := filepath.Join("testdata", name+".json")
 			if *update {

@@ -6,30 +6,25 @@ import (
 	"strings"
 
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
-// words are the words in free text that mean a mode, and those that mean something to train on in it.
-// A gym has every machine, but no water.
-var words = map[workout.Mode]struct{ enjoys, needs, machine []string }{
-	workout.Walk: {enjoys: []string{"walk", "walking", "walks", "hike", "hiking"}, machine: []string{"treadmill", "gym"}},
-	workout.Run:  {enjoys: []string{"run", "running", "runs", "jog", "jogging"}, machine: []string{"treadmill", "gym"}},
-	workout.Bike: {enjoys: []string{"ride", "riding", "rides", "cycle", "cycling", "bike", "biking", "bicycle"},
-		needs: []string{"bike", "bicycle", "ergometer", "gym"}, machine: []string{"exercise bike", "indoor bike", "bike trainer", "ergometer", "gym"}},
-	workout.Row:       {enjoys: []string{"row", "rowing"}, needs: []string{"rowing", "rower", "boat", "gig", "gym"}, machine: []string{"rowing machine", "rower", "gym"}},
-	workout.Swim:      {enjoys: []string{"swim", "swimming"}, needs: []string{"pool", "sea", "lake"}},
-	workout.OtherMode: {machine: []string{"cross-trainer", "elliptical", "stepper", "gym"}},
-}
-
-// mentions says that one of the texts holds one of the words, whole and in any letter case.
-func mentions(texts, any []string) bool {
-	return slices.ContainsFunc(texts, func(text string) bool {
-		padded := " " + strings.Join(strings.FieldsFunc(strings.ToLower(text), func(r rune) bool {
-			return r != '-' && (r < 'a' || r > 'z') && r < 128
-		}), " ") + " "
-		return slices.ContainsFunc(any, func(w string) bool { return strings.Contains(padded, " "+w+" ") })
-	})
-}
+// needs are what a mode cannot be trained without, one of them, and machines what keeps its speed.
+var (
+	needs = map[workout.Mode][]record.Equipment{
+		workout.Bike: {record.Bicycle, record.ExerciseBike, record.Gym},
+		workout.Row:  {record.RowingMachine, record.Boat, record.Gym},
+		workout.Swim: {record.Pool, record.OpenWater},
+	}
+	machines = map[workout.Mode][]record.Equipment{
+		workout.Walk:      {record.Treadmill, record.Gym},
+		workout.Run:       {record.Treadmill, record.Gym},
+		workout.Bike:      {record.ExerciseBike, record.Gym},
+		workout.Row:       {record.RowingMachine, record.Gym},
+		workout.OtherMode: {record.CrossTrainer, record.Stepper, record.Gym},
+	}
+)
 
 // ranking is the client's modes, the one to train in first.
 type ranking struct {
@@ -67,7 +62,8 @@ func preferred(p record.Prescription, r record.Record) ranking {
 	walks := slices.ContainsFunc(p.Targets, func(t record.Target) bool { return t.Mode == workout.Walk })
 	begins := walks && len(ever) == 0 && !c.Screening.Active
 	lacks := func(m workout.Mode) bool {
-		return len(c.Equipment) > 0 && len(words[m].needs) > 0 && !mentions(c.Equipment, words[m].needs)
+		known := slices.ContainsFunc(c.Equipment, func(s record.Said) bool { return len(s.Equipment) > 0 })
+		return known && needs[m] != nil && !c.HasToTrainOn(needs[m]...)
 	}
 	rank := func(m workout.Mode) int {
 		n := 0
@@ -77,7 +73,7 @@ func preferred(p record.Prescription, r record.Record) ranking {
 		if lacks(m) {
 			n += 2
 		}
-		if !mentions(c.Enjoys, words[m].enjoys) {
+		if !c.Likes(m) {
 			n++
 		}
 		return n
@@ -104,7 +100,7 @@ func preferred(p record.Prescription, r record.Record) ranking {
 		out.first++
 	}
 	out.check = out.modes[0]
-	if i := slices.IndexFunc(out.modes, func(m workout.Mode) bool { return !lacks(m) && mentions(c.Equipment, words[m].machine) }); i >= 0 {
+	if i := slices.IndexFunc(out.modes, func(m workout.Mode) bool { return !lacks(m) && c.HasToTrainOn(machines[m]...) }); i >= 0 {
 		out.check = out.modes[i]
 	}
 	return out
@@ -114,14 +110,14 @@ func preferred(p record.Prescription, r record.Record) ranking {
 // no source). Marching is upright like walking, whose maximum no other mode exceeds, so that no alarm
 // has to move.
 func home(c record.Client, p record.Prescription) []string {
-	for _, w := range words {
-		if mentions(c.Equipment, w.machine) {
+	for _, all := range machines {
+		if c.HasToTrainOn(all...) {
 			return nil
 		}
 	}
-	out := []string{"At home, or when the weather is bad: march on the spot with swinging arms, or step up and down the lowest stair with a hand on the rail, for the same minutes and at the same feel. Leave the stair out with sore knees or when you feel unsteady."}
+	out := []string{"At home, or when the weather is bad: march on the spot with swinging arms, or step up and down the lowest stair with a hand on the rail, for the same minutes and just as hard. Leave the stair out if your knees are sore or you feel unsteady."}
 	if i := p.Intervals; i != nil {
-		out = append(out, "For the "+string(i.Feel)+" parts lift the knees higher or step faster; do not jump.")
+		out = append(out, "For the "+string(i.Feel)+" parts lift your knees higher or step faster, but don't jump.")
 	}
 	if p.Targets[0].High > 0 {
 		out = append(out, "The alarms stay the same.")
@@ -136,21 +132,13 @@ func home(c record.Client, p record.Prescription) []string {
 func before(c record.Client) string {
 	var out []string
 	if len(c.Tight) > 0 {
-		out = append(out, "stretch "+list(c.Tight)+" gently, without bouncing, twice for about 20 seconds on each side; it may pull but must not hurt")
+		out = append(out, "stretch "+wording.List(c.Tight)+" gently, without bouncing, twice for about 20 seconds on each side; you may feel a pull, but it must not hurt")
 	}
 	if c.Screening.Active {
 		out = append(out, "do a few minutes of moving stretches, small at first and then larger: leg swings, arm circles, heel lifts")
 	}
 	if len(out) == 0 {
-		return "You need no stretching before the warm-up. If you like to stretch, do it before the warm-up, not after it."
+		return "You don't need to stretch before the warm-up. If you like to stretch, do it before the warm-up, not after it."
 	}
 	return "Before the warm-up, not after it: " + strings.Join(out, "; then ") + "."
-}
-
-// list joins words: "a, b and c".
-func list(all []string) string {
-	if n := len(all); n > 1 {
-		return strings.Join(all[:n-1], ", ") + " and " + all[n-1]
-	}
-	return strings.Join(all, "")
 }

@@ -34,7 +34,7 @@ func Prescribe(p policy.Policy, on workout.Date, r record.Record, a record.Asses
 	v := planner{progression.NewReview(p, on, r)}
 	out := record.Prescription{
 		Client: r.Client.Name, From: on + 1, To: on + 7, Made: on, Verdict: a.Verdict,
-		Targets: []record.Target{}, Notes: []string{},
+		Targets: []record.Target{}, Notes: []record.PlanNote{},
 	}
 	c := v.course(a)
 	stage, since := v.Record.StageOn(out.To)

@@ -114,7 +114,7 @@ func TestSeason(t *testing.T) {
 		}
 		// The cool-down is not on record; the rest is as good as all, so the weeks grow as for others.
 		if p := s.record.Prescriptions[3]; p.Minutes != 45 {
-			t.Errorf("%d min, notes %q", p.Minutes, p.Notes)
+			t.Errorf("%d min, notes %v", p.Minutes, p.Notes)
 		}
 	})
 	t.Run("one who always goes too hard stays", func(t *testing.T) {

@@ -6,18 +6,44 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
-// Text is the week as a message to the client: plain words, no verdict.
+// Text is the week as a message to the client: plain words, no verdict. The stop signs come first where
+// something is wrong.
 func (w Week) Text() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s\n\n", w.Client)
-	b.WriteString(w.Section())
-	if len(w.Sessions) > 0 {
-		b.WriteString("\nHow it went\nTell your trainer after each session how hard it felt, whether you could talk comfortably, and whether you enjoyed it.\n")
+	fmt.Fprintf(&b, "%s\n", w.Client)
+	if w.Wrong() {
+		w.stop(&b)
 	}
-	bullets(&b, "When to stop:", w.StopSigns)
+	b.WriteString("\n" + w.Section())
+	if len(w.Sessions) > 0 {
+		b.WriteString("\nHow it went\nAfter each session, tell your trainer how hard it felt, whether you could talk comfortably and whether you enjoyed it.\n")
+	}
+	if !w.Wrong() {
+		w.stop(&b)
+	}
+	bullets(&b, "Please bear in mind:", w.Cautions)
+	return b.String()
+}
+
+// Wrong says that there are no sessions because of a sign, or of a note that may be one.
+func (w Week) Wrong() bool {
+	return slices.ContainsFunc(w.Notes, func(n record.PlanNote) bool { return n.Code == record.CallHelp })
+}
+
+// stop is the one place where the stop signs enter a text.
+func (w Week) stop(b *strings.Builder) { bullets(b, "When to stop:", w.StopSigns) }
+
+// Entry is what a calendar says of a session.
+func (w Week) Entry(s Session) string {
+	var b strings.Builder
+	lines := slices.Concat([]string{s.How() + ".", s.Alarms()}, w.Said(), w.Around())
+	b.WriteString(strings.Join(slices.DeleteFunc(lines, func(l string) bool { return l == "" }), "\n") + "\n")
+	w.stop(&b)
 	bullets(&b, "Please bear in mind:", w.Cautions)
 	return b.String()
 }
@@ -53,13 +79,10 @@ func (w Week) Section() string {
 	for _, t := range w.Targets {
 		line("- " + t.Title + ". " + t.Text)
 	}
-	if w.Watch() {
-		line("Your watch numbers zones differently. Go by the beats.")
-	}
 	if len(w.Sessions) > 0 {
 		b.WriteByte('\n')
 	}
-	for _, s := range slices.Concat(w.Notes, w.Around()) {
+	for _, s := range slices.Concat(w.Said(), w.Around()) {
 		line(s)
 	}
 	return b.String()
@@ -77,22 +100,12 @@ func (w Week) Around() []string {
 	return out
 }
 
-// Watch says that the client needs to be told of the watch's own zones, which the notes do not do.
-func (w Week) Watch() bool {
-	for _, t := range w.Targets {
-		if t.High != "" {
-			return !says(w.Notes, "Go by the beats")
-		}
-	}
-	return false
-}
-
 // joy is the sentence about what the client enjoys; "" when nothing is known or nothing is planned.
 func (w Week) joy() string {
 	if len(w.Enjoys) == 0 || len(w.Sessions) == 0 {
 		return ""
 	}
-	return "What you enjoy is part of the plan: " + list(w.Enjoys) + "."
+	return "We planned for what you enjoy: " + wording.List(w.Enjoys) + "."
 }
 
 // Trainer is the week for the trainer's terminal: frequency, intensity, time, type and enjoyment, then
@@ -105,8 +118,13 @@ func (w Week) Trainer() string {
 		for _, s := range w.Why {
 			b.WriteString("  " + s + "\n")
 		}
-		bullets(&b, "For the client:", w.Notes)
-		bullets(&b, "Stop signs:", w.StopSigns)
+		if w.Wrong() {
+			w.stop(&b)
+		}
+		bullets(&b, "For the client:", w.Said())
+		if !w.Wrong() {
+			w.stop(&b)
+		}
 		bullets(&b, "Cautions:", w.Cautions)
 		return b.String()
 	}
@@ -116,7 +134,7 @@ func (w Week) Trainer() string {
 			fmt.Fprintf(t, "  %s\t%s\n", what, text)
 		}
 	}
-	row("frequency", several(len(w.Sessions), "session")+" in the week")
+	row("frequency", wording.Count(len(w.Sessions), "session")+" in the week")
 	for _, x := range w.Targets {
 		row("intensity", x.Title+". "+x.Text)
 	}
@@ -129,16 +147,16 @@ func (w Week) Trainer() string {
 		alarms := "no beats"
 		switch {
 		case s.Low > 0:
-			alarms = beats(s.Low) + " and " + beats(s.High) + " bpm"
+			alarms = wording.Number(s.Low) + " and " + wording.Number(s.High) + " bpm"
 		case s.High > 0:
-			alarms = "at most " + beats(s.High) + " bpm"
+			alarms = "at most " + wording.Number(s.High) + " bpm"
 		}
 		fmt.Fprintf(t, "  %s\t%s\t%s\t%d min\t%s\t%s\n", s.Day.Day(), s.Kind, s.Plan.Mode, minutes(s.Plan.Seconds()), alarms, s.How())
 	}
 	t.Flush()
 	bullets(&b, "Wishes that could not be kept:", w.Unkept)
-	bullets(&b, "Also:", slices.Concat(w.Notes, w.Around()))
-	bullets(&b, "Stop signs:", w.StopSigns)
+	bullets(&b, "Also:", slices.Concat(w.Said(), w.Around()))
+	w.stop(&b)
 	bullets(&b, "Cautions:", w.Cautions)
 	return b.String()
 }
@@ -159,9 +177,9 @@ func (w Week) types() string {
 		}
 	}
 	if len(other) > 0 {
-		return list(used) + "; or " + list(other)
+		return wording.List(used) + "; or " + wording.List(other)
 	}
-	return list(used)
+	return wording.List(used)
 }
 
 // Days writes a range of days: "5 to 11 October 2026".

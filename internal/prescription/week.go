@@ -35,10 +35,10 @@ type Week struct {
 	Home     []string  `json:"at_home,omitempty"`
 	Enjoys   []string  `json:"enjoys,omitempty"`
 	// Unkept says which wishes about the days could not be kept.
-	Unkept    []string `json:"wishes_not_kept,omitempty"`
-	Notes     []string `json:"notes,omitempty"`
-	Cautions  []string `json:"cautions"`
-	StopSigns []string `json:"stop_signs"`
+	Unkept    []string          `json:"wishes_not_kept,omitempty"`
+	Notes     []record.PlanNote `json:"notes,omitempty"` // with their text
+	Cautions  []string          `json:"cautions"`
+	StopSigns []string          `json:"stop_signs"`
 
 	modes []workout.Mode // of the client, the preferred first
 }
@@ -94,14 +94,16 @@ func Lay(p record.Prescription, r record.Record, a record.Assessment) Week {
 	w.modes = modes.modes
 	w.Sessions = sessions(p, chosen, modes, c)
 	if len(w.Sessions) == 0 {
-		w.Why, w.Unkept, w.Notes = w.Unkept, nil, []string{"No sessions this week."}
+		w.Why, w.Unkept, w.Notes = w.Unkept, nil, []record.PlanNote{{Code: record.NoSessions, Text: said[record.NoSessions]}}
 		return w
 	}
 	w.Notes = append(w.checkNote(r.Client), w.Notes...)
-	w.Targets = targets(p, chosen.hard.len(), w.Notes)
+	w.Targets = targets(p, chosen.hard.len())
 	w.Before = before(r.Client)
 	w.Home = home(r.Client, p)
-	w.Enjoys = r.Client.Enjoys
+	for _, s := range r.Client.Enjoys {
+		w.Enjoys = append(w.Enjoys, s.Words)
+	}
 	return w
 }
 
@@ -202,20 +204,25 @@ func checkPlan(p record.Prescription, m workout.Mode) workout.Plan {
 	}}
 }
 
-// checkNote asks for the check session in words; nil without one.
-func (w Week) checkNote(c record.Client) []string {
+// checkNote asks for the check session; nil without one.
+func (w Week) checkNote(c record.Client) []record.PlanNote {
 	for _, s := range w.Sessions {
-		if s.Kind != Check {
-			continue
+		if s.Kind == Check {
+			n := record.PlanNote{Code: record.CheckSession, Day: s.Day, Machine: c.HasToTrainOn(machines[s.Plan.Mode]...)}
+			n.Text = Say(n)
+			return []record.PlanNote{n}
 		}
-		where := "best on the flat and where you always go"
-		if mentions(c.Equipment, words[s.Plan.Mode].machine) {
-			where = "on the machine that you always use, with a fan where there is one"
-		}
-		return []string{fmt.Sprintf("The session of %s is a check session, to see whether your pulse stays level: after the warm-up %d minutes at one and the same speed, %s. Afterwards tell your trainer how hard it was.",
-			s.Day.Day(), checkLoad/60, where)}
 	}
 	return nil
+}
+
+// Said is the text of the notes.
+func (w Week) Said() []string {
+	var out []string
+	for _, n := range w.Notes {
+		out = append(out, n.Text)
+	}
+	return out
 }
 
 // why says to the trainer why there is no session, and what is lacking.

@@ -49,7 +49,7 @@ func TestModes(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			r := record.Record{Client: deckhand()}
-			r.Client.Modes, r.Client.Enjoys, r.Client.Equipment = c.modes, c.enjoys, c.equipment
+			r.Client.Modes, r.Client.Enjoys, r.Client.Equipment = c.modes, record.AllUnderstood(c.enjoys...), record.AllUnderstood(c.equipment...)
 			for i, s := range c.done {
 				did(&r, 7+i, s, 0)
 			}
@@ -112,7 +112,7 @@ func TestBeatsOfTheMode(t *testing.T) {
 	p := steadyWeek(2, workout.Walk, workout.Bike)
 	p.Targets[1].Low, p.Targets[1].High = 113, 135
 	r := record.Record{Client: deckhand()}
-	r.Client.Modes, r.Client.Enjoys = []workout.Mode{workout.Walk, workout.Bike}, []string{"walking", "cycling"}
+	r.Client.Modes, r.Client.Enjoys = []workout.Mode{workout.Walk, workout.Bike}, record.AllUnderstood("walking", "cycling")
 	for i, s := range lay(p, r).Sessions {
 		if want := p.Targets[i]; s.Plan.Mode != want.Mode || s.Low != want.Low || s.High != want.High || s.Plan.Steps[1].High != want.High {
 			t.Errorf("%s: %.0f to %.0f, steps %+v", s.Plan.Mode, s.Low, s.High, s.Plan.Steps)
@@ -127,10 +127,10 @@ func TestAtHome(t *testing.T) {
 		want      bool
 	}{
 		{nil, true}, {[]string{"running shoes"}, true}, {[]string{"a skipping rope", "dumb-bells"}, true},
-		{[]string{"treadmill"}, false}, {[]string{"Exercise bike"}, false}, {[]string{"shoes", "the gym in the harbour"}, false}, {[]string{"rowing machine"}, false},
+		{[]string{"no gym near me"}, true}, {[]string{"treadmill"}, false}, {[]string{"Exercise bike"}, false}, {[]string{"shoes", "the gym in the harbour"}, false}, {[]string{"rowing machine"}, false},
 	} {
 		r := record.Record{Client: deckhand()}
-		r.Client.Equipment = c.equipment
+		r.Client.Equipment = record.AllUnderstood(c.equipment...)
 		w := lay(steadyWeek(3), r)
 		if (len(w.Home) > 0) != c.want || strings.Contains(w.Text(), "At home") != c.want {
 			t.Errorf("with %q: %q", c.equipment, w.Home)
@@ -175,7 +175,7 @@ func TestFlexibility(t *testing.T) {
 // TestNoBeatsByEffort: where the heart rate must not lead there are none, whatever the prescription
 // says: not in plans, alarms or any text.
 func TestNoBeatsByEffort(t *testing.T) {
-	number := regexp.MustCompile(`\b(119|142|160)\b|beats a minute|bpm|alarm`)
+	number := regexp.MustCompile(`\b(119|142|160)\b|your pulse (below|between)|bpm|alarm`)
 	for name, change := range map[string]func(*record.Client){
 		"a medicine": func(c *record.Client) { c.Medicine = record.Slows },
 		"pregnant":   func(c *record.Client) { c.Conditions = []record.Condition{record.Pregnant} },
@@ -248,7 +248,7 @@ func TestNoLowBeatsAfterAHardWeek(t *testing.T) {
 			if told.MatchString(text) == slower {
 				t.Errorf("slower %v: the %s says\n%s", slower, form, text)
 			}
-			if strings.Contains(text, "no lower number this week") != slower || !strings.Contains(text, "142") {
+			if strings.Contains(text, "no lower limit this week") != slower || !strings.Contains(text, "142") {
 				t.Errorf("slower %v: the %s says\n%s", slower, form, text)
 			}
 		}
@@ -295,8 +295,8 @@ func TestNobodyTrains(t *testing.T) {
 	}{
 		"a sign": {func(r *record.Record) {
 			r.Notes = append(r.Notes, record.Note{Date: made - 2, Entered: made - 2, Symptoms: []signs.Sign{signs.Chest}})
-		}, "No training until a doctor", "See a doctor first"},
-		"not screened": {func(r *record.Record) { r.Client.Screening = record.Screening{} }, "questions have to be answered", "screening"},
+		}, "until a doctor has cleared you", "See a doctor first"},
+		"not screened": {func(r *record.Record) { r.Client.Screening = record.Screening{} }, "a few questions for you first", "screening"},
 		"away": {func(r *record.Record) {
 			r.Decisions = append(r.Decisions, record.Decision{Entered: made, From: made - 1, Act: record.DoPause, Stage: 1})
 		}, "No sessions this week", "paused"},
@@ -335,10 +335,10 @@ func cared(t *testing.T, name string, w prescription.Week) {
 func TestTexts(t *testing.T) {
 	check := steadyWeek(3)
 	check.Minutes, check.Check = 28, 35
-	check.Notes = []string{"Go by the beats."}
+	check.Notes = []record.PlanNote{{Code: record.ByTalk}, {Code: record.ByHeartRate}}
 	weeks := map[string]prescription.Week{}
 	r := record.Record{Client: deckhand()}
-	r.Client.Equipment, r.Client.Enjoys, r.Client.Tight = []string{"treadmill"}, []string{"walking to the radio"}, []string{"the calves"}
+	r.Client.Equipment, r.Client.Enjoys, r.Client.Tight = record.AllUnderstood("treadmill"), record.AllUnderstood("walking to the radio"), []string{"the calves"}
 	weeks["check"] = lay(check, r)
 	r = record.Record{Client: deckhand()}
 	inStage2(&r)

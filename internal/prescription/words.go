@@ -5,10 +5,10 @@ import (
 	"maps"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -21,82 +21,66 @@ type Target struct {
 	High  string `json:"high_alarm,omitempty"`
 }
 
-// feels say what an intensity means, by talk.
-var feels = map[workout.Feel]string{
-	workout.Comfortable: "You can talk in whole sentences.",
-	workout.Brisk:       "Sentences get short, but you can still talk.",
-	workout.Hard:        "Only single words come easily.",
-}
-
-// efforts say what it means on the two scales of effort (moderate is 12-13 and vigorous 14-17 of 6-20,
+// efforts say what an intensity means on the two scales of effort (moderate is 12-13 and vigorous 14-17 of 6-20,
 // Garber 2011; the numbers of the other scale stand beside them in the policy).
 var efforts = map[workout.Feel]string{
-	workout.Comfortable: "Effort up to 13 on the scale from 6 to 20, or 4 on that from 0 to 10.",
-	workout.Brisk:       "Effort about 14 to 15 on the scale from 6 to 20, or 5 to 6 on that from 0 to 10.",
-	workout.Hard:        "Effort about 16 on the scale from 6 to 20, or 7 on that from 0 to 10, and never all out.",
+	workout.Comfortable: "Effort up to 13 on the scale from 6 to 20, or up to 4 from 0 to 10.",
+	workout.Brisk:       "Effort about 14 to 15 on the scale from 6 to 20, or 5 to 6 from 0 to 10.",
+	workout.Hard:        "Effort about 16 on the scale from 6 to 20, or 7 from 0 to 10, and never all out.",
 }
 
-// targets puts the intensities into words; hard is how many sessions have bouts. What the notes say
-// already is not said again.
-func targets(p record.Prescription, hard int, notes []string) []Target {
+// targets puts the intensities into words; hard is how many sessions have bouts. What they feel like is
+// said in the notes.
+func targets(p record.Prescription, hard int) []Target {
 	var out []Target
 	for _, t := range p.Targets {
-		x := Target{Title: capital(t.Mode.Doing()) + ": " + string(t.Feel), Text: joined(meaning(t.Feel, notes), efforts[t.Feel])}
+		x := Target{Title: wording.Capital(t.Mode.Doing()) + ": " + string(t.Feel), Text: efforts[t.Feel]}
 		switch {
 		case t.High > 0 && p.Slower:
-			x.High = beats(t.High)
-			x.Text += " Stay below " + x.High + " beats a minute; there is no lower number this week."
+			x.High = wording.Number(t.High)
+			x.Text += " Keep your pulse below " + x.High + ". There is no lower limit this week."
 		case t.High > 0:
-			x.Low, x.High = beats(t.Low), beats(t.High)
-			x.Text += fmt.Sprintf(" Stay between %s and %s beats a minute.", x.Low, x.High)
+			x.Low, x.High = wording.Number(t.Low), wording.Number(t.High)
+			x.Text += fmt.Sprintf(" Keep your pulse between %s and %s.", x.Low, x.High)
 		}
 		out = append(out, x)
 	}
 	if hard > 0 {
-		out = append(out, boutTarget(p, hard, notes))
+		out = append(out, boutTarget(p, hard))
 	}
 	return out
 }
 
 // boutTarget tells of the bouts.
-func boutTarget(p record.Prescription, hard int, notes []string) Target {
+func boutTarget(p record.Prescription, hard int) Target {
 	set := p.Intervals
 	x := Target{Title: fmt.Sprintf("In %d of the sessions: %d × %s %s", hard, set.Bouts, length(set.Work), set.Feel)}
-	text := []string{"With " + length(set.Rest) + " comfortable in between."}
-	text = append(text, joined(meaning(set.Feel, notes), efforts[set.Feel]))
+	text := []string{"With " + length(set.Rest) + " comfortable in between.", efforts[set.Feel]}
 	if set.High > 0 {
-		x.High = beats(set.High)
-		text = append(text, "Not above "+x.High+" beats a minute.")
+		x.High = wording.Number(set.High)
+		text = append(text, "Keep your pulse below "+x.High+".")
 		switch {
 		case p.Slower:
-			text = append(text, "There is no lower number this week: go by how it feels.")
+			text = append(text, "There is no lower limit this week: go by how it feels.")
 		case set.Low > 0: // no low alarm: it would sound in every warm-up and recovery
-			text = append(text, "Towards the end of each you will see "+beats(set.Low)+" or more.")
-		case !says(notes, "only an upper limit"):
-			text = append(text, "There is no lower number: the pulse follows late, so go by how it feels.")
+			text = append(text, "Towards the end of each it will reach "+wording.Number(set.Low)+" or more.")
 		}
 	}
 	x.Text = strings.Join(text, " ")
 	return x
 }
 
-// meaning says what a feel means, unless the notes say it.
-func meaning(f workout.Feel, notes []string) string {
-	if says(notes, capital(string(f))+" means") {
-		return ""
-	}
-	return feels[f]
-}
-
-// notes are the prescription's sentences for the client. That the week is an easier one is said after
-// the trainer has decided it, not before.
-func notes(p record.Prescription, r record.Record) []string {
-	var out []string
-	for _, s := range p.Notes {
-		if _, rest, ok := strings.Cut(s, "easier week: "); ok && r.Decided(p.Made) == nil {
-			s = capital(rest)
+// notes are the prescription's notes in words. That the week is an easier one is said after the trainer
+// has decided it, not before.
+func notes(p record.Prescription, r record.Record) []record.PlanNote {
+	var out []record.PlanNote
+	for _, n := range p.Notes {
+		text, softer := undecided[n.Code]
+		if !softer || r.Decided(p.Made) != nil {
+			text = Say(n)
 		}
-		out = append(out, s)
+		n.Text = text
+		out = append(out, n)
 	}
 	return out
 }
@@ -128,14 +112,14 @@ func (w Week) Groups() []Group {
 			}
 			names = append(names, name)
 		}
-		out[i].Days = list(names)
+		out[i].Days = wording.List(names)
 	}
 	return out
 }
 
 // What names a session with its length: "Walking, comfortable, 36 minutes".
 func (s Session) What() string {
-	return s.Title() + ", " + several(minutes(s.Plan.Seconds()), "minute")
+	return s.Title() + ", " + wording.Count(minutes(s.Plan.Seconds()), "minute")
 }
 
 // Title names a session: "Walking, comfortable".
@@ -147,7 +131,7 @@ func (s Session) Title() string {
 	case Intervals:
 		feel = "comfortable with " + string(s.Plan.Bouts()[0].Feel) + " parts"
 	}
-	return capital(s.Plan.Mode.Doing()) + ", " + feel
+	return wording.Capital(s.Plan.Mode.Doing()) + ", " + feel
 }
 
 // How names the parts of a session in order, repeats put together: "5 min easy, 4 × (1 min brisk,
@@ -180,7 +164,7 @@ func part(x workout.Step, k Kind) string {
 	case x.Kind == workout.CoolDown:
 		return "easy to cool down"
 	case k == Check:
-		return "comfortable at one speed"
+		return "comfortable at one steady speed"
 	}
 	return string(x.Feel)
 }
@@ -189,9 +173,9 @@ func part(x workout.Step, k Kind) string {
 func (s Session) Alarms() string {
 	switch {
 	case s.Low > 0 && s.High > 0:
-		return "Watch alarms: low " + beats(s.Low) + ", high " + beats(s.High) + "."
+		return "Watch alarms: low " + wording.Number(s.Low) + ", high " + wording.Number(s.High) + "."
 	case s.High > 0:
-		return "Watch alarm: high " + beats(s.High) + "."
+		return "Watch alarm: high " + wording.Number(s.High) + "."
 	}
 	return ""
 }
@@ -199,7 +183,7 @@ func (s Session) Alarms() string {
 // Size says how many sessions there are and how long they last: "3 sessions of 36 minutes, warm-up and
 // cool-down included", "3 sessions, 2 of 25 minutes and 1 of 35, ..."; "" without any.
 func (w Week) Size() string {
-	n := several(len(w.Sessions), "session")
+	n := wording.Count(len(w.Sessions), "session")
 	switch all := w.lengths(); len(all) {
 	case 0:
 		return ""
@@ -238,7 +222,7 @@ func each(all []lengthOf) string {
 		}
 		parts = append(parts, part)
 	}
-	return list(parts)
+	return wording.List(parts)
 }
 
 // Free is how free the client is with the days.
@@ -251,16 +235,14 @@ func (w Week) Free() string {
 	}
 	switch {
 	case hard > 1:
-		return "The days are a proposal: move a session where you must, but keep a day between the harder ones."
+		return "These days are a suggestion: move a session if you need to, but keep a day between the harder ones."
 	case len(w.Sessions) > 1:
-		return "The days are a proposal: move a session where you must."
+		return "These days are a suggestion: move a session if you need to."
 	}
 	return ""
 }
 
 func minutes(seconds int) int { return int(math.Round(float64(seconds) / 60)) }
-
-func beats(bpm float64) string { return strconv.Itoa(int(math.Round(bpm))) }
 
 // length writes the length of a part: "90 s", "3 min".
 func length(s int) string {
@@ -271,20 +253,4 @@ func length(s int) string {
 		return fmt.Sprintf("%d s", s)
 	}
 	return fmt.Sprintf("%d min %d s", s/60, s%60)
-}
-
-// says looks for a phrase in sentences.
-func says(sentences []string, phrase string) bool {
-	return slices.ContainsFunc(sentences, func(s string) bool { return strings.Contains(s, phrase) })
-}
-
-func joined(sentences ...string) string {
-	return strings.Join(slices.DeleteFunc(sentences, func(s string) bool { return s == "" }), " ")
-}
-
-func capital(s string) string {
-	if s == "" {
-		return ""
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }

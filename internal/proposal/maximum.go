@@ -1,11 +1,9 @@
 package proposal
 
 import (
-	"fmt"
 	"maps"
 
 	"nextrung/internal/record"
-	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -25,7 +23,7 @@ const (
 // maxima proposes, for each mode, the highest heart rate that was held for 15 s as the maximum: from a
 // chest strap, in recordings without a fault that touches peaks, at least 1 bpm above the maximum that
 // the zones rest on, and in a session that was answered with very hard or with talk not possible. A
-// sensor that loses the heart shows high values in easy sessions, too: there it is told and not proposed.
+// sensor that loses the heart shows high values in easy sessions, too: there it is shown and not proposed.
 func (s *search) maxima() {
 	for _, m := range s.modes() {
 		top, ok := s.body(s.set).Maximum(m)
@@ -47,7 +45,6 @@ func (s *search) maxima() {
 				if h.Enough && (reaches(x.RPE, veryHard, veryHard10) || x.Talk == record.TalkNo) {
 					evidence = append(evidence, Evidence{
 						Date: rec.Date, Recordings: []string{rec.ID}, BPM: h.BPM, Sensor: rec.Measured.HeartRate.Source, RPE: x.RPE, Talk: x.Talk,
-						Text: fmt.Sprintf("%s: %.0f bpm held for 15 s from a chest strap; %s", rec.Date.Long(), whole(h.BPM), answered(x)),
 					})
 				} else if other == nil || h.BPM > other.rec.Measured.Held.BPM {
 					other = &seenPeak{rec, x}
@@ -55,12 +52,11 @@ func (s *search) maxima() {
 			}
 		}
 		if older > 0 {
-			s.untold("%s of %s %s measured by an earlier version of the program, which did not work out what was held for 15 s. All are measured again whenever a fact about the client is entered.",
-				wording.Count(older, "recording"), doing(m), wording.Verb(older, "was", "were"))
+			s.near(Near{Code: MeasuredBefore, Mode: m, N: older})
 		}
 		if len(evidence) == 0 {
 			if other != nil {
-				s.untold("%s", other.why(m, top.BPM))
+				s.near(other.near(m, top.BPM))
 			}
 			continue
 		}
@@ -68,22 +64,15 @@ func (s *search) maxima() {
 		for _, e := range evidence {
 			value = max(value, whole(e.BPM))
 		}
-		p := Proposal{Kind: Maximum, Mode: m, Was: &top.BPM, Value: value, Evidence: evidence, Zones: s.set}
+		p := Proposal{Kind: Maximum, Mode: m, Was: &top.BPM, SEE: top.SEE, Value: value, Evidence: evidence, Zones: s.set}
 		p.Zones.HRMax = maps.Clone(s.set.HRMax)
 		if p.Zones.HRMax == nil {
 			p.Zones.HRMax = map[workout.Mode]float64{}
 		}
 		p.Zones.HRMax[m] = value
-		rests := fmt.Sprintf("%.0f bpm, which was entered", top.BPM)
-		if top.SEE > 0 {
-			rests = fmt.Sprintf("%.0f bpm, an estimate from age that misses by more than %.0f bpm in one person of three", top.BPM, top.SEE)
-		}
-		p.Text = fmt.Sprintf("In %s a chest strap held %.0f bpm for 15 s with an effort that goes with it. The maximal heart rate is taken as %s. Proposed: %.0f bpm as the maximum for %s.",
-			doing(m), value, rests, value, doing(m))
-		p.Cautions = []string{"A higher maximum raises the zones. For a beginner that is a trap: where zone 1 feels hard or talking is not comfortable now, decline or lower zone 1 first. Talk and effort overrule percentages.",
-			"What was observed is at most the maximum, never more; nobody should be sent to their limit to find it."}
+		p.Cautions = []Caution{{Code: HigherIsHarder}, {Code: AtMostMaximum}}
 		if _, fixed := s.body(s.set).Fixed[m]; fixed {
-			p.Cautions = append(p.Cautions, "The zones for "+doing(m)+" are explicit edges and stay where they are.")
+			p.Cautions = append(p.Cautions, Caution{Code: EdgesStay, Mode: m})
 		}
 		s.propose(p)
 	}
@@ -110,15 +99,15 @@ type seenPeak struct {
 	session record.Session
 }
 
-// why says what is missing.
-func (p seenPeak) why(m workout.Mode, top float64) string {
+// near says what is missing.
+func (p seenPeak) near(m workout.Mode, top float64) Near {
 	h := p.rec.Measured.Held
-	seen := fmt.Sprintf("In %s %.0f bpm were held for 15 s on %s (%s), above the maximum of %.0f", doing(m), whole(h.BPM), p.rec.Date.Long(), p.rec.ID, top)
+	n := Near{Code: PeakTooEasy, Mode: m, BPM: whole(h.BPM), Was: top, Date: p.rec.Date, Recording: p.rec.ID, RPE: p.session.RPE, Talk: p.session.Talk}
 	switch {
 	case !h.Enough:
-		return seen + ", but " + h.Why + "."
-	case p.session.RPE == nil && p.session.Talk == record.NotAsked:
-		return seen + ", but how hard the session was is not known. Ask, and enter the answer."
+		n.Code, n.Why = PeakInDoubt, h.Why
+	case n.RPE == nil && n.Talk == record.NotAsked:
+		n.Code = PeakNotAsked
 	}
-	return seen + ", but the answer does not go with a maximum (" + answered(p.session) + "). Look at the recording: a strap can lose the heart."
+	return n
 }

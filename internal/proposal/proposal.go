@@ -1,4 +1,4 @@
-// Package proposal finds in a client's record what speaks for other zones than those that hold: an
+// Package proposal finds in a client's record the evidence for changing zones: an
 // observed peak above the maximum, a resting heart rate that was measured, a top of zone 1 that talk and
 // effort contradict. It only proposes. Zones change by the trainer's act alone, and what the trainer took
 // or declined is not proposed again on the same evidence.
@@ -9,10 +9,8 @@ package proposal
 
 import (
 	"encoding/json"
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"nextrung/internal/fault"
 	"nextrung/internal/physiology"
@@ -38,13 +36,16 @@ type Proposal struct {
 	Mode  workout.Mode `json:"mode,omitempty"` // "" for the resting heart rate, which is of every mode
 	Was   *float64     `json:"was_bpm"`        // null when there was none
 	Value float64      `json:"value_bpm"`      // proposed, in whole beats
-	Text  string       `json:"text"`           // for the trainer
+	// SEE is the standard error in bpm of the maximum that the zones rest on; 0 where it was entered.
+	SEE float64 `json:"see_bpm,omitempty"`
+	// Upper is the top of zone 2 that comes down with that of zone 1; nil where it stays.
+	Upper *Moved `json:"top_of_zone_2,omitempty"`
 	// Evidence is what the proposal rests on, oldest first. Once answered, it counts no more.
 	Evidence []Evidence `json:"evidence"`
 	// Beside is what is shown with it and stays to be used again.
 	Beside   []Evidence `json:"beside,omitempty"`
 	Edges    []Change   `json:"edges"`
-	Cautions []string   `json:"cautions"`
+	Cautions []Caution  `json:"cautions"`
 	// Zones are the facts as they would be; the trainer's act gives them their first day.
 	Zones record.ZoneSet `json:"zones"`
 }
@@ -58,8 +59,75 @@ type Evidence struct {
 	Sensor     workout.Sensor `json:"sensor,omitempty"`
 	RPE        *workout.RPE   `json:"rpe,omitempty"`
 	Talk       record.Talk    `json:"talk,omitempty"`
-	Text       string         `json:"text"` // a clause without a full stop
 }
+
+// Moved is a heart rate that goes from one value to another, in bpm.
+type Moved struct {
+	From float64 `json:"from_bpm"`
+	To   float64 `json:"to_bpm"`
+}
+
+// Caution is what to think of before taking a proposal.
+type Caution struct {
+	Code CautionCode  `json:"code,omitempty"`
+	Mode workout.Mode `json:"mode,omitempty"`
+	N    int          `json:"n,omitempty"`    // sessions
+	Text string       `json:"text,omitempty"` // alone in books of an earlier version
+}
+
+// CautionCode names a caution.
+type CautionCode string
+
+// The cautions.
+const (
+	HigherIsHarder  CautionCode = "higher-is-harder"
+	AtMostMaximum   CautionCode = "at-most-maximum"
+	EdgesStay       CautionCode = "edges-stay"
+	AnotherScale    CautionCode = "another-scale"
+	RisenRest       CautionCode = "risen-rest"
+	FallenRest      CautionCode = "fallen-rest"
+	HigherWasEasy   CautionCode = "higher-was-easy"
+	NotAllFromStrap CautionCode = "not-all-from-strap"
+	BecomesEasier   CautionCode = "becomes-easier"
+)
+
+// UnmarshalJSON also takes the bare sentence, which is how books of an earlier version hold it.
+func (c *Caution) UnmarshalJSON(b []byte) error {
+	type plain Caution
+	if json.Unmarshal(b, &c.Text) == nil {
+		return nil
+	}
+	return json.Unmarshal(b, (*plain)(c))
+}
+
+// Near is what was seen but is not enough to propose anything.
+type Near struct {
+	Code      NearCode     `json:"code"`
+	Mode      workout.Mode `json:"mode,omitempty"`
+	N         int          `json:"n,omitempty"` // sessions, recordings or mornings
+	BPM       float64      `json:"bpm,omitempty"`
+	Was       float64      `json:"was_bpm,omitempty"` // the maximum or top of zone 1 that holds
+	Date      workout.Date `json:"date,omitzero"`
+	Recording string       `json:"recording,omitempty"`
+	RPE       *workout.RPE `json:"rpe,omitempty"`
+	Talk      record.Talk  `json:"talk,omitempty"`
+	Why       string       `json:"why,omitempty"` // as it was measured: why a peak is none
+}
+
+// NearCode says what is missing.
+type NearCode string
+
+// What can be missing.
+const (
+	MeasuredBefore NearCode = "measured-before" // by a version of the program that did not know peaks
+	PeakInDoubt    NearCode = "peak-in-doubt"
+	PeakNotAsked   NearCode = "peak-not-asked"
+	PeakTooEasy    NearCode = "peak-too-easy"
+	FewMornings    NearCode = "few-mornings"
+	StrangeRest    NearCode = "strange-rest"
+	HardDays       NearCode = "hard-days" // warmth, tiredness or illness explain it
+	NothingEasy    NearCode = "nothing-easy"
+)
 
 // ids names what an answer uses up.
 func (e Evidence) ids() []string {
@@ -86,18 +154,17 @@ type Answer struct {
 	Proposal Proposal     `json:"proposal"`
 }
 
-// Findings are the open proposals of one day, and what nearly made one: sentences that say what is
-// missing.
+// Findings are the open proposals of one day, and what nearly made one.
 type Findings struct {
-	Open   []Proposal `json:"proposals"`
-	Untold []string   `json:"untold"`
+	Open []Proposal `json:"proposals"`
+	Near []Near     `json:"nearly"`
 }
 
-// Find gives what a record speaks for on a day, without what was answered by then. There is nothing
+// Find gives the proposals that a record is evidence for on a day, without what was answered by then. There is nothing
 // where heart rate must not lead (a medicine that slows the heart and the like), under 18 years, for a
 // finished client, and without an age.
 func Find(r record.Record, on workout.Date, answers []Answer) Findings {
-	out := Findings{Open: []Proposal{}, Untold: []string{}}
+	out := Findings{Open: []Proposal{}, Near: []Near{}}
 	c := r.Client
 	if c.ByEffort() || c.Born.YearsAt(on) < physiology.Adult || r.StateOn(on) == record.Finished {
 		return out
@@ -145,9 +212,7 @@ func (s *search) used(k Kind, ids ...string) bool {
 	return slices.ContainsFunc(ids, func(id string) bool { return s.spent[k][id] })
 }
 
-func (s *search) untold(format string, args ...any) {
-	s.out.Untold = append(s.out.Untold, fmt.Sprintf(format, args...))
-}
+func (s *search) near(n Near) { s.out.Near = append(s.out.Near, n) }
 
 // tired is for how many days a noted sign of tiredness or illness explains what the heart does, as in the
 // policy's rule on such signs (common practice, no source).
@@ -229,39 +294,6 @@ func (p Proposal) Take(c record.Client, from workout.Date) (record.Client, error
 	set.From = from
 	c.Zones = append(c.Zones, set)
 	return c, nil
-}
-
-// doing names a mode as a thing that people do.
-func doing(m workout.Mode) string {
-	if m == workout.OtherMode {
-		return "other training"
-	}
-	return string(m.Sport())
-}
-
-// answered writes effort and talk as they were answered: "effort 19 on the 6-20 scale, talking not possible".
-func answered(x record.Session) string {
-	var out []string
-	if x.RPE != nil {
-		out = append(out, effort(*x.RPE))
-	}
-	switch x.Talk {
-	case record.TalkComfortable:
-		out = append(out, "talking comfortable")
-	case record.TalkHard:
-		out = append(out, "talking hard")
-	case record.TalkNo:
-		out = append(out, "talking not possible")
-	}
-	return strings.Join(out, ", ")
-}
-
-func effort(e workout.RPE) string {
-	scale := "6-20"
-	if e.Scale == 10 {
-		scale = "0-10"
-	}
-	return fmt.Sprintf("effort %g on the %s scale", e.Value, scale)
 }
 
 // reaches says that an effort is at least so hard on its own scale; none was answered when it is nil.

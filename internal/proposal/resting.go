@@ -1,7 +1,6 @@
 package proposal
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -37,45 +36,41 @@ func (s *search) resting() {
 		}
 	}
 	var evidence []Evidence
-	sum, low, high := 0.0, math.Inf(1), 0.0
+	sum := 0.0
 	for _, n := range byDay {
-		sum, low, high = sum+n.HRRest, min(low, n.HRRest), max(high, n.HRRest)
-		evidence = append(evidence, Evidence{Date: n.Date, Note: n.ID, BPM: n.HRRest, Text: fmt.Sprintf("%s: %g bpm, told by the client", n.Date.Long(), n.HRRest)})
+		sum += n.HRRest
+		evidence = append(evidence, Evidence{Date: n.Date, Note: n.ID, BPM: n.HRRest})
 	}
 	slices.SortFunc(evidence, func(a, b Evidence) int { return int(a.Date - b.Date) })
 	n := len(evidence)
 	if n < mornings {
 		if n > 0 && s.set.HRRest == 0 {
-			s.untold("Resting heart rate was told for %d of the last %d days; the mean of at least %d mornings is needed.", n, restDays, mornings)
+			s.near(Near{Code: FewMornings, N: n})
 		}
 		return
 	}
 	mean := sum / float64(n)
 	value := math.Round(mean)
 	if value < lowestRest || value > highestRest {
-		s.untold("The mean of %d mornings is %.0f bpm, which is outside %d to %d: ask how it was taken.", n, mean, lowestRest, highestRest)
+		s.near(Near{Code: StrangeRest, N: n, BPM: mean})
 		return
 	}
 	p := Proposal{Kind: Resting, Value: value, Evidence: evidence, Zones: s.set}
 	p.Zones.HRRest = value
-	measured := fmt.Sprintf("The resting heart rate of %d mornings is %.0f bpm on average (%g to %g).", n, mean, low, high)
-	if s.set.HRRest == 0 {
-		p.Text = measured + " None was entered, so the zones rest on the maximum alone. Proposed: zones from the heart-rate reserve, with " + fmt.Sprintf("%.0f bpm at rest.", value)
-		p.Cautions = []string{"This changes the scale. Shares of the maximum and of the reserve do not name the same effort in one person, so that zones can move by several beats: go by talk and effort in the first weeks."}
+	was := s.set.HRRest
+	switch {
+	case was == 0:
+		p.Cautions = []Caution{{Code: AnotherScale}}
 		s.propose(p)
 		return
-	}
-	was := s.set.HRRest
-	p.Was = &was
-	if math.Abs(mean-was) < restChange-1e-9 {
+	case math.Abs(mean-was) < restChange-1e-9:
 		return
+	case value > was:
+		p.Cautions = []Caution{{Code: RisenRest}}
+	default:
+		p.Cautions = []Caution{{Code: FallenRest}}
 	}
-	p.Text = fmt.Sprintf("%s Entered are %g bpm. Proposed: %.0f bpm at rest.", measured, was, value)
-	if value > was {
-		p.Cautions = []string{"A resting heart rate that has risen is often tiredness, illness, heat, poor sleep or another medicine, and no reason for other zones: ask first. It would raise the lower edges of the zones."}
-	} else {
-		p.Cautions = []string{"A lower resting heart rate lowers the zones a little. It falls by about 3 bpm in 20 weeks of training (Wilmore 1996); a large step can also be another way of taking it: ask."}
-	}
+	p.Was = &was
 	s.propose(p)
 }
 

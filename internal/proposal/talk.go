@@ -1,13 +1,11 @@
 package proposal
 
 import (
-	"fmt"
 	"maps"
 	"slices"
 
 	"nextrung/internal/physiology"
 	"nextrung/internal/record"
-	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -60,7 +58,7 @@ func (s *search) tops() {
 		}
 		if len(against) < twice {
 			if n := len(against) + explained; n >= twice {
-				s.untold("In %s %d sessions in zone 1 felt hard, but in the warm or in days of tiredness or illness: they speak of those days, not of the zones.", doing(m), n)
+				s.near(Near{Code: HardDays, Mode: m, N: n})
 			}
 			continue
 		}
@@ -127,10 +125,9 @@ func (s *search) lower(m workout.Mode, edges *physiology.Edges, against, comfort
 		}
 	}
 	top := edges.BPM[1]
-	felt := fmt.Sprintf("In %s %d sessions in zone 1 (top %.0f bpm) were hard or talking was not comfortable", doing(m), len(against), top)
 	switch {
 	case last == nil:
-		s.untold("%s, but no heart rate below theirs is known to be comfortable. Do a talk test and enter the thresholds, or go easier and ask again.", felt)
+		s.near(Near{Code: NothingEasy, Mode: m, N: len(against), Was: top})
 		return
 	case top-whole(last.mean) < clearly:
 		return
@@ -139,7 +136,6 @@ func (s *search) lower(m workout.Mode, edges *physiology.Edges, against, comfort
 	for _, x := range against {
 		p.Evidence = append(p.Evidence, x.evidence())
 	}
-	p.Text = fmt.Sprintf("%s. The last comfortable heart rate is %.0f bpm. Proposed: %.0f bpm as the top of zone 1. The zones are wrong, not the client.", felt, p.Value, p.Value)
 	p.Zones.T1 = p.Value
 	// Where nobody measured the top of zone 2, the reason that is wrong for zone 1 is wrong for it, too:
 	// most often the maximum is lower than age says. It comes down in proportion.
@@ -148,7 +144,7 @@ func (s *search) lower(m workout.Mode, edges *physiology.Edges, against, comfort
 	follows := !fixed && (s.set.T2 == 0 || s.lowered[s.set.T2]) && edges.BPM[2]-upper >= clearly
 	if follows {
 		p.Zones.T2 = upper
-		p.Text += fmt.Sprintf(" The top of zone 2, which nobody measured, comes down with it from %.0f to %.0f bpm.", edges.BPM[2], upper)
+		p.Upper = &Moved{edges.BPM[2], upper}
 	}
 	if s.otherwise(m, p.Zones) {
 		// A threshold counts for every mode; where it would not lower this one alone, explicit edges do.
@@ -166,12 +162,12 @@ func (s *search) lower(m workout.Mode, edges *physiology.Edges, against, comfort
 		p.Zones.Edges[m] = bpm
 	}
 	if higher > 0 {
-		p.Cautions = append(p.Cautions, fmt.Sprintf("%s at the same or a higher heart rate %s comfortable: ask what was different.", wording.Count(higher, "session"), wording.Verb(higher, "was", "were")))
+		p.Cautions = append(p.Cautions, Caution{Code: HigherWasEasy, N: higher})
 	}
 	if slices.ContainsFunc(p.Evidence, func(e Evidence) bool { return e.Sensor != workout.Strap }) {
-		p.Cautions = append(p.Cautions, "Not every heart rate behind this comes from a chest strap; a wrist sensor can read several beats off.")
+		p.Cautions = append(p.Cautions, Caution{Code: NotAllFromStrap})
 	}
-	p.Cautions = append(p.Cautions, "Sessions become easier from that day on, which is the safe side. The time in zone of those days is counted with the new top.")
+	p.Cautions = append(p.Cautions, Caution{Code: BecomesEasier})
 	s.propose(p)
 }
 
@@ -190,7 +186,5 @@ func (s *search) otherwise(m workout.Mode, after record.ZoneSet) bool {
 }
 
 func (x steadySession) evidence() Evidence {
-	e := Evidence{Date: x.Date, Recordings: ids(x.Session), BPM: x.mean, RPE: x.RPE, Talk: x.Talk, Sensor: x.Recordings[0].Measured.HeartRate.Source}
-	e.Text = fmt.Sprintf("%s: main part at %.0f bpm (sensor: %s); %s", x.Date.Long(), whole(x.mean), e.Sensor, answered(x.Session))
-	return e
+	return Evidence{Date: x.Date, Recordings: ids(x.Session), BPM: x.mean, RPE: x.RPE, Talk: x.Talk, Sensor: x.Recordings[0].Measured.HeartRate.Source}
 }

@@ -42,11 +42,11 @@ type Client struct {
 	Purpose   string       `json:"purpose,omitempty"` // of a recovery phase
 	StateEnds workout.Date `json:"state_ends,omitzero"`
 
-	Goal      string   `json:"goal,omitempty"`
-	Days      int      `json:"days,omitempty"`    // days a week available
-	Minutes   int      `json:"minutes,omitempty"` // minutes a session available
-	Equipment []string `json:"equipment,omitempty"`
-	Enjoys    []string `json:"enjoys,omitempty"`
+	Goal      string `json:"goal,omitempty"`
+	Days      int    `json:"days,omitempty"`    // days a week available
+	Minutes   int    `json:"minutes,omitempty"` // minutes a session available
+	Equipment []Said `json:"equipment,omitempty"`
+	Enjoys    []Said `json:"enjoys,omitempty"`
 	// Resistance are the days of the week with resistance work, Tight the muscles that the trainer found tight.
 	Resistance []workout.Weekday `json:"resistance_days,omitempty"`
 	Tight      []string          `json:"tight,omitempty"`

@@ -61,8 +61,8 @@ type Prescription struct {
 	// Intervals is nil in weeks of steady sessions only; Count of the Sessions are interval sessions.
 	Intervals *Intervals `json:"intervals,omitempty"`
 	// Check is the length in minutes of the one session that is to be a check session; 0 for none.
-	Check int      `json:"check_min,omitempty"`
-	Notes []string `json:"notes,omitempty"` // plain sentences for the client
+	Check int        `json:"check_min,omitempty"`
+	Notes []PlanNote `json:"notes,omitempty"` // for the client
 	// Reduced marks an eased or a return week; the next full week builds on the one before it.
 	Reduced bool `json:"reduced,omitempty"`
 	// Slower marks a week after one that was too hard. Its targets stay whole for who has to aim, but

@@ -44,7 +44,7 @@ var madeUpTime = time.Date(2020, 1, 1, 0, 0, 0, 0, time.UTC)
 // bpm. A step without Low and High has an open target: nobody gets beats whose heart rate must not
 // lead. FIT knows no one-sided target, so that a missing Low is written as 30 bpm and a missing
 // High as 230, which no alarm of a device will ever reach. The words for the effort stand in the
-// notes of the step.
+// notes of the step, those of the first one after the plan's own note.
 //
 // A plan is refused that has no steps or more than 4095, a step of less than a second or more than
 // 7 days, or bounds that are outside 30 to 230 bpm or the wrong way round.
@@ -70,6 +70,9 @@ func EncodeWorkoutFIT(plan workout.Plan) ([]byte, error) {
 		step, err := fitStep(s, bout, bouts)
 		if err != nil {
 			return nil, fmt.Errorf("encode planned workout %q: step %d: %w", plan.Name, i+1, err)
+		}
+		if i == 0 && plan.Note != "" {
+			step.SetNotes(fitText(plan.Note + " " + step.Notes))
 		}
 		out = append(out, step.SetMessageIndex(typedef.MessageIndex(i)).ToMesg(nil))
 	}

@@ -38,6 +38,7 @@ type Plan struct {
 	Name  string `json:"name"`
 	Mode  Mode   `json:"mode"`
 	Steps []Step `json:"steps"`
+	Note  string `json:"note,omitempty"` // shown with the first step
 }
 
 // Seconds is the planned length.

@@ -1,0 +1,112 @@
+package hindsight
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+
+	"nextrung/internal/workout"
+)
+
+// mostTold is the number of changes that the sentence names; all of them are in the list.
+const mostTold = 3
+
+// MarshalJSON adds the sentences to the facts.
+func (c Changed) MarshalJSON() ([]byte, error) {
+	type facts Changed
+	return json.Marshal(struct {
+		facts
+		Text string `json:"text"`
+	}{facts(c), c.Text()})
+}
+
+// Text is all of it in plain sentences for the trainer.
+func (c Changed) Text() string {
+	var out []string
+	if n := len(c.Changes); n > 0 {
+		var named []string
+		for _, x := range c.Changes[:min(n, mostTold)] {
+			named = append(named, x.words(c.On))
+		}
+		if n > mostTold {
+			named = append(named, fmt.Sprintf("and %d more", n-mostTold))
+		}
+		out = append(out, "Changed afterwards: "+strings.Join(named, "; ")+".")
+	}
+	with := "With all that is known now"
+	if c.Policy {
+		with += " and today's policy"
+	}
+	then, now, again := verdictOf(c.Then), verdictOf(c.Now), verdictOf(c.Again)
+	switch {
+	case len(c.Changes) > 0 && same(c.Then, c.Now):
+		out = append(out, fmt.Sprintf("%s the recommendation is the same (%s).", with, now), c.rules())
+	case len(c.Changes) > 0:
+		out = append(out, fmt.Sprintf("%s the recommendation for %s is %s; that day it was %s.", with, c.On.Long(), now, then), c.rules())
+	case c.Policy:
+		out = append(out, fmt.Sprintf("The policy was changed since (then %s): by today's the recommendation is %s; that day it was %s.", ShortPolicy(c.ThenPolicy), again, then))
+	default:
+		out = append(out, fmt.Sprintf("Run again over what the book holds for that day, the recommendation is %s; that day it was %s. Something was entered for that day afterwards, or workouts are measured differently now.", again, then))
+	}
+	return strings.TrimSpace(strings.Join(out, " "))
+}
+
+// rules names the rules that read otherwise.
+func (c Changed) rules() string {
+	if len(c.Differ) == 0 {
+		return ""
+	}
+	var out []string
+	for _, d := range c.Differ {
+		out = append(out, fmt.Sprintf("%s (%s, now %s)", d.Rule, metWords(d.Then), metWords(d.Now)))
+	}
+	return "Rules that differ: " + strings.Join(out, ", ") + "."
+}
+
+func metWords(met *bool) string {
+	switch {
+	case met == nil:
+		return "not enough data"
+	case *met:
+		return "met"
+	}
+	return "not met"
+}
+
+// words is a clause about a change, as seen from the day of a decision.
+func (x Change) words(on workout.Date) string {
+	what := map[Thing]string{Recording: "the recording of ", Note: "the note about ", Report: "the session reported for "}[x.Thing] + between(x.Of, on)
+	switch x.Kind {
+	case CameLater:
+		if x.Thing == Recording {
+			return what + " came in on " + between(x.Came, on)
+		}
+		if len(x.Signs) > 0 { // they weigh more than anything else in a note
+			var all []string
+			for _, s := range x.Signs {
+				all = append(all, s.Words())
+			}
+			what += " (" + strings.Join(all, ", ") + ")"
+		}
+		return what + " was entered on " + between(x.Came, on)
+	case EnteredSince:
+		return what + " was entered or counted again after the decision"
+	case CountsNoMore:
+		return what + " no longer counts (" + x.Aside + ")"
+	case OutOfTheBook:
+		return "file " + x.ID + ", which counted then, was taken out or given to somebody else"
+	case TakenBack:
+		return what + " was undone"
+	case ZonesChanged:
+		return "the zones of days before were changed"
+	case FactsChanged:
+		return "facts were entered or changed: " + strings.Join(x.Facts, ", ")
+	}
+	return "whether heart rate may lead was changed later, and the book does not know since when that holds"
+}
+
+// ShortPolicy shortens a policy's digest for people: "75837e9a" of "sha256:75837e9a…".
+func ShortPolicy(digest string) string {
+	s := strings.TrimPrefix(digest, "sha256:")
+	return s[:min(8, len(s))]
+}

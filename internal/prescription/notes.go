@@ -1,0 +1,104 @@
+package prescription
+
+import (
+	"fmt"
+
+	"nextrung/internal/record"
+	"nextrung/internal/wording"
+	"nextrung/internal/workout"
+)
+
+// said are the sentences of notes that need no figures, as the client reads them.
+var said = map[record.PlanCode]string{
+	record.EasierWeek:     "An easier week: shorter sessions, nothing hard.",
+	record.EasierAgain:    "One more easier week: short again, nothing hard.",
+	record.RestFirst:      "Rest until you have had no fever and no other symptoms for 48 hours. Then start with this easy week.",
+	record.WelcomeBack:    "Welcome back. Start with about three quarters of what you did before.",
+	record.CheckLater:     "After one or two comfortable weeks, do a check session: warm up, keep one comfortable speed on one machine for 25 minutes, cool down.",
+	record.AnswerFirst:    "Comfortable sessions only until you have answered your trainer's question about your health.",
+	record.ClearanceFirst: "Comfortable sessions only until you have your doctor's clearance. Please ask for it.",
+	record.FeltTooHard:    "Last week felt harder than it should. Go slower, even if your watch allows more.",
+	record.ZonesTooLow:    "If talking was easy all the same, tell your trainer: the heart rates given here may be too low for you.",
+	record.KeepLength:     "Your pulse still climbs while your speed stays the same. Don't make the sessions longer for now.",
+	record.EasyFirst:      "Make the first session an easy one.",
+	record.SmallSteps:     "We planned this week from what you did lately, so that it grows in small steps.",
+	record.ByTalk:         "Comfortable means that you can talk in whole sentences. If you can't, slow down, whatever your watch says.",
+	record.OnlyUpperLimit: "Go by how it feels: the alarm is only an upper limit, and your pulse doesn't have to reach it.",
+	record.ByFeel:         "Go by how it feels: numbers do not suit your pulse.",
+	record.ByHeartRate:    "Your watch may number its zones differently. Follow the heart rates given here.",
+	record.TellEffort:     "After each session, tell your trainer how hard it was and whether you could talk comfortably.",
+	record.NoSessions:     "No sessions this week.",
+	record.DoctorFirst:    "Don't train until a doctor has cleared you. Tell your trainer the date.",
+	record.CallHelp:       "Pain or pressure in the chest, fainting, confusion, or breathless at rest: stop and call emergency help.",
+	record.TooYoung:       "There are no stages for anybody under 18. Your trainer will tell you how to train.",
+	record.NoStageYet:     "No sessions yet: your trainer will tell you where you start.",
+	record.QuestionsFirst: "No sessions yet: your trainer has a few questions for you first.",
+}
+
+// undecided are the sentences of an easier week that the trainer has not decided on: it is not called so.
+var undecided = map[record.PlanCode]string{
+	record.EasierWeek:  "Shorter sessions, nothing hard.",
+	record.EasierAgain: "Short again, nothing hard.",
+}
+
+// Say puts a note into words for the client.
+func Say(n record.PlanNote) string {
+	switch n.Code {
+	case "": // from a book of an earlier version
+		return n.Text
+	case record.AbovePlan:
+		return "Much of the last weeks was harder than planned. " + slower(n.BPM)
+	case record.AboveZone1:
+		return "In much of the last weeks your pulse was above your comfortable range. " + slower(n.BPM)
+	case record.OneMoreSession:
+		return fmt.Sprintf("You did %d of %s. One more would help most.", n.N, wording.Count(n.Of, "session"))
+	case record.LessTooHard:
+		return fmt.Sprintf("Less than the %d minutes a week that you did lately, because much of it was harder than planned.", n.N)
+	case record.LessTime:
+		return fmt.Sprintf("Less than the %d minutes a week that you did lately, to fit the time you said you have.", n.N)
+	case record.NewParts:
+		return fmt.Sprintf("New this week: one session has short %s parts. The others stay comfortable.", n.Feel)
+	case record.PartsMean:
+		if n.Feel == workout.Hard {
+			return "Hard means that you can only say single words. Stop a part early rather than go all out."
+		}
+		return "Brisk means that your sentences get short."
+	case record.KeepRecording:
+		return AfterEffort(n.Modes)
+	case record.CheckSession:
+		where := "best on the flat and where you always go"
+		if n.Machine {
+			where = "on the machine you always use, with a fan if there is one"
+		}
+		return fmt.Sprintf("The session on %s is a check session, to see whether your pulse stays level. After the warm-up, go at one steady speed for %d minutes, %s. Afterwards tell your trainer how hard it was.",
+			n.Day.Day(), checkLoad/60, where)
+	}
+	return said[n.Code]
+}
+
+func slower(top float64) string {
+	if top > 0 {
+		return "Go slower, with easy stretches in between, so that your pulse stays below " + wording.Number(top) + "."
+	}
+	return "Go slower, with easy stretches in between, so that your pulse stays in your comfortable range."
+}
+
+// AfterEffort is the advice for the minutes in which recovery is measured.
+func AfterEffort(modes []workout.Mode) string { return "Keep recording and " + KeepMoving(modes) + "." }
+
+// KeepMoving says how to keep moving after the last effort, in the client's modes.
+func KeepMoving(modes []workout.Mode) string {
+	ways := map[workout.Mode]string{
+		workout.Run: "walking easily", workout.Walk: "walking easily", workout.Bike: "pedalling lightly",
+		workout.Row: "rowing lightly", workout.Swim: "swimming easily",
+	}
+	way := "moving easily"
+	for i, m := range modes {
+		if ways[m] == "" || i > 0 && ways[m] != way {
+			way = "moving easily"
+			break
+		}
+		way = ways[m]
+	}
+	return "keep " + way + " for 3 minutes after your last effort"
+}

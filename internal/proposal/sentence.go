@@ -1,0 +1,148 @@
+package proposal
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"nextrung/internal/record"
+	"nextrung/internal/wording"
+	"nextrung/internal/workout"
+)
+
+// Text says to the trainer what is suggested and why.
+func (p Proposal) Text() string {
+	switch p.Kind {
+	case Maximum:
+		rests := fmt.Sprintf("%.0f bpm, which was entered", *p.Was)
+		if p.SEE > 0 {
+			rests = fmt.Sprintf("%.0f bpm, an estimate from age that is more than %.0f bpm off in one person out of three", *p.Was, p.SEE)
+		}
+		return fmt.Sprintf("In %s a chest strap held %.0f bpm for 15 s, with an effort to match. The zones rest on a maximal heart rate of %s. Suggested maximum for %s: %.0f bpm.",
+			doing(p.Mode), p.Value, rests, doing(p.Mode), p.Value)
+	case Resting:
+		return p.resting()
+	}
+	text := fmt.Sprintf("%s. The last comfortable heart rate is %.0f bpm. Suggested top of zone 1: %.0f bpm. The zones are wrong, not the client.",
+		felt(p.Mode, len(p.Evidence), *p.Was), p.Value, p.Value)
+	if u := p.Upper; u != nil {
+		text += fmt.Sprintf(" The top of zone 2, which nobody measured, comes down with it from %.0f to %.0f bpm.", u.From, u.To)
+	}
+	return text
+}
+
+func (p Proposal) resting() string {
+	sum, low, high := 0.0, math.Inf(1), 0.0
+	for _, e := range p.Evidence {
+		sum, low, high = sum+e.BPM, min(low, e.BPM), max(high, e.BPM)
+	}
+	n := len(p.Evidence)
+	text := fmt.Sprintf("The resting heart rate of %d mornings is %.0f bpm on average (%g to %g). ", n, sum/float64(n), low, high)
+	if p.Was == nil {
+		return text + fmt.Sprintf("None was entered, so the zones rest on the maximum alone. Suggested: zones from the heart-rate reserve, with %.0f bpm at rest.", p.Value)
+	}
+	return text + fmt.Sprintf("%g bpm was entered. Suggested: %.0f bpm at rest.", *p.Was, p.Value)
+}
+
+// Shows is a clause about one piece of a proposal's evidence, without a full stop.
+func (p Proposal) Shows(e Evidence) string {
+	switch p.Kind {
+	case Maximum:
+		return fmt.Sprintf("%s: %.0f bpm held for 15 s from a chest strap; %s", e.Date.Long(), whole(e.BPM), answered(e.RPE, e.Talk))
+	case Resting:
+		return fmt.Sprintf("%s: %g bpm, reported by the client", e.Date.Long(), e.BPM)
+	}
+	return fmt.Sprintf("%s: main part at %.0f bpm (sensor: %s); %s", e.Date.Long(), whole(e.BPM), e.Sensor, answered(e.RPE, e.Talk))
+}
+
+// Words says a caution to the trainer.
+func (c Caution) Words() string {
+	switch c.Code {
+	case HigherIsHarder:
+		return "A higher maximum raises the zones. For a beginner that is a trap: if zone 1 feels hard or talking is not comfortable now, decline, or lower zone 1 first. Talk and effort overrule percentages."
+	case AtMostMaximum:
+		return "The true maximum may be higher than what was seen, never lower. Don't send anybody to their limit to find it."
+	case EdgesStay:
+		return "The zones for " + doing(c.Mode) + " are explicit edges and stay where they are."
+	case AnotherScale:
+		return "This changes the scale. The same percentage of the maximum and of the reserve is not the same effort, so zones can move by several beats: go by talk and effort in the first weeks."
+	case RisenRest:
+		return "A higher resting heart rate often comes from tiredness, illness, heat, poor sleep or another medicine. None of them is a reason to change zones: ask first. It would raise the lower edges of the zones."
+	case FallenRest:
+		return "A lower resting heart rate lowers the zones a little. It drops by about 3 bpm in 20 weeks of training (Wilmore 1996); a large step can also mean that it was taken differently: ask."
+	case HigherWasEasy:
+		return wording.Count(c.N, "session") + " at the same or a higher heart rate " + wasOrWere(c.N) + " comfortable: ask what was different."
+	case NotAllFromStrap:
+		return "Not every heart rate behind this comes from a chest strap. A wrist sensor can be several beats off."
+	case BecomesEasier:
+		return "Sessions become easier from that day on, which is the safe side. Time in zones from that day on is counted with the new top."
+	}
+	return c.Text
+}
+
+// Words says to the trainer what was seen and what is missing.
+func (n Near) Words() string {
+	peak := fmt.Sprintf("In %s, %.0f bpm were held for 15 s on %s (%s), above the maximum of %.0f, but ", doing(n.Mode), n.BPM, n.Date.Long(), n.Recording, n.Was)
+	switch n.Code {
+	case MeasuredBefore:
+		return fmt.Sprintf("%s of %s %s measured by an earlier version of the program, which did not look for what was held for 15 s. All are measured again whenever facts are entered with `nextrung client set`.",
+			wording.Count(n.N, "recording"), doing(n.Mode), wasOrWere(n.N))
+	case PeakInDoubt:
+		return peak + n.Why + "."
+	case PeakNotAsked:
+		return peak + "how hard the session was is not known. Ask, and enter it with `nextrung note --rpe`."
+	case PeakTooEasy:
+		return peak + "the answer does not go with a maximum (" + answered(n.RPE, n.Talk) + "). Look at the recording: a strap can lose the heart."
+	case FewMornings:
+		return fmt.Sprintf("Resting heart rate is known for %d of the last %d days. The mean of at least %d mornings is needed.", n.N, restDays, mornings)
+	case StrangeRest:
+		return fmt.Sprintf("The mean of %d mornings is %.0f bpm, which is outside %d to %d: ask how it was taken.", n.N, n.BPM, lowestRest, highestRest)
+	case HardDays:
+		return fmt.Sprintf("In %s, %d sessions in zone 1 felt hard, but they were in the heat or on days of tiredness or illness. That says something about those days, not about the zones.", doing(n.Mode), n.N)
+	}
+	return felt(n.Mode, n.N, n.Was) + ", but no lower heart rate is known to be comfortable. Do a talk test (`nextrung inspect --protocol talk-test`) and enter the thresholds, or go easier and ask again."
+}
+
+func felt(m workout.Mode, n int, top float64) string {
+	return fmt.Sprintf("In %s, %d sessions in zone 1 (top %.0f bpm) were hard, or talking was not comfortable", doing(m), n, top)
+}
+
+// doing names a mode as a thing that people do.
+func doing(m workout.Mode) string {
+	if m == workout.OtherMode {
+		return "other training"
+	}
+	return string(m.Sport())
+}
+
+// answered writes effort and talk as they were answered: "effort 19 on the 6-20 scale, talking not possible".
+func answered(rpe *workout.RPE, talk record.Talk) string {
+	var out []string
+	if rpe != nil {
+		out = append(out, effort(*rpe))
+	}
+	switch talk {
+	case record.TalkComfortable:
+		out = append(out, "talking comfortable")
+	case record.TalkHard:
+		out = append(out, "talking hard")
+	case record.TalkNo:
+		out = append(out, "talking not possible")
+	}
+	return strings.Join(out, ", ")
+}
+
+func effort(e workout.RPE) string {
+	scale := "6-20"
+	if e.Scale == 10 {
+		scale = "0-10"
+	}
+	return fmt.Sprintf("effort %g on the %s scale", e.Value, scale)
+}
+
+func wasOrWere(n int) string {
+	if n == 1 {
+		return "was"
+	}
+	return "were"
+}
