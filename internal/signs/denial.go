@@ -10,7 +10,7 @@ import (
 var (
 	deniers = set(`no not never without neither nor nothing zero didnt wasnt werent havent hadnt hasnt dont doesnt isnt arent aint`)
 	bare    = set("no none nope nah never nil not nothing")
-	inner   = set(`any a an the real have had having has feel felt feeling get got been being at all of in on my me with wrong signs sign sort kind
+	inner   = set(`any a an the real even have had having has feel felt feeling get getting got been being at all of in on my me with wrong signs sign sort kind
 		unusual i was is are were or and did do were`)
 	turning = set("only longer more without until till except anymore just stop stopped free but ish")
 	undoing = set("until till except anymore before since unless apart besides just only when while often much usually now yet nearly almost first start half more as rest yesterday later")
@@ -19,7 +19,7 @@ var (
 	between = set("was is felt feels feel were are all very really so quite always now i it im and getting totally perfectly stayed doing")
 	denied  = set(`pain pains ache aches tightness pressure discomfort dizziness dizzy faint fainting breathless breathlessness palpitations cough
 		fever temperature cold nausea sick sickness wheeze wheezing symptom symptoms problem problems issue issues sore soreness tired swelling swollen
-		chest arm arms jaw neck ankle ankles calf calves heart throat cramp cramps tablets medicine short out racing irregular heavy tight`)
+		chest arm arms jaw neck ankle ankles calf calves heart throat cramp cramps tablets medicine short shortness out racing irregular heavy tight`)
 	places = set("chest arm arms jaw neck ankle ankles calf calves heart throat short out racing irregular heavy tight swollen")
 
 	// doubts make it less than plain that a named sign was the client's own.

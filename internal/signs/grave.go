@@ -39,7 +39,7 @@ var graves = []vocabulary{
 			~my breathing/breath/puff, something/summat & @breath, breath/breathing catch*/quick*/shallow/rapid/ragged/tight/bad/worse/hurts, short/shallow breaths, gasp* ^ @effort, air/breath & panic/starv*
 			not right & @breath, breathing/breath & @not @right, chest heaving
 			breathing + fast/quick/quickly/hard/heavy/heavily + @still, @breath & @not going in, @breath & straw, @not going in
-			breath/breathing & @pain/@odd ^ @effort, breath/breathing playing/acting up, breath/breathing hard/heavy/poor/short/fast/laboured/effort ^ @effort, breath/breathing all over`},
+			breath/breathing & @pain/@odd ^ @effort, breath keeps, breath/breathing playing/acting up, breath/breathing hard/heavy/poor/short/fast/laboured/effort ^ @effort, breath/breathing all over`},
 	{sign: BreathlessBeyond, named: `breathless beyond effort`,
 		maybe: `@much + out of @air + @slow, @much + @winded + @slow, @winded/breathing/blowing/puffing + @much + @slow, out of @air + @slow, short of @air + @slow
 			@winded + @slow, @much out of @air, @much @winded, @much short of @air, gasping for air, out of breath for no reason, run/ran out of @air
@@ -82,7 +82,7 @@ var graves = []vocabulary{
 			i grey/gray/pale/white/ashen, @colour as, washed out`},
 	{sign: SwollenLeg, named: `swollen calf, calf swollen, one swollen leg, swollen leg, one leg swollen`,
 		maybe: `calf & @clot, leg/legs & @side & @clot, leg/calf & swoll*/swell*/balloon*/twice, calf & hard, leg & fat, behind knee & @clot
-			leg & hot/warm/red & sore/hurt*/pain*/swoll*/tender, swelling in leg, calf/leg & warm/painful & swollen/one, calf/leg up like
+			leg & hot/warm/red & sore/hurt*/pain*/swoll*/tender, swelling in leg, calf/leg & warm/painful & swollen/one, calf/leg & up like
 			calf & burst*, leg & double, shin/thigh/leg & streak*, shin/thigh & @side & @clot, lump & @leg, calf & side/one & sore/up`},
 	{sign: BreathlessMild, named: `breathless at/on/with mild effort, breathless on stairs`,
 		maybe: `@winded & @mild, out of @air & @mild, short of @air & @mild, ~@breath & stairs/stair, @winds me & @winded/puffed
@@ -97,7 +97,7 @@ var graves = []vocabulary{
 	{sign: EverydayTasks, named: `tired/breathless at everyday tasks`,
 		maybe: `@spent & @task, @spent & make/makes/making/cook/cooking/made @meal, @spent & climbing/getting into bed, @spent & walking/carrying
 			so/too tired + housework/cook*/wash*/clean*, too tired do anything/things, @winded & @task, out of @air & @task, drained by, drained & things, @cannot do/manage/get/face/finish/carry/lift/push/keep + @task
-			do/does/did/done me in, done in $, done in after/from/by, takes/took & out of me, no energy/strength & everyday/@task, need*/have/having/had/must rest/sit/nap/lie/stop !day & @task/halfway
+			do/does/did/done me in, done in $, done in for hour/hours, done in after/from/by, takes/took & out of me, no energy/strength & everyday/@task, need*/have/having/had/must rest/sit/nap/lie/stop !day & @task/halfway
 			@task & finish*/kill*/floors/wipes/beats/ruins/wrecks/flattens me, finish* me off, without rest*/stop*/sit* & @task, worn/shattered/tired & by nothing/pottering
 			need*/have/having/had/must rest/sit/nap/lie/stop & make/making/cook*/makes @meal, @task & beyond/effort/twice/floors, everyday things/jobs/tasks/life, home & finished
 			too much & garden/house*/task*, brushing teeth, shop & floors/@spent
@@ -107,7 +107,7 @@ var graves = []vocabulary{
 			too much & @task, @cannot/energy & make/making @meal, make/making bed & finish*/@spent`},
 	{sign: BreathlessLying, named: `breathless lying, breathless when lying, breathless lying down/flat, breathless at night`,
 		maybe: `@winded & @lying, @cannot & @breath & @lying, out of @air & @lying, short of @air & @lying, @night & gasp*/@winded/@breath/chok*, breath & short & @lying
-			~breathing & lying/lie/flat, @breath/drown*/smother*/suffocat* & lie/lying/flat, propped & breath*, bolt upright, night & chok*/breath*, recliner
+			~breathing & lying/lie/flat, ~breath/air & lie/lying/flat, drown*/smother*/suffocat* & lie/lying/flat, propped & breath*, bolt upright, night & chok*/breath*, recliner
 			pillow*/cushion* & breath*/chok*/piled/stack*/prop*, need*/extra pillow*/cushion*, sleep*/slept & sitting/upright/armchair/chair/flat, sit/sat up & breath/breathe
 			bed/pillow/cushion* & air/breathe, prop* & sleep*/cushion*/pillow*, night & air, window & breathe/air & up/night, sit/sat up all night
 			chok* & @lying, no air/puff + @lying`},
@@ -122,7 +122,7 @@ var graves = []vocabulary{
 			heartbeat irregular`,
 		maybe: `~heart/ticker !rate/rates/monitor/beats, heart beat !per @heart !rate & jump*, afib, fibrillation, arrhythmia, palpit*, palpat*, @heart & @beats, @heart all over
 			@heart & funny/odd/weird/strange/queer/peculiar/dicky/dodgy/iffy, pulse/heartbeat !rate/alarm & @ill, pulse/heartbeat @not right, @heart !rate & too/so/very/really fast/quick, pulse/heartbeat !rate & jump*/pause*/dance*/flip*/bumpy/mind/slow/settle, @heart fast & rest/reason/still/bed, @heart playing/acting up, @heart & out of time/rhythm/sync
-			extra/missed/skipped/ectopic beats, beats & skip*/miss*/extra, irregular rhythm/beat*/pulse, @heart & beating, @heart & calm/settle
+			flutters, fluttery, extra/missed/skipped/ectopic beats, beats & skip*/miss*/extra, irregular rhythm/beat*/pulse, @heart & beating, @heart & calm/settle
 			chest/throat/ears/neck & @beats/boom*, @fast & @heart & @seated
 			@heart & nothing/mental/mad/one/stops, heart beats & then/funny/fast, pulse going/doing/keeps/kept`},
 	{sign: SwollenAnkles, named: `swollen ankle*, ankle* swollen, ankle swelling, swollen feet, ankles swell`,

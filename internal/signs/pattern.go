@@ -30,7 +30,7 @@ type element struct {
 	from, to float64 // of a number, when to is set
 	tenths   bool    // only a number with a decimal
 	end, not bool
-	initials uint32 // of the words that can be accepted, to pass over the rest quickly
+	initials uint64 // of the words that can be accepted, to pass over the rest quickly
 }
 
 func (e *element) accepts(w word) bool {
@@ -80,13 +80,13 @@ func (e *element) add(list string) {
 		case w == "$":
 			e.end = true
 		case w == "@feverish": // degrees Celsius
-			e.from, e.to, e.initials = 38, 43, 1<<26
+			e.from, e.to, e.initials = 38, 43, numbers
 		case w == "@belowfever":
-			e.from, e.to, e.initials = -30, 38, 1<<26
+			e.from, e.to, e.initials = -30, 38, numbers
 		case w == "@fast": // beats a minute that nobody has sitting down
-			e.from, e.to, e.initials = 100, 231, 1<<26
+			e.from, e.to, e.initials = 100, 231, numbers
 		case w == "@tenths": // a figure nobody writes but of a temperature
-			e.from, e.to, e.tenths, e.initials = 38, 42, true, 1<<26
+			e.from, e.to, e.tenths, e.initials = 38, 42, true, numbers
 		case group:
 			words, ok := groups[name]
 			if !ok {
@@ -96,7 +96,7 @@ func (e *element) add(list string) {
 				e.add(x)
 			}
 		case strings.HasPrefix(w, "*"):
-			e.ends, e.initials = append(e.ends, w[1:]), ^uint32(0)
+			e.ends, e.initials = append(e.ends, w[1:]), ^uint64(0)
 		case open:
 			e.begins = append(e.begins, begin)
 			e.initials |= initial(begin)
@@ -107,17 +107,23 @@ func (e *element) add(list string) {
 	}
 }
 
-// initial is a bit for the first letter of a word, one bit for all that begin with none of a to z, and
-// none for a word that was emptied.
-func initial(word string) uint32 {
+// initial is a bit for the first two letters of a word, which a few pairs share; numbers for all that
+// begin with none of a to z; and none for a word that was emptied.
+func initial(word string) uint64 {
 	switch {
 	case word == "":
 		return 0
 	case 'a' <= word[0] && word[0] <= 'z':
-		return 1 << (word[0] - 'a')
+		second := 0
+		if len(word) > 1 {
+			second = int(word[1])
+		}
+		return 1 << ((31*int(word[0]) + second) % 63)
 	}
-	return 1 << 26
+	return numbers
 }
+
+const numbers = 1 << 63
 
 func cutNot(list string, already bool) (string, bool) {
 	rest, not := strings.CutPrefix(list, "!")
