@@ -24,7 +24,7 @@ const span = 7
 
 // element is one place of a pattern.
 type element struct {
-	words    map[string]bool
+	words    []string // sorted
 	begins   []string
 	ends     []string
 	from, to float64 // of a number, when to is set
@@ -38,7 +38,7 @@ func (e *element) accepts(w word) bool {
 		return false
 	}
 	word := w.text
-	if e.words[word] {
+	if _, ok := slices.BinarySearch(e.words, word); ok {
 		return true
 	}
 	if e.to > 0 {
@@ -56,19 +56,23 @@ func compile(text string) pattern {
 	p.close = strings.Contains(text, "+")
 	text, explained, ok := strings.Cut(text, "^")
 	if ok {
-		p.unless = &element{words: map[string]bool{}}
-		p.unless.add(strings.TrimSpace(explained))
+		p.unless = newElement(strings.TrimSpace(explained))
 	}
 	for part := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == '&' || r == '+' }) {
 		var seq []element
 		for word := range strings.FieldsSeq(part) {
-			e := element{words: map[string]bool{}}
-			e.add(word)
-			seq = append(seq, e)
+			seq = append(seq, *newElement(word))
 		}
 		p.parts = append(p.parts, seq)
 	}
 	return p
+}
+
+func newElement(list string) *element {
+	var e element
+	e.add(list)
+	slices.Sort(e.words)
+	return &e
 }
 
 func (e *element) add(list string) {
@@ -101,7 +105,7 @@ func (e *element) add(list string) {
 			e.begins = append(e.begins, begin)
 			e.initials |= initial(begin)
 		default:
-			e.words[w] = true
+			e.words = append(e.words, w)
 			e.initials |= initial(w)
 		}
 	}
