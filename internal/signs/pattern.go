@@ -9,7 +9,8 @@ import (
 // A pattern says how words must stand in a text. "short of breath/air" are words side by side, with
 // soft words such as "my" between where people put them; a/b is one or the other, wheez* and *olol the
 // beginning and the end of a word, @pain one of a group. "chest & @pain" are parts that stand in either order at most span
-// words apart in one sentence; with + for & no comma may stand between. "$" is the end of a clause, !rate another word than "rate" or none. "puffed ^ hill" does not hold in a sentence that gives the hill as the reason. A
+// words apart in one sentence; with + for & no comma may stand between. "$" is the end of a clause, !rate another word than "rate" or none,
+// ?@body any word that is none of a group. "puffed ^ hill" does not hold in a sentence that gives the hill as the reason. A
 // leading ~ marks words that name no
 // complaint, which "was fine" after them clears.
 type pattern struct {
@@ -30,10 +31,14 @@ type element struct {
 	from, to float64 // of a number, when to is set
 	tenths   bool    // only a number with a decimal
 	end, not bool
+	other    bool   // any word but these
 	initials uint64 // of the words that can be accepted, to pass over the rest quickly
 }
 
 func (e *element) accepts(w word) bool {
+	if e.other {
+		return w.text != "" && !slices.Contains(e.words, w.text)
+	}
 	if e.initials&w.initial == 0 {
 		return false
 	}
@@ -77,6 +82,10 @@ func newElement(list string) *element {
 
 func (e *element) add(list string) {
 	list, e.not = cutNot(list, e.not)
+	if list, e.other = strings.CutPrefix(list, "?"); e.other {
+		e.words, e.initials = strings.Fields(groups[list[1:]]), ^uint64(0)
+		return
+	}
 	for w := range strings.SplitSeq(list, "/") {
 		begin, open := strings.CutSuffix(w, "*")
 		name, group := strings.CutPrefix(w, "@")

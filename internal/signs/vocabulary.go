@@ -31,12 +31,14 @@ var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day
 			strap/sensor/monitor/belt on/round/around chest, treasure chest, lip/lips dry/chapped, dry/chapped lip/lips, it was/is cold, sea/water/weather/wind/gym/room/air/hall & cold
 			murmur of, collapsed tent/chair/laughing, giddy up, dizzying, dizzee, legs/arms tired, knocked & minutes/seconds
 			shattered & record/pb/best, @thing is/was/were/are/went/a wobbl*/unsteady/wheez*/whistl*/sick/funny, @thing wobbl*/unsteady/wheez*, wobbly/unsteady @thing
-			@thing confus* me, confused about/by/which/over, confusing, make sense of, work/boss/weather/traffic & pain in, @beast pregnant/pant*/sick, @beast & she/he was pant*
+			@thing confus* me, confused about/by/which/over, the/this/that/our/his/her/its/your ?@body was/is/were/are/went/goes/turned/looked/started/made wobbl*/unsteady/wheez*/sway*/grey/gray/blue/white/sick/funny/collaps*/pale/purple/black/no sense
+			air in lungs, blue/white/grey & paint*, hit deck/floor for, confusing, make sense of, work/boss/weather/traffic & pain in, @beast pregnant/pant*/sick, @beast & she/he was pant*
 			heart of the, heart sank/sinks/broke/melted/warming, took/take heart, ankle sock*/weight*/deep/strap*/boot*/bracelet, jelly babies/baby, jelly bean*, all way
 			arms/shoulders/neck & @pain & painting/lifting/carrying/weights/press/pull/gardening/digging/hauling/rower/rowing/kayak/planks/plank/desk/driving/ups/slept/sleeping, hungry & faint, gasping for pint/cuppa/tea/drink/brew/coffee, breath/wind/puff back quick*/fast*/soon*/easi*/better/within/in/straight/right, breath came back within/in/quick*/fast*/soon
 			hardly/barely/scarcely/never @winded, hardly/barely/scarcely/never out of @air, @winded/air & on vape, arms/shoulders/neck/legs/calves & @pain/tight*/stiff*/sore & next/following day/morning, held/hold/holding breath, breathing in through nose
 			which is nonsense, blood patch, tyre patch*
-			calf/calves & tight*/stiff*/sore & stretch*/foam/roll*/rolled/reps, sick session/view/beat/pb/workout/gym/day/leave/pay/note
+			calf/calves & tight*/stiff*/sore & stretch*/foam/roll*/rolled/reps, numb/frozen/cold/blue hands/fingers & cold/handlebar*/gloves, breath holds, swayed by, chest and triceps/biceps/back/arms/shoulders, back and chest
+			sick session/view/beat/pb/workout/gym/day/leave/pay/note
 			collapsed on sofa/couch/bed, hay/cabin/football/spring fever, hit ground running, turn of, spell of, saw/see the stars, lights & power/street/gym/hall, it was/is blowing
 			blowing gale/hoolie/from/outside, air/wind & tyre*/tire*, gym/pub/bar/pool/town/place/shop heaving, up in air, hot/open/sea/mountain/salt air, air fryer/bed/show/bike
 			baited breath, waste of breath, under breath, breathing space/room/exercise*/app/technique, heart to heart/shaped/felt/content, hand on heart, change of heart
