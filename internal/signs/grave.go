@@ -31,7 +31,7 @@ var graves = []vocabulary{
 			went over in/at shower/bath/kitchen/street/gym/queue, legs/knees folded/buckled, slip*/drift* away, passed away, switched off, @not/@cannot remember* falling/getting/hitting/going/happened/it
 			ready/going/gonna drop, before fell/dropped, legs & down & was, lost time, went/gone/was away with/for a second, went limp, dropped $, dropped on/in spot, sparked out, nearly/almost out $
 			i/just went down $, i/just went down hard/in, i/just dropped !the/my/a/an/our/it/off/in/by, crumpl*, in heap, saw/seeing black, on floor before, conscious, about to go $, about to go over, thought i going $, slid to floor/ground, be caught
-			eyes rolled/rolling, how i got there/here, curtain & down, propped up, folded up, couldnt/didnt answer, sent me home, came to in/on, flat on my back/face, sat/lay in ditch/road/gutter, hands and knees, saw the grass/ceiling/sky`},
+			eyes rolled/rolling, how i got there/here, curtain & down, propped up, folded up, couldnt/didnt answer, sent me home, came to in/on, flat on my back/face, sat/lay in ditch/road/gutter, hands and knees, saw the grass/ceiling/sky, thought i dying/goner, thought that was it, asked/asking/asks if i ok/alright/okay, made me sit/lie, had to be carried/helped/driven/held/caught/lifted/revived, called/rang ambulance/999/doctor, held/propped/hauled me up, no idea/clue how long, came back to, next i knew, legs couldnt/wouldnt`},
 	{sign: BreathlessAtRest, alone: `breathless, breathlessness, short/shortness of breath/air`, named: `breathless at rest, short of breath at rest, breathlessness at rest, cant/cannot breathe, shortness of breath at rest`,
 		maybe: `breathless, breathlessness, short/shortness of @air, short breath, out of @air & @still, @winded & @still, winded, gasping & hour/minutes/after
 			@cannot & @breath, @cannot get/catch/find/draw wind/puff, no @breath, no @air left, ~lungs, ~breathing was/is/felt/feels/like/seems
@@ -64,7 +64,7 @@ var graves = []vocabulary{
 			call*/called by name/names, kept asking, ask*/asked & again/twice, @not/without knowing why/where, @cannot add/count/spell/follow, couldnt see/say/think why, seem*/looked lost/vacant/blank/distant
 			went blank, head like, half & face, face & dead, words & wouldnt/wont, mumbl*, drunk & speech/sounded/talk*, lost for words, out of sorts and, make/makes/made/making no sense, head & all over
 			words/brain/mind gone/wouldnt/wont, brain/mind/head wrong, @cannot speak/answer/follow !to ^ @effort, lost way home, not/wasnt with it, not/wasnt all there, in daze, mixed up about, couldnt work out where, @not/@cannot recognise/recognize, @cannot remember what i did/said/was/had
-			no clue/idea what/where/how/who/why, mouth/tongue wouldnt/wont/couldnt, wondering how/where/why i, @cannot & word for, @cannot get words/word, what town/day/year/month it was, couldnt find/remember word/words`},
+			no clue/idea what/where/how/who/why, mouth/tongue wouldnt/wont/couldnt, wondering how/where/why i, @cannot & word for, @cannot get words/word, what town/day/year/month it was, couldnt find/remember word/words, eyes/hand/arm/fingers wouldnt/wont/couldnt ^ @effort, whole/left/right/one side & numb/dead/weak/gone/heavy/droop*, arm/hand/face & limp/slack/lazy, couldnt lift arm/hand`},
 	{sign: Unsteady, named: `unsteady, unsteadiness, unsteady on feet, wobbly on feet`,
 		maybe: `@wobble, ~balance, balance & @cannot, no balance, los* & balance, off balance, balance & off/keep/gone/shot, tipsy, felt/feel/feeling/like/was drunk
 			on pins, to/like jelly, @pins & rubber*/jelly/jellied, @pins/pin @not mine/myself/working/work/right/responding/behaving, @pins & @not & own/obey/listen/mine/hold/trust/go, @cannot trust legs/feet
@@ -101,7 +101,7 @@ var graves = []vocabulary{
 			makes/has/leaves/gets/had/left/getting me pant*/puff*/gasp*/blow*, stairs/steps & goes/attempts/stages, talk*/chat* & move/walk*/moving & beyond/hard, @winded/puffed & time/just/carrying/hanging/bringing/lap
 			out of @air hanging/carrying/bringing/putting/tying/getting/making/doing
 			stop talk*/chat* when/walk*, steps/yards/metres and & rest/stop/sit, @cannot keep up & flat/gran/nan/kids/toddler, puff & now/things, @cannot & push/carry & out of @air, talk*/chat* & walk* & possible/impossible
-			stop*/rest*/pause* & each/every floor/landing/step/corner/bench, used to & now & stop*/rest*/puff*/breath*/cannot/cant`},
+			stop*/rest*/pause* & each/every floor/landing/step/corner/bench, used to & now & stop*/rest*/puff*/breath*/cannot/cant, struggl* & stairs/walk*/flat, no longer & stairs/walk*, can only & steps/stairs/walk*/yards/metres & stop*/rest*/breath*`},
 	{sign: EverydayTasks, named: `tired/breathless at everyday tasks`,
 		maybe: `@spent & @task, @spent & make/makes/making/cook/cooking/made @meal, @spent & climbing/getting into bed, @spent & walking/carrying
 			so/too tired + housework/cook*/wash*/clean*, too tired do anything/things, @winded & @task, out of @air & @task, drained by, drained & things, @cannot do/manage/get/face/finish/carry/lift/push/keep + @task
@@ -113,7 +113,7 @@ var graves = []vocabulary{
 			shattered/spent/@spent & everyday/normal/nothing/simplest, changing/making sheets/bed & @spent/finished
 			too weak to/for, no strength/energy to !train/run, all i did & bed/sleep/lie, worn/wiped/shattered by lunchtime/noon/midday, @task & does/do for me
 			too much & @task, @cannot/energy & make/making @meal, make/making bed & finish*/@spent
-			need*/took hour/hours & recover/settee/sofa/bed/chair, rest* & bath/drying/dressing/washing, about all im good for/able, used to & now & @task`},
+			need*/took hour/hours & recover/settee/sofa/bed/chair, rest* & bath/drying/dressing/washing, about all im good for/able, used to & now & @task, struggl* + @task, no longer & @task, can only & @task`},
 	{sign: BreathlessLying, named: `breathless lying, breathless when lying, breathless lying down/flat, breathless at night`,
 		maybe: `@winded & @lying, @cannot & @breath & @lying, out of @air & @lying, short of @air & @lying, @night & gasp*/@winded/@breath/chok*, breath & short & @lying
 			~breathing & lying/lie/flat, ~breath/air & lie/lying/flat, drown*/smother*/suffocat* & lie/lying/flat, propped & breath*, bolt upright, night & chok*/breath*, recliner
@@ -127,7 +127,7 @@ var graves = []vocabulary{
 			went/gone/go funny/queer/woolly/wooly/floaty/faint/shaky, had to sit/lie/crouch/kneel before/or, sit/lay me down, had to sit/lie/crouch/kneel down $
 			going round me, spinning out, felt/feel/feeling peculiar/queer/funny $, felt/feel/feeling weird/strange/odd $, everything & sway*/mov*/tilt*/round, merry go round/carousel/roundabout & like/head
 			~head was/felt/feels/goes/gone/went, room/floor/walls/world did/kept/keeps, everything double/doubled, roundabout & felt/like/as
-			spinning ^ class/classes/bike/bikes/studio/session/wheels/thursday/minutes/legs/easy/min, waltzers, like/felt & seasick/roundabout/fairground`},
+			spinning ^ class/classes/bike/bikes/studio/session/wheels/thursday/minutes/legs/easy/min, waltzers, like/felt & seasick/roundabout/fairground, felt/feel/feels/feeling as if/though, felt/feel/feels like i was/might/would/floating/falling ^ @praise/flying/could/king`},
 	{sign: Palpitations, named: `palpitation*, heart flutter*, fluttering heart, heart races/racing, racing heart, heart stumbles, irregular heartbeat
 			heartbeat irregular`,
 		maybe: `~heart/ticker !rate/rates/monitor/beats, heart beat !per @heart !rate & jump*, afib, fibrillation, arrhythmia, palpit*, palpat*, @heart & @beats, @heart all over

@@ -9,7 +9,7 @@ import (
 )
 
 func TestMeasure(t *testing.T) {
-	for _, file := range []string{"third.txt", "fourth.txt", "fifth.txt", "tuning.txt"} {
+	for _, file := range []string{"third.txt", "fourth.txt", "fifth.txt", "sixth.txt", "tuning.txt"} {
 		if _, err := os.Stat("testdata/" + file); err != nil {
 			continue
 		}

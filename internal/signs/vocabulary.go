@@ -3,7 +3,7 @@ package signs
 import "strings"
 
 // soft words may stand inside a phrase without changing it.
-var soft = set("a an the my me of in on at to some any bit little very really so quite proper properly abit just all i is was im it got get gets went go goes have has had up out like feel feels felt feeling his her your and or")
+var soft = set("a an the my me of in on at to some any bit little very really so quite proper properly abit just all i is was im it got get gets went go goes have has had up out like feel feels felt feeling his her your and or are were gone")
 
 // opening words begin a sentence of their own.
 var opening = set("but however though although")
@@ -31,7 +31,7 @@ var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day
 			strap/sensor/monitor/belt on/round/around chest, treasure chest, lip/lips dry/chapped, dry/chapped lip/lips, it was/is cold, sea/water/weather/wind/gym/room/air/hall & cold
 			murmur of, collapsed tent/chair/laughing, giddy up, dizzying, dizzee, legs/arms tired, knocked & minutes/seconds
 			shattered & record/pb/best, @thing is/was/were/are/went/a wobbl*/unsteady/wheez*/whistl*/sick/funny, @thing wobbl*/unsteady/wheez*, wobbly/unsteady @thing
-			@thing confus* me, confused about/by/which/over, the/this/that/our/his/her/its/your ?@body was/is/were/are/went/goes/turned/looked/started/made wobbl*/unsteady/wheez*/sway*/grey/gray/blue/white/sick/funny/collaps*/pale/purple/black/no sense
+			@thing confus* me, confused about/by/which/over, the/this/that/our/his/her/its/your ?@body was/is/were/are/went/goes/turned/looked/started/made wobbl*/unsteady/wheez*/sway*/grey/gray/blue/white/sick/funny/collaps*/pale/purple/black, your ?@body made/makes no sense
 			air in lungs, blue/white/grey & paint*, hit deck/floor for, confusing, make sense of, work/boss/weather/traffic & pain in, @beast pregnant/pant*/sick, @beast & she/he was pant*
 			heart of the, heart sank/sinks/broke/melted/warming, took/take heart, ankle sock*/weight*/deep/strap*/boot*/bracelet, jelly babies/baby, jelly bean*, all way
 			arms/shoulders/neck & @pain & painting/lifting/carrying/weights/press/pull/gardening/digging/hauling/rower/rowing/kayak/planks/plank/desk/driving/ups/slept/sleeping, hungry & faint, gasping for pint/cuppa/tea/drink/brew/coffee, breath/wind/puff back quick*/fast*/soon*/easi*/better/within/in/straight/right, breath came back within/in/quick*/fast*/soon
