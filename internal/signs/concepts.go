@@ -84,7 +84,7 @@ var groups = map[string]string{
 		stomach tummy speech words vision sight eyes room world floor ground walls balance jaw arm arms neck throat i we he she they me`,
 	"observer": "says said say reckons reckoned thought thinks noticed noticing told tells",
 	"praise":   "slimmer fitter better great well good strong stronger younger fine happy thinner fresh smart",
-	"calmly":   "back nose drill* exercise* hold holds deep away space room easily easy calm fresh",
+	"calmly":   "back nose drill* exercise* hold holds deep away space room easily easy calm calmly steady nicely fresh",
 	"beast":    "dog cat cow ewe mare horse sheep goat bitch pony",
 	"drug":     "tablet tablets pill pills medicine medicines medication medications meds drug drugs dose dosage inhaler injection injections prescription",
 	"change": `new different other another change changed changes changing start started starting stop stopped come came put gave given give more extra stronger

@@ -86,9 +86,14 @@ func onlyNo(words []word) bool {
 	return len(words) > 0 && !slices.ContainsFunc(words, func(w word) bool { return !bare[w.text] })
 }
 
-// well says that what follows a place calls it well, and nothing in the sentence takes that back.
+// well says that what follows a place calls it well, and nothing in its clause or behind it takes that
+// back.
 func well(words []word, s run, place int) bool {
-	for i := s.from; i <= s.to; i++ {
+	from := place
+	for from > s.from && !strings.Contains(words[from].gap, ",") {
+		from--
+	}
+	for i := from; i <= s.to; i++ {
 		if w := words[i].text; turning[w] || undoing[w] || deniers[w] || w == "first" {
 			return false
 		}

@@ -224,8 +224,13 @@ func side(words []word, i int, seq []element) (run, bool) {
 	for n := range seq {
 		e := &seq[n]
 		if e.not {
-			if at < len(words) && words[at].beside && e.accepts(words[at]) {
-				return run{}, false
+			for j := at; j < len(words) && words[j].beside; j++ {
+				if e.accepts(words[j]) {
+					return run{}, false
+				}
+				if !soft[words[j].text] {
+					break
+				}
 			}
 			continue
 		}

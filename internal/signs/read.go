@@ -125,7 +125,7 @@ func Read(text string) []Mention {
 }
 
 // aside words before a harmless phrase leave it no excuse: "like a strap", "off the bike wobbly".
-var aside = set("like off from")
+var aside = set("like off from on after")
 
 // passOver empties the words of harmless phrases.
 func passOver(words []word) []word {

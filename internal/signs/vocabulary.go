@@ -30,20 +30,20 @@ var (
 var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day/exercise*/workout/physio/deep/high/height/rub/band/freezer
 			strap/sensor/monitor/belt on/round/around chest, treasure chest, lip/lips dry/chapped, dry/chapped lip/lips, it was/is cold, sea/water/weather/wind/gym/room/air/hall & cold
 			murmur of, collapsed tent/chair/laughing, giddy up, dizzying, dizzee, legs/arms tired, knocked & minutes/seconds
-			shattered & record/pb/best, @thing is/was/were/are/went/a wobbl*/unsteady/wheez*/whistl*/sick/funny, @thing wobbl*/unsteady/wheez*, wobbly/unsteady @thing
-			@thing confus* me, confused about/by/which/over, the/this/that/our/his/her/its/your ?@body was/is/were/are/went/goes/turned/looked/started/made wobbl*/unsteady/wheez*/sway*/grey/gray/blue/white/sick/funny/collaps*/pale/purple/black, your ?@body made/makes no sense
+			shattered & record/pb/best, @thing is/was/were/are/went/a wobbl*/unsteady/wheez*/whistl*/sick/funny, @thing wobbl*/unsteady/wheez*, wobbly table/chair/stool
+			@thing confus* me, confused about/by/which/over, the/this/that/our/his/her/its/your ?@body was/is/were/are/went/goes/turned/looked/started/made wobbl*/unsteady/wheez*/sway*/grey/gray/blue/white/sick/funny/pale/purple, your ?@body made/makes no sense
 			air in lungs, blue/white/grey & paint*, hit deck/floor for, confusing, make sense of, work/boss/weather/traffic & pain in, @beast pregnant/pant*/sick, @beast & she/he was pant*
 			heart of the, heart sank/sinks/broke/melted/warming, took/take heart, ankle sock*/weight*/deep/strap*/boot*/bracelet, jelly babies/baby, jelly bean*, all way
-			arms/shoulders/neck & @pain & painting/lifting/carrying/weights/press/pull/gardening/digging/hauling/rower/rowing/kayak/planks/plank/desk/driving/ups/slept/sleeping, hungry & faint, gasping for pint/cuppa/tea/drink/brew/coffee, breath/wind/puff back quick*/fast*/soon*/easi*/better/within/in/straight/right, breath came back within/in/quick*/fast*/soon
-			hardly/barely/scarcely/never @winded, hardly/barely/scarcely/never out of @air, @winded/air & on vape, arms/shoulders/neck/legs/calves & @pain/tight*/stiff*/sore & next/following day/morning, held/hold/holding breath, breathing in through nose
+			arms/shoulders/neck & @pain & from painting/lifting/carrying/weights/press/pull/gardening/digging/hauling/rower/rowing/kayak/planks/plank/desk/driving/ups/slept/sleeping, hungry could/might faint, gasping for pint/cuppa/tea/drink/brew/coffee, breath/wind/puff back quick*/fast*/soon*/easi*/better/straight, breath back within/in minute/seconds/no, breath came back quick*/fast*/soon, breath came back within/in minute/seconds/no
+			hardly/barely/scarcely @winded, hardly/barely/scarcely out of @air, @winded/air & on vape, arms/shoulders/neck/legs/calves & @pain/tight*/stiff*/sore & next/following day/morning, held/hold/holding breath, breathing in through nose
 			which is nonsense, blood patch, tyre patch*
-			calf/calves & tight*/stiff*/sore & stretch*/foam/roll*/rolled/reps, numb/frozen/cold/blue hands/fingers & cold/handlebar*/gloves, breath holds, swayed by, chest and triceps/biceps/back/arms/shoulders, back and chest
+			calves & tight*/stiff*/sore & stretch*/foam/roll*/rolled/reps, numb/frozen/cold/blue hands/fingers & handlebar*/gloves, breath holds, swayed by, chest and triceps/biceps/back/arms/shoulders day/workout/session
 			sick session/view/beat/pb/workout/gym/day/leave/pay/note
-			collapsed on sofa/couch/bed, hay/cabin/football/spring fever, hit ground running, turn of, spell of, saw/see the stars, lights & power/street/gym/hall, it was/is blowing
+			hay/cabin/football/spring fever, hit ground running, turn of speed/events/foot/pace, spell of weather/rain/sun/wind/work, saw/see the stars, lights & power/street/cut, it was/is blowing
 			blowing gale/hoolie/from/outside, air/wind & tyre*/tire*, gym/pub/bar/pool/town/place/shop heaving, up in air, hot/open/sea/mountain/salt air, air fryer/bed/show/bike
 			baited breath, waste of breath, under breath, breathing space/room/exercise*/app/technique, heart to heart/shaped/felt/content, hand on heart, change of heart
-			heart and soul, heart goes/went out to, heart health/foundation, head start/office/teacher/chef/cold/for/up/down/under/above/torch, head over heels, never/dont mind, mind you/blown, in mind, lost mind
-			song & head, woolly/wooly/cotton hat*, private eye, eye opening/opener, keep*/kept eye, face to/mask/paint*/cream, nail varnish/polish, leg of, leg up, sea legs, last legs, pulling leg
+			heart and soul, heart goes/went out to, heart health/foundation, head start/office/teacher/chef/cold/for/up/under/above/torch, head over heels, never/dont mind, mind you/blown, in mind, lost mind
+			song & head, woolly/wooly/cotton hat*, private eye, eye opening/opener, keep*/kept eye, face to/mask/paint*/cream, nail varnish/polish, leg of, a leg up, sea legs, last legs, pulling leg
 			calf/ankle sleeve*/guard*, ankle biters, blackout blind*/curtain*, spin* class/bike/session/studio, music & pound*/thump*/bang*, new @shoes, @shoes & size/returned/exchange*/order*
 			grey/gray/white/blue/purple sky/skies/day/days/weather/cloud*/sea/morning/afternoon/evening/outside/out/start/week/shirt/kit/horses/caps/paint/light/lights
 			puffed rice, puff* & vape, foggy/misty morning/day/evening/quay/out/outside, @thing & make/makes/made sense, @thing look*, couldnt be bothered, up in arms, sweet tooth
@@ -61,8 +61,8 @@ var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day
 			blood pressure !@drug, under pressure, tyre pressure, band practice, resistance band, shooting stars
 			tight schedule/turn/hamstrings/shoes, stiff breeze/competition/wind, sore loser/point, work life balance, balance of work
 			no pain no gain, pain au, fell in love, fell asleep, fallen asleep, fell behind, fell short, knocked off
-			knocked minutes/seconds/two/a off, fell into, fell out, rolled home, kicked for/on, tired but happy/good, good/happy/pleasantly tired
-			not too/that tired/sore, temp/temperature & @belowfever, dog/cat/@kin was/is/were/been sick, dizzy heights, fever pitch, cold feet, rolled & laughing, heart attack/attacks & course/training/film/drama/talk, heart shaped/op/operation, off sick, went grey outside, pale ale
+			knocked minutes/seconds/two/a off, fell into routine/habit/step/stride/rhythm/bed, fell out, rolled home, kicked for/on, tired but happy/good, good/happy/pleasantly tired
+			not too/that tired/sore, temp/temperature & @belowfever, dog/cat/@kin was/is/were/been sick, dizzy heights, fever pitch, cold feet, rolled & laughing, heart attack/attacks & course/film/drama, heart shaped/op/operation, off sick, went grey outside, pale ale
 			cough sweets/drops, race on, racing my, exhausting heat, flu jab, one leg squat*/stand*, on one leg, whistling wind/kettle, heart out !of
 			tablet computer, @tenths km/k/kg/kilometres/miles, got breath back quickly/fast/easily/soon`)
 
