@@ -74,8 +74,8 @@ var groups = map[string]string{
 	"night": "wake wakes woke waking woken",
 	"walk":  "walk walking walks walked step steps uphill",
 	"where": "where day name address street way home words going who date year month house birthday",
-	"effort": `hill hills hilly climb climbs climbing sprint* interval* bout bouts hard harder hardest last top end ending finish* fast faster race races racing rep reps set sets
-		push* planned plan recover* steep intensity tempo burpee* squat* quickly within should supposed expected stage as chasing`,
+	"effort": `hill hills hilly climb climbs climbing sprint* interval* bout bouts harder hardest top end ending finish* race races racing rep reps set sets
+		push* planned plan recover* steep intensity tempo burpee* squat* within supposed stage chasing`,
 	"side": "one left right other side only l r",
 	"thing": `boat ferry pontoon ship bike table chair stool seat saddle bridge ladder plank board engine kettle watch app dog cat horse trailer treadmill
 		machine weather work job boss traffic forecast plan schedule diary menu menus instructions zones phone radio car van strap signal video screen file files sensor battery gps engine lift bagpipe band`,

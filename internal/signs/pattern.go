@@ -8,11 +8,11 @@ import (
 
 // A pattern says how words must stand in a text. "short of breath/air" are words side by side, with
 // soft words such as "my" between where people put them; a/b is one or the other, wheez* and *olol the
-// beginning and the end of a word, @pain one of a group. "chest & @pain" are parts that stand in either order at most span
-// words apart in one sentence; with + for & no comma may stand between. "$" is the end of a clause, !rate another word than "rate" or none,
-// ?@body any word that is none of a group. "puffed ^ hill" does not hold in a sentence that gives the hill as the reason. A
-// leading ~ marks words that name no
-// complaint, which "was fine" after them clears.
+// beginning and the end of a word, @pain one of a group, ?@body any word that is none of a group, "$" the
+// end of a clause, and !rate another word than "rate" or none. "chest & @pain" are parts that stand in
+// either order at most span words apart in one sentence; with + for & no comma may stand between.
+// "puffed ^ hill" does not hold in a sentence that gives the hill as the reason. A leading ~ marks words
+// that name no complaint, which "was fine" after them clears.
 type pattern struct {
 	parts   [][]element
 	neutral bool
@@ -218,19 +218,27 @@ func fits(words []word, have []run, r run) bool {
 	return near
 }
 
+// follows says that a word stands next, soft words apart.
+func follows(words []word, at int, e *element) bool {
+	for ; at < len(words) && words[at].beside; at++ {
+		if e.accepts(words[at]) {
+			return true
+		}
+		if !soft[words[at].text] {
+			return false
+		}
+	}
+	return false
+}
+
 // side says where a sequence that begins with a word ends.
 func side(words []word, i int, seq []element) (run, bool) {
 	at, first := i, i
 	for n := range seq {
 		e := &seq[n]
 		if e.not {
-			for j := at; j < len(words) && words[j].beside; j++ {
-				if e.accepts(words[j]) {
-					return run{}, false
-				}
-				if !soft[words[j].text] {
-					break
-				}
+			if follows(words, at, e) {
+				return run{}, false
 			}
 			continue
 		}
