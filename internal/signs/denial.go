@@ -117,12 +117,12 @@ func deniedBefore(words []word, s, r run, outside func(int) bool) bool {
 			return false
 		}
 		switch {
-		case gap != "" && !(gap == "," && listed(words, s, i+1)), w == "and" && !deniers[words[i+1].text]:
+		case gap != "" && !(gap == "," && listed(words, s, i+1, outside)), w == "and" && !deniers[words[i+1].text]:
 			return false
 		case deniers[w]:
 			return outside(i) && !(w == "no" && starting[words[i+1].text]) && !slices.ContainsFunc(words[i+1:r.to+1], func(x word) bool { return turning[x.text] }) && !doubled(words, s, i)
 		case inner[w]:
-		case !denied[w] || !places[w] && gap != "/" && !joined(words[i+1].text) && !listed(words, s, i+1):
+		case !denied[w] || !places[w] && gap != "/" && !joined(words[i+1].text) && !listed(words, s, i+1, outside):
 			return false
 		}
 	}
@@ -138,10 +138,11 @@ func either(w string) bool { return w == "or" || w == "nor" }
 // starting words begin what follows a "no" that is an answer: "no I had chest pain".
 var starting = set("i my the was is are were had have did it and")
 
-// listed says that a word stands in a list that ends with "or" or "nor": "no cold, cough or fever".
-func listed(words []word, s run, i int) bool {
+// listed says that a word stands in a list that ends with "or" or "nor": "no cold, cough or fever". The
+// "or" of "pale or blue" itself ends none.
+func listed(words []word, s run, i int, outside func(int) bool) bool {
 	for j := i; j <= min(s.to, i+4); j++ {
-		if either(words[j].text) {
+		if either(words[j].text) && outside(j) {
 			return true
 		}
 	}
