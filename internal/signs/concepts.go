@@ -74,14 +74,19 @@ var groups = map[string]string{
 	"night": "wake wakes woke waking woken",
 	"walk":  "walk walking walks walked step steps uphill",
 	"where": "where day name address street way home words going who date year month house birthday",
-	"effort": `hill hills hilly climb climbs climbing sprint* interval* bout bouts hard harder hardest last top end ending finish* fast faster race races racing rep reps set sets
-		push* planned plan recover* steep intensity tempo burpee* squat* quickly within should supposed expected stage as chasing`,
+	"effort": `hill hills hilly climb climbs climbing sprint* interval* bout bouts harder hardest top end ending finish* race races racing rep reps set sets
+		push* planned plan recover* steep intensity tempo burpee* squat* within supposed stage chasing`,
 	"side": "one left right other side only l r",
 	"thing": `boat ferry pontoon ship bike table chair stool seat saddle bridge ladder plank board engine kettle watch app dog cat horse trailer treadmill
 		machine weather work job boss traffic forecast plan schedule diary menu menus instructions zones phone radio car van strap signal video screen file files sensor battery gps engine lift bagpipe band`,
-	"kin":   "kids kid child children baby toddler bairn wean son daughter nephew niece boy girl grandson granddaughter",
-	"beast": "dog cat cow ewe mare horse sheep goat bitch pony",
-	"drug":  "tablet tablets pill pills medicine medicines medication medications meds drug drugs dose dosage inhaler injection injections prescription",
+	"kin": "kids kid child children baby toddler bairn wean son daughter nephew niece boy girl grandson granddaughter",
+	"body": `head heart ticker pulse chest breast breastbone rib ribs leg legs knee knees foot feet calf calves ankle ankles face lips lip skin hand hands finger fingers nails breath breathing
+		stomach tummy speech words vision sight eyes room world floor ground walls balance jaw arm arms neck throat i we he she they me`,
+	"observer": "says said say reckons reckoned thought thinks noticed noticing told tells",
+	"praise":   "slimmer fitter better great well good strong stronger younger fine happy thinner fresh smart",
+	"calmly":   "back nose drill* exercise* hold holds deep away space room easily easy calm calmly steady nicely fresh",
+	"beast":    "dog cat cow ewe mare horse sheep goat bitch pony",
+	"drug":     "tablet tablets pill pills medicine medicines medication medications meds drug drugs dose dosage inhaler injection injections prescription",
 	"change": `new different other another change changed changes changing start started starting stop stopped come came put gave given give more extra stronger
 		higher lower double doubled halve halved up upped down raised lowered increased reduced switched switch taking`,
 	"sleep": "sleep sleeping slept asleep kip",

@@ -10,7 +10,7 @@ import (
 var (
 	deniers = set(`no not never without neither nor nothing zero didnt wasnt werent havent hadnt hasnt dont doesnt isnt arent aint`)
 	bare    = set("no none nope nah never nil not nothing")
-	inner   = set(`any a an the real have had having has feel felt feeling get got been being at all of in on my me with wrong signs sign sort kind
+	inner   = set(`any a an the real even have had having has feel felt feeling get getting got been being at all of in on my me with wrong signs sign sort kind
 		unusual i was is are were or and did do were`)
 	turning = set("only longer more without until till except anymore just stop stopped free but ish")
 	undoing = set("until till except anymore before since unless apart besides just only when while often much usually now yet nearly almost first start half more as rest yesterday later")
@@ -19,7 +19,7 @@ var (
 	between = set("was is felt feels feel were are all very really so quite always now i it im and getting totally perfectly stayed doing")
 	denied  = set(`pain pains ache aches tightness pressure discomfort dizziness dizzy faint fainting breathless breathlessness palpitations cough
 		fever temperature cold nausea sick sickness wheeze wheezing symptom symptoms problem problems issue issues sore soreness tired swelling swollen
-		chest arm arms jaw neck ankle ankles calf calves heart throat cramp cramps tablets medicine short out racing irregular heavy tight`)
+		chest arm arms jaw neck ankle ankles calf calves heart throat cramp cramps tablets medicine short shortness out racing irregular heavy tight`)
 	places = set("chest arm arms jaw neck ankle ankles calf calves heart throat short out racing irregular heavy tight swollen")
 
 	// doubts make it less than plain that a named sign was the client's own.
@@ -86,9 +86,14 @@ func onlyNo(words []word) bool {
 	return len(words) > 0 && !slices.ContainsFunc(words, func(w word) bool { return !bare[w.text] })
 }
 
-// well says that what follows a place calls it well, and nothing in the sentence takes that back.
+// well says that what follows a place calls it well, and nothing in its clause or behind it takes that
+// back.
 func well(words []word, s run, place int) bool {
-	for i := s.from; i <= s.to; i++ {
+	from := place
+	for from > s.from && !strings.Contains(words[from].gap, ",") {
+		from--
+	}
+	for i := from; i <= s.to; i++ {
 		if w := words[i].text; turning[w] || undoing[w] || deniers[w] || w == "first" {
 			return false
 		}
@@ -112,12 +117,12 @@ func deniedBefore(words []word, s, r run, outside func(int) bool) bool {
 			return false
 		}
 		switch {
-		case gap != "" && !(gap == "," && listed(words, s, i+1)), w == "and" && !deniers[words[i+1].text]:
+		case gap != "" && !(gap == "," && listed(words, s, i+1, outside)), w == "and" && !deniers[words[i+1].text]:
 			return false
 		case deniers[w]:
 			return outside(i) && !(w == "no" && starting[words[i+1].text]) && !slices.ContainsFunc(words[i+1:r.to+1], func(x word) bool { return turning[x.text] }) && !doubled(words, s, i)
 		case inner[w]:
-		case !denied[w] || !places[w] && gap != "/" && !joined(words[i+1].text) && !listed(words, s, i+1):
+		case !denied[w] || !places[w] && gap != "/" && !joined(words[i+1].text) && !listed(words, s, i+1, outside):
 			return false
 		}
 	}
@@ -133,10 +138,11 @@ func either(w string) bool { return w == "or" || w == "nor" }
 // starting words begin what follows a "no" that is an answer: "no I had chest pain".
 var starting = set("i my the was is are were had have did it and")
 
-// listed says that a word stands in a list that ends with "or" or "nor": "no cold, cough or fever".
-func listed(words []word, s run, i int) bool {
+// listed says that a word stands in a list that ends with "or" or "nor": "no cold, cough or fever". The
+// "or" of "pale or blue" itself ends none.
+func listed(words []word, s run, i int, outside func(int) bool) bool {
 	for j := i; j <= min(s.to, i+4); j++ {
-		if either(words[j].text) {
+		if either(words[j].text) && outside(j) {
 			return true
 		}
 	}

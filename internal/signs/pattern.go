@@ -8,10 +8,11 @@ import (
 
 // A pattern says how words must stand in a text. "short of breath/air" are words side by side, with
 // soft words such as "my" between where people put them; a/b is one or the other, wheez* and *olol the
-// beginning and the end of a word, @pain one of a group. "chest & @pain" are parts that stand in either order at most span
-// words apart in one sentence; with + for & no comma may stand between. "$" is the end of a clause, !rate another word than "rate" or none. "puffed ^ hill" does not hold in a sentence that gives the hill as the reason. A
-// leading ~ marks words that name no
-// complaint, which "was fine" after them clears.
+// beginning and the end of a word, @pain one of a group, ?@body any word that is none of a group, "$" the
+// end of a clause, and !rate another word than "rate" or none. "chest & @pain" are parts that stand in
+// either order at most span words apart in one sentence; with + for & no comma may stand between.
+// "puffed ^ hill" does not hold in a sentence that gives the hill as the reason. A leading ~ marks words
+// that name no complaint, which "was fine" after them clears.
 type pattern struct {
 	parts   [][]element
 	neutral bool
@@ -24,21 +25,25 @@ const span = 7
 
 // element is one place of a pattern.
 type element struct {
-	words    map[string]bool
+	words    []string // sorted
 	begins   []string
 	ends     []string
 	from, to float64 // of a number, when to is set
 	tenths   bool    // only a number with a decimal
 	end, not bool
-	initials uint32 // of the words that can be accepted, to pass over the rest quickly
+	other    bool   // any word but these
+	initials uint64 // of the words that can be accepted, to pass over the rest quickly
 }
 
 func (e *element) accepts(w word) bool {
+	if e.other {
+		return w.text != "" && !slices.Contains(e.words, w.text)
+	}
 	if e.initials&w.initial == 0 {
 		return false
 	}
 	word := w.text
-	if e.words[word] {
+	if _, ok := slices.BinarySearch(e.words, word); ok {
 		return true
 	}
 	if e.to > 0 {
@@ -56,23 +61,31 @@ func compile(text string) pattern {
 	p.close = strings.Contains(text, "+")
 	text, explained, ok := strings.Cut(text, "^")
 	if ok {
-		p.unless = &element{words: map[string]bool{}}
-		p.unless.add(strings.TrimSpace(explained))
+		p.unless = newElement(strings.TrimSpace(explained))
 	}
 	for part := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == '&' || r == '+' }) {
 		var seq []element
 		for word := range strings.FieldsSeq(part) {
-			e := element{words: map[string]bool{}}
-			e.add(word)
-			seq = append(seq, e)
+			seq = append(seq, *newElement(word))
 		}
 		p.parts = append(p.parts, seq)
 	}
 	return p
 }
 
+func newElement(list string) *element {
+	var e element
+	e.add(list)
+	slices.Sort(e.words)
+	return &e
+}
+
 func (e *element) add(list string) {
 	list, e.not = cutNot(list, e.not)
+	if list, e.other = strings.CutPrefix(list, "?"); e.other {
+		e.words, e.initials = strings.Fields(groups[list[1:]]), ^uint64(0)
+		return
+	}
 	for w := range strings.SplitSeq(list, "/") {
 		begin, open := strings.CutSuffix(w, "*")
 		name, group := strings.CutPrefix(w, "@")
@@ -80,13 +93,13 @@ func (e *element) add(list string) {
 		case w == "$":
 			e.end = true
 		case w == "@feverish": // degrees Celsius
-			e.from, e.to, e.initials = 38, 43, 1<<26
+			e.from, e.to, e.initials = 38, 43, numbers
 		case w == "@belowfever":
-			e.from, e.to, e.initials = -30, 38, 1<<26
+			e.from, e.to, e.initials = -30, 38, numbers
 		case w == "@fast": // beats a minute that nobody has sitting down
-			e.from, e.to, e.initials = 100, 231, 1<<26
+			e.from, e.to, e.initials = 100, 231, numbers
 		case w == "@tenths": // a figure nobody writes but of a temperature
-			e.from, e.to, e.tenths, e.initials = 38, 42, true, 1<<26
+			e.from, e.to, e.tenths, e.initials = 38, 42, true, numbers
 		case group:
 			words, ok := groups[name]
 			if !ok {
@@ -96,28 +109,34 @@ func (e *element) add(list string) {
 				e.add(x)
 			}
 		case strings.HasPrefix(w, "*"):
-			e.ends, e.initials = append(e.ends, w[1:]), ^uint32(0)
+			e.ends, e.initials = append(e.ends, w[1:]), ^uint64(0)
 		case open:
 			e.begins = append(e.begins, begin)
 			e.initials |= initial(begin)
 		default:
-			e.words[w] = true
+			e.words = append(e.words, w)
 			e.initials |= initial(w)
 		}
 	}
 }
 
-// initial is a bit for the first letter of a word, one bit for all that begin with none of a to z, and
-// none for a word that was emptied.
-func initial(word string) uint32 {
+// initial is a bit for the first two letters of a word, which a few pairs share; numbers for all that
+// begin with none of a to z; and none for a word that was emptied.
+func initial(word string) uint64 {
 	switch {
 	case word == "":
 		return 0
 	case 'a' <= word[0] && word[0] <= 'z':
-		return 1 << (word[0] - 'a')
+		second := 0
+		if len(word) > 1 {
+			second = int(word[1])
+		}
+		return 1 << ((31*int(word[0]) + second) % 63)
 	}
-	return 1 << 26
+	return numbers
 }
+
+const numbers = 1 << 63
 
 func cutNot(list string, already bool) (string, bool) {
 	rest, not := strings.CutPrefix(list, "!")
@@ -199,13 +218,26 @@ func fits(words []word, have []run, r run) bool {
 	return near
 }
 
+// follows says that a word stands next, soft words apart.
+func follows(words []word, at int, e *element) bool {
+	for ; at < len(words) && words[at].beside; at++ {
+		if e.accepts(words[at]) {
+			return true
+		}
+		if !soft[words[at].text] {
+			return false
+		}
+	}
+	return false
+}
+
 // side says where a sequence that begins with a word ends.
 func side(words []word, i int, seq []element) (run, bool) {
 	at, first := i, i
 	for n := range seq {
 		e := &seq[n]
 		if e.not {
-			if at < len(words) && words[at].beside && e.accepts(words[at]) {
+			if follows(words, at, e) {
 				return run{}, false
 			}
 			continue

@@ -8,7 +8,7 @@ import (
 
 // Reader is the version of Read. It grows with every change of what Read makes of a text, so that what
 // an older reader made of a note can be told from what this one would.
-const Reader = 1
+const Reader = 2
 
 // Said is how a text speaks of a sign.
 type Said int
@@ -125,7 +125,7 @@ func Read(text string) []Mention {
 }
 
 // aside words before a harmless phrase leave it no excuse: "like a strap", "off the bike wobbly".
-var aside = set("like off from")
+var aside = set("like off from on after")
 
 // passOver empties the words of harmless phrases.
 func passOver(words []word) []word {

@@ -10,9 +10,9 @@ import (
 	"nextrung/internal/signs"
 )
 
-// The wordings are imagined ones, as clients might type them (common practice, no source). Those of
-// held.txt were written before the vocabulary and led to no change of it, but by the same hand and
-// shortly before, so they flatter. Those of untried.txt came after it and say what to expect.
+// The wordings are imagined ones, as clients might type them (common practice, no source), and all of
+// one hand, so they flatter. Those of sixth.txt were written after the tables and led to no change of
+// them: they say what to expect of words nobody has thought of. The others have been fitted.
 
 // wordings reads a file of texts by the sign or topic that they speak of.
 func wordings(t *testing.T, file string) (order []string, by map[string][]string) {
@@ -50,58 +50,114 @@ func graver(a, b string) bool {
 	return x == signs.Emergency && (y == signs.Emergency || y == signs.Doctor) || x == signs.Doctor && y == signs.Doctor
 }
 
+// heard counts the wordings of a sign by how they are heard, and names those that are missed.
+func heard(want string, texts []string) (as, graverly int, missed []string) {
+	for _, text := range texts {
+		got := what(text)
+		switch {
+		case slices.Contains(got, want):
+			as++
+		case slices.ContainsFunc(got, func(g string) bool { return graver(g, want) }):
+			graverly++
+		default:
+			missed = append(missed, text)
+		}
+	}
+	return as, graverly, missed
+}
+
 func TestHowPeopleWriteSigns(t *testing.T) {
-	for _, file := range []string{"said.txt", "held.txt"} {
+	for file, least := range map[string]int{"said.txt": 10, "held.txt": 10, "untried.txt": 2, "third.txt": 12, "fourth.txt": 8, "fifth.txt": 3, "tuning.txt": 9} {
 		order, by := wordings(t, file)
-		all, hits, others := 0, 0, 0
+		all, misses := 0, 0
 		for _, want := range order {
-			hit, other := 0, 0
-			for _, text := range by[want] {
-				got := what(text)
-				switch {
-				case slices.Contains(got, want):
-					hit++
-				case slices.ContainsFunc(got, func(g string) bool { return graver(g, want) }):
-					other++
-					t.Logf("%s: %q is heard as %v, not as %s", file, text, got, want)
-				case signs.Sign(want).Grave():
-					t.Errorf("%s: %q: %s is missed (%v)", file, text, want, got)
-				default:
-					t.Logf("%s: %q: %s is missed (%v)", file, text, want, got)
-				}
+			if want == "harmless" {
+				continue
 			}
+			as, other, missed := heard(want, by[want])
 			n := len(by[want])
-			t.Logf("%s %-26s %2d wordings, %2d heard, %d heard as another sign as grave, %d missed", file, want, n, hit, other, n-hit-other)
-			all, hits, others = all+n, hits+hit, others+other
-			if least := 10; signs.Sign(want).Grave() && n < least {
+			t.Logf("%s %-26s %2d wordings, %2d heard, %d as another sign as grave, missed %q", file, want, n, as, other, missed)
+			all, misses = all+n, misses+len(missed)
+			if signs.Sign(want).Grave() && n < least {
 				t.Errorf("%s: %s has %d wordings, want %d", file, want, n, least)
 			}
+			if (file == "said.txt" || file == "held.txt") && signs.Sign(want).Grave() && len(missed) > 0 {
+				t.Errorf("%s: %s is missed in %q", file, want, missed)
+			}
 		}
-		t.Logf("%s: %d wordings, %d heard, %d as another sign as grave, %d missed", file, all, hits, others, all-hits-others)
-		if missed := all - hits - others; missed*50 > all {
-			t.Errorf("%s: %d of %d missed, at most 2 %%", file, missed, all)
+		t.Logf("%s: %d wordings, %d missed", file, all, misses)
+		if misses*25 > all {
+			t.Errorf("%s: %d of %d missed, at most 4 %%", file, misses, all)
 		}
 	}
 }
 
-// TestUntriedWordings counts what is heard of wordings that were written after the vocabulary and never
-// led to a change of it: what may be expected of words nobody has thought of.
+// TestUntriedWordings counts what is heard of wordings that never led to a change of the tables. When
+// they were first read, 53 of 61 grave ones were heard and 4 of 60 harmless notes raised a grave alarm.
 func TestUntriedWordings(t *testing.T) {
-	order, by := wordings(t, "untried.txt")
-	all, heard := 0, 0
+	order, by := wordings(t, "sixth.txt")
+	all, misses := 0, 0
 	for _, want := range order {
-		for _, text := range by[want] {
-			all++
-			if got := what(text); slices.ContainsFunc(got, func(g string) bool { return g == want || graver(g, want) }) {
-				heard++
-			} else {
-				t.Logf("%q: %s is missed (%v)", text, want, got)
-			}
+		if signs.Sign(want).Grave() {
+			as, other, missed := heard(want, by[want])
+			all, misses = all+as+other+len(missed), misses+len(missed)
+			t.Logf("%s: missed %q", want, missed)
 		}
 	}
-	t.Logf("untried: %d of %d heard", heard, all)
-	if heard*100 < 60*all {
-		t.Errorf("%d of %d heard, at least 60 %% were when they were written", heard, all)
+	t.Logf("%d of %d missed", misses, all)
+	if misses*100 > 15*all {
+		t.Errorf("%d of %d missed, 8 of 61 were when they were written", misses, all)
+	}
+	if n := graveAlarms(t, by["harmless"]); n*100 > 7*len(by["harmless"]) {
+		t.Errorf("%d of %d harmless notes raise a grave alarm, 4 of 60 did when they were written", n, len(by["harmless"]))
+	}
+}
+
+// graveAlarms counts the texts that are taken to speak of a grave sign.
+func graveAlarms(t *testing.T, texts []string) int {
+	t.Helper()
+	n := 0
+	for _, text := range texts {
+		if got := what(text); slices.ContainsFunc(got, func(g string) bool { return signs.Sign(g).Grave() }) {
+			n++
+			t.Logf("false alarm: %q is taken to speak of %v", text, got)
+		}
+	}
+	return n
+}
+
+func TestHarmlessNotesRaiseFewGraveAlarms(t *testing.T) {
+	for _, file := range []string{"third.txt", "fourth.txt", "fifth.txt", "tuning.txt"} {
+		_, by := wordings(t, file)
+		all, alarms := len(by["harmless"]), graveAlarms(t, by["harmless"])
+		t.Logf("%s: %d of %d harmless notes", file, alarms, all)
+		if all < 60 || alarms*25 > all {
+			t.Errorf("%s: %d of %d harmless notes raise a grave alarm, at most 4 %%", file, alarms, all)
+		}
+	}
+}
+
+// TestPlacesAndComplaints crosses places of the body with complaints: each sentence of grid.txt stands
+// for one way of naming a sign, with X for the place.
+func TestPlacesAndComplaints(t *testing.T) {
+	data, err := os.ReadFile("testdata/grid.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for line := range strings.Lines(string(data)) {
+		row := strings.Split(strings.TrimSuffix(line, "\n"), " | ")
+		if len(row) != 3 {
+			t.Fatalf("%q: want a sign, places and complaints", line)
+		}
+		var texts []string
+		for place := range strings.SplitSeq(row[1], ",") {
+			for complaint := range strings.SplitSeq(row[2], ",") {
+				texts = append(texts, strings.ReplaceAll(complaint, "X", place))
+			}
+		}
+		if _, _, missed := heard(row[0], texts); len(missed)*10 > len(texts) {
+			t.Errorf("%s: %d of %d missed, at most a tenth: %q", row[0], len(missed), len(texts), missed)
+		}
 	}
 }
 
@@ -191,7 +247,7 @@ func TestDenials(t *testing.T) {
 }
 
 func FuzzRead(f *testing.F) {
-	for _, file := range []string{"said.txt", "denied.txt", "undenied.txt", "harmless.txt"} {
+	for _, file := range []string{"said.txt", "third.txt", "fourth.txt", "denied.txt", "undenied.txt", "harmless.txt"} {
 		data, err := os.ReadFile("testdata/" + file)
 		if err != nil {
 			f.Fatal(err)
@@ -223,4 +279,17 @@ func FuzzRead(f *testing.F) {
 			said[key] = true
 		}
 	})
+}
+
+// sixty is a note of 60 words, some of them of signs.
+var sixty = strings.Join(strings.Fields(`good week all in all did the walk along the harbour with all of the crew then the stairs on thursday bit windy
+	the strap kept slipping so ignore the first ten minutes after that my chest felt a little tight on the hill then it went off and my heart was steady in the evening and I slept well`), " ")
+
+func BenchmarkRead(b *testing.B) {
+	if n := len(strings.Fields(sixty)); n != 60 {
+		b.Fatalf("%d words", n)
+	}
+	for b.Loop() {
+		signs.Read(sixty)
+	}
 }

@@ -3,7 +3,7 @@ package signs
 import "strings"
 
 // soft words may stand inside a phrase without changing it.
-var soft = set("a an the my me of in on at to some any bit little very really so quite proper properly abit just all i is was im it got get gets went go goes have has had up out like feel feels felt feeling his her your and or")
+var soft = set("a an the my me of in on at to some any bit little very really so quite proper properly abit just all i is was im it got get gets went go goes have has had up out like feel feels felt feeling his her your and or are were gone")
 
 // opening words begin a sentence of their own.
 var opening = set("but however though although")
@@ -27,42 +27,44 @@ var (
 
 // harmless phrases hold words that elsewhere speak of a sign. They are passed over unless "like"
 // stands before them: "like a strap round my chest".
-var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day/exercise*/workout/physio/deep/high/height/rub/band/freezer
-			strap/sensor/monitor/belt on/round/around chest, treasure chest, lip/lips dry/chapped, dry/chapped lip/lips, it was/is cold, sea/water/weather/wind/gym/room/air/hall & cold
-			murmur of, collapsed tent/chair/laughing, giddy up, dizzying, dizzee, legs/arms tired, knocked & minutes/seconds
-			shattered & record/pb/best, @thing is/was/were/are/went/a wobbl*/unsteady/wheez*/whistl*/sick/funny, @thing wobbl*/unsteady/wheez*, wobbly/unsteady @thing
-			@thing confus* me, confused about/by/which/over, confusing, make sense of, work/boss/weather/traffic & pain in, @beast pregnant/pant*/sick, @beast & she/he was pant*
-			heart of the, heart sank/sinks/broke/melted/warming, took/take heart, ankle sock*/weight*/deep/strap*/boot*/bracelet, jelly babies/baby, jelly bean*, all way
-			arms/shoulders/neck & @pain & painting/lifting/carrying/weights/press/pull/gardening/digging/hauling/rower/rowing/kayak/planks/plank/desk/driving/ups/slept/sleeping, hungry & faint, gasping for pint/cuppa/tea/drink/brew/coffee, breath/wind/puff back quick*/fast*/soon*/easi*/better/within/in/straight/right, breath came back within/in/quick*/fast*/soon
-			hardly/barely/scarcely/never @winded, hardly/barely/scarcely/never out of @air, @winded/air & on vape, arms/shoulders/neck/legs/calves & @pain/tight*/stiff*/sore & next/following day/morning, held/hold/holding breath, breathing in through nose
-			which is nonsense, blood patch, tyre patch*
-			calf/calves & tight*/stiff*/sore & stretch*/foam/roll*/rolled/reps, sick session/view/beat/pb/workout/gym/day/leave/pay/note
-			collapsed on sofa/couch/bed, hay/cabin/football/spring fever, hit ground running, turn of, spell of, saw/see the stars, lights & power/street/gym/hall, it was/is blowing
-			blowing gale/hoolie/from/outside, air/wind & tyre*/tire*, gym/pub/bar/pool/town/place/shop heaving, up in air, hot/open/sea/mountain/salt air, air fryer/bed/show/bike
-			baited breath, waste of breath, under breath, breathing space/room/exercise*/app/technique, heart to heart/shaped/felt/content, hand on heart, change of heart
-			heart and soul, heart goes/went out to, heart health/foundation, head start/office/teacher/chef/cold/for/up/down/under/above/torch, head over heels, never/dont mind, mind you/blown, in mind, lost mind
-			song & head, woolly/wooly/cotton hat*, private eye, eye opening/opener, keep*/kept eye, face to/mask/paint*/cream, nail varnish/polish, leg of, leg up, sea legs, last legs, pulling leg
-			calf/ankle sleeve*/guard*, ankle biters, blackout blind*/curtain*, spin* class/bike/session/studio, music & pound*/thump*/bang*, new @shoes, @shoes & size/returned/exchange*/order*
-			grey/gray/white/blue/purple sky/skies/day/days/weather/cloud*/sea/morning/afternoon/evening/outside/out/start/week/shirt/kit/horses/caps/paint/light/lights
-			puffed rice, puff* & vape, foggy/misty morning/day/evening/quay/out/outside, @thing & make/makes/made sense, @thing look*, couldnt be bothered, up in arms, sweet tooth
-			arms/shoulders/neck/legs/calves & @pain/tight*/stiff*/sore & day/morning after, arms/shoulders jelly/noodles, temperature/temp dropped/outside/inside/minus, cold brew/water/drink*, air con
-			calf & cow/cows
-			valve & tyre/tube/pump, wind & blow*, balance board/bike/exercise*/drill*, weight/heavy weights, nearly missed/asleep/fell
-			went past, chest of drawers, off my chest, armband, jaw dropping, dropped jaw, arm/arms in arm, neck and neck
-			shoulder to shoulder, neck of, neck warmer, up to neck, tempo, lol*, sick of, dead easy, killed/crushed/smashed it, heart warming
-			learn*/know*/knew & by heart, heart set, faint hope/smell/light/sound/line/signal/memory/trace
+var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day/exercise*/workout/physio/deep/high/height/rub/band/freezer, strap/sensor/monitor/belt on/round/around chest
+			treasure chest, lip/lips dry/chapped, dry/chapped lip/lips, it was/is cold, sea/water/weather/wind/gym/room/air/hall & cold, murmur of, collapsed tent/chair/laughing, giddy up
+			dizzying, dizzee, legs/arms tired, knocked & minutes/seconds, shattered & record/pb/best, @thing is/was/were/are/went/a wobbl*/unsteady/wheez*/whistl*/sick/funny
+			@thing wobbl*/unsteady/wheez*, wobbly table/chair/stool, @thing confus* me, confused about/by/which/over
+			the/this/that/our/his/her/its/your ?@body was/is/were/are/went/goes/turned/looked/started/made wobbl*/unsteady/wheez*/sway*/grey/gray/blue/white/sick/funny/pale/purple
+			your ?@body made/makes no sense, air in lungs, blue/white/grey & paint*, hit deck/floor for, confusing, make sense of, work/boss/weather/traffic & pain in
+			@beast pregnant/pant*/sick, @beast & she/he was pant*, heart of the, heart sank/sinks/broke/melted/warming, took/take heart, ankle sock*/weight*/deep/strap*/boot*/bracelet
+			jelly babies/baby, jelly bean*, all way
+			arms/shoulders/neck & @pain & from painting/lifting/carrying/weights/press/pull/gardening/digging/hauling/rower/rowing/kayak/planks/plank/desk/driving/ups/slept/sleeping
+			hungry could/might faint, gasping for pint/cuppa/tea/drink/brew/coffee, breath/wind/puff back quick*/fast*/soon*/easi*/better/straight, breath back within/in minute/seconds/no
+			breath came back quick*/fast*/soon, breath came back within/in minute/seconds/no, hardly/barely/scarcely @winded, hardly/barely/scarcely out of @air, @winded/air & on vape
+			arms/shoulders/neck/legs/calves & @pain/tight*/stiff*/sore & next/following day/morning, held/hold/holding breath, breathing in through nose, which is nonsense, blood patch
+			tyre patch*, calves & tight*/stiff*/sore & stretch*/foam/roll*/rolled/reps, numb/frozen/cold/blue hands/fingers & handlebar*/gloves, breath holds, swayed by
+			chest and triceps/biceps/back/arms/shoulders day/workout/session, sick session/view/beat/pb/workout/gym/day/leave/pay/note, hay/cabin/football/spring fever, hit ground running
+			turn of speed/events/foot/pace, spell of weather/rain/sun/wind/work, saw/see the stars, lights & power/street/cut, it was/is blowing, blowing gale/hoolie/from/outside
+			air/wind & tyre*/tire*, gym/pub/bar/pool/town/place/shop heaving, up in air, hot/open/sea/mountain/salt air, air fryer/bed/show/bike, baited breath, waste of breath
+			under breath, breathing space/room/exercise*/app/technique, heart to heart/shaped/felt/content, hand on heart, change of heart, heart and soul, heart goes/went out to
+			heart health/foundation, head start/office/teacher/chef/cold/for/up/under/above/torch, head over heels, never/dont mind, mind you/blown, in mind, lost mind, song & head
+			woolly/wooly/cotton hat*, private eye, eye opening/opener, keep*/kept eye, face to/mask/paint*/cream, nail varnish/polish, leg of, a leg up, sea legs, last legs, pulling leg
+			calf/ankle sleeve*/guard*, ankle biters, blackout blind*/curtain*, spin* class/bike/session/studio, music & pound*/thump*/bang*, new @shoes
+			@shoes & size/returned/exchange*/order*
+			grey/gray/white/blue/purple sky/skies/day/days/weather/cloud*/sea/morning/afternoon/evening/outside/out/start/week/shirt/kit/horses/caps/paint/light/lights, puffed rice
+			puff* & vape, foggy/misty morning/day/evening/quay/out/outside, @thing & make/makes/made sense, @thing look*, couldnt be bothered, up in arms, sweet tooth
+			arms/shoulders/neck/legs/calves & @pain/tight*/stiff*/sore & day/morning after, arms/shoulders jelly/noodles, temperature/temp dropped/outside/inside/minus
+			cold brew/water/drink*, air con, calf & cow/cows, valve & tyre/tube/pump, wind & blow*, balance board/bike/exercise*/drill*, weight/heavy weights, nearly missed/asleep/fell
+			went past, chest of drawers, off my chest, armband, jaw dropping, dropped jaw, arm/arms in arm, neck and neck, shoulder to shoulder, neck of, neck warmer, up to neck, tempo
+			lol*, sick of, dead easy, killed/crushed/smashed it, heart warming, learn*/know*/knew & by heart, heart set, faint hope/smell/light/sound/line/signal/memory/trace
 			pass*/passed out flyers/leaflets/water/cups/drinks/medals/bibs
 			cold shower/morning/afternoon/evening/day/run/walk/ride/row/swim/session/wind/water/weather/air/rain/hands/start/drink/beer/out/outside
-			light run/jog/rain/wind/session/headwind/lunch, heavy rain/traffic/weights/legs/shoes/bag
-			pounding pavement/pavements/streets/road/music, breath of fresh air, fresh air, took breath away, spinning class/bike, spinning on bike
-			head wind, heads up, flat out/route/road/battery, calf raise*/stretch*, leg/legs raise*/press, warm up, warm down, cool down
-			blood pressure !@drug, under pressure, tyre pressure, band practice, resistance band, shooting stars
-			tight schedule/turn/hamstrings/shoes, stiff breeze/competition/wind, sore loser/point, work life balance, balance of work
-			no pain no gain, pain au, fell in love, fell asleep, fallen asleep, fell behind, fell short, knocked off
-			knocked minutes/seconds/two/a off, fell into, fell out, rolled home, kicked for/on, tired but happy/good, good/happy/pleasantly tired
-			not too/that tired/sore, temp/temperature & @belowfever, dog/cat/@kin was/is/were/been sick, dizzy heights, fever pitch, cold feet, rolled & laughing, heart attack/attacks & course/training/film/drama/talk, heart shaped/op/operation, off sick, went grey outside, pale ale
-			cough sweets/drops, race on, racing my, exhausting heat, flu jab, one leg squat*/stand*, on one leg, whistling wind/kettle, heart out !of
-			tablet computer, @tenths km/k/kg/kilometres/miles, got breath back quickly/fast/easily/soon`)
+			light run/jog/rain/wind/session/headwind/lunch, heavy rain/traffic/weights/legs/shoes/bag, pounding pavement/pavements/streets/road/music, breath of fresh air, fresh air
+			took breath away, spinning class/bike, spinning on bike, head wind, heads up, flat out/route/road/battery, calf raise*/stretch*, leg/legs raise*/press, warm up, warm down
+			cool down, blood pressure !@drug, under pressure, tyre pressure, band practice, resistance band, shooting stars, tight schedule/turn/hamstrings/shoes
+			stiff breeze/competition/wind, sore loser/point, work life balance, balance of work, no pain no gain, pain au, fell in love, fell asleep, fallen asleep, fell behind, fell short
+			knocked off, knocked minutes/seconds/two/a off, fell into routine/habit/step/stride/rhythm/bed, fell out, rolled home, kicked for/on, tired but happy/good
+			good/happy/pleasantly tired, not too/that tired/sore, temp/temperature & @belowfever, dog/cat/@kin was/is/were/been sick, dizzy heights, fever pitch, cold feet
+			rolled & laughing, heart attack/attacks & course/film/drama, heart shaped/op/operation, off sick, went grey outside, pale ale, cough sweets/drops, race on, racing my
+			exhausting heat, flu jab, one leg squat*/stand*, on one leg, whistling wind/kettle, heart out !of, tablet computer, @tenths km/k/kg/kilometres/miles
+			got breath back quickly/fast/easily/soon`)
 
 // vocabulary is one sign or topic with the patterns that name it and those that may mean it. What is
 // named may be entered; what may be meant is asked about.
@@ -74,29 +76,28 @@ type vocabulary struct {
 }
 
 var topics = []vocabulary{
-	{topic: Medicine, maybe: `*olol/*alol/*ilol/*pril/*sartan/*dipine/*statin/*statins/*oxaban/*cillin/*thyroxine, verapamil, diltiazem, ivabradine, digoxin, warfarin, metformin, insulin
-			antibiotic*, steroid*, blood thinner*, patch*, on something for, something for heart/pressure/cholesterol/nerves, cholesterol, diuretic*, antidepressant*, water tablets/pills, injection/injections/inject*/jab for, got/have/given/need @drug for, hrt, put me on
-			beta blocker*, betablocker*, blood pressure/heart @drug, bp @drug, @change & @drug, prescrib* & heart/something/me
-			put on tablets/pills/meds, on @drug for heart/pressure`},
-	{topic: Pregnancy, maybe: `pregnan*, expecting baby/child/twins/first/second/third/again/another/our, expecting in @month, expecting since, were expecting $
-			expecting $, im expecting, having/have baby/twins, baby/bun on/in way/oven, baby due/coming, having another one, carrying twins/child/baby, scan & twins/baby, due in @month $, weeks now, little/wee one on way, little/wee one coming, up duff
-			knocked up, family way, months/weeks gone/along, trimester, midwife, antenatal, missed period, positive test & morning/baby`},
-	{topic: Injury, maybe: `@hurt, falls, turned ankle/knee, went over on ankle/foot, pulled/tore/torn/strained/injured/broke/bruised & @limb/something
-			done knee/ankle/back/hip in`},
+	{topic: Medicine, maybe: `*olol/*alol/*ilol/*pril/*sartan/*dipine/*statin/*statins/*oxaban/*cillin/*thyroxine, verapamil, diltiazem, ivabradine, digoxin, warfarin, metformin, insulin, antibiotic*
+			steroid*, blood thinner*, patch*, on something for, something for heart/pressure/cholesterol/nerves, cholesterol, diuretic*, antidepressant*, water tablets/pills
+			injection/injections/inject*/jab for, got/have/given/need @drug for, hrt, put me on, beta blocker*, betablocker*, blood pressure/heart @drug, bp @drug, @change & @drug
+			prescrib* & heart/something/me, put on tablets/pills/meds, on @drug for heart/pressure`},
+	{topic: Pregnancy, maybe: `pregnan*, expecting baby/child/twins/first/second/third/again/another/our, expecting in @month, expecting since, were expecting $, expecting $, im expecting
+			having/have baby/twins, baby/bun on/in way/oven, baby due/coming, having another one, carrying twins/child/baby, scan & twins/baby, due in @month $, weeks now
+			little/wee one on way, little/wee one coming, up duff, knocked up, family way, months/weeks gone/along, trimester, midwife, antenatal, missed period
+			positive test & morning/baby`},
+	{topic: Injury, maybe: `@hurt, falls, turned ankle/knee, went over on ankle/foot, pulled/tore/torn/strained/injured/broke/bruised & @limb/something, done knee/ankle/back/hip in`},
 }
 
 var illnesses = []vocabulary{
 	{sign: Fever, alone: `temp, temperature`, named: `fever*, a/high/running temperature, flu, influenza`,
-		maybe: `temp/temperature/fever/thermometer & @feverish, temperature, high/raging temp, temp & up/down/high/come, furnace, running hot, @tenths, covid, rona, shiver*, chills, hot and shivery/cold
-			burning/boiling/roasting up, hot to touch, thermometer, burning/hot forehead/brow/head`},
+		maybe: `temp/temperature/fever/thermometer & @feverish, temperature, high/raging temp, temp & up/down/high/come, furnace, running hot, @tenths, covid, rona, shiver*, chills
+			hot and shivery/cold, burning/boiling/roasting up, hot to touch, thermometer, burning/hot forehead/brow/head`},
 	{sign: ChestIllness, named: `bronchitis, pneumonia, chest infection*, lung infection*, chest bug/illness/cold, chesty cough`,
-		maybe: `chest & cough*/bug/phlegm/cold/antibiotics/infect*, lungs & infect*/gunk/phlegm/mucus, bronch*, pneumon*, pleurisy, covid, rona, coronavirus
-			chesty, cough*/hacking up, cough* & brown/green/yellow/weeks/shift, phlegm, mucus, antibiotics`},
+		maybe: `chest & cough*/bug/phlegm/cold/antibiotics/infect*, lungs & infect*/gunk/phlegm/mucus, bronch*, pneumon*, pleurisy, covid, rona, coronavirus, chesty, cough*/hacking up
+			cough* & brown/green/yellow/weeks/shift, phlegm, mucus, antibiotics`},
 	{sign: UnusuallyTired, named: `tired, exhausted, fatigue, fatigued, tiredness, knackered, shattered, wiped out, drained, zonked, worn out, no energy, dead on feet`},
 	{sign: PoorSleep, named: `slept badly, bad sleep, sleepless, insomnia, bad night, @bad sleep, slept @bad, hardly/barely slept, didnt/couldnt/cant sleep
 			not sleeping`,
-		maybe: `@sleep/night/nights & @bad, awake & night, up all night, toss* turn*, only & hours & sleep, @cannot & @sleep, didnt sleep wink
-			no sleep`},
+		maybe: `@sleep/night/nights & @bad, awake & night, up all night, toss* turn*, only & hours & sleep, @cannot & @sleep, didnt sleep wink, no sleep`},
 	{sign: Cold, named: `a cold, bad/head/stinking/streaming/heavy/nasty/slight/mild cold, have/had/got cold, full of cold, cough, coughing, sore throat
 			throat & sore, runny nose, bunged up, blocked nose`,
 		maybe: `cold, sneez*, sniff*, nose & running/runny/blocked/streaming`},

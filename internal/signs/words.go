@@ -9,7 +9,7 @@ import (
 // word is a word or a number of a text.
 type word struct {
 	text     string // lower case, without apostrophes, a typing error corrected
-	initial  uint32 // see initial
+	initial  uint64 // see initial
 	from, to int    // bytes in the text
 	gap      string // what stands between it and the word before
 	after    string // what stands between it and the word behind, or the text's end
