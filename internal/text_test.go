@@ -31,7 +31,6 @@ var plain = []string{"strings.TrimSpace"}
 var allowed = map[string]string{
 	"cmd/nextrung/prescribe.go Run":        "Text is the flag --text",
 	"internal/policy/policy.go plainly":    "the TOML reader gives its faults as text alone",
-	"internal/prescription/words.go notes": "the notes of a plan are sentences still",
 	"reports/licences.go WriteLicence":     "a licence comes from outside",
 	"reports/workoutpage.go workoutOf":     "the same remark of three sources is shown once",
 }

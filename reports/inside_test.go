@@ -202,7 +202,7 @@ func TestAgainstPlan(t *testing.T) {
 
 func TestWords(t *testing.T) {
 	for _, c := range []struct{ got, want string }{
-		{wording.Number(0), "0"}, {wording.Number(-0.04), "0"}, {wording.Number(1.25), "1.2"}, {wording.Number(19.96), "20"}, {wording.Number(20.4), "20"}, {wording.Number(-8.7), "−8.7"}, {wording.Number(123.456), "123"},
+		{wording.Number(0), "0"}, {wording.Number(-0.04), "0"}, {wording.Number(1.25), "1.3"}, {wording.Number(19.96), "20"}, {wording.Number(20.4), "20.4"}, {wording.Number(-8.7), "−8.7"}, {wording.Number(123.456), "123.5"},
 		{clock(59), "0:59"}, {clock(600), "10:00"}, {clock(3725), "1:02:05"},
 		{minutes(0), "0 min"}, {minutes(45), "45 s"}, {minutes(90), "2 min"},
 		{wording.Plural(1, "week", "weeks"), "1 week"}, {wording.Plural(0, "week", "weeks"), "0 weeks"},

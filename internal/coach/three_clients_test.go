@@ -73,7 +73,7 @@ func TestOrsaWhoseZonesAreTooHigh(t *testing.T) {
 				verdict: record.Hold, plan: record.Build, because: "Building, week 1 of 6",
 			}, {
 				prose:   "The first week by the beats, 112 to 132. She does what is written, puffs, and sentences break off.",
-				verdict: record.Hold, plan: record.Repeat, because: "Talking was not comfortable in 3 sessions of 6", sees: heartAlone, proposes: lower,
+				verdict: record.Hold, plan: record.Repeat, because: "Talking was not comfortable in 3 of 6 sessions", sees: heartAlone, proposes: lower,
 			}, {
 				prose:   "The same again: the watch says that it is right, so she bites her teeth.",
 				verdict: record.Hold, plan: record.Repeat, because: "Talking was not comfortable", sees: heartAlone, proposes: lower,
@@ -217,7 +217,7 @@ func TestDorricWhoseZonesAreTooLow(t *testing.T) {
 			}, {
 				// Expected at first: build. But "single words" is 17 for him, and in stage 3 single words and RPE 16 lead.
 				prose:   "The first hard parts. At single words they are 17 for him; 16 is enough.",
-				verdict: record.Hold, plan: record.Repeat, because: "An effort of 17", sees: noFall,
+				verdict: record.Hold, plan: record.Repeat, because: "One effort was 17", sees: noFall,
 			}, {
 				prose: "A baby in the house: three nights of bad sleep. Nothing else.",
 				notes: func(monday workout.Date) []record.Note {
@@ -373,7 +373,7 @@ func TestMaelisWithFluAndHeat(t *testing.T) {
 			}, {
 				// Expected at first: build. But they are 17 for her, and 16 leads: repeat, and easier.
 				prose: "The first hard parts, too eager.", notes: calm,
-				verdict: record.Hold, plan: record.Repeat, because: "An effort of 17", sees: notTired,
+				verdict: record.Hold, plan: record.Repeat, because: "One effort was 17", sees: notTired,
 			},
 		},
 	}.goes(t)

@@ -73,7 +73,7 @@ func TestOldNotesStay(t *testing.T) {
 // week, and no form is without them.
 func TestStopSignsComeFirst(t *testing.T) {
 	asked := func(r *record.Record) {
-		r.Notes = append(r.Notes, record.Note{Date: story.Day(24), Entered: story.Day(24), Text: "Wed chest pain on the stairs"})
+		r.Notes = append(r.Notes, record.Note{Date: story.Day(24), Entered: story.Day(24), Text: "tight across the chest on the last hill"}.Read())
 	}
 	for name, c := range map[string]struct {
 		story *story.Story

@@ -29,7 +29,7 @@ func (v Review) objections(f findings) []record.Lack {
 				continue
 			case id == policy.Effort && v.hardInZone1() >= hardTwice:
 				o := object(x)
-				o.Needed = record.Fact{Code: NeedOtherZones, Args: record.Args{"client": v.Record.Client.Name}}
+				o.Needed = record.Fact{Code: NeedOtherZones}
 				out = append(out, o)
 				continue
 			case id == policy.Effort || id == policy.BoutEffort || id == policy.Clearance:

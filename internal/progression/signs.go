@@ -55,7 +55,7 @@ func (v Review) signGate(id policy.ID, tier signs.Tier) finding {
 	for _, q := range v.unanswered {
 		if q.Sign.Tier() == tier {
 			f.From = min(f.From, q.On)
-			ask := record.Fact{Code: NeedAskAtOnce, Args: record.Args{"client": v.Record.Client.Name, "date": q.On, "sign": string(q.Sign)}}
+			ask := need(NeedAskAtOnce)
 			return f.open(ask, SignDoubt, record.Args{"on": q.On, "sign": string(q.Sign), "text": q.Words})
 		}
 	}

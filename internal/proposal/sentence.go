@@ -85,12 +85,12 @@ func (n Near) Words() string {
 	peak := fmt.Sprintf("In %s, %.0f bpm were held for 15 s on %s (%s), above the maximum of %.0f, but ", doing(n.Mode), n.BPM, n.Date.Long(), n.Recording, n.Was)
 	switch n.Code {
 	case MeasuredBefore:
-		return fmt.Sprintf("%s of %s %s measured by an earlier version of the program, which did not look for what was held for 15 s. All are measured again whenever facts are entered with `nextrung client set`.",
+		return fmt.Sprintf("%s of %s %s measured by an earlier version of the program, which did not look for what was held for 15 s. All are measured again whenever a fact about the client is entered.",
 			wording.Count(n.N, "recording"), doing(n.Mode), wasOrWere(n.N))
 	case PeakInDoubt:
 		return peak + n.Why + "."
 	case PeakNotAsked:
-		return peak + "how hard the session was is not known. Ask, and enter it with `nextrung note --rpe`."
+		return peak + "how hard the session was is not known. Ask, and enter the effort."
 	case PeakTooEasy:
 		return peak + "the answer does not go with a maximum (" + answered(n.RPE, n.Talk) + "). Look at the recording: a strap can lose the heart."
 	case FewMornings:
@@ -100,7 +100,7 @@ func (n Near) Words() string {
 	case HardDays:
 		return fmt.Sprintf("In %s, %d sessions in zone 1 felt hard, but they were in the heat or on days of tiredness or illness. That says something about those days, not about the zones.", doing(n.Mode), n.N)
 	}
-	return felt(n.Mode, n.N, n.Was) + ", but no lower heart rate is known to be comfortable. Do a talk test (`nextrung inspect --protocol talk-test`) and enter the thresholds, or go easier and ask again."
+	return felt(n.Mode, n.N, n.Was) + ", but no lower heart rate is known to be comfortable. Do a talk test and enter the thresholds, or go easier and ask again."
 }
 
 func felt(m workout.Mode, n int, top float64) string {

@@ -72,10 +72,6 @@ func TestWalksThatDoNotCount(t *testing.T) {
 	if a := assess(story.Ferry(2).Who(story.Modes()).Each(sport(workout.Walking))); reasons.Paragraph(a.Summary) != "Building, week 2 of 4, first decision on 4 October 2026. 6 walks do not count, since walking is not among Ines's modes. To count them, set the modes to walk." {
 		t.Errorf("a hold on walks alone: %q", reasons.Paragraph(a.Summary))
 	}
-	spaced := assess(story.Ferry(4).Who(story.Modes(workout.Run)).Who(func(c *record.Client) { c.Name = "Ines II" }).Each(sport(workout.Walking)))
-	if r, _ := story.Reason(spaced, policy.Sessions); !strings.Contains(reasons.Text(r.Says), `client set "Ines II" --modes`) {
-		t.Errorf("a name of two words: %q", reasons.Text(r.Says))
-	}
 }
 
 // TestStrengthIsCountedAndNamed: circuit-style strength counts as cardio time (common practice, no

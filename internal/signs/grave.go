@@ -145,7 +145,7 @@ var graves = []vocabulary{
 			@heart & funny/odd/weird/strange/queer/peculiar/dicky/dodgy/iffy, pulse/heartbeat !rate/alarm & @ill, pulse/heartbeat @not right, @heart !rate & too/so/very/really fast/quick
 			pulse/heartbeat !rate & jump*/pause*/dance*/flip*/bumpy/mind/slow/settle, @heart fast & rest/reason/still/bed, @heart playing/acting up, @heart & out of time/rhythm/sync
 			flutters, fluttery, extra/missed/skipped/ectopic beats, beats & skip*/miss*/extra, irregular rhythm/beat*/pulse, @heart & beating, @heart & calm/settle
-			chest/throat/ears/neck & @beats/boom*, @fast & @heart & @seated, @heart & nothing/mental/mad/one/stops, heart beats & then/funny/fast, pulse going/doing/keeps/kept
+			chest/throat/ears/neck & @beats/boom* !training/session*/run*/lunch/dinner/work/day, @fast & @heart & @seated, @heart & nothing/mental/mad/one/stops, heart beats & then/funny/fast, pulse going/doing/keeps/kept
 			the beat & goes/quick/pause/thud/skips, pause & thud/thump`},
 	{sign: SwollenAnkles, named: `swollen ankle*, ankle* swollen, ankle swelling, swollen feet, ankles swell`,
 		maybe: `~ankles, ankle & @odd/puff*/fat, see & ankle bones, cankles, @ankle & @swell, feet/legs like @big, both & legs & @swell, legs & swoll*/puffy/swell*/waterlogged
