@@ -5,6 +5,7 @@ import (
 
 	"nextrung/internal/coach"
 	"nextrung/internal/record"
+	"nextrung/internal/signs"
 )
 
 type clientCommands struct {
@@ -42,7 +43,11 @@ func (c *clientAdd) Run(ctx context.Context, cli *commands, s *surroundings) err
 	}
 	s.say("%s is in the book. Put exported workouts into %s, or use `nextrung receive --client %q FILE...`.", client.Name, co.DropFolder(client.Name), client.Name)
 	if client.Screening.On == 0 {
-		s.say("The screening is not answered yet; without it nobody is moved up: `nextrung client set %q --screened DATE --active yes|no --disease ... --signs ... --medicine ...`.", client.Name)
+		s.say("\nThe screening is not answered yet; without it no session is prescribed. Ask %s:", client.Name)
+		for _, q := range signs.Screening() {
+			s.say("  %s", q.Text)
+		}
+		s.say("and about exercise so far, known disease and medicines. Then enter the answers: `nextrung client set %q --screened DATE --active yes|no --disease ... --signs ... --medicine ...`.", client.Name)
 	}
 	return nil
 }
