@@ -10,6 +10,7 @@ import (
 	"nextrung/internal/hindsight"
 	"nextrung/internal/physiology"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -83,7 +84,7 @@ func showClient(s *surroundings, r record.Record, h hindsight.History) error {
 	}
 	s.say("\nrecordings (%d, counted as %d sessions: parts of one day less than 30 min apart are one):", len(r.Recordings), recordedSessions(r))
 	for _, rec := range r.Recordings {
-		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\t%s\n", rec.Date, rec.ID, rec.Workout.Sport, clock(rec.Workout.Seconds), rec.Name, rec.Aside)
+		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\t%s\n", rec.Date, rec.ID, rec.Workout.Sport, wording.Clock(rec.Workout.Seconds), rec.Name, rec.Aside)
 	}
 	return t.Flush()
 }
