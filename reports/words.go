@@ -17,7 +17,6 @@ import (
 const (
 	notRecorded = "not recorded"
 	cannotTell  = "cannot tell yet"
-	seeDoctor   = "see a doctor first"
 )
 
 // withUnit writes a value with its unit behind it.
@@ -70,12 +69,8 @@ func ago(d, on workout.Date) string {
 		return ""
 	case n < 0:
 		return "after this date"
-	case n == 0:
-		return "today"
-	case n == 1:
-		return "yesterday"
 	default:
-		return fmt.Sprintf("%d days ago", n)
+		return wording.Ago(n)
 	}
 }
 

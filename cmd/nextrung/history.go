@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"strings"
 
 	"nextrung/internal/hindsight"
@@ -55,5 +56,5 @@ func showEntry(s *surroundings, e hindsight.Entry) {
 	if e.Changed != nil {
 		s.say("    %s", e.Changed.Text())
 	}
-	s.say("    sealed %s, policy %s, %s", d.Digest.Short(), orElse(hindsight.ShortPolicy(d.Policy), "not kept"), wording.Count(len(d.Files), "recording"))
+	s.say("    sealed %s, policy %s, %s", d.Digest.Short(), cmp.Or(hindsight.ShortPolicy(d.Policy), "not kept"), wording.Count(len(d.Files), "recording"))
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io"
@@ -146,7 +147,7 @@ func expand(names []string) ([]string, error) {
 }
 
 func printInspection(out io.Writer, in coach.Inspection) {
-	fmt.Fprintf(out, "%s  (%s, %s)\n", in.File, orDash(strings.ToUpper(in.Format)), in.SHA256.Short())
+	fmt.Fprintf(out, "%s  (%s, %s)\n", in.File, cmp.Or(strings.ToUpper(in.Format), "unknown format"), in.SHA256.Short())
 	if in.Error != "" {
 		fmt.Fprintf(out, "  refused: %s\n", in.Error)
 	}
@@ -265,11 +266,4 @@ func percent(v *float64) string {
 		return "none"
 	}
 	return fmt.Sprintf("%.0f %%", 100**v)
-}
-
-func orDash(s string) string {
-	if s == "" {
-		return "unknown format"
-	}
-	return s
 }
