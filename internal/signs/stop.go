@@ -89,24 +89,3 @@ func Cautions() []string {
 
 // AfterReferral says what becomes of plans handed out before a client was sent to a doctor.
 const AfterReferral = "Delete the old sessions from your calendar and watch."
-
-// Question is one question of screening, and the signs that a yes may mean.
-type Question struct {
-	Signs []Sign
-	Text  string
-}
-
-// Screening is the list of nine published signs as questions (Riebe 2015; see Sign).
-func Screening() []Question {
-	return []Question{
-		{[]Sign{Chest}, "Do you get pain, pressure, tightness or burning in the chest, neck, jaw, teeth or arms, or between the shoulder blades, with effort, excitement, cold or after meals?"},
-		{[]Sign{BreathlessAtRest, BreathlessMild}, "Do you get short of breath at rest or with mild effort?"},
-		{[]Sign{Dizzy, Faint}, "Have you been dizzy, fainted or nearly fainted?"},
-		{[]Sign{BreathlessLying}, "Do you get breathless lying flat, or wake up at night breathless?"},
-		{[]Sign{SwollenAnkles}, "Do your ankles swell?"},
-		{[]Sign{Palpitations}, "Does your heart race, flutter or skip beats for no clear reason?"},
-		{[]Sign{CalfPain}, "Do you get cramp or pain in the legs when walking that goes when you stop?"},
-		{[]Sign{HeartMurmur}, "Has a doctor ever found a heart murmur?"},
-		{[]Sign{EverydayTasks}, "Do everyday tasks make you unusually tired or breathless?"},
-	}
-}
