@@ -130,7 +130,7 @@ func decidedText(c Client) string {
 	if d == nil {
 		return ""
 	}
-	return fmt.Sprintf("Decided on %s by %s: %s. %s", d.Entered.Long(), d.By, reasons.Act(d.Act), sentence(d.Because))
+	return fmt.Sprintf("Decided on %s by %s: %s. %s", d.Entered.Long(), d.By, reasons.Act(d.Act), wording.Sentence(d.Because))
 }
 
 func facts(c Client) []fact {
@@ -270,7 +270,7 @@ func noteRows(c Client) []noteRow {
 			says = append(says, "“"+n.Text+"”")
 		}
 		if len(says) > 0 {
-			out = append(out, noteRow{n.Date.Long(), sentence(strings.Join(says, "; "))})
+			out = append(out, noteRow{n.Date.Long(), wording.Sentence(strings.Join(says, "; "))})
 		}
 	}
 	slices.Reverse(out)
@@ -281,7 +281,7 @@ func asideRows(c Client) []asideRow {
 	var out []asideRow
 	for _, r := range c.Record.Recordings {
 		if r.Aside != "" {
-			out = append(out, asideRow{r.Date.Long(), r.Name, sentence(r.Aside)})
+			out = append(out, asideRow{r.Date.Long(), r.Name, wording.Sentence(r.Aside)})
 		}
 	}
 	return out

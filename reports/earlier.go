@@ -32,7 +32,7 @@ func decisionRows(c Client) (out []decisionRow, older string) {
 	}
 	for _, e := range all {
 		d := e.Decision
-		row := decisionRow{Day: d.Entered.Long(), Act: wording.Capital(reasons.Act(d.Act)), Because: sentence(d.Because), By: d.By, Came: e.Came()}
+		row := decisionRow{Day: d.Entered.Long(), Act: wording.Capital(reasons.Act(d.Act)), Because: wording.Sentence(d.Because), By: d.By, Came: e.Came()}
 		if d.Digest != (record.Decision{}).Digest {
 			row.Seal = d.Digest.Short()
 		}
@@ -42,9 +42,9 @@ func decisionRows(c Client) (out []decisionRow, older string) {
 		if d.To != 0 {
 			row.Act += " until " + d.To.Long()
 		}
-		row.Agreed = sentence(e.Recommended())
+		row.Agreed = wording.Sentence(e.Recommended())
 		if e.Agreement == hindsight.Bolder || e.Agreement == hindsight.MoreCareful {
-			row.Known = sentence(e.Assessed.Summary)
+			row.Known = wording.Sentence(e.Assessed.Summary)
 		}
 		if e.Changed != nil {
 			row.Change = e.Changed.Text()

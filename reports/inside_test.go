@@ -203,10 +203,10 @@ func TestAgainstPlan(t *testing.T) {
 func TestWords(t *testing.T) {
 	for _, c := range []struct{ got, want string }{
 		{wording.Number(0), "0"}, {wording.Number(-0.04), "0"}, {wording.Number(1.25), "1.3"}, {wording.Number(19.96), "20"}, {wording.Number(20.4), "20.4"}, {wording.Number(-8.7), "−8.7"}, {wording.Number(123.456), "123.5"},
-		{clock(59), "0:59"}, {clock(600), "10:00"}, {clock(3725), "1:02:05"},
+		{wording.Clock(59), "0:59"}, {wording.Clock(600), "10:00"}, {wording.Clock(3725), "1:02:05"},
 		{minutes(0), "0 min"}, {minutes(45), "45 s"}, {minutes(90), "2 min"},
 		{wording.Plural(1, "week", "weeks"), "1 week"}, {wording.Plural(0, "week", "weeks"), "0 weeks"},
-		{sentence("one more"), "One more."}, {sentence("Done."), "Done."}, {sentence(" "), ""}, {sentence("said “so.”"), "Said “so.”"},
+		{wording.Sentence("one more"), "One more."}, {wording.Sentence("Done."), "Done."}, {wording.Sentence(" "), ""}, {wording.Sentence("said “so.”"), "Said “so.”"},
 		{wording.List(nil), ""}, {wording.List([]string{"a"}), "a"}, {wording.List([]string{"a", "b", "c"}), "a, b and c"},
 		{days(workout.MustDate("2026-10-05"), workout.MustDate("2026-10-11")), "5 to 11 October 2026"},
 		{days(workout.MustDate("2026-09-28"), workout.MustDate("2026-10-04")), "28 September to 4 October 2026"},

@@ -235,7 +235,7 @@ func ProgressText(c Client) string {
 	stop := func() {
 		b.WriteString("\nWhen to stop:\n")
 		for _, s := range signs.StopSigns() {
-			line("- " + sentence(s))
+			line("- " + wording.Sentence(s))
 		}
 	}
 	if wrong(c) {
@@ -269,7 +269,7 @@ func ProgressText(c Client) string {
 	}
 	b.WriteString("\nPlease bear in mind:\n")
 	for _, s := range careOf(c.Assessment).Cautions {
-		line("- " + sentence(s))
+		line("- " + wording.Sentence(s))
 	}
 	return b.String()
 }

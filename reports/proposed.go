@@ -55,7 +55,7 @@ func proposedTitle(p proposal.Proposal) string {
 func evidenceRows(c Client, p proposal.Proposal, all []proposal.Evidence) []proposedEvidence {
 	var out []proposedEvidence
 	for _, e := range all {
-		row := proposedEvidence{Text: sentence(p.Shows(e))}
+		row := proposedEvidence{Text: wording.Sentence(p.Shows(e))}
 		for _, r := range c.Record.Recordings {
 			if c.Workouts[r.ID] && len(e.Recordings) > 0 && r.ID == e.Recordings[0] {
 				row.Link = WorkoutFile(r)

@@ -141,7 +141,7 @@ func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.M
 	row := 60 * max(1, (len(values)/60+119)/120) // at most 120 rows
 	for k := 0; k < len(values); k += row {
 		to := min(len(values), k+row)
-		cells := []string{clock(k), orWord(wholeMean(values[k:to]), "bpm", notRecorded)}
+		cells := []string{wording.Clock(k), orWord(wholeMean(values[k:to]), "bpm", notRecorded)}
 		if hasLoad {
 			cells = append(cells, orWord(meanOf(l.v[k:to]), l.unit, notRecorded))
 		}

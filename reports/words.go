@@ -17,7 +17,6 @@ import (
 const (
 	notRecorded = "not recorded"
 	cannotTell  = "cannot tell yet"
-	seeDoctor   = "see a doctor first"
 )
 
 // withUnit writes a value with its unit behind it.
@@ -36,14 +35,6 @@ func orWord(v *float64, unit, word string) string {
 	return withUnit(*v, unit)
 }
 
-// clock writes seconds as minutes and seconds, from an hour on with hours.
-func clock(s int) string {
-	if s >= 3600 {
-		return fmt.Sprintf("%d:%02d:%02d", s/3600, s/60%60, s%60)
-	}
-	return fmt.Sprintf("%d:%02d", s/60, s%60)
-}
-
 // minutes writes seconds as whole minutes; less than one minute is given in seconds.
 func minutes(s int) string {
 	switch {
@@ -53,19 +44,6 @@ func minutes(s int) string {
 		return fmt.Sprintf("%d s", s)
 	}
 	return fmt.Sprintf("%d min", int(math.Round(float64(s)/60)))
-}
-
-// sentence makes a clause a sentence: a capital first letter and a full stop.
-func sentence(s string) string {
-	s = strings.TrimSpace(s)
-	if s == "" {
-		return ""
-	}
-	s = strings.ToUpper(s[:1]) + s[1:]
-	if strings.ContainsAny(s[len(s)-1:], ".!?:") || strings.HasSuffix(s, ".”") {
-		return s
-	}
-	return s + "."
 }
 
 // days writes a range of days: "5 to 11 October 2026".
@@ -91,12 +69,8 @@ func ago(d, on workout.Date) string {
 		return ""
 	case n < 0:
 		return "after this date"
-	case n == 0:
-		return "today"
-	case n == 1:
-		return "yesterday"
 	default:
-		return fmt.Sprintf("%d days ago", n)
+		return wording.Ago(n)
 	}
 }
 

@@ -60,7 +60,7 @@ func workoutOf(rec record.Recording, s heartrate.Series, w workout.Workout, c Cl
 		place = ", " + string(w.Place) + "s"
 	}
 	p := workoutPage{
-		Name: c.Record.Client.Name, Activity: w.Sport.Mode().Doing() + place, Date: rec.Date.Long(), File: rec.Name, Aside: sentence(rec.Aside),
+		Name: c.Record.Client.Name, Activity: w.Sport.Mode().Doing() + place, Date: rec.Date.Long(), File: rec.Name, Aside: wording.Sentence(rec.Aside),
 		Facts: workoutFacts(m), EdgesNote: edges(m.Edges), Decision: FileName("decision", c.Record.Client.Name), care: careOf(c.Assessment),
 		Drift: driftText(m.Drift), Check: checkText(m.Check), Phases: phaseTable(m.Phases), Recoveries: recoveryTable(m.Recoveries),
 	}
@@ -68,7 +68,7 @@ func workoutOf(rec record.Recording, s heartrate.Series, w workout.Workout, c Cl
 		p.Date = "date not recorded"
 	}
 	for _, r := range slices.Concat(workout.Texts(w.Remarks), workout.Texts(s.Remarks), workout.Texts(m.Remarks)) {
-		if r = sentence(r); !slices.Contains(p.Remarks, r) {
+		if r = wording.Sentence(r); !slices.Contains(p.Remarks, r) {
 			p.Remarks = append(p.Remarks, r)
 		}
 	}
@@ -88,9 +88,9 @@ func workoutOf(rec record.Recording, s heartrate.Series, w workout.Workout, c Cl
 
 func workoutFacts(m physiology.Measurements) []fact {
 	h := m.HeartRate
-	out := []fact{{"Length", clock(h.Elapsed), "no pause"}}
+	out := []fact{{"Length", wording.Clock(h.Elapsed), "no pause"}}
 	if h.Paused > 0 {
-		out[0].More = "of it paused " + clock(h.Paused)
+		out[0].More = "of it paused " + wording.Clock(h.Paused)
 	}
 	from := fact{What: "Heart rate from", Value: sensor(h.Source)}
 	if h.Coverage != nil {
@@ -102,7 +102,7 @@ func workoutFacts(m physiology.Measurements) []fact {
 	return append(out, from,
 		fact{"Mean", orWord(whole(h.Mean), "bpm", notRecorded), "lowest " + orWord(whole(h.Min), "bpm", notRecorded)},
 		fact{"Peak", orWord(whole(h.Peak), "bpm", notRecorded), "highest mean of 5 s"},
-		fact{"Longest gap", clock(h.Gap), fmt.Sprintf("%s rejected as implausible", wording.Plural(h.Rejected, "second", "seconds"))})
+		fact{"Longest gap", wording.Clock(h.Gap), fmt.Sprintf("%s rejected as implausible", wording.Plural(h.Rejected, "second", "seconds"))})
 }
 
 func whole(v *float64) *float64 {
@@ -121,7 +121,7 @@ func driftText(d physiology.Drift) string {
 		return "Drift at an even load cannot be told: " + d.Why + "."
 	}
 	s := fmt.Sprintf("From %s to %s the heart rate drifted by %s bpm in 10 min (90 %% interval %s to %s).",
-		clock(d.From), clock(d.To), wording.Number(d.Slope), wording.Number(d.Low), wording.Number(d.High))
+		wording.Clock(d.From), wording.Clock(d.To), wording.Number(d.Slope), wording.Number(d.Low), wording.Number(d.High))
 	if d.Cost != nil {
 		s += fmt.Sprintf(" Heart rate per speed or power changed by %s %% from the first half to the second.", wording.Number(*d.Cost))
 	}
@@ -146,7 +146,7 @@ var phaseFills = map[workout.StepKind]fill{
 func phaseTable(phases []physiology.Phase) table {
 	t := table{Head: []string{"Part", "From", "To", "Length", "Mean heart rate"}}
 	for _, p := range phases {
-		t.Rows = append(t.Rows, []string{wording.Capital(string(p.Kind)), clock(p.From), clock(p.To), clock(p.Seconds()), orWord(whole(p.Mean), "bpm", notRecorded)})
+		t.Rows = append(t.Rows, []string{wording.Capital(string(p.Kind)), wording.Clock(p.From), wording.Clock(p.To), wording.Clock(p.Seconds()), orWord(whole(p.Mean), "bpm", notRecorded)})
 	}
 	return t
 }
@@ -158,7 +158,7 @@ func recoveryTable(all []physiology.Recovery) table {
 		if !r.Basis.Enough && r.Basis.Why != "" {
 			fall = strings.TrimSpace(fall + ", " + r.Basis.Why)
 		}
-		t.Rows = append(t.Rows, []string{clock(r.Stop), fall, orWord(whole(r.End), "bpm", notRecorded), orWord(whole(r.At60), "bpm", notRecorded),
+		t.Rows = append(t.Rows, []string{wording.Clock(r.Stop), fall, orWord(whole(r.End), "bpm", notRecorded), orWord(whole(r.At60), "bpm", notRecorded),
 			orWord(r.FromPeak60, "bpm", notRecorded), orWord(r.Drop120, "bpm", notRecorded), orWord(r.Tau, "s", cannotTell),
 			activity(r.Activity), r.By})
 	}

@@ -22,16 +22,16 @@ func zoneTimeChart(id string, z physiology.ZoneTime) (*chart, error) {
 	for _, p := range parts(z) {
 		names = append(names, p.Name)
 		bar := p.itemStyle()
-		bar["value"], bar["text"] = noZero(math.Round(float64(p.Seconds)/6)/10), clock(p.Seconds)
+		bar["value"], bar["text"] = noZero(math.Round(float64(p.Seconds)/6)/10), wording.Clock(p.Seconds)
 		data = append(data, bar)
 		share := "none"
 		if p.Pattern != empty && known > 0 {
 			share = fmt.Sprintf("%d %%", int(math.Round(100*float64(p.Seconds)/float64(known))))
 		}
-		t.Rows = append(t.Rows, []string{wording.Capital(p.Name), clock(p.Seconds), share})
+		t.Rows = append(t.Rows, []string{wording.Capital(p.Name), wording.Clock(p.Seconds), share})
 	}
 	if z.Paused > 0 {
-		t.Rows = append(t.Rows, []string{"Paused", clock(z.Paused), "none"})
+		t.Rows = append(t.Rows, []string{"Paused", wording.Clock(z.Paused), "none"})
 	}
 	d := newDrawing(opts.XAxis{Type: "value", Name: "minutes"}, opts.YAxis{Type: "category", Inverse: opts.Bool(true), Data: names}, "rows:min")
 	d.base.GridList = []opts.Grid{{Left: "158", Right: "20", Top: "10", Bottom: "44"}}
@@ -66,11 +66,11 @@ func fallChart(id string, s heartrate.Series, recoveries []physiology.Recovery) 
 		for k := r.Stop; k <= r.Stop+120 && k < len(s.BPM); k++ {
 			values = append(values, s.BPM[k])
 		}
-		d.add(charts.SingleSeries{Name: "stop at " + clock(r.Stop), Type: "line", ShowSymbol: opts.Bool(false),
+		d.add(charts.SingleSeries{Name: "stop at " + wording.Clock(r.Stop), Type: "line", ShowSymbol: opts.Bool(false),
 			LineStyle: &opts.LineStyle{Color: "var(--accent)", Width: 1.8}},
 			map[string]any{"data": steps(values, 10), "connectNulls": false, "lineStyle": map[string]any{"type": dashes[i%len(dashes)]}})
-		keys = append(keys, key{"stop at " + clock(r.Stop), mark(`<path class="mark" stroke-dasharray="` + strings.Trim(fmt.Sprint(dashes[i%len(dashes)]), "[]") + `" d="M0 7H26"/>`)})
-		t.Head = append(t.Head, "Stop at "+clock(r.Stop))
+		keys = append(keys, key{"stop at " + wording.Clock(r.Stop), mark(`<path class="mark" stroke-dasharray="` + strings.Trim(fmt.Sprint(dashes[i%len(dashes)]), "[]") + `" d="M0 7H26"/>`)})
+		t.Head = append(t.Head, "Stop at "+wording.Clock(r.Stop))
 		for n, k := range marks {
 			text := notRecorded
 			if k < len(values) && !math.IsNaN(values[k]) {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"nextrung/internal/fieldtest"
+	"nextrung/internal/wording"
 	"strings"
 )
 
@@ -30,7 +31,7 @@ func printFieldTest(out io.Writer, indent string, t fieldtest.Result) {
 		digits := 0
 		switch {
 		case f.Unit == "s":
-			fmt.Fprintf(out, "%s  %s: %s\n", indent, f.Name, clock(int(f.Value+0.5)))
+			fmt.Fprintf(out, "%s  %s: %s\n", indent, f.Name, wording.Clock(int(f.Value+0.5)))
 			continue
 		case f.Value < 10:
 			digits = 2

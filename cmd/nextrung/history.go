@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"strings"
 
 	"nextrung/internal/hindsight"
@@ -44,7 +45,7 @@ func showEntry(s *surroundings, e hindsight.Entry) {
 		until = " to " + d.To.String()
 	}
 	s.say("\n  %s  %s, stage %d from %s%s, by %s: %s", d.Entered, d.Act, d.Stage, d.From, until, d.By, d.Because)
-	s.say("    %s", sentence(e.Agreed()))
+	s.say("    %s", wording.Sentence(e.Agreed()))
 	s.say("    Known that day: %s", e.Assessed.Summary)
 	for _, w := range e.Assessed.Reasons {
 		if !w.Summed {
@@ -55,13 +56,5 @@ func showEntry(s *surroundings, e hindsight.Entry) {
 	if e.Changed != nil {
 		s.say("    %s", e.Changed.Text())
 	}
-	s.say("    sealed %s, policy %s, %s", d.Digest.Short(), orElse(hindsight.ShortPolicy(d.Policy), "not kept"), wording.Count(len(d.Files), "recording"))
-}
-
-// sentence makes a clause a sentence.
-func sentence(text string) string {
-	if text == "" {
-		return ""
-	}
-	return strings.ToUpper(text[:1]) + text[1:] + "."
+	s.say("    sealed %s, policy %s, %s", d.Digest.Short(), cmp.Or(hindsight.ShortPolicy(d.Policy), "not kept"), wording.Count(len(d.Files), "recording"))
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io"
@@ -12,6 +13,7 @@ import (
 
 	"nextrung/internal/coach"
 	"nextrung/internal/physiology"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -145,7 +147,7 @@ func expand(names []string) ([]string, error) {
 }
 
 func printInspection(out io.Writer, in coach.Inspection) {
-	fmt.Fprintf(out, "%s  (%s, %s)\n", in.File, orDash(strings.ToUpper(in.Format)), in.SHA256.Short())
+	fmt.Fprintf(out, "%s  (%s, %s)\n", in.File, cmp.Or(strings.ToUpper(in.Format), "unknown format"), in.SHA256.Short())
 	if in.Error != "" {
 		fmt.Fprintf(out, "  refused: %s\n", in.Error)
 	}
@@ -163,9 +165,9 @@ func printWorkout(out io.Writer, w coach.Inspected) {
 	if w.Start != nil {
 		start = w.Start.Format("2006-01-02 15:04:05 UTC")
 	}
-	fmt.Fprintf(out, "  %s, %s, %s", w.Sport, start, clock(w.Elapsed))
+	fmt.Fprintf(out, "  %s, %s, %s", w.Sport, start, wording.Clock(w.Elapsed))
 	if w.Paused > 0 {
-		fmt.Fprintf(out, " of which %s paused", clock(w.Paused))
+		fmt.Fprintf(out, " of which %s paused", wording.Clock(w.Paused))
 	}
 	fmt.Fprintln(out)
 	t := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
@@ -178,21 +180,21 @@ func printWorkout(out io.Writer, w coach.Inspected) {
 	}
 	if z := w.Zones; z != nil {
 		fmt.Fprintf(t, "    zones\tunder %s, zone 1 %s, zone 2 %s, zone 3 %s, over %s, not recorded %s\n",
-			clock(z.Under), clock(z.Zone1), clock(z.Zone2), clock(z.Zone3), clock(z.Over), clock(z.NotRecorded))
+			wording.Clock(z.Under), wording.Clock(z.Zone1), wording.Clock(z.Zone2), wording.Clock(z.Zone3), wording.Clock(z.Over), wording.Clock(z.NotRecorded))
 		fmt.Fprintf(t, "    zone edges\t%.1f, %.1f, %.1f, %.1f bpm\n", z.Edges[0], z.Edges[1], z.Edges[2], z.Edges[3])
 	} else {
 		fmt.Fprintf(t, "    zones\tnot assessable: give --hr-max, --age or --edges\n")
 	}
 	for _, p := range w.Phases {
-		fmt.Fprintf(t, "    %s\t%s to %s, mean %s bpm\n", p.Kind, clock(p.From), clock(p.To), bpm(p.Mean))
+		fmt.Fprintf(t, "    %s\t%s to %s, mean %s bpm\n", p.Kind, wording.Clock(p.From), wording.Clock(p.To), bpm(p.Mean))
 	}
 	for _, r := range w.Recoveries {
 		if r.Drop60 == nil {
-			fmt.Fprintf(t, "    stop at %s\tthe fall after 60 s was not recorded\n", clock(r.Stop))
+			fmt.Fprintf(t, "    stop at %s\tthe fall after 60 s was not recorded\n", wording.Clock(r.Stop))
 			continue
 		}
 		fmt.Fprintf(t, "    stop at %s\tfrom %s bpm, after 60 s %s (fell %s), after 120 s %s; %s\n",
-			clock(r.Stop), bpm(r.End), bpm(r.At60), bpm(r.Drop60), bpm(r.At120), activity(string(r.Activity)))
+			wording.Clock(r.Stop), bpm(r.End), bpm(r.At60), bpm(r.Drop60), bpm(r.At120), activity(string(r.Activity)))
 	}
 	printSteadiness(t, w)
 	if w.Load.Banister != nil {
@@ -218,7 +220,7 @@ func printWorkout(out io.Writer, w coach.Inspected) {
 // printSteadiness prints how level the heart rate stayed, and what it was at a load that compares.
 func printSteadiness(t io.Writer, w coach.Inspected) {
 	if d := w.Drift; d.Assessable {
-		fmt.Fprintf(t, "    drift\t%+.1f bpm per 10 min (%.1f to %.1f), from %s to %s\n", *d.Slope, *d.Low, *d.High, clock(*d.From), clock(*d.To))
+		fmt.Fprintf(t, "    drift\t%+.1f bpm per 10 min (%.1f to %.1f), from %s to %s\n", *d.Slope, *d.Low, *d.High, wording.Clock(*d.From), wording.Clock(*d.To))
 	} else {
 		fmt.Fprintf(t, "    drift\tnot assessable: %s\n", d.Why)
 	}
@@ -252,13 +254,6 @@ func activity(a string) string {
 	return a
 }
 
-func clock(s int) string {
-	if s >= 3600 {
-		return fmt.Sprintf("%d:%02d:%02d", s/3600, s/60%60, s%60)
-	}
-	return fmt.Sprintf("%d:%02d", s/60, s%60)
-}
-
 func bpm(v *float64) string {
 	if v == nil {
 		return "not recorded"
@@ -271,11 +266,4 @@ func percent(v *float64) string {
 		return "none"
 	}
 	return fmt.Sprintf("%.0f %%", 100**v)
-}
-
-func orDash(s string) string {
-	if s == "" {
-		return "unknown format"
-	}
-	return s
 }

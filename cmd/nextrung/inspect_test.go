@@ -120,9 +120,9 @@ func TestReadmeShowsARealInspection(t *testing.T) {
 		t.Fatal(err)
 	}
 	body := physiology.Body{HRMaxAny: 185, HRRest: 62, Sex: physiology.Female}
-	in := coach.Inspect("bike-bouts.tcx", file, body)[0]
+	in := coach.Asked{}.Inspect("bike-bouts.tcx", file, body)[0]
 	in.Workouts[0].Phases, in.Workouts[0].Recoveries = in.Workouts[0].Phases[:1], in.Workouts[0].Recoveries[:1]
-	line, err := in.JSON()
+	line, err := json.Marshal(in)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -122,7 +122,7 @@ func printReceipt(s *surroundings, r coach.Receipt) {
 		if h.Usable {
 			heart = fmt.Sprintf("mean %s bpm, recorded %s of the time", bpm(h.Mean), percent(h.Coverage))
 		}
-		s.say("  %s  %s  %s, %s, %s", rec.ID, rec.Date, rec.Workout.Sport, clock(rec.Workout.Seconds), heart)
+		s.say("  %s  %s  %s, %s, %s", rec.ID, rec.Date, rec.Workout.Sport, wording.Clock(rec.Workout.Seconds), heart)
 	}
 	for _, m := range r.Remarks {
 		s.say("  remark: %s", m)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -164,10 +165,7 @@ func (c *commands) openBook(ctx context.Context) (*coach.Coach, error) {
 // dataFolder is where the user's programs keep data: $XDG_DATA_HOME, else the usual place of the
 // operating system.
 func dataFolder() (string, error) {
-	if d := os.Getenv("XDG_DATA_HOME"); d != "" {
-		return d, nil
-	}
-	if d := os.Getenv("LOCALAPPDATA"); d != "" {
+	if d := cmp.Or(os.Getenv("XDG_DATA_HOME"), os.Getenv("LOCALAPPDATA")); d != "" {
 		return d, nil
 	}
 	home, err := os.UserHomeDir()
@@ -184,12 +182,7 @@ func (s *surroundings) today() workout.Date {
 }
 
 // orToday is the day given, or today.
-func (s *surroundings) orToday(d workout.Date) workout.Date {
-	if d == 0 {
-		return s.today()
-	}
-	return d
-}
+func (s *surroundings) orToday(d workout.Date) workout.Date { return cmp.Or(d, s.today()) }
 
 // printJSON writes one value on one line.
 func (s *surroundings) printJSON(v any) error {

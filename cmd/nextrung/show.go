@@ -1,8 +1,10 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -10,6 +12,7 @@ import (
 	"nextrung/internal/hindsight"
 	"nextrung/internal/physiology"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -42,12 +45,12 @@ func (c *clientShow) Run(ctx context.Context, co *coach.Coach, s *surroundings) 
 func showClient(s *surroundings, r record.Record, h hindsight.History) error {
 	c, today := r.Client, h.On
 	stage, since := r.StageOn(today)
-	s.say("%s, born %s, %s; %s", c.Name, c.Born.Long(), orElse(string(c.Sex), "sex not given"), r.StateOn(today))
+	s.say("%s, born %s, %s; %s", c.Name, c.Born.Long(), cmp.Or(string(c.Sex), "sex not given"), r.StateOn(today))
 	s.say("stage %d since %s", stage, since.Long())
 	if c.Screening.On == 0 {
 		s.say("screening: not answered")
 	} else {
-		s.say("screening of %s: %s, disease %s", c.Screening.On.Long(), map[bool]string{true: "active", false: "not active"}[c.Screening.Active], orElse(c.Screening.Disease, "none"))
+		s.say("screening of %s: %s, disease %s", c.Screening.On.Long(), map[bool]string{true: "active", false: "not active"}[c.Screening.Active], cmp.Or(c.Screening.Disease, "none"))
 	}
 	body := c.Body(today)
 	modes := c.Modes
@@ -83,7 +86,7 @@ func showClient(s *surroundings, r record.Record, h hindsight.History) error {
 	}
 	s.say("\nrecordings (%d, counted as %d sessions: parts of one day less than 30 min apart are one):", len(r.Recordings), recordedSessions(r))
 	for _, rec := range r.Recordings {
-		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\t%s\n", rec.Date, rec.ID, rec.Workout.Sport, clock(rec.Workout.Seconds), rec.Name, rec.Aside)
+		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\t%s\n", rec.Date, rec.ID, rec.Workout.Sport, wording.Clock(rec.Workout.Seconds), rec.Name, rec.Aside)
 	}
 	return t.Flush()
 }
@@ -94,15 +97,8 @@ func showSpread(s *surroundings, body physiology.Body) {
 	if len(all) == 0 {
 		return
 	}
-	low, high := all[0], all[0]
-	for _, e := range all {
-		if e.BPM < low.BPM {
-			low = e
-		}
-		if e.BPM > high.BPM {
-			high = e
-		}
-	}
+	byBPM := func(a, b physiology.Estimate) int { return cmp.Compare(a.BPM, b.BPM) }
+	low, high := slices.MinFunc(all, byBPM), slices.MaxFunc(all, byBPM)
 	s.say("the maximal heart rate behind these zones is an estimate from age; one person is often 11 bpm off, and published formulas give %.0f (%s) to %.0f bpm (%s)",
 		low.BPM, low.Author, high.BPM, high.Author)
 }
@@ -192,11 +188,4 @@ func ratings(r *workout.RPE, talk record.Talk) string {
 		out += ", talking " + string(talk)
 	}
 	return out
-}
-
-func orElse(s, other string) string {
-	if s == "" {
-		return other
-	}
-	return s
 }

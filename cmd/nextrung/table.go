@@ -147,7 +147,7 @@ func printNext(s *surroundings, p record.Prescription) {
 		}
 	}
 	if i := p.Intervals; i != nil {
-		s.say("  in %d of them %d times %s %s, %s easy between", i.Count, i.Bouts, clock(i.Work), i.Feel, clock(i.Rest))
+		s.say("  in %d of them %d times %s %s, %s easy between", i.Count, i.Bouts, wording.Clock(i.Work), i.Feel, wording.Clock(i.Rest))
 	}
 	if p.Check > 0 {
 		s.say("  one of them a check session of %d min: 25 min at one steady speed between warm-up and cool-down", p.Check)

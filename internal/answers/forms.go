@@ -116,9 +116,7 @@ const (
 	weights   = `kg|kcal|cal|calories|watts?|w|lbs?`
 	clockTime = `\b[0-9]+h[0-9]{1,2}(?:min)?\b|\b[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?\s*(?:am|pm|h)?\b|\b[0-9]{1,2}\s*(?:am|pm|o['’]clock)\b`
 
-	// airWord may stand before a temperature. A minus is not part of it.
-	airWord = `(?:temp(?:erature)?(?:\s|[:=~≈]|\b(?:was|is|of|about|around)\b)*)?`
-	sep     = `[\s,;/:|+–-]+`
+	sep = `[\s,;/:|+–-]+`
 )
 
 // The forms of values.

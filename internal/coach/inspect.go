@@ -1,7 +1,6 @@
 package coach
 
 import (
-	"encoding/json"
 	"time"
 
 	"nextrung/internal/fieldtest"
@@ -59,12 +58,10 @@ type Asked struct {
 	MassKG float64
 }
 
+// inspectedGrade always has a list of reasons.
 type inspectedGrade struct {
-	Zones    bool               `json:"zones"`
-	Drift    bool               `json:"drift"`
-	Recovery bool               `json:"recovery"`
-	Peaks    bool               `json:"peaks"`
-	Reasons  []heartrate.Reason `json:"reasons"`
+	heartrate.Grade
+	Reasons []heartrate.Reason `json:"reasons"`
 }
 
 type inspectedHeartRate struct {
@@ -120,12 +117,8 @@ type inspectedHeld struct {
 	Why  string  `json:"why"`
 }
 
-// Inspect reads one file, or each file of an archive, and measures every workout in it for a body.
-func Inspect(name string, b []byte, body physiology.Body) []Inspection {
-	return Asked{}.Inspect(name, b, body)
-}
-
-// Inspect does so with what was asked on top.
+// Inspect reads one file, or each file of an archive, and measures every workout in it for a body, with
+// what was asked on top.
 func (asked Asked) Inspect(name string, b []byte, body physiology.Body) []Inspection {
 	var out []Inspection
 	for _, f := range recording.Decode(name, b) {
@@ -141,7 +134,7 @@ func (asked Asked) Inspect(name string, b []byte, body physiology.Body) []Inspec
 			m := physiology.Measure(s, w, body, false)
 			one := inspected(w, m)
 			one.Faults = append([]heartrate.Fault{}, s.Faults...)
-			one.Grade = inspectedGrade{s.Grade.UseZones, s.Grade.UseDrift, s.Grade.UseRecovery, s.Grade.UsePeaks, append([]heartrate.Reason{}, s.Grade.Reasons...)}
+			one.Grade = inspectedGrade{s.Grade, append([]heartrate.Reason{}, s.Grade.Reasons...)}
 			switch {
 			case asked.Step != nil:
 				t := fieldtest.ReadStep(s, w, *asked.Step).Result(body)
@@ -162,37 +155,24 @@ func (asked Asked) Inspect(name string, b []byte, body physiology.Body) []Inspec
 }
 
 func inspected(w workout.Workout, m physiology.Measurements) Inspected {
-	h := m.HeartRate
+	h, d := m.HeartRate, m.Drift
 	out := Inspected{
-		Sport: w.Sport, Elapsed: h.Elapsed, Paused: h.Paused,
+		Sport: w.Sport, Start: only(!w.Start.IsZero(), w.Start), Elapsed: h.Elapsed, Paused: h.Paused,
 		HeartRate: inspectedHeartRate{h.Usable, h.Source.String(), h.Coverage, h.Mean, h.Min, h.Peak, h.Rejected, h.Gap},
 		Phases:    append([]physiology.Phase{}, m.Phases...),
 		Onset:     append([]physiology.Onset{}, m.Onsets...),
 		Load:      m.Load, Recoveries: append([]physiology.Recovery{}, m.Recoveries...),
-		Drift:   inspectedDrift{Assessable: m.Drift.Enough, Why: m.Drift.Why},
+		Drift:   inspectedDrift{d.Enough, d.Why, only(d.Enough, d.From), only(d.Enough, d.To), only(d.Enough, d.Slope), only(d.Enough, d.Low), only(d.Enough, d.High)},
 		Remarks: workout.Texts(append(append([]workout.Remark{}, w.Remarks...), m.Remarks...)),
-	}
-	if !w.Start.IsZero() {
-		out.Start = &w.Start
 	}
 	if m.Zones != nil {
 		out.Zones = &inspectedZones{m.Edges.BPM, *m.Zones}
 	}
-	if d := m.Drift; d.Enough {
-		out.Drift.From, out.Drift.To = &d.From, &d.To
-		out.Drift.Slope, out.Drift.Low, out.Drift.High = &d.Slope, &d.Low, &d.High
-	}
 	if c := m.Check; c != nil {
-		out.Check = &inspectedCheck{Assessable: c.Enough, Why: c.Why, From: c.From, To: c.To, Load: c.Load, Unit: c.Unit}
-		if c.Enough {
-			out.Check.Rise = &c.Rise
-		}
+		out.Check = &inspectedCheck{c.Enough, c.Why, c.From, c.To, only(c.Enough, c.Rise), c.Load, c.Unit}
 	}
 	if e := m.SameEffort; e != nil {
-		out.SameEffort = &inspectedSameEffort{Assessable: e.Enough, Why: e.Why, Unit: e.Unit}
-		if e.Enough {
-			out.SameEffort.Mean, out.SameEffort.Load = &e.Mean, &e.Load
-		}
+		out.SameEffort = &inspectedSameEffort{e.Enough, e.Why, only(e.Enough, e.Mean), only(e.Enough, e.Load), e.Unit}
 	}
 	if h := m.Held; h != nil {
 		out.Held = &inspectedHeld{h.BPM, h.From, h.To, h.Enough, h.Why}
@@ -200,5 +180,10 @@ func inspected(w workout.Workout, m physiology.Measurements) Inspected {
 	return out
 }
 
-// JSON writes the inspection on one line.
-func (in Inspection) JSON() ([]byte, error) { return json.Marshal(in) }
+// only is a value that is known, null in JSON when it is not.
+func only[T any](known bool, v T) *T {
+	if !known {
+		return nil
+	}
+	return &v
+}

@@ -47,7 +47,7 @@ func TestInspectShowsACheckSession(t *testing.T) {
 		}
 		return sum / float64(to-from)
 	}
-	w := only(t, coach.Inspect("check.fit", b, physiology.Body{}))
+	w := only(t, coach.Asked{}.Inspect("check.fit", b, physiology.Body{}))
 	c, e := w.Check, w.SameEffort
 	if c == nil || !c.Assessable || c.Rise == nil || math.Abs(*c.Rise-(mean(1200, 1500)-mean(480, 720))) > 0.5 {
 		t.Errorf("check %+v", c)
@@ -57,7 +57,7 @@ func TestInspectShowsACheckSession(t *testing.T) {
 	}
 	plan.Steps[0].Seconds = 600
 	b, _ = filed(t, "fit", plan, simulate.Options{})
-	if w := only(t, coach.Inspect("short.fit", b, physiology.Body{})); w.Check != nil || w.FieldTest != nil || w.Energy != nil {
+	if w := only(t, coach.Asked{}.Inspect("short.fit", b, physiology.Body{})); w.Check != nil || w.FieldTest != nil || w.Energy != nil {
 		t.Errorf("10 min: check %+v, field test %+v, energy %+v", w.Check, w.FieldTest, w.Energy)
 	}
 }

@@ -2,7 +2,6 @@ package coach
 
 import (
 	"context"
-	"path/filepath"
 
 	"nextrung/internal/policy"
 	"nextrung/internal/progression"
@@ -10,9 +9,6 @@ import (
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
-
-// PolicyFile is where the book's policy stands.
-func (c *Coach) PolicyFile() string { return filepath.Join(c.Dir, policyName) }
 
 // Trial is one client under another policy, beside what the book's own says.
 type Trial struct {

@@ -73,7 +73,7 @@ func TestTryPolicy(t *testing.T) {
 	if after := files(); !reflect.DeepEqual(before, after) {
 		t.Errorf("files %q, were %q", after, before)
 	}
-	if now, err := os.ReadFile(c.PolicyFile()); err != nil || string(now) != text {
+	if now, err := os.ReadFile(filepath.Join(c.Dir, "policy.toml")); err != nil || string(now) != text {
 		t.Errorf("the book's policy was touched (%v)", err)
 	}
 	if early, err := c.TryPolicy(ctx, c.Policy, day("2026-07-01")); err != nil || len(early) != 0 {

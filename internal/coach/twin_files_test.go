@@ -22,7 +22,7 @@ func TestTwinsInTwoFormatsAgreeOnZoneSeconds(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		in := coach.Inspect(name, b, body)
+		in := coach.Asked{}.Inspect(name, b, body)
 		if len(in) != 1 || len(in[0].Workouts) != 1 || in[0].Workouts[0].Zones == nil {
 			t.Fatalf("%s: %+v", name, in)
 		}

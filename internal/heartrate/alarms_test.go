@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/wording"
 )
 
 // moduleWorkouts reads the test recordings of a Go module of the build in place. They go by the first
@@ -144,7 +145,7 @@ func TestHeartRateNearTheCadenceIsNoLock(t *testing.T) {
 					stretches, seconds = stretches+1, seconds+to-from
 					c := correlation(r.s.BPM[from:to], cad[from:to])
 					if c > top {
-						top, where = c, fmt.Sprintf("%s at %s for %d s", r.name, heartrate.Clock(from), to-from)
+						top, where = c, fmt.Sprintf("%s at %s for %d s", r.name, wording.Clock(from), to-from)
 					}
 				}
 				from = max(from, to)

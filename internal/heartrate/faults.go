@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -175,7 +176,7 @@ func faultRemarks(fs []Fault) []workout.Remark {
 			continue
 		}
 		if told[f.Kind]++; told[f.Kind] <= toldSingly {
-			out = append(out, workout.Remark{Code: string(f.Kind), Text: fmt.Sprintf("%s for %d s at %s", f.Text, f.Seconds(), Clock(f.From))})
+			out = append(out, workout.Remark{Code: string(f.Kind), Text: fmt.Sprintf("%s for %d s at %s", f.Text, f.Seconds(), wording.Clock(f.From))})
 		} else {
 			seconds[f.Kind] += f.Seconds()
 		}

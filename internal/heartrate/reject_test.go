@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -241,7 +242,7 @@ func TestRemarkTexts(t *testing.T) {
 	if n := len(got); n != 6 || got[n-1] != "heart rate lost 5 more times, 300 s in all" {
 		t.Errorf("remarks %q, want five gaps and the rest in one sentence", got)
 	}
-	if got := heartrate.Clock(4353); got != "1:12:33" {
+	if got := wording.Clock(4353); got != "1:12:33" {
 		t.Errorf("4353 s reads %s, want 1:12:33", got)
 	}
 }

@@ -3,6 +3,7 @@ package heartrate
 import (
 	"fmt"
 
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -39,7 +40,7 @@ func (s *Series) remarks(filled int, leaps []kept) []workout.Remark {
 			say("leap", "heart rate leaps %d more times", len(leaps)-i)
 			break
 		}
-		say("leap", "heart rate leaps from %.0f to %.0f bpm at %s; check the sensor", l.from, l.to, Clock(l.at))
+		say("leap", "heart rate leaps from %.0f to %.0f bpm at %s; check the sensor", l.from, l.to, wording.Clock(l.at))
 	}
 	for _, f := range s.Faults {
 		if f.Kind == Restless {
@@ -68,7 +69,7 @@ func (s *Series) tellRuns(say func(code, format string, args ...any)) {
 			case to == len(s.Origin):
 				say("gap", "no heart rate in the last %d s", n)
 			default:
-				say("gap", "heart rate lost for %d s at %s", n, Clock(from))
+				say("gap", "heart rate lost for %d s at %s", n, wording.Clock(from))
 			}
 			gaps++
 		}
@@ -92,14 +93,6 @@ func (s *Series) tellRuns(say func(code, format string, args ...any)) {
 		run = k
 	}
 	if frozen > 0 {
-		say("frozen", "heart rate does not move for %d s at %s; check the sensor", longest, Clock(at))
+		say("frozen", "heart rate does not move for %d s at %s; check the sensor", longest, wording.Clock(at))
 	}
-}
-
-// Clock writes seconds as m:ss, or h:mm:ss from one hour on.
-func Clock(s int) string {
-	if s >= 3600 {
-		return fmt.Sprintf("%d:%02d:%02d", s/3600, s/60%60, s%60)
-	}
-	return fmt.Sprintf("%d:%02d", s/60, s%60)
 }

@@ -119,6 +119,17 @@ func (b *Book) write(ctx context.Context, f func(*sql.Tx) error) error {
 	return wrap("write to the book", tx.Commit())
 }
 
+// writeOf runs f so, with the row of a client.
+func (b *Book) writeOf(ctx context.Context, client string, f func(tx *sql.Tx, id int64) error) error {
+	return b.write(ctx, func(tx *sql.Tx) error {
+		id, err := clientID(ctx, tx, client)
+		if err != nil {
+			return err
+		}
+		return f(tx, id)
+	})
+}
+
 // read runs f on one unchanging state of the book.
 func (b *Book) read(ctx context.Context, f func(*sql.Tx) error) error {
 	tx, err := b.db.BeginTx(ctx, &sql.TxOptions{ReadOnly: true})
@@ -181,13 +192,9 @@ func (b *Book) insert(ctx context.Context, client, what string, day workout.Date
 	if err != nil {
 		return fmt.Errorf("enter %s of %s: %w", what, client, err)
 	}
-	return b.write(ctx, func(tx *sql.Tx) error {
-		id, err := clientID(ctx, tx, client)
-		if err != nil {
-			return err
-		}
+	return b.writeOf(ctx, client, func(tx *sql.Tx, id int64) error {
 		args := append([]any{id, day}, args...)
-		_, err = tx.ExecContext(ctx, statement, append(args, string(text))...)
+		_, err := tx.ExecContext(ctx, statement, append(args, string(text))...)
 		return wrap("enter "+what+" of "+client, err)
 	})
 }

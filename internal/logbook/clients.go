@@ -56,11 +56,6 @@ func (b *Book) Client(ctx context.Context, name string) (record.Client, error) {
 	return facts(ctx, b.db, name, latest)
 }
 
-// ClientOn gives a client's facts as entered by the end of a day; of an earlier day the first ones.
-func (b *Book) ClientOn(ctx context.Context, name string, on workout.Date) (record.Client, error) {
-	return facts(ctx, b.db, name, on)
-}
-
 // latest is later than every day in a book.
 const latest = workout.Date(1 << 40)
 
@@ -92,11 +87,7 @@ func clients(ctx context.Context, q querier) ([]string, error) {
 // removed. While another program has the book open and reads, old pages may stay in the file; that
 // is an error, and they go when that program closes the book.
 func (b *Book) Forget(ctx context.Context, name string) error {
-	err := b.write(ctx, func(tx *sql.Tx) error {
-		id, err := clientID(ctx, tx, name)
-		if err != nil {
-			return err
-		}
+	err := b.writeOf(ctx, name, func(tx *sql.Tx, id int64) error {
 		for _, statement := range []string{
 			"INSERT INTO forgetting (client) VALUES (?)",
 			"DELETE FROM client WHERE id = ?", // everything else hangs on it

@@ -21,11 +21,7 @@ func (b *Book) AddDecision(ctx context.Context, client string, d record.Decision
 	if err := roundTrip(&d); err != nil {
 		return fmt.Errorf("enter decision for %s: %w", client, err)
 	}
-	return b.write(ctx, func(tx *sql.Tx) error {
-		id, err := clientID(ctx, tx, client)
-		if err != nil {
-			return err
-		}
+	return b.writeOf(ctx, client, func(tx *sql.Tx, id int64) error {
 		earlier, err := decisions(ctx, tx, id)
 		if err != nil {
 			return err

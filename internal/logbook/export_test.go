@@ -4,6 +4,9 @@ import (
 	"context"
 	"database/sql"
 	"io/fs"
+
+	"nextrung/internal/record"
+	"nextrung/internal/workout"
 )
 
 // DB lets tests look into the database and damage it.
@@ -17,3 +20,14 @@ var (
 
 // Migrate runs other migrations than the program's own.
 func Migrate(ctx context.Context, db *sql.DB, files fs.FS) error { return migrate(ctx, db, files) }
+
+// AddNote enters one note.
+func (b *Book) AddNote(ctx context.Context, client string, n record.Note) error {
+	_, err := b.AddNotes(ctx, client, []record.Note{n})
+	return err
+}
+
+// ClientOn gives a client's facts as entered by the end of a day; of an earlier day the first ones.
+func (b *Book) ClientOn(ctx context.Context, name string, on workout.Date) (record.Client, error) {
+	return facts(ctx, b.db, name, on)
+}

@@ -1,7 +1,6 @@
 package logbook
 
 import (
-	"cmp"
 	"context"
 	"database/sql"
 	"encoding/json"
@@ -15,12 +14,6 @@ import (
 	"nextrung/internal/workout"
 )
 
-// AddNote enters a note of a client; the book gives it its ID.
-func (b *Book) AddNote(ctx context.Context, client string, n record.Note) error {
-	_, err := b.AddNotes(ctx, client, []record.Note{n})
-	return err
-}
-
 // AddNotes enters notes of a client, all of them or none, and returns the IDs that the book gave
 // them.
 func (b *Book) AddNotes(ctx context.Context, client string, notes []record.Note) (ids []string, err error) {
@@ -32,11 +25,7 @@ func (b *Book) AddNotes(ctx context.Context, client string, notes []record.Note)
 			return nil, fmt.Errorf("enter note of %s: its day is missing", client)
 		}
 	}
-	err = b.write(ctx, func(tx *sql.Tx) error {
-		who, err := clientID(ctx, tx, client)
-		if err != nil {
-			return err
-		}
+	err = b.writeOf(ctx, client, func(tx *sql.Tx, who int64) error {
 		for _, n := range notes {
 			n.ID = ""
 			text, err := json.Marshal(n)
@@ -73,19 +62,9 @@ func (b *Book) Withdraw(ctx context.Context, client, id string, on workout.Date)
 	if table == "" || err != nil {
 		return fault.In("id", id, "is no ID of an entry: a note has one like n12, a reported session one like r3").Helped(fault.SeePast, client)
 	}
-	return b.write(ctx, func(tx *sql.Tx) error {
-		who, err := clientID(ctx, tx, client)
-		if err != nil {
-			return err
-		}
+	return b.writeOf(ctx, client, func(tx *sql.Tx, who int64) error {
 		done, err := tx.ExecContext(ctx, "UPDATE "+table+" SET withdrawn = ? WHERE id = ? AND client = ? AND withdrawn IS NULL", on, number, who)
-		if err != nil {
-			return fmt.Errorf("withdraw %s of %s: %w", id, client, err)
-		}
-		if n, err := done.RowsAffected(); err != nil || n == 0 {
-			return cmp.Or(err, error(fault.New(fault.NotFound, "%s has no entry %s that counts", client, id).Helped(fault.SeePast, client)))
-		}
-		return nil
+		return changed(done, wrap("withdraw "+id+" of "+client, err), fault.New(fault.NotFound, "%s has no entry %s that counts", client, id).Helped(fault.SeePast, client))
 	})
 }
 

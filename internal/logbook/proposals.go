@@ -23,11 +23,7 @@ func (b *Book) AddAnswer(ctx context.Context, client string, a proposal.Answer, 
 	if err != nil {
 		return fmt.Errorf("%s: %w", what, err)
 	}
-	return b.write(ctx, func(tx *sql.Tx) error {
-		id, err := clientID(ctx, tx, client)
-		if err != nil {
-			return err
-		}
+	return b.writeOf(ctx, client, func(tx *sql.Tx, id int64) error {
 		if facts != nil {
 			if err := putFacts(ctx, tx, *facts, a.Entered); err != nil {
 				return err

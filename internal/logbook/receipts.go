@@ -1,7 +1,6 @@
 package logbook
 
 import (
-	"cmp"
 	"context"
 	"database/sql"
 	"errors"
@@ -45,13 +44,7 @@ func (b *Book) Exclude(ctx context.Context, id, because string) error {
 func (b *Book) Include(ctx context.Context, id string) error {
 	return b.write(ctx, func(tx *sql.Tx) error {
 		done, err := tx.ExecContext(ctx, "UPDATE recording SET aside = '' WHERE id = ? AND aside LIKE 'excluded: %'", id)
-		if err != nil {
-			return fmt.Errorf("include %s: %w", id, err)
-		}
-		if n, err := done.RowsAffected(); err != nil || n == 0 {
-			return cmp.Or(err, error(fault.New(fault.NotFound, "no excluded recording has the ID %q", id).Helped(fault.SeePast, "")))
-		}
-		return nil
+		return changed(done, wrap("include "+id, err), fault.New(fault.NotFound, "no excluded recording has the ID %q", id).Helped(fault.SeePast, ""))
 	})
 }
 
@@ -63,13 +56,7 @@ func (b *Book) Undo(ctx context.Context, d workout.Digest) error {
 			return fmt.Errorf("undo file %s: %w", d.Short(), err)
 		}
 		done, err := tx.ExecContext(ctx, "DELETE FROM file WHERE digest = ?", d[:])
-		if err != nil {
-			return fmt.Errorf("undo file %s: %w", d.Short(), err)
-		}
-		if n, err := done.RowsAffected(); err != nil || n == 0 {
-			return cmp.Or(err, noFile(d))
-		}
-		return nil
+		return changed(done, wrap("undo file "+d.Short(), err), noFile(d))
 	})
 }
 

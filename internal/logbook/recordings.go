@@ -65,11 +65,7 @@ func (b *Book) Add(ctx context.Context, file recording.File, client string, rece
 			return fmt.Errorf("enter %s: workout %d: %w", file.Name, i+1, err)
 		}
 	}
-	return b.write(ctx, func(tx *sql.Tx) error {
-		id, err := clientID(ctx, tx, client)
-		if err != nil {
-			return err
-		}
+	return b.writeOf(ctx, client, func(tx *sql.Tx, id int64) error {
 		if holder, on, known, err := holder(ctx, tx, file.Digest); err != nil {
 			return err
 		} else if known {
@@ -88,7 +84,7 @@ func (b *Book) Add(ctx context.Context, file recording.File, client string, rece
 		for _, other := range slices.Sorted(maps.Keys(aside)) {
 			done, err := tx.ExecContext(ctx, `UPDATE recording SET aside = ?, behind = ?
 				WHERE id = ? AND file IN (SELECT digest FROM file WHERE client = ?)`, aside[other], file.Digest[:], other, id)
-			if err := changed(done, err, other); err != nil {
+			if err := changed(done, wrap("change recording "+other, err), notThere(other)); err != nil {
 				return fmt.Errorf("enter %s: %w", file.Name, err)
 			}
 		}
@@ -234,7 +230,7 @@ func (b *Book) Remeasure(ctx context.Context, id string, m physiology.Measuremen
 		return fmt.Errorf("measure %s: %w", id, err)
 	}
 	done, err := b.db.ExecContext(ctx, "UPDATE recording SET measured = ? WHERE id = ?", string(text), id)
-	return changed(done, err, id)
+	return changed(done, wrap("change recording "+id, err), notThere(id))
 }
 
 func noFile(d workout.Digest) error {
@@ -245,13 +241,13 @@ func notThere(id string) error {
 	return fault.New(fault.NotFound, "recording %q is not in the book; IDs look like 1a2b3c4d#0", id).Helped(fault.SeePast, "")
 }
 
-// changed says that an update of one recording found it.
-func changed(done sql.Result, err error, id string) error {
+// changed says that a change, which may have failed, found something; else it gives missing.
+func changed(done sql.Result, err, missing error) error {
 	if err != nil {
-		return fmt.Errorf("change recording %s: %w", id, err)
+		return err
 	}
 	if n, err := done.RowsAffected(); err != nil || n == 0 {
-		return cmp.Or(err, notThere(id))
+		return cmp.Or(err, missing)
 	}
 	return nil
 }

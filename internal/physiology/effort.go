@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/stat"
+
 	"nextrung/internal/heartrate"
 	"nextrung/internal/workout"
 )
@@ -85,20 +87,15 @@ func (e Effort) believed(s heartrate.Series) Effort {
 	if !e.Known() {
 		return e
 	}
-	var m moments
-	for _, v := range means(e.v, 0, len(e.v), 30) {
-		if v > 0 {
-			m.add(0, v)
-		}
-	}
-	if m.n < 2 || math.Sqrt(m.spread()/(m.n-1)) > stuckCV*m.y/m.n {
+	mean, sd := stat.MeanStdDev(positive(means(e.v, 0, len(e.v), 30)), nil)
+	if !(sd <= stuckCV*mean) {
 		return e
 	}
 	falls := 0
 	for k := 0; k+fallWithin < len(s.BPM); k++ {
 		high, ok1 := s.Near(k)
 		low, ok2 := s.Near(k + fallWithin)
-		if ok1 && ok2 && high-low >= largeFall && levelOf(e.v[k:k+fallWithin]) > (1-stuckCV)*m.y/m.n {
+		if ok1 && ok2 && high-low >= largeFall && levelOf(e.v[k:k+fallWithin]) > (1-stuckCV)*mean {
 			falls++
 			k += 2 * fallWithin
 		}
@@ -127,14 +124,9 @@ func (e Effort) isLoad() bool { return e.By == "power" || e.By == "speed" }
 
 // mean is the mean effort over the known seconds of [from, to), false without any.
 func (e Effort) mean(from, to int) (float64, bool) {
-	sum, n := 0.0, 0
-	for k := max(0, from); k < min(to, len(e.v)); k++ {
-		if v := e.v[k]; !math.IsNaN(v) {
-			sum += v
-			n++
-		}
-	}
-	return sum / float64(max(1, n)), n > 0
+	from = min(max(0, from), len(e.v))
+	m := levelOf(e.v[from:max(from, min(to, len(e.v)))])
+	return m, !math.IsNaN(m)
 }
 
 // Metres is the distance of a span by speed in m, NaN unless nearly all of it is known.

@@ -1,7 +1,7 @@
 package physiology
 
 import (
-	"math"
+	"gonum.org/v1/gonum/stat"
 
 	"nextrung/internal/heartrate"
 	"nextrung/internal/workout"
@@ -165,23 +165,18 @@ func (g signal) mainLevel(from, to int) float64 {
 
 // unsteady says whether the load of [from, to) varies too much to be called one.
 func (g signal) unsteady(from, to int) bool {
-	var m moments
-	for _, v := range means(g.v, from, to, block) {
-		if v > 0 {
-			m.add(0, v)
-		}
-	}
-	if m.n < 3 {
+	parts := positive(means(g.v, from, to, block))
+	if len(parts) < 3 {
 		return true
 	}
-	sd := math.Sqrt(m.spread() / (m.n - 1))
+	mean, sd := stat.MeanStdDev(parts, nil)
 	switch g.by {
 	case ByHeartRate:
 		return sd > unsteadyBPM
 	case "power":
-		return sd > unsteadyPower*m.y/m.n
+		return sd > unsteadyPower*mean
 	}
-	return sd > unsteadySpeed*m.y/m.n
+	return sd > unsteadySpeed*mean
 }
 
 // cover adds a phase from the end of the last one to second to; an empty one is left out, one of the same

@@ -92,10 +92,7 @@ func meanError(v []float64, p prior) float64 {
 
 // autocorrelation of residuals at a lag, 0 when they do not vary.
 func autocorrelation(r []float64, lag int) float64 {
-	mean := 0.0
-	for _, v := range r {
-		mean += v / float64(len(r))
-	}
+	mean := stat.Mean(r, nil)
 	num, den := 0.0, 0.0
 	for i, v := range r {
 		den += (v - mean) * (v - mean)

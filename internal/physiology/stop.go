@@ -103,13 +103,7 @@ func isMark(w workout.Workout, k int) bool {
 
 // positive gives the values above zero.
 func positive(v []float64) []float64 {
-	var out []float64
-	for _, x := range v {
-		if x > 0 {
-			out = append(out, x)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(v), func(x float64) bool { return !(x > 0) })
 }
 
 // lastAbove is the last second at or above the limit that belongs to an effort of a few seconds, -1

@@ -8,7 +8,6 @@ import (
 	_ "embed" // the default policy is a file
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
@@ -219,9 +218,6 @@ func keyPlace(p *unstable.Parser, it unstable.Iterator) Position {
 	start := p.Shape(it.Node().Raw).Start
 	return Position{start.Line, start.Column}
 }
-
-// At says whether the rule applies in a stage.
-func (r Rule) At(stage int) bool { return slices.Contains(r.Stages, stage) }
 
 // Keeps compares a value with the rule's threshold.
 func (r Rule) Keeps(v float64) bool { return Within(v, r.Is, *r.Threshold) }

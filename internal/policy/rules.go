@@ -125,6 +125,16 @@ func specOf(id ID) (spec, bool) {
 
 // fault finds the first thing that is wrong in a block: the key at which it stands and why.
 func (s spec) fault(r Rule) (key, why string) {
+	for _, look := range []func(Rule) (string, string){s.kindFault, s.numberFault, s.furtherFault, s.fraction, contradiction} {
+		if key, why = look(r); why != "" {
+			break
+		}
+	}
+	return key, why
+}
+
+// kindFault looks at the words of a block.
+func (s spec) kindFault(r Rule) (key, why string) {
 	switch {
 	case r.Kind != s.kind:
 		return "kind", fmt.Sprintf("kind must be %q", s.kind)
@@ -140,6 +150,13 @@ func (s spec) fault(r Rule) (key, why string) {
 		return "unit", fmt.Sprintf("unit must be %q", s.unit)
 	case strings.TrimSpace(r.Source) == "":
 		return "source", `the source is missing; write "common practice, no source" if there is none`
+	}
+	return "", ""
+}
+
+// numberFault looks at threshold and window.
+func (s spec) numberFault(r Rule) (key, why string) {
+	switch {
 	case r.Threshold == nil:
 		return "threshold", "the threshold is missing"
 	case !s.threshold.allow(*r.Threshold):
@@ -155,6 +172,11 @@ func (s spec) fault(r Rule) (key, why string) {
 	case !s.window.allow(float64(*r.Window)):
 		return "window_days", s.window.says("window_days", float64(*r.Window))
 	}
+	return "", ""
+}
+
+// furtherFault looks at the names and values of the further numbers.
+func (s spec) furtherFault(r Rule) (key, why string) {
 	for _, name := range slices.Sorted(maps.Keys(r.More)) {
 		l, ok := s.more[name]
 		if !ok {
@@ -169,9 +191,11 @@ func (s spec) fault(r Rule) (key, why string) {
 			return "more", fmt.Sprintf("more.%s is missing", name)
 		}
 	}
-	if key, v := s.fraction(r); key != "" {
-		return key, fmt.Sprintf("%s must be a whole number, not %g", key, v)
-	}
+	return "", ""
+}
+
+// contradiction looks at numbers that cannot stand beside each other.
+func contradiction(r Rule) (key, why string) {
 	switch {
 	case r.More["weeks"]*7 > float64(*r.Window):
 		return "more.weeks", fmt.Sprintf("%g weeks do not fit into window_days = %d", r.More["weeks"], *r.Window)
@@ -197,16 +221,19 @@ var (
 )
 
 // fraction finds a number that counts something and is not whole; the program would cut it off.
-func (s spec) fraction(r Rule) (key string, v float64) {
+func (s spec) fraction(r Rule) (key, why string) {
+	not := func(key string, v float64) (string, string) {
+		return key, fmt.Sprintf("%s must be a whole number, not %g", key, v)
+	}
 	if slices.Contains(wholeUnits, s.unit) && *r.Threshold != math.Trunc(*r.Threshold) {
-		return "threshold", *r.Threshold
+		return not("threshold", *r.Threshold)
 	}
 	for _, name := range slices.Sorted(maps.Keys(r.More)) {
 		if slices.Contains(wholeNumbers, name) && r.More[name] != math.Trunc(r.More[name]) {
-			return "more." + name, r.More[name]
+			return not("more."+name, r.More[name])
 		}
 	}
-	return "", 0
+	return "", ""
 }
 
 func (l limits) allow(v float64) bool { return v >= l.low && v <= l.high }

@@ -78,7 +78,7 @@ func TestReasonsFollowThePolicy(t *testing.T) {
 		a := assess(c.story)
 		for _, r := range a.Reasons {
 			rule := defaults.Rule(r.Rule)
-			if r.Kind != rule.Kind || r.Is != rule.Is || r.Unit != rule.Unit || r.Source != rule.Source || !rule.At(a.Stage) {
+			if r.Kind != rule.Kind || r.Is != rule.Is || r.Unit != rule.Unit || r.Source != rule.Source || !slices.Contains(rule.Stages, a.Stage) {
 				t.Fatalf("%s/%s: reason %+v does not follow its rule %+v", c.rule, c.name, r, rule)
 			}
 			if r.From > r.To || r.To != a.AsOf {

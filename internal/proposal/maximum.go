@@ -1,7 +1,9 @@
 package proposal
 
 import (
+	"cmp"
 	"maps"
+	"slices"
 
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
@@ -30,27 +32,7 @@ func (s *search) maxima() {
 		if !ok {
 			continue
 		}
-		var evidence []Evidence
-		var other *seenPeak // the highest that is none
-		older := 0
-		for _, x := range s.sessions {
-			for _, rec := range x.Recordings {
-				h := rec.Measured.Held
-				if modeOf(rec, x) == m && measuredBefore(rec) && rec.Date > s.on-peakDays {
-					older++
-				}
-				if modeOf(rec, x) != m || h == nil || rec.Date <= s.on-peakDays || whole(h.BPM)-top.BPM < clearly || s.used(Maximum, rec.ID) {
-					continue
-				}
-				if h.Enough && (reaches(x.RPE, veryHard, veryHard10) || x.Talk == record.TalkNo) {
-					evidence = append(evidence, Evidence{
-						Date: rec.Date, Recordings: []string{rec.ID}, BPM: h.BPM, Sensor: rec.Measured.HeartRate.Source, RPE: x.RPE, Talk: x.Talk,
-					})
-				} else if other == nil || h.BPM > other.rec.Measured.Held.BPM {
-					other = &seenPeak{rec, x}
-				}
-			}
-		}
+		evidence, other, older := s.peaks(m, top.BPM)
 		if older > 0 {
 			s.near(Near{Code: MeasuredBefore, Mode: m, N: older})
 		}
@@ -60,10 +42,7 @@ func (s *search) maxima() {
 			}
 			continue
 		}
-		value := 0.0
-		for _, e := range evidence {
-			value = max(value, whole(e.BPM))
-		}
+		value := whole(slices.MaxFunc(evidence, func(a, b Evidence) int { return cmp.Compare(a.BPM, b.BPM) }).BPM)
 		p := Proposal{Kind: Maximum, Mode: m, Was: &top.BPM, SEE: top.SEE, Value: value, Evidence: evidence, Zones: s.set}
 		p.Zones.HRMax = maps.Clone(s.set.HRMax)
 		if p.Zones.HRMax == nil {
@@ -76,6 +55,32 @@ func (s *search) maxima() {
 		}
 		s.propose(p)
 	}
+}
+
+// peaks lists the peaks of a mode clearly above its maximum, the highest of those that are none for want of
+// effort or a sound sensor, and how many recordings were measured before peaks were looked for.
+func (s *search) peaks(m workout.Mode, top float64) (evidence []Evidence, other *seenPeak, older int) {
+	for _, x := range s.sessions {
+		for _, rec := range x.Recordings {
+			if modeOf(rec, x) != m || rec.Date <= s.on-peakDays {
+				continue
+			}
+			if measuredBefore(rec) {
+				older++
+			}
+			h := rec.Measured.Held
+			switch {
+			case h == nil || whole(h.BPM)-top < clearly || s.used(Maximum, rec.ID):
+			case h.Enough && (reaches(x.RPE, veryHard, veryHard10) || x.Talk == record.TalkNo):
+				evidence = append(evidence, Evidence{
+					Date: rec.Date, Recordings: []string{rec.ID}, BPM: h.BPM, Sensor: rec.Measured.HeartRate.Source, RPE: x.RPE, Talk: x.Talk,
+				})
+			case other == nil || h.BPM > other.rec.Measured.Held.BPM:
+				other = &seenPeak{rec, x}
+			}
+		}
+	}
+	return evidence, other, older
 }
 
 // modeOf is the mode of a recording; one whose file tells no sport has that of its session.

@@ -39,7 +39,6 @@ type Client struct {
 
 	// State is what was entered; pauses and later changes come as decisions.
 	State     State        `json:"state"`
-	Purpose   string       `json:"purpose,omitempty"` // of a recovery phase
 	StateEnds workout.Date `json:"state_ends,omitzero"`
 
 	Goal      string `json:"goal,omitempty"`
@@ -50,8 +49,6 @@ type Client struct {
 	// Resistance are the days of the week with resistance work, Tight the muscles that the trainer found tight.
 	Resistance []workout.Weekday `json:"resistance_days,omitempty"`
 	Tight      []string          `json:"tight,omitempty"`
-	// Devices maps a device digest to "own" or "shared".
-	Devices map[string]string `json:"devices,omitempty"`
 }
 
 // ZoneSet is one set of facts for zones with its start date; it changes only by the trainer's act.

@@ -50,7 +50,7 @@ func TestStateOn(t *testing.T) {
 		want record.State
 	}
 	recovery := func(c *record.Client) {
-		c.State, c.Purpose, c.StateEnds = record.RecoveryOf, "after the regatta", story.Day(13)
+		c.State, c.StateEnds = record.RecoveryOf, story.Day(13)
 	}
 	for _, c := range []struct {
 		name string

@@ -59,13 +59,10 @@ func readCSV(b []byte) (reading, error) {
 		if k == nil {
 			continue
 		}
-		if v := h.value(row, h.heartRate); !math.IsNaN(v) {
-			k.heartRate(t, v)
-		}
-		k.add(&k.Speed, t, h.value(row, h.speed)*h.speed.scale())
-		k.add(&k.Power, t, h.value(row, h.power))
-		k.add(&k.Cadence, t, h.value(row, h.cadence))
-		k.add(&k.distance, t, h.value(row, h.distance)*h.distance.scale())
+		k.sample(point{
+			t: t, hr: h.value(row, h.heartRate), speed: h.value(row, h.speed) * h.speed.scale(), power: h.value(row, h.power),
+			cadence: h.value(row, h.cadence), distance: h.value(row, h.distance) * h.distance.scale(), lat: math.NaN(), lon: math.NaN(),
+		})
 	}
 	if len(rolls) > mostTakes {
 		return r, fault.New(fault.Refused, "time steps back in the table again and again; put one recording in a file, in order of time")

@@ -2,6 +2,7 @@ package recording
 
 import (
 	"math"
+	"reflect"
 	"strconv"
 	"strings"
 
@@ -101,10 +102,8 @@ func fitTime(v uint32) (float64, bool) {
 
 // recordFields is what one record message holds, NaN for what it does not.
 type recordFields struct {
-	t                                float64
-	heartRate, speed, power, cadence float64
-	distance, latitude, longitude    float64
-	addedHeartRate, addedPower       float64 // from add-ons
+	point
+	addedHeartRate, addedPower float64 // from add-ons
 }
 
 func (r *recordFields) read(f *proto.Field) {
@@ -115,7 +114,7 @@ func (r *recordFields) read(f *proto.Field) {
 			r.t = t
 		}
 	case fieldnum.RecordHeartRate: // 0 and 255 are kept: the reading is missing, not the field
-		r.heartRate = float64(f.Value.Uint8())
+		r.hr = float64(f.Value.Uint8())
 	case fieldnum.RecordEnhancedSpeed: // filled from speed too, by component expansion
 		r.speed = unless(f.Value.Uint32(), math.MaxUint32) / 1000
 	case fieldnum.RecordPower:
@@ -125,15 +124,14 @@ func (r *recordFields) read(f *proto.Field) {
 	case fieldnum.RecordDistance:
 		r.distance = unless(f.Value.Uint32(), math.MaxUint32) / 100
 	case fieldnum.RecordPositionLat:
-		r.latitude = unless(f.Value.Int32(), math.MaxInt32) * degrees
+		r.lat = unless(f.Value.Int32(), math.MaxInt32) * degrees
 	case fieldnum.RecordPositionLong:
-		r.longitude = unless(f.Value.Int32(), math.MaxInt32) * degrees
+		r.lon = unless(f.Value.Int32(), math.MaxInt32) * degrees
 	}
 }
 
 func (a *fitActivity) record(m *proto.Message) {
-	no := math.NaN()
-	r := recordFields{no, no, no, no, no, no, no, no, no, no}
+	r := recordFields{blank, math.NaN(), math.NaN()}
 	for i := range m.Fields {
 		r.read(&m.Fields[i])
 	}
@@ -157,26 +155,13 @@ func (a *fitActivity) record(m *proto.Message) {
 		return
 	}
 	// The device's own fields go before those of add-ons.
-	if !(r.heartRate > 0 && r.heartRate < 255) && r.addedHeartRate > 0 && r.addedHeartRate < 255 {
-		r.heartRate = math.Round(r.addedHeartRate)
+	if !(r.hr > 0 && r.hr < 255) && r.addedHeartRate > 0 && r.addedHeartRate < 255 {
+		r.hr = math.Round(r.addedHeartRate)
 	}
 	if math.IsNaN(r.power) && r.addedPower >= 0 {
 		r.power = r.addedPower
 	}
-	if !math.IsNaN(r.heartRate) {
-		k.heartRate(r.t, r.heartRate)
-	}
-	for _, c := range [...]struct {
-		channel *workout.Channel
-		v       float64
-	}{{&k.Power, r.power}, {&k.Speed, r.speed}, {&k.Cadence, r.cadence}, {&k.distance, r.distance}} {
-		if !math.IsNaN(c.v) {
-			k.add(c.channel, r.t, c.v)
-		}
-	}
-	if !math.IsNaN(r.latitude + r.longitude) {
-		k.position.add(r.t, r.latitude, r.longitude)
-	}
+	k.sample(r.point)
 }
 
 // unless is a number, NaN where it is the mark of an absent one.
@@ -339,23 +324,13 @@ func (a *fitActivity) describe(m *proto.Message) {
 // developerNumber reads a value of any base type, NaN when it is the type's "absent" or none.
 func developerNumber(v proto.Value) float64 {
 	x := math.NaN()
-	switch v.Type() {
-	case proto.TypeUint8:
-		x = unless(v.Uint8(), math.MaxUint8)
-	case proto.TypeInt8:
-		x = unless(v.Int8(), math.MaxInt8)
-	case proto.TypeUint16:
-		x = unless(v.Uint16(), math.MaxUint16)
-	case proto.TypeInt16:
-		x = unless(v.Int16(), math.MaxInt16)
-	case proto.TypeUint32:
-		x = unless(v.Uint32(), math.MaxUint32)
-	case proto.TypeInt32:
-		x = unless(v.Int32(), math.MaxInt32)
-	case proto.TypeFloat32:
-		x = float64(v.Float32())
-	case proto.TypeFloat64:
-		x = v.Float64()
+	switch n := reflect.ValueOf(v.Any()); {
+	case n.CanUint() && n.Uint() != 1<<n.Type().Bits()-1:
+		x = float64(n.Uint())
+	case n.CanInt() && n.Int() != 1<<(n.Type().Bits()-1)-1:
+		x = float64(n.Int())
+	case n.CanFloat():
+		x = n.Float()
 	}
 	if math.IsInf(x, 0) {
 		return math.NaN()

@@ -72,18 +72,10 @@ func (p *points) add() {
 		k.pauses = append(k.pauses, absoluteSpan{math.Floor(p.end) + 1, math.Floor(q.t)})
 	}
 	p.fresh, p.end = false, q.t
-	if !math.IsNaN(q.hr) {
-		k.heartRate(q.t, q.hr)
+	if q.cadence >= 255 {
+		q.cadence = math.NaN()
 	}
-	k.add(&k.Speed, q.t, q.speed)
-	k.add(&k.Power, q.t, q.power)
-	if q.cadence < 255 {
-		k.add(&k.Cadence, q.t, q.cadence)
-	}
-	k.add(&k.distance, q.t, q.distance)
-	if !math.IsNaN(q.lat) && !math.IsNaN(q.lon) {
-		k.position.add(q.t, q.lat, q.lon)
-	}
+	k.sample(q)
 }
 
 // finish gives what was read; err is how the walk ended.

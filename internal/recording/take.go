@@ -98,6 +98,18 @@ func (r *roll) at(t float64) *take {
 	return k
 }
 
+// sample adds the values of a point.
+func (k *take) sample(p point) {
+	if !math.IsNaN(p.hr) {
+		k.heartRate(p.t, p.hr)
+	}
+	k.add(&k.Speed, p.t, p.speed)
+	k.add(&k.Power, p.t, p.power)
+	k.add(&k.Cadence, p.t, p.cadence)
+	k.add(&k.distance, p.t, p.distance)
+	k.position.add(p.t, p.lat, p.lon)
+}
+
 // heartRate adds a reading unless it is one of the values that mean "none".
 func (k *take) heartRate(t, bpm float64) {
 	if bpm <= 0 || bpm == 255 || math.IsNaN(bpm) || math.IsInf(bpm, 0) {

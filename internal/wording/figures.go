@@ -92,3 +92,20 @@ func Verb(n int, one, more string) string {
 	}
 	return more
 }
+
+// Clock writes seconds as minutes and seconds, from an hour on with hours: "3:05", "1:02:03".
+func Clock(s int) string {
+	if s >= 3600 {
+		return fmt.Sprintf("%d:%02d:%02d", s/3600, s/60%60, s%60)
+	}
+	return fmt.Sprintf("%d:%02d", s/60, s%60)
+}
+
+// Sentence makes a clause a sentence: a capital first letter and a full stop, unless it has its own end.
+func Sentence(s string) string {
+	s = Capital(strings.TrimSpace(s))
+	if s == "" || strings.ContainsAny(s[len(s)-1:], ".!?:") || strings.HasSuffix(s, ".”") {
+		return s
+	}
+	return s + "."
+}

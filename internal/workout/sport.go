@@ -1,5 +1,7 @@
 package workout
 
+import "cmp"
+
 // Sport is the activity as the file names it, brought to one spelling.
 type Sport string
 
@@ -31,53 +33,26 @@ const (
 // Modes lists all modes in the order in which pages show them.
 func Modes() []Mode { return []Mode{Walk, Run, Bike, Row, Swim, OtherMode} }
 
+// sports are the usual sports of the modes.
+var sports = map[Mode]Sport{Run: Running, Walk: Walking, Bike: Cycling, Row: Rowing, Swim: Swimming}
+
 // Mode gives the training mode of a sport.
 func (s Sport) Mode() Mode {
-	switch s {
-	case Running:
-		return Run
-	case Walking:
-		return Walk
-	case Cycling:
-		return Bike
-	case Rowing:
-		return Row
-	case Swimming:
-		return Swim
+	for m, usual := range sports {
+		if usual == s {
+			return m
+		}
 	}
 	return OtherMode
 }
 
 // Sport gives the usual sport of a mode.
-func (m Mode) Sport() Sport {
-	switch m {
-	case Run:
-		return Running
-	case Walk:
-		return Walking
-	case Bike:
-		return Cycling
-	case Row:
-		return Rowing
-	case Swim:
-		return Swimming
-	}
-	return Other
-}
+func (m Mode) Sport() Sport { return cmp.Or(sports[m], Other) }
 
 // Doing is the mode as an activity in words: "walking".
 func (m Mode) Doing() string {
-	switch m {
-	case Run:
-		return "running"
-	case Walk:
-		return "walking"
-	case Bike:
-		return "cycling"
-	case Row:
-		return "rowing"
-	case Swim:
-		return "swimming"
+	if s, ok := sports[m]; ok {
+		return string(s)
 	}
 	return "other training"
 }
