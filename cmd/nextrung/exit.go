@@ -35,12 +35,12 @@ var labels = map[fault.Field]string{
 
 // helps turns what would help into what to type. %[1]q is the client.
 var helps = map[fault.Help]string{
-	fault.AddClient:      "`nextrung client add NAME --born DATE` makes one",
+	fault.AddClient:      "add one with `nextrung client add NAME --born DATE`",
 	fault.ChangeFacts:    "change facts with `nextrung client set %[1]q`",
-	fault.EnterClearance: "after the visit enter the clearance: `nextrung client set %[1]q --clearance DATE`",
+	fault.EnterClearance: "after the visit, enter the clearance: `nextrung client set %[1]q --clearance DATE`",
 	fault.EnterSigns:     "ask, and enter the answer: `nextrung note --client %[1]q --date DATE --symptoms SIGN`, or `--symptoms none`",
-	fault.NameDay:        "`nextrung receive --client NAME --day DATE` does so",
-	fault.SayAgain:       "if it was done twice, add --again",
+	fault.NameDay:        "use `nextrung receive --client NAME --day DATE`",
+	fault.SayAgain:       "if the client did it twice, add --again",
 	fault.SeeProposals:   "see `nextrung client proposals %[1]q`",
 	fault.SeePast:        "`nextrung client show NAME` lists the IDs",
 	fault.CheckBook:      "run `nextrung verify`",

@@ -33,11 +33,11 @@ type commands struct {
 
 	Demo      demoCommand      `cmd:"" help:"Make a book with an invented ferry crew, run its weeks and show the roster."`
 	Inspect   inspectCommand   `cmd:"" help:"Show what files contain; no book needed."`
-	Client    clientCommands   `cmd:"" help:"The people: add, set, show, list, forget."`
-	Receive   receiveCommand   `cmd:"" help:"Enter recordings of a client."`
+	Client    clientCommands   `cmd:"" help:"Your clients: add, set, show, list, forget and more."`
+	Receive   receiveCommand   `cmd:"" help:"Enter a client's recordings."`
 	Session   sessionCommand   `cmd:"" help:"Enter a session that was done without a recording."`
 	Note      noteCommand      `cmd:"" help:"Enter what no sensor knows: effort, talk, enjoyment, symptoms."`
-	Ask       askCommand       `cmd:"" help:"Write the weekly message that asks a client for what no sensor knows."`
+	Ask       askCommand       `cmd:"" help:"Write the weekly message that asks a client how the sessions went."`
 	Week      weekCommand      `cmd:"" help:"The weekly job: take in the drop folder, assess every client, write the pages."`
 	Assess    assessCommand    `cmd:"" help:"Assess one client as of a day, with the reasons."`
 	Decide    decideCommand    `cmd:"" help:"Enter the trainer's decision."`
@@ -45,7 +45,7 @@ type commands struct {
 	Verify    verifyCommand    `cmd:"" help:"Check the whole book: originals, decisions, database."`
 	Report    reportCommand    `cmd:"" help:"Write the pages."`
 	Policy    policyCommands   `cmd:"" help:"The rules: show, check, and try a change on your clients."`
-	Rehearse  rehearseCommand  `cmd:"" help:"Try a policy on invented clients whose readiness is known."`
+	Rehearse  rehearseCommand  `cmd:"" help:"Try a policy on invented clients, for whom the right moment to move up is known."`
 	Licences  licencesCommand  `cmd:"" help:"The licences of everything inside the program; no book needed."`
 }
 
@@ -56,7 +56,7 @@ func run(ctx context.Context, args []string, s surroundings) int {
 	book := opening{ctx: ctx, cli: &cli}
 	defer book.close()
 	parser, err := kong.New(&cli, kong.Name("nextrung"),
-		kong.Description("Reads the workouts that clients exported from their watches and recommends, with its reasons, whether they are ready for the next stage. Not a medical device: it measures and advises, the trainer decides."),
+		kong.Description("Reads the workouts that clients exported from their watches and says, with its reasons, whether they are ready for the next stage. Not a medical device: it measures and advises, the trainer decides."),
 		kong.UsageOnError(), kong.Writers(s.out, s.err), kong.Exit(func(c int) { code = c }),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}),
 		kong.TypeMapper(dateType, kong.MapperFunc(decodeDate)),
@@ -156,7 +156,7 @@ func (c *commands) openBook(ctx context.Context) (*coach.Coach, error) {
 		return nil, err
 	}
 	if !coach.Exists(dir) {
-		return nil, fault.New(fault.NotFound, "there is no book in %s; --book DIR names another folder", dir).Helped(fault.AddClient, "")
+		return nil, fault.New(fault.NotFound, "there is no book in %s; name another folder with --book DIR", dir).Helped(fault.AddClient, "")
 	}
 	return coach.Open(ctx, dir)
 }

@@ -147,13 +147,13 @@ func printNext(s *surroundings, p record.Prescription) {
 		}
 	}
 	if i := p.Intervals; i != nil {
-		s.say("  in %d of them %d times %s %s, %s easy between", i.Count, i.Bouts, clock(i.Work), i.Feel, clock(i.Rest))
+		s.say("  in %d of them: %d × %s %s with %s easy in between", i.Count, i.Bouts, clock(i.Work), i.Feel, clock(i.Rest))
 	}
 	if p.Check > 0 {
-		s.say("  one of them a check session of %d min: 25 min at one steady speed between warm-up and cool-down", p.Check)
+		s.say("  one of them is a check session of %d min: 25 min at one steady speed between warm-up and cool-down", p.Check)
 	}
 	for _, n := range p.Notes {
 		s.say("  %s", prescription.Say(n))
 	}
-	s.say("  The days: nextrung prescribe %q --as-of %s", p.Client, p.Made)
+	s.say("  See the days: nextrung prescribe %q --as-of %s", p.Client, p.Made)
 }

@@ -124,7 +124,7 @@ func (p *parser) sent(m match) (item, bool) {
 		it, ok := p.date(r[0], r[1], r[2])
 		return ok && it.day == p.On
 	})
-	return item{what: isStamp, means: "when the message was sent; no day of a session"}, true
+	return item{what: isStamp, means: "when the message was sent, not the day of a session"}, true
 }
 
 // todayOrBefore asks about the name of today's weekday where a session of a week ago is open, too.

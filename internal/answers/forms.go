@@ -182,7 +182,7 @@ func (p *parser) measured(from, to int) []item {
 			return p.pulse(m.num(3), strings.Contains(when, "this"), 130), true
 		}
 		if when != "" {
-			return item{what: isRemark, means: "heart rate of a session; the recording tells it"}, true
+			return item{what: isRemark, means: "heart rate of a session; the recording has it"}, true
 		}
 		return p.pulse(m.num(3), false, 100), true
 	})
@@ -208,7 +208,7 @@ func (p *parser) values(from, to int) []item {
 	}
 	take(otherBPM, doubt(askResting))
 	take(description, func(match) (item, bool) {
-		return item{what: isRemark, means: "time, length or amount; no answer to a question"}, true
+		return item{what: isRemark, means: "time, length or amount; not an answer to a question"}, true
 	})
 	take(form, p.formAnswer)
 	take(rangeForm, doubt(askWhichNumber))

@@ -290,7 +290,7 @@ func (p *parser) item(c clause, it item, pulses pulseRun, s *said) int {
 		}
 		return p.add(it.from, it.to, Question, c.day, "", found.question)
 	}
-	return enter(record.Note{}, "a word beside the answer", it.what) // about effort or enjoyment
+	return enter(record.Note{}, "a word next to the answer", it.what) // about effort or enjoyment
 }
 
 const saidNot = "said not to be"

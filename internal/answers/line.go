@@ -126,7 +126,7 @@ func (p *parser) filler(w word) bool {
 func (p *parser) items(from, to int) []item {
 	items := p.claim(stamp, from, to, p.sent)
 	items = append(items, p.claim(partsAsked, from, to, func(match) (item, bool) {
-		return item{what: isStamp, means: "what the weekly message asks of it"}, true
+		return item{what: isStamp, means: "what the weekly message asks about it"}, true
 	})...)
 	items = append(items, p.measured(from, to)...)
 	items = append(items, p.days(from, to)...)

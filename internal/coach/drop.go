@@ -90,7 +90,7 @@ func (c *Coach) dropped(ctx context.Context, names []string) ([]dropFile, error)
 		f.client = match(names, folder)
 		switch {
 		case !inFolder:
-			f.client, f.waiting = "", "it lies outside a client's folder; move it into drop/NAME"
+			f.client, f.waiting = "", "it is not in a client's folder; move it into drop/NAME"
 		case f.client == "":
 			f.waiting = fmt.Sprintf("no client is called %q; rename the folder or add the client", folder)
 		}

@@ -209,7 +209,7 @@ func (c *Coach) original(ctx context.Context, rec record.Recording) (workout.Wor
 			return w, nil
 		}
 	}
-	return workout.Workout{}, fault.New(fault.Conflict, "the original of %s no longer decodes", rec.Name).Helped(fault.CheckBook, rec.Client)
+	return workout.Workout{}, fault.New(fault.Conflict, "the original of %s can no longer be read", rec.Name).Helped(fault.CheckBook, rec.Client)
 }
 
 // writeFile writes under a temporary name and renames, so that no reader sees half a page.

@@ -85,7 +85,7 @@ func twins(o, n record.Recording, like heartrate.Likeness, it *logbook.Item) boo
 	if like.Comparable && like.Difference > sameBPM {
 		it.Recording.Workout.Remarks = append(it.Recording.Workout.Remarks, workout.Remark{
 			Code: "somebody-else",
-			Text: fmt.Sprintf("runs at the same time as %s but differs by %.0f bpm on average: is one of these someone else's?", o.Name, like.Difference),
+			Text: fmt.Sprintf("overlaps with %s in time but differs by %.0f bpm on average: is one of these someone else's?", o.Name, like.Difference),
 		})
 	}
 	return true

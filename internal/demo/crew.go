@@ -90,7 +90,7 @@ func crew() []crewMember {
 			Facts: record.Client{
 				Name: "Avelin", Born: workout.MustDate("1988-03-14"), Sex: physiology.Female, HeightCM: 168, MassKG: 71,
 				Modes: []workout.Mode{workout.Walk}, Sensor: strap, Zones: rest(70), Screening: screened("2026-07-24", false),
-				Goal: "climb the stairs from the engine room without a stop", Days: 3, Minutes: 40,
+				Goal: "climb the stairs from the engine room without stopping", Days: 3, Minutes: 40,
 				Equipment: record.AllUnderstood("treadmill"), Enjoys: record.AllUnderstood("walking to the radio"),
 			},
 			Weeks: 10, Mode: workout.Walk, Seed: 101, Body: body(70, 185, nil), Progress: simulate.Progress{Rest: 0.135, Gain: 0.010, Fall: 0.06, Drift: 0.03},
@@ -120,7 +120,7 @@ func crew() []crewMember {
 			},
 			// The recording of week 8 is still on his old watch then.
 			Decides: map[int]record.Decision{
-				9: {Act: record.DoHold, Because: "twice a week first, and slow enough to talk"},
+				9: {Act: record.DoHold, Because: "twice a week to start with, and slow enough to talk"},
 			},
 		},
 		{
@@ -142,7 +142,7 @@ func crew() []crewMember {
 			},
 			Decides: map[int]record.Decision{
 				6:  {Act: record.DoAdvance, Because: "steady for six weeks, talks easily, heart rate settles"},
-				10: {Act: record.DoPause, To: Day - 28, Because: "the ferry is in the dry dock"},
+				10: {Act: record.DoPause, To: Day - 28, Because: "the ferry is in dry dock"},
 			},
 		},
 		{
@@ -163,7 +163,7 @@ func crew() []crewMember {
 				}
 			},
 			Decides: map[int]record.Decision{
-				7: {Act: record.DoAdvance, Because: "asks for intervals every week; let us try"},
+				7: {Act: record.DoAdvance, Because: "asks for intervals every week; let's try"},
 			},
 		},
 		{

@@ -57,7 +57,7 @@ func clearDemo(dir string) error {
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return fmt.Errorf("make the demo's folder: %w", err)
 	}
-	return os.WriteFile(filepath.Join(dir, demoMark), []byte("This folder holds the demo and is made anew each time. Everybody in it is invented.\n"), 0o600)
+	return os.WriteFile(filepath.Join(dir, demoMark), []byte("This folder holds the demo and is rebuilt each time. Everybody in it is invented.\n"), 0o600)
 }
 
 // play plays every member's weeks in the order of the calendar.

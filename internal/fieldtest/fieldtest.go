@@ -61,7 +61,7 @@ func (t *Result) person(b physiology.Body, massKG float64) {
 		t.remark("slowed", "a medicine slows the heart, so this heart rate says nothing about fitness: use effort and talk instead")
 	}
 	if massKG > heaviest || massKG > 0 && massKG < lightest {
-		t.remark("mass-odd", "a mass of %.0f kg is unusual: were pounds typed as kilograms, or the other way round", massKG)
+		t.remark("mass-odd", "a mass of %.0f kg is unusual: were pounds typed as kilograms, or the other way round?", massKG)
 	}
 }
 

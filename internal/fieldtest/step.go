@@ -22,7 +22,7 @@ const (
 
 // stepRisk warns of the test. About 7 MET: by the stepping equation of the American handbook (from memory)
 // 24 steps a minute onto 30 cm take 0.2*24 + 1.33*1.8*0.30*24 + 3.5 = 25.5 mL/kg/min, 7.3 MET.
-const stepRisk = "The three-minute step test is hard (about 7 MET). It is never proposed before screening, above 65 years, with knee or balance trouble, or with known disease."
+const stepRisk = "The three-minute step test is hard (about 7 MET). Don't use it before screening, above the age of 65, with knee or balance trouble, or with known disease."
 
 // How far the stop of a recording may be off, in s (common practice, no source).
 const stopByMark, stopByHeart = 2, 8
@@ -122,11 +122,11 @@ func stepSpan(s heartrate.Series, w workout.Workout, e physiology.Effort) (span 
 func (t Step) Result(b physiology.Body) Result {
 	out := newResult("step-test",
 		stepRisk,
-		"Count a full minute: 15 s times 4 belongs to another table. A fixed bench is harder for short people. The count adds a figure and never decides alone.")
+		"Count for a full minute: 15 s times 4 needs a different table. A fixed bench is harder for short people. The count is one figure among others and never decides alone.")
 	out.Remarks = append(out.Remarks, t.Remarks...)
 	out.person(b, 0)
 	if b.Age > 65 {
-		out.remark("age", "the client is above 65 years, where this test is not proposed")
+		out.remark("age", "the client is over 65: this test is not meant for that age")
 	}
 	if t.Count <= 0 {
 		out.lacks("%s", cmp.Or(t.why, "no count was given"))
@@ -163,7 +163,7 @@ func (t Step) kept(out *Result) bool {
 	case h == 0:
 		out.remark("bench", "the height of the bench is unknown: the norms hold for 30 cm (12 in)")
 	case h >= 10 && h <= 14:
-		out.remark("bench", "a bench of %g cm looks like inches: 12 in are 30 cm", h)
+		out.remark("bench", "a bench of %g cm looks like inches: 12 in is 30 cm", h)
 	case h < stepBenchLow || h > stepBenchHigh:
 		out.remark("bench", "the bench was %g cm high, not 30 cm (12 in)", h)
 	}
@@ -171,16 +171,16 @@ func (t Step) kept(out *Result) bool {
 	case t.Stepped == 0:
 		out.remark("duration", "how long the client stepped is not known: the norms hold for 3 min")
 	case math.Abs(d) > stepWithin:
-		out.remark("duration", "the client stepped for %.0f s, not for 3 min", t.Stepped)
+		out.remark("duration", "the client stepped for %.0f s, not 3 min", t.Stepped)
 	}
 	if t.CountAfter > countAfter {
 		out.remark("late", "the count began %.0f s after the stop (5 s at most), so it is too low", t.CountAfter)
 	}
 	switch {
 	case t.Count < leastCount:
-		out.remark("count", "%.0f beats are few for a full minute: was it counted for 10 or 15 s", t.Count)
+		out.remark("count", "%.0f beats are few for a full minute: was it counted for 10 or 15 s?", t.Count)
 	case t.Count > physiology.Highest:
-		out.remark("count", "%.0f beats in a minute are impossible", t.Count)
+		out.remark("count", "%.0f beats in a minute is impossible", t.Count)
 	}
 	return len(out.Remarks) == n
 }

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"encoding/json"
 	"fmt"
-	"strconv"
 	"strings"
 
 	"nextrung/internal/record"
@@ -105,7 +104,7 @@ func (s Stretch) sessions() string {
 	case *s.Prescribed == 0:
 		return wording.Count(*s.Sessions, "session") + ", none prescribed"
 	case s.Sessions == nil && whole:
-		return "no session on record of " + strconv.Itoa(*s.Prescribed) + " prescribed"
+		return fmt.Sprintf("no session on record (%d prescribed)", *s.Prescribed)
 	case s.Sessions == nil:
 		return fmt.Sprintf("no session on record (%d prescribed %s)", *s.Prescribed, planned)
 	case whole && *s.Done > *s.Prescribed:
@@ -154,14 +153,14 @@ func (a Answers) span() string {
 
 func (s Stretch) enjoyed() string {
 	if s.Enjoyment == nil {
-		return "enjoyment not asked"
+		return "enjoyment not asked about"
 	}
 	return "enjoyment " + s.Enjoyment.span() + " of 5"
 }
 
 func (s Stretch) reported() string {
 	if s.Told == 0 {
-		return "signs not asked"
+		return "signs not asked about"
 	}
 	if len(s.Signs) == 0 {
 		return "no signs"
@@ -220,7 +219,7 @@ func (o Outcome) asked() string {
 	if len(out) == 0 {
 		return ""
 	}
-	return "the policy asked for " + strings.Join(out, ", then ")
+	return "the policy recommended " + strings.Join(out, ", then ")
 }
 
 func (o Outcome) followed() string {

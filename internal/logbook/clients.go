@@ -45,7 +45,7 @@ func putFacts(ctx context.Context, tx *sql.Tx, c record.Client, entered workout.
 		return fmt.Errorf("enter %s: %w", c.Name, err)
 	}
 	if entered < newest {
-		return fault.New(fault.Conflict, "facts of %s were entered on %s already; a new version cannot be entered as of %s", c.Name, newest, entered)
+		return fault.New(fault.Conflict, "facts of %s were already entered on %s; a new version cannot be entered as of %s", c.Name, newest, entered)
 	}
 	_, err = tx.ExecContext(ctx, "INSERT INTO facts (client, entered, value) VALUES (?, ?, ?)", id, entered, string(text))
 	return wrap("enter "+c.Name, err)

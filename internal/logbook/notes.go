@@ -26,7 +26,7 @@ func (b *Book) AddNote(ctx context.Context, client string, n record.Note) error 
 func (b *Book) AddNotes(ctx context.Context, client string, notes []record.Note) (ids []string, err error) {
 	for _, n := range notes {
 		if n.Date <= 0 {
-			return nil, fmt.Errorf("enter note of %s: the day that it tells of is missing", client)
+			return nil, fmt.Errorf("enter note of %s: the day it is about is missing", client)
 		}
 		if n.Entered <= 0 {
 			return nil, fmt.Errorf("enter note of %s: its day is missing", client)
@@ -71,7 +71,7 @@ func (b *Book) Withdraw(ctx context.Context, client, id string, on workout.Date)
 	table := map[string]string{"n": "note", "r": "report"}[id[:min(1, len(id))]]
 	number, err := strconv.ParseInt(strings.TrimLeft(id, "nr"), 10, 64)
 	if table == "" || err != nil {
-		return fault.In("id", id, "is no ID of an entry: a note has one like n12, a reported session one like r3").Helped(fault.SeePast, client)
+		return fault.In("id", id, "is not the ID of an entry: notes have IDs like n12, reported sessions like r3").Helped(fault.SeePast, client)
 	}
 	return b.write(ctx, func(tx *sql.Tx) error {
 		who, err := clientID(ctx, tx, client)

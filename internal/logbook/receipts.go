@@ -16,7 +16,7 @@ import (
 // that was set aside in its favour counts again.
 func (b *Book) Exclude(ctx context.Context, id, because string) error {
 	if strings.TrimSpace(because) == "" {
-		return fault.In("because", "", "is missing: an exclusion is listed with its reason")
+		return fault.In("because", "", "is missing: say why the recording is excluded")
 	}
 	return b.write(ctx, func(tx *sql.Tx) error {
 		var file []byte
@@ -88,7 +88,7 @@ func (b *Book) Move(ctx context.Context, d workout.Digest, client string) error 
 		case !ok:
 			return noFile(d)
 		case from == client:
-			return fault.New(fault.Conflict, "file %s is %s's already", d.Short(), client)
+			return fault.New(fault.Conflict, "file %s already belongs to %s", d.Short(), client)
 		}
 		if err := move(ctx, tx, d, client); err != nil {
 			return fmt.Errorf("move file %s to %s: %w", d.Short(), client, err)

@@ -37,7 +37,7 @@ type ErrKnown struct {
 }
 
 func (e *ErrKnown) Error() string {
-	return fmt.Sprintf("the same file is in the book already, received for %s on %s", e.Client, e.Received)
+	return fmt.Sprintf("the same file is already in the book, received for %s on %s", e.Client, e.Received)
 }
 
 // Add enters one received file with its workouts in one transaction: all of it or nothing. The same

@@ -68,7 +68,7 @@ func (v *verifier) orphans(ctx context.Context, tx *sql.Tx) error {
 	return each(ctx, tx, `SELECT id, 'was set aside for a file that is not in the book' FROM recording
 			WHERE behind IS NOT NULL AND behind NOT IN (SELECT digest FROM file)
 		UNION ALL SELECT name, 'is a client without facts' FROM client WHERE id NOT IN (SELECT client FROM facts)
-		UNION ALL SELECT 'client ' || client, 'was being forgotten' FROM forgetting
+		UNION ALL SELECT 'client ' || client, 'was not removed completely' FROM forgetting
 		UNION ALL SELECT name, 'came with ' || recordings || ' workouts, but ' || have || ' are in the book' FROM
 			(SELECT name, recordings, (SELECT count(*) FROM recording r WHERE r.file = f.digest) AS have FROM file f)
 			WHERE recordings <> have`, func(scan scanner) error {

@@ -106,7 +106,7 @@ func Parse(text []byte) (Policy, error) {
 		case !known:
 			return Policy{}, fmt.Errorf("%s: there is no rule %q; the rules are %s", where.of(i, "id"), r.ID, Listed(RuleIDs()))
 		case seen[r.ID]:
-			return Policy{}, fmt.Errorf("%s: rule %q stands here a second time", where.of(i, "id"), r.ID)
+			return Policy{}, fmt.Errorf("%s: rule %q is here a second time", where.of(i, "id"), r.ID)
 		}
 		seen[r.ID] = true
 		if key, why := s.fault(r); why != "" {
@@ -142,7 +142,7 @@ func plainly(fault string) string {
 	case strings.Contains(fault, "cannot decode TOML string into") && (strings.Contains(fault, "float64") || strings.Contains(fault, "int")):
 		return "a number is expected, without quotation marks"
 	case strings.Contains(fault, "U+002C"):
-		return "a number is written with a point, not with a comma"
+		return "write the number with a point, not a comma"
 	case strings.Contains(fault, "float64 into") && strings.Contains(fault, "string"), strings.Contains(fault, "integer into") && strings.Contains(fault, "string"):
 		return "a text is expected, in quotation marks"
 	}

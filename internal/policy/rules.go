@@ -176,7 +176,7 @@ func (s spec) fault(r Rule) (key, why string) {
 	case r.More["weeks"]*7 > float64(*r.Window):
 		return "more.weeks", fmt.Sprintf("%g weeks do not fit into window_days = %d", r.More["weeks"], *r.Window)
 	case r.More["of"] > 0 && r.More["sessions"] > r.More["of"]:
-		return "more.sessions", fmt.Sprintf("%g of %g cannot be", r.More["sessions"], r.More["of"])
+		return "more.sessions", fmt.Sprintf("%g of %g is impossible", r.More["sessions"], r.More["of"])
 	case r.More["hardest"] > 0 && r.More["hardest"] < *r.Threshold:
 		return "more.hardest", "hardest is below the threshold"
 	case r.More["hardest_10"] > 0 && r.More["hardest_10"] < *r.Threshold10:

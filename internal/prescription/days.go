@@ -232,17 +232,17 @@ func (c diary) bestForCheck(p record.Prescription, x choice) int {
 	return best
 }
 
-// unkept says which wishes could not be kept.
+// unkept says which wishes could not be met.
 func (c diary) unkept(p record.Prescription, hard int, x choice) []string {
 	var out []string
 	if n := x.all.len(); n < p.Sessions {
 		if n == 0 {
 			return []string{"No training on any day of this week: away, unwell, or not started yet."}
 		}
-		out = append(out, fmt.Sprintf("Only %s of this week can be trained on, so there are fewer sessions.", wording.Count(n, "day")))
+		out = append(out, fmt.Sprintf("Only %s of this week can be used for training, so there are fewer sessions.", wording.Count(n, "day")))
 	}
 	if n := hard - x.hard.len(); n > 0 {
-		text := "%s would come less than 48 hours after another, or before the stage starts: comfortable instead."
+		text := "%s would come less than 48 hours after another, or before the stage starts, so they are comfortable instead."
 		out = append(out, fmt.Sprintf(text, wording.Count(n, string(p.Intervals.Feel)+" session")))
 	}
 	if on := x.all & c.resistance; on != 0 {

@@ -115,9 +115,9 @@ func home(c record.Client, p record.Prescription) []string {
 			return nil
 		}
 	}
-	out := []string{"At home, or when the weather is bad: march on the spot with swinging arms, or step up and down the lowest stair with a hand on the rail, for the same minutes and just as hard. Leave the stair out if your knees are sore or you feel unsteady."}
+	out := []string{"At home, or when the weather is bad: march on the spot with swinging arms, or step up and down the lowest stair with a hand on the rail, for just as long and just as hard. Leave the stair out if your knees are sore or you feel unsteady."}
 	if i := p.Intervals; i != nil {
-		out = append(out, "For the "+string(i.Feel)+" parts lift your knees higher or step faster, but don't jump.")
+		out = append(out, "For the "+string(i.Feel)+" parts, lift your knees higher or step faster, but don't jump.")
 	}
 	if p.Targets[0].High > 0 {
 		out = append(out, "The alarms stay the same.")

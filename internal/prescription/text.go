@@ -144,7 +144,7 @@ func (w Week) Trainer() string {
 	t.Flush()
 	b.WriteByte('\n')
 	for _, s := range w.Sessions {
-		alarms := "no beats"
+		alarms := "no heart rates"
 		switch {
 		case s.Low > 0:
 			alarms = wording.Number(s.Low) + " and " + wording.Number(s.High) + " bpm"
@@ -154,7 +154,7 @@ func (w Week) Trainer() string {
 		fmt.Fprintf(t, "  %s\t%s\t%s\t%d min\t%s\t%s\n", s.Day.Day(), s.Kind, s.Plan.Mode, minutes(s.Plan.Seconds()), alarms, s.How())
 	}
 	t.Flush()
-	bullets(&b, "Wishes that could not be kept:", w.Unkept)
+	bullets(&b, "Wishes that could not be met:", w.Unkept)
 	bullets(&b, "Also:", slices.Concat(w.Said(), w.Around()))
 	w.stop(&b)
 	bullets(&b, "Cautions:", w.Cautions)

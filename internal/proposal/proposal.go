@@ -288,7 +288,7 @@ func (p Proposal) Take(c record.Client, from workout.Date) (record.Client, error
 		c.Zones = append(c.Zones, record.ZoneSet{})
 	}
 	if newest := c.Zones[len(c.Zones)-1].From; from <= newest {
-		return c, fault.In("from", from, "is not after %s, when the newest zones begin", newest).Of(fault.Conflict)
+		return c, fault.In("from", from, "must be after %s, the first day of the newest zones", newest).Of(fault.Conflict)
 	}
 	set := p.Zones
 	set.From = from

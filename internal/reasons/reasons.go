@@ -57,7 +57,7 @@ func Robustness(r *record.Robustness) string {
 		s += "it depends most on " + Text(record.Fact{Code: r.DependsOn})
 	}
 	if r.ByEffort {
-		s += " (only sessions and answers were varied, since heart rate does not lead here)"
+		s += " (only sessions and answers were varied, since this client trains by effort)"
 	}
 	return s + "."
 }

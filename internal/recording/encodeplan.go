@@ -128,7 +128,7 @@ func fitStep(s workout.Step, bout, bouts int) (*mesgdef.WorkoutStep, error) {
 		high = highestTarget
 	}
 	if !(low >= lowestTarget && low <= high && high <= highestTarget) {
-		return nil, fmt.Errorf("beats from %g to %g are no target; they must lie between %d and %d bpm, the lower first", s.Low, s.High, lowestTarget, highestTarget)
+		return nil, fmt.Errorf("heart rates from %g to %g cannot be a target; they must be between %d and %d bpm, the lower first", s.Low, s.High, lowestTarget, highestTarget)
 	}
 	// A target value of 0 says that the custom values stand (FIT profile, workout_step.target_hr_zone).
 	return step.SetTargetType(typedef.WktStepTargetHeartRate).SetTargetValue(0).

@@ -81,9 +81,9 @@ func with(p policy.Policy, rule policy.ID, value float64) (policy.Policy, error)
 			return p, fmt.Errorf("threshold %g of %s: %w", value, rule, err)
 		}
 		if *out.Rule(rule).Threshold != value {
-			return p, fmt.Errorf("the threshold of %s stands in the policy in a way that cannot be changed here; change it there", rule)
+			return p, fmt.Errorf("the threshold of %s is written in a way that cannot be changed here; change it in the policy itself", rule)
 		}
 		return out, nil
 	}
-	return p, fmt.Errorf("the block of rule %q stands in the policy in a way that cannot be changed here; change it there", rule)
+	return p, fmt.Errorf("the block of rule %q is written in a way that cannot be changed here; change it in the policy itself", rule)
 }
