@@ -7,7 +7,7 @@ import (
 	"strings"
 )
 
-// fieldTest are the flags of a first assessment. What is not typed is read from the recording.
+// fieldTest are the flags of a field test. What is not typed is read from the recording.
 type fieldTest struct {
 	Protocol   string  `help:"Field test to read: step-test (3 min), walk-test (one mile) or talk-test (typed only)." enum:"step-test,walk-test,talk-test," default:"" placeholder:"P"`
 	Bench      float64 `name:"bench-cm" help:"Step test: height of the bench in cm." placeholder:"N"`

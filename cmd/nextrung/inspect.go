@@ -93,8 +93,8 @@ func (c *inspectCommand) Run(ctx context.Context, s *surroundings) error {
 	})
 }
 
-// eachFile reads files one by one. One that cannot be read is named and passed over, and counts as some
-// refused, as do those of which take says so.
+// eachFile reads files one by one. One that cannot be read is named and skipped, and counts as
+// refused, as do those that take reports as refused.
 func eachFile(ctx context.Context, s *surroundings, files []string, take func(name string, b []byte) (some bool, err error)) error {
 	refused := false
 	for _, file := range files {
@@ -215,7 +215,7 @@ func printWorkout(out io.Writer, w coach.Inspected) {
 	}
 }
 
-// printSteadiness prints how level the heart rate stayed, and what it was at a load that compares.
+// printSteadiness prints how level the heart rate stayed, and what it was at a load that can be compared.
 func printSteadiness(t io.Writer, w coach.Inspected) {
 	if d := w.Drift; d.Assessable {
 		fmt.Fprintf(t, "    drift\t%+.1f bpm per 10 min (%.1f to %.1f), from %s to %s\n", *d.Slope, *d.Low, *d.High, clock(*d.From), clock(*d.To))
@@ -234,7 +234,7 @@ func printSteadiness(t io.Writer, w coach.Inspected) {
 	}
 }
 
-// atLoad says at which load a heart rate was read, "" when only the trainer knows it.
+// atLoad gives the load at which a heart rate was read, "" when only the trainer knows it.
 func atLoad(v *float64, unit string) string {
 	switch unit {
 	case "W":

@@ -49,7 +49,7 @@ func (c *licencesCommand) Run(s *surroundings) error {
 	return withoutLicence(all)
 }
 
-// withoutLicence says which modules are in the program whose licences were gathered for another
+// withoutLicence lists the modules in the program whose licences were gathered for another
 // version or not at all.
 func withoutLicence(all []reports.Licence) error {
 	info, ok := debug.ReadBuildInfo()

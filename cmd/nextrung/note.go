@@ -20,7 +20,7 @@ type ofWhom struct {
 
 func (c *ofWhom) who() []*string { return []*string{&c.Client} }
 
-// said are the flags for what no sensor knows. Empty means: not said.
+// said are the flags for what no sensor knows. Empty means that nothing was said.
 type said struct {
 	RPE       string   `name:"rpe" help:"Perceived exertion of that day's session." placeholder:"N"`
 	Scale     int      `help:"20 for the 6-20 scale (the default), 10 for the 0-10 scale; with --paste, the default is the scale the client used last." enum:"0,20,10" default:"0" placeholder:"20|10"`
@@ -59,7 +59,7 @@ func (c *sessionUndo) Run(ctx context.Context, co *coach.Coach, s *surroundings)
 	return withdraw(ctx, co, s, c.Client, c.ID)
 }
 
-// withdraw takes a note or a reported session back from today on.
+// withdraw undoes a note or a reported session from today on.
 func withdraw(ctx context.Context, co *coach.Coach, s *surroundings, client, id string) error {
 	return tell(s, co.Withdraw(ctx, client, id, s.today()), "%s of %s no longer counts; assessments for earlier days still include it", id, client)
 }
@@ -119,7 +119,7 @@ func (c *noteCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings)
 	return printEntered(s, c.Client, n, unknown)
 }
 
-// printEntered says what a note that was entered asks for at once.
+// printEntered says what to do at once about a note that was entered.
 func printEntered(s *surroundings, client string, n record.Note, unknown []string) error {
 	for _, sign := range n.Symptoms {
 		if advice := sign.Advice(); advice != "" {

@@ -85,7 +85,7 @@ func (c *noteCommand) message(s *surroundings) (string, error) {
 	return string(b), nil
 }
 
-// asksAtTerminal says whether somebody sits there who can answer.
+// asksAtTerminal says whether there is somebody at the terminal who can answer.
 func (s *surroundings) asksAtTerminal() bool {
 	f, ok := s.in.(*os.File)
 	if !ok || !isTerminal(f) {
@@ -107,7 +107,7 @@ func (c *noteCommand) agreed(s *surroundings, n int) bool {
 	return word == "y" || word == "yes"
 }
 
-// printReading shows what was read: grave signs first, then what was understood, what has to be
+// printReading shows what was read: grave signs first, then what was understood, what still has to be
 // asked, and what was not understood.
 func printReading(s *surroundings, p coach.Message) error {
 	for _, g := range p.Grave() {
@@ -134,7 +134,7 @@ func printReading(s *surroundings, p coach.Message) error {
 		{answers.Question, "Still to ask, kept as a remark", func(x answers.Piece) string {
 			out := x.Question
 			for _, suspected := range x.Suspected {
-				if !suspected.Sign.Grave() { // for those it stands above
+				if !suspected.Sign.Grave() { // those are answered above
 					out = strings.TrimSpace(out + " " + howToAnswer(p.Client, x.Day, suspected))
 				}
 			}
@@ -185,7 +185,7 @@ func howToAnswer(client string, on workout.Date, x record.Suspicion) string {
 // onlyDay says that a piece names its day and nothing else.
 func onlyDay(x answers.Piece) bool { return x.Means == x.Day.Time().Format("Mon 2 Jan") }
 
-// oneLine is a text without line ends, and without what would steer a terminal.
+// oneLine is a text without line breaks and without control characters that a terminal would obey.
 func oneLine(text string) string {
 	return strings.Join(strings.Fields(strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) {

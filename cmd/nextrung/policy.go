@@ -265,7 +265,7 @@ func outcomeWord(o coach.Outcome) string {
 	return standingWord(record.Assessment{Verdict: o.Verdict, Plan: o.Plan, To: o.To})
 }
 
-// differing writes rules with what they say now and would say: "minutes: met -> not met".
+// differing writes rules with their results now and under the other policy: "minutes: met -> not met".
 func differing(by []coach.Told) string {
 	var out []string
 	for _, b := range by {

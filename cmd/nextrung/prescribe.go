@@ -28,7 +28,7 @@ func (c *prescribeCommand) Run(ctx context.Context, co *coach.Coach, s *surround
 	if err != nil {
 		return err
 	}
-	// Files come first: who reads only the top of the output, as with head, ends the program by it.
+	// Files come first: reading only the top of the output, as with head, ends the program.
 	if err := c.writeFiles(s, w); err != nil {
 		return err
 	}
@@ -43,8 +43,8 @@ func (c *prescribeCommand) Run(ctx context.Context, co *coach.Coach, s *surround
 	return nil
 }
 
-// writeFiles writes what was asked for and says on standard error what became of it, so that standard
-// output stays the week alone.
+// writeFiles writes the files asked for and reports on them on standard error, so that standard
+// output holds only the week.
 func (c *prescribeCommand) writeFiles(s *surroundings, w prescription.Week) error {
 	if c.ICS == "" && c.FIT == "" {
 		return nil

@@ -116,7 +116,7 @@ func printProposal(s *surroundings, n int, p proposal.Proposal) {
 	}
 }
 
-// change names a proposal in a few words: "maximum of run 181 to 190 bpm".
+// change names a suggestion in a few words: "maximum of run 181 to 190 bpm".
 func change(p proposal.Proposal) string {
 	what := map[proposal.Kind]string{proposal.Maximum: "maximal heart rate", proposal.Resting: "resting heart rate", proposal.TopOfZone1: "top of zone 1"}[p.Kind]
 	if p.Mode != "" {
@@ -158,7 +158,7 @@ func edgesText(e *physiology.Edges) string {
 	return fmt.Sprintf("%.0f, %.0f, %.0f, %.0f bpm from %s", e.BPM[0], e.BPM[1], e.BPM[2], e.BPM[3], e.Basis)
 }
 
-// printProposed names below the roster whose zones have open proposals.
+// printProposed lists, below the roster, the clients with open suggestions for their zones.
 func printProposed(s *surroundings, standings []coach.Standing) {
 	var who []string
 	for _, st := range standings {

@@ -37,7 +37,7 @@ func (rehearseCommand) Help() string {
 	return "Example: nextrung rehearse --clients 2000 --policy my-policy.toml --page rehearsal.html\n\nTries a policy on invented clients, for whom the right moment to move up is known: how often somebody moves up too early, how long those who are ready wait, and what two simpler ways of deciding would have done with the same clients. An invented world proves nothing about safety."
 }
 
-// most bounds a rehearsal to what a computer can hold and a day can wait for.
+// most limits a rehearsal to what fits into memory and finishes within a day.
 const most = 100000
 
 func (c *rehearseCommand) Run(ctx context.Context, s *surroundings) error {
@@ -94,7 +94,7 @@ func (c *rehearseCommand) Run(ctx context.Context, s *surroundings) error {
 	return nil
 }
 
-// canWrite says before the long work what would stand in the way of the page after it.
+// canWrite checks, before the long work, that the page can be written after it.
 func (c *rehearseCommand) canWrite() error {
 	if c.Page == "" {
 		return nil
@@ -225,7 +225,7 @@ func printColumns(s *surroundings) {
 	s.say("and those without enough data for the heart-rate rules as a whole, whatever the verdict.")
 }
 
-// printKept says what stood between the ready and the move, and what the unready lacked.
+// printKept says what kept ready clients from moving up, and which limits the others were not ready for.
 func printKept(s *surroundings, c rehearsal.Counts) {
 	if c.DueUnready > 0 {
 		s.say("\nIn %d of the weeks in which a move was due, the client was not ready: in %s because of effort, in %s because of talk, in %s because of the heart rate between bouts.", c.DueUnready,

@@ -108,7 +108,7 @@ type asOf struct {
 	AsOf workout.Date `name:"as-of" help:"As of this day, with what had been received by then (default today)." placeholder:"D"`
 }
 
-// AfterApply refuses a day that is still to come.
+// AfterApply refuses a day in the future.
 func (a *asOf) AfterApply(s *surroundings) error {
 	a.AsOf = s.orToday(a.AsOf)
 	return coach.NotAhead("as_of", a.AsOf, s.today())
@@ -149,7 +149,7 @@ func (c *commands) bookFolder() (string, error) {
 	return filepath.Join(base, "nextrung"), nil
 }
 
-// openBook opens the coach on a book that is there: a mistyped folder makes no new one.
+// openBook opens the coach on an existing book, so that a mistyped folder does not create a new one.
 func (c *commands) openBook(ctx context.Context) (*coach.Coach, error) {
 	dir, err := c.bookFolder()
 	if err != nil {

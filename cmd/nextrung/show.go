@@ -116,7 +116,7 @@ func recordedSessions(r record.Record) (n int) {
 	return n
 }
 
-// showHealth says what limits training or the use of beats, and what the client trains with.
+// showHealth says what limits training or the use of heart rate, and what the client trains with.
 func showHealth(s *surroundings, c record.Client) {
 	if len(c.Screening.Signs) > 0 {
 		s.say("signs at screening: %s", joined(c.Screening.Signs))

@@ -29,7 +29,7 @@ func standingWord(a record.Assessment) string {
 	return word
 }
 
-// printRoster prints one row for each client, those first who need a decision.
+// printRoster prints one row for each client, with the decisions due first.
 func printRoster(s *surroundings, on workout.Date, standings []coach.Standing) error {
 	rows := slices.Clone(standings)
 	slices.SortStableFunc(rows, func(a, b coach.Standing) int { return urgency(a.Assessment) - urgency(b.Assessment) })
@@ -52,7 +52,7 @@ func printRoster(s *surroundings, on workout.Date, standings []coach.Standing) e
 	return nil
 }
 
-// urgency orders the roster: what cannot wait first, then what asks for a decision.
+// urgency orders the roster: what cannot wait first, then what needs a decision.
 func urgency(a record.Assessment) int {
 	if a.Verdict == nil {
 		return 9

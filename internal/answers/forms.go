@@ -108,7 +108,7 @@ const (
 	degree = `(?:very|quite|pretty|fairly|really|too|super|rather)`
 	lackOf = `(?:no|without(?: an?| the| any)?|broken|missing|forgot(?: the| my)?|(?:didn['’]?t|did not) have (?:an?|the)|(?:there )?(?:wasn['’]?t|was no|was not) (?:an? )?)`
 
-	// What a number counts that is no answer to a question.
+	// What a number counts when it is not an answer to a question.
 	amount    = `[0-9]+(?:[.,][0-9]+)?`
 	times     = `min(?:ute)?s?|mins|hours?|hrs?|h|sec(?:ond)?s?|s|weeks?|months?|years?|days?`
 	lengths   = `km|kms|k|kilomet(?:re|er)s?|miles?|mi|met(?:re|er)s?|m`

@@ -21,10 +21,10 @@ type said struct {
 // bareNo are the words of an answer that is nothing but a no.
 var bareNo = set("no none nope nothing never nil nah")
 
-// ill are signs that may tell of an illness.
+// ill are signs that may mean an illness.
 const ill = "🤒🤧🤢🤮😷🥵🥶😵💔🚑😴🤕🫀😰😱"
 
-// onlyNo says that a clause is a no and words that carry nothing.
+// onlyNo says that a clause is a no plus filler words.
 func (p *parser) onlyNo(c clause) bool {
 	if slices.ContainsFunc(c.items, func(it item) bool { return it.what != isDay }) {
 		return false
@@ -304,7 +304,7 @@ func signMeans(says []signs.Mention) string {
 	return "sign: " + strings.Join(words, "; ")
 }
 
-// bare reads a number that says nothing of itself: a pulse in a line of pulses, the effort, or, once
+// bare reads a number that does not say what it is: a pulse in a line of pulses, the effort, or, once
 // effort and talking are answered, enjoyment.
 func (p *parser) bare(v float64, pulses bool, s said) item {
 	whole := v == math.Trunc(v)

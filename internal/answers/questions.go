@@ -8,8 +8,8 @@ import (
 	"nextrung/internal/signs"
 )
 
-// The questions to the trainer, some with words to be filled in. How an answer is entered is for those to
-// say who show the question.
+// The questions to the trainer, some with words to be filled in. How an answer is entered is up to the code
+// that shows the question.
 const (
 	askDayTold     = "Which day is this about?"
 	askDayMeant    = "Which day is meant?"

@@ -13,7 +13,7 @@ import (
 )
 
 // settle puts what was read together by day: answers belong to a known session, two unlike answers
-// for one day are a question, and all that counts for nothing is kept as text.
+// for one day are a question, and everything that does not count is kept as text.
 func (p *parser) settle() Reading {
 	p.placeEntries()
 	p.askOfTwo()

@@ -94,8 +94,8 @@ func readPolicy(file string) (policy.Policy, error) {
 	return p, nil
 }
 
-// Record gives what was known of a client by the end of a day. With late, everything counts that is
-// known by now of the time up to that day: see hindsight.Knowing.
+// Record gives what was known of a client by the end of a day. With late, everything known by now about
+// the time up to that day counts: see hindsight.Knowing.
 func (c *Coach) Record(ctx context.Context, client string, on workout.Date, late bool) (record.Record, error) {
 	if !late {
 		return c.book.Record(ctx, client, on)

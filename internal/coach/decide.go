@@ -15,8 +15,8 @@ import (
 	"nextrung/internal/workout"
 )
 
-// ErrRefer means that somebody would be moved up or sent to train whom the policy sends to a doctor, or
-// who has to be asked about a grave sign, first. Errors of this kind are *fault.Error.
+// ErrRefer means that a client would be moved up or sent to train although the policy sends them to a doctor, or
+// although a question about a grave sign is still open. Errors of this kind are *fault.Error.
 var ErrRefer = &fault.Error{Kind: fault.DoctorFirst}
 
 // doctorFirst refuses for the sake of a sign or an illness.
@@ -69,9 +69,9 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 	return d, err
 }
 
-// graveSince refuses what would send somebody to train as of an earlier day, when a grave sign, or a
-// note that may be one, has been entered since: what was not known then is known now. An assessment
-// that itself sends to a doctor or asks first says so by itself.
+// graveSince refuses to send somebody to train as of an earlier day when a grave sign, or a
+// note that may be one, has been entered since: it was not known then but is known now. An assessment
+// that sends the client to a doctor, or asks first, already says so.
 func (c *Coach) graveSince(ctx context.Context, client string, on workout.Date, was record.Assessment) error {
 	if was.Doubt() != nil || was.Verdict != nil && *was.Verdict == record.Refer {
 		return nil
@@ -148,7 +148,7 @@ type Standing struct {
 	Assessment record.Assessment
 	Weeks      []record.Week
 	Next       record.Prescription
-	Proposed   []proposal.Proposal // other zones, for the trainer to take or decline
+	Proposed   []proposal.Proposal // other zones, for the trainer to accept or decline
 }
 
 // standing assesses a client and writes next week's prescription, without storing anything.
@@ -208,7 +208,7 @@ func (c *Coach) Week(ctx context.Context, on workout.Date, progress func(done, a
 	return out, nil
 }
 
-// began says whether a client had begun by a day, which one added later had not.
+// began says whether a client had begun by a day; one added later had not.
 func began(r record.Record, on workout.Date) bool {
 	return r.Client.Since <= on || len(r.Recordings)+len(r.Reports) > 0
 }

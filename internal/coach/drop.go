@@ -15,7 +15,7 @@ import (
 // refusedFolder is where refused files of the drop folder are kept, each with a text beside it.
 const refusedFolder = "refused"
 
-// settle is how long a file's size must have stayed the same before it is taken.
+// settle is how long a file's size must stay the same before the file is received.
 const settle = 2 * time.Second
 
 // Dropped is what became of one file of the drop folder.
@@ -23,7 +23,7 @@ type Dropped struct {
 	Client   string    `json:"client"`
 	File     string    `json:"file"`
 	Receipts []Receipt `json:"receipts,omitempty"`
-	// Waiting says why the file was left where it is; "" if it was taken.
+	// Waiting says why the file was left where it is; "" if it was received.
 	Waiting string `json:"waiting,omitempty"`
 }
 
@@ -58,7 +58,7 @@ type dropFile struct {
 	client, path, rel, waiting string
 }
 
-// dropped lists the files to take. Sizes are read twice, two seconds apart, if any file is fresh;
+// dropped lists the files to receive. Sizes are read twice, two seconds apart, if any file is fresh;
 // a cancelled context ends the wait at once.
 func (c *Coach) dropped(ctx context.Context, names []string) ([]dropFile, error) {
 	root := filepath.Join(c.Dir, "drop")
@@ -115,7 +115,7 @@ func (c *Coach) dropped(ctx context.Context, names []string) ([]dropFile, error)
 	return files, nil
 }
 
-// match finds a client by the name of a folder, whatever its letter case.
+// match finds a client by the name of a folder, in upper or lower case.
 func match(names []string, folder string) string {
 	for _, n := range names {
 		if strings.EqualFold(n, folder) {

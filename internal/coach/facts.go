@@ -14,7 +14,7 @@ import (
 )
 
 // Facts are what somebody entered about a client, as it was typed, by field. What is missing or empty
-// stays as it is; "none" empties a list or takes a word back.
+// stays as it is; "none" empties a list or removes a word.
 type Facts map[fault.Field]string
 
 // The facts that change zones: together they make a set with its first day, From.

@@ -10,7 +10,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// TypedTest is a first assessment as far as it was typed; the rest is read from the recording.
+// TypedTest is the typed part of a field test; the rest is read from the recording.
 type TypedTest struct {
 	Protocol   string  // step-test, walk-test or talk-test
 	Bench      float64 // height in cm

@@ -11,7 +11,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// Inspection is what one file is and what it says, without a book. Its JSON is a contract: keys
+// Inspection is what one file contains, read without a book. Its JSON is a contract: keys
 // are added, never renamed.
 type Inspection struct {
 	File     string         `json:"file"`
@@ -25,13 +25,13 @@ type Inspection struct {
 // Inspected is one workout of an inspected file.
 type Inspected struct {
 	Sport     workout.Sport      `json:"sport"`
-	Start     *time.Time         `json:"start"` // null when the file tells no date
+	Start     *time.Time         `json:"start"` // null when the file has no date
 	Elapsed   int                `json:"elapsed_s"`
 	Paused    int                `json:"paused_s"`
 	HeartRate inspectedHeartRate `json:"heart_rate"`
 	Zones     *inspectedZones    `json:"zones"`
 	Phases    []physiology.Phase `json:"phases"`
-	// Recoveries carry their basis, which says why a value is null or not to be relied on.
+	// Recoveries carry their basis, which says why a value is null or unreliable.
 	Recoveries []physiology.Recovery `json:"recoveries"`
 	Drift      inspectedDrift        `json:"drift"`
 	Onset      []physiology.Onset    `json:"onset"`
@@ -125,7 +125,7 @@ func Inspect(name string, b []byte, body physiology.Body) []Inspection {
 	return Asked{}.Inspect(name, b, body)
 }
 
-// Inspect does so with what was asked on top.
+// Inspect does the same, with the extra measurements asked for.
 func (asked Asked) Inspect(name string, b []byte, body physiology.Body) []Inspection {
 	var out []Inspection
 	for _, f := range recording.Decode(name, b) {

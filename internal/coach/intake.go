@@ -20,9 +20,9 @@ type Intake struct {
 	// On is the day of receipt. With Backlog each workout counts as received on the day it was recorded.
 	On      workout.Date
 	Backlog bool
-	// Day is the day of workouts whose file tells no date; 0 refuses them.
+	// Day is the day of workouts whose file has no date; 0 refuses them.
 	Day workout.Date
-	// Sensor is what the trainer says of the heart-rate sensor; it wins over the file.
+	// Sensor is the heart-rate sensor that the trainer names; it overrides the file.
 	Sensor workout.Sensor
 }
 
@@ -205,7 +205,7 @@ func (c *Coach) Exclude(ctx context.Context, id, because string) error {
 // Include lets an excluded recording count again.
 func (c *Coach) Include(ctx context.Context, id string) error { return c.book.Include(ctx, id) }
 
-// Undo takes the whole file that a recording came in out of the book again.
+// Undo removes the whole file that a recording came in from the book.
 func (c *Coach) Undo(ctx context.Context, id string) error {
 	rec, err := c.book.Recording(ctx, id)
 	if err != nil {

@@ -15,7 +15,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// NoteEntry is what no sensor knows of one day, as it was typed; "" means that nothing was said of it.
+// NoteEntry is what no sensor knows about one day, as it was typed; "" means that nothing was said.
 type NoteEntry struct {
 	Date    workout.Date // 0 for today
 	Backlog bool         // counts as known on its own day
@@ -72,8 +72,8 @@ func (c *Coach) AddNotes(ctx context.Context, client string, notes ...record.Not
 }
 
 // enterNote is the one place through which every note passes on its way into the book, whether it was
-// typed, pasted, said about a session or played. It refuses what cannot be, and reads once what its words
-// say of signs and topics: what warns is what is kept.
+// typed, pasted, said about a session or played. It refuses what is impossible, and reads once what its words
+// say about signs and topics, so that what warns is also what is kept.
 func enterNote(n record.Note) (record.Note, error) {
 	if err := checkNote(n); err != nil {
 		return n, err
@@ -84,7 +84,7 @@ func enterNote(n record.Note) (record.Note, error) {
 	return n, nil
 }
 
-// checkNote refuses a note that cannot be meant.
+// checkNote refuses a note with impossible values.
 func checkNote(n record.Note) error {
 	wrong := []error{
 		NotAhead("date", n.Date, n.Entered), checkRPE(n.RPE),
@@ -164,7 +164,7 @@ func (e NoteEntry) read(today workout.Date) (record.Note, []string, error) {
 	if n.Symptoms, n.NoSign, unknown = readSigns(e.Symptoms); len(unknown) > 0 {
 		n.Text = strings.TrimSpace(n.Text + " [reported: " + strings.Join(unknown, ", ") + "]")
 	}
-	// What the reader of texts knows is entered or asked about with the text.
+	// What the reader of texts recognises is entered or asked about with the text.
 	unknown = slices.DeleteFunc(unknown, func(w string) bool { return len(signs.Read(w)) > 0 })
 	return n, unknown, errors.Join(wrong...)
 }
@@ -216,7 +216,7 @@ func (c *Coach) AddReport(ctx context.Context, client string, r record.Report, a
 	return c.book.AddReport(ctx, client, r)
 }
 
-// Withdraw makes a note ("n12") or a reported session ("r3") count no longer from a day on.
+// Withdraw undoes a note ("n12") or a reported session ("r3") from a day on.
 func (c *Coach) Withdraw(ctx context.Context, client, id string, on workout.Date) error {
 	return c.book.Withdraw(ctx, client, id, on)
 }

@@ -59,7 +59,7 @@ func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Dat
 	if err := write(name, js); err != nil {
 		return nil, err
 	}
-	changed = nil // the runtime is no page
+	changed = nil // the runtime is not a page
 	var all []reports.Client
 	for _, s := range standings {
 		client, err := c.page(ctx, s)
@@ -196,7 +196,7 @@ func (c *Coach) workoutPage(ctx context.Context, rec record.Recording, client re
 	return path, writeFile(path, page)
 }
 
-// original decodes a recording's file again, with what was said of its sensor.
+// original decodes a recording's file again, with the sensor that the trainer named.
 func (c *Coach) original(ctx context.Context, rec record.Recording) (workout.Workout, error) {
 	b, name, err := c.book.Original(ctx, rec.File)
 	if err != nil {

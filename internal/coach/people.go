@@ -70,7 +70,7 @@ func (c *Coach) Forget(ctx context.Context, name string) error {
 	return c.book.Forget(ctx, name)
 }
 
-// checkClient refuses facts that cannot be or that would make every later number wrong.
+// checkClient refuses facts that are impossible or would make every later number wrong.
 func checkClient(client record.Client, on workout.Date) error {
 	var wrong []error
 	say := func(f fault.Field, value any, what string, args ...any) {

@@ -10,7 +10,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// Proposals gives what a client's record speaks for as other zones on a day, without what the trainer
+// Proposals gives the changes of zones that a client's record supports on a day, without those the trainer
 // had answered by then.
 func (c *Coach) Proposals(ctx context.Context, client string, on workout.Date) (proposal.Findings, error) {
 	record, err := c.book.Record(ctx, client, on)
@@ -34,7 +34,7 @@ func (c *Coach) Answers(ctx context.Context, client string, on workout.Date) ([]
 }
 
 // Answer enters the trainer's answer to one open proposal, called by its number in the list or its id.
-// A taken one changes the client's zones from a.From on, the day after the answer if none is given; the
+// Accepting it changes the client's zones from a.From on, the day after the answer if none is given; the
 // sets before stay, workouts of the new days are measured again, and next week's sessions are written anew.
 func (c *Coach) Answer(ctx context.Context, client, which string, a proposal.Answer) (proposal.Answer, error) {
 	open, err := c.Proposals(ctx, client, a.Entered)

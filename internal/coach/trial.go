@@ -11,7 +11,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// PolicyFile is where the book's policy stands.
+// PolicyFile is where the book's policy is.
 func (c *Coach) PolicyFile() string { return filepath.Join(c.Dir, policyName) }
 
 // Trial is one client under another policy, beside what the book's own says.
@@ -34,7 +34,7 @@ type Outcome struct {
 	Summary string           `json:"summary"`
 }
 
-// Told is one rule under both policies; one without enough data has null.
+// Told is one rule under both policies; null means not enough data.
 type Told struct {
 	Rule  policy.ID `json:"rule"`
 	Now   *bool     `json:"now_met"`

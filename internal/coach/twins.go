@@ -74,7 +74,7 @@ func winner(o record.Recording, series heartrate.Series, it *logbook.Item) int {
 	return first
 }
 
-// twins decides on one pair, and leaves a remark where only a person can tell.
+// twins decides on one pair, and leaves a remark where only a person can decide.
 func twins(o, n record.Recording, like heartrate.Likeness, it *logbook.Item) bool {
 	if like.Quarters != 0 {
 		return true
@@ -127,5 +127,5 @@ func coverage(r record.Recording) float64 {
 	return 0
 }
 
-// hasEffort says that the recording told speed or power, judged by what it was possible to measure.
+// hasEffort says that the recording has speed or power, judged by what could be measured.
 func hasEffort(r record.Recording) bool { return r.Measured.Effort != "" }

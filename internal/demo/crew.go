@@ -12,7 +12,7 @@ import (
 // trainer Corvane. Island, ferry and everybody aboard are invented. Nothing here sets a verdict:
 // each member has a body, a sensor and habits, and the verdict follows from what they record.
 
-// trainer is who decides in the demo.
+// trainer makes the decisions in the demo.
 const trainer = "Corvane"
 
 // crewMember is one invented client: the facts, the body, and the habits from week to week.
@@ -31,11 +31,11 @@ type crewMember struct {
 	// the load follows the prescribed beats.
 	Pace     float64
 	Record   simulate.Options // how sessions are done and recorded, where weeks do not differ
-	Format   string           // of the files: fit, tcx, gpx or csv; csv tells no sport
+	Format   string           // of the files: fit, tcx, gpx or csv; csv names no sport
 	Pack     string           // "", "gz" or "zip" (one archive a week)
 	Answers  int              // sessions of a week for which the client answers the trainer's questions
 	Enjoys   int              // 1-5
-	Mornings float64          // resting heart rate in the first week, told on three mornings of each week; 0: not told
+	Mornings float64          // resting heart rate in the first week, reported on three mornings of each week; 0: not reported
 
 	// Change alters an outing where something was different; weeks count from 1.
 	Change func(week int, o *outing)
@@ -118,7 +118,7 @@ func crew() []crewMember {
 					o.Options.Bias = 70
 				}
 			},
-			// The recording of week 8 is still on his old watch then.
+			// The recording of week 8 is then still on his old watch.
 			Decides: map[int]record.Decision{
 				9: {Act: record.DoHold, Because: "twice a week to start with, and slow enough to talk"},
 			},
@@ -198,7 +198,7 @@ func crew() []crewMember {
 			},
 		},
 		{
-			// Gets fitter fast; the heart rate falls faster every week, which is no alarm.
+			// Gets fitter fast; the heart rate drops faster every week, which is no cause for alarm.
 			Facts: record.Client{
 				Name: "Ondrel", Born: workout.MustDate("1986-12-11"), Sex: physiology.Male, HeightCM: 184, MassKG: 83,
 				Modes: []workout.Mode{workout.Bike}, Sensor: strap, Zones: rest(64), Screening: screened("2026-07-10", true),

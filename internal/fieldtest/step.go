@@ -15,7 +15,7 @@ import (
 const (
 	stepBenchLow, stepBenchHigh = 29.5, 31.0 // cm
 	stepSeconds, stepWithin     = 180, 10    // s; the tolerance is common practice, no source
-	stepStand                   = 15         // s without steps that part one effort from the next (the same)
+	stepStand                   = 15         // s without steps that separate one effort from the next (the same)
 	countAfter, countSeconds    = 5, 60      // s
 	leastCount                  = 50         // beats: fewer look like a shorter count; the norms begin at about 50
 )
@@ -45,7 +45,7 @@ type Step struct {
 // ReadStep reads a recorded step test: the count is the mean heart rate of seconds 5 to 65 after the
 // stop, over one minute, not the heart rate at 1 min. The stop is the end of a lap of about 3 min, else
 // the end of the stretch with cadence nearest to that, else the turn of heart rate itself; speed is ignored, since it
-// is noise on a bench. What was typed into t stands.
+// is noise on a bench. What was typed into t is kept.
 func ReadStep(s heartrate.Series, w workout.Workout, t Step) Step {
 	if t.Count > 0 {
 		return t
@@ -156,7 +156,7 @@ func (t Step) Result(b physiology.Body) Result {
 	return out
 }
 
-// kept says what contradicts the protocol, and whether nothing does that the norms rest on.
+// kept says what contradicts the protocol, and whether the norms still hold.
 func (t Step) kept(out *Result) bool {
 	n := len(out.Remarks)
 	switch h := t.BenchCM; {
@@ -188,8 +188,8 @@ func (t Step) kept(out *Result) bool {
 var stepClasses = [...]string{"excellent", "good", "above average", "average", "below average", "poor", "very poor"}
 
 // The upper bounds of the classes by sex for 18-25, 26-35, 36-45, 46-55, 56-65 and over 65 years
-// (Golding's handbook table), from copies: men in full, women's first two rows. Of the other rows for
-// women no copy was seen, so they are not here and nobody is classed by them. The published ranges
+// (Golding's handbook table), from copies: all rows for men, the first two for women. No copy of the other
+// rows for women was seen, so they are not here and nobody is classed by them. The published ranges
 // leave gaps; a count in a gap belongs to the next class. For men of 36-45 years the copy prints "92-88"
 // in the third row, read as 92-98.
 var (

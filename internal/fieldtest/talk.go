@@ -32,8 +32,8 @@ const apart = 10
 
 // Talk suggests heart rates at which talking stops being comfortable (T1) and is hardly possible (T2):
 // T1 is the last comfortable heart rate below the first that is not, T2 the lowest at which talk is
-// hardly possible. The truth of T1 lies between it and the next stage, that of T2 between it and the stage
-// before. Where answers contradict each other the lower heart rate stands. The trainer decides whether they
+// hardly possible. The true T1 is between it and the next stage, the true T2 between it and the stage
+// before. Where answers contradict each other, the lower heart rate counts. The trainer decides whether they
 // become the client's thresholds.
 func Talk(stages []Stage, b physiology.Body) Result {
 	out := newResult("talk-test", "Thresholds found by talk overrule percentages. Stop at any stop sign.")

@@ -16,11 +16,11 @@ import (
 // 30-69 years): walk a mile as fast as possible, heart rate over the last quarter.
 const (
 	mile         = 1609.344 // m
-	mileWithin   = 0.03     // as the distance of a recording may err (common practice, no source)
+	mileWithin   = 0.03     // how far the distance of a recording may be off (common practice, no source)
 	walkShortest = 10 * 60  // s, and
 	walkLongest  = 30 * 60  // s: faster is running, slower is strolling (common practice, no source)
-	walkStand    = 60       // s of standing that part one walk from the next (common practice, no source)
-	walkBPM      = 120      // bpm below which the equation is unsure (from memory)
+	walkStand    = 60       // s of standing that separate one walk from the next (common practice, no source)
+	walkBPM      = 120      // bpm below which the equation is unreliable (from memory)
 	tenSeconds   = 45       // bpm below which a heart rate looks like a count over 10 s (common practice, no source)
 	poundsPerKG  = 2.20462
 	seeRelative  = 5.0   // mL/kg/min, from memory
@@ -38,7 +38,7 @@ type Walk struct {
 }
 
 // ReadWalk reads a recorded walk: a lap of a mile, else the stretch of movement nearest to a mile by speed.
-// What was typed into t stands.
+// What was typed into t is kept.
 func ReadWalk(s heartrate.Series, w workout.Workout, t Walk) Walk {
 	w.Power, w.Cadence, w.Seconds = workout.Channel{}, workout.Channel{}, len(s.BPM)
 	e := physiology.EffortOf(w)

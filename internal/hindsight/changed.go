@@ -51,7 +51,7 @@ func (c Changed) Text() string {
 	return strings.TrimSpace(strings.Join(out, " "))
 }
 
-// rules names the rules that read otherwise.
+// rules names the rules with a different result.
 func (c Changed) rules() string {
 	if len(c.Differ) == 0 {
 		return ""

@@ -21,7 +21,7 @@ func (e Entry) MarshalJSON() ([]byte, error) {
 	}{facts(e), e.Agreed(), e.Came()})
 }
 
-// Agreed says how a decision stood to the recommendation, without blame: "moved up although the policy
+// Agreed says how a decision compares with the recommendation, without blame: "moved up although the policy
 // said hold".
 func (e Entry) Agreed() string {
 	if e.Agreement == Bolder || e.Agreement == MoreCareful {
@@ -87,7 +87,7 @@ func (o Outcome) span() string {
 	return "In the " + length + " after"
 }
 
-// sessions says how many took place of those prescribed.
+// sessions says how many of the prescribed sessions took place.
 func (s Stretch) sessions() string {
 	planned := "in the " + wording.Count(s.Weeks, "week") + " with a plan"
 	if s.Weeks == 1 {
@@ -115,7 +115,7 @@ func (s Stretch) sessions() string {
 	return fmt.Sprintf("%s (%d of %d %s)", wording.Count(*s.Sessions, "session"), *s.Done, *s.Prescribed, planned)
 }
 
-// effort gives the range on each scale, the median where it tells more, and the median before.
+// effort gives the range on each scale, the median where it adds something, and the median before.
 func (o Outcome) effort() string {
 	if len(o.Effort) == 0 {
 		return "effort not recorded"
@@ -203,7 +203,7 @@ func (o Outcome) gone() string {
 	return fmt.Sprintf("no session on record in the last %s, no pause entered", wording.Count(o.Without, "day"))
 }
 
-// asked says when the policy first asked for less.
+// asked says when the policy first recommended less.
 func (o Outcome) asked() string {
 	var out []string
 	known := map[record.Verdict]bool{}

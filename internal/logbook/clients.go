@@ -69,7 +69,7 @@ func facts(ctx context.Context, q querier, name string, on workout.Date) (record
 	if err != nil {
 		return record.Client{}, err
 	}
-	// By then the last, else of the first day the last: the versions of one day correct each other.
+	// The last one by then, else the last one of the first day: the versions of one day correct each other.
 	found, err := values[record.Client](ctx, q, `SELECT value FROM facts WHERE client = ?1
 		ORDER BY entered <= ?2 DESC, iif(entered <= ?2, -entered, entered), id DESC LIMIT 1`, id, on)
 	if err != nil {
@@ -99,7 +99,7 @@ func (b *Book) Forget(ctx context.Context, name string) error {
 		}
 		for _, statement := range []string{
 			"INSERT INTO forgetting (client) VALUES (?)",
-			"DELETE FROM client WHERE id = ?", // everything else hangs on it
+			"DELETE FROM client WHERE id = ?", // everything else depends on it
 			"DELETE FROM forgetting WHERE client = ?",
 		} {
 			if _, err := tx.ExecContext(ctx, statement, id); err != nil {

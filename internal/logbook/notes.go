@@ -65,8 +65,8 @@ func (b *Book) AddReport(ctx context.Context, client string, r record.Report) er
 	return b.insert(ctx, client, "session", r.Entered, r, "INSERT INTO report (client, entered, value) VALUES (?, ?, ?)")
 }
 
-// Withdraw makes a note ("n12") or a reported session ("r3") count no longer from a day on; it stays
-// in the book, and assessments of earlier days still know it.
+// Withdraw undoes a note ("n12") or a reported session ("r3") from a day on; it stays
+// in the book, and assessments for earlier days still include it.
 func (b *Book) Withdraw(ctx context.Context, client, id string, on workout.Date) error {
 	table := map[string]string{"n": "note", "r": "report"}[id[:min(1, len(id))]]
 	number, err := strconv.ParseInt(strings.TrimLeft(id, "nr"), 10, 64)
@@ -138,7 +138,7 @@ type whole struct {
 	prescriptions []record.Prescription
 }
 
-// withdrawable is what may count no longer from a day on; 0 for what counts.
+// withdrawable is what may stop counting from a day on; 0 for what counts.
 type withdrawable[T any] struct {
 	Value     T   `json:"value"`
 	Withdrawn int `json:"withdrawn"`

@@ -55,7 +55,7 @@ func (b *Book) Include(ctx context.Context, id string) error {
 	})
 }
 
-// Undo takes a received file out of the book again, with its recordings. What had been set aside
+// Undo removes a received file from the book, with its recordings. What had been set aside
 // in its favour counts again.
 func (b *Book) Undo(ctx context.Context, d workout.Digest) error {
 	return b.write(ctx, func(tx *sql.Tx) error {

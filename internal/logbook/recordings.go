@@ -30,7 +30,7 @@ type Item struct {
 	Behind workout.Digest
 }
 
-// ErrKnown says that the same bytes are in the book already.
+// ErrKnown says that the same bytes are already in the book.
 type ErrKnown struct {
 	Client   string
 	Received workout.Date

@@ -13,7 +13,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// Verify checks the whole book: the database's own structure, rows that hang on nothing, every
+// Verify checks the whole book: the database's own structure, rows that belong to nothing, every
 // original against its digest, every stored series and value, and every client's chain of decisions.
 // It gives one sentence for each problem; an error means that the check could not be made.
 func (b *Book) Verify(ctx context.Context) ([]string, error) {

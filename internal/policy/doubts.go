@@ -15,7 +15,7 @@ type Doubt struct {
 }
 
 const (
-	// scalesApart lies between two efforts that stand side by side on the 6-20 and the 0-10 scale: 13 and 4,
+	// scalesApart is the difference between efforts that correspond on the 6-20 and the 0-10 scale: 13 and 4,
 	// 14 and 5, 16 and 7, 18 and 9 (common practice, no source).
 	scalesApart = 9
 	// vigorous is where moderate effort ends (Garber 2011: moderate is 12-13).
@@ -24,7 +24,7 @@ const (
 	boutsAWeek = 2
 )
 
-// Doubts looks for numbers that no trainer will have meant. The policy is valid all the same.
+// Doubts looks for numbers that are probably mistakes. The policy is valid all the same.
 func (p Policy) Doubts() []Doubt {
 	where, _ := places([]byte(p.text)) // the text was read before
 	out := []Doubt{}
@@ -97,7 +97,7 @@ func (p Policy) doubtEfforts(say func(bad bool, rule ID, key, format string, arg
 	say(failed <= bouts, FailedSessions, "more.effort", "an interval session with an effort of %g meets the rule bout-effort (at most %g) yet counts as failed", failed, bouts)
 }
 
-// doubtMeaning looks for thresholds at the end of what can be, with which a rule says nothing.
+// doubtMeaning looks for thresholds at the end of the possible range, which make a rule meaningless.
 func (p Policy) doubtMeaning(say func(bad bool, rule ID, key, format string, args ...any)) {
 	for _, s := range specs() {
 		r := p.Rule(s.id)
@@ -114,7 +114,7 @@ func (p Policy) doubtMeaning(say func(bad bool, rule ID, key, format string, arg
 	say(m.More["mornings"] > float64(*m.Window), Resting, "more.mornings", "%g mornings do not fit into %d days", m.More["mornings"], *m.Window)
 }
 
-// evidenceIn is how many rules about the heart rate a stage has; steady and check-session are one.
+// evidenceIn is how many heart-rate rules a stage has; steady and check-session are one.
 func evidenceIn(stage int) int {
 	n := 0
 	for _, s := range specs() {

@@ -18,7 +18,7 @@ type Explanation struct {
 	Stages   []int    `json:"stages"`
 	Further  []Number `json:"further,omitempty"`
 	Source   string   `json:"source"`
-	// FromMemory is what of it was written down from memory; "" for nothing.
+	// FromMemory is the part that was written down from memory; "" for none.
 	FromMemory string `json:"from_memory,omitempty"`
 	Line       int    `json:"line"` // of its block in the file, from 1
 }
@@ -82,7 +82,7 @@ func (r Rule) does() string {
 	return "is shown and decides nothing"
 }
 
-// meanings says what the further numbers are, %g being the number. A key of one rule alone stands as
+// meanings says what the further numbers are, %g being the number. A key of one rule alone is written
 // "rule.key".
 var meanings = map[string]string{
 	"again_after_break_days": "after a break of %g days or more, the questions are asked again",
@@ -144,7 +144,7 @@ type Change struct {
 	Way Way `json:"way,omitempty"`
 }
 
-// Way is where a change of a threshold leads.
+// Way is whether a changed threshold is stricter or looser.
 type Way string
 
 // The ways.
@@ -173,7 +173,7 @@ func (p Policy) Changes(other Policy) []Change {
 		say("window_days", fmt.Sprint(*a.Window), fmt.Sprint(*b.Window), "")
 		for _, key := range slices.Sorted(maps.Keys(a.More)) {
 			var way Way
-			if key == "hardest" || key == "hardest_10" { // the further number that is a limit as the threshold is
+			if key == "hardest" || key == "hardest_10" { // the one further number that is a limit like the threshold
 				way = a.way(a.More[key], b.More[key])
 			}
 			say("more."+key, fmt.Sprint(a.More[key]), fmt.Sprint(b.More[key]), way)
@@ -185,7 +185,7 @@ func (p Policy) Changes(other Policy) []Change {
 	return out
 }
 
-// way says whether a threshold asks for more than before.
+// way says whether a threshold is stricter than before.
 func (r Rule) way(was, is float64) Way {
 	switch {
 	case r.Kind == Informative || was == is:

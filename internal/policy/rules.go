@@ -17,7 +17,7 @@ const (
 	Required     Kind = "required"
 	Evidence     Kind = "evidence"
 	Informative  Kind = "informative"
-	StepBackRule Kind = "step-back" // asks for less when it is not met: see Reason.Asks
+	StepBackRule Kind = "step-back" // leads to less when it is not met: see Reason.Asks
 )
 
 // Shortest is the length in minutes from which a session counts (the 1998 position stand: less than
@@ -27,8 +27,8 @@ const Shortest = 10
 // limits is the range of values that a number of the policy can have.
 type limits struct{ low, high float64 }
 
-// spec is what the program knows of a rule: what its block must hold. Sentence, numbers, window and
-// source are the trainer's; the rest must stand as it is here.
+// spec is what the program knows about a rule: what its block must contain. Sentence, numbers, window and
+// source are the trainer's; the rest must be as it is here.
 type spec struct {
 	id        ID
 	kind      Kind
@@ -123,7 +123,7 @@ func specOf(id ID) (spec, bool) {
 	return spec{}, false
 }
 
-// fault finds the first thing that is wrong in a block: the key at which it stands and why.
+// fault finds the first thing that is wrong in a block: its key and why.
 func (s spec) fault(r Rule) (key, why string) {
 	switch {
 	case r.Kind != s.kind:
@@ -218,7 +218,7 @@ func (l limits) says(name string, v float64) string {
 	return fmt.Sprintf("%s must be between %g and %g, not %g", name, l.low, l.high, v)
 }
 
-// Eases says that a rule of kind step-back asks for an easier week, not for one stage down.
+// Eases says that a rule of kind step-back leads to an easier week, not to one stage down.
 func (r Rule) Eases() bool {
 	return r.Kind == StepBackRule && (r.ID == TiredSign || r.ID == Illness || r.ID == Tiredness)
 }

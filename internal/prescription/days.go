@@ -61,7 +61,7 @@ type diary struct {
 }
 
 const (
-	lately     = 28 // days from which habits are told
+	lately     = 28 // days over which habits are read
 	usually    = 2  // times in them that make a habit
 	betweenDay = 2  // days from one hard session to the next: 48 h
 	wellAgain  = 3  // days from the last sign of a fever or a chest illness to the first session: 48 h between
@@ -189,7 +189,7 @@ func (c diary) tooMany(all days) int {
 	return n
 }
 
-// cost lists what speaks against a choice, the weightiest first: a hard session straight after days
+// cost lists what is against a choice, the weightiest first: a hard session straight after days
 // off, hard sessions and then any on days of resistance work, more than two days of running
 // in a row, days on which the client does not usually train, neighbouring days, and being spread unevenly.
 func (c diary) cost(x choice) []int {

@@ -8,11 +8,11 @@ import (
 	"nextrung/internal/wording"
 )
 
-// Rule is a rule's name in a line of many, as something that is kept; Against is the same as something
-// that is not.
+// Rule is a rule's short name in a list, worded as met; Against is the same, worded as
+// not met.
 func Rule(id policy.ID) string { return orID(rules[id].kept, id) }
 
-// Against is a rule's name in a line of what is against a move.
+// Against is a rule's short name in a list of what is against a move.
 func Against(id policy.ID) string { return orID(rules[id].against, id) }
 
 func orID(name string, id policy.ID) string {
@@ -62,13 +62,13 @@ var rules = map[policy.ID]struct{ kept, against string }{
 	policy.LongBreak:        {"no long break", "long break"},
 }
 
-// What a rule, a verdict or a sign is where data are lacking, and where a doctor comes first.
+// What a rule, a verdict or a sign is called where data are missing, and where a doctor comes first.
 const (
 	NotEnough = "not enough data yet"
 	SeeDoctor = "see a doctor first"
 )
 
-// Result is what was found of a rule.
+// Result says whether a rule is met.
 func Result(met *bool) string {
 	switch {
 	case met == nil:
@@ -165,7 +165,7 @@ func InUnit(v float64, unit string) string {
 	return wording.Number(v) + " " + unit
 }
 
-// singular is the unit of a rule behind a single one.
+// singular is the unit of a rule after the number 1.
 var singular = map[policy.ID]string{
 	policy.Adult: "year", policy.EmergencySign: "sign", policy.DoctorSign: "sign", policy.Disease: "month", policy.Screening: "screening",
 	policy.Weeks: "week", policy.IntervalWeeks: "week", policy.Clearance: "month", policy.Break: "day without a session",

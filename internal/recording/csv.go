@@ -23,7 +23,7 @@ var (
 	errDump    = fault.New(fault.Refused, "table is a dump of FIT messages, not one row per sample; use the FIT file itself")
 )
 
-// readCSV reads a table with one row a sample: a time and a heart-rate column under their usual
+// readCSV reads a table with one row per sample: a time and a heart-rate column under their usual
 // names, and speed, power, cadence and distance when they are there.
 func readCSV(b []byte) (reading, error) {
 	text, _ := asText(b)

@@ -27,7 +27,7 @@ type File struct {
 }
 
 // Decode reads a recording, or every recording in a gzip or zip archive. The format is found by
-// the content; the name only names. At least one File comes back, and one bad file in an archive
+// the content, never by the name. At least one File comes back, and one bad file in an archive
 // never hides another.
 func Decode(name string, b []byte) []File {
 	u := unpacker{limits: defaultLimits}

@@ -33,7 +33,7 @@ type Result struct {
 	Definition string   `json:"definition"`
 	Ways       []Tried  `json:"ways"`
 	Aims       []Aim    `json:"aims"`
-	Compared   []string `json:"compared"` // what the rules about heart rate add, in sentences
+	Compared   []string `json:"compared"` // what the heart-rate rules add, in sentences
 	Assumed    []string `json:"assumed"`
 }
 
@@ -128,7 +128,7 @@ func table(o Options, lives []map[Way]Journey) Result {
 	return r
 }
 
-// aims holds the whole policy against what was set down before the first rehearsal.
+// aims compares the whole policy with the aims set down before the first rehearsal.
 func aims(c Counts) []Aim {
 	one := func(text string, part, whole int, keeps func(float64) bool) Aim {
 		v, ok := Share(part, whole)
@@ -145,7 +145,7 @@ func aims(c Counts) []Aim {
 	}
 }
 
-// compare says what the rules about heart rate add to weeks, sessions, effort and talk. A difference
+// compare says what the heart-rate rules add to weeks, sessions, effort and talk. A difference
 // counts when its 95 % interval leaves out 0.
 func compare(whole, plain Counts) []string {
 	if whole.Advanced == 0 || plain.Advanced == 0 {
@@ -180,7 +180,7 @@ func between(low, high float64) string {
 
 // difference is the 95 % interval of a/n - b/m for independent groups (Newcombe, Statistics in
 // Medicine 1998, method 10: from the score intervals of the two proportions). The clients are the
-// same under both ways, so that it is rather too wide.
+// same under both ways, so the interval is somewhat too wide.
 func difference(a, n, b, m int) (low, high float64) {
 	p, q := float64(a)/float64(n), float64(b)/float64(m)
 	pl, ph := score(p, float64(n))

@@ -16,7 +16,7 @@ const (
 )
 
 // Counts is what happened to a group of clients under one way. A stay is the time of one client in
-// stage 1 or 2 until the stage changes or the rehearsal ends. It is due once the least weeks of the
+// stage 1 or 2 until the stage changes or the rehearsal ends. It is due once the minimum weeks of the
 // stage are over, and waits from the first week in which it is due and the client ready. All shares
 // are of the count that their comment names.
 type Counts struct {

@@ -54,7 +54,7 @@ var (
 )
 
 // with is the policy with another threshold of one rule. The text is changed and read again, so that
-// what cannot be is refused as in a trainer's own file.
+// impossible values are refused as in a trainer's own file.
 func with(p policy.Policy, rule policy.ID, value float64) (policy.Policy, error) {
 	if !slices.Contains(policy.RuleIDs(), rule) {
 		return p, fmt.Errorf("there is no rule %q", rule)
