@@ -150,7 +150,7 @@ func TestWhatTheWeekSaidOnItsDay(t *testing.T) {
 			"The policy has changed since (then " + hindsight.ShortPolicy(policy.Default().Digest()) + "): under today's, the recommendation is hold; that day it was ease."},
 		{"entered on the same day", func(t *testing.T, c *coach.Coach) {
 			check(t, coach.AddNote(ctx, c, "Runa", record.Note{Date: on, Entered: on, Symptoms: []signs.Sign{signs.Chest}}))
-		}, "Run again over what the book holds for that day the recommendation is "},
+		}, "Worked out again from what the book holds for that day, the recommendation is "},
 		{"entered later", func(t *testing.T, c *coach.Coach) {
 			check(t, coach.AddNote(ctx, c, "Runa", record.Note{Date: on, Entered: on + 2, Symptoms: []signs.Sign{signs.Chest}}))
 		}, "Changed afterwards: "},

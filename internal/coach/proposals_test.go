@@ -88,7 +88,7 @@ func TestTakenProposalChangesZonesFromItsDay(t *testing.T) {
 	if got := proposals(t, c, "2026-09-01"); len(got) != 0 {
 		t.Errorf("taken and proposed again: %+v", got)
 	}
-	if _, err := c.Answer(t.Context(), "Runa", "1", proposal.Answer{Entered: day("2026-09-02"), Taken: true}); err == nil || !strings.Contains(err.Error(), "nothing is proposed") {
+	if _, err := c.Answer(t.Context(), "Runa", "1", proposal.Answer{Entered: day("2026-09-02"), Taken: true}); err == nil || !strings.Contains(err.Error(), "zones is suggested") {
 		t.Errorf("taken twice: %v", err)
 	}
 	answers, err := c.Answers(t.Context(), "Runa", day("2026-09-01"))

@@ -125,7 +125,7 @@ func TestMaximum(t *testing.T) {
 		{"just under it on the other scale", []outing{{held: 190, rpe: rpe10(7)}}, "", "does not fit a maximum"},
 		{"talk not possible", []outing{{held: 190, talk: record.TalkNo}}, "maximum run 190", ""},
 		{"talk only hard", []outing{{held: 190, talk: record.TalkHard}}, "", "does not fit a maximum"},
-		{"no answer", []outing{{held: 190}}, "", "how hard the session was is not known"},
+		{"no answer", []outing{{held: 190}}, "", "it is not known how hard the session was"},
 		{"1 bpm over the maximum in whole beats", []outing{{held: 187, rpe: rpe20(18)}}, "maximum run 187", ""},
 		{"less than 1 bpm over", []outing{{held: 186.3, rpe: rpe20(18)}}, "", ""},
 		{"below the maximum", []outing{{held: 180, rpe: rpe20(20)}}, "", ""},

@@ -30,7 +30,7 @@ var heart = map[record.Code]string{
 	p.RecoveryUncompared: `Recovery cannot be compared with the client's usual: {{list .why}} ({{count .measurements "measurement"}} so far).` + leftOut,
 	p.Recovery: `Recovery: drop of {{number .after}} bpm in 60 s, usually {{number .before}}; ` +
 		`up to {{number .chance}} bpm is normal day-to-day variation.` + leftOut,
-	p.NoneOfLate:  `none in the last weeks`,
+	p.NoneOfLate:  `none in the last few weeks`,
 	p.TooFewAlike: `too few under the same conditions`,
 
 	p.FewBackInZone: `{{are .sessions "session shows" "sessions show"}} whether the heart rate comes back into zone 1 between bouts (needed: at least {{number .needed}}).`,
