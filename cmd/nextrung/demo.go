@@ -21,7 +21,7 @@ func (c *demoCommand) Run(ctx context.Context, s *surroundings) error {
 	if dir == "" {
 		base, err := dataFolder()
 		if err != nil {
-			return fmt.Errorf("find the user's data folder: %w; name a folder with --dir", err)
+			return fmt.Errorf("cannot find the user's data folder: %w; name a folder with --dir", err)
 		}
 		dir = filepath.Join(base, "nextrung-demo")
 	}

@@ -23,7 +23,7 @@ type facts struct {
 	Edges      []string `help:"Explicit zone edges of a mode: bike=110,135,150,168." placeholder:"MODE=A,B,C,D" sep:"none"`
 	Limit      string   `name:"limit-bpm" help:"A limit in bpm set by a doctor; it overrides every zone." placeholder:"N"`
 	From       string   `help:"First day on which new zone facts apply; the earlier ones stay for the days before." placeholder:"DATE"`
-	Stage      string   `help:"Stage on entry: 1, 2 or 3." placeholder:"N"`
+	Stage      string   `help:"Stage at the start: 1, 2 or 3." placeholder:"N"`
 	Since      string   `help:"First day of that stage." placeholder:"DATE"`
 	TimeZone   string   `name:"time-zone" help:"Time zone of the client, e.g. Europe/Oslo." placeholder:"TZ"`
 	Sensor     string   `help:"Sensor the client wears, for files that don't say: strap or wrist." placeholder:"KIND"`

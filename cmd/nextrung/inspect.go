@@ -138,7 +138,7 @@ func expand(names []string) ([]string, error) {
 			return err
 		})
 		if err != nil {
-			return nil, fmt.Errorf("read folder: %w", err)
+			return nil, fmt.Errorf("cannot read the folder: %w", err)
 		}
 	}
 	return out, nil

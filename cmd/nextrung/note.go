@@ -30,7 +30,7 @@ type said struct {
 	Symptoms  string   `help:"none, or words from a list such as chest,dizzy,poor-sleep; other words are kept as a remark." placeholder:"LIST"`
 	Heat      string   `help:"Air temperature during the session in °C." placeholder:"C"`
 	NoFan     bool     `name:"no-fan" help:"Done indoors without a fan: drift and heart rate at the same pace are then not judged."`
-	NotSo     string   `name:"not-so" help:"What you asked about and turned out not to be so: medicine, pregnancy or injury." placeholder:"LIST"`
+	NotSo     string   `name:"not-so" help:"What you asked about, if the answer was no: medicine, pregnancy or injury." placeholder:"LIST"`
 	By        string   `help:"Who asked, or who enters it." placeholder:"WHO"`
 	Backlog   bool     `help:"Count it as known on the day itself; with --paste, on the day of the answer."`
 	Text      []string `arg:"" optional:"" help:"Anything else; with --paste, the file with the answer."`
@@ -99,7 +99,7 @@ type noteCommand struct {
 
 func (noteCommand) Help() string {
 	return "Examples:\n  nextrung note --client Runa --date 2026-09-22 --rpe 12 --talk comfortable --enjoyment 4 'windy on the quay'\n  nextrung note --client Runa --paste                  # paste the answer, then Ctrl-D\n  nextrung note --client Runa --paste --yes answer.txt\n\n" +
-		"--paste reads English only. It shows what it understood, what you need to ask and what it did not understand. It enters all of this once you agree, with --yes or at the terminal; otherwise nothing is entered (exit code 0, or 3 as below). What it did not understand is kept as a remark for that day. Undo any note with --undo ID.\n\nExit code 3: part of it was not understood, or you need to ask about it."
+		"--paste reads English only. It shows what it understood, what you need to ask and what it did not understand. It enters what it understood once you agree, with --yes or at the terminal; otherwise nothing is entered (exit code 0, or 3 as below). What it did not understand is kept as a remark for that day. Undo any note with --undo ID.\n\nExit code 3: part of it was not understood, or you need to ask about it."
 }
 
 func (c *noteCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {

@@ -71,7 +71,7 @@ func (c *noteCommand) message(s *surroundings) (string, error) {
 	if len(c.Text) == 1 {
 		f, err := os.Open(c.Text[0])
 		if err != nil {
-			return "", fmt.Errorf("read the answer: %w", err)
+			return "", fmt.Errorf("cannot read the answer: %w", err)
 		}
 		defer f.Close()
 		in = f
@@ -80,7 +80,7 @@ func (c *noteCommand) message(s *surroundings) (string, error) {
 	}
 	b, err := io.ReadAll(io.LimitReader(in, answers.MaxText+1))
 	if err != nil {
-		return "", fmt.Errorf("read the answer: %w", err)
+		return "", fmt.Errorf("cannot read the answer: %w", err)
 	}
 	return string(b), nil
 }

@@ -35,7 +35,7 @@ func (c *commands) policyInUse() (file string, text []byte, err error) {
 	case os.IsNotExist(err):
 		return "", policy.DefaultText(), nil
 	case err != nil:
-		return "", nil, fmt.Errorf("read the policy: %w", err)
+		return "", nil, fmt.Errorf("cannot read the policy: %w", err)
 	}
 	return file, text, nil
 }
@@ -44,7 +44,7 @@ func (c *commands) policyInUse() (file string, text []byte, err error) {
 func readPolicyFile(file string) (policy.Policy, error) {
 	text, err := os.ReadFile(file)
 	if err != nil {
-		return policy.Policy{}, fmt.Errorf("read the policy: %w", err)
+		return policy.Policy{}, fmt.Errorf("cannot read the policy: %w", err)
 	}
 	p, err := policy.Parse(text)
 	if err != nil {

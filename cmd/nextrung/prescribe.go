@@ -20,7 +20,7 @@ type prescribeCommand struct {
 }
 
 func (prescribeCommand) Help() string {
-	return "Examples:\n  nextrung prescribe Runa\n  nextrung prescribe Runa --text\n  nextrung prescribe Runa --as-of 2026-10-04 --ics runa.ics --fit watch/\n\nNext week begins on the day after. A client who must not train gets no sessions and no files. A client who trains by effort gets no heart rates, not even in the files."
+	return "Examples:\n  nextrung prescribe Runa\n  nextrung prescribe Runa --text\n  nextrung prescribe Runa --as-of 2026-10-04 --ics runa.ics --fit watch/\n\nThe week starts tomorrow, or the day after --as-of. A client who must not train gets no sessions and no files. A client who trains by effort gets no heart rates, not even in the files."
 }
 
 func (c *prescribeCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
@@ -50,7 +50,7 @@ func (c *prescribeCommand) writeFiles(s *surroundings, w prescription.Week) erro
 		return nil
 	}
 	if len(w.Sessions) == 0 {
-		s.warn("no file was written: no session is prescribed for %s; delete the sessions of an earlier prescription from calendar and watch", w.Client)
+		s.warn("no file was written: no session is prescribed for %s; delete the sessions of any earlier prescription from the calendar and the watch", w.Client)
 		return nil
 	}
 	if c.ICS != "" {

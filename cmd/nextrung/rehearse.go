@@ -103,7 +103,7 @@ func (c *rehearseCommand) canWrite() error {
 		return err
 	}
 	if _, err := os.Stat(filepath.Dir(c.Page)); err != nil {
-		return fmt.Errorf("write the page: %w", err)
+		return fmt.Errorf("cannot write the page: %w", err)
 	}
 	return nil
 }
@@ -117,7 +117,7 @@ func (c *rehearseCommand) writePage(r rehearsal.Result, curves []rehearsal.Curve
 		return err
 	}
 	if err := os.WriteFile(c.Page, page, 0o644); err != nil {
-		return fmt.Errorf("write the page: %w", err)
+		return fmt.Errorf("cannot write the page: %w", err)
 	}
 	return nil
 }

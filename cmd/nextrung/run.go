@@ -38,7 +38,7 @@ type commands struct {
 	Session   sessionCommand   `cmd:"" help:"Enter a session that was done without a recording."`
 	Note      noteCommand      `cmd:"" help:"Enter what no sensor knows: effort, talk, enjoyment, symptoms."`
 	Ask       askCommand       `cmd:"" help:"Write the weekly message that asks a client how the sessions went."`
-	Week      weekCommand      `cmd:"" help:"The weekly job: take in the drop folder, assess every client, write the pages."`
+	Week      weekCommand      `cmd:"" help:"The weekly job: receive the files in the drop folder, assess every client, write the pages."`
 	Assess    assessCommand    `cmd:"" help:"Assess one client as of a day, with the reasons."`
 	Decide    decideCommand    `cmd:"" help:"Enter the trainer's decision."`
 	Prescribe prescribeCommand `cmd:"" help:"Next week's sessions by day, for the trainer, the client, a calendar and a watch."`
@@ -144,7 +144,7 @@ func (c *commands) bookFolder() (string, error) {
 	}
 	base, err := dataFolder()
 	if err != nil {
-		return "", fmt.Errorf("find the user's data folder: %w; name the book with --book DIR", err)
+		return "", fmt.Errorf("cannot find the user's data folder: %w; name the book with --book DIR", err)
 	}
 	return filepath.Join(base, "nextrung"), nil
 }

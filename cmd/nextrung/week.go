@@ -19,7 +19,7 @@ type weekCommand struct {
 }
 
 func (weekCommand) Help() string {
-	return "Example: nextrung week\n\nTakes in the drop folder, assesses every client, writes next week's sessions and the pages that changed, and prints the roster. Exit code 3: at least one file was refused."
+	return "Example: nextrung week\n\nReceives the files in the drop folder, assesses every client, writes next week's sessions and the pages that changed, and prints the roster. Exit code 3: at least one file was refused."
 }
 
 func (c *weekCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {

@@ -40,7 +40,7 @@ type item struct {
 	weekday  bool         // the day is a weekday's name
 	relative bool         // the day is counted from that of the message: "yesterday"
 	night    bool         // the day is "last night"
-	loose    bool         // a value that holds only if nothing unknown stands beside it
+	loose    bool         // a value that holds only if nothing unknown is next to it
 	means    string
 	question string
 	says     []signs.Mention // of signs and topics
@@ -277,7 +277,7 @@ func talkWords(t record.Talk) string {
 	return string(t)
 }
 
-// effort reads an effort whose number stands in one group and whose scale may stand in another.
+// effort reads an effort with its number in one group and perhaps its scale in another.
 func (p *parser) effort(m match, number, scaleGroup int) item {
 	scale := p.Scale
 	if scaleGroup > 0 && m.group(scaleGroup) != "" {

@@ -225,7 +225,7 @@ func (p *parser) trimmed(from, to int, kind Kind, on workout.Date, means, questi
 	return len(p.pieces) - 1
 }
 
-// gap makes a piece of what lies between two items.
+// gap makes a piece of what is between two items.
 func (p *parser) gap(c clause, from, to int) {
 	words := p.wordsIn(from, to)
 	if len(words) == 0 {

@@ -193,7 +193,7 @@ func (p *parser) value(it item) float64 {
 	return match{groups: m}.num(1)
 }
 
-// clause is what lies between two separators.
+// clause is what is between two separators.
 type clause struct {
 	from, to int
 	items    []item

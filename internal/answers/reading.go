@@ -70,7 +70,7 @@ func (r Reading) Whole() bool {
 	return !slices.ContainsFunc(r.Pieces, func(p Piece) bool { return p.Kind == Question || p.Kind == Left })
 }
 
-// Grave lists the pieces that speak of signs that need emergency help or a doctor, the gravest
+// Grave lists the pieces that mention signs that need emergency help or a doctor, the gravest
 // first, whether they are entered or have to be asked about.
 func (r Reading) Grave() []Piece {
 	var emergency, doctor []Piece

@@ -39,7 +39,7 @@ var (
 		unless suppose guess think wish afraid worried about-to every each both twice sometimes mostly other wrong joke joking kidding minus plus
 		since because during while ignore cancel correction sorry needed need problem better gone over again? one two three four five six seven
 		eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty zero`)
-	// describing words may stand beside a sign without changing it.
+	// describing words may come with a sign without changing it.
 	describing = set(`some bit little slight slightly mild bad badly strong severe sudden suddenly caught now today have having has legs muscles`)
 	// calm words say that what is named before them was fine.
 	calm = set(`fine ok okay good great clear normal normally alright easy easily really completely totally all more than last before`)
@@ -47,7 +47,7 @@ var (
 	talking = set(`talk talked talking speak speaking spoke speech chat chatted chatting conversation sentence sentences words sing breath puffing panting puffed`)
 )
 
-// anchor is a verbal anchor of a scale of perceived exertion with the number it stands beside.
+// anchor is a verbal anchor of a scale of perceived exertion with its number.
 type anchor struct {
 	words string
 	value float64

@@ -98,7 +98,7 @@ func (c *Coach) dropped(ctx context.Context, names []string) ([]dropFile, error)
 		return nil
 	})
 	if err != nil {
-		return nil, fmt.Errorf("read the drop folder: %w", err)
+		return nil, fmt.Errorf("cannot read the drop folder: %w", err)
 	}
 	if fresh {
 		select {
@@ -152,10 +152,10 @@ func (c *Coach) setRefusedAside(f dropFile, digest workout.Digest, why string) e
 	to := filepath.Join(c.Dir, "drop", refusedFolder, name)
 	text := fmt.Sprintf("Dropped for: %s\nFile: %s\n\n%s\n", f.client, f.rel, why)
 	if err := os.WriteFile(to+".txt", []byte(text), 0o600); err != nil {
-		return fmt.Errorf("write the reason: %w", err)
+		return fmt.Errorf("cannot write the reason: %w", err)
 	}
 	if err := os.Rename(f.path, to); err != nil {
-		return fmt.Errorf("set a refused file aside: %w", err)
+		return fmt.Errorf("cannot set a refused file aside: %w", err)
 	}
 	return nil
 }
@@ -165,7 +165,7 @@ func (c *Coach) removeDrop(name string) error {
 	root := filepath.Join(c.Dir, "drop")
 	folders, err := os.ReadDir(root)
 	if err != nil {
-		return fmt.Errorf("read the drop folder: %w", err)
+		return fmt.Errorf("cannot read the drop folder: %w", err)
 	}
 	for _, f := range folders {
 		if f.IsDir() && strings.EqualFold(f.Name(), name) {

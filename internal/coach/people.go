@@ -143,7 +143,7 @@ func CheckEdges(e [4]float64, m workout.Mode) error {
 	if e[0] >= physiology.Lowest && e[0] < e[1] && e[1] < e[2] && e[2] < e[3] && e[3] <= physiology.Highest {
 		return nil
 	}
-	return fault.In(Edges, strings.Trim(fmt.Sprint(e), "[]"), "must rise%s and lie between %d and %d bpm", forMode(m), int(physiology.Lowest), int(physiology.Highest))
+	return fault.In(Edges, strings.Trim(fmt.Sprint(e), "[]"), "must rise%s and stay between %d and %d bpm", forMode(m), int(physiology.Lowest), int(physiology.Highest))
 }
 
 func checkZones(z record.ZoneSet) error {

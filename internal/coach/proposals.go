@@ -35,7 +35,7 @@ func (c *Coach) Answers(ctx context.Context, client string, on workout.Date) ([]
 
 // Answer enters the trainer's answer to one open proposal, called by its number in the list or its id.
 // Accepting it changes the client's zones from a.From on, the day after the answer if none is given; the
-// sets before stay, workouts of the new days are measured again, and next week's sessions are written anew.
+// sets before stay, workouts of the new days are measured again, and next week's sessions are written again.
 func (c *Coach) Answer(ctx context.Context, client, which string, a proposal.Answer) (proposal.Answer, error) {
 	open, err := c.Proposals(ctx, client, a.Entered)
 	if err != nil {

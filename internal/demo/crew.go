@@ -28,7 +28,7 @@ type crewMember struct {
 	Days    []int // of training, 0 is Monday
 	Minutes []int // a session, by week; the last goes on. 0: as prescribed.
 	// Pace is the heart rate that the usual load led to in the first week; the load is then kept. 0:
-	// the load follows the prescribed beats.
+	// the load follows the prescribed heart rates.
 	Pace     float64
 	Record   simulate.Options // how sessions are done and recorded, where weeks do not differ
 	Format   string           // of the files: fit, tcx, gpx or csv; csv names no sport
@@ -210,13 +210,13 @@ func crew() []crewMember {
 			Record: simulate.Options{Place: workout.Indoor, Sensor: strap, Tail: 30, Laps: true},
 			Format: "fit", Pack: "zip", Answers: 2, Enjoys: 5, Mornings: 64,
 			Change: func(_ int, o *outing) {
-				if o.N > 0 { // on Mondays the usual load, else by the beats
+				if o.N > 0 { // on Mondays the usual load, otherwise by heart rate
 					o.Pace = 0
 				}
 			},
 		},
 		{
-			// A medicine slows the heart: beats say nothing, effort and talk do.
+			// A medicine slows the heart: heart rate says nothing, effort and talk do.
 			Facts: record.Client{
 				Name: "Selvane", Born: workout.MustDate("1964-05-08"), Sex: physiology.Female, HeightCM: 163, MassKG: 74,
 				Modes: []workout.Mode{workout.Walk}, Sensor: strap, Screening: record.Screening{On: workout.MustDate("2026-07-03"), Disease: "heart"},

@@ -44,18 +44,18 @@ func Make(ctx context.Context, dir string, progress func(done, all int)) (*coach
 func clearDemo(dir string) error {
 	entries, err := os.ReadDir(dir)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("open the demo's folder: %w", err)
+		return fmt.Errorf("cannot open the demo's folder: %w", err)
 	}
 	if len(entries) > 0 {
 		if _, err := os.Stat(filepath.Join(dir, demoMark)); err != nil {
 			return fault.In("dir", dir, "is not empty and holds no earlier demo; name another folder").Of(fault.Conflict)
 		}
 		if err := os.RemoveAll(dir); err != nil {
-			return fmt.Errorf("clear the earlier demo: %w", err)
+			return fmt.Errorf("cannot clear the earlier demo: %w", err)
 		}
 	}
 	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return fmt.Errorf("make the demo's folder: %w", err)
+		return fmt.Errorf("cannot make the demo's folder: %w", err)
 	}
 	return os.WriteFile(filepath.Join(dir, demoMark), []byte("This folder holds the demo and is rebuilt each time. Everybody in it is invented.\n"), 0o600)
 }

@@ -22,7 +22,7 @@ type Known struct {
 	On  workout.Date
 	Now record.Record
 	// Then holds what was known by the end of earlier days, one for the day of each decision. It knows
-	// what Now no longer does: notes taken back since, facts as they were. A day that is missing here
+	// what Now no longer does: notes undone since, facts as they were. A day that is missing here
 	// is taken from Now.
 	Then map[workout.Date]record.Record
 }

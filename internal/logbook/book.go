@@ -76,7 +76,7 @@ func busy(err error) bool {
 	return errors.As(err, &e) && e.Code()&0xff == sqlite3.SQLITE_BUSY
 }
 
-// source names the database for the driver. The pragmas stand here because each connection of the
+// source names the database for the driver. The pragmas are here because each connection of the
 // pool needs them.
 func source(path string) string {
 	path = filepath.ToSlash(path)

@@ -113,7 +113,7 @@ func (b *Book) Forget(ctx context.Context, name string) error {
 	}
 	var busy, inLog, moved int
 	// secure_delete overwrites what is deleted, but not always the copies that rows left behind when they
-	// moved between pages (seen in one busy book of ten); VACUUM writes every page anew.
+	// moved between pages (seen in one busy book of ten); VACUUM rewrites every page.
 	_, err = b.db.ExecContext(ctx, "VACUUM")
 	if err == nil {
 		err = b.db.QueryRowContext(ctx, "PRAGMA wal_checkpoint(TRUNCATE)").Scan(&busy, &inLog, &moved)

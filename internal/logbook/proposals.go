@@ -15,7 +15,7 @@ import (
 // with the new zones, both or neither. It is kept for good: the database refuses to change or remove it,
 // except with its client.
 func (b *Book) AddAnswer(ctx context.Context, client string, a proposal.Answer, facts *record.Client) error {
-	what := "enter answer to a proposal for " + client
+	what := "enter answer to a suggestion for " + client
 	if a.Entered <= 0 {
 		return fmt.Errorf("%s: its day is missing", what)
 	}

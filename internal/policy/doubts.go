@@ -6,7 +6,7 @@ import (
 	"slices"
 )
 
-// Doubt is a number that can stand in a policy but makes a rule meaningless or contradicts another.
+// Doubt is a number that is valid in a policy but makes a rule meaningless or contradicts another.
 type Doubt struct {
 	Position
 	Rule ID     `json:"rule"`

@@ -121,7 +121,7 @@ func withoutBeats(p record.Prescription) record.Prescription {
 	return p
 }
 
-// withoutLow is a session without lower beats: a low alarm would drive on somebody who is told to go
+// withoutLow is a session without lower limits: a low alarm would urge on somebody who is told to go
 // slower. The upper ones stay, in warm-up and cool-down too.
 func withoutLow(s Session) Session {
 	s.Low = 0
@@ -204,7 +204,7 @@ func checkPlan(p record.Prescription, m workout.Mode) workout.Plan {
 	}}
 }
 
-// checkNote asks for the check session; nil without one.
+// checkNote is the note about the check session; nil without one.
 func (w Week) checkNote(c record.Client) []record.PlanNote {
 	for _, s := range w.Sessions {
 		if s.Kind == Check {

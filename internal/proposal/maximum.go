@@ -16,7 +16,7 @@ const (
 	peakDays = 365
 	// veryHard is the effort from which a peak may be near the maximum: 17 is the top of the published
 	// vigorous band (Garber 2011), and the answer is about a whole session, of which the peak was the hardest
-	// part; 8 stands beside it on the 0-10 scale as 7 beside 16 and 9 beside 18. Common practice, no source.
+	// part; 8 corresponds to it on the 0-10 scale, as 7 to 16 and 9 to 18. Common practice, no source.
 	veryHard, veryHard10 = 17, 8
 )
 
@@ -86,7 +86,7 @@ func modeOf(rec record.Recording, x record.Session) workout.Mode {
 	return x.Mode
 }
 
-// measuredBefore says that a chest strap recorded a minute and more, and yet nothing is told of what was
+// measuredBefore says that a chest strap recorded a minute and more, yet has nothing on what was
 // held: the measurements come from a version that did not look for it.
 func measuredBefore(rec record.Recording) bool {
 	m := rec.Measured

@@ -40,7 +40,7 @@ type Proposal struct {
 	SEE float64 `json:"see_bpm,omitempty"`
 	// Upper is the top of zone 2 that comes down with that of zone 1; nil where it stays.
 	Upper *Moved `json:"top_of_zone_2,omitempty"`
-	// Evidence is what the proposal rests on, oldest first. Once answered, it counts no more.
+	// Evidence is what the suggestion is based on, oldest first. Once answered, it no longer counts.
 	Evidence []Evidence `json:"evidence"`
 	// Beside is what is shown with it and can be used again.
 	Beside   []Evidence `json:"beside,omitempty"`

@@ -33,7 +33,7 @@ type steadySession struct {
 // tops proposes, for each mode, to lower the top of zone 1 to the last comfortable heart rate, when two
 // sessions of the last four weeks that were kept in zone 1 were answered with an effort of 14 or more, or
 // with talk that was not comfortable: then the zones are wrong, not the client. The last comfortable
-// heart rate is the highest mean of a main part that was comfortable and lies below all that was not.
+// heart rate is the highest mean of a main part that was comfortable and is below all that were not.
 //
 // Sessions with work bouts show nothing here, and hard ones in the heat, without a fan, or within a week
 // after a noted sign of tiredness or illness say something about those days, not about the zones.

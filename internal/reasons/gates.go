@@ -36,7 +36,7 @@ var gates = map[record.Code]string{
 	p.EmergencyFirst:  `The emergency sign comes first.`,
 }
 
-// signsAndTiredness are the signs that ask for less, illness, and the tiredness pattern.
+// signsAndTiredness are the signs that call for less, illness, and the tiredness pattern.
 var signsAndTiredness = map[record.Code]string{
 	p.SignOn:        `{{sign .sign}} ({{if many .times}}{{count .times "time"}}, the last on {{end}}{{day .on}})`,
 	p.SignTimes:     `{{sign .sign}}{{if many .times}} ({{count .times "time"}}){{end}}`,

@@ -52,7 +52,7 @@ func readCSV(b []byte) (reading, error) {
 			continue
 		}
 		if o.now != nil && t < horizon && t < o.now.latest-restart {
-			o = &roll{} // elapsed time began anew: several recordings in one table
+			o = &roll{} // elapsed time started again: several recordings in one table
 			rolls = append(rolls, o)
 		}
 		k := o.at(t)

@@ -32,7 +32,7 @@ type Counts struct {
 	// Ready are the stays that waited and were followed for three weeks from then on.
 	Ready       int `json:"ready"`
 	ReadyInTime int `json:"ready_in_time"` // of Ready: moved up within three weeks
-	// Trained are the stays that were ready and had done the sessions and minutes that the rules ask for,
+	// Trained are the stays that were ready and had done the sessions and minutes that the rules need,
 	// followed for three weeks from the first such week on: what is left of the wait is the policy's own.
 	Trained       int `json:"trained"`
 	TrainedInTime int `json:"trained_in_time"` // of Trained: moved up within three weeks
