@@ -111,7 +111,7 @@ type inspectedSameEffort struct {
 	Unit       string   `json:"unit"`
 }
 
-// inspectedHeld says in Peak whether the value may speak of a maximum, in Why why not.
+// inspectedHeld says in Peak whether the value may show a maximum, and in Why why not.
 type inspectedHeld struct {
 	BPM  float64 `json:"bpm"`
 	From int     `json:"from_s"`

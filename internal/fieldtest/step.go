@@ -133,10 +133,10 @@ func (t Step) Result(b physiology.Body) Result {
 		return out
 	}
 	out.Enough = true
-	f := Figure{Name: "beats in the minute from 5 s after the stop", Value: t.Count, Unit: "beats", Error: "no error is published"}
+	f := Figure{Name: "beats in the minute from 5 s after the stop", Value: t.Count, Unit: "beats", Error: "no margin of error is published"}
 	if t.high > 0 {
 		f.Low, f.High = &t.low, &t.high
-		f.Error = "the stop was found by " + t.by + " and may be a little earlier or later; no error of the test is published"
+		f.Error = "the stop was found by " + t.by + " and may be a little earlier or later; no margin of error for the test is published"
 	}
 	out.Figures = append(out.Figures, f)
 	if t.Stepped > 0 {

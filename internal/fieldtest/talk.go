@@ -45,7 +45,7 @@ func Talk(stages []Stage, b physiology.Body) Result {
 		out.remark("untold", "for some stages it is not known how long the load was held before asking: 3 min is needed")
 	}
 	if !slices.IsSortedFunc(asked, func(a, b Stage) int { return a.rank() - b.rank() }) {
-		out.remark("contradiction", "talk was easier at a higher heart rate than at a lower one: the lower one counts; it is better to repeat the test")
+		out.remark("contradiction", "talk was easier at a higher heart rate than at a lower one: the lower one counts; repeat the test if you can")
 	}
 	harder := slices.IndexFunc(asked, func(s Stage) bool { return s.rank() > 0 })
 	switch {

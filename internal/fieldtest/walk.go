@@ -164,13 +164,13 @@ func ClockTime(text string) (seconds float64, odd []workout.Remark, err error) {
 		minutes, err1 := strconv.Atoi(m)
 		rest, err2 := strconv.ParseFloat(s, 64)
 		if err1 != nil || err2 != nil || minutes < 0 || !(rest >= 0 && rest < 60) {
-			return 0, nil, fmt.Errorf("read time %q: write minutes:seconds, e.g. 15:12", text)
+			return 0, nil, fmt.Errorf("cannot read the time %q: write minutes:seconds, e.g. 15:12", text)
 		}
 		return float64(minutes)*60 + rest, nil, nil
 	}
 	minutes, err := strconv.ParseFloat(text, 64)
 	if err != nil || !(minutes > 0 && minutes < 100) {
-		return 0, nil, fmt.Errorf("read time %q: write minutes:seconds, e.g. 15:12", text)
+		return 0, nil, fmt.Errorf("cannot read the time %q: write minutes:seconds, e.g. 15:12", text)
 	}
 	seconds = minutes * 60
 	if whole, part, ok := strings.Cut(text, "."); ok && len(part) == 2 && part > "00" && part < "60" {

@@ -242,7 +242,7 @@ func (c diary) unkept(p record.Prescription, hard int, x choice) []string {
 		out = append(out, fmt.Sprintf("Only %s of this week can be used for training, so there are fewer sessions.", wording.Count(n, "day")))
 	}
 	if n := hard - x.hard.len(); n > 0 {
-		text := "%s would come less than 48 hours after another, or before the stage starts, so they are comfortable instead."
+		text := "Made comfortable: %s that would come less than 48 hours after another, or before the stage starts."
 		out = append(out, fmt.Sprintf(text, wording.Count(n, string(p.Intervals.Feel)+" session")))
 	}
 	if on := x.all & c.resistance; on != 0 {

@@ -232,7 +232,7 @@ func why(a record.Assessment) []string {
 	case len(a.Summary) > 0:
 		out = append(out, reasons.Paragraph(a.Summary))
 	case a.Verdict == nil:
-		out = append(out, fmt.Sprintf("No verdict: the client is in the state %s.", a.State))
+		out = append(out, fmt.Sprintf("No verdict: the client is marked as %s.", a.State))
 	}
 	for _, l := range a.Lacking {
 		if x := a.Reason(l.Rule); x != nil && x.Kind == policy.Gate {

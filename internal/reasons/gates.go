@@ -52,7 +52,7 @@ var signsAndTiredness = map[record.Code]string{
 	p.TirednessPattern:  `A tiredness pattern: {{list .reports}}; and {{list .signs}}.`,
 	p.MoreEffort:        `more effort at the same load`,
 	p.RestingUp:         `the resting heart rate is up`,
-	p.SameEffortChanged: `the heart rate at the same effort changed by {{signed .change}} bpm`,
+	p.SameEffortChanged: `the heart rate at the same pace or power changed by {{signed .change}} bpm`,
 	p.RecoveryChanged:   `the drop in 60 s changed by {{signed .change}} bpm`,
 	p.TirednessSeen:     `The tiredness pattern appeared {{count .times "time"}} in {{count .days "day"}}.`,
 	p.TirednessBack:     `The tiredness pattern came back within {{count .days "day"}}.`,
