@@ -14,7 +14,7 @@ type askCommand struct {
 }
 
 func (askCommand) Help() string {
-	return "Examples:\n  nextrung ask Runa\n  nextrung ask Runa --as-of 2026-10-04 > message.txt\n\nThe message is in English, ready to paste into a messenger. It names the sessions of the week that lack an answer. Enter the reply with `nextrung note --client Runa --paste`."
+	return "Examples:\n  nextrung ask Runa\n  nextrung ask Runa --as-of 2026-10-04 > message.txt\n\nThe message is in English, ready to paste into a messenger. It lists the sessions of the week that have no answer yet. Enter the reply with `nextrung note --client Runa --paste`."
 }
 
 func (c *askCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {

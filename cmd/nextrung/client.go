@@ -10,16 +10,16 @@ import (
 
 type clientCommands struct {
 	Add    clientAdd    `cmd:"" help:"Enter a new client."`
-	Set    clientSet    `cmd:"" help:"Change facts of a client; what was known before is kept."`
+	Set    clientSet    `cmd:"" help:"Change a client's facts; the earlier ones are kept."`
 	Show   clientShow   `cmd:"" help:"Show a client's facts, decisions and recordings."`
 	List   clientList   `cmd:"" help:"List the clients."`
-	Forget clientForget `cmd:"" help:"Remove a client and everything received for them."`
+	Forget clientForget `cmd:"" help:"Remove a client and everything on record about them."`
 
-	Proposals clientProposals `cmd:"" help:"Show evidence for changing zones; accept or decline it."`
+	Proposals clientProposals `cmd:"" help:"Show the evidence for changing zones; accept or decline a suggestion."`
 }
 
 type clientAdd struct {
-	Name string `arg:"" help:"First name, as folders and pages show it."`
+	Name string `arg:"" help:"First name, as shown on folders and pages."`
 	facts
 }
 
@@ -43,7 +43,7 @@ func (c *clientAdd) Run(ctx context.Context, cli *commands, s *surroundings) err
 	}
 	s.say("%s is in the book. Put exported workouts into %s, or use `nextrung receive --client %q FILE...`.", client.Name, co.DropFolder(client.Name), client.Name)
 	if client.Screening.On == 0 {
-		s.say("\nThe screening is not answered yet; without it no session is prescribed. Ask %s:", client.Name)
+		s.say("\nThe screening questions are not answered yet, and no session is prescribed without them. Ask %s:", client.Name)
 		for _, q := range signs.Screening() {
 			s.say("  %s", q.Text)
 		}
@@ -66,7 +66,7 @@ func (c *clientSet) Run(ctx context.Context, co *coach.Coach, s *surroundings) e
 	if err != nil {
 		return err
 	}
-	s.say("The facts of %s are entered as of today; an assessment as of an earlier day uses what had been entered by then, and for days before the first entry the first.", client.Name)
+	s.say("The facts of %s are entered as of today. An assessment for an earlier day uses the facts entered by then, or the first ones if there were none yet.", client.Name)
 	return nil
 }
 
@@ -96,25 +96,25 @@ func (c *clientList) Run(ctx context.Context, co *coach.Coach, s *surroundings) 
 		s.say("%s", client.Name)
 	}
 	if len(all) == 0 {
-		s.say("The book has no clients yet: `nextrung client add NAME --born DATE`.")
+		s.say("The book has no clients yet. Add one: `nextrung client add NAME --born DATE`.")
 	}
 	return nil
 }
 
 type clientForget struct {
 	ofClient
-	Yes bool `help:"Really remove everything of this client; it cannot be undone."`
+	Yes bool `help:"Really remove everything about this client; this cannot be undone."`
 }
 
 func (clientForget) Help() string { return "Example: nextrung client forget Runa --yes" }
 
 func (c *clientForget) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
 	if !c.Yes {
-		return misuse("this removes every recording, note and decision of %s for good; say --yes if that is meant", c.Name)
+		return misuse("this removes every recording, note and decision of %s for good; add --yes if you mean it", c.Name)
 	}
 	if err := co.Forget(ctx, c.Name); err != nil {
 		return err
 	}
-	s.say("%s is forgotten.", c.Name)
+	s.say("Everything about %s is removed.", c.Name)
 	return nil
 }

@@ -13,7 +13,7 @@ type demoCommand struct {
 }
 
 func (demoCommand) Help() string {
-	return "Example: nextrung demo --dir /tmp/ferry\n\nMakes a book with nine invented crew members of a ferry, receives their recordings week by week, runs the weekly job and prints the roster."
+	return "Example: nextrung demo --dir /tmp/ferry\n\nMakes a book with the nine invented crew members of a ferry, receives their recordings week by week, runs the weekly job and prints the roster."
 }
 
 func (c *demoCommand) Run(ctx context.Context, s *surroundings) error {
@@ -21,11 +21,11 @@ func (c *demoCommand) Run(ctx context.Context, s *surroundings) error {
 	if dir == "" {
 		base, err := dataFolder()
 		if err != nil {
-			return fmt.Errorf("find the user's data folder: %w; name a folder with --dir", err)
+			return fmt.Errorf("cannot find the user's data folder: %w; name a folder with --dir", err)
 		}
 		dir = filepath.Join(base, "nextrung-demo")
 	}
-	co, standings, err := demo.Make(ctx, dir, s.bar("playing the weeks"))
+	co, standings, err := demo.Make(ctx, dir, s.bar("working through the weeks"))
 	if err != nil {
 		return err
 	}
@@ -39,7 +39,7 @@ func (c *demoCommand) Run(ctx context.Context, s *surroundings) error {
 	if err := writePages(ctx, co, s, standings, demo.Day, co.Pages(), true, false); err != nil {
 		return err
 	}
-	s.say("Look into this book with: nextrung --book %q assess %s --as-of %s", dir, standings[0].Record.Client.Name, demo.Day)
+	s.say("Look around in this book with: nextrung --book %q assess %s --as-of %s", dir, standings[0].Record.Client.Name, demo.Day)
 	s.say("Everybody in it is invented. nextrung is not a medical device; the trainer decides.")
 	return nil
 }

@@ -17,7 +17,7 @@ const (
 	refused = 3 // done, but some input was refused
 )
 
-// exitCodes gives the exit code of each kind of fault. What is no fault has failed.
+// exitCodes gives the exit code of each kind of fault. Any other error counts as failed.
 var exitCodes = map[fault.Kind]int{
 	fault.Wrong:       misused,
 	fault.Refused:     failed,
@@ -28,28 +28,28 @@ var exitCodes = map[fault.Kind]int{
 	fault.SomeRefused: refused,
 }
 
-// labels names the inputs that are no flag, or whose flag is not spelt like the field.
+// labels names the inputs that are not flags, or whose flag is not spelt like the field.
 var labels = map[fault.Field]string{
 	"name": "the name", "act": "the decision", "id": "the ID", "answer": "the answer",
 }
 
 // helps turns what would help into what to type. %[1]q is the client.
 var helps = map[fault.Help]string{
-	fault.AddClient:      "`nextrung client add NAME --born DATE` makes one",
+	fault.AddClient:      "add one with `nextrung client add NAME --born DATE`",
 	fault.ChangeFacts:    "change facts with `nextrung client set %[1]q`",
-	fault.EnterClearance: "after the visit enter the clearance: `nextrung client set %[1]q --clearance DATE`",
+	fault.EnterClearance: "after the visit, enter the clearance: `nextrung client set %[1]q --clearance DATE`",
 	fault.EnterSigns:     "ask, and enter the answer: `nextrung note --client %[1]q --date DATE --symptoms SIGN`, or `--symptoms none`",
-	fault.NameDay:        "`nextrung receive --client NAME --day DATE` does so",
-	fault.SayAgain:       "if it was done twice, add --again",
+	fault.NameDay:        "use `nextrung receive --client NAME --day DATE`",
+	fault.SayAgain:       "if the client did it twice, add --again",
 	fault.SeeProposals:   "see `nextrung client proposals %[1]q`",
 	fault.SeePast:        "`nextrung client show NAME` lists the IDs",
 	fault.CheckBook:      "run `nextrung verify`",
 }
 
-// errSomeRefused means that the command did its work but refused some input, each named already.
+// errSomeRefused means that the command did its work but refused some input, which it has already named.
 var errSomeRefused = &fault.Error{Kind: fault.SomeRefused}
 
-// misuse is a wrong use of the command line itself.
+// misuse reports that the command line itself was used wrongly.
 func misuse(format string, args ...any) error { return fault.New(fault.Wrong, format, args...) }
 
 // flagOf is how the command line spells a field.
@@ -60,7 +60,7 @@ func flagOf(f fault.Field) string {
 	return "--" + strings.ReplaceAll(string(f), "_", "-")
 }
 
-// inWords writes an error with its inputs called as on the command line and with what to type next.
+// inWords writes an error with its inputs named as on the command line, and says what to type next.
 func inWords(err error) string {
 	all := fault.All(err)
 	if len(all) == 0 {

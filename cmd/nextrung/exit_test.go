@@ -93,7 +93,7 @@ func TestErrorsInWords(t *testing.T) {
 		{errSomeRefused, refused, ""},
 		{errors.Join(fault.In("hr_max", 40, "is too low"), fault.In("name", "", "is empty")), misused, "nextrung: --hr-max 40 is too low; the name is empty; see `nextrung client set -h`\n"},
 		{fmt.Errorf("Runa: %w", fault.New(fault.Refused, "a doctor comes first").Helped(fault.EnterClearance, "Runa")), failed,
-			"nextrung: a doctor comes first; after the visit enter the clearance: `nextrung client set \"Runa\" --clearance DATE`\n"},
+			"nextrung: a doctor comes first; after the visit, enter the clearance: `nextrung client set \"Runa\" --clearance DATE`\n"},
 	} {
 		var out bytes.Buffer
 		s := surroundings{err: &out}

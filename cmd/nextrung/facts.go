@@ -19,30 +19,30 @@ type facts struct {
 	HRRest     string   `name:"hr-rest" help:"Resting heart rate: the mean of at least three mornings." placeholder:"N"`
 	HRMax      string   `name:"hr-max" help:"Measured maximal heart rate, for every mode." placeholder:"N"`
 	HRMaxMode  string   `name:"hr-max-mode" help:"Measured maximal heart rate by mode: run=190,bike=181." placeholder:"LIST"`
-	Thresholds string   `help:"Heart rates where talking stops being comfortable and where it is hardly possible." placeholder:"T1,T2"`
+	Thresholds string   `help:"Heart rates at which talking stops being comfortable and becomes hardly possible." placeholder:"T1,T2"`
 	Edges      []string `help:"Explicit zone edges of a mode: bike=110,135,150,168." placeholder:"MODE=A,B,C,D" sep:"none"`
 	Limit      string   `name:"limit-bpm" help:"A limit in bpm set by a doctor; it overrides every zone." placeholder:"N"`
-	From       string   `help:"First day of changed zone facts; the earlier set stays for the days before." placeholder:"DATE"`
-	Stage      string   `help:"Stage on entry: 1, 2 or 3." placeholder:"N"`
+	From       string   `help:"First day on which new zone facts apply; the earlier ones stay for the days before." placeholder:"DATE"`
+	Stage      string   `help:"Stage at the start: 1, 2 or 3." placeholder:"N"`
 	Since      string   `help:"First day of that stage." placeholder:"DATE"`
 	TimeZone   string   `name:"time-zone" help:"Time zone of the client, e.g. Europe/Oslo." placeholder:"TZ"`
-	Sensor     string   `help:"What the client wears when files do not say: strap or wrist." placeholder:"KIND"`
+	Sensor     string   `help:"Sensor the client wears, for files that don't say: strap or wrist." placeholder:"KIND"`
 	Screened   string   `help:"Day on which the screening questions were answered." placeholder:"DATE"`
-	Active     string   `help:"Regular exercise for three months: yes or no." placeholder:"YES|NO"`
+	Active     string   `help:"Regular exercise over the last three months: yes or no." placeholder:"YES|NO"`
 	Disease    string   `help:"Known disease: none, heart, metabolic or renal." placeholder:"WORD"`
 	Signs      string   `name:"signs" help:"Signs and symptoms at screening: none, or words from a list such as chest,dizzy." placeholder:"LIST"`
 	Medicine   string   `help:"Effect of medicines on heart rate: none, slows or raises." placeholder:"WORD"`
 	DoseChange string   `name:"dose-change" help:"Day of the last change of that medicine's dose." placeholder:"DATE"`
 	Clearance  string   `help:"Day of a doctor's clearance for exercise." placeholder:"DATE"`
-	Conditions string   `help:"Conditions with cautions of their own: none, or pregnant, pacemaker, irregular-rhythm, insulin, asthma." placeholder:"LIST"`
+	Conditions string   `help:"Conditions that need special care: none, or pregnant, pacemaker, irregular-rhythm, insulin, asthma." placeholder:"LIST"`
 	State      string   `help:"active, maintaining, recovery or finished." placeholder:"WORD"`
 	Goal       string   `help:"The client's goal." placeholder:"TEXT"`
-	Days       string   `help:"Days a week available." placeholder:"N"`
-	Minutes    string   `help:"Minutes a session available." placeholder:"N"`
+	Days       string   `help:"Days a week the client can train." placeholder:"N"`
+	Minutes    string   `help:"Minutes the client has for each session." placeholder:"N"`
 	Enjoys     string   `help:"What the client enjoys: none, or words such as walking,the dog." placeholder:"LIST"`
 	Equipment  string   `help:"What the client can train with: none, or words such as treadmill,exercise bike,gym." placeholder:"LIST"`
-	Resistance string   `name:"resistance-days" help:"Days of the week with resistance work: none, or days such as mon,thu." placeholder:"LIST"`
-	Tight      string   `help:"Muscles that the trainer found tight: none, or words such as calves,hips." placeholder:"LIST"`
+	Resistance string   `name:"resistance-days" help:"Days of the week with strength training: none, or days such as mon,thu." placeholder:"LIST"`
+	Tight      string   `help:"Muscles you found tight: none, or words such as calves,hips." placeholder:"LIST"`
 }
 
 // typed gathers what was typed, by field.

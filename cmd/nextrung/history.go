@@ -35,7 +35,7 @@ func showHistory(s *surroundings, h hindsight.History) {
 	for _, e := range h.Decisions {
 		showEntry(s, e)
 	}
-	s.say("\nThe last decision is sealed %s; `nextrung verify` and the printed page name the same.", h.Decisions[len(h.Decisions)-1].Decision.Digest)
+	s.say("\nThe last decision is sealed %s; `nextrung verify` and the printed page show the same seal.", h.Decisions[len(h.Decisions)-1].Decision.Digest)
 }
 
 func showEntry(s *surroundings, e hindsight.Entry) {

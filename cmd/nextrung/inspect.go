@@ -24,9 +24,9 @@ type inspectCommand struct {
 	HRRest   float64  `name:"hr-rest" help:"Resting heart rate in bpm; zones then follow the heart-rate reserve." placeholder:"N"`
 	Sex      string   `help:"female or male, for published formulas." enum:"female,male," default:"" placeholder:"S"`
 	Edges    string   `help:"Four zone edges in bpm, e.g. 118,142.5,160,178." placeholder:"A,B,C,D"`
-	Medicine string   `help:"slows: a medicine slows the heart; zones, field tests by heart rate and energy are then off." enum:"slows,none," default:"" placeholder:"S"`
+	Medicine string   `help:"slows: a medicine slows the heart; zones, field tests by heart rate and energy are then left out." enum:"slows,none," default:"" placeholder:"S"`
 	Mass     float64  `name:"mass-kg" help:"Mass in kg, for --energy and the walk test." placeholder:"N"`
-	Energy   bool     `help:"Energy as a range in kcal, where it can be told at all (18 to 45 years)."`
+	Energy   bool     `help:"Energy as a range in kcal, where it can be estimated (ages 18 to 45)."`
 	JSON     bool     `name:"json" help:"One JSON object per file on one line."`
 	fieldTest
 }
@@ -36,7 +36,7 @@ func (inspectCommand) Help() string {
 		"Example: nextrung inspect --protocol step-test --bench-cm 30 --age 41 --sex male step.fit\n\n" +
 		"Example: nextrung inspect --protocol walk-test --walk-time 15:12 --end-bpm 128 --age 30 --sex female --mass-kg 68\n\n" +
 		"Example: nextrung inspect --protocol talk-test --stages 112=comfortable,124=comfortable,136=hard,148=no --held 3:00\n\n" +
-		"Reads FIT, TCX, GPX and CSV, each also in .gz and .zip. Zones need --hr-max, --age or --edges. Exit code 3: some file was refused, with its reason."
+		"Reads FIT, TCX, GPX and CSV, each also in .gz and .zip. Zones need --hr-max, --age or --edges. Exit code 3: at least one file was refused; the reason is shown."
 }
 
 func (c *inspectCommand) body() (physiology.Body, error) {
@@ -76,7 +76,7 @@ func (c *inspectCommand) Run(ctx context.Context, s *surroundings) error {
 		return nil
 	}
 	if c.Protocol == "talk-test" {
-		return misuse("--protocol talk-test is typed with --stages: leave the files out")
+		return misuse("--protocol talk-test reads no files: type its stages with --stages")
 	}
 	files, err := expand(c.Files)
 	if err != nil {
@@ -95,8 +95,8 @@ func (c *inspectCommand) Run(ctx context.Context, s *surroundings) error {
 	})
 }
 
-// eachFile reads files one by one. One that cannot be read is named and passed over, and counts as some
-// refused, as do those of which take says so.
+// eachFile reads files one by one. One that cannot be read is named and skipped, and counts as
+// refused, as do those that take reports as refused.
 func eachFile(ctx context.Context, s *surroundings, files []string, take func(name string, b []byte) (some bool, err error)) error {
 	refused := false
 	for _, file := range files {
@@ -140,7 +140,7 @@ func expand(names []string) ([]string, error) {
 			return err
 		})
 		if err != nil {
-			return nil, fmt.Errorf("read folder: %w", err)
+			return nil, fmt.Errorf("cannot read the folder: %w", err)
 		}
 	}
 	return out, nil
@@ -190,10 +190,10 @@ func printWorkout(out io.Writer, w coach.Inspected) {
 	}
 	for _, r := range w.Recoveries {
 		if r.Drop60 == nil {
-			fmt.Fprintf(t, "    stop at %s\tthe fall after 60 s was not recorded\n", wording.Clock(r.Stop))
+			fmt.Fprintf(t, "    stop at %s\trecovery was not recorded\n", wording.Clock(r.Stop))
 			continue
 		}
-		fmt.Fprintf(t, "    stop at %s\tfrom %s bpm, after 60 s %s (fell %s), after 120 s %s; %s\n",
+		fmt.Fprintf(t, "    stop at %s\tfrom %s bpm, after 60 s %s (drop of %s), after 120 s %s; %s\n",
 			wording.Clock(r.Stop), bpm(r.End), bpm(r.At60), bpm(r.Drop60), bpm(r.At120), activity(string(r.Activity)))
 	}
 	printSteadiness(t, w)
@@ -217,7 +217,7 @@ func printWorkout(out io.Writer, w coach.Inspected) {
 	}
 }
 
-// printSteadiness prints how level the heart rate stayed, and what it was at a load that compares.
+// printSteadiness prints how level the heart rate stayed, and what it was at a load that can be compared.
 func printSteadiness(t io.Writer, w coach.Inspected) {
 	if d := w.Drift; d.Assessable {
 		fmt.Fprintf(t, "    drift\t%+.1f bpm per 10 min (%.1f to %.1f), from %s to %s\n", *d.Slope, *d.Low, *d.High, wording.Clock(*d.From), wording.Clock(*d.To))
@@ -230,13 +230,13 @@ func printSteadiness(t io.Writer, w coach.Inspected) {
 		fmt.Fprintf(t, "    check session\tnot assessable: %s\n", c.Why)
 	}
 	if e := w.SameEffort; e != nil && e.Assessable {
-		fmt.Fprintf(t, "    same effort\tmean %s bpm in minutes 5 to 15%s\n", bpm(e.Mean), atLoad(e.Load, e.Unit))
+		fmt.Fprintf(t, "    same effort\tmean of %s bpm in minutes 5 to 15%s\n", bpm(e.Mean), atLoad(e.Load, e.Unit))
 	} else if e != nil {
 		fmt.Fprintf(t, "    same effort\tnot assessable: %s\n", e.Why)
 	}
 }
 
-// atLoad says at which load a heart rate was read, "" when only the trainer knows it.
+// atLoad gives the load at which a heart rate was read, "" when only the trainer knows it.
 func atLoad(v *float64, unit string) string {
 	switch unit {
 	case "W":

@@ -11,12 +11,12 @@ import (
 )
 
 type licencesCommand struct {
-	Texts bool `help:"The whole texts, too; whoever hands the program on hands them on with it."`
+	Texts bool `help:"Print the full texts as well; if you pass the program on, pass them on with it."`
 	JSON  bool `name:"json" help:"One JSON object per licence on one line, without its text."`
 }
 
 func (licencesCommand) Help() string {
-	return "Examples:\n  nextrung licences\n  nextrung licences --texts > LICENCES.txt\n\nThe texts are those that lay beside the code when the program was built. The kinds are recognised from the texts and are a help for reading: the text alone counts. No book is needed."
+	return "Examples:\n  nextrung licences\n  nextrung licences --texts > LICENCES.txt\n\nThe texts are the ones that came with the code when the program was built. The kinds are worked out from the texts as a reading aid: only the text counts. No book is needed."
 }
 
 func (c *licencesCommand) Run(s *surroundings) error {
@@ -32,7 +32,7 @@ func (c *licencesCommand) Run(s *surroundings) error {
 		}
 		return withoutLicence(all)
 	}
-	s.say("nextrung is under the MIT licence. It holds work of others under these licences:\n")
+	s.say("nextrung is under the MIT licence. It contains other people's work under these licences:\n")
 	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "NAME\tVERSION\tFILE\tKIND")
 	for _, l := range all {
@@ -49,7 +49,7 @@ func (c *licencesCommand) Run(s *surroundings) error {
 	return withoutLicence(all)
 }
 
-// withoutLicence says which modules are in the program whose licences were gathered for another
+// withoutLicence lists the modules in the program whose licences were gathered for another
 // version or not at all.
 func withoutLicence(all []reports.Licence) error {
 	info, ok := debug.ReadBuildInfo()
@@ -66,7 +66,7 @@ func withoutLicence(all []reports.Licence) error {
 		}
 	}
 	if len(without) > 0 {
-		return fmt.Errorf("no licence was gathered for %s; run `go generate ./reports` and build again", strings.Join(without, ", "))
+		return fmt.Errorf("the licence of %s is missing; run `go generate ./reports` and build again", strings.Join(without, ", "))
 	}
 	return nil
 }

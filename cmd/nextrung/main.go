@@ -1,5 +1,5 @@
 // Command nextrung reads the workouts that a trainer's clients exported from their watches, measures
-// how the heart behaves, and recommends with its reasons whether a client should move up a stage.
+// how the heart behaves, and recommends, with reasons, whether a client should move up a stage.
 // Run `nextrung -h` for the commands, and `nextrung COMMAND -h` for an example of each.
 package main
 

@@ -15,25 +15,25 @@ import (
 
 // ofWhom names the client by a flag.
 type ofWhom struct {
-	Client string `required:"" help:"Whose." placeholder:"NAME"`
+	Client string `required:"" help:"The client." placeholder:"NAME"`
 }
 
 func (c *ofWhom) who() []*string { return []*string{&c.Client} }
 
-// said are the flags for what no sensor knows. Empty means: not said.
+// said are the flags for what no sensor knows. Empty means that nothing was said.
 type said struct {
 	RPE       string   `name:"rpe" help:"Perceived exertion of that day's session." placeholder:"N"`
-	Scale     int      `help:"20 for the 6-20 scale (the default), 10 for the 0-10 scale; with --paste the default is the one that the client used last." enum:"0,20,10" default:"0" placeholder:"20|10"`
+	Scale     int      `help:"20 for the 6-20 scale (the default), 10 for the 0-10 scale; with --paste, the default is the scale the client used last." enum:"0,20,10" default:"0" placeholder:"20|10"`
 	Talk      string   `help:"comfortable, hard or no." placeholder:"WORD"`
 	Enjoyment string   `help:"1 (none) to 5 (very much)." placeholder:"N"`
 	HRRest    string   `name:"hr-rest" help:"Resting heart rate of that morning." placeholder:"N"`
 	Symptoms  string   `help:"none, or words from a list such as chest,dizzy,poor-sleep; other words are kept as a remark." placeholder:"LIST"`
 	Heat      string   `help:"Air temperature during the session in °C." placeholder:"C"`
-	NoFan     bool     `name:"no-fan" help:"Done indoors without a fan: drift and same effort are not worked out then."`
-	NotSo     string   `name:"not-so" help:"What you asked about and that was not so: medicine, pregnancy or injury." placeholder:"LIST"`
+	NoFan     bool     `name:"no-fan" help:"Done indoors without a fan: drift and heart rate at the same pace are then not judged."`
+	NotSo     string   `name:"not-so" help:"What you asked about, if the answer was no: medicine, pregnancy or injury." placeholder:"LIST"`
 	By        string   `help:"Who asked, or who enters it." placeholder:"WHO"`
-	Backlog   bool     `help:"Count it as known on its own day; with --paste on the day of the answer."`
-	Text      []string `arg:"" optional:"" help:"Anything else; with --paste the file that holds the answer."`
+	Backlog   bool     `help:"Count it as known on the day itself; with --paste, on the day of the answer."`
+	Text      []string `arg:"" optional:"" help:"Anything else; with --paste, the file with the answer."`
 }
 
 func (f said) entry(on workout.Date) coach.NoteEntry {
@@ -45,12 +45,12 @@ func (f said) entry(on workout.Date) coach.NoteEntry {
 
 type sessionCommand struct {
 	Add  sessionAdd  `cmd:"" help:"Enter a session that was done without a recording."`
-	Undo sessionUndo `cmd:"" help:"Take a reported session back."`
+	Undo sessionUndo `cmd:"" help:"Undo a reported session."`
 }
 
 type sessionUndo struct {
 	ofWhom
-	ID string `arg:"" help:"The session, as client show calls it: r3."`
+	ID string `arg:"" help:"The session's ID from client show, such as r3."`
 }
 
 func (sessionUndo) Help() string { return "Example: nextrung session undo --client Runa r3" }
@@ -59,22 +59,22 @@ func (c *sessionUndo) Run(ctx context.Context, co *coach.Coach, s *surroundings)
 	return withdraw(ctx, co, s, c.Client, c.ID)
 }
 
-// withdraw takes a note or a reported session back from today on.
+// withdraw undoes a note or a reported session from today on.
 func withdraw(ctx context.Context, co *coach.Coach, s *surroundings, client, id string) error {
-	return tell(s, co.Withdraw(ctx, client, id, s.today()), "%s of %s counts no longer; assessments of earlier days still know it", id, client)
+	return tell(s, co.Withdraw(ctx, client, id, s.today()), "%s of %s no longer counts; assessments for earlier days still include it", id, client)
 }
 
 type sessionAdd struct {
 	ofWhom
-	Date  workout.Date `required:"" help:"When." placeholder:"DATE"`
-	Min   string       `required:"" help:"Minutes." placeholder:"N"`
+	Date  workout.Date `required:"" help:"Day of the session." placeholder:"DATE"`
+	Min   string       `required:"" help:"Length in minutes." placeholder:"N"`
 	Sport string       `required:"" help:"running, walking, cycling, rowing, swimming, skiing, strength or other." placeholder:"S"`
-	Again bool         `help:"It was done a second time that day."`
+	Again bool         `help:"The client did it a second time that day."`
 	said
 }
 
 func (sessionAdd) Help() string {
-	return "Example: nextrung session add --client Runa --date 2026-09-22 --min 30 --sport walking --rpe 11 --talk comfortable 'windy on the quay'\n\nIt counts for sessions, minutes and effort, never for heart-rate rules. What is said beyond effort and talk becomes a note of that day."
+	return "Example: nextrung session add --client Runa --date 2026-09-22 --min 30 --sport walking --rpe 11 --talk comfortable 'windy on the quay'\n\nIt counts for sessions, minutes and effort, never for heart-rate rules. Anything beyond effort and talk is kept as a note of that day."
 }
 
 func (c *sessionAdd) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
@@ -89,17 +89,17 @@ func (c *sessionAdd) Run(ctx context.Context, co *coach.Coach, s *surroundings) 
 
 type noteCommand struct {
 	ofWhom
-	Date workout.Date `help:"Of which day (default today); with --paste the day on which the answer was written." placeholder:"DATE"`
+	Date workout.Date `help:"The day it is about (default today); with --paste, the day the answer was written." placeholder:"DATE"`
 	said
-	Undo  string `help:"Take a note back, by the ID that client show gives: n12." placeholder:"ID"`
-	Paste bool   `help:"Read the client's answer to ask as it was written, from standard input or from one file."`
+	Undo  string `help:"Undo the note with this ID from client show, such as n12." placeholder:"ID"`
+	Paste bool   `help:"Read the client's reply to the ask message as written, from standard input or one file."`
 	Yes   bool   `help:"With --paste: enter what was understood without asking first."`
-	JSON  bool   `name:"json" help:"With --paste: the reading as one JSON object on one line."`
+	JSON  bool   `name:"json" help:"With --paste: what was read, as one JSON object on one line."`
 }
 
 func (noteCommand) Help() string {
 	return "Examples:\n  nextrung note --client Runa --date 2026-09-22 --rpe 12 --talk comfortable --enjoyment 4 'windy on the quay'\n  nextrung note --client Runa --paste                  # paste the answer, then Ctrl-D\n  nextrung note --client Runa --paste --yes answer.txt\n\n" +
-		"--paste reads English only. It shows what it understood, what it has to ask and what it did not understand, and enters it after a yes: --yes, or an answer at the terminal. Without either nothing is entered (exit code 0, or 3 as below). What was not understood is kept as a remark of its day. Each note can be taken back with --undo ID.\n\nExit code 3: part of it was not understood or has to be asked."
+		"--paste reads English only. It shows what it understood, what you need to ask and what it did not understand. It enters what it understood once you agree, with --yes or at the terminal; otherwise nothing is entered (exit code 0, or 3 as below). What it did not understand is kept as a remark for that day. Undo any note with --undo ID.\n\nExit code 3: part of it was not understood, or you need to ask about it."
 }
 
 func (c *noteCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
@@ -109,7 +109,7 @@ func (c *noteCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings)
 	case c.Paste:
 		return c.paste(ctx, co, s)
 	case c.Yes || c.JSON:
-		return misuse("--yes and --json go with --paste")
+		return misuse("--yes and --json need --paste")
 	}
 	n, unknown, err := co.EnterNote(ctx, c.Client, c.entry(c.Date), s.today())
 	if err != nil {
@@ -119,7 +119,7 @@ func (c *noteCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings)
 	return printEntered(s, c.Client, n, unknown)
 }
 
-// printEntered says what a note that was entered asks for at once.
+// printEntered says what to do at once about a note that was entered.
 func printEntered(s *surroundings, client string, n record.Note, unknown []string) error {
 	for _, sign := range n.Symptoms {
 		if advice := sign.Advice(); advice != "" {
@@ -130,13 +130,13 @@ func printEntered(s *surroundings, client string, n record.Note, unknown []strin
 		switch {
 		case n.NoSign && x.Sign != "" || slices.Contains(n.NotSo, x.Topic): // asked and answered in one
 		case x.Sign.Grave():
-			s.warn("the note reads like %q: ask at once. Until then nobody moves up and nothing is prescribed. %s", x.Sign.Words(), howToAnswer(client, n.Date, x))
+			s.warn("the note reads like %q: ask at once. Until you have an answer, no sessions are prescribed and the client cannot move up. %s", x.Sign.Words(), howToAnswer(client, n.Date, x))
 		case x.Sign.Tier() != signs.AskAgain:
-			s.warn("the note may speak of %s: ask. Until then nothing harder than easy is prescribed. %s", cmp.Or(string(x.Topic), x.Sign.Words()), howToAnswer(client, n.Date, x))
+			s.warn("the note may be about %s: ask. Until you have an answer, only easy sessions are prescribed. %s", cmp.Or(string(x.Topic), x.Sign.Words()), howToAnswer(client, n.Date, x))
 		}
 	}
 	if len(unknown) > 0 {
-		s.warn("kept as a remark only, since no rule knows the words: %s. Words that rules know: %s", strings.Join(unknown, ", "), joined(signs.All()))
+		s.warn("kept as a remark only, because no rule uses these words: %s. Words that rules use: %s", strings.Join(unknown, ", "), joined(signs.All()))
 		return errSomeRefused
 	}
 	return nil

@@ -49,7 +49,7 @@ func (c *noteCommand) paste(ctx context.Context, co *coach.Coach, s *surrounding
 				return err
 			}
 		} else {
-			s.warn("nothing was entered: add --yes to enter it, or write it anew with note and its flags")
+			s.warn("nothing was entered: add --yes to enter it, or enter it yourself with the flags of note")
 		}
 	}
 	if c.JSON {
@@ -57,7 +57,7 @@ func (c *noteCommand) paste(ctx context.Context, co *coach.Coach, s *surrounding
 			return err
 		}
 	} else if len(m.Entered) > 0 {
-		s.say("\nentered for %s: %s; take one back with `nextrung note --client %q --undo ID`", c.Client, strings.Join(m.Entered, ", "), c.Client)
+		s.say("\nentered for %s: %s; undo one with `nextrung note --client %q --undo ID`", c.Client, strings.Join(m.Entered, ", "), c.Client)
 	}
 	if !m.Whole() {
 		return errSomeRefused
@@ -71,7 +71,7 @@ func (c *noteCommand) message(s *surroundings) (string, error) {
 	if len(c.Text) == 1 {
 		f, err := os.Open(c.Text[0])
 		if err != nil {
-			return "", fmt.Errorf("read the answer: %w", err)
+			return "", fmt.Errorf("cannot read the answer: %w", err)
 		}
 		defer f.Close()
 		in = f
@@ -80,12 +80,12 @@ func (c *noteCommand) message(s *surroundings) (string, error) {
 	}
 	b, err := io.ReadAll(io.LimitReader(in, answers.MaxText+1))
 	if err != nil {
-		return "", fmt.Errorf("read the answer: %w", err)
+		return "", fmt.Errorf("cannot read the answer: %w", err)
 	}
 	return string(b), nil
 }
 
-// asksAtTerminal says whether somebody sits there who can answer.
+// asksAtTerminal says whether there is somebody at the terminal who can answer.
 func (s *surroundings) asksAtTerminal() bool {
 	f, ok := s.in.(*os.File)
 	if !ok || !isTerminal(f) {
@@ -107,7 +107,7 @@ func (c *noteCommand) agreed(s *surroundings, n int) bool {
 	return word == "y" || word == "yes"
 }
 
-// printReading shows what was read: grave signs first, then what was understood, what has to be
+// printReading shows what was read: grave signs first, then what was understood, what still has to be
 // asked, and what was not understood.
 func printReading(s *surroundings, p coach.Message) error {
 	for _, g := range p.Grave() {
@@ -118,11 +118,11 @@ func printReading(s *surroundings, p coach.Message) error {
 		}
 		for _, x := range g.Suspected {
 			if x.Sign.Grave() {
-				s.say("Line %d may say: %s (%q). %s Ask at once; until then nobody moves up and nothing is prescribed. %s", g.Line, x.Sign.Words(), oneLine(g.Text), x.Sign.Advice(), howToAnswer(p.Client, g.Day, x))
+				s.say("Line %d may mean: %s (%q). %s Ask at once. Until you have an answer, no sessions are prescribed and the client cannot move up. %s", g.Line, x.Sign.Words(), oneLine(g.Text), x.Sign.Advice(), howToAnswer(p.Client, g.Day, x))
 			}
 		}
 	}
-	s.say("%s, answer of %s, efforts on the %s scale unless they say otherwise", p.Client, p.On.Long(), map[int]string{20: "6-20", 10: "0-10"}[p.Scale])
+	s.say("%s, answer of %s, effort on the %s scale unless another is named", p.Client, p.On.Long(), map[int]string{20: "6-20", 10: "0-10"}[p.Scale])
 	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
 	for _, part := range []struct {
 		kind  answers.Kind
@@ -131,10 +131,10 @@ func printReading(s *surroundings, p coach.Message) error {
 	}{
 		{answers.Understood, "Understood", func(x answers.Piece) string { return x.Means }},
 		{answers.Remark, "Understood, kept as a remark", func(x answers.Piece) string { return x.Means }},
-		{answers.Question, "To be asked, kept as a remark", func(x answers.Piece) string {
+		{answers.Question, "Still to ask, kept as a remark", func(x answers.Piece) string {
 			out := x.Question
 			for _, suspected := range x.Suspected {
-				if !suspected.Sign.Grave() { // for those it stands above
+				if !suspected.Sign.Grave() { // those are answered above
 					out = strings.TrimSpace(out + " " + howToAnswer(p.Client, x.Day, suspected))
 				}
 			}
@@ -172,20 +172,20 @@ func howToAnswer(client string, on workout.Date, x record.Suspicion) string {
 	case signs.Medicine:
 		return fmt.Sprintf("If so, enter it: %s --medicine slows|raises --dose-change DATE; if not: %s --not-so medicine", set, note)
 	case signs.Pregnancy:
-		return fmt.Sprintf("If so, enter it with the conditions that hold already: %s --conditions pregnant; if not: %s --not-so pregnancy", set, note)
+		return fmt.Sprintf("If so, enter it together with the conditions already on record: %s --conditions pregnant; if not: %s --not-so pregnancy", set, note)
 	case signs.Injury:
-		return fmt.Sprintf("If the client can train all the same, or it was nothing: %s --not-so injury; else pause or ease", note)
+		return fmt.Sprintf("If the client can train all the same, or it was nothing: %s --not-so injury; otherwise pause or ease", note)
 	}
 	if x.Sign.Tier() == signs.Illness {
-		return fmt.Sprintf("If it was so, enter it for the last day it was there: %s --symptoms %s; if not: %s --symptoms none", note, x.Sign, note)
+		return fmt.Sprintf("If so, enter it for the last day the client had it: %s --symptoms %s; if not: %s --symptoms none", note, x.Sign, note)
 	}
-	return fmt.Sprintf("If it was so: %s --symptoms %s; if not: %s --symptoms none", note, x.Sign, note)
+	return fmt.Sprintf("If so: %s --symptoms %s; if not: %s --symptoms none", note, x.Sign, note)
 }
 
 // onlyDay says that a piece names its day and nothing else.
 func onlyDay(x answers.Piece) bool { return x.Means == x.Day.Time().Format("Mon 2 Jan") }
 
-// oneLine is a text without line ends, and without what would steer a terminal.
+// oneLine is a text without line breaks and without control characters that a terminal would obey.
 func oneLine(text string) string {
 	return strings.Join(strings.Fields(strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) {

@@ -19,8 +19,8 @@ import (
 
 type policyCommands struct {
 	Show  policyShow  `cmd:"" help:"Explain the rules in plain words, with where each stands."`
-	Check policyCheck `cmd:"" help:"Check a policy file: what is refused, and what nobody will have meant."`
-	Diff  policyDiff  `cmd:"" help:"Show what a changed policy would say of every client; nothing is stored."`
+	Check policyCheck `cmd:"" help:"Check a policy file for errors and for what is probably a mistake."`
+	Diff  policyDiff  `cmd:"" help:"Show what a changed policy would say about every client; nothing is stored."`
 }
 
 // policyInUse is the book's policy file and its text; without a book or a file in it, the policy of a
@@ -35,7 +35,7 @@ func (c *commands) policyInUse() (file string, text []byte, err error) {
 	case os.IsNotExist(err):
 		return "", policy.DefaultText(), nil
 	case err != nil:
-		return "", nil, fmt.Errorf("read the policy: %w", err)
+		return "", nil, fmt.Errorf("cannot read the policy: %w", err)
 	}
 	return file, text, nil
 }
@@ -44,7 +44,7 @@ func (c *commands) policyInUse() (file string, text []byte, err error) {
 func readPolicyFile(file string) (policy.Policy, error) {
 	text, err := os.ReadFile(file)
 	if err != nil {
-		return policy.Policy{}, fmt.Errorf("read the policy: %w", err)
+		return policy.Policy{}, fmt.Errorf("cannot read the policy: %w", err)
 	}
 	p, err := policy.Parse(text)
 	if err != nil {
@@ -136,7 +136,7 @@ type checkedPolicy struct {
 }
 
 func (policyCheck) Help() string {
-	return "Examples:\n  nextrung policy check\n  nextrung policy check my-policy.toml\n\nExit code 1: the file cannot be used; line and column say where. Numbers that can stand but make a rule meaningless or contradict another are listed and leave the exit code 0."
+	return "Examples:\n  nextrung policy check\n  nextrung policy check my-policy.toml\n\nExit code 1: the file cannot be used; line and column show where. Numbers that are valid but make a rule meaningless or contradict another rule are listed, with exit code 0."
 }
 
 func (c *policyCheck) Run(cli *commands, s *surroundings) error {
@@ -171,7 +171,7 @@ func (c *policyCheck) Run(cli *commands, s *surroundings) error {
 		s.say("%s: %s: rule %q, %s: %s", c.File, d.Position, d.Rule, d.Key, d.Text)
 	}
 	if len(doubts) == 0 {
-		s.say("%s can be used: %d rules, nothing doubtful, %.14s", c.File, len(p.Rules), p.Digest())
+		s.say("%s can be used: %d rules, nothing looks wrong, %.14s", c.File, len(p.Rules), p.Digest())
 	} else {
 		s.say("%s can be used, but look at %s: %d rules, %.14s", c.File, wording.Count(len(doubts), "number"), len(p.Rules), p.Digest())
 	}
@@ -185,7 +185,7 @@ type policyDiff struct {
 }
 
 func (policyDiff) Help() string {
-	return "Example: nextrung policy diff my-policy.toml --as-of 2026-10-04\n\nShows the changed rules and, for every client, the verdict by the book's policy beside what the changed one would say, and by which rules. Nothing is stored: to use the file, copy it over policy.toml in the book's folder."
+	return "Example: nextrung policy diff my-policy.toml --as-of 2026-10-04\n\nShows the changed rules and, for every client, today's verdict, the verdict the changed policy would give and the rules that make the difference. Nothing is stored: to use the file, copy it over policy.toml in the book's folder."
 }
 
 func (c *policyDiff) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
@@ -214,7 +214,7 @@ func (c *policyDiff) Run(ctx context.Context, co *coach.Coach, s *surroundings) 
 
 func printChanges(s *surroundings, changes []policy.Change) {
 	if len(changes) == 0 {
-		s.say("No rule is changed.")
+		s.say("No rule has changed.")
 		return
 	}
 	s.say("Changed rules")
@@ -265,7 +265,7 @@ func outcomeWord(o coach.Outcome) string {
 	return standingWord(record.Assessment{Verdict: o.Verdict, Plan: o.Plan, To: o.To})
 }
 
-// differing writes rules with what they say now and would say: "minutes: met -> not met".
+// differing writes rules with their results now and under the other policy: "minutes: met -> not met".
 func differing(by []coach.Told) string {
 	var out []string
 	for _, b := range by {

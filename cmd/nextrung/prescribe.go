@@ -20,7 +20,7 @@ type prescribeCommand struct {
 }
 
 func (prescribeCommand) Help() string {
-	return "Examples:\n  nextrung prescribe Runa\n  nextrung prescribe Runa --text\n  nextrung prescribe Runa --as-of 2026-10-04 --ics runa.ics --fit watch/\n\nNext week begins on the day after. Who may not train gets no session and no file. Where heart rate must not lead there are no beats, in files neither."
+	return "Examples:\n  nextrung prescribe Runa\n  nextrung prescribe Runa --text\n  nextrung prescribe Runa --as-of 2026-10-04 --ics runa.ics --fit watch/\n\nThe week starts tomorrow, or the day after --as-of. A client who must not train gets no sessions and no files. A client who trains by effort gets no heart rates, not even in the files."
 }
 
 func (c *prescribeCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
@@ -28,7 +28,7 @@ func (c *prescribeCommand) Run(ctx context.Context, co *coach.Coach, s *surround
 	if err != nil {
 		return err
 	}
-	// Files come first: who reads only the top of the output, as with head, ends the program by it.
+	// Files come first: reading only the top of the output, as with head, ends the program.
 	if err := c.writeFiles(s, w); err != nil {
 		return err
 	}
@@ -43,14 +43,14 @@ func (c *prescribeCommand) Run(ctx context.Context, co *coach.Coach, s *surround
 	return nil
 }
 
-// writeFiles writes what was asked for and says on standard error what became of it, so that standard
-// output stays the week alone.
+// writeFiles writes the files asked for and reports on them on standard error, so that standard
+// output holds only the week.
 func (c *prescribeCommand) writeFiles(s *surroundings, w prescription.Week) error {
 	if c.ICS == "" && c.FIT == "" {
 		return nil
 	}
 	if len(w.Sessions) == 0 {
-		s.warn("no file was written: no session is prescribed for %s; files of an earlier prescription no longer hold", w.Client)
+		s.warn("no file was written: no session is prescribed for %s; delete the sessions of any earlier prescription from the calendar and the watch", w.Client)
 		return nil
 	}
 	if c.ICS != "" {
@@ -68,7 +68,7 @@ func (c *prescribeCommand) writeFiles(s *surroundings, w prescription.Week) erro
 		s.warn("%s: %s", f.Path, f.Was)
 	}
 	for _, path := range older {
-		s.warn("%s: from an earlier prescription of this week; remove it here and on the watch", path)
+		s.warn("%s: from an earlier prescription of this week; delete it here and on the watch", path)
 	}
 	return err
 }
@@ -79,7 +79,7 @@ func printWeek(s *surroundings, w prescription.Week, a record.Assessment) {
 	if w.Decided != "" {
 		s.say("Decided: %s", w.Decided)
 	} else if a.To != nil {
-		s.say("Not decided yet: this is the week as it stands until you decide with `nextrung decide %q ...`.", w.Client)
+		s.say("You have not decided yet. This is the week unless you decide otherwise with `nextrung decide %q ...`.", w.Client)
 	}
 	s.say("\n%s", w.Trainer())
 	if len(w.Sessions) == 0 {
@@ -94,15 +94,15 @@ func toDo(w prescription.Week, a record.Assessment) string {
 	name := strconv.Quote(w.Client)
 	switch {
 	case a.State == record.Finished:
-		return "To go on: nextrung client set " + name + " --state active"
+		return "To continue: nextrung client set " + name + " --state active"
 	case a.Verdict == nil || w.Decided == record.DoPause:
 		return "When the client is back: nextrung decide " + name + " resume --because TEXT --by WHO"
 	case *a.Verdict == record.Refer || w.Decided == record.DoRefer:
-		return "After the visit to the doctor enter the dated clearance: nextrung client set " + name + " --clearance DATE"
+		return "After the visit to the doctor, enter the clearance with its date: nextrung client set " + name + " --clearance DATE"
 	case a.Unmet(policy.Adult):
-		return "Nobody under 18 gets a plan from here: licensed practice decides how they train."
+		return "There are no plans for anybody under 18: licensed practice decides how they train."
 	case a.Stage == 0:
-		return "Set where the client begins: nextrung client set " + name + " --stage 1 --since DATE"
+		return "Set the client's first stage: nextrung client set " + name + " --stage 1 --since DATE"
 	case a.Lacks(policy.Screening):
 		return "Enter the answers: nextrung client set " + name + " --screened DATE --active yes|no --disease none|... --signs none|... --medicine none|..."
 	}

@@ -13,17 +13,17 @@ import (
 
 type clientProposals struct {
 	ofClient
-	Take    string       `help:"Take the proposal with this number or id: new zones from --from on." placeholder:"N" xor:"answer"`
-	Decline string       `help:"Decline it: the same evidence proposes nothing again." placeholder:"N" xor:"answer"`
+	Take    string       `help:"Accept the suggestion with this number or ID: new zones from --from on." placeholder:"N" xor:"answer"`
+	Decline string       `help:"Decline it: the same evidence won't bring it up again." placeholder:"N" xor:"answer"`
 	From    workout.Date `help:"First day of the new zones (default the next day)." placeholder:"D"`
-	By      string       `help:"Who answered." placeholder:"WHO"`
+	By      string       `help:"Who decided." placeholder:"WHO"`
 	Because string       `help:"The reason." placeholder:"TEXT"`
 	asOf
-	JSON bool `name:"json" help:"The proposals, or the answer, as JSON."`
+	JSON bool `name:"json" help:"The suggestions, or the answer, as JSON."`
 }
 
 func (clientProposals) Help() string {
-	return "Examples:\n  nextrung client proposals Runa\n  nextrung client proposals Runa --take 1 --by Ketil\n  nextrung client proposals Runa --decline 1 --because 'the strap had slipped'\n\nShows what recordings and answers speak for as other zones, with the evidence. Zones change only when you take a proposal; the earlier zones stay for the days before."
+	return "Examples:\n  nextrung client proposals Runa\n  nextrung client proposals Runa --take 1 --by Ketil\n  nextrung client proposals Runa --decline 1 --because 'the strap had slipped'\n\nShows where recordings and answers point to other zones, with the evidence. Zones change only when you accept a suggestion; the earlier zones stay for the days before."
 }
 
 func (c *clientProposals) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
@@ -33,9 +33,9 @@ func (c *clientProposals) Run(ctx context.Context, co *coach.Coach, s *surroundi
 	}
 	switch {
 	case which == "" && (c.By != "" || c.Because != "" || c.From != 0):
-		return misuse("--from, --by and --because belong to --take or --decline")
+		return misuse("--from, --by and --because need --take or --decline")
 	case !taken && c.From != 0:
-		return misuse("--from belongs to --take")
+		return misuse("--from needs --take")
 	}
 	on := c.AsOf
 	if which == "" {
@@ -49,9 +49,9 @@ func (c *clientProposals) Run(ctx context.Context, co *coach.Coach, s *surroundi
 	case c.JSON:
 		return s.printJSON(a)
 	case taken:
-		s.say("taken for %s: %s; the new zones hold from %s, those before stay as they were.", c.Name, change(a.Proposal), a.From.Long())
+		s.say("accepted for %s: %s; the new zones apply from %s, and earlier days keep theirs.", c.Name, change(a.Proposal), a.From.Long())
 	default:
-		s.say("declined for %s: %s; the same evidence proposes nothing again.", c.Name, change(a.Proposal))
+		s.say("declined for %s: %s; the same evidence won't bring it up again.", c.Name, change(a.Proposal))
 	}
 	return nil
 }
@@ -74,15 +74,15 @@ func (c *clientProposals) list(ctx context.Context, co *coach.Coach, s *surround
 		}{c.Name, on, found, append([]proposal.Answer{}, answers...)})
 	}
 	if len(found.Open) == 0 {
-		s.say("Nothing is proposed for %s's zones as of %s.", c.Name, on.Long())
+		s.say("No change suggested to %s's zones as of %s.", c.Name, on.Long())
 	} else {
-		s.say("Proposed for %s's zones as of %s", c.Name, on.Long())
+		s.say("Suggested for %s's zones as of %s", c.Name, on.Long())
 	}
 	for i, p := range found.Open {
 		printProposal(s, i+1, p)
 	}
 	if len(found.Near) > 0 {
-		s.say("\nSeen, but not enough to propose anything")
+		s.say("\nSeen, but not enough for a suggestion")
 		for _, u := range found.Near {
 			s.say("  %s", u.Words())
 		}
@@ -94,7 +94,7 @@ func (c *clientProposals) list(ctx context.Context, co *coach.Coach, s *surround
 		}
 	}
 	if len(found.Open) > 0 {
-		s.say("\nZones stay as they are until you take one: nextrung client proposals %q --take N, or --decline N", c.Name)
+		s.say("\nZones stay as they are until you accept a suggestion: nextrung client proposals %q --take N, or --decline N", c.Name)
 	}
 	return nil
 }
@@ -106,7 +106,7 @@ func printProposal(s *surroundings, n int, p proposal.Proposal) {
 		s.say("   evidence  %s%s", p.Shows(e), called(e))
 	}
 	for _, e := range p.Beside {
-		s.say("   beside    %s%s", p.Shows(e), called(e))
+		s.say("   also      %s%s", p.Shows(e), called(e))
 	}
 	for _, c := range p.Edges {
 		s.say("   zones     %s: %s, would be %s", c.Mode, edgesText(c.Before), edgesText(c.After))
@@ -116,7 +116,7 @@ func printProposal(s *surroundings, n int, p proposal.Proposal) {
 	}
 }
 
-// change names a proposal in a few words: "maximum of run 181 to 190 bpm".
+// change names a suggestion in a few words: "maximum of run 181 to 190 bpm".
 func change(p proposal.Proposal) string {
 	what := map[proposal.Kind]string{proposal.Maximum: "maximal heart rate", proposal.Resting: "resting heart rate", proposal.TopOfZone1: "top of zone 1"}[p.Kind]
 	if p.Mode != "" {
@@ -128,11 +128,11 @@ func change(p proposal.Proposal) string {
 	return fmt.Sprintf("%s %.0f bpm instead of %.0f", what, p.Value, *p.Was)
 }
 
-// answeredLine writes an answer: "4 October 2026, taken from 5 October 2026: ..., by Ketil: reason".
+// answeredLine writes an answer: "4 October 2026, accepted from 5 October 2026: ..., by Ketil: reason".
 func answeredLine(a proposal.Answer) string {
 	line := a.Entered.Long() + ", declined"
 	if a.Taken {
-		line = a.Entered.Long() + ", taken from " + a.From.Long()
+		line = a.Entered.Long() + ", accepted from " + a.From.Long()
 	}
 	line += ": " + change(a.Proposal)
 	if a.By != "" {
@@ -158,7 +158,7 @@ func edgesText(e *physiology.Edges) string {
 	return fmt.Sprintf("%.0f, %.0f, %.0f, %.0f bpm from %s", e.BPM[0], e.BPM[1], e.BPM[2], e.BPM[3], e.Basis)
 }
 
-// printProposed names below the roster whose zones have open proposals.
+// printProposed lists, below the roster, the clients with open suggestions for their zones.
 func printProposed(s *surroundings, standings []coach.Standing) {
 	var who []string
 	for _, st := range standings {
@@ -167,6 +167,6 @@ func printProposed(s *surroundings, standings []coach.Standing) {
 		}
 	}
 	if len(who) > 0 {
-		s.say("\nOther zones are proposed for %s: `nextrung client proposals NAME` shows why.", strings.Join(who, ", "))
+		s.say("\nOther zones are suggested for %s: see `nextrung client proposals NAME`.", strings.Join(who, ", "))
 	}
 }

@@ -11,22 +11,22 @@ import (
 )
 
 type receiveCommand struct {
-	Client  string       `help:"For whom." placeholder:"NAME"`
+	Client  string       `help:"The client." placeholder:"NAME"`
 	On      workout.Date `help:"Day of receipt (default today)." placeholder:"DATE" xor:"when"`
 	Backlog bool         `help:"Count each workout as received on the day it was recorded." xor:"when"`
 	Day     workout.Date `help:"Day of workouts whose file has no date." placeholder:"DATE"`
-	Sensor  string       `help:"What was worn: strap or wrist; wins over the file." placeholder:"KIND"`
-	Move    string       `help:"Move the file of a recording to another client (with --client)." placeholder:"ID"`
-	Undo    string       `help:"Take the file of a recording out of the book again." placeholder:"ID"`
+	Sensor  string       `help:"Sensor worn: strap or wrist; overrides the file." placeholder:"KIND"`
+	Move    string       `help:"Move a recording's file to another client (with --client)." placeholder:"ID"`
+	Undo    string       `help:"Remove a recording's file from the book." placeholder:"ID"`
 	Exclude string       `help:"Keep a recording but do not count it (with --because)." placeholder:"ID"`
-	Because string       `help:"The reason of an exclusion; it is listed." placeholder:"TEXT"`
+	Because string       `help:"Why the recording is excluded; shown beside it." placeholder:"TEXT"`
 	Include string       `help:"Count an excluded recording again." placeholder:"ID"`
 	JSON    bool         `name:"json" help:"One JSON object per file on one line."`
 	Files   []string     `arg:"" optional:"" name:"file" help:"Files or folders."`
 }
 
 func (receiveCommand) Help() string {
-	return "Examples:\n  nextrung receive --client Runa monday.fit week.zip\n  nextrung receive --client Runa --backlog old-exports/\n  nextrung receive --exclude 1a2b3c4d#0 --because 'strap worn by her brother'\n\nExit code 3: some file was refused, each named with its reason."
+	return "Examples:\n  nextrung receive --client Runa monday.fit week.zip\n  nextrung receive --client Runa --backlog old-exports/\n  nextrung receive --exclude 1a2b3c4d#0 --because 'strap worn by her brother'\n\nExit code 3: at least one file was refused; each is listed with its reason."
 }
 
 func (c *receiveCommand) who() []*string { return []*string{&c.Client} }
@@ -35,9 +35,9 @@ func (c *receiveCommand) Run(ctx context.Context, co *coach.Coach, s *surroundin
 	upkeep := c.Move != "" || c.Undo != "" || c.Exclude != "" || c.Include != ""
 	switch {
 	case !upkeep && (c.Client == "" || len(c.Files) == 0):
-		return misuse("say for whom and what: --client NAME FILE...")
+		return misuse("name the client and the files: --client NAME FILE...")
 	case c.Move != "" && c.Client == "":
-		return misuse("say to whom the recording belongs: --client NAME")
+		return misuse("name the client the recording belongs to: --client NAME")
 	}
 	if err := coach.NotAhead("on", c.On, s.today()); err != nil {
 		return err
@@ -48,7 +48,7 @@ func (c *receiveCommand) Run(ctx context.Context, co *coach.Coach, s *surroundin
 	case c.Exclude != "":
 		return tell(s, co.Exclude(ctx, c.Exclude, c.Because), "%s no longer counts: %s", c.Exclude, c.Because)
 	case c.Undo != "":
-		return tell(s, co.Undo(ctx, c.Undo), "the file of %s is out of the book", c.Undo)
+		return tell(s, co.Undo(ctx, c.Undo), "the file of %s is removed from the book", c.Undo)
 	case c.Move != "":
 		return tell(s, co.Move(ctx, c.Move, c.Client), "the file of %s now belongs to %s", c.Move, c.Client)
 	}
@@ -57,7 +57,7 @@ func (c *receiveCommand) Run(ctx context.Context, co *coach.Coach, s *surroundin
 		return err
 	}
 	if len(files) == 0 {
-		return fmt.Errorf("there is no file in %s: put the exports there, or name them", strings.Join(c.Files, ", "))
+		return fmt.Errorf("there are no files in %s: put the exports there, or name them", strings.Join(c.Files, ", "))
 	}
 	in := coach.Intake{Client: c.Client, On: s.orToday(c.On), Backlog: c.Backlog, Day: c.Day, Sensor: workout.Sensor(c.Sensor)}
 	return receiveFiles(ctx, co, s, in, files, c.JSON)
@@ -101,7 +101,7 @@ func receiveFiles(ctx context.Context, co *coach.Coach, s *surroundings, in coac
 		return err
 	}
 	if n, m := len(after.Recordings)-len(before.Recordings), recordedSessions(after)-recordedSessions(before); n > 0 {
-		s.say("%s of %s more, which make %s more", wording.Count(n, "recording"), in.Client, wording.Count(m, "session"))
+		s.say("%s added for %s, making %s more", wording.Count(n, "recording"), in.Client, wording.Count(m, "session"))
 	}
 	return outcome
 }

@@ -22,22 +22,22 @@ import (
 
 type rehearseCommand struct {
 	Clients   int    `help:"Invented clients." default:"300" placeholder:"N"`
-	Weeks     int    `help:"Weeks of each." default:"16" placeholder:"N"`
+	Weeks     int    `help:"Weeks for each client." default:"16" placeholder:"N"`
 	Seed      uint64 `help:"The same seed gives the same clients and the same luck." default:"1" placeholder:"N"`
-	Policy    string `help:"Policy to try (default: the one of a new book)." placeholder:"FILE" type:"path"`
-	Tidy      bool   `help:"Clients who do every session, record it to the end and answer."`
-	Vary      string `help:"Rehearse the policy once for each of these thresholds of one rule, instead." placeholder:"RULE=V,V..."`
-	KeepZones bool   `name:"keep-zones" help:"The trainer takes no proposal to lower zone 1."`
-	Curves    bool   `help:"Also print what other thresholds of each rule would have done with the same weeks."`
+	Policy    string `help:"Policy to try (default: that of a new book)." placeholder:"FILE" type:"path"`
+	Tidy      bool   `help:"Try it on clients who do every session, record all of it and answer."`
+	Vary      string `help:"Instead, rehearse the policy once for each of these thresholds of one rule." placeholder:"RULE=V,V..."`
+	KeepZones bool   `name:"keep-zones" help:"The trainer declines every suggestion to lower zone 1."`
+	Curves    bool   `help:"Also print what other thresholds of each rule would have done in the same weeks."`
 	Page      string `help:"Also write a page with charts, curves included." placeholder:"FILE" type:"path"`
 	JSON      bool   `help:"Print the counts as JSON." name:"json"`
 }
 
 func (rehearseCommand) Help() string {
-	return "Example: nextrung rehearse --clients 2000 --policy my-policy.toml --page rehearsal.html\n\nTries a policy on invented clients whose readiness is known: how often somebody is moved up too early, how long the ready wait, and what two simpler ways of deciding would have done with the same clients. An invented world proves nothing about safety."
+	return "Example: nextrung rehearse --clients 2000 --policy my-policy.toml --page rehearsal.html\n\nTries a policy on invented clients, for whom the right moment to move up is known: how often somebody moves up too early, how long those who are ready wait, and what two simpler ways of deciding would have done with the same clients. An invented world proves nothing about safety."
 }
 
-// most bounds a rehearsal to what a computer can hold and a day can wait for.
+// most limits a rehearsal to what fits into memory and finishes within a day.
 const most = 100000
 
 func (c *rehearseCommand) Run(ctx context.Context, s *surroundings) error {
@@ -94,7 +94,7 @@ func (c *rehearseCommand) Run(ctx context.Context, s *surroundings) error {
 	return nil
 }
 
-// canWrite says before the long work what would stand in the way of the page after it.
+// canWrite checks, before the long work, that the page can be written after it.
 func (c *rehearseCommand) canWrite() error {
 	if c.Page == "" {
 		return nil
@@ -103,7 +103,7 @@ func (c *rehearseCommand) canWrite() error {
 		return err
 	}
 	if _, err := os.Stat(filepath.Dir(c.Page)); err != nil {
-		return fmt.Errorf("write the page: %w", err)
+		return fmt.Errorf("cannot write the page: %w", err)
 	}
 	return nil
 }
@@ -117,14 +117,14 @@ func (c *rehearseCommand) writePage(r rehearsal.Result, curves []rehearsal.Curve
 		return err
 	}
 	if err := os.WriteFile(c.Page, page, 0o644); err != nil {
-		return fmt.Errorf("write the page: %w", err)
+		return fmt.Errorf("cannot write the page: %w", err)
 	}
 	return nil
 }
 
 // printCurves prints a line for each threshold.
 func printCurves(s *surroundings, curves []rehearsal.Curve) error {
-	s.say("\nOther thresholds, asked of the same weeks of clients who stay in the stage")
+	s.say("\nOther thresholds, tried on the same weeks of clients who stay in the stage")
 	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "stage\trule\tthreshold\tmoved up\tnot ready\tready in 3 wk")
 	for _, c := range curves {
@@ -193,7 +193,7 @@ func printRehearsal(s *surroundings, r rehearsal.Result) error {
 	for _, a := range r.Aims {
 		s.say("  %s", aimed(a))
 	}
-	s.say("\nWhat the rules about heart rate add")
+	s.say("\nWhat the heart-rate rules add")
 	for _, line := range r.Compared {
 		s.say("  %s", line)
 	}
@@ -205,7 +205,7 @@ func printRehearsal(s *surroundings, r rehearsal.Result) error {
 }
 
 // columns are the heads of printGroup's line after the first.
-const columns = "\tclients\tmoves up\tnot ready\tunready moved\tready in 3 wk\tand trained\tmedian wait\tease\tstep back\tuntold wk 6\theart untold\t"
+const columns = "\tclients\tmoves up\tnot ready\tunready moved\tready in 3 wk\tand trained\tmedian wait\tease\tstep back\tunclear wk 6\theart unclear\t"
 
 func printGroup(w io.Writer, name string, g rehearsal.Group) {
 	wait := "-"
@@ -218,17 +218,17 @@ func printGroup(w io.Writer, name string, g rehearsal.Group) {
 }
 
 func printColumns(s *surroundings) {
-	s.say("\nColumns: moves up; of these, the client was not ready; of those not ready when the least weeks were over, moved up while still not ready;")
-	s.say("of the ready, moved up within 3 weeks of being ready with the least weeks over; the same of those who were ready and had done the")
-	s.say("sessions and minutes asked for, from then on; the middle wait of the ready (-: that one was not moved up);")
-	s.say("of the weeks, an easier one or a step back advised; of the clients, at week 6 no verdict was possible,")
-	s.say("and the rules about heart rate, taken together, could not be told, whatever the verdict.")
+	s.say("\nColumns: moves up; of these, the client was not ready; of those not ready when the minimum weeks were over, moved up while still not ready;")
+	s.say("of those ready, moved up within 3 weeks of being ready with the minimum weeks over; the same for those who were ready and had done the")
+	s.say("sessions and minutes needed, from then on; the median wait of those ready (-: the median client was not moved up);")
+	s.say("of all weeks, those with an easier week or a step back advised; of the clients, those without enough data for a verdict at week 6,")
+	s.say("and those without enough data for the heart-rate rules as a whole, whatever the verdict.")
 }
 
-// printKept says what stood between the ready and the move, and what the unready lacked.
+// printKept says what kept ready clients from moving up, and which limits the others were not ready for.
 func printKept(s *surroundings, c rehearsal.Counts) {
 	if c.DueUnready > 0 {
-		s.say("\nIn %d due weeks the client was not ready: in %s for effort, %s for talk, %s for the heart rate between bouts.", c.DueUnready,
+		s.say("\nIn %d of the weeks in which a move was due, the client was not ready: in %s because of effort, in %s because of talk, in %s because of the heart rate between bouts.", c.DueUnready,
 			shareOf(c.ForEffort, c.DueUnready), shareOf(c.ForTalk, c.DueUnready), shareOf(c.ForRecovery, c.DueUnready))
 	}
 	if c.Kept == 0 {
@@ -237,16 +237,16 @@ func printKept(s *surroundings, c rehearsal.Counts) {
 	rules := slices.SortedFunc(maps.Keys(c.By), func(a, b policy.ID) int { return cmp.Or(c.By[b]-c.By[a], cmp.Compare(a, b)) })
 	var parts []string
 	for _, rule := range rules {
-		parts = append(parts, fmt.Sprintf("%s %s (alone %s)", rule, shareOf(c.By[rule], c.Kept), shareOf(c.ByOnly[rule], c.Kept)))
+		parts = append(parts, fmt.Sprintf("%s %s (on its own %s)", rule, shareOf(c.By[rule], c.Kept), shareOf(c.ByOnly[rule], c.Kept)))
 	}
-	s.say("In %d due weeks the policy kept a ready client; these rules were not met or could not be told: %s.", c.Kept, strings.Join(parts, ", "))
+	s.say("In %d of the weeks in which a move was due, the policy held back a ready client; these rules were not met or lacked data: %s.", c.Kept, strings.Join(parts, ", "))
 }
 
 // aimed says whether an aim is reached.
 func aimed(a rehearsal.Aim) string {
 	switch {
 	case a.Met == nil:
-		return "cannot tell: " + a.Text + " (no case)"
+		return "not known: " + a.Text + " (no case)"
 	case *a.Met:
 		return fmt.Sprintf("met: %s (%.1f %%)", a.Text, *a.Value)
 	}

@@ -34,19 +34,19 @@ type commands struct {
 
 	Demo      demoCommand      `cmd:"" help:"Make a book with an invented ferry crew, run its weeks and show the roster."`
 	Inspect   inspectCommand   `cmd:"" help:"Show what files contain; no book needed."`
-	Client    clientCommands   `cmd:"" help:"The people: add, set, show, list, forget."`
-	Receive   receiveCommand   `cmd:"" help:"Enter recordings of a client."`
+	Client    clientCommands   `cmd:"" help:"Your clients: add, set, show, list, forget and more."`
+	Receive   receiveCommand   `cmd:"" help:"Enter a client's recordings."`
 	Session   sessionCommand   `cmd:"" help:"Enter a session that was done without a recording."`
 	Note      noteCommand      `cmd:"" help:"Enter what no sensor knows: effort, talk, enjoyment, symptoms."`
-	Ask       askCommand       `cmd:"" help:"Write the weekly message that asks a client for what no sensor knows."`
-	Week      weekCommand      `cmd:"" help:"The weekly job: take in the drop folder, assess every client, write the pages."`
+	Ask       askCommand       `cmd:"" help:"Write the weekly message that asks a client how the sessions went."`
+	Week      weekCommand      `cmd:"" help:"The weekly job: receive the files in the drop folder, assess every client, write the pages."`
 	Assess    assessCommand    `cmd:"" help:"Assess one client as of a day, with the reasons."`
 	Decide    decideCommand    `cmd:"" help:"Enter the trainer's decision."`
 	Prescribe prescribeCommand `cmd:"" help:"Next week's sessions by day, for the trainer, the client, a calendar and a watch."`
 	Verify    verifyCommand    `cmd:"" help:"Check the whole book: originals, decisions, database."`
 	Report    reportCommand    `cmd:"" help:"Write the pages."`
 	Policy    policyCommands   `cmd:"" help:"The rules: show, check, and try a change on your clients."`
-	Rehearse  rehearseCommand  `cmd:"" help:"Try a policy on invented clients whose readiness is known."`
+	Rehearse  rehearseCommand  `cmd:"" help:"Try a policy on invented clients, for whom the right moment to move up is known."`
 	Licences  licencesCommand  `cmd:"" help:"The licences of everything inside the program; no book needed."`
 }
 
@@ -57,7 +57,7 @@ func run(ctx context.Context, args []string, s surroundings) int {
 	book := opening{ctx: ctx, cli: &cli}
 	defer book.close()
 	parser, err := kong.New(&cli, kong.Name("nextrung"),
-		kong.Description("Reads the workouts that clients exported from their watches and recommends, with its reasons, whether they are ready for the next stage. Not a medical device: it measures and advises, the trainer decides."),
+		kong.Description("Reads the workouts that clients exported from their watches and says, with its reasons, whether they are ready for the next stage. Not a medical device: it measures and advises, the trainer decides."),
 		kong.UsageOnError(), kong.Writers(s.out, s.err), kong.Exit(func(c int) { code = c }),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}),
 		kong.TypeMapper(dateType, kong.MapperFunc(decodeDate)),
@@ -109,7 +109,7 @@ type asOf struct {
 	AsOf workout.Date `name:"as-of" help:"As of this day, with what had been received by then (default today)." placeholder:"D"`
 }
 
-// AfterApply refuses a day that is still to come.
+// AfterApply refuses a day in the future.
 func (a *asOf) AfterApply(s *surroundings) error {
 	a.AsOf = s.orToday(a.AsOf)
 	return coach.NotAhead("as_of", a.AsOf, s.today())
@@ -145,19 +145,19 @@ func (c *commands) bookFolder() (string, error) {
 	}
 	base, err := dataFolder()
 	if err != nil {
-		return "", fmt.Errorf("find the user's data folder: %w; name the book with --book DIR", err)
+		return "", fmt.Errorf("cannot find the user's data folder: %w; name the book with --book DIR", err)
 	}
 	return filepath.Join(base, "nextrung"), nil
 }
 
-// openBook opens the coach on a book that is there: a mistyped folder makes no new one.
+// openBook opens the coach on an existing book, so that a mistyped folder does not create a new one.
 func (c *commands) openBook(ctx context.Context) (*coach.Coach, error) {
 	dir, err := c.bookFolder()
 	if err != nil {
 		return nil, err
 	}
 	if !coach.Exists(dir) {
-		return nil, fault.New(fault.NotFound, "there is no book in %s; --book DIR names another folder", dir).Helped(fault.AddClient, "")
+		return nil, fault.New(fault.NotFound, "there is no book in %s; name another folder with --book DIR", dir).Helped(fault.AddClient, "")
 	}
 	return coach.Open(ctx, dir)
 }

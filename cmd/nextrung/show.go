@@ -23,7 +23,7 @@ type clientShow struct {
 }
 
 func (clientShow) Help() string {
-	return "Example: nextrung client show Runa\n\nThe facts, the stages, and every decision with what was known that day, what came of it in the six weeks after, and whether what it rested on has changed since."
+	return "Example: nextrung client show Runa\n\nShows the facts, the stages and every decision: what was known that day, what came of it in the six weeks after, and whether anything behind it has changed since."
 }
 
 func (c *clientShow) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
@@ -71,7 +71,7 @@ func showClient(s *surroundings, r record.Record, h hindsight.History) error {
 	showHistory(s, h)
 	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
 	if len(r.Notes)+len(r.Reports) > 0 {
-		s.say("\nnotes and reported sessions (take one back with --undo ID):")
+		s.say("\nnotes and reported sessions (undo one with --undo ID):")
 		for _, n := range r.Notes {
 			fmt.Fprintf(t, "  %s\t%s\t%s\n", n.Date, n.ID, noteLine(n))
 		}
@@ -84,7 +84,7 @@ func showClient(s *surroundings, r record.Record, h hindsight.History) error {
 		s.say("\nno recordings yet")
 		return nil
 	}
-	s.say("\nrecordings (%d, counted as %d sessions: parts of one day less than 30 min apart are one):", len(r.Recordings), recordedSessions(r))
+	s.say("\nrecordings (%d, counted as %d sessions: parts less than 30 min apart on the same day count as one):", len(r.Recordings), recordedSessions(r))
 	for _, rec := range r.Recordings {
 		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\t%s\n", rec.Date, rec.ID, rec.Workout.Sport, wording.Clock(rec.Workout.Seconds), rec.Name, rec.Aside)
 	}
@@ -99,7 +99,7 @@ func showSpread(s *surroundings, body physiology.Body) {
 	}
 	byBPM := func(a, b physiology.Estimate) int { return cmp.Compare(a.BPM, b.BPM) }
 	low, high := slices.MinFunc(all, byBPM), slices.MaxFunc(all, byBPM)
-	s.say("the maximal heart rate behind these zones is an estimate from age; one person is often 11 bpm off, and published formulas give %.0f (%s) to %.0f bpm (%s)",
+	s.say("the maximal heart rate behind these zones is an estimate from age; it is often 11 bpm off, and published formulas give %.0f (%s) to %.0f bpm (%s)",
 		low.BPM, low.Author, high.BPM, high.Author)
 }
 
@@ -112,7 +112,7 @@ func recordedSessions(r record.Record) (n int) {
 	return n
 }
 
-// showHealth says what limits training or the use of beats, and what the client trains with.
+// showHealth says what limits training or the use of heart rate, and what the client trains with.
 func showHealth(s *surroundings, c record.Client) {
 	if len(c.Screening.Signs) > 0 {
 		s.say("signs at screening: %s", joined(c.Screening.Signs))
@@ -128,7 +128,7 @@ func showHealth(s *surroundings, c record.Client) {
 	}
 	for _, x := range []struct{ what, list string }{
 		{"trains", joined(c.Modes)}, {"equipment", saidWords(c.Equipment, " (nothing to train on)")}, {"enjoys", saidWords(c.Enjoys, "")},
-		{"resistance work on", joined(c.Resistance)}, {"tight", joined(c.Tight)},
+		{"strength training on", joined(c.Resistance)}, {"tight", joined(c.Tight)},
 	} {
 		if x.list != "" {
 			s.say("%s: %s", x.what, x.list)

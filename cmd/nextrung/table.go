@@ -29,7 +29,7 @@ func standingWord(a record.Assessment) string {
 	return word
 }
 
-// printRoster prints one row for each client, those first who need a decision.
+// printRoster prints one row for each client, with the decisions due first.
 func printRoster(s *surroundings, on workout.Date, standings []coach.Standing) error {
 	rows := slices.Clone(standings)
 	slices.SortStableFunc(rows, func(a, b coach.Standing) int { return urgency(a.Assessment) - urgency(b.Assessment) })
@@ -52,7 +52,7 @@ func printRoster(s *surroundings, on workout.Date, standings []coach.Standing) e
 	return nil
 }
 
-// urgency orders the roster: what cannot wait first, then what asks for a decision.
+// urgency orders the roster: what cannot wait first, then what needs a decision.
 func urgency(a record.Assessment) int {
 	if a.Verdict == nil {
 		return 9
@@ -147,13 +147,13 @@ func printNext(s *surroundings, p record.Prescription) {
 		}
 	}
 	if i := p.Intervals; i != nil {
-		s.say("  in %d of them %d times %s %s, %s easy between", i.Count, i.Bouts, wording.Clock(i.Work), i.Feel, wording.Clock(i.Rest))
+		s.say("  in %d of them: %d × %s %s with %s easy in between", i.Count, i.Bouts, wording.Clock(i.Work), i.Feel, wording.Clock(i.Rest))
 	}
 	if p.Check > 0 {
-		s.say("  one of them a check session of %d min: 25 min at one steady speed between warm-up and cool-down", p.Check)
+		s.say("  one of them is a check session of %d min: 25 min at one steady speed between warm-up and cool-down", p.Check)
 	}
 	for _, n := range p.Notes {
 		s.say("  %s", prescription.Say(n))
 	}
-	s.say("  The days: nextrung prescribe %q --as-of %s", p.Client, p.Made)
+	s.say("  See the days: nextrung prescribe %q --as-of %s", p.Client, p.Made)
 }

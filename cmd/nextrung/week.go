@@ -19,7 +19,7 @@ type weekCommand struct {
 }
 
 func (weekCommand) Help() string {
-	return "Example: nextrung week\n\nTakes in the drop folder, assesses every client, writes next week's sessions and the pages that changed, and prints the roster. Exit code 3: some file was refused."
+	return "Example: nextrung week\n\nReceives the files in the drop folder, assesses every client, writes next week's sessions and the pages that changed, and prints the roster. Exit code 3: at least one file was refused."
 }
 
 func (c *weekCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
@@ -27,7 +27,7 @@ func (c *weekCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings)
 	some := false
 	for _, d := range dropped {
 		if d.Waiting != "" {
-			s.warn("%s waits in the drop folder: %s", d.File, d.Waiting)
+			s.warn("%s was left in the drop folder: %s", d.File, d.Waiting)
 		}
 		for _, r := range d.Receipts {
 			some = some || r.Status == coach.Refused
@@ -103,7 +103,7 @@ func workoutPages(ctx context.Context, co *coach.Coach, s *surroundings, standin
 type assessCommand struct {
 	ofClient
 	asOf
-	Late bool `name:"including-late" help:"Use recordings and notes that came in after that day, too."`
+	Late bool `name:"including-late" help:"Also use recordings and notes that came in after that day."`
 	JSON bool `name:"json" help:"The assessment as JSON."`
 }
 
@@ -124,7 +124,7 @@ func (c *assessCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 	}
 	printAssessment(s, a)
 	if c.Late {
-		s.say("\nThis uses everything that is known now of the days up to %s, whenever it came in.", on.Long())
+		s.say("\nThis uses everything known now about the days up to %s, whenever it came in.", on.Long())
 	} else {
 		standings, err := co.Standings(ctx, []string{c.Name}, on)
 		if err != nil {
@@ -136,7 +136,7 @@ func (c *assessCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 			return err
 		}
 		if len(late) > 0 {
-			s.say("\n%s of days up to %s came in later and is not used here; --including-late uses it. Old exports are received with --backlog.", wording.Count(len(late), "recording"), on.Long())
+			s.say("\nNot used here: %s from days up to %s that came in later. To use them, add --including-late; receive old exports with --backlog.", wording.Count(len(late), "recording"), on.Long())
 		}
 	}
 	if changed != nil {
@@ -155,15 +155,15 @@ type decideCommand struct {
 	ofClient
 	Act     string       `arg:"" help:"advance, hold, ease, step-back, refer, maintain, pause or resume." enum:"advance,hold,ease,step-back,refer,maintain,pause,resume"`
 	On      workout.Date `help:"Day of the decision (default today)." placeholder:"D"`
-	From    workout.Date `help:"First day on which it holds (default the next day)." placeholder:"D"`
-	To      workout.Date `help:"Last day, of a pause." placeholder:"D"`
+	From    workout.Date `help:"First day it applies (default the next day)." placeholder:"D"`
+	To      workout.Date `help:"Last day of a pause." placeholder:"D"`
 	Because string       `required:"" help:"The reason." placeholder:"TEXT"`
 	By      string       `required:"" help:"Who decided." placeholder:"WHO"`
 	JSON    bool         `name:"json" help:"The decision as JSON."`
 }
 
 func (decideCommand) Help() string {
-	return "Example: nextrung decide Runa advance --because 'five steady weeks, talks easily' --by Ketil\n\nDecisions are kept for good; to take a move back, enter a hold from the same day (--from). A move up is refused while a doctor has to see the client first."
+	return "Example: nextrung decide Runa advance --because 'five steady weeks, talks easily' --by Ketil\n\nDecisions are kept for good; to undo a move, enter a hold from the same day (--from). A move up is refused while the client needs to see a doctor first."
 }
 
 func (c *decideCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
@@ -183,7 +183,7 @@ func (c *decideCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 		verdict = reasons.Verdict(*d.Verdict)
 	}
 	if d.Act == record.DoAdvance && (d.Verdict == nil || *d.Verdict != record.Advance) {
-		s.warn("moved up although the policy does not say so (%s); the reasons are in `nextrung assess %q --as-of %s`, and `decide %q hold` of the same day takes it back", verdict, c.Name, d.Entered, c.Name)
+		s.warn("moved up although the policy does not recommend it (%s); see the reasons with `nextrung assess %q --as-of %s`, or undo it with `nextrung decide %q hold` from the same day", verdict, c.Name, d.Entered, c.Name)
 	}
 	s.say("decided for %s: %s, stage %d from %s (the assessment of %s says: %s), sealed %s", c.Name, d.Act, d.Stage, d.From.Long(), d.Entered.Long(), verdict, d.Digest.Short())
 	return nil
@@ -211,7 +211,7 @@ func (c *reportCommand) who() (names []*string) {
 
 func (c *reportCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
 	if len(c.Names) == 0 && !c.All && c.Workout == "" {
-		return misuse("say which clients, or --all, or --workout ID")
+		return misuse("name the clients, or add --all or --workout ID")
 	}
 	dir, on := c.Out, c.AsOf
 	if dir == "" {

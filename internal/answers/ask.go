@@ -30,7 +30,7 @@ const (
 	waitLine    = "Don't train until we have talked about it."
 )
 
-// partsAsked is what open.line says of a session that is answered in part.
+// partsAsked is what open.line says about a session that is answered in part.
 var partsAsked = regexp.MustCompile(`\((?:how hard|talking|enjoyment)(?: and (?:how hard|talking|enjoyment))*\)`)
 
 // open says what of a session is not answered yet.
@@ -93,14 +93,14 @@ func firstOfAll(r record.Record) []string {
 	referred := len(out) > 0
 	if asked := graveLines(r.Unanswered()); len(asked) > 0 {
 		out = append(append(out, answerLine), asked...)
-		if !referred { // else they are told more than that
+		if !referred { // otherwise they are already told more
 			out = append(out, waitLine)
 		}
 	}
 	return out
 }
 
-// doctorFirst says that a grave sign is on record that no clearance has followed and nobody has taken back.
+// doctorFirst says that a grave sign is on record, with no clearance since, and that nobody has withdrawn it.
 func doctorFirst(r record.Record) bool {
 	grave := func(all []signs.Sign) bool { return slices.ContainsFunc(all, signs.Sign.Grave) }
 	cleared, screened := r.Client.Clearance, r.Client.Screening

@@ -12,7 +12,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// oldest is how many days before the message a day may lie that it tells of.
+// oldest is how many days before the message the days it is about may be.
 const oldest = 28
 
 const (
@@ -33,9 +33,9 @@ var (
 	ordinal   = regexp.MustCompile(`(?i)\b(?:the\s+)?(\d{1,2})(?:st|nd|rd|th)\b`)
 	weekday   = regexp.MustCompile(`(?i)\b(` + dayNames + `)\b(?:['’]s\b)?`)
 	relative  = regexp.MustCompile(`(?i)\b(?:(day before yesterday)|(yesterday)(?:['’]s)?|(today)(?:['’]s)?|(this (?:morning|afternoon|evening))|(last night)|([2-6]|two|three|four|five|six) days ago)\b`)
-	// unclearBefore are words that keep a day from being the day that a clause tells of.
+	// unclearBefore are words after which a day is not the day that a clause is about.
 	unclearBefore = regexp.MustCompile(`(?i)\b(?:than|like|as|since|until|till|before|after|from|to|next|last|through|every|each|except|not|both|all)\s+(?:the\s+)?$`)
-	// counted are words that make a number before them no day.
+	// counted are words after which the number before them is not a day.
 	counted = regexp.MustCompile(`(?i)^\s*(?:interval|bout|lap|km|mile|half|set|hill|time|minute|round|session|week|floor|one)`)
 	noDay   = map[string]*regexp.Regexp{
 		"sun": regexp.MustCompile(`(?i)^\s*(?:was|is|shining|shines|shone|came|down|up|out)\b`),
@@ -73,7 +73,7 @@ func (p *parser) days(from, to int) []item {
 	return out
 }
 
-// doubtedDay makes a doubt of a day that may be another one, or of which nothing can be told.
+// doubtedDay makes a doubt of a day that may be another one, or that is out of reach.
 func (p *parser) doubtedDay(it item, from, at int) item {
 	if it.what != isDay {
 		return it
@@ -124,7 +124,7 @@ func (p *parser) sent(m match) (item, bool) {
 		it, ok := p.date(r[0], r[1], r[2])
 		return ok && it.day == p.On
 	})
-	return item{what: isStamp, means: "when the message was sent; no day of a session"}, true
+	return item{what: isStamp, means: "when the message was sent, not the day of a session"}, true
 }
 
 // todayOrBefore asks about the name of today's weekday where a session of a week ago is open, too.
@@ -137,7 +137,7 @@ func (p *parser) todayOrBefore(items []item) []item {
 	return items
 }
 
-// before is the end of what stands before a match in its line; a few words tell enough.
+// before is the end of what comes before a match in its line; a few words are enough.
 func (p *parser) before(from, at int) []byte { return p.mask[max(from, at-40):at] }
 
 func (p *parser) relative(m match) (item, bool) {

@@ -40,7 +40,7 @@ type item struct {
 	weekday  bool         // the day is a weekday's name
 	relative bool         // the day is counted from that of the message: "yesterday"
 	night    bool         // the day is "last night"
-	loose    bool         // a value that holds only if nothing unknown stands beside it
+	loose    bool         // a value that holds only if nothing unknown is next to it
 	means    string
 	question string
 	says     []signs.Mention // of signs and topics
@@ -108,7 +108,7 @@ const (
 	degree = `(?:very|quite|pretty|fairly|really|too|super|rather)`
 	lackOf = `(?:no|without(?: an?| the| any)?|broken|missing|forgot(?: the| my)?|(?:didn['’]?t|did not) have (?:an?|the)|(?:there )?(?:wasn['’]?t|was no|was not) (?:an? )?)`
 
-	// What a number counts that is no answer to a question.
+	// What a number counts when it is not an answer to a question.
 	amount    = `[0-9]+(?:[.,][0-9]+)?`
 	times     = `min(?:ute)?s?|mins|hours?|hrs?|h|sec(?:ond)?s?|s|weeks?|months?|years?|days?`
 	lengths   = `km|kms|k|kilomet(?:re|er)s?|miles?|mi|met(?:re|er)s?|m`
@@ -180,7 +180,7 @@ func (p *parser) measured(from, to int) []item {
 			return p.pulse(m.num(3), strings.Contains(when, "this"), 130), true
 		}
 		if when != "" {
-			return item{what: isRemark, means: "heart rate of a session; the recording tells it"}, true
+			return item{what: isRemark, means: "heart rate of a session; the recording has it"}, true
 		}
 		return p.pulse(m.num(3), false, 100), true
 	})
@@ -206,7 +206,7 @@ func (p *parser) values(from, to int) []item {
 	}
 	take(otherBPM, doubt(askResting))
 	take(description, func(match) (item, bool) {
-		return item{what: isRemark, means: "time, length or amount; no answer to a question"}, true
+		return item{what: isRemark, means: "time, length or amount; not an answer to a question"}, true
 	})
 	take(form, p.formAnswer)
 	take(rangeForm, doubt(askWhichNumber))
@@ -275,7 +275,7 @@ func talkWords(t record.Talk) string {
 	return string(t)
 }
 
-// effort reads an effort whose number stands in one group and whose scale may stand in another.
+// effort reads an effort with its number in one group and perhaps its scale in another.
 func (p *parser) effort(m match, number, scaleGroup int) item {
 	scale := p.Scale
 	if scaleGroup > 0 && m.group(scaleGroup) != "" {

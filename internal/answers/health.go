@@ -37,7 +37,7 @@ func (p *parser) lines() []line {
 }
 
 // hear reads the whole message for signs, illness, injuries, medicines and pregnancy, since the answer
-// to a question may stand on the next line. Lines of the weekly message itself say nothing of the
+// to a question may stand on the next line. Lines of the weekly message itself say nothing about the
 // client, and what is quoted is only suspected, since somebody else may have written it.
 func (p *parser) hear(lines []line) {
 	text := []byte(p.text)
@@ -74,7 +74,7 @@ func speaks(all []signs.Mention) bool {
 	return false
 }
 
-// places lists where a line speaks of signs and topics, overlapping mentions together. A denial takes
+// places lists where a line mentions signs and topics, overlapping mentions together. A denial takes
 // its "no" along, and all that it denies.
 func (p *parser) places(from, to int) []place {
 	var out []place

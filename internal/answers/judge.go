@@ -21,10 +21,10 @@ type said struct {
 // bareNo are the words of an answer that is nothing but a no.
 var bareNo = set("no none nope nothing never nil nah")
 
-// ill are signs that may tell of an illness.
+// ill are signs that may mean an illness.
 const ill = "🤒🤧🤢🤮😷🥵🥶😵💔🚑😴🤕🫀😰😱"
 
-// onlyNo says that a clause is a no and words that carry nothing.
+// onlyNo says that a clause is a no plus filler words.
 func (p *parser) onlyNo(c clause) bool {
 	if slices.ContainsFunc(c.items, func(it item) bool { return it.what != isDay }) {
 		return false
@@ -225,7 +225,7 @@ func (p *parser) trimmed(from, to int, kind Kind, on workout.Date, means, questi
 	return len(p.pieces) - 1
 }
 
-// gap makes a piece of what lies between two items.
+// gap makes a piece of what is between two items.
 func (p *parser) gap(c clause, from, to int) {
 	words := p.wordsIn(from, to)
 	if len(words) == 0 {
@@ -290,7 +290,7 @@ func (p *parser) item(c clause, it item, pulses pulseRun, s *said) int {
 		}
 		return p.add(it.from, it.to, Question, c.day, "", found.question)
 	}
-	return enter(record.Note{}, "a word beside the answer", it.what) // about effort or enjoyment
+	return enter(record.Note{}, "a word next to the answer", it.what) // about effort or enjoyment
 }
 
 const saidNot = "said not to be"
@@ -304,7 +304,7 @@ func signMeans(says []signs.Mention) string {
 	return "sign: " + strings.Join(words, "; ")
 }
 
-// bare reads a number that says nothing of itself: a pulse in a line of pulses, the effort, or, once
+// bare reads a number that does not say what it is: a pulse in a line of pulses, the effort, or, once
 // effort and talking are answered, enjoyment.
 func (p *parser) bare(v float64, pulses bool, s said) item {
 	whole := v == math.Trunc(v)

@@ -12,7 +12,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// bareNumber is what may be a number that says nothing of itself.
+// bareNumber is what may be a number that does not say what it is.
 var (
 	bareNumber  = regexp.MustCompile(`[^\s,;!?()\x00]*[0-9][^\s,;!?()\x00]*`)
 	plainNumber = regexp.MustCompile(`^[~≈]?([0-9]{1,3}(?:\.[0-9])?)[.:]?$`)
@@ -108,7 +108,7 @@ type pulseRun struct{ head, value int }
 
 func (r pulseRun) holds(at int, v float64) bool { return at >= r.head || at >= r.value && v > 20 }
 
-// anything says that a stretch holds more than words that carry nothing.
+// anything says that a stretch holds more than filler words.
 func (p *parser) anything(from, to int, items []item) bool {
 	for _, it := range items {
 		if it.from >= from && it.to <= to && it.what != isRemark && it.what != isStamp && it.what != isPulseHead {
@@ -126,7 +126,7 @@ func (p *parser) filler(w word) bool {
 func (p *parser) items(from, to int) []item {
 	items := p.claim(stamp, from, to, p.sent)
 	items = append(items, p.claim(partsAsked, from, to, func(match) (item, bool) {
-		return item{what: isStamp, means: "what the weekly message asks of it"}, true
+		return item{what: isStamp, means: "what the weekly message asks about it"}, true
 	})...)
 	items = append(items, p.measured(from, to)...)
 	items = append(items, p.days(from, to)...)
@@ -193,7 +193,7 @@ func (p *parser) value(it item) float64 {
 	return match{groups: m}.num(1)
 }
 
-// clause is what lies between two separators.
+// clause is what is between two separators.
 type clause struct {
 	from, to int
 	items    []item

@@ -8,8 +8,8 @@ import (
 	"nextrung/internal/signs"
 )
 
-// The questions to the trainer, some with words to be filled in. How an answer is entered is for those to
-// say who show the question.
+// The questions to the trainer, some with words to be filled in. How an answer is entered is up to the code
+// that shows the question.
 const (
 	askDayTold     = "Which day is this about?"
 	askDayMeant    = "Which day is meant?"
@@ -35,22 +35,22 @@ const (
 	askOneOrTwo    = "Is it one number or two?"
 	askWhetherSo   = "It reads like a question. Is it an answer?"
 	askUnsure      = "%q makes this unclear. What is meant?"
-	askBeside      = "%q stands beside it and is not understood. What is meant?"
+	askBeside      = "%q next to it is not clear. What is meant?"
 	askPicture     = "What does the picture mean?"
 
 	askScale         = "Is the effort on this scale?"
 	askOffScale      = "%s is not an effort %s. How hard was it?"
-	askEffort        = "How hard was it, %s?%s A word gives no number."
-	anchorBeside     = " %q stands beside %s on the %s scale."
-	askContradiction = "%q does not go with %s.%s How hard was it?"
+	askEffort        = "How hard was it, %s?%s A number is needed, not a word."
+	anchorBeside     = " %q goes with %s on the %s scale."
+	askContradiction = "%q does not fit %s.%s How hard was it?"
 	askTalk          = "Was talking comfortable, hard or not possible?"
 	askAboutTalk     = "Is %q about talking? Was talking comfortable, hard or not possible?"
-	askEnjoyment     = "How enjoyable was it, from 1 to 5? A word gives no number."
+	askEnjoyment     = "How enjoyable was it, from 1 to 5? A number is needed, not a word."
 	askOffEnjoyment  = "%s is not a rating from 1 to 5. How enjoyable was it?"
 	askResting       = "Is this the resting heart rate?"
 	askPulse         = "%s bpm: is it a resting heart rate?"
 	askUnit          = "Is it °C or °F?"
-	askNoAir         = "%s °C is no air temperature. What is it?"
+	askNoAir         = "%s °C is not a likely air temperature. What is it?"
 	askDegrees       = "%s °C: was it the air, or a fever?"
 	askAirOrFever    = "Was it the air, or a fever?"
 	askOfAnswers     = "Two answers about %s for %s: %s. Which one is right?"
@@ -75,19 +75,19 @@ func askSuspicion(s record.Suspicion) string {
 	case signs.Pregnancy:
 		return "Is the client pregnant? Zones and cautions depend on it."
 	case signs.Injury:
-		return "Is it an injury? Then it needs to be seen to first."
+		return "Is it an injury? If so, it needs to be seen to first."
 	}
 	switch s.Sign {
 	case signs.BreathlessAtRest:
 		return "Breathless at rest, lying down, with mild effort, or only with hard effort?"
 	case signs.Nausea:
-		return "Was it during a session, or soon after? Then it is a sign to stop."
+		return "Was it during a session, or soon after? If so, it is a sign to stop."
 	case signs.Cold:
 		return "Is it an illness, or the weather?"
 	case signs.Fever:
 		return "Was it a fever, or the weather?"
 	case signs.Sore, signs.UnusuallyTired:
-		return "Is it more than usual after a session?"
+		return "Is it more than is usual after a session?"
 	}
-	return "Possible sign: " + s.Sign.Words() + ". Was it so?"
+	return "Possible sign: " + s.Sign.Words() + ". Was that so?"
 }

@@ -1,8 +1,8 @@
 // Package answers owns the words that pass between trainer and client each week: the message that
 // asks for what no sensor knows (Ask), and the reading of the answer as people write it (Parse).
 //
-// It reads English only, and it never guesses. What may mean two things, or nothing that is known,
-// comes back as a question or as text and is kept as a remark; of words alone no number is made.
+// It reads English only, and it never guesses. What may mean two things, or is not known at all,
+// comes back as a question or as text and is kept as a remark; words alone never become a number.
 // Efforts are on the 6-20 or the 0-10 scale and never converted, temperatures become °C, heart rates
 // are bpm. Entering what was read is left to others.
 package answers
@@ -47,9 +47,9 @@ type Piece struct {
 	To   int    `json:"to"`   // byte after the last
 	Text string `json:"text"`
 	Kind Kind   `json:"kind"`
-	// Day is the day that the piece tells of, or for which it is kept.
+	// Day is the day that the piece is about, or for which it is kept.
 	Day workout.Date `json:"day"`
-	// Means says what was understood; "" for words that carry nothing.
+	// Means says what was understood; "" for filler words.
 	Means    string `json:"means,omitempty"`
 	Question string `json:"question,omitempty"`
 	// Signs are those that the piece plainly names, which its note enters; Suspected is what it may mean
@@ -70,7 +70,7 @@ func (r Reading) Whole() bool {
 	return !slices.ContainsFunc(r.Pieces, func(p Piece) bool { return p.Kind == Question || p.Kind == Left })
 }
 
-// Grave lists the pieces that speak of signs that need emergency help or a doctor, the gravest
+// Grave lists the pieces that mention signs that need emergency help or a doctor, the gravest
 // first, whether they are entered or have to be asked about.
 func (r Reading) Grave() []Piece {
 	var emergency, doctor []Piece

@@ -13,7 +13,7 @@ import (
 )
 
 // settle puts what was read together by day: answers belong to a known session, two unlike answers
-// for one day are a question, and all that counts for nothing is kept as text.
+// for one day are a question, and everything that does not count is kept as text.
 func (p *parser) settle() Reading {
 	p.placeEntries()
 	p.askOfTwo()
@@ -258,7 +258,7 @@ func (p *parser) compareWithBook() {
 				e.note.Enjoyment = 0
 			}
 		}
-		p.pieces[e.piece].Means += " (" + strings.Join(twice, ", ") + ": in the book already)"
+		p.pieces[e.piece].Means += " (" + strings.Join(twice, ", ") + ": already in the book)"
 	}
 }
 
@@ -287,7 +287,7 @@ func (p *parser) settleWords() {
 		case e.soft == feltWord && !effort, e.soft == effortWord && !effort:
 			p.ask(e.piece, fmt.Sprintf(askEffort, scaleRange(p.Scale), anchorHint(word, p.Scale)))
 		default:
-			p.pieces[e.piece].Kind, p.pieces[e.piece].Means = Remark, "a word beside the answer"
+			p.pieces[e.piece].Kind, p.pieces[e.piece].Means = Remark, "a word next to the answer"
 		}
 	}
 }

@@ -14,7 +14,7 @@ const (
 )
 
 // The phrases about talking, in the order in which they are looked for. Loose ones hold only if
-// nothing unknown stands beside them.
+// nothing unknown is next to them.
 var talkForms = []struct {
 	talk  record.Talk
 	loose bool

@@ -39,15 +39,15 @@ var (
 		unless suppose guess think wish afraid worried about-to every each both twice sometimes mostly other wrong joke joking kidding minus plus
 		since because during while ignore cancel correction sorry needed need problem better gone over again? one two three four five six seven
 		eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty zero`)
-	// describing words may stand beside a sign without changing it.
+	// describing words may come with a sign without changing it.
 	describing = set(`some bit little slight slightly mild bad badly strong severe sudden suddenly caught now today have having has legs muscles`)
-	// calm words say that what is named before them was well.
+	// calm words say that what is named before them was fine.
 	calm = set(`fine ok okay good great clear normal normally alright easy easily really completely totally all more than last before`)
 	// talking words show that a phrase that is not known is about talking.
 	talking = set(`talk talked talking speak speaking spoke speech chat chatted chatting conversation sentence sentences words sing breath puffing panting puffed`)
 )
 
-// anchor is a verbal anchor of a scale of perceived exertion with the number it stands beside.
+// anchor is a verbal anchor of a scale of perceived exertion with its number.
 type anchor struct {
 	words string
 	value float64
@@ -55,7 +55,7 @@ type anchor struct {
 
 // The verbal anchors of the two scales. 6-20: Borg 1970, in the wording of 1998; 0-10: Borg's
 // category-ratio scale as modified for whole sessions by Foster 2001. Both from memory: they serve to
-// notice a number and a word that contradict each other, and never to make a number of a word.
+// notice a number and a word that contradict each other, and never to turn a word into a number.
 var (
 	anchors20 = []anchor{
 		{"no exertion at all", 6}, {"extremely light", 7.5}, {"very light", 9}, {"light", 11}, {"somewhat hard", 13}, {"hard", 15}, {"heavy", 15},
@@ -74,7 +74,7 @@ func anchors(scale int) []anchor {
 	return anchors20
 }
 
-// anchorOf is the number that words stand beside on a scale.
+// anchorOf is the number that belongs to the words on a scale.
 func anchorOf(words string, scale int) (float64, bool) {
 	all := anchors(scale)
 	i := slices.IndexFunc(all, func(a anchor) bool { return a.words == words })
@@ -84,7 +84,7 @@ func anchorOf(words string, scale int) (float64, bool) {
 	return all[i].value, true
 }
 
-// contradicts says that a word and a number lie further apart than neighbouring anchors do: more
+// contradicts says that a word and a number are further apart than neighbouring anchors are: more
 // than 3 on the 6-20 scale, more than 2 on the 0-10 scale (common practice, no source).
 func contradicts(words string, value float64, scale int) bool {
 	at, ok := anchorOf(words, scale)
@@ -117,7 +117,7 @@ func scaleRange(scale int) string {
 	return "from 6 to 20"
 }
 
-// onScale says that a value is one of the scale's.
+// onScale says that a value is on the scale.
 func onScale(v float64, scale int) bool {
 	if scale == 10 {
 		return v >= 0 && v <= 10

@@ -44,7 +44,7 @@ func Open(ctx context.Context, dir string) (*Coach, error) {
 	for _, sub := range []string{"drop", filepath.Join("drop", refusedFolder), "pages"} {
 		if err := os.MkdirAll(filepath.Join(dir, sub), 0o700); err != nil {
 			book.Close()
-			return nil, fmt.Errorf("make the book's folder: %w", err)
+			return nil, fmt.Errorf("cannot make the book's folder: %w", err)
 		}
 	}
 	return c, nil
@@ -80,12 +80,12 @@ func readPolicy(file string) (policy.Policy, error) {
 	text, err := os.ReadFile(file)
 	if errors.Is(err, fs.ErrNotExist) {
 		if err := os.WriteFile(file, policy.DefaultText(), 0o600); err != nil {
-			return policy.Policy{}, fmt.Errorf("write the default policy: %w", err)
+			return policy.Policy{}, fmt.Errorf("cannot write the default policy: %w", err)
 		}
 		return policy.Default(), nil
 	}
 	if err != nil {
-		return policy.Policy{}, fmt.Errorf("read the policy: %w", err)
+		return policy.Policy{}, fmt.Errorf("cannot read the policy: %w", err)
 	}
 	p, err := policy.Parse(text)
 	if err != nil {
@@ -94,8 +94,8 @@ func readPolicy(file string) (policy.Policy, error) {
 	return p, nil
 }
 
-// Record gives what was known of a client by the end of a day. With late, everything counts that is
-// known by now of the time up to that day: see hindsight.Knowing.
+// Record gives what was known of a client by the end of a day. With late, everything known by now about
+// the time up to that day counts: see hindsight.Knowing.
 func (c *Coach) Record(ctx context.Context, client string, on workout.Date, late bool) (record.Record, error) {
 	if !late {
 		return c.book.Record(ctx, client, on)

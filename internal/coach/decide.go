@@ -15,8 +15,8 @@ import (
 	"nextrung/internal/workout"
 )
 
-// ErrRefer means that somebody would be moved up or sent to train whom the policy sends to a doctor, or
-// who has to be asked about a grave sign, first. Errors of this kind are *fault.Error.
+// ErrRefer means that a client would be moved up or sent to train although the policy sends them to a doctor, or
+// although a question about a grave sign is still open. Errors of this kind are *fault.Error.
 var ErrRefer = &fault.Error{Kind: fault.DoctorFirst}
 
 // doctorFirst refuses for the sake of a sign or an illness.
@@ -28,7 +28,7 @@ func doctorFirst(h fault.Help, client, what string, args ...any) error {
 // decision holds from its From day, the next day if none is given, so that the day of the decision
 // itself is still judged in the old stage; next week's prescription follows it at once.
 func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision, error) {
-	if err := errors.Join(given("because", d.Because, "a decision needs its reason"), given("by", d.By, "a decision needs who made it")); err != nil {
+	if err := errors.Join(given("because", d.Because, "every decision needs a reason"), given("by", d.By, "every decision needs the name of whoever made it")); err != nil {
 		return d, err
 	}
 	r, err := c.book.Record(ctx, d.Client, d.Entered)
@@ -39,7 +39,7 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 		d.From = d.Entered + 1
 	}
 	if d.To != 0 && d.To < d.From {
-		return d, fault.In("to", d.To, "is before %s, when the decision begins to hold", d.From)
+		return d, fault.In("to", d.To, "is before %s, the first day of the decision", d.From)
 	}
 	if err := inOrder(r, d); err != nil {
 		return d, err
@@ -69,9 +69,9 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 	return d, err
 }
 
-// graveSince refuses what would send somebody to train as of an earlier day, when a grave sign, or a
-// note that may be one, has been entered since: what was not known then is known now. An assessment
-// that itself sends to a doctor or asks first says so by itself.
+// graveSince refuses to send somebody to train as of an earlier day when a grave sign, or a
+// note that may be one, has been entered since: it was not known then but is known now. An assessment
+// that sends the client to a doctor, or asks first, already says so.
 func (c *Coach) graveSince(ctx context.Context, client string, on workout.Date, was record.Assessment) error {
 	if was.Doubt() != nil || was.Verdict != nil && *was.Verdict == record.Refer {
 		return nil
@@ -98,11 +98,11 @@ func (c *Coach) graveSince(ctx context.Context, client string, on workout.Date, 
 // began. One from the same day as the last replaces it from then on; both stay on record.
 func inOrder(r record.Record, d record.Decision) error {
 	if since := r.Client.Since; d.Entered < since || d.From < since {
-		return fault.New(fault.Conflict, "%s began on %s; a decision cannot be made or hold before", d.Client, since)
+		return fault.New(fault.Conflict, "%s began on %s; a decision cannot be made or start before that day", d.Client, since)
 	}
 	if n := len(r.Decisions); n > 0 && d.From < r.Decisions[n-1].From {
 		last := r.Decisions[n-1]
-		return fault.In(From, d.From, "is before %s, from when the last decision holds (%s, entered on %s): name that day or a later one",
+		return fault.In(From, d.From, "is before %s, the first day of the last decision (%s, entered on %s): give that day or a later one",
 			last.From, last.Act, last.Entered).Of(fault.Conflict)
 	}
 	return nil
@@ -125,7 +125,7 @@ func stageAfter(act record.Act, a record.Assessment) (int, error) {
 		return a.Stage + 1, nil
 	case record.DoStepBack:
 		if a.Stage <= 1 {
-			return 0, fault.New(fault.Refused, "%s is in stage %d; there is no step back from there: ease or pause instead", a.Client, a.Stage)
+			return 0, fault.New(fault.Refused, "%s is in stage %d; there is no stage below it: ease or pause instead", a.Client, a.Stage)
 		}
 		return a.Stage - 1, nil
 	case record.DoHold, record.DoEase, record.DoRefer, record.DoMaintain, record.DoPause, record.DoResume:
@@ -148,7 +148,7 @@ type Standing struct {
 	Assessment record.Assessment
 	Weeks      []record.Week
 	Next       record.Prescription
-	Proposed   []proposal.Proposal // other zones, for the trainer to take or decline
+	Proposed   []proposal.Proposal // other zones, for the trainer to accept or decline
 }
 
 // standing assesses a client and writes next week's prescription, without storing anything.
@@ -208,7 +208,7 @@ func (c *Coach) Week(ctx context.Context, on workout.Date, progress func(done, a
 	return out, nil
 }
 
-// began says whether a client had begun by a day, which one added later had not.
+// began says whether a client had begun by a day; one added later had not.
 func began(r record.Record, on workout.Date) bool {
 	return r.Client.Since <= on || len(r.Recordings)+len(r.Reports) > 0
 }

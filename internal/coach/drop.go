@@ -15,7 +15,7 @@ import (
 // refusedFolder is where refused files of the drop folder are kept, each with a text beside it.
 const refusedFolder = "refused"
 
-// settle is how long a file's size must have stayed the same before it is taken.
+// settle is how long a file's size must stay the same before the file is received.
 const settle = 2 * time.Second
 
 // Dropped is what became of one file of the drop folder.
@@ -23,7 +23,7 @@ type Dropped struct {
 	Client   string    `json:"client"`
 	File     string    `json:"file"`
 	Receipts []Receipt `json:"receipts,omitempty"`
-	// Waiting says why the file was left where it is; "" if it was taken.
+	// Waiting says why the file was left where it is; "" if it was received.
 	Waiting string `json:"waiting,omitempty"`
 }
 
@@ -58,7 +58,7 @@ type dropFile struct {
 	client, path, rel, waiting string
 }
 
-// dropped lists the files to take. Sizes are read twice, two seconds apart, if any file is fresh;
+// dropped lists the files to receive. Sizes are read twice, two seconds apart, if any file is fresh;
 // a cancelled context ends the wait at once.
 func (c *Coach) dropped(ctx context.Context, names []string) ([]dropFile, error) {
 	root := filepath.Join(c.Dir, "drop")
@@ -90,7 +90,7 @@ func (c *Coach) dropped(ctx context.Context, names []string) ([]dropFile, error)
 		f.client = match(names, folder)
 		switch {
 		case !inFolder:
-			f.client, f.waiting = "", "it lies outside a client's folder; move it into drop/NAME"
+			f.client, f.waiting = "", "it is not in a client's folder; move it into drop/NAME"
 		case f.client == "":
 			f.waiting = fmt.Sprintf("no client is called %q; rename the folder or add the client", folder)
 		}
@@ -98,7 +98,7 @@ func (c *Coach) dropped(ctx context.Context, names []string) ([]dropFile, error)
 		return nil
 	})
 	if err != nil {
-		return nil, fmt.Errorf("read the drop folder: %w", err)
+		return nil, fmt.Errorf("cannot read the drop folder: %w", err)
 	}
 	if fresh {
 		select {
@@ -115,7 +115,7 @@ func (c *Coach) dropped(ctx context.Context, names []string) ([]dropFile, error)
 	return files, nil
 }
 
-// match finds a client by the name of a folder, whatever its letter case.
+// match finds a client by the name of a folder, in upper or lower case.
 func match(names []string, folder string) string {
 	for _, n := range names {
 		if strings.EqualFold(n, folder) {
@@ -152,10 +152,10 @@ func (c *Coach) setRefusedAside(f dropFile, digest workout.Digest, why string) e
 	to := filepath.Join(c.Dir, "drop", refusedFolder, name)
 	text := fmt.Sprintf("Dropped for: %s\nFile: %s\n\n%s\n", f.client, f.rel, why)
 	if err := os.WriteFile(to+".txt", []byte(text), 0o600); err != nil {
-		return fmt.Errorf("write the reason: %w", err)
+		return fmt.Errorf("cannot write the reason: %w", err)
 	}
 	if err := os.Rename(f.path, to); err != nil {
-		return fmt.Errorf("set a refused file aside: %w", err)
+		return fmt.Errorf("cannot set a refused file aside: %w", err)
 	}
 	return nil
 }
@@ -165,7 +165,7 @@ func (c *Coach) removeDrop(name string) error {
 	root := filepath.Join(c.Dir, "drop")
 	folders, err := os.ReadDir(root)
 	if err != nil {
-		return fmt.Errorf("read the drop folder: %w", err)
+		return fmt.Errorf("cannot read the drop folder: %w", err)
 	}
 	for _, f := range folders {
 		if f.IsDir() && strings.EqualFold(f.Name(), name) {

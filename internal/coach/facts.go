@@ -14,7 +14,7 @@ import (
 )
 
 // Facts are what somebody entered about a client, as it was typed, by field. What is missing or empty
-// stays as it is; "none" empties a list or takes a word back.
+// stays as it is; "none" empties a list or removes a word.
 type Facts map[fault.Field]string
 
 // The facts that change zones: together they make a set with its first day, From.
@@ -90,7 +90,7 @@ func understood(at *[]record.Said) reading {
 		list := words(typed)
 		if slices.Contains(list, none) {
 			if len(list) > 1 {
-				return fault.In(f, typed, "says none and names something: leave one of them out")
+				return fault.In(f, typed, "says none but also names something: leave one of them out")
 			}
 			list = nil
 		}
@@ -120,7 +120,7 @@ func byMode(f fault.Field, pairs []string, n int, put func(workout.Mode, []float
 		name, value, _ := strings.Cut(strings.TrimSpace(pair), "=")
 		if !slices.Contains(workout.Modes(), workout.Mode(name)) {
 			example := map[int]string{1: "run=190,bike=181", 4: "bike=110,135,150,168"}[n]
-			return fault.In(f, pair, "names no mode; write it like %s; modes are %s", example, strings.Join(asText(workout.Modes()), ", "))
+			return fault.In(f, pair, "names no mode: write it like %s; modes are %s", example, strings.Join(asText(workout.Modes()), ", "))
 		}
 		numbers, err := Numbers(f, value, n)
 		if err != nil {
@@ -176,7 +176,7 @@ func (f Facts) onto(c record.Client) (record.Client, error) {
 		}
 		to, ok := places[field]
 		if !ok {
-			return c, fault.In(field, typed, "is no fact about a client")
+			return c, fault.In(field, typed, "is not a client fact")
 		}
 		wrong = append(wrong, to.read(field, typed))
 		zones = zones || forZones(field)
@@ -198,9 +198,9 @@ func (f Facts) from(before []record.ZoneSet) (workout.Date, error) {
 	newest := before[len(before)-1].From
 	switch {
 	case from == 0:
-		err = fault.In(From, "", "is missing: zones change from a day on, and the earlier zones stay for the days before")
+		err = fault.In(From, "", "is missing: give the first day of the new zones; the earlier zones stay for the days before")
 	case from <= newest:
-		err = fault.In(From, from, "is not after %s, when the newest zones begin", newest)
+		err = fault.In(From, from, "must be after %s, the first day of the newest zones", newest)
 	}
 	return from, err
 }

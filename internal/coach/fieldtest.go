@@ -10,7 +10,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// TypedTest is a first assessment as far as it was typed; the rest is read from the recording.
+// TypedTest is the typed part of a field test; the rest is read from the recording.
 type TypedTest struct {
 	Protocol   string  // step-test, walk-test or talk-test
 	Bench      float64 // height in cm
@@ -39,7 +39,7 @@ func (f TypedTest) Read(b physiology.Body, massKG float64) (Asked, *fieldtest.Re
 		{"stages", "talk-test", f.Stages != ""}, {"held", "talk-test", f.Held != ""},
 	} {
 		if x.given && f.Protocol != x.of {
-			return asked, nil, fault.In(x.field, "", "belongs to the %s", x.of)
+			return asked, nil, fault.In(x.field, "", "is only for the %s", x.of)
 		}
 	}
 	for _, x := range []struct {
@@ -97,7 +97,7 @@ func typedTime(f fault.Field, text string) (float64, []workout.Remark, error) {
 	}
 	v, odd, err := fieldtest.ClockTime(text)
 	if err != nil {
-		return 0, nil, fault.In(f, text, "is no time: write minutes:seconds, e.g. 15:12")
+		return 0, nil, fault.In(f, text, "is not a time: write minutes:seconds, e.g. 15:12")
 	}
 	return v, odd, nil
 }
@@ -109,7 +109,7 @@ func talkStages(text string, held float64) ([]fieldtest.Stage, error) {
 		rate, answer, _ := strings.Cut(pair, "=")
 		bpm, err := strconv.ParseFloat(rate, 64)
 		if err != nil || !(bpm >= physiology.Lowest && bpm <= physiology.Highest) || answer != "comfortable" && answer != "hard" && answer != "no" {
-			return nil, fault.In("stages", pair, "is no stage: write pairs like 112=comfortable,136=hard,148=no")
+			return nil, fault.In("stages", pair, "is not a stage: write pairs like 112=comfortable,136=hard,148=no")
 		}
 		out = append(out, fieldtest.Stage{BPM: bpm, Seconds: held, Answer: answer})
 	}

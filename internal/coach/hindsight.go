@@ -33,9 +33,9 @@ func (c *Coach) history(ctx context.Context, now record.Record, on workout.Date)
 	return hindsight.Back(k, c.Policy), nil
 }
 
-// ChangedSince says what is known by now of the days up to one that the decision of that day, or the
-// assessment that the weekly job kept of it, did not know, and whether another policy would say another
-// thing: nil when nothing changed.
+// ChangedSince says what is known by now about the days up to a day that its decision, or the
+// assessment kept by the weekly job, did not know, and whether another policy would say something
+// else: nil when nothing changed.
 func (c *Coach) ChangedSince(ctx context.Context, client string, on workout.Date) (*hindsight.Changed, error) {
 	all, err := c.book.Records(ctx, client, on, endOfTime)
 	if err != nil {

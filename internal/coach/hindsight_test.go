@@ -50,7 +50,7 @@ func TestTheDemosDecisionsInHindsight(t *testing.T) {
 	if kinds[hindsight.AsRecommended] < 2 || kinds[hindsight.Bolder] != 1 || kinds[hindsight.MoreCareful] != 2 || kinds[hindsight.OwnChoice] != 1 {
 		t.Errorf("the demo's decisions: %v", kinds)
 	}
-	if early.Agreed() != "moved up although the policy said hold" || !strings.Contains(early.Came(), "the policy asked for a step back") || early.Outcome.Effort[0].Median <= early.Outcome.Before.Effort[0].Median {
+	if early.Agreed() != "moved up although the policy said hold" || !strings.Contains(early.Came(), "the policy recommended a step back") || early.Outcome.Effort[0].Median <= early.Outcome.Before.Effort[0].Median {
 		t.Errorf("Jaskel: %s: %s", early.Agreed(), early.Came())
 	}
 	if late.Changed == nil || len(late.Changed.Changes) != 1 || late.Changed.Changes[0].Kind != hindsight.CameLater || !strings.HasPrefix(late.Assessed.Summary, "A return after a break.") ||
@@ -147,10 +147,10 @@ func TestWhatTheWeekSaidOnItsDay(t *testing.T) {
 	}{
 		{"nothing", func(*testing.T, *coach.Coach) {}, ""},
 		{"another policy", func(_ *testing.T, c *coach.Coach) { c.Policy = laxer },
-			"The policy was changed since (then " + hindsight.ShortPolicy(policy.Default().Digest()) + "): by today's the recommendation is hold; that day it was ease."},
+			"The policy has changed since (then " + hindsight.ShortPolicy(policy.Default().Digest()) + "): under today's, the recommendation is hold; that day it was ease."},
 		{"entered on the same day", func(t *testing.T, c *coach.Coach) {
 			check(t, coach.AddNote(ctx, c, "Runa", record.Note{Date: on, Entered: on, Symptoms: []signs.Sign{signs.Chest}}))
-		}, "Run again over what the book holds for that day, the recommendation is "},
+		}, "Worked out again from what the book holds for that day, the recommendation is "},
 		{"entered later", func(t *testing.T, c *coach.Coach) {
 			check(t, coach.AddNote(ctx, c, "Runa", record.Note{Date: on, Entered: on + 2, Symptoms: []signs.Sign{signs.Chest}}))
 		}, "Changed afterwards: "},

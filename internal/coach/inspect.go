@@ -10,7 +10,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// Inspection is what one file is and what it says, without a book. Its JSON is a contract: keys
+// Inspection is what one file contains, read without a book. Its JSON is a contract: keys
 // are added, never renamed.
 type Inspection struct {
 	File     string         `json:"file"`
@@ -24,13 +24,13 @@ type Inspection struct {
 // Inspected is one workout of an inspected file.
 type Inspected struct {
 	Sport     workout.Sport      `json:"sport"`
-	Start     *time.Time         `json:"start"` // null when the file tells no date
+	Start     *time.Time         `json:"start"` // null when the file has no date
 	Elapsed   int                `json:"elapsed_s"`
 	Paused    int                `json:"paused_s"`
 	HeartRate inspectedHeartRate `json:"heart_rate"`
 	Zones     *inspectedZones    `json:"zones"`
 	Phases    []physiology.Phase `json:"phases"`
-	// Recoveries carry their basis, which says why a value is null or not to be relied on.
+	// Recoveries carry their basis, which says why a value is null or unreliable.
 	Recoveries []physiology.Recovery `json:"recoveries"`
 	Drift      inspectedDrift        `json:"drift"`
 	Onset      []physiology.Onset    `json:"onset"`
@@ -108,7 +108,7 @@ type inspectedSameEffort struct {
 	Unit       string   `json:"unit"`
 }
 
-// inspectedHeld says in Peak whether the value may speak of a maximum, in Why why not.
+// inspectedHeld says in Peak whether the value may show a maximum, and in Why why not.
 type inspectedHeld struct {
 	BPM  float64 `json:"bpm"`
 	From int     `json:"from_s"`

@@ -20,9 +20,9 @@ type Intake struct {
 	// On is the day of receipt. With Backlog each workout counts as received on the day it was recorded.
 	On      workout.Date
 	Backlog bool
-	// Day is the day of workouts whose file tells no date; 0 refuses them.
+	// Day is the day of workouts whose file has no date; 0 refuses them.
 	Day workout.Date
-	// Sensor is what the trainer says of the heart-rate sensor; it wins over the file.
+	// Sensor is the heart-rate sensor that the trainer names; it overrides the file.
 	Sensor workout.Sensor
 }
 
@@ -100,7 +100,7 @@ func (c *Coach) receive(ctx context.Context, in Intake, record *record.Record, f
 	}
 	if len(items) == 0 {
 		r.Help = fault.NameDay
-		return refuse("the file names no date; say on which day it was recorded")
+		return refuse("the file has no date; say which day it was recorded on")
 	}
 	received := in.On
 	if in.Backlog {
@@ -140,7 +140,7 @@ func (r *Receipt) entered(in Intake, items []logbook.Item, aside map[string]stri
 		r.Remarks = append(r.Remarks, "counts instead of an earlier recording: "+winner)
 	}
 	if first := items[0].Recording; !in.Backlog && in.On-first.Date > longAgo {
-		r.Remarks = append(r.Remarks, fmt.Sprintf("recorded on %s and received %d days later; assessments of days before %s do not know it. If it is an old export, undo it and receive it again as backlog",
+		r.Remarks = append(r.Remarks, fmt.Sprintf("recorded on %s and received %d days later; assessments for days before %s do not include it. If it is an old export, remove it and receive it again as backlog",
 			first.Date.Long(), in.On-first.Date, in.On.Long()))
 	}
 	for _, it := range items {
@@ -157,7 +157,7 @@ func known(r Receipt, in Intake, holder string, on workout.Date) Receipt {
 	r.Status = Known
 	if holder != in.Client {
 		r.Status = Refused
-		r.Why = fmt.Sprintf("the same recording was received for %s on %s; move it there or leave it", holder, on.Long())
+		r.Why = fmt.Sprintf("the same recording was received for %s on %s; move that one here, or leave it there", holder, on.Long())
 	}
 	return r
 }
@@ -196,7 +196,7 @@ func plannedSteady(r record.Record, day workout.Date) bool {
 
 // Exclude keeps a recording but does not count it; the reason is listed.
 func (c *Coach) Exclude(ctx context.Context, id, because string) error {
-	if err := given("because", because, "an exclusion is listed with its reason"); err != nil {
+	if err := given("because", because, "say why the recording is excluded"); err != nil {
 		return err
 	}
 	return c.book.Exclude(ctx, id, because)
@@ -205,7 +205,7 @@ func (c *Coach) Exclude(ctx context.Context, id, because string) error {
 // Include lets an excluded recording count again.
 func (c *Coach) Include(ctx context.Context, id string) error { return c.book.Include(ctx, id) }
 
-// Undo takes the whole file that a recording came in out of the book again.
+// Undo removes the whole file that a recording came in from the book.
 func (c *Coach) Undo(ctx context.Context, id string) error {
 	rec, err := c.book.Recording(ctx, id)
 	if err != nil {

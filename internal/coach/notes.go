@@ -15,7 +15,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// NoteEntry is what no sensor knows of one day, as it was typed; "" means that nothing was said of it.
+// NoteEntry is what no sensor knows about one day, as it was typed; "" means that nothing was said.
 type NoteEntry struct {
 	Date    workout.Date // 0 for today
 	Backlog bool         // counts as known on its own day
@@ -72,8 +72,8 @@ func (c *Coach) AddNotes(ctx context.Context, client string, notes ...record.Not
 }
 
 // enterNote is the one place through which every note passes on its way into the book, whether it was
-// typed, pasted, said about a session or played. It refuses what cannot be, and reads once what its words
-// say of signs and topics: what warns is what is kept.
+// typed, pasted, said about a session or played. It refuses what is impossible, and reads once what its words
+// say about signs and topics, so that what warns is also what is kept.
 func enterNote(n record.Note) (record.Note, error) {
 	if err := checkNote(n); err != nil {
 		return n, err
@@ -84,7 +84,7 @@ func enterNote(n record.Note) (record.Note, error) {
 	return n, nil
 }
 
-// checkNote refuses a note that cannot be meant.
+// checkNote refuses a note with impossible values.
 func checkNote(n record.Note) error {
 	wrong := []error{
 		NotAhead("date", n.Date, n.Entered), checkRPE(n.RPE),
@@ -97,7 +97,7 @@ func checkNote(n record.Note) error {
 		wrong = append(wrong, fault.In(HRRest, n.HRRest, "is outside 30 to 130 bpm"))
 	}
 	if h := n.HeatC; h != nil && (*h < -40 || *h > 55) {
-		wrong = append(wrong, fault.In("heat", *h, "is no air temperature in °C"))
+		wrong = append(wrong, fault.In("heat", *h, "is not a likely air temperature in °C"))
 	}
 	if n.NoSign && len(n.Symptoms) > 0 {
 		wrong = append(wrong, bothSignAndNone("symptoms", strings.Join(asText(n.Symptoms), ", ")))
@@ -164,7 +164,7 @@ func (e NoteEntry) read(today workout.Date) (record.Note, []string, error) {
 	if n.Symptoms, n.NoSign, unknown = readSigns(e.Symptoms); len(unknown) > 0 {
 		n.Text = strings.TrimSpace(n.Text + " [reported: " + strings.Join(unknown, ", ") + "]")
 	}
-	// What the reader of texts knows is entered or asked about with the text.
+	// What the reader of texts recognises is entered or asked about with the text.
 	unknown = slices.DeleteFunc(unknown, func(w string) bool { return len(signs.Read(w)) > 0 })
 	return n, unknown, errors.Join(wrong...)
 }
@@ -198,7 +198,7 @@ func (c *Coach) EnterSession(ctx context.Context, client string, e SessionEntry,
 func (c *Coach) AddReport(ctx context.Context, client string, r record.Report, again bool) error {
 	err := checkNote(record.Note{Date: r.Date, Entered: r.Entered, RPE: r.RPE, Talk: r.Talk})
 	if r.Minutes <= 0 || r.Minutes > 24*60 {
-		err = errors.Join(err, fault.In("min", r.Minutes, "is not a length between 0 and 1440 minutes"))
+		err = errors.Join(err, fault.In("min", r.Minutes, "must be above 0 and at most 1440 minutes"))
 	}
 	if err := errors.Join(err, oneOf("sport", r.Sport, workout.Running, workout.Walking, workout.Cycling, workout.Rowing,
 		workout.Swimming, workout.Skiing, workout.Strength, workout.Other)); err != nil {
@@ -210,13 +210,13 @@ func (c *Coach) AddReport(ctx context.Context, client string, r record.Report, a
 	}
 	for _, old := range record.Reports {
 		if !again && old.Date == r.Date && old.Sport == r.Sport && old.Minutes == r.Minutes {
-			return fault.New(fault.Conflict, "the same session is in the book already as %s: %g min of %s on %s", old.ID, old.Minutes, old.Sport, old.Date).Helped(fault.SayAgain, client)
+			return fault.New(fault.Conflict, "the same session is already in the book as %s: %g min of %s on %s", old.ID, old.Minutes, old.Sport, old.Date).Helped(fault.SayAgain, client)
 		}
 	}
 	return c.book.AddReport(ctx, client, r)
 }
 
-// Withdraw makes a note ("n12") or a reported session ("r3") count no longer from a day on.
+// Withdraw undoes a note ("n12") or a reported session ("r3") from a day on.
 func (c *Coach) Withdraw(ctx context.Context, client, id string, on workout.Date) error {
 	return c.book.Withdraw(ctx, client, id, on)
 }
@@ -242,9 +242,9 @@ func (c *Coach) ReadMessage(ctx context.Context, client, text string, on workout
 	case len(text) > answers.MaxText:
 		return refuse("is longer than %d characters: paste one message", answers.MaxText)
 	case !utf8.ValidString(text):
-		return refuse("is no text in UTF-8: paste the message itself, not a document")
+		return refuse("is not plain text (UTF-8): paste the message itself, not a document")
 	case strings.TrimSpace(text) == "":
-		return refuse("holds no text: paste the client's answer")
+		return refuse("is empty: paste the client's answer")
 	}
 	// What came in after the day of the answer counts too: a recording often comes later than the words.
 	r, err := c.Record(ctx, client, on, true)

@@ -25,7 +25,7 @@ func (c *Coach) PagesOf(on workout.Date) string {
 	return filepath.Join(c.Pages(), "as-of-"+on.String())
 }
 
-// clientPages are the files that every client has among the pages. What stands here is written by
+// clientPages are the files that every client has among the pages. What is listed here is written by
 // Report and removed when the client is forgotten.
 var clientPages = []struct {
 	file   func(who string) string
@@ -41,7 +41,7 @@ var clientPages = []struct {
 // clients. It returns the paths of pages whose content changed.
 func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Date, dir string, roster bool) ([]string, error) {
 	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return nil, fmt.Errorf("make the pages' folder: %w", err)
+		return nil, fmt.Errorf("cannot make the pages' folder: %w", err)
 	}
 	name, js, err := reports.Runtime()
 	if err != nil {
@@ -59,7 +59,7 @@ func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Dat
 	if err := write(name, js); err != nil {
 		return nil, err
 	}
-	changed = nil // the runtime is no page
+	changed = nil // the runtime is not a page
 	var all []reports.Client
 	for _, s := range standings {
 		client, err := c.page(ctx, s)
@@ -196,7 +196,7 @@ func (c *Coach) workoutPage(ctx context.Context, rec record.Recording, client re
 	return path, writeFile(path, page)
 }
 
-// original decodes a recording's file again, with what was said of its sensor.
+// original decodes a recording's file again, with the sensor that the trainer named.
 func (c *Coach) original(ctx context.Context, rec record.Recording) (workout.Workout, error) {
 	b, name, err := c.book.Original(ctx, rec.File)
 	if err != nil {
@@ -209,20 +209,20 @@ func (c *Coach) original(ctx context.Context, rec record.Recording) (workout.Wor
 			return w, nil
 		}
 	}
-	return workout.Workout{}, fault.New(fault.Conflict, "the original of %s no longer decodes", rec.Name).Helped(fault.CheckBook, rec.Client)
+	return workout.Workout{}, fault.New(fault.Conflict, "the original of %s can no longer be read", rec.Name).Helped(fault.CheckBook, rec.Client)
 }
 
 // writeFile writes under a temporary name and renames, so that no reader sees half a page.
 func writeFile(path string, b []byte) error {
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-		return fmt.Errorf("make folder: %w", err)
+		return fmt.Errorf("cannot make the folder: %w", err)
 	}
 	tmp := path + ".tmp"
 	if err := os.WriteFile(tmp, b, 0o600); err != nil {
-		return fmt.Errorf("write page: %w", err)
+		return fmt.Errorf("cannot write the page: %w", err)
 	}
 	if err := os.Rename(tmp, path); err != nil {
-		return fmt.Errorf("write page: %w", err)
+		return fmt.Errorf("cannot write the page: %w", err)
 	}
 	return nil
 }
@@ -243,7 +243,7 @@ func (c *Coach) removePages(r record.Record) error {
 	for _, folder := range append(folders, c.Pages()) {
 		for _, n := range names {
 			if err := os.Remove(filepath.Join(folder, n)); err != nil && !errors.Is(err, fs.ErrNotExist) {
-				return fmt.Errorf("remove page: %w", err)
+				return fmt.Errorf("cannot remove the page: %w", err)
 			}
 		}
 	}

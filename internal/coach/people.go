@@ -23,7 +23,7 @@ func (c *Coach) AddClient(ctx context.Context, client record.Client, on workout.
 	}
 	for _, n := range names {
 		if strings.EqualFold(n, client.Name) {
-			return fault.New(fault.Conflict, "%s is in the book already", n).Helped(fault.ChangeFacts, n)
+			return fault.New(fault.Conflict, "%s is already in the book", n).Helped(fault.ChangeFacts, n)
 		}
 	}
 	if err := checkClient(client, on); err != nil {
@@ -70,7 +70,7 @@ func (c *Coach) Forget(ctx context.Context, name string) error {
 	return c.book.Forget(ctx, name)
 }
 
-// checkClient refuses facts that cannot be or that would make every later number wrong.
+// checkClient refuses facts that are impossible or would make every later number wrong.
 func checkClient(client record.Client, on workout.Date) error {
 	var wrong []error
 	say := func(f fault.Field, value any, what string, args ...any) {
@@ -83,10 +83,10 @@ func checkClient(client record.Client, on workout.Date) error {
 	case name != strings.TrimSpace(name) || strings.ContainsAny(name, `/\:*?"<>|`) || strings.HasPrefix(name, ".") || strings.ContainsFunc(name, unicode.IsControl):
 		say("name", name, "cannot be the name of a folder; leave out / \\ : * ? \" < > | and leading dots")
 	case strings.EqualFold(name, refusedFolder):
-		say("name", name, "is the folder of refused files; spell it another way")
+		say("name", name, "is the name of the folder for refused files; spell it another way")
 	}
 	if client.Born == 0 {
-		say("born", "", "is missing: zones and cautions need the age")
+		say("born", "", "is missing: zones and cautions depend on age")
 	} else if age := client.Born.YearsAt(on); age < 5 || age > 110 {
 		say("born", client.Born, "makes the client %.0f years old", age)
 	}
@@ -143,7 +143,7 @@ func CheckEdges(e [4]float64, m workout.Mode) error {
 	if e[0] >= physiology.Lowest && e[0] < e[1] && e[1] < e[2] && e[2] < e[3] && e[3] <= physiology.Highest {
 		return nil
 	}
-	return fault.In(Edges, strings.Trim(fmt.Sprint(e), "[]"), "do not rise%s from %d to %d bpm", forMode(m), int(physiology.Lowest), int(physiology.Highest))
+	return fault.In(Edges, strings.Trim(fmt.Sprint(e), "[]"), "must rise%s and stay between %d and %d bpm", forMode(m), int(physiology.Lowest), int(physiology.Highest))
 }
 
 func checkZones(z record.ZoneSet) error {
@@ -152,7 +152,7 @@ func checkZones(z record.ZoneSet) error {
 		wrong = append(wrong, CheckHeartRates(z.HRRest, maximum))
 	}
 	if z.T1 != 0 && z.T2 != 0 && z.T1 >= z.T2 {
-		wrong = append(wrong, fault.In(Thresholds, fmt.Sprintf("%g,%g", z.T1, z.T2), "do not rise: the first must be below the second"))
+		wrong = append(wrong, fault.In(Thresholds, fmt.Sprintf("%g,%g", z.T1, z.T2), "must rise: the first below the second"))
 	}
 	for mode, e := range z.Edges {
 		wrong = append(wrong, CheckEdges(e, mode))

@@ -44,7 +44,7 @@ type Before string
 const (
 	New       Before = "written"
 	Unchanged Before = "unchanged"
-	Replaced  Before = "replaced the one that was there"
+	Replaced  Before = "replaced the earlier one"
 )
 
 // WriteCalendar writes the sessions of a week as a calendar; made is the time of writing. An entry has

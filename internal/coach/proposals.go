@@ -10,7 +10,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// Proposals gives what a client's record speaks for as other zones on a day, without what the trainer
+// Proposals gives the changes of zones that a client's record supports on a day, without those the trainer
 // had answered by then.
 func (c *Coach) Proposals(ctx context.Context, client string, on workout.Date) (proposal.Findings, error) {
 	record, err := c.book.Record(ctx, client, on)
@@ -34,8 +34,8 @@ func (c *Coach) Answers(ctx context.Context, client string, on workout.Date) ([]
 }
 
 // Answer enters the trainer's answer to one open proposal, called by its number in the list or its id.
-// A taken one changes the client's zones from a.From on, the day after the answer if none is given; the
-// sets before stay, workouts of the new days are measured again, and next week's sessions are written anew.
+// Accepting it changes the client's zones from a.From on, the day after the answer if none is given; the
+// sets before stay, workouts of the new days are measured again, and next week's sessions are written again.
 func (c *Coach) Answer(ctx context.Context, client, which string, a proposal.Answer) (proposal.Answer, error) {
 	open, err := c.Proposals(ctx, client, a.Entered)
 	if err != nil {
@@ -79,7 +79,7 @@ func openProposal(open []proposal.Proposal, client, which string) (proposal.Prop
 		}
 	}
 	if len(open) == 0 {
-		return proposal.Proposal{}, fault.New(fault.NotFound, "nothing is proposed for %s's zones on that day, so %q cannot be answered", client, which)
+		return proposal.Proposal{}, fault.New(fault.NotFound, "no change to %s's zones is suggested on that day, so %q cannot be answered", client, which)
 	}
-	return proposal.Proposal{}, fault.New(fault.NotFound, "no open proposal for %s is called %q; they are 1 to %d", client, which, len(open)).Helped(fault.SeeProposals, client)
+	return proposal.Proposal{}, fault.New(fault.NotFound, "no open suggestion for %s is called %q; they are 1 to %d", client, which, len(open)).Helped(fault.SeeProposals, client)
 }

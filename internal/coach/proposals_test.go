@@ -88,7 +88,7 @@ func TestTakenProposalChangesZonesFromItsDay(t *testing.T) {
 	if got := proposals(t, c, "2026-09-01"); len(got) != 0 {
 		t.Errorf("taken and proposed again: %+v", got)
 	}
-	if _, err := c.Answer(t.Context(), "Runa", "1", proposal.Answer{Entered: day("2026-09-02"), Taken: true}); err == nil || !strings.Contains(err.Error(), "nothing is proposed") {
+	if _, err := c.Answer(t.Context(), "Runa", "1", proposal.Answer{Entered: day("2026-09-02"), Taken: true}); err == nil || !strings.Contains(err.Error(), "zones is suggested") {
 		t.Errorf("taken twice: %v", err)
 	}
 	answers, err := c.Answers(t.Context(), "Runa", day("2026-09-01"))
@@ -129,7 +129,7 @@ func TestPeakWithoutEffortIsToldOnly(t *testing.T) {
 	c := open(t)
 	pierRun(t, c, "2026-09-01", 12)
 	f, err := c.Proposals(t.Context(), "Runa", day("2026-09-01"))
-	if err != nil || len(f.Open) != 0 || len(f.Near) != 1 || !strings.Contains(f.Near[0].Words(), "does not go with a maximum") {
+	if err != nil || len(f.Open) != 0 || len(f.Near) != 1 || !strings.Contains(f.Near[0].Words(), "does not fit a maximum") {
 		t.Errorf("%+v, %v", f, err)
 	}
 }
@@ -161,7 +161,7 @@ func TestProposalsOfARealMonth(t *testing.T) {
 		}
 		return f
 	}
-	if f := find(); len(f.Open) != 0 || len(f.Near) != 1 || !strings.Contains(f.Near[0].Words(), "174 bpm were held for 15 s on 15 June 2013") {
+	if f := find(); len(f.Open) != 0 || len(f.Near) != 1 || !strings.Contains(f.Near[0].Words(), "174 bpm was held for 15 s on 15 June 2013") {
 		t.Errorf("without answers: %+v", f)
 	}
 	for _, on := range []string{"2013-06-15", "2013-06-12"} {

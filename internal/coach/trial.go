@@ -30,7 +30,7 @@ type Outcome struct {
 	Summary string           `json:"summary"`
 }
 
-// Told is one rule under both policies; one without enough data has null.
+// Told is one rule under both policies; null means not enough data.
 type Told struct {
 	Rule  policy.ID `json:"rule"`
 	Now   *bool     `json:"now_met"`

@@ -74,7 +74,7 @@ func winner(o record.Recording, series heartrate.Series, it *logbook.Item) int {
 	return first
 }
 
-// twins decides on one pair, and leaves a remark where only a person can tell.
+// twins decides on one pair, and leaves a remark where only a person can decide.
 func twins(o, n record.Recording, like heartrate.Likeness, it *logbook.Item) bool {
 	if like.Quarters != 0 {
 		return true
@@ -85,7 +85,7 @@ func twins(o, n record.Recording, like heartrate.Likeness, it *logbook.Item) boo
 	if like.Comparable && like.Difference > sameBPM {
 		it.Recording.Workout.Remarks = append(it.Recording.Workout.Remarks, workout.Remark{
 			Code: "somebody-else",
-			Text: fmt.Sprintf("runs at the same time as %s but differs by %.0f bpm on average: is one of these someone else's?", o.Name, like.Difference),
+			Text: fmt.Sprintf("overlaps with %s in time but differs by %.0f bpm on average: is one of these someone else's?", o.Name, like.Difference),
 		})
 	}
 	return true
@@ -127,5 +127,5 @@ func coverage(r record.Recording) float64 {
 	return 0
 }
 
-// hasEffort says that the recording told speed or power, judged by what it was possible to measure.
+// hasEffort says that the recording has speed or power, judged by what could be measured.
 func hasEffort(r record.Recording) bool { return r.Measured.Effort != "" }

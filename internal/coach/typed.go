@@ -64,7 +64,7 @@ func (p place) read(f fault.Field, typed string) (err error) {
 		to.SetZero()
 		for _, w := range list {
 			if w == none && len(list) > 1 {
-				return fault.In(f, typed, "says none and names something: leave one of them out")
+				return fault.In(f, typed, "says none but also names something: leave one of them out")
 			}
 			if w != none {
 				to.Set(reflect.Append(to, reflect.ValueOf(w).Convert(to.Type().Elem())))
@@ -81,7 +81,7 @@ func Date(f fault.Field, typed string) (workout.Date, error) {
 	}
 	d, err := workout.ParseDate(typed)
 	if err != nil {
-		return 0, fault.In(f, typed, "is no day; write it as YYYY-MM-DD")
+		return 0, fault.In(f, typed, "is not a date; write it as YYYY-MM-DD")
 	}
 	return d, nil
 }
@@ -89,7 +89,7 @@ func Date(f fault.Field, typed string) (workout.Date, error) {
 // NotAhead refuses a day after today.
 func NotAhead(f fault.Field, d, today workout.Date) error {
 	if d > today {
-		return fault.In(f, d, "is still to come")
+		return fault.In(f, d, "is in the future")
 	}
 	return nil
 }
@@ -99,9 +99,9 @@ func Numbers(f fault.Field, typed string, n int) ([]float64, error) {
 	parts := strings.Split(typed, ",")
 	if len(parts) != n {
 		if n == 1 {
-			return nil, fault.In(f, typed, "is no number")
+			return nil, fault.In(f, typed, "is not a number")
 		}
-		return nil, fault.In(f, typed, "has %d of %d numbers: give %d numbers separated by commas", len(parts), n, n)
+		return nil, fault.In(f, typed, "has %d of %d numbers: give %d, separated by commas", len(parts), n, n)
 	}
 	out := make([]float64, n)
 	for i, p := range parts {
@@ -141,7 +141,7 @@ func readSigns(typed string) (found []signs.Sign, denied bool, unknown []string)
 }
 
 func bothSignAndNone(f fault.Field, typed string) error {
-	return fault.In(f, typed, "says none and names a sign: leave one of them out")
+	return fault.In(f, typed, "says none but also names a sign: leave one of them out")
 }
 
 // oneOf refuses a word that is not among some; "" passes.

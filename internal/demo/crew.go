@@ -12,7 +12,7 @@ import (
 // trainer Corvane. Island, ferry and everybody aboard are invented. Nothing here sets a verdict:
 // each member has a body, a sensor and habits, and the verdict follows from what they record.
 
-// trainer is who decides in the demo.
+// trainer makes the decisions in the demo.
 const trainer = "Corvane"
 
 // crewMember is one invented client: the facts, the body, and the habits from week to week.
@@ -28,14 +28,14 @@ type crewMember struct {
 	Days    []int // of training, 0 is Monday
 	Minutes []int // a session, by week; the last goes on. 0: as prescribed.
 	// Pace is the heart rate that the usual load led to in the first week; the load is then kept. 0:
-	// the load follows the prescribed beats.
+	// the load follows the prescribed heart rates.
 	Pace     float64
 	Record   simulate.Options // how sessions are done and recorded, where weeks do not differ
-	Format   string           // of the files: fit, tcx, gpx or csv; csv tells no sport
+	Format   string           // of the files: fit, tcx, gpx or csv; csv names no sport
 	Pack     string           // "", "gz" or "zip" (one archive a week)
 	Answers  int              // sessions of a week for which the client answers the trainer's questions
 	Enjoys   int              // 1-5
-	Mornings float64          // resting heart rate in the first week, told on three mornings of each week; 0: not told
+	Mornings float64          // resting heart rate in the first week, reported on three mornings of each week; 0: not reported
 
 	// Change alters an outing where something was different; weeks count from 1.
 	Change func(week int, o *outing)
@@ -90,7 +90,7 @@ func crew() []crewMember {
 			Facts: record.Client{
 				Name: "Avelin", Born: workout.MustDate("1988-03-14"), Sex: physiology.Female, HeightCM: 168, MassKG: 71,
 				Modes: []workout.Mode{workout.Walk}, Sensor: strap, Zones: rest(70), Screening: screened("2026-07-24", false),
-				Goal: "climb the stairs from the engine room without a stop", Days: 3, Minutes: 40,
+				Goal: "climb the stairs from the engine room without stopping", Days: 3, Minutes: 40,
 				Equipment: record.AllUnderstood("treadmill"), Enjoys: record.AllUnderstood("walking to the radio"),
 			},
 			Weeks: 10, Mode: workout.Walk, Seed: 101, Body: body(70, 185, nil), Progress: simulate.Progress{Rest: 0.135, Gain: 0.010, Fall: 0.06, Drift: 0.03},
@@ -118,9 +118,9 @@ func crew() []crewMember {
 					o.Options.Bias = 70
 				}
 			},
-			// The recording of week 8 is still on his old watch then.
+			// The recording of week 8 is then still on his old watch.
 			Decides: map[int]record.Decision{
-				9: {Act: record.DoHold, Because: "twice a week first, and slow enough to talk"},
+				9: {Act: record.DoHold, Because: "twice a week to start with, and slow enough to talk"},
 			},
 		},
 		{
@@ -142,7 +142,7 @@ func crew() []crewMember {
 			},
 			Decides: map[int]record.Decision{
 				6:  {Act: record.DoAdvance, Because: "steady for six weeks, talks easily, heart rate settles"},
-				10: {Act: record.DoPause, To: Day - 28, Because: "the ferry is in the dry dock"},
+				10: {Act: record.DoPause, To: Day - 28, Because: "the ferry is in dry dock"},
 			},
 		},
 		{
@@ -163,7 +163,7 @@ func crew() []crewMember {
 				}
 			},
 			Decides: map[int]record.Decision{
-				7: {Act: record.DoAdvance, Because: "asks for intervals every week; let us try"},
+				7: {Act: record.DoAdvance, Because: "asks for intervals every week; let's try"},
 			},
 		},
 		{
@@ -198,7 +198,7 @@ func crew() []crewMember {
 			},
 		},
 		{
-			// Gets fitter fast; the heart rate falls faster every week, which is no alarm.
+			// Gets fitter fast; the heart rate drops faster every week, which is no cause for alarm.
 			Facts: record.Client{
 				Name: "Ondrel", Born: workout.MustDate("1986-12-11"), Sex: physiology.Male, HeightCM: 184, MassKG: 83,
 				Modes: []workout.Mode{workout.Bike}, Sensor: strap, Zones: rest(64), Screening: screened("2026-07-10", true),
@@ -210,13 +210,13 @@ func crew() []crewMember {
 			Record: simulate.Options{Place: workout.Indoor, Sensor: strap, Tail: 30, Laps: true},
 			Format: "fit", Pack: "zip", Answers: 2, Enjoys: 5, Mornings: 64,
 			Change: func(_ int, o *outing) {
-				if o.N > 0 { // on Mondays the usual load, else by the beats
+				if o.N > 0 { // on Mondays the usual load, otherwise by heart rate
 					o.Pace = 0
 				}
 			},
 		},
 		{
-			// A medicine slows the heart: beats say nothing, effort and talk do.
+			// A medicine slows the heart: heart rate says nothing, effort and talk do.
 			Facts: record.Client{
 				Name: "Selvane", Born: workout.MustDate("1964-05-08"), Sex: physiology.Female, HeightCM: 163, MassKG: 74,
 				Modes: []workout.Mode{workout.Walk}, Sensor: strap, Screening: record.Screening{On: workout.MustDate("2026-07-03"), Disease: "heart"},

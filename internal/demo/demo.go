@@ -23,8 +23,8 @@ var Day = workout.MustDate("2026-10-04")
 const demoMark = "this-is-the-demo.txt"
 
 // Make makes a book in dir with the invented crew of a ferry and plays their weeks through the
-// ordinary way: files received week by week, notes entered, the weekly job run, decisions taken.
-// A folder with an earlier demo is made anew; any other folder that is not empty is refused.
+// ordinary way: files received week by week, notes entered, the weekly job run, decisions made.
+// A folder with an earlier demo is rebuilt; any other folder that is not empty is refused.
 func Make(ctx context.Context, dir string, progress func(done, all int)) (*coach.Coach, []coach.Standing, error) {
 	if err := clearDemo(dir); err != nil {
 		return nil, nil, err
@@ -44,20 +44,20 @@ func Make(ctx context.Context, dir string, progress func(done, all int)) (*coach
 func clearDemo(dir string) error {
 	entries, err := os.ReadDir(dir)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("open the demo's folder: %w", err)
+		return fmt.Errorf("cannot open the demo's folder: %w", err)
 	}
 	if len(entries) > 0 {
 		if _, err := os.Stat(filepath.Join(dir, demoMark)); err != nil {
 			return fault.In("dir", dir, "is not empty and holds no earlier demo; name another folder").Of(fault.Conflict)
 		}
 		if err := os.RemoveAll(dir); err != nil {
-			return fmt.Errorf("clear the earlier demo: %w", err)
+			return fmt.Errorf("cannot clear the earlier demo: %w", err)
 		}
 	}
 	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return fmt.Errorf("make the demo's folder: %w", err)
+		return fmt.Errorf("cannot make the demo's folder: %w", err)
 	}
-	return os.WriteFile(filepath.Join(dir, demoMark), []byte("This folder holds the demo and is made anew each time. Everybody in it is invented.\n"), 0o600)
+	return os.WriteFile(filepath.Join(dir, demoMark), []byte("This folder holds the demo and is rebuilt each time. Everybody in it is invented.\n"), 0o600)
 }
 
 // play plays every member's weeks in the order of the calendar.
@@ -99,7 +99,7 @@ func play(ctx context.Context, c *coach.Coach, progress func(done, all int)) ([]
 }
 
 // bring is one week of one member: recordings in, notes, the weekly job. The decisions that the
-// trainer then takes are left to decide.
+// trainer then makes are left to decide.
 func (m crewMember) bring(ctx context.Context, c *coach.Coach, i int) (coach.Standing, []record.Decision, error) {
 	none := coach.Standing{}
 	name, on := m.name(), m.ends(i)

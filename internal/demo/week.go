@@ -90,7 +90,7 @@ func (m crewMember) outings(i int, p *record.Prescription) []outing {
 // The warm-up and cool-down of a steady session in seconds.
 const warmUp, coolDown = 300, 300
 
-// steady is a steady session: the prescribed band, or comfortable without beats, for the member's own
+// steady is a steady session: the prescribed band, or comfortable without heart rates, for the member's own
 // minutes or the prescribed ones.
 func (m crewMember) steady(i int, p *record.Prescription) workout.Plan {
 	minutes := m.Minutes[min(i, len(m.Minutes)-1)]

@@ -1,6 +1,6 @@
-// Package fault owns why something that was asked for was not done: the kind of the obstacle, the
-// input it lies in, the value, what would be right and what would help. It names no command, flag
-// or page. Whoever shows a fault names the input as it is called there, and turns the kind into an
+// Package fault owns the reasons why something was not done: the kind of obstacle, the
+// input at fault, its value, what would be right and what would help. It names no command, flag
+// or page. The code that shows a fault gives the input its name there, and turns the kind into an
 // exit code or a status and the help into a command line or a button.
 package fault
 
@@ -22,7 +22,7 @@ const (
 	NotFound    Kind = "not found"
 	Needs       Kind = "needs something first"
 	Conflict    Kind = "conflict"               // contradicts what the book holds
-	SomeRefused Kind = "some input was refused" // the rest is done; each refusal was named already
+	SomeRefused Kind = "some input was refused" // the rest is done; each refusal has already been named
 )
 
 // Field names an input, in lower case with underscores: "hr_rest".
@@ -66,10 +66,10 @@ func In(field Field, value any, what string, args ...any) *Error {
 	return &Error{Kind: Wrong, Field: field, Value: fmt.Sprint(value), What: fmt.Sprintf(what, args...)}
 }
 
-// Of gives the error another kind.
+// Of changes the kind of the error.
 func (e *Error) Of(kind Kind) *Error { e.Kind = kind; return e }
 
-// Helped adds what would help, and whom.
+// Helped adds what would help, and which client it is about.
 func (e *Error) Helped(h Help, client string) *Error { e.Help, e.Client = h, client; return e }
 
 // Error says what is wrong in plain words.

@@ -1,4 +1,4 @@
-// Package fieldtest reads first assessments in the field: the three-minute step test, the one-mile walk and
+// Package fieldtest reads field tests: the three-minute step test, the one-mile walk and
 // the talk test, typed in or recorded. Each gives figures with their errors and says where the protocol was
 // not kept. They add to history, screening and talk; none decides alone.
 //
@@ -45,7 +45,7 @@ func (t *Result) remark(code, format string, args ...any) {
 	t.Remarks = append(t.Remarks, workout.Remark{Code: code, Text: fmt.Sprintf(format, args...)})
 }
 
-// lacks makes t not assessable; the first reason stands.
+// lacks makes t not assessable; the first reason is kept.
 func (t *Result) lacks(format string, args ...any) {
 	if t.Why == "" {
 		t.Why = fmt.Sprintf(format, args...)
@@ -61,7 +61,7 @@ func (t *Result) person(b physiology.Body, massKG float64) {
 		t.remark("slowed", "a medicine slows the heart, so this heart rate says nothing about fitness: use effort and talk instead")
 	}
 	if massKG > heaviest || massKG > 0 && massKG < lightest {
-		t.remark("mass-odd", "a mass of %.0f kg is unusual: were pounds typed as kilograms, or the other way round", massKG)
+		t.remark("mass-odd", "a mass of %.0f kg is unusual: were pounds typed as kilograms, or the other way round?", massKG)
 	}
 }
 
@@ -70,7 +70,7 @@ func plusMinus(name string, v, see float64, unit, basis string) Figure {
 	return Figure{Name: name, Value: v, Low: new(v - see), High: new(v + see), Unit: unit, Error: basis}
 }
 
-// nearest is the span whose measure comes nearest to the protocol, false without any.
+// nearest is the span whose measure is nearest to the protocol; false if there is none.
 func nearest(spans []workout.Span, want float64, measure func(workout.Span) float64) (workout.Span, bool) {
 	best, least := workout.Span{}, math.Inf(1)
 	for _, s := range spans {

@@ -15,14 +15,14 @@ import (
 const (
 	stepBenchLow, stepBenchHigh = 29.5, 31.0 // cm
 	stepSeconds, stepWithin     = 180, 10    // s; the tolerance is common practice, no source
-	stepStand                   = 15         // s without steps that part one effort from the next (the same)
+	stepStand                   = 15         // s without steps that separate one effort from the next (the same)
 	countAfter, countSeconds    = 5, 60      // s
 	leastCount                  = 50         // beats: fewer look like a shorter count; the norms begin at about 50
 )
 
 // stepRisk warns of the test. About 7 MET: by the stepping equation of the American handbook (from memory)
 // 24 steps a minute onto 30 cm take 0.2*24 + 1.33*1.8*0.30*24 + 3.5 = 25.5 mL/kg/min, 7.3 MET.
-const stepRisk = "The three-minute step test is hard (about 7 MET). It is never proposed before screening, above 65 years, with knee or balance trouble, or with known disease."
+const stepRisk = "The three-minute step test is hard (about 7 MET). Don't use it before screening, above the age of 65, with knee or balance trouble, or with known disease."
 
 // How far the stop of a recording may be off, in s (common practice, no source).
 const stopByMark, stopByHeart = 2, 8
@@ -45,7 +45,7 @@ type Step struct {
 // ReadStep reads a recorded step test: the count is the mean heart rate of seconds 5 to 65 after the
 // stop, over one minute, not the heart rate at 1 min. The stop is the end of a lap of about 3 min, else
 // the end of the stretch with cadence nearest to that, else the turn of heart rate itself; speed is ignored, since it
-// is noise on a bench. What was typed into t stands.
+// is noise on a bench. What was typed into t is kept.
 func ReadStep(s heartrate.Series, w workout.Workout, t Step) Step {
 	if t.Count > 0 {
 		return t
@@ -122,21 +122,21 @@ func stepSpan(s heartrate.Series, w workout.Workout, e physiology.Effort) (span 
 func (t Step) Result(b physiology.Body) Result {
 	out := newResult("step-test",
 		stepRisk,
-		"Count a full minute: 15 s times 4 belongs to another table. A fixed bench is harder for short people. The count adds a figure and never decides alone.")
+		"Count for a full minute: 15 s times 4 needs a different table. A fixed bench is harder for short people. The count is one figure among others and never decides alone.")
 	out.Remarks = append(out.Remarks, t.Remarks...)
 	out.person(b, 0)
 	if b.Age > 65 {
-		out.remark("age", "the client is above 65 years, where this test is not proposed")
+		out.remark("age", "the client is over 65: this test is not meant for that age")
 	}
 	if t.Count <= 0 {
 		out.lacks("%s", cmp.Or(t.why, "no count was given"))
 		return out
 	}
 	out.Enough = true
-	f := Figure{Name: "beats in the minute from 5 s after the stop", Value: t.Count, Unit: "beats", Error: "no error is published"}
+	f := Figure{Name: "beats in the minute from 5 s after the stop", Value: t.Count, Unit: "beats", Error: "no margin of error is published"}
 	if t.high > 0 {
 		f.Low, f.High = &t.low, &t.high
-		f.Error = "the stop was found by " + t.by + " and may be a little earlier or later; no error of the test is published"
+		f.Error = "the stop was found by " + t.by + " and may be a little earlier or later; no margin of error for the test is published"
 	}
 	out.Figures = append(out.Figures, f)
 	if t.Stepped > 0 {
@@ -156,14 +156,14 @@ func (t Step) Result(b physiology.Body) Result {
 	return out
 }
 
-// kept says what contradicts the protocol, and whether nothing does that the norms rest on.
+// kept says what contradicts the protocol, and whether the norms still hold.
 func (t Step) kept(out *Result) bool {
 	n := len(out.Remarks)
 	switch h := t.BenchCM; {
 	case h == 0:
 		out.remark("bench", "the height of the bench is unknown: the norms hold for 30 cm (12 in)")
 	case h >= 10 && h <= 14:
-		out.remark("bench", "a bench of %g cm looks like inches: 12 in are 30 cm", h)
+		out.remark("bench", "a bench of %g cm looks like inches: 12 in is 30 cm", h)
 	case h < stepBenchLow || h > stepBenchHigh:
 		out.remark("bench", "the bench was %g cm high, not 30 cm (12 in)", h)
 	}
@@ -171,16 +171,16 @@ func (t Step) kept(out *Result) bool {
 	case t.Stepped == 0:
 		out.remark("duration", "how long the client stepped is not known: the norms hold for 3 min")
 	case math.Abs(d) > stepWithin:
-		out.remark("duration", "the client stepped for %.0f s, not for 3 min", t.Stepped)
+		out.remark("duration", "the client stepped for %.0f s, not 3 min", t.Stepped)
 	}
 	if t.CountAfter > countAfter {
 		out.remark("late", "the count began %.0f s after the stop (5 s at most), so it is too low", t.CountAfter)
 	}
 	switch {
 	case t.Count < leastCount:
-		out.remark("count", "%.0f beats are few for a full minute: was it counted for 10 or 15 s", t.Count)
+		out.remark("count", "%.0f beats are few for a full minute: was it counted for 10 or 15 s?", t.Count)
 	case t.Count > physiology.Highest:
-		out.remark("count", "%.0f beats in a minute are impossible", t.Count)
+		out.remark("count", "%.0f beats in a minute is impossible", t.Count)
 	}
 	return len(out.Remarks) == n
 }
@@ -188,8 +188,8 @@ func (t Step) kept(out *Result) bool {
 var stepClasses = [...]string{"excellent", "good", "above average", "average", "below average", "poor", "very poor"}
 
 // The upper bounds of the classes by sex for 18-25, 26-35, 36-45, 46-55, 56-65 and over 65 years
-// (Golding's handbook table), from copies: men in full, women's first two rows. Of the other rows for
-// women no copy was seen, so they are not here and nobody is classed by them. The published ranges
+// (Golding's handbook table), from copies: all rows for men, the first two for women. No copy of the other
+// rows for women was seen, so they are not here and nobody is classed by them. The published ranges
 // leave gaps; a count in a gap belongs to the next class. For men of 36-45 years the copy prints "92-88"
 // in the third row, read as 92-98.
 var (

@@ -103,7 +103,7 @@ func TestStepProtocol(t *testing.T) {
 			}
 		})
 	}
-	if got := kept(90).Result(physiology.Body{Age: 70, Sex: physiology.Male}); !remarked(got, "age") || !strings.Contains(got.Cautions[0], "never proposed before screening") {
+	if got := kept(90).Result(physiology.Body{Age: 70, Sex: physiology.Male}); !remarked(got, "age") || !strings.Contains(got.Cautions[0], "Don't use it before screening") {
 		t.Errorf("above 65 years: %v, %v", got.Remarks, got.Cautions)
 	}
 	if got := (fieldtest.Step{}).Result(physiology.Body{}); got.Enough || got.Why == "" || len(got.Figures) > 0 {

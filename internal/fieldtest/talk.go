@@ -32,8 +32,8 @@ const apart = 10
 
 // Talk suggests heart rates at which talking stops being comfortable (T1) and is hardly possible (T2):
 // T1 is the last comfortable heart rate below the first that is not, T2 the lowest at which talk is
-// hardly possible. The truth of T1 lies between it and the next stage, that of T2 between it and the stage
-// before. Where answers contradict each other the lower heart rate stands. The trainer decides whether they
+// hardly possible. The true T1 is between it and the next stage, the true T2 between it and the stage
+// before. Where answers contradict each other, the lower heart rate counts. The trainer decides whether they
 // become the client's thresholds.
 func Talk(stages []Stage, b physiology.Body) Result {
 	out := newResult("talk-test", "Thresholds found by talk overrule percentages. Stop at any stop sign.")
@@ -42,15 +42,15 @@ func Talk(stages []Stage, b physiology.Body) Result {
 	}
 	asked := out.usable(stages)
 	if slices.ContainsFunc(stages, func(s Stage) bool { return s.Seconds == 0 }) {
-		out.remark("untold", "for some stages it is not known how long the load was held before asking: 3 min are needed")
+		out.remark("untold", "for some stages it is not known how long the load was held before asking: 3 min is needed")
 	}
 	if !slices.IsSortedFunc(asked, func(a, b Stage) int { return a.rank() - b.rank() }) {
-		out.remark("contradiction", "talk was easier at a higher heart rate than at a lower one: the lower one stands; better repeat the test")
+		out.remark("contradiction", "talk was easier at a higher heart rate than at a lower one: the lower one counts; repeat the test if you can")
 	}
 	harder := slices.IndexFunc(asked, func(s Stage) bool { return s.rank() > 0 })
 	switch {
 	case len(asked) == 0 || harder == 0:
-		out.lacks("no stage was comfortable: begin easier")
+		out.lacks("no stage was comfortable: start easier")
 	case harder < 0:
 		out.lacks("talking stayed comfortable up to %.0f bpm: add harder stages", asked[len(asked)-1].BPM)
 	default:
@@ -60,7 +60,7 @@ func Talk(stages []Stage, b physiology.Body) Result {
 			Name: "T1, last comfortable", Value: t1, Low: &t1, High: &next, Unit: "bpm", Error: "the change lies between these stages",
 		})
 		if next-t1 > apart {
-			out.remark("apart", "the stages around T1 are %.0f bpm apart: smaller steps place it better", next-t1)
+			out.remark("apart", "the stages around T1 are %.0f bpm apart: smaller steps would find it more exactly", next-t1)
 		}
 	}
 	hardest := slices.IndexFunc(asked, func(s Stage) bool { return s.Answer == "no" })
@@ -88,14 +88,14 @@ func (t *Result) usable(stages []Stage) []Stage {
 		early := s.Seconds > 0 && s.Seconds < askedAfter
 		switch {
 		case s.BPM < physiology.Lowest || s.BPM > physiology.Highest:
-			t.remark("bpm", "the stage at %.0f bpm is left out: no such heart rate", s.BPM)
+			t.remark("bpm", "the stage at %.0f bpm is left out: that is not a possible heart rate", s.BPM)
 			continue
 		case early:
 			t.remark("early", "at %.0f bpm the question came after %.0f s; hold the load for 3 min first", s.BPM, s.Seconds)
 		}
 		switch {
 		case s.rank() < 0:
-			t.remark("answer", "the stage at %.0f bpm is left out: say comfortable, hard or no", s.BPM)
+			t.remark("answer", "the stage at %.0f bpm is left out: the answer must be comfortable, hard or no", s.BPM)
 		case early && s.rank() == 0: // an early "comfortable" proves nothing, an early "hard" does
 		default:
 			out = append(out, s)

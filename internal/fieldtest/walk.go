@@ -16,11 +16,11 @@ import (
 // 30-69 years): walk a mile as fast as possible, heart rate over the last quarter.
 const (
 	mile         = 1609.344 // m
-	mileWithin   = 0.03     // as the distance of a recording may err (common practice, no source)
+	mileWithin   = 0.03     // how far the distance of a recording may be off (common practice, no source)
 	walkShortest = 10 * 60  // s, and
 	walkLongest  = 30 * 60  // s: faster is running, slower is strolling (common practice, no source)
-	walkStand    = 60       // s of standing that part one walk from the next (common practice, no source)
-	walkBPM      = 120      // bpm below which the equation is unsure (from memory)
+	walkStand    = 60       // s of standing that separate one walk from the next (common practice, no source)
+	walkBPM      = 120      // bpm below which the equation is unreliable (from memory)
 	tenSeconds   = 45       // bpm below which a heart rate looks like a count over 10 s (common practice, no source)
 	poundsPerKG  = 2.20462
 	seeRelative  = 5.0   // mL/kg/min, from memory
@@ -38,12 +38,12 @@ type Walk struct {
 }
 
 // ReadWalk reads a recorded walk: a lap of a mile, else the stretch of movement nearest to a mile by speed.
-// What was typed into t stands.
+// What was typed into t is kept.
 func ReadWalk(s heartrate.Series, w workout.Workout, t Walk) Walk {
 	w.Power, w.Cadence, w.Seconds = workout.Channel{}, workout.Channel{}, len(s.BPM)
 	e := physiology.EffortOf(w)
 	if !e.Known() {
-		t.why = "the recording holds no speed: type the time of the mile and the heart rate of its last quarter"
+		t.why = "the recording has no speed: type the time for the mile and the heart rate over its last quarter"
 		return t
 	}
 	switch w.Sport.Mode() {
@@ -81,7 +81,7 @@ func ReadWalk(s heartrate.Series, w workout.Workout, t Walk) Walk {
 			paused += p.Overlap(span)
 		}
 		if paused > 0 {
-			t.Remarks = append(t.Remarks, workout.Remark{Code: "pause", Text: fmt.Sprintf("the timer was stopped for %d s on the way; they are part of the walk's time", paused)})
+			t.Remarks = append(t.Remarks, workout.Remark{Code: "pause", Text: fmt.Sprintf("the timer was stopped for %d s on the way; this counts as part of the walk", paused)})
 		}
 	}
 	return t
@@ -96,7 +96,7 @@ func ReadWalk(s heartrate.Series, w workout.Workout, t Walk) Walk {
 // heart, or when the distance was not a mile.
 func (t Walk) Result(b physiology.Body) Result {
 	out := newResult("walk-test",
-		"Walking as fast as possible is for screened clients; stop at any stop sign. The estimate adds a figure and never decides alone.")
+		"Walking as fast as possible is only for screened clients; stop at any stop sign. The estimate is one figure among others and never decides alone.")
 	out.Remarks = append(out.Remarks, t.Remarks...)
 	out.person(b, t.MassKG)
 	if t.unfit(&out, b); out.Why != "" {
@@ -106,19 +106,19 @@ func (t Walk) Result(b physiology.Body) Result {
 		out.remark("distance", "the distance is unknown and taken to be one mile (1609 m)")
 	}
 	if t.EndBPM < walkBPM {
-		out.remark("slow", "the heart rate of %.0f bpm is below about 120 bpm, where the equation is unsure (from memory): was the walk as fast as possible", t.EndBPM)
+		out.remark("slow", "the heart rate of %.0f bpm is below about 120 bpm, where the equation is unreliable (from memory): was the walk as fast as possible?", t.EndBPM)
 	}
 	if b.Age < 30 || b.Age >= 70 {
-		out.remark("age", "the equation was made on people of 30 to 69 years; clients under 30 read too low")
+		out.remark("age", "the equation comes from people aged 30 to 69; for clients under 30 it reads too low")
 	}
 	relative, absolute := kline(b, t.MassKG, t.Seconds/60, t.EndBPM)
 	if relative < physiology.RestUptake || absolute <= 0 {
 		out.lacks("the equation gives less than the uptake at rest")
 		return out
 	}
-	out.Enough, out.Norms = true, "not classed: the estimate is compared with the client's own next one"
+	out.Enough, out.Norms = true, "not classed: compare it with the client's next estimate"
 	out.Figures = append(out.Figures,
-		plusMinus("maximal oxygen uptake for each kg", relative, seeRelative, "mL/kg/min", "one standard error of about 5 (from memory): two people in three lie within"),
+		plusMinus("maximal oxygen uptake per kg", relative, seeRelative, "mL/kg/min", "one standard error of about 5 (from memory): two people in three lie within"),
 		plusMinus("maximal oxygen uptake", absolute, seeAbsolute, "L/min", "one standard error of 0.325 (0.355 in cross-validation)"),
 		Figure{Name: "time of the walk", Value: t.Seconds, Unit: "s"},
 		Figure{Name: "heart rate of the last quarter", Value: t.EndBPM, Unit: "bpm"})
@@ -135,11 +135,11 @@ func (t Walk) unfit(out *Result, b physiology.Body) {
 	case b.Age < physiology.Adult:
 		out.lacks("the equation is for adults")
 	case t.Seconds == 0 || t.EndBPM == 0:
-		out.lacks("%s", cmp.Or(t.why, "the time of the mile or the heart rate of its last quarter is missing"))
+		out.lacks("%s", cmp.Or(t.why, "the time for the mile or the heart rate over its last quarter is missing"))
 	case t.Metres != 0 && math.Abs(t.Metres/mile-1) > mileWithin:
 		out.lacks("the walk measured %.0f m, not one mile (1609 m): mark the mile with a lap, or type its time", t.Metres)
 	case t.Seconds < walkShortest || t.Seconds > walkLongest:
-		out.lacks("%.1f min is no time for a mile walked as fast as possible (10 to 30 min)", t.Seconds/60)
+		out.lacks("%.1f min is not a likely time for a mile walked as fast as possible (10 to 30 min)", t.Seconds/60)
 	case t.EndBPM < tenSeconds:
 		out.lacks("%.0f bpm looks like a count over 10 s (times 6: %.0f bpm)", t.EndBPM, 6*t.EndBPM)
 	case t.EndBPM > physiology.Highest:
@@ -164,13 +164,13 @@ func ClockTime(text string) (seconds float64, odd []workout.Remark, err error) {
 		minutes, err1 := strconv.Atoi(m)
 		rest, err2 := strconv.ParseFloat(s, 64)
 		if err1 != nil || err2 != nil || minutes < 0 || !(rest >= 0 && rest < 60) {
-			return 0, nil, fmt.Errorf("read time %q: write minutes:seconds, e.g. 15:12", text)
+			return 0, nil, fmt.Errorf("cannot read the time %q: write minutes:seconds, e.g. 15:12", text)
 		}
 		return float64(minutes)*60 + rest, nil, nil
 	}
 	minutes, err := strconv.ParseFloat(text, 64)
 	if err != nil || !(minutes > 0 && minutes < 100) {
-		return 0, nil, fmt.Errorf("read time %q: write minutes:seconds, e.g. 15:12", text)
+		return 0, nil, fmt.Errorf("cannot read the time %q: write minutes:seconds, e.g. 15:12", text)
 	}
 	seconds = minutes * 60
 	if whole, part, ok := strings.Cut(text, "."); ok && len(part) == 2 && part > "00" && part < "60" {

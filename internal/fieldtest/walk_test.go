@@ -108,8 +108,8 @@ func TestWalkProtocol(t *testing.T) {
 		"69 and a half":        {func(w *fieldtest.Walk, b *physiology.Body) { b.Age = 69.5 }, "", ""},
 		"pounds as kilograms":  {func(w *fieldtest.Walk, b *physiology.Body) { w.MassKG = 154 }, "", "mass-odd"},
 		"slowed":               {func(w *fieldtest.Walk, b *physiology.Body) { b.Slowed = true }, "slows the heart", "slowed"},
-		"ran it":               {func(w *fieldtest.Walk, b *physiology.Body) { w.Seconds = 540 }, "no time for a mile", ""},
-		"seconds as minutes":   {func(w *fieldtest.Walk, b *physiology.Body) { w.Seconds = 15.2 }, "no time for a mile", ""},
+		"ran it":               {func(w *fieldtest.Walk, b *physiology.Body) { w.Seconds = 540 }, "not a likely time for a mile", ""},
+		"seconds as minutes":   {func(w *fieldtest.Walk, b *physiology.Body) { w.Seconds = 15.2 }, "not a likely time for a mile", ""},
 		"time missing":         {func(w *fieldtest.Walk, b *physiology.Body) { w.Seconds = 0 }, "is missing", ""},
 		"less than rest":       {func(w *fieldtest.Walk, b *physiology.Body) { w.Seconds, w.MassKG, b.Age = 1790, 140, 69 }, "less than the uptake at rest", ""},
 	} {

@@ -11,7 +11,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// Changed says what is known today of the time before an assessment that was not known, or was known
+// Changed says what is known today about the time before an assessment that was not known, or known
 // otherwise, on its day.
 type Changed struct {
 	On      workout.Date `json:"as_of"` // the day of the decision
@@ -24,7 +24,7 @@ type Changed struct {
 	Then  *record.Verdict `json:"then"`
 	Again *record.Verdict `json:"again"`
 	Now   *record.Verdict `json:"now"`
-	// Differ are the rules that read otherwise with everything known today.
+	// Differ are the rules with a different result given everything known today.
 	Differ []Differs `json:"rules_that_differ,omitempty"`
 }
 
@@ -36,12 +36,12 @@ type Differs struct {
 	Now  *bool     `json:"now"`
 }
 
-// Change is one thing that is known otherwise now.
+// Change is one thing that is known differently now.
 type Change struct {
 	Kind  ChangeKind   `json:"kind"`
 	Thing Thing        `json:"thing,omitempty"` // what changed; "" for facts and zones
-	Of    workout.Date `json:"of,omitzero"`     // the day that it tells of
-	Came  workout.Date `json:"came,omitzero"`   // when it came in, where the book tells
+	Of    workout.Date `json:"of,omitzero"`     // the day it is about
+	Came  workout.Date `json:"came,omitzero"`   // when it came in, where the book says
 	ID    string       `json:"id,omitempty"`    // of the recording, file, note or reported session
 	Signs []signs.Sign `json:"signs,omitempty"` // of a note
 	Aside string       `json:"aside,omitempty"` // why a recording no longer counts, as it was entered
@@ -123,7 +123,7 @@ func changes(k Known, p policy.Policy, d record.Decision, then record.Record, ag
 	return &c
 }
 
-// differ lists the rules that two assessments do not find alike.
+// differ lists the rules on which two assessments disagree.
 func differ(then, now record.Assessment) []Differs {
 	was := map[policy.ID]*bool{}
 	for _, r := range then.Reasons {
@@ -212,7 +212,7 @@ func (c *Changed) told(now, then record.Record, on workout.Date) {
 	}
 }
 
-// facts compares what the client's facts say of the time up to the day.
+// facts compares what the client's facts say about the time up to the day.
 func (c *Changed) facts(now, then record.Record, on workout.Date) {
 	was, is := then.Client, Knowing(now, then, on).Client
 	zones := func(day workout.Date) bool {

@@ -31,31 +31,31 @@ func TestChangedAfterwards(t *testing.T) {
 			"Changed afterwards: the recording of 11 Apr was entered or counted again after the decision."},
 		{"an exclusion", func(s *story) { s.r.Recordings[3].Aside = "excluded: her brother's strap" }, nil, hindsight.CountsNoMore,
 			"Changed afterwards: the recording of 9 Mar no longer counts (excluded: her brother's strap)."},
-		{"taken out of the book", func(s *story) { s.r.Recordings = s.r.Recordings[1:] }, nil, hindsight.OutOfTheBook, "which counted then, was taken out or given to somebody else."},
+		{"taken out of the book", func(s *story) { s.r.Recordings = s.r.Recordings[1:] }, nil, hindsight.OutOfTheBook, "which counted then, was removed or moved to another client."},
 		{"a late note with a sign", func(s *story) {
 			s.note(39, record.Note{Symptoms: []signs.Sign{signs.Dizzy}})
 			s.r.Notes[len(s.r.Notes)-1].Entered = day(45)
-		}, nil, hindsight.CameLater, "Changed afterwards: the note about 10 Apr (dizzy) was entered on 16 Apr. With all that is known now the recommendation for 12 April 2026 is see a doctor first; that day it was"},
+		}, nil, hindsight.CameLater, "Changed afterwards: the note about 10 Apr (dizzy) was entered on 16 Apr. With everything known now, the recommendation for 12 April 2026 is see a doctor first; that day it was"},
 		{"a late report", func(s *story) {
 			s.r.Reports = append(s.r.Reports, record.Report{ID: "r1", Date: day(38), Entered: day(44), Minutes: 30, Sport: workout.Cycling})
 		}, nil, hindsight.CameLater, "the session reported for 9 Apr was entered on 15 Apr"},
 		{"a note taken back", func(s *story) { s.r.Notes = s.r.Notes[:len(s.r.Notes)-1] }, func(*record.Record) {}, hindsight.TakenBack, "the note about 12 Mar was undone"},
 		{"zones of days before", func(s *story) { s.r.Client.Zones = []record.ZoneSet{{HRRest: 58}} },
-			func(r *record.Record) { r.Client.Zones = []record.ZoneSet{{HRRest: 64}} }, hindsight.ZonesChanged, "the zones of days before were changed"},
+			func(r *record.Record) { r.Client.Zones = []record.ZoneSet{{HRRest: 64}} }, hindsight.ZonesChanged, "the zones for earlier days were changed"},
 		{"zones of days after", func(s *story) {
 			s.r.Client.Zones = append(s.r.Client.Zones, record.ZoneSet{From: day(50), HRRest: 58})
 		}, func(r *record.Record) { r.Client.Zones = r.Client.Zones[:1] }, "", ""},
 		{"a screening that was answered before and entered later", func(s *story) {}, func(r *record.Record) { r.Client.Screening = record.Screening{} }, hindsight.FactsChanged, "facts were entered or changed: screening"},
 		{"a medicine, with the date of its dose", func(s *story) { s.r.Client.Medicine, s.r.Client.DoseChange = record.Slows, day(20) },
 			func(r *record.Record) { r.Client.Medicine, r.Client.DoseChange = "", 0 }, hindsight.FactsChanged, "facts were entered or changed: medicine"},
-		{"a medicine without it", func(s *story) { s.r.Client.Medicine = record.Slows }, func(r *record.Record) { r.Client.Medicine = "" }, hindsight.UndatedChange, "does not know since when"},
+		{"a medicine without it", func(s *story) { s.r.Client.Medicine = record.Slows }, func(r *record.Record) { r.Client.Medicine = "" }, hindsight.UndatedChange, "does not show from which day"},
 		{"a medicine since then", func(s *story) { s.r.Client.Medicine, s.r.Client.DoseChange = record.Slows, day(60) },
 			func(r *record.Record) { r.Client.Medicine, r.Client.DoseChange = "", 0 }, "", ""},
 		{"another policy, the same verdict", func(s *story) { s.r.Decisions[0].Policy = "sha256:0123456789" }, nil, "", ""},
 		{"another policy, another verdict", func(s *story) {
 			s.last(otherVerdict).last(func(d *record.Decision) { d.Policy = "sha256:0123456789" })
-		}, nil, "", "The policy was changed since (then 01234567): by today's"},
-		{"another verdict and nobody knows why", func(s *story) { s.last(otherVerdict) }, nil, "", "Something was entered for that day afterwards"},
+		}, nil, "", "The policy has changed since (then 01234567): under today's"},
+		{"another verdict and nobody knows why", func(s *story) { s.last(otherVerdict) }, nil, "", "Either something was entered for that day afterwards"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			s := base()

@@ -14,7 +14,7 @@ const (
 	NoRecommendation Agreement = "no-recommendation"
 )
 
-// asksOf ranks verdicts by how much they ask of the client. Where it cannot be told the client goes on
+// asksOf ranks verdicts by how much they ask of the client. Without enough data the client goes on
 // as before, which is what a hold asks.
 var asksOf = map[record.Verdict]int{
 	record.Refer: 0, record.StepBack: 1, record.Ease: 2, record.Hold: 3, record.NotAssessable: 3, record.Advance: 4,

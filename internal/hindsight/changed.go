@@ -33,25 +33,25 @@ func (c Changed) Text() string {
 		}
 		out = append(out, "Changed afterwards: "+strings.Join(named, "; ")+".")
 	}
-	with := "With all that is known now"
+	with := "With everything known now"
 	if c.Policy {
 		with += " and today's policy"
 	}
 	then, now, again := verdictOf(c.Then), verdictOf(c.Now), verdictOf(c.Again)
 	switch {
 	case len(c.Changes) > 0 && same(c.Then, c.Now):
-		out = append(out, fmt.Sprintf("%s the recommendation is the same (%s).", with, now), c.rules())
+		out = append(out, fmt.Sprintf("%s, the recommendation is the same (%s).", with, now), c.rules())
 	case len(c.Changes) > 0:
-		out = append(out, fmt.Sprintf("%s the recommendation for %s is %s; that day it was %s.", with, c.On.Long(), now, then), c.rules())
+		out = append(out, fmt.Sprintf("%s, the recommendation for %s is %s; that day it was %s.", with, c.On.Long(), now, then), c.rules())
 	case c.Policy:
-		out = append(out, fmt.Sprintf("The policy was changed since (then %s): by today's the recommendation is %s; that day it was %s.", ShortPolicy(c.ThenPolicy), again, then))
+		out = append(out, fmt.Sprintf("The policy has changed since (then %s): under today's, the recommendation is %s; that day it was %s.", ShortPolicy(c.ThenPolicy), again, then))
 	default:
-		out = append(out, fmt.Sprintf("Run again over what the book holds for that day, the recommendation is %s; that day it was %s. Something was entered for that day afterwards, or workouts are measured differently now.", again, then))
+		out = append(out, fmt.Sprintf("Worked out again from what the book holds for that day, the recommendation is %s; that day it was %s. Either something was entered for that day afterwards, or workouts are measured differently now.", again, then))
 	}
 	return strings.TrimSpace(strings.Join(out, " "))
 }
 
-// rules names the rules that read otherwise.
+// rules names the rules with a different result.
 func (c Changed) rules() string {
 	if len(c.Differ) == 0 {
 		return ""
@@ -94,15 +94,15 @@ func (x Change) words(on workout.Date) string {
 	case CountsNoMore:
 		return what + " no longer counts (" + x.Aside + ")"
 	case OutOfTheBook:
-		return "file " + x.ID + ", which counted then, was taken out or given to somebody else"
+		return "file " + x.ID + ", which counted then, was removed or moved to another client"
 	case TakenBack:
 		return what + " was undone"
 	case ZonesChanged:
-		return "the zones of days before were changed"
+		return "the zones for earlier days were changed"
 	case FactsChanged:
 		return "facts were entered or changed: " + strings.Join(x.Facts, ", ")
 	}
-	return "whether heart rate may lead was changed later, and the book does not know since when that holds"
+	return "the choice between training by heart rate and by effort was changed later, and the book does not show from which day"
 }
 
 // ShortPolicy shortens a policy's digest for people: "75837e9a" of "sha256:75837e9a…".

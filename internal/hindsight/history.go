@@ -16,13 +16,13 @@ import (
 	"nextrung/internal/workout"
 )
 
-// Known is what the book gives back of one client.
+// Known is what the book holds about one client.
 type Known struct {
-	// On is the day from which is looked back, and Now everything known by its end.
+	// On is the day from which we look back, and Now everything known by its end.
 	On  workout.Date
 	Now record.Record
 	// Then holds what was known by the end of earlier days, one for the day of each decision. It knows
-	// what Now no longer does: notes taken back since, facts as they were. A day that is missing here
+	// what Now no longer does: notes undone since, facts as they were. A day that is missing here
 	// is taken from Now.
 	Then map[workout.Date]record.Record
 }
@@ -54,7 +54,7 @@ type Entry struct {
 	// Before is the stage on the day before it held, Stage the one from then on.
 	Before int `json:"stage_before"`
 	Stage  int `json:"stage"`
-	// Replaced says that a later decision took this one back before it could show anything.
+	// Replaced says that a later decision undid this one before it could show anything.
 	Replaced  bool      `json:"replaced"`
 	Assessed  Assessed  `json:"assessed"`
 	Agreement Agreement `json:"agreement"`
@@ -117,7 +117,7 @@ func before(r record.Record, d record.Decision, earlier []record.Decision) recor
 }
 
 // weighed picks the reasons of an assessment that weighed most: of what is against moving up the
-// gravest kind first, else, where nothing does, what a move rests on.
+// gravest kind first; where nothing is, what a move rests on.
 func weighed(a record.Assessment) []Weighed {
 	out := []Weighed{}
 	add := func(rule policy.ID, says record.Fact) {

@@ -63,7 +63,7 @@ type Sign struct {
 }
 
 // Outcome is what came of a decision: what is on record from the day it held, for six weeks, up to the
-// day before another stage holds, or up to the day from which is looked back.
+// day before another stage holds, or up to the day from which we look back.
 type Outcome struct {
 	Stretch
 	// Cut says why fewer than six weeks could be looked at: "today", "next-move" or "".
@@ -87,8 +87,8 @@ type Outcome struct {
 type Week struct {
 	On      workout.Date    `json:"as_of"`
 	Verdict *record.Verdict `json:"verdict"`
-	// Tired is true where the tiredness pattern showed, nil where it was not looked for or nothing was
-	// told in that week.
+	// Tired is true where the tiredness pattern appeared, nil where it was not looked for or nothing was
+	// reported in that week.
 	Tired *bool `json:"tiredness_pattern"`
 }
 
@@ -146,7 +146,7 @@ func atOnce(r record.Record) record.Record {
 }
 
 // nextMove is the first day on which another stage holds than decision i led to; 0 for none. A move
-// that was taken back before it showed anything has it on its own first day.
+// that was undone before it showed anything has it on its own first day.
 func nextMove(r record.Record, i int) workout.Date {
 	d := r.Decisions[i]
 	stage, _ := r.StageOn(d.From)
@@ -283,7 +283,7 @@ func gravity(s signs.Sign) int {
 	return slices.Index([]signs.Tier{signs.Emergency, signs.Doctor, signs.Illness, signs.AskAgain, signs.Other}, s.Tier())
 }
 
-// weekOf is what the policy says at the end of one week. The tiredness pattern is told against the
+// weekOf is what the policy says at the end of one week. The tiredness pattern is judged against the
 // client's own earlier weeks; nothing after the day is read.
 func weekOf(r record.Record, p policy.Policy, end workout.Date) Week {
 	a := progression.Assess(p, end, r)

@@ -30,7 +30,7 @@ func TestOutcome(t *testing.T) {
 			weeks(6, 8, 16, 17, 18).note(50, record.Note{Symptoms: []signs.Sign{signs.PoorSleep}}).note(52, record.Note{Symptoms: []signs.Sign{signs.PoorSleep}}).
 			plan(8, 3).plan(9, 3).plan(10, 3).plan(11, 3), 90, 0,
 			"In the six weeks after: 6 of 18 sessions, 30 min each, effort 16 to 18 (median 17, 12 before), enjoyment 4 of 5, reported: slept badly (2 times); no session on record in the last 30 days, no pause entered; " +
-				"the policy asked for an easier week (first on 26 Apr), then a step back (first on 24 May); still in stage 2."},
+				"the policy recommended an easier week (first on 26 Apr), then a step back (first on 24 May); still in stage 2."},
 		{"until the step back", newStory().weeks(0, 6, 12).decide(41, record.DoAdvance, record.Hold).weeks(6, 8, 17).decide(55, record.DoStepBack, record.StepBack).weeks(8, 12, 12), 100, 0,
 			"In the two weeks until the next move: 6 of 6 sessions, 30 min each, effort 17 (12 before), enjoyment 4 of 5, no signs; one stage down on 26 Apr."},
 		{"a hold, and the advance after it", newStory().weeks(0, 6, 12).decide(41, record.DoHold, record.Advance).weeks(6, 9, 11).decide(62, record.DoAdvance, record.Advance).weeks(9, 15, 13), 110, 0,
@@ -41,20 +41,20 @@ func TestOutcome(t *testing.T) {
 			"In the 10 days since: 5 sessions (3 of 3 in the one week with a plan), 30 min each, effort 12 (12 before), enjoyment 4 of 5, no signs; still in stage 1."},
 		{"holds from tomorrow", newStory().weeks(0, 6, 12).decide(41, record.DoAdvance), 41, 0, "Too early to say: it starts on 13 April 2026."},
 		{"nothing was asked", newStory().weeks(0, 6, 12).decide(41, record.DoHold).weeks(6, 12, 0), 90, 0,
-			"In the six weeks after: 18 of 18 sessions, 30 min each, effort not recorded, enjoyment not asked, signs not asked; still in stage 1."},
+			"In the six weeks after: 18 of 18 sessions, 30 min each, effort not recorded, enjoyment not asked about, signs not asked about; still in stage 1."},
 		{"nothing came in", newStory().weeks(0, 6, 12).decide(41, record.DoHold).plan(6, 3).plan(7, 3).plan(8, 3), 62, 0,
-			"In the three weeks since: no session on record of 9 prescribed, effort not recorded, enjoyment not asked, signs not asked; nothing has come in and no pause was entered; still in stage 1."},
+			"In the three weeks since: no session on record (9 prescribed), effort not recorded, enjoyment not asked about, signs not asked about; nothing has come in and no pause was entered; still in stage 1."},
 		{"nothing came in, and the plan is known of one week only", newStory().weeks(0, 6, 12).decide(41, record.DoHold).plan(6, 3), 62, 0,
-			"In the three weeks since: no session on record (3 prescribed in the one week with a plan), effort not recorded, enjoyment not asked, signs not asked; nothing has come in and no pause was entered; still in stage 1."},
+			"In the three weeks since: no session on record (3 prescribed in the one week with a plan), effort not recorded, enjoyment not asked about, signs not asked about; nothing has come in and no pause was entered; still in stage 1."},
 		{"no plan either", newStory().weeks(0, 6, 12).decide(41, record.DoHold).ride(43, 13).ride(45, 13), 48, 0,
 			"In the week since: 2 sessions, no plan on record, 30 min each, effort 13 (12 before), enjoyment 4 of 5, no signs; still in stage 1."},
 		{"more than prescribed", newStory().weeks(0, 6, 12).decide(41, record.DoHold).weeks(6, 7, 12).ride(47, 12), 48, 0,
 			"In the week since: 4 sessions (3 prescribed), 30 min each, effort 12 (12 before), enjoyment 4 of 5, no signs; still in stage 1."},
 		{"a pause is no dropping out", newStory().weeks(0, 6, 12).decide(41, record.DoPause).plan(6, 0).plan(7, 0).plan(8, 0), 62, 0,
-			"In the three weeks since: no session on record, none prescribed, effort not recorded, enjoyment not asked, signs not asked; still in stage 1."},
+			"In the three weeks since: no session on record, none prescribed, effort not recorded, enjoyment not asked about, signs not asked about; still in stage 1."},
 		{"taken back", newStory().weeks(0, 6, 12).decide(41, record.DoAdvance).decide(41, record.DoHold).weeks(6, 8, 12), 60, 0, "Undone before anything could come of it."},
 		{"a grave sign stands first", newStory().weeks(0, 6, 12).decide(41, record.DoHold).weeks(6, 7, 12).note(45, record.Note{Symptoms: []signs.Sign{signs.Sore, signs.Dizzy}}), 48, 0,
-			"In the week since: 3 of 3 sessions, 30 min each, effort 12 (12 before), enjoyment 4 of 5, reported: dizzy, sore; the policy asked for a doctor first (first on 19 Apr); still in stage 1."},
+			"In the week since: 3 of 3 sessions, 30 min each, effort 12 (12 before), enjoyment 4 of 5, reported: dizzy, sore; the policy recommended a doctor first (first on 19 Apr); still in stage 1."},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			if got := c.make.back(c.on).Decisions[c.of].Came(); got != c.want {

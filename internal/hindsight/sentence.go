@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"encoding/json"
 	"fmt"
-	"strconv"
 	"strings"
 
 	"nextrung/internal/record"
@@ -22,7 +21,7 @@ func (e Entry) MarshalJSON() ([]byte, error) {
 	}{facts(e), e.Agreed(), e.Came()})
 }
 
-// Agreed says how a decision stood to the recommendation, without blame: "moved up although the policy
+// Agreed says how a decision compares with the recommendation, without blame: "moved up although the policy
 // said hold".
 func (e Entry) Agreed() string {
 	if e.Agreement == Bolder || e.Agreement == MoreCareful {
@@ -88,7 +87,7 @@ func (o Outcome) span() string {
 	return "In the " + length + " after"
 }
 
-// sessions says how many took place of those prescribed.
+// sessions says how many of the prescribed sessions took place.
 func (s Stretch) sessions() string {
 	planned := "in the " + wording.Count(s.Weeks, "week") + " with a plan"
 	if s.Weeks == 1 {
@@ -105,7 +104,7 @@ func (s Stretch) sessions() string {
 	case *s.Prescribed == 0:
 		return wording.Count(*s.Sessions, "session") + ", none prescribed"
 	case s.Sessions == nil && whole:
-		return "no session on record of " + strconv.Itoa(*s.Prescribed) + " prescribed"
+		return fmt.Sprintf("no session on record (%d prescribed)", *s.Prescribed)
 	case s.Sessions == nil:
 		return fmt.Sprintf("no session on record (%d prescribed %s)", *s.Prescribed, planned)
 	case whole && *s.Done > *s.Prescribed:
@@ -116,7 +115,7 @@ func (s Stretch) sessions() string {
 	return fmt.Sprintf("%s (%d of %d %s)", wording.Count(*s.Sessions, "session"), *s.Done, *s.Prescribed, planned)
 }
 
-// effort gives the range on each scale, the median where it tells more, and the median before.
+// effort gives the range on each scale, the median where it adds something, and the median before.
 func (o Outcome) effort() string {
 	if len(o.Effort) == 0 {
 		return "effort not recorded"
@@ -154,14 +153,14 @@ func (a Answers) span() string {
 
 func (s Stretch) enjoyed() string {
 	if s.Enjoyment == nil {
-		return "enjoyment not asked"
+		return "enjoyment not asked about"
 	}
 	return "enjoyment " + s.Enjoyment.span() + " of 5"
 }
 
 func (s Stretch) reported() string {
 	if s.Told == 0 {
-		return "signs not asked"
+		return "signs not asked about"
 	}
 	if len(s.Signs) == 0 {
 		return "no signs"
@@ -204,7 +203,7 @@ func (o Outcome) gone() string {
 	return fmt.Sprintf("no session on record in the last %s, no pause entered", wording.Count(o.Without, "day"))
 }
 
-// asked says when the policy first asked for less.
+// asked says when the policy first recommended less.
 func (o Outcome) asked() string {
 	var out []string
 	known := map[record.Verdict]bool{}
@@ -220,7 +219,7 @@ func (o Outcome) asked() string {
 	if len(out) == 0 {
 		return ""
 	}
-	return "the policy asked for " + strings.Join(out, ", then ")
+	return "the policy recommended " + strings.Join(out, ", then ")
 }
 
 func (o Outcome) followed() string {

@@ -76,7 +76,7 @@ func busy(err error) bool {
 	return errors.As(err, &e) && e.Code()&0xff == sqlite3.SQLITE_BUSY
 }
 
-// source names the database for the driver. The pragmas stand here because each connection of the
+// source names the database for the driver. The pragmas are here because each connection of the
 // pool needs them.
 func source(path string) string {
 	path = filepath.ToSlash(path)
@@ -153,7 +153,7 @@ func clientID(ctx context.Context, q querier, name string) (id int64, err error)
 	return 0, NoClient(name, all)
 }
 
-// NoClient says that nobody in the book has a name, and who is in it.
+// NoClient says that nobody in the book has this name, and who is in it.
 func NoClient(name string, all []string) error {
 	if len(all) == 0 {
 		return fault.New(fault.NotFound, "client %q is not in the book; it has no clients yet", name).Helped(fault.AddClient, name)
@@ -199,7 +199,7 @@ func (b *Book) insert(ctx context.Context, client, what string, day workout.Date
 	})
 }
 
-// wrap says what was being done, and leaves no error alone.
+// wrap adds what was being done to an error; nil stays nil.
 func wrap(what string, err error) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", what, err)

@@ -45,7 +45,7 @@ func putFacts(ctx context.Context, tx *sql.Tx, c record.Client, entered workout.
 		return fmt.Errorf("enter %s: %w", c.Name, err)
 	}
 	if entered < newest {
-		return fault.New(fault.Conflict, "facts of %s were entered on %s already; a new version cannot be entered as of %s", c.Name, newest, entered)
+		return fault.New(fault.Conflict, "facts of %s were already entered on %s; a new version cannot be entered as of %s", c.Name, newest, entered)
 	}
 	_, err = tx.ExecContext(ctx, "INSERT INTO facts (client, entered, value) VALUES (?, ?, ?)", id, entered, string(text))
 	return wrap("enter "+c.Name, err)
@@ -64,7 +64,7 @@ func facts(ctx context.Context, q querier, name string, on workout.Date) (record
 	if err != nil {
 		return record.Client{}, err
 	}
-	// By then the last, else of the first day the last: the versions of one day correct each other.
+	// The last one by then, else the last one of the first day: the versions of one day correct each other.
 	found, err := values[record.Client](ctx, q, `SELECT value FROM facts WHERE client = ?1
 		ORDER BY entered <= ?2 DESC, iif(entered <= ?2, -entered, entered), id DESC LIMIT 1`, id, on)
 	if err != nil {
@@ -90,7 +90,7 @@ func (b *Book) Forget(ctx context.Context, name string) error {
 	err := b.writeOf(ctx, name, func(tx *sql.Tx, id int64) error {
 		for _, statement := range []string{
 			"INSERT INTO forgetting (client) VALUES (?)",
-			"DELETE FROM client WHERE id = ?", // everything else hangs on it
+			"DELETE FROM client WHERE id = ?", // everything else depends on it
 			"DELETE FROM forgetting WHERE client = ?",
 		} {
 			if _, err := tx.ExecContext(ctx, statement, id); err != nil {
@@ -104,7 +104,7 @@ func (b *Book) Forget(ctx context.Context, name string) error {
 	}
 	var busy, inLog, moved int
 	// secure_delete overwrites what is deleted, but not always the copies that rows left behind when they
-	// moved between pages (seen in one busy book of ten); VACUUM writes every page anew.
+	// moved between pages (seen in one busy book of ten); VACUUM rewrites every page.
 	_, err = b.db.ExecContext(ctx, "VACUUM")
 	if err == nil {
 		err = b.db.QueryRowContext(ctx, "PRAGMA wal_checkpoint(TRUNCATE)").Scan(&busy, &inLog, &moved)

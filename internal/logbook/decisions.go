@@ -17,7 +17,7 @@ func (b *Book) AddDecision(ctx context.Context, client string, d record.Decision
 	if d.Entered <= 0 {
 		return fmt.Errorf("enter decision for %s: its day is missing", client)
 	}
-	// The seal is over what the book gives back: text that is not UTF-8 comes back mended.
+	// The seal covers what the book gives back: text that is not UTF-8 comes back repaired.
 	if err := roundTrip(&d); err != nil {
 		return fmt.Errorf("enter decision for %s: %w", client, err)
 	}

@@ -85,7 +85,7 @@ func schema(ctx context.Context, q querier) (version int, err error) {
 	return version, err
 }
 
-// readNotes reads once what notes from before say of signs and topics.
+// readNotes reads, once, what earlier notes say about signs and topics.
 func readNotes(ctx context.Context, tx *sql.Tx) error {
 	notes, err := values[record.Note](ctx, tx, "SELECT json_set(value, '$.id', CAST(id AS TEXT)) FROM note")
 	if err != nil {

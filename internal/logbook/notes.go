@@ -19,7 +19,7 @@ import (
 func (b *Book) AddNotes(ctx context.Context, client string, notes []record.Note) (ids []string, err error) {
 	for _, n := range notes {
 		if n.Date <= 0 {
-			return nil, fmt.Errorf("enter note of %s: the day that it tells of is missing", client)
+			return nil, fmt.Errorf("enter note of %s: the day it is about is missing", client)
 		}
 		if n.Entered <= 0 {
 			return nil, fmt.Errorf("enter note of %s: its day is missing", client)
@@ -54,13 +54,13 @@ func (b *Book) AddReport(ctx context.Context, client string, r record.Report) er
 	return b.insert(ctx, client, "session", r.Entered, r, "INSERT INTO report (client, entered, value) VALUES (?, ?, ?)")
 }
 
-// Withdraw makes a note ("n12") or a reported session ("r3") count no longer from a day on; it stays
-// in the book, and assessments of earlier days still know it.
+// Withdraw undoes a note ("n12") or a reported session ("r3") from a day on; it stays
+// in the book, and assessments for earlier days still include it.
 func (b *Book) Withdraw(ctx context.Context, client, id string, on workout.Date) error {
 	table := map[string]string{"n": "note", "r": "report"}[id[:min(1, len(id))]]
 	number, err := strconv.ParseInt(strings.TrimLeft(id, "nr"), 10, 64)
 	if table == "" || err != nil {
-		return fault.In("id", id, "is no ID of an entry: a note has one like n12, a reported session one like r3").Helped(fault.SeePast, client)
+		return fault.In("id", id, "is not the ID of an entry: notes have IDs like n12, reported sessions like r3").Helped(fault.SeePast, client)
 	}
 	return b.writeOf(ctx, client, func(tx *sql.Tx, who int64) error {
 		done, err := tx.ExecContext(ctx, "UPDATE "+table+" SET withdrawn = ? WHERE id = ? AND client = ? AND withdrawn IS NULL", on, number, who)
@@ -117,7 +117,7 @@ type whole struct {
 	prescriptions []record.Prescription
 }
 
-// withdrawable is what may count no longer from a day on; 0 for what counts.
+// withdrawable is what may stop counting from a day on; 0 for what counts.
 type withdrawable[T any] struct {
 	Value     T   `json:"value"`
 	Withdrawn int `json:"withdrawn"`

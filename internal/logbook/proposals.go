@@ -11,11 +11,11 @@ import (
 	"nextrung/internal/workout"
 )
 
-// AddAnswer enters what the trainer answered to a proposal, and with a taken one the client's facts
+// AddAnswer enters the trainer's answer to a suggestion and, if it was accepted, the client's facts
 // with the new zones, both or neither. It is kept for good: the database refuses to change or remove it,
 // except with its client.
 func (b *Book) AddAnswer(ctx context.Context, client string, a proposal.Answer, facts *record.Client) error {
-	what := "enter answer to a proposal for " + client
+	what := "enter answer to a suggestion for " + client
 	if a.Entered <= 0 {
 		return fmt.Errorf("%s: its day is missing", what)
 	}
@@ -34,7 +34,7 @@ func (b *Book) AddAnswer(ctx context.Context, client string, a proposal.Answer, 
 	})
 }
 
-// Answers gives what had been answered to a client's proposals by the end of a day, in the order in
+// Answers gives the answers to a client's suggestions by the end of a day, in the order in
 // which it was entered.
 func (b *Book) Answers(ctx context.Context, client string, on workout.Date) ([]proposal.Answer, error) {
 	id, err := clientID(ctx, b.db, client)

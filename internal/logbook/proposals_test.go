@@ -60,7 +60,7 @@ func TestAnswersAreBothOrNeither(t *testing.T) {
 	must(t, err)
 	must(t, b.PutClient(ctx, c, monday+5))
 	c.Zones = []record.ZoneSet{{HRRest: 60}}
-	refused(t, b.AddAnswer(ctx, "Runa", proposal.Answer{Entered: monday + 4, Taken: true}, &c), "facts of Runa were entered on", "already")
+	refused(t, b.AddAnswer(ctx, "Runa", proposal.Answer{Entered: monday + 4, Taken: true}, &c), "facts of Runa were already entered on")
 	refused(t, b.AddAnswer(ctx, "Runa", proposal.Answer{}, nil), "its day is missing")
 	refused(t, b.AddAnswer(ctx, "Nobody", proposal.Answer{Entered: monday}, nil), "not in the book")
 	got, err := b.Answers(ctx, "Runa", monday+30)

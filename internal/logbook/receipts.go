@@ -15,7 +15,7 @@ import (
 // that was set aside in its favour counts again.
 func (b *Book) Exclude(ctx context.Context, id, because string) error {
 	if strings.TrimSpace(because) == "" {
-		return fault.In("because", "", "is missing: an exclusion is listed with its reason")
+		return fault.In("because", "", "is missing: say why the recording is excluded")
 	}
 	return b.write(ctx, func(tx *sql.Tx) error {
 		var file []byte
@@ -48,7 +48,7 @@ func (b *Book) Include(ctx context.Context, id string) error {
 	})
 }
 
-// Undo takes a received file out of the book again, with its recordings. What had been set aside
+// Undo removes a received file from the book, with its recordings. What had been set aside
 // in its favour counts again.
 func (b *Book) Undo(ctx context.Context, d workout.Digest) error {
 	return b.write(ctx, func(tx *sql.Tx) error {
@@ -75,7 +75,7 @@ func (b *Book) Move(ctx context.Context, d workout.Digest, client string) error 
 		case !ok:
 			return noFile(d)
 		case from == client:
-			return fault.New(fault.Conflict, "file %s is %s's already", d.Short(), client)
+			return fault.New(fault.Conflict, "file %s already belongs to %s", d.Short(), client)
 		}
 		if err := move(ctx, tx, d, client); err != nil {
 			return fmt.Errorf("move file %s to %s: %w", d.Short(), client, err)

@@ -30,14 +30,14 @@ type Item struct {
 	Behind workout.Digest
 }
 
-// ErrKnown says that the same bytes are in the book already.
+// ErrKnown says that the same bytes are already in the book.
 type ErrKnown struct {
 	Client   string
 	Received workout.Date
 }
 
 func (e *ErrKnown) Error() string {
-	return fmt.Sprintf("the same file is in the book already, received for %s on %s", e.Client, e.Received)
+	return fmt.Sprintf("the same file is already in the book, received for %s on %s", e.Client, e.Received)
 }
 
 // Add enters one received file with its workouts in one transaction: all of it or nothing. The same

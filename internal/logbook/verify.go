@@ -13,7 +13,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// Verify checks the whole book: the database's own structure, rows that hang on nothing, every
+// Verify checks the whole book: the database's own structure, rows that belong to nothing, every
 // original against its digest, every stored series and value, and every client's chain of decisions.
 // It gives one sentence for each problem; an error means that the check could not be made.
 func (b *Book) Verify(ctx context.Context) ([]string, error) {
@@ -68,7 +68,7 @@ func (v *verifier) orphans(ctx context.Context, tx *sql.Tx) error {
 	return each(ctx, tx, `SELECT id, 'was set aside for a file that is not in the book' FROM recording
 			WHERE behind IS NOT NULL AND behind NOT IN (SELECT digest FROM file)
 		UNION ALL SELECT name, 'is a client without facts' FROM client WHERE id NOT IN (SELECT client FROM facts)
-		UNION ALL SELECT 'client ' || client, 'was being forgotten' FROM forgetting
+		UNION ALL SELECT 'client ' || client, 'was not removed completely' FROM forgetting
 		UNION ALL SELECT name, 'came with ' || recordings || ' workouts, but ' || have || ' are in the book' FROM
 			(SELECT name, recordings, (SELECT count(*) FROM recording r WHERE r.file = f.digest) AS have FROM file f)
 			WHERE recordings <> have`, func(scan scanner) error {

@@ -85,7 +85,7 @@ func TestVerifyNamesEachProblem(t *testing.T) {
 		{"a day that cannot be", `PRAGMA ignore_check_constraints = 1; UPDATE note SET entered = -5; PRAGMA ignore_check_constraints = 0`, []string{"database is damaged", "note"}},
 		{"a client without facts", `DELETE FROM facts`, []string{"Runa is a client without facts", "Odd is a client without facts"}},
 		{"set aside for nothing", `UPDATE recording SET behind = zeroblob(32) WHERE number = 0`, []string{"#0", "was set aside for a file that is not in the book"}},
-		{"half forgotten", `INSERT INTO forgetting VALUES (1)`, []string{"client 1 was being forgotten"}},
+		{"half forgotten", `INSERT INTO forgetting VALUES (1)`, []string{"client 1 was not removed completely"}},
 		{"a shortened original", `UPDATE file SET original = substr(original, 1, 100)`, []string{"quay.fit", "damaged"}},
 		{"another original", `UPDATE file SET size = 3`, []string{"quay.fit", "not those that were received"}},
 	} {

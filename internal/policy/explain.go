@@ -18,7 +18,7 @@ type Explanation struct {
 	Stages   []int    `json:"stages"`
 	Further  []Number `json:"further,omitempty"`
 	Source   string   `json:"source"`
-	// FromMemory is what of it was written down from memory; "" for nothing.
+	// FromMemory is the part that was written down from memory; "" for none.
 	FromMemory string `json:"from_memory,omitempty"`
 	Line       int    `json:"line"` // of its block in the file, from 1
 }
@@ -41,11 +41,14 @@ func (p Policy) Explain() []Explanation {
 			Rule: id, Sentence: r.Sentence, Asks: fmt.Sprintf("%s %g %s", r.Is, *r.Threshold, r.Unit), LooksAt: r.looksAt(),
 			Kind: r.Kind, Does: r.does(), Stages: r.Stages, Source: r.Source, FromMemory: r.FromMemory, Line: where.of(i, "").Line,
 		}
+		if id == Resting {
+			e.Asks = fmt.Sprintf("%s %g bpm above the client's usual", r.Is, *r.Threshold)
+		}
 		if r.Threshold10 != nil {
 			e.Asks += fmt.Sprintf(" on the 6-20 scale, %s %g on the 0-10 scale", r.Is, *r.Threshold10)
 		}
 		if id == Fall || id == SameEffort {
-			e.Asks = fmt.Sprintf("a change for the worse of at most %g times what can be chance, in bpm against the baseline", *r.Threshold)
+			e.Asks = fmt.Sprintf("worse than the baseline by at most %g times normal day-to-day variation, in bpm", *r.Threshold)
 		}
 		for _, key := range slices.Sorted(maps.Keys(r.More)) {
 			e.Further = append(e.Further, Number{key, r.More[key], r.meaning(key)})
@@ -57,7 +60,7 @@ func (p Policy) Explain() []Explanation {
 
 func (r Rule) looksAt() string {
 	if *r.Window == 0 {
-		return "everything since the stage began, or all that is on record"
+		return "everything since the stage began, or everything on record"
 	}
 	return fmt.Sprintf("the last %d days, paused days left out", *r.Window)
 }
@@ -67,36 +70,36 @@ func (r Rule) does() string {
 	case Gate:
 		return "comes before everything else"
 	case Required:
-		return "has to be met before a move; without data it never counts as met"
+		return "must be met before a client moves up; without data it never counts as met"
 	case Evidence:
-		return "is what the heart rate says; the rule evidence asks for some of these"
+		return "shows what the heart rate says; the rule evidence needs some of these"
 	case StepBackRule:
 		if r.Eases() {
-			return "asks for an easier week in the same stage when it is not kept"
+			return "leads to an easier week in the same stage if it is not met"
 		}
-		return "asks for one stage down when it is not kept"
+		return "leads to one stage down if it is not met"
 	}
 	return "is shown and decides nothing"
 }
 
-// meanings says what the further numbers are, %g being the number. A key of one rule alone stands as
+// meanings says what the further numbers are, %g being the number. A key of one rule alone is written
 // "rule.key".
 var meanings = map[string]string{
-	"again_after_break_days": "after a break of %g days or more the questions are asked again",
+	"again_after_break_days": "after a break of %g days or more, the questions are asked again",
 	"inactive":               "%g weeks for a client who was inactive before",
-	"stage_1_from_days":      "from a break of %g days on, one or two weeks of stage 1 and a check session come first",
+	"stage_1_from_days":      "after a break of %g days or more, one or two weeks of stage 1 and a check session come first",
 	"weeks":                  "in %g weeks of the window",
-	"goal":                   "%g is the goal that pages name",
-	"answers":                "at least %g answers must be there to count as met",
+	"goal":                   "%g is the goal shown on pages",
+	"answers":                "at least %g answers are needed to count as met",
 	"bout_s":                 "bouts of at least %g s count",
 	"bouts_percent":          "%g %% of the bouts must be done",
 	"length_within_percent":  "each bout may be %g %% shorter or longer",
-	"sessions":               "%g sessions must tell",
-	"steady.sessions":        "%g of the last sessions that tell must keep to it",
-	"creep.sessions":         "%g of the last sessions that tell must keep to it",
-	"tiredness.sessions":     "more effort in %g sessions is a report",
+	"sessions":               "at least %g sessions with enough data are needed",
+	"steady.sessions":        "%g of the last sessions with enough data must meet it",
+	"creep.sessions":         "%g of the last sessions with enough data must meet it",
+	"tiredness.sessions":     "more effort in %g sessions counts as a report",
 	"of":                     "of the last %g",
-	"warmest_c":              "above %g °C, or without a fan, it is not told",
+	"warmest_c":              "above %g °C, or without a fan, it is not judged",
 	"effort":                 "only with an effort of at most %g on the 6-20 scale",
 	"effort_10":              "only with an effort of at most %g on the 0-10 scale",
 	"hardest":                "no answer may be above %g on the 6-20 scale",
@@ -105,17 +108,17 @@ var meanings = map[string]string{
 
 	"failed-sessions.effort_10": "an effort of %g or more on the 0-10 scale is a failed session",
 
-	"end_within_bpm":      "falls are compared when they began within %g bpm of each other",
-	"load_within_percent": "sessions are compared when their loads lie within %g %%",
+	"end_within_bpm":      "drops are compared if they start within %g bpm of each other",
+	"load_within_percent": "sessions are compared if their loads are within %g %% of each other",
 	"baseline":            "a baseline needs %g measurements",
-	"baseline_most":       "and takes the first %g at most",
+	"baseline_most":       "and uses at most the first %g",
 	"baseline_age_days":   "which are at least %g days old",
-	"recent":              "against the last %g measurements",
+	"recent":              "compared with the last %g measurements",
 	"recent_days":         "of the last %g days",
-	"stable":              "from %g baseline measurements on the client's own typical error is used",
-	"error_percent":       "before that a typical error of %g %% (published)",
+	"stable":              "with %g or more baseline measurements, the client's own typical error is used",
+	"error_percent":       "a published typical error of %g %% is used until the client's own is known",
 	"mornings":            "the mean of at least %g mornings",
-	"silent_below_min":    "below %g minutes a week it stays silent",
+	"silent_below_min":    "below %g minutes a week, a rise is no concern",
 	"or_minutes":          "or %g minutes more, whichever is larger",
 	"before_days":         "compared with the %g days before",
 	"low":                 "an answer of %g or less is low",
@@ -141,7 +144,7 @@ type Change struct {
 	Way Way `json:"way,omitempty"`
 }
 
-// Way is where a change of a threshold leads.
+// Way is whether a changed threshold is stricter or looser.
 type Way string
 
 // The ways.
@@ -170,7 +173,7 @@ func (p Policy) Changes(other Policy) []Change {
 		say("window_days", fmt.Sprint(*a.Window), fmt.Sprint(*b.Window), "")
 		for _, key := range slices.Sorted(maps.Keys(a.More)) {
 			var way Way
-			if key == "hardest" || key == "hardest_10" { // the further number that is a limit as the threshold is
+			if key == "hardest" || key == "hardest_10" { // the one further number that is a limit like the threshold
 				way = a.way(a.More[key], b.More[key])
 			}
 			say("more."+key, fmt.Sprint(a.More[key]), fmt.Sprint(b.More[key]), way)
@@ -182,7 +185,7 @@ func (p Policy) Changes(other Policy) []Change {
 	return out
 }
 
-// way says whether a threshold asks for more than before.
+// way says whether a threshold is stricter than before.
 func (r Rule) way(was, is float64) Way {
 	switch {
 	case r.Kind == Informative || was == is:

@@ -1,5 +1,5 @@
 // Package policy owns the policy file: its rules with their numbers, units, windows and sources, what
-// may stand in it and where a fault lies, and every rule in plain words. Applying the rules to a client
+// it may contain, where a mistake is, and every rule in plain words. Applying the rules to a client
 // belongs to package progression.
 package policy
 
@@ -81,7 +81,7 @@ func (p Policy) Rule(id ID) Rule {
 	panic("policy without rule " + string(id))
 }
 
-// ParsePolicy reads a policy. What cannot be is refused with its line and column: an unknown key or
+// ParsePolicy reads a policy. Mistakes are refused with line and column: an unknown key or
 // rule, a missing or doubled one, a missing unit or source, a number outside what the rule can mean.
 func Parse(text []byte) (Policy, error) {
 	var file struct {
@@ -105,7 +105,7 @@ func Parse(text []byte) (Policy, error) {
 		case !known:
 			return Policy{}, fmt.Errorf("%s: there is no rule %q; the rules are %s", where.of(i, "id"), r.ID, Listed(RuleIDs()))
 		case seen[r.ID]:
-			return Policy{}, fmt.Errorf("%s: rule %q stands here a second time", where.of(i, "id"), r.ID)
+			return Policy{}, fmt.Errorf("%s: rule %q is here a second time", where.of(i, "id"), r.ID)
 		}
 		seen[r.ID] = true
 		if key, why := s.fault(r); why != "" {
@@ -135,13 +135,13 @@ func placed(err error) error {
 	return err
 }
 
-// plainly says what people get wrong most often in their words; the rest as the reader says it.
+// plainly describes the most common mistakes in plain words, and leaves the rest as the reader words it.
 func plainly(fault string) string {
 	switch {
 	case strings.Contains(fault, "cannot decode TOML string into") && (strings.Contains(fault, "float64") || strings.Contains(fault, "int")):
 		return "a number is expected, without quotation marks"
 	case strings.Contains(fault, "U+002C"):
-		return "a number is written with a point, not with a comma"
+		return "write the number with a point, not a comma"
 	case strings.Contains(fault, "float64 into") && strings.Contains(fault, "string"), strings.Contains(fault, "integer into") && strings.Contains(fault, "string"):
 		return "a text is expected, in quotation marks"
 	}

@@ -109,7 +109,7 @@ func TestPolicyRefuses(t *testing.T) {
 	}{
 		{"an unknown key", inRule("weeks", "threshold = 4", "threshold = 4\ntreshold = 5"), `unknown key "rule.treshold"`, "treshold"},
 		{"a number in quotes", inRule("steady", "threshold = 3", `threshold = "3"`), "without quotation marks", `"3"`},
-		{"a comma in a number", inRule("steady", "threshold = 3", "threshold = 3,5"), "not with a comma", ",5"},
+		{"a comma in a number", inRule("steady", "threshold = 3", "threshold = 3,5"), "not a comma", ",5"},
 		{"a number for a text", inRule("steady", `unit = "bpm/10 min"`, "unit = 5"), "in quotation marks", "5"},
 		{"an unknown table", func(s string) string { return s + "[more]\nx = 1\n" }, `unknown key "more"`, "more]"},
 		{"an unknown rule", inRule("weeks", `id = "weeks"`, `id = "moons"`), `there is no rule "moons"`, `id = "moons"`},
@@ -140,7 +140,7 @@ func TestPolicyRefuses(t *testing.T) {
 		{"a further number missing", inRule("sessions", "more = { weeks = 4 }", ""), "more.weeks is missing", "rule]]"},
 		{"a further number that cannot be", inRule("zone", "sessions = 3", "sessions = 0"), "more.sessions must be between 1 and 100", "sessions = 0"},
 		{"more weeks than the window has", inRule("sessions", "weeks = 4", "weeks = 7"), "7 weeks do not fit", "weeks = 7"},
-		{"four of three", inRule("steady", "sessions = 2", "sessions = 4"), "4 of 3 cannot be", "sessions = 4"},
+		{"four of three", inRule("steady", "sessions = 2", "sessions = 4"), "4 of 3 is impossible", "sessions = 4"},
 		{"half a week", inRule("sessions", "weeks = 4", "weeks = 3.5"), "more.weeks must be a whole number, not 3.5", "weeks = 3.5"},
 		{"half a session", inRule("sessions", "threshold = 2", "threshold = 2.5"), "threshold must be a whole number, not 2.5", "threshold = 2.5"},
 		{"half a rule", inRule("evidence", "threshold = 2", "threshold = 1.5"), "threshold must be a whole number, not 1.5", "threshold = 1.5"},

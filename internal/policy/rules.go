@@ -17,7 +17,7 @@ const (
 	Required     Kind = "required"
 	Evidence     Kind = "evidence"
 	Informative  Kind = "informative"
-	StepBackRule Kind = "step-back" // asks for less when it is not met: see Reason.Asks
+	StepBackRule Kind = "step-back" // leads to less when it is not met: see Reason.Asks
 )
 
 // Shortest is the length in minutes from which a session counts (the 1998 position stand: less than
@@ -27,8 +27,8 @@ const Shortest = 10
 // limits is the range of values that a number of the policy can have.
 type limits struct{ low, high float64 }
 
-// spec is what the program knows of a rule: what its block must hold. Sentence, numbers, window and
-// source are the trainer's; the rest must stand as it is here.
+// spec is what the program knows about a rule: what its block must contain. Sentence, numbers, window and
+// source are the trainer's; the rest must be as it is here.
 type spec struct {
 	id        ID
 	kind      Kind
@@ -123,7 +123,7 @@ func specOf(id ID) (spec, bool) {
 	return spec{}, false
 }
 
-// fault finds the first thing that is wrong in a block: the key at which it stands and why.
+// fault finds the first thing that is wrong in a block: its key and why.
 func (s spec) fault(r Rule) (key, why string) {
 	for _, look := range []func(Rule) (string, string){s.kindFault, s.numberFault, s.furtherFault, s.fraction, contradiction} {
 		if key, why = look(r); why != "" {
@@ -200,7 +200,7 @@ func contradiction(r Rule) (key, why string) {
 	case r.More["weeks"]*7 > float64(*r.Window):
 		return "more.weeks", fmt.Sprintf("%g weeks do not fit into window_days = %d", r.More["weeks"], *r.Window)
 	case r.More["of"] > 0 && r.More["sessions"] > r.More["of"]:
-		return "more.sessions", fmt.Sprintf("%g of %g cannot be", r.More["sessions"], r.More["of"])
+		return "more.sessions", fmt.Sprintf("%g of %g is impossible", r.More["sessions"], r.More["of"])
 	case r.More["hardest"] > 0 && r.More["hardest"] < *r.Threshold:
 		return "more.hardest", "hardest is below the threshold"
 	case r.More["hardest_10"] > 0 && r.More["hardest_10"] < *r.Threshold10:
@@ -245,7 +245,7 @@ func (l limits) says(name string, v float64) string {
 	return fmt.Sprintf("%s must be between %g and %g, not %g", name, l.low, l.high, v)
 }
 
-// Eases says that a rule of kind step-back asks for an easier week, not for one stage down.
+// Eases says that a rule of kind step-back leads to an easier week, not to one stage down.
 func (r Rule) Eases() bool {
 	return r.Kind == StepBackRule && (r.ID == TiredSign || r.ID == Illness || r.ID == Tiredness)
 }

@@ -20,7 +20,7 @@ func (v planner) notes(c course, p record.Prescription, a record.Assessment, wee
 	switch c {
 	case easeWeek:
 		last := v.Record.PlanFor(v.On-6, v.On)
-		again := last != nil && last.Reduced // then it does not promise less
+		again := last != nil && last.Reduced // then it does not announce less
 		add(record.PlanNote{Code: record.EasierWeek}, !again)
 		add(record.PlanNote{Code: record.EasierAgain}, again)
 		add(record.PlanNote{Code: record.RestFirst}, a.Unmet(policy.Illness))
@@ -76,7 +76,7 @@ func (v planner) lastWeek(c course, p record.Prescription, a record.Assessment) 
 	return out
 }
 
-// slower asks to keep to zone 1. Where talking was easy all the same, the beats may be what is wrong.
+// slower tells the client to keep to zone 1. Where talking was easy all the same, the heart rates may be what is wrong.
 func (v planner) slower(p record.Prescription) []record.PlanNote {
 	n := record.PlanNote{Code: record.AbovePlan}
 	if v.Record.PlanFor(v.On-27, v.On) == nil {
@@ -93,8 +93,8 @@ func (v planner) slower(p record.Prescription) []record.PlanNote {
 	return []record.PlanNote{n}
 }
 
-// checkMinutes is the length of the check session of the week, 0 for none. One is asked for where it
-// cannot be told whether the heart rate stays level, and where a return after a long break is to end
+// checkMinutes is the length of the check session of the week, 0 for none. One is prescribed where it
+// is not known whether the heart rate stays level, and where a return after a long break is to end
 // with it. In a week of shorter sessions it may be longer than the others by up to 10 min; where even
 // that does not fit, or the week was too hard, there is none, and no interval session gives way to it.
 // In a week of long sessions it is shorter than the others, since a cool-down of half an hour would be

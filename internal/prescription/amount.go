@@ -160,7 +160,7 @@ func (v planner) level(c course) float64 {
 	return slices.Max(weeks)
 }
 
-// limited keeps the week to a most in minutes, 0 for none. They are spread over the sessions, or over
+// limited keeps the week to a maximum in minutes, 0 for none. They are spread over the sessions, or over
 // fewer where those would become too short.
 func (v planner) limited(week amount, most float64) amount {
 	most = math.Floor(most + 1e-9)
@@ -205,7 +205,7 @@ func (v planner) named(week amount) amount {
 }
 
 // base is the last full week that was prescribed; where the client does clearly more and it was
-// comfortable, or nothing was prescribed, what the client does; else a start.
+// comfortable, or nothing was prescribed, what the client does; else a starting amount.
 func (v planner) base(done float64) amount {
 	mostMinutes, mostDays := v.room()
 	p := v.lastFull()
@@ -229,7 +229,7 @@ func (v planner) base(done float64) amount {
 		week.sessions = max(2, int(math.Round(float64(len(lately))/weeks)))
 		week.minutes = max(startMinutesInactive, 5*int(math.Round(sum/float64(len(lately))/5)))
 		if v.comfortable(lately) {
-			// What somebody does in comfort is more than the usual most, unless they named their time.
+			// What somebody does comfortably may exceed the usual maximum, unless they named their time.
 			if v.Record.Client.Minutes == 0 {
 				mostMinutes = max(mostMinutes, week.minutes)
 			}
@@ -268,7 +268,7 @@ func (v planner) lastFull() *record.Prescription {
 }
 
 // reduced shortens the sessions to a share of the week's minutes, in whole minutes; where they would
-// become shorter than counts, there are fewer of them.
+// become too short to count, there are fewer of them.
 func reduced(full amount, share float64) amount {
 	week := share * float64(full.total())
 	for n := full.sessions; n > 1; n-- {

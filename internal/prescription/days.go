@@ -61,7 +61,7 @@ type diary struct {
 }
 
 const (
-	lately     = 28 // days from which habits are told
+	lately     = 28 // days over which habits are read
 	usually    = 2  // times in them that make a habit
 	betweenDay = 2  // days from one hard session to the next: 48 h
 	wellAgain  = 3  // days from the last sign of a fever or a chest illness to the first session: 48 h between
@@ -147,7 +147,7 @@ type choice struct{ all, hard days }
 
 // choose picks the best of all ways to lay n sessions, some of them hard, over the week. Between two
 // hard sessions there is always a day without one: where that cannot be, fewer are hard. The wishes
-// stand in the order of cost. The way is the same whenever it is asked for.
+// stand in the order of cost. The same input always gives the same choice.
 func (c diary) choose(n, hard int) choice {
 	n = min(n, c.free.len())
 	for h := min(n, hard); ; h-- {
@@ -189,7 +189,7 @@ func (c diary) tooMany(all days) int {
 	return n
 }
 
-// cost lists what speaks against a choice, the weightiest first: a hard session straight after days
+// cost lists what is against a choice, the weightiest first: a hard session straight after days
 // off, hard sessions and then any on days of resistance work, more than two days of running
 // in a row, days on which the client does not usually train, neighbouring days, and being spread unevenly.
 func (c diary) cost(x choice) []int {
@@ -232,17 +232,17 @@ func (c diary) bestForCheck(p record.Prescription, x choice) int {
 	return best
 }
 
-// unkept says which wishes could not be kept.
+// unkept says which wishes could not be met.
 func (c diary) unkept(p record.Prescription, hard int, x choice) []string {
 	var out []string
 	if n := x.all.len(); n < p.Sessions {
 		if n == 0 {
 			return []string{"No training on any day of this week: away, unwell, or not started yet."}
 		}
-		out = append(out, fmt.Sprintf("Only %s of this week can be trained on, so there are fewer sessions.", wording.Count(n, "day")))
+		out = append(out, fmt.Sprintf("Only %s of this week can be used for training, so there are fewer sessions.", wording.Count(n, "day")))
 	}
 	if n := hard - x.hard.len(); n > 0 {
-		text := "%s would come less than 48 hours after another, or before the stage starts: comfortable instead."
+		text := "Made comfortable: %s that would come less than 48 hours after another, or before the stage starts."
 		out = append(out, fmt.Sprintf(text, wording.Count(n, string(p.Intervals.Feel)+" session")))
 	}
 	if on := x.all & c.resistance; on != 0 {

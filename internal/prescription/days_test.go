@@ -170,7 +170,7 @@ func TestDays(t *testing.T) {
 		}), "mon tue! wed thu fri sat sun", ""},
 		{"no hard one before the stage begins", intervalWeek(3, 2), func(r *record.Record) {
 			r.Decisions = append(r.Decisions, record.Decision{Entered: made, From: made + 7, Act: record.DoAdvance, Stage: 2})
-		}, "tue thu sun!", "1 brisk session would come less than 48 hours after another, or before the stage starts"},
+		}, "tue thu sun!", "Made comfortable: 1 brisk session that would come less than 48 hours after another, or before the stage starts"},
 		{"hard ones stay off days of strength", intervalWeek(4, 2), both(inStage2, func(r *record.Record) {
 			r.Client.Resistance = []workout.Weekday{"mon", "tue", "wed", "thu"}
 		}), "tue fri! sat sun!", "Tue 6 Oct"},

@@ -33,16 +33,16 @@ type ranking struct {
 	check workout.Mode // for the check session
 }
 
-// at is the mode of the comfortable session i: modes that the client enjoys take turns.
+// at is the mode of comfortable session i: modes that the client enjoys take turns.
 func (r ranking) at(i int) workout.Mode { return r.modes[i%r.first] }
 
 // machine is the mode of a check session: one with a machine, which keeps its speed, where there is one.
 func (r ranking) machine() workout.Mode { return r.check }
 
 // preferred ranks the modes of a prescription: first those for which the client has the equipment,
-// where it was told; of these what the client enjoys, then what they did most lately, or ever where
-// nothing is recent, then the order in which they were entered. Who was inactive before and has no
-// session yet begins with walking where that is among the modes, and does not run yet (common
+// where that is known; of these what the client enjoys, then what they did most lately, or ever where
+// nothing is recent, then the order in which they were entered. A client who was inactive before and has no
+// session yet starts with walking where that is among the modes, and does not run yet (common
 // practice, no source).
 func preferred(p record.Prescription, r record.Record) ranking {
 	c := r.Client
@@ -115,9 +115,9 @@ func home(c record.Client, p record.Prescription) []string {
 			return nil
 		}
 	}
-	out := []string{"At home, or when the weather is bad: march on the spot with swinging arms, or step up and down the lowest stair with a hand on the rail, for the same minutes and just as hard. Leave the stair out if your knees are sore or you feel unsteady."}
+	out := []string{"At home, or when the weather is bad: march on the spot with swinging arms, or step up and down the lowest stair with a hand on the rail, for just as long and at the same effort. Leave the stair out if your knees are sore or you feel unsteady."}
 	if i := p.Intervals; i != nil {
-		out = append(out, "For the "+string(i.Feel)+" parts lift your knees higher or step faster, but don't jump.")
+		out = append(out, "For the "+string(i.Feel)+" parts, lift your knees higher or step faster, but don't jump.")
 	}
 	if p.Targets[0].High > 0 {
 		out = append(out, "The alarms stay the same.")

@@ -11,7 +11,7 @@ import (
 // said are the sentences of notes that need no figures, as the client reads them.
 var said = map[record.PlanCode]string{
 	record.EasierWeek:     "An easier week: shorter sessions, nothing hard.",
-	record.EasierAgain:    "One more easier week: short again, nothing hard.",
+	record.EasierAgain:    "Another easier week: short again, nothing hard.",
 	record.RestFirst:      "Rest until you have had no fever and no other symptoms for 48 hours. Then start with this easy week.",
 	record.WelcomeBack:    "Welcome back. Start with about three quarters of what you did before.",
 	record.CheckLater:     "After one or two comfortable weeks, do a check session: warm up, keep one comfortable speed on one machine for 25 minutes, cool down.",
@@ -47,9 +47,9 @@ func Say(n record.PlanNote) string {
 	case "": // from a book of an earlier version
 		return n.Text
 	case record.AbovePlan:
-		return "Much of the last weeks was harder than planned. " + slower(n.BPM)
+		return "Much of the last few weeks was harder than planned. " + slower(n.BPM)
 	case record.AboveZone1:
-		return "In much of the last weeks your pulse was above your comfortable range. " + slower(n.BPM)
+		return "In much of the last few weeks your pulse was above your comfortable range. " + slower(n.BPM)
 	case record.OneMoreSession:
 		return fmt.Sprintf("You did %d of %s. One more would help most.", n.N, wording.Count(n.Of, "session"))
 	case record.LessTooHard:

@@ -29,7 +29,7 @@ type planner struct{ progression.Review }
 // Prescribe writes the week after an assessment, from the day after it. The stage follows what the
 // trainer decided; without a decision a recommended advance does not happen yet, while an easier
 // week, a step back or a rest does. Duration grows first, then frequency, from what was really done;
-// intensity grows by stages and interval steps only. Beats are left out where heart rate must not lead.
+// intensity grows by stages and interval steps only. Heart rates are left out for clients who train by effort.
 func Prescribe(p policy.Policy, on workout.Date, r record.Record, a record.Assessment) record.Prescription {
 	v := planner{progression.NewReview(p, on, r)}
 	out := record.Prescription{
@@ -141,7 +141,7 @@ func cannotStart(a record.Assessment) bool {
 	return false
 }
 
-// longAway says that a break runs for which a return is due.
+// longAway says that a break is going on after which a return is due.
 func (v planner) longAway() bool {
 	b, ok := v.Gap()
 	return ok && b.Ended == 0 && !v.Policy.Rule(policy.Break).Keeps(float64(b.Days))

@@ -38,7 +38,7 @@ func (w Week) Wrong() bool {
 // stop is the one place where the stop signs enter a text.
 func (w Week) stop(b *strings.Builder) { bullets(b, "When to stop:", w.StopSigns) }
 
-// Entry is what a calendar says of a session.
+// Entry is what a calendar says about a session.
 func (w Week) Entry(s Session) string {
 	var b strings.Builder
 	lines := slices.Concat([]string{s.How() + ".", s.Alarms()}, w.Said(), w.Around())
@@ -48,7 +48,7 @@ func (w Week) Entry(s Session) string {
 	return b.String()
 }
 
-// Section is the part of a message that tells of the week: the sessions by day, how hard they are,
+// Section is the part of a message about the week: the sessions by day, how hard they are,
 // what comes before them and what else there is to say.
 func (w Week) Section() string {
 	var b strings.Builder
@@ -144,7 +144,7 @@ func (w Week) Trainer() string {
 	t.Flush()
 	b.WriteByte('\n')
 	for _, s := range w.Sessions {
-		alarms := "no beats"
+		alarms := "no heart rates"
 		switch {
 		case s.Low > 0:
 			alarms = wording.Number(s.Low) + " and " + wording.Number(s.High) + " bpm"
@@ -154,7 +154,7 @@ func (w Week) Trainer() string {
 		fmt.Fprintf(t, "  %s\t%s\t%s\t%d min\t%s\t%s\n", s.Day.Day(), s.Kind, s.Plan.Mode, minutes(s.Plan.Seconds()), alarms, s.How())
 	}
 	t.Flush()
-	bullets(&b, "Wishes that could not be kept:", w.Unkept)
+	bullets(&b, "Wishes that could not be met:", w.Unkept)
 	bullets(&b, "Also:", slices.Concat(w.Said(), w.Around()))
 	w.stop(&b)
 	bullets(&b, "Cautions:", w.Cautions)

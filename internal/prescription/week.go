@@ -1,6 +1,6 @@
 // Package prescription lays a prescribed week over its days and writes it out for people: which
-// session stands on which day and is done how, with the beats for the watch, a check session where
-// evidence is lacking, what comes before the warm-up, and what to do at home. How much is prescribed
+// session is on which day and how it is done, with the heart rates for the watch, a check session where
+// evidence is missing, what comes before the warm-up, and what to do at home. How much is prescribed
 // and how hard it is comes from package progression.
 //
 // Beats are bpm, lengths are seconds inside plans and minutes in text. Nothing here asks the clock.
@@ -66,7 +66,7 @@ type Session struct {
 }
 
 // Lay lays a prescription, made from a record and its assessment, over its days. Without sessions in
-// it there are none, whatever else is known. Where the heart rate must not lead no beats are left.
+// it there are none, whatever else is known. For a client who trains by effort, no heart rates are left.
 func Lay(p record.Prescription, r record.Record, a record.Assessment) Week {
 	r = r.Until(p.Made)
 	w := Week{
@@ -107,7 +107,7 @@ func Lay(p record.Prescription, r record.Record, a record.Assessment) Week {
 	return w
 }
 
-// withoutBeats is a prescription with all beats taken out.
+// withoutBeats is a prescription with all heart rates removed.
 func withoutBeats(p record.Prescription) record.Prescription {
 	p.Targets = slices.Clone(p.Targets)
 	for i := range p.Targets {
@@ -121,7 +121,7 @@ func withoutBeats(p record.Prescription) record.Prescription {
 	return p
 }
 
-// withoutLow is a session without lower beats: a low alarm would drive on somebody who is told to go
+// withoutLow is a session without lower limits: a low alarm would urge on somebody who is told to go
 // slower. The upper ones stay, in warm-up and cool-down too.
 func withoutLow(s Session) Session {
 	s.Low = 0
@@ -204,7 +204,7 @@ func checkPlan(p record.Prescription, m workout.Mode) workout.Plan {
 	}}
 }
 
-// checkNote asks for the check session; nil without one.
+// checkNote is the note about the check session; nil without one.
 func (w Week) checkNote(c record.Client) []record.PlanNote {
 	for _, s := range w.Sessions {
 		if s.Kind == Check {
@@ -225,14 +225,14 @@ func (w Week) Said() []string {
 	return out
 }
 
-// why says to the trainer why there is no session, and what is lacking.
+// why says to the trainer why there is no session, and what is missing.
 func why(a record.Assessment) []string {
 	var out []string
 	switch {
 	case len(a.Summary) > 0:
 		out = append(out, reasons.Paragraph(a.Summary))
 	case a.Verdict == nil:
-		out = append(out, fmt.Sprintf("The client's state is: %s.", a.State))
+		out = append(out, fmt.Sprintf("No verdict: the client is marked as %s.", a.State))
 	}
 	for _, l := range a.Lacking {
 		if x := a.Reason(l.Rule); x != nil && x.Kind == policy.Gate {

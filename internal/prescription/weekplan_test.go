@@ -127,7 +127,7 @@ func TestAHoldNamesWhatSpeaksAgainst(t *testing.T) {
 		{"nothing", story.Ferry(3), "Building, week 3 of 4, first decision on 4 October 2026.", record.Build, nil, ""},
 		{"above zone 1", story.Ferry(3).Each(hard(39)),
 			"Building, week 3 of 4, first decision on 4 October 2026. Only 39 % of the main part was below the top of zone 1 (needed: at least 80 %).", record.Repeat, []policy.ID{"zone"},
-			"Much of the last weeks was harder than planned"},
+			"Much of the last few weeks was harder than planned"},
 		{"above zone 1, but not in the last week", story.Ferry(3).Each(hard(39)).Each(func(i int, d *story.Done) {
 			if i > 5 {
 				d.Below = 95

@@ -22,7 +22,7 @@ type Target struct {
 }
 
 // efforts say what an intensity means on the two scales of effort (moderate is 12-13 and vigorous 14-17 of 6-20,
-// Garber 2011; the numbers of the other scale stand beside them in the policy).
+// Garber 2011; the policy has the numbers of the other scale next to them).
 var efforts = map[workout.Feel]string{
 	workout.Comfortable: "Effort up to 13 on the scale from 6 to 20, or up to 4 from 0 to 10.",
 	workout.Brisk:       "Effort about 14 to 15 on the scale from 6 to 20, or 5 to 6 from 0 to 10.",
@@ -51,7 +51,7 @@ func targets(p record.Prescription, hard int) []Target {
 	return out
 }
 
-// boutTarget tells of the bouts.
+// boutTarget describes the bouts.
 func boutTarget(p record.Prescription, hard int) Target {
 	set := p.Intervals
 	x := Target{Title: fmt.Sprintf("In %d of the sessions: %d × %s %s", hard, set.Bouts, length(set.Work), set.Feel)}
@@ -70,7 +70,7 @@ func boutTarget(p record.Prescription, hard int) Target {
 	return x
 }
 
-// notes are the prescription's notes in words. That the week is an easier one is said after the trainer
+// notes are the prescription's notes in words. The week is called an easier one only after the trainer
 // has decided it, not before.
 func notes(p record.Prescription, r record.Record) []record.PlanNote {
 	var out []record.PlanNote
@@ -169,7 +169,7 @@ func part(x workout.Step, k Kind) string {
 	return string(x.Feel)
 }
 
-// Alarms is the sentence about the alarms of a session; "" where beats must not lead.
+// Alarms is the sentence about the alarms of a session; "" for a client who trains by effort.
 func (s Session) Alarms() string {
 	switch {
 	case s.Low > 0 && s.High > 0:
@@ -225,7 +225,7 @@ func each(all []lengthOf) string {
 	return wording.List(parts)
 }
 
-// Free is how free the client is with the days.
+// Free says how freely the client may move the sessions.
 func (w Week) Free() string {
 	hard := 0
 	for _, s := range w.Sessions {

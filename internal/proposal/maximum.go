@@ -10,22 +10,22 @@ import (
 )
 
 const (
-	// clearly is by how many bpm an observation must differ to say anything: devices store whole beats.
+	// clearly is how many bpm an observation must differ by to say anything: devices store whole beats.
 	clearly = 1
-	// peakDays is how long a peak counts. With a fall of 0.64 bpm a year (Nes 2013) a maximum of a year ago
-	// is still one; what an older recording says of the sensor and the client, nobody remembers. Common
+	// peakDays is how long a peak counts. With a drop of 0.64 bpm a year (Nes 2013) a maximum of a year ago
+	// still holds; nobody remembers the sensor and the client behind an older recording. Common
 	// practice, no source.
 	peakDays = 365
 	// veryHard is the effort from which a peak may be near the maximum: 17 is the top of the published
 	// vigorous band (Garber 2011), and the answer is about a whole session, of which the peak was the hardest
-	// part; 8 stands beside it on the 0-10 scale as 7 beside 16 and 9 beside 18. Common practice, no source.
+	// part; 8 corresponds to it on the 0-10 scale, as 7 to 16 and 9 to 18. Common practice, no source.
 	veryHard, veryHard10 = 17, 8
 )
 
 // maxima proposes, for each mode, the highest heart rate that was held for 15 s as the maximum: from a
 // chest strap, in recordings without a fault that touches peaks, at least 1 bpm above the maximum that
 // the zones rest on, and in a session that was answered with very hard or with talk not possible. A
-// sensor that loses the heart shows high values in easy sessions, too: there it is shown and not proposed.
+// sensor that loses contact shows high values in easy sessions, too: these are shown but not suggested.
 func (s *search) maxima() {
 	for _, m := range s.modes() {
 		top, ok := s.body(s.set).Maximum(m)
@@ -91,14 +91,14 @@ func modeOf(rec record.Recording, x record.Session) workout.Mode {
 	return x.Mode
 }
 
-// measuredBefore says that a chest strap recorded a minute and more, and yet nothing is told of what was
-// held: the measurements are of a program that did not know it.
+// measuredBefore says that a chest strap recorded a minute and more, yet has nothing on what was
+// held: the measurements come from a version that did not look for it.
 func measuredBefore(rec record.Recording) bool {
 	m := rec.Measured
 	return m.Held == nil && m.HeartRate.Source == workout.Strap && m.PerBPM.Total() >= 60
 }
 
-// seenPeak is a high value that makes no proposal.
+// seenPeak is a high value that does not lead to a suggestion.
 type seenPeak struct {
 	rec     record.Recording
 	session record.Session

@@ -1,10 +1,10 @@
 // Package proposal finds in a client's record the evidence for changing zones: an
 // observed peak above the maximum, a resting heart rate that was measured, a top of zone 1 that talk and
-// effort contradict. It only proposes. Zones change by the trainer's act alone, and what the trainer took
-// or declined is not proposed again on the same evidence.
+// effort contradict. It only suggests. Only the trainer changes zones, and what the trainer accepted
+// or declined is not suggested again on the same evidence.
 //
 // Heart rates are in bpm. Everything here is pure; the day is always an argument. A top of zone 1 that is
-// too low and a maximum that is too high are never proposed: no heart rate alone shows them.
+// too low and a maximum that is too high are never suggested: no heart rate alone shows them.
 package proposal
 
 import (
@@ -28,25 +28,25 @@ const (
 	TopOfZone1 Kind = "top-of-zone-1" // lower, from talk and effort
 )
 
-// Proposal is one change of zones that the trainer may take or decline.
+// Proposal is one change of zones that the trainer may accept or decline.
 type Proposal struct {
 	// ID follows from what is proposed and the evidence, so that it is the same on every day.
 	ID    string       `json:"id"`
 	Kind  Kind         `json:"kind"`
-	Mode  workout.Mode `json:"mode,omitempty"` // "" for the resting heart rate, which is of every mode
+	Mode  workout.Mode `json:"mode,omitempty"` // "" for the resting heart rate, which holds for every mode
 	Was   *float64     `json:"was_bpm"`        // null when there was none
 	Value float64      `json:"value_bpm"`      // proposed, in whole beats
 	// SEE is the standard error in bpm of the maximum that the zones rest on; 0 where it was entered.
 	SEE float64 `json:"see_bpm,omitempty"`
 	// Upper is the top of zone 2 that comes down with that of zone 1; nil where it stays.
 	Upper *Moved `json:"top_of_zone_2,omitempty"`
-	// Evidence is what the proposal rests on, oldest first. Once answered, it counts no more.
+	// Evidence is what the suggestion is based on, oldest first. Once answered, it no longer counts.
 	Evidence []Evidence `json:"evidence"`
-	// Beside is what is shown with it and stays to be used again.
+	// Beside is what is shown with it and can be used again.
 	Beside   []Evidence `json:"beside,omitempty"`
 	Edges    []Change   `json:"edges"`
 	Cautions []Caution  `json:"cautions"`
-	// Zones are the facts as they would be; the trainer's act gives them their first day.
+	// Zones are the facts as they would be; accepting them sets their first day.
 	Zones record.ZoneSet `json:"zones"`
 }
 
@@ -67,7 +67,7 @@ type Moved struct {
 	To   float64 `json:"to_bpm"`
 }
 
-// Caution is what to think of before taking a proposal.
+// Caution is what to consider before accepting a suggestion.
 type Caution struct {
 	Code CautionCode  `json:"code,omitempty"`
 	Mode workout.Mode `json:"mode,omitempty"`
@@ -111,7 +111,7 @@ type Near struct {
 	Recording string       `json:"recording,omitempty"`
 	RPE       *workout.RPE `json:"rpe,omitempty"`
 	Talk      record.Talk  `json:"talk,omitempty"`
-	Why       string       `json:"why,omitempty"` // as it was measured: why a peak is none
+	Why       string       `json:"why,omitempty"` // as it was measured: why it is not a peak
 }
 
 // NearCode says what is missing.
@@ -144,7 +144,7 @@ type Change struct {
 	After  *physiology.Edges `json:"after"`
 }
 
-// Answer is what the trainer did with a proposal, kept for good.
+// Answer is what the trainer did with a suggestion, kept for good.
 type Answer struct {
 	Entered  workout.Date `json:"entered"`
 	Taken    bool         `json:"taken"`
@@ -280,7 +280,7 @@ func (p Proposal) identity() string {
 }
 
 // Take gives the client with the proposed zones from a day on; the sets before stay. It is an error
-// when zones begin on that day or later already.
+// when newer zones already begin on that day or later.
 func (p Proposal) Take(c record.Client, from workout.Date) (record.Client, error) {
 	c.Zones = slices.Clone(c.Zones)
 	if len(c.Zones) == 0 {
@@ -288,7 +288,7 @@ func (p Proposal) Take(c record.Client, from workout.Date) (record.Client, error
 		c.Zones = append(c.Zones, record.ZoneSet{})
 	}
 	if newest := c.Zones[len(c.Zones)-1].From; from <= newest {
-		return c, fault.In("from", from, "is not after %s, when the newest zones begin", newest).Of(fault.Conflict)
+		return c, fault.In("from", from, "must be after %s, the first day of the newest zones", newest).Of(fault.Conflict)
 	}
 	set := p.Zones
 	set.From = from

@@ -120,12 +120,12 @@ func TestMaximum(t *testing.T) {
 		says string // of what is untold
 	}{
 		{"over it, very hard", []outing{{held: 190.4, rpe: rpe20(17)}}, "maximum run 190", ""},
-		{"just under very hard", []outing{{held: 190, rpe: rpe20(16)}}, "", "does not go with a maximum"},
+		{"just under very hard", []outing{{held: 190, rpe: rpe20(16)}}, "", "does not fit a maximum"},
 		{"very hard on the other scale", []outing{{held: 190, rpe: rpe10(8)}}, "maximum run 190", ""},
-		{"just under it on the other scale", []outing{{held: 190, rpe: rpe10(7)}}, "", "does not go with a maximum"},
+		{"just under it on the other scale", []outing{{held: 190, rpe: rpe10(7)}}, "", "does not fit a maximum"},
 		{"talk not possible", []outing{{held: 190, talk: record.TalkNo}}, "maximum run 190", ""},
-		{"talk only hard", []outing{{held: 190, talk: record.TalkHard}}, "", "does not go with a maximum"},
-		{"no answer", []outing{{held: 190}}, "", "how hard the session was is not known"},
+		{"talk only hard", []outing{{held: 190, talk: record.TalkHard}}, "", "does not fit a maximum"},
+		{"no answer", []outing{{held: 190}}, "", "it is not known how hard the session was"},
 		{"1 bpm over the maximum in whole beats", []outing{{held: 187, rpe: rpe20(18)}}, "maximum run 187", ""},
 		{"less than 1 bpm over", []outing{{held: 186.3, rpe: rpe20(18)}}, "", ""},
 		{"below the maximum", []outing{{held: 180, rpe: rpe20(20)}}, "", ""},

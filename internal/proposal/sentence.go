@@ -18,7 +18,7 @@ func (p Proposal) Text() string {
 		if p.SEE > 0 {
 			rests = fmt.Sprintf("%.0f bpm, an estimate from age that is more than %.0f bpm off in one person out of three", *p.Was, p.SEE)
 		}
-		return fmt.Sprintf("In %s a chest strap held %.0f bpm for 15 s, with an effort to match. The zones rest on a maximal heart rate of %s. Suggested maximum for %s: %.0f bpm.",
+		return fmt.Sprintf("In %s, a chest strap showed %.0f bpm for 15 s, with an effort to match. The zones rest on a maximal heart rate of %s. Suggested maximum for %s: %.0f bpm.",
 			doing(p.Mode), p.Value, rests, doing(p.Mode), p.Value)
 	case Resting:
 		return p.resting()
@@ -63,13 +63,13 @@ func (c Caution) Words() string {
 	case AtMostMaximum:
 		return "The true maximum may be higher than what was seen, never lower. Don't send anybody to their limit to find it."
 	case EdgesStay:
-		return "The zones for " + doing(c.Mode) + " are explicit edges and stay where they are."
+		return "The zones for " + doing(c.Mode) + " were entered directly and stay as they are."
 	case AnotherScale:
 		return "This changes the scale. The same percentage of the maximum and of the reserve is not the same effort, so zones can move by several beats: go by talk and effort in the first weeks."
 	case RisenRest:
 		return "A higher resting heart rate often comes from tiredness, illness, heat, poor sleep or another medicine. None of them is a reason to change zones: ask first. It would raise the lower edges of the zones."
 	case FallenRest:
-		return "A lower resting heart rate lowers the zones a little. It drops by about 3 bpm in 20 weeks of training (Wilmore 1996); a large step can also mean that it was taken differently: ask."
+		return "A lower resting heart rate lowers the zones a little. It drops by about 3 bpm in 20 weeks of training (Wilmore 1996); a large change can also mean that it was measured differently: ask."
 	case HigherWasEasy:
 		return wording.Count(c.N, "session") + " at the same or a higher heart rate " + wasOrWere(c.N) + " comfortable: ask what was different."
 	case NotAllFromStrap:
@@ -82,21 +82,21 @@ func (c Caution) Words() string {
 
 // Words says to the trainer what was seen and what is missing.
 func (n Near) Words() string {
-	peak := fmt.Sprintf("In %s, %.0f bpm were held for 15 s on %s (%s), above the maximum of %.0f, but ", doing(n.Mode), n.BPM, n.Date.Long(), n.Recording, n.Was)
+	peak := fmt.Sprintf("In %s, %.0f bpm was held for 15 s on %s (%s), above the maximum of %.0f, but ", doing(n.Mode), n.BPM, n.Date.Long(), n.Recording, n.Was)
 	switch n.Code {
 	case MeasuredBefore:
-		return fmt.Sprintf("%s of %s %s measured by an earlier version of the program, which did not look for what was held for 15 s. All are measured again whenever a fact about the client is entered.",
+		return fmt.Sprintf("%s of %s %s measured by an earlier version of the program, which did not look for a heart rate held for 15 s. Entering any fact about the client measures them all again.",
 			wording.Count(n.N, "recording"), doing(n.Mode), wasOrWere(n.N))
 	case PeakInDoubt:
 		return peak + n.Why + "."
 	case PeakNotAsked:
-		return peak + "how hard the session was is not known. Ask, and enter the effort."
+		return peak + "it is not known how hard the session was. Ask, and enter the effort."
 	case PeakTooEasy:
-		return peak + "the answer does not go with a maximum (" + answered(n.RPE, n.Talk) + "). Look at the recording: a strap can lose the heart."
+		return peak + "the answer does not fit a maximum (" + answered(n.RPE, n.Talk) + "). Look at the recording: a strap can misread."
 	case FewMornings:
 		return fmt.Sprintf("Resting heart rate is known for %d of the last %d days. The mean of at least %d mornings is needed.", n.N, restDays, mornings)
 	case StrangeRest:
-		return fmt.Sprintf("The mean of %d mornings is %.0f bpm, which is outside %d to %d: ask how it was taken.", n.N, n.BPM, lowestRest, highestRest)
+		return fmt.Sprintf("The mean of %d mornings is %.0f bpm, which is outside %d to %d: ask how it was measured.", n.N, n.BPM, lowestRest, highestRest)
 	case HardDays:
 		return fmt.Sprintf("In %s, %d sessions in zone 1 felt hard, but they were in the heat or on days of tiredness or illness. That says something about those days, not about the zones.", doing(n.Mode), n.N)
 	}

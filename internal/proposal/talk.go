@@ -10,8 +10,8 @@ import (
 )
 
 const (
-	// hard is the effort that does not belong into zone 1: vigorous begins with 14 (Garber 2011); 5 stands
-	// beside it on the 0-10 scale (common practice, no source).
+	// hard is the effort that does not belong in zone 1: vigorous begins at 14 (Garber 2011); 5 corresponds
+	// to it on the 0-10 scale (common practice, no source).
 	hard, hard10 = 14, 5
 	// twice is how many sessions must say so within talkDays, and answersDays how far back a comfortable
 	// session counts (common practice, no source).
@@ -19,11 +19,11 @@ const (
 	// kept is the share of the main part below the top of zone 1 from which a session was one in zone 1, as
 	// in the policy's rule on it; one that held a heart rate of zone 3 for 15 s was none.
 	kept = 0.8
-	// warm is the temperature in °C above which heart rate and effort rise for that alone.
+	// warm is the temperature in °C above which heart rate and effort rise because of the heat alone.
 	warm = 25
 )
 
-// steadySession is a session that tells what a heart rate feels like in one mode.
+// steadySession is a session that shows what a heart rate feels like in one mode.
 type steadySession struct {
 	record.Session
 	mean   float64 // heart rate of the main part
@@ -33,10 +33,10 @@ type steadySession struct {
 // tops proposes, for each mode, to lower the top of zone 1 to the last comfortable heart rate, when two
 // sessions of the last four weeks that were kept in zone 1 were answered with an effort of 14 or more, or
 // with talk that was not comfortable: then the zones are wrong, not the client. The last comfortable
-// heart rate is the highest mean of a main part that was comfortable and lies below all that was not.
+// heart rate is the highest mean of a main part that was comfortable and is below all that were not.
 //
-// Sessions with work bouts tell nothing here, and hard ones in the warm, without a fan, or within a week
-// after a noted sign of tiredness or illness speak of those days and not of the zones.
+// Sessions with work bouts show nothing here, and hard ones in the heat, without a fan, or within a week
+// after a noted sign of tiredness or illness say something about those days, not about the zones.
 func (s *search) tops() {
 	for _, m := range s.modes() {
 		edges := s.body(s.set).Edges(m)
@@ -97,7 +97,7 @@ func uncomfortable(x record.Session) bool {
 	return reaches(x.RPE, hard, hard10) || x.Talk == record.TalkHard || x.Talk == record.TalkNo
 }
 
-// explained says that warmth or a noted sign can be why a session was hard.
+// explained says that heat or a noted sign may explain why a session was hard.
 func (s *search) explained(x record.Session) bool {
 	return x.NoFan || x.HeatC != nil && *x.HeatC > warm || s.unwell(x.Date)
 }

@@ -15,17 +15,17 @@ var gates = map[record.Code]string{
 	p.DiseaseNotAskedBy: `Nobody had asked about known disease by {{day .on}}.`,
 	p.NoDisease:         `No heart, metabolic or kidney disease is known.`,
 	p.DiseaseInactive:   `The client has a known {{disease .disease}} disease and was inactive: a doctor's clearance is needed before any session.`,
-	p.DiseaseUncleared:  `The client has a known {{disease .disease}} disease and no clearance on record: vigorous work needs one.`,
+	p.DiseaseUncleared:  `The client has a known {{disease .disease}} disease and no clearance on record: one is needed before vigorous work.`,
 	p.DiseaseCleared:    `The client has a known {{disease .disease}} disease; the clearance of {{day .on}} is {{number .months}} months old.`,
 	p.DiseaseStale: `The client has a known {{disease .disease}} disease and the clearance of {{day .on}} is {{number .months}} months old: ` +
-		`vigorous work needs one from the last {{number .limit}} months.`,
+		`one from the last {{number .limit}} months is needed before vigorous work.`,
 
 	p.ScreeningOpen:     `The screening questions are not answered.`,
 	p.ScreeningOpenBy:   `The screening questions were not answered by {{day .on}}.`,
-	p.ScreeningOld:      `The screening of {{day .on}} is from before a break of {{count .days "day"}}.`,
+	p.ScreeningOld:      `The screening of {{day .on}} was done before a break of {{count .days "day"}}.`,
 	p.ScreeningDone:     `The screening questions were answered on {{day .on}}: medical clearance {{.clearance}}.`,
 	p.ScreeningThenSign: `The screening questions were answered on {{day .on}}. A sign for a doctor was noted as well.`,
-	p.ClearanceOpen:     `Heart rate must not lead for this client, and no doctor's clearance is on record.`,
+	p.ClearanceOpen:     `This client trains by effort, not heart rate, and no doctor's clearance is on record.`,
 	p.ClearanceAge:      `The clearance of {{day .on}} is {{number .months}} months old (needed: at most {{number .limit}}).`,
 
 	p.SignDoubt:       `On {{day .on}} the client wrote {{quote .text}}. Was that {{sign .sign}}? Nobody has asked yet.`,
@@ -36,7 +36,7 @@ var gates = map[record.Code]string{
 	p.EmergencyFirst:  `The emergency sign comes first.`,
 }
 
-// signsAndTiredness are the signs that ask for less, illness, and the tiredness pattern.
+// signsAndTiredness are the signs that call for less, illness, and the tiredness pattern.
 var signsAndTiredness = map[record.Code]string{
 	p.SignOn:        `{{sign .sign}} ({{if many .times}}{{count .times "time"}}, the last on {{end}}{{day .on}})`,
 	p.SignTimes:     `{{sign .sign}}{{if many .times}} ({{count .times "time"}}){{end}}`,
@@ -47,16 +47,16 @@ var signsAndTiredness = map[record.Code]string{
 	p.IllnessNow:    `{{capital (sign .sign)}} was noted on {{day .on}}: no training until 48 hours without symptoms, then an easy week.`,
 
 	p.NothingTiring:     `Nothing reported points to tiredness.`,
-	p.TiredByReport:     `Reported: {{list .reports}}. Heart rate does not lead for this client.`,
+	p.TiredByReport:     `Reported: {{list .reports}}. This client trains by effort, not heart rate.`,
 	p.TiredUnconfirmed:  `Reported: {{list .reports}}. The heart rate does not confirm it.`,
 	p.TirednessPattern:  `A tiredness pattern: {{list .reports}}; and {{list .signs}}.`,
 	p.MoreEffort:        `more effort at the same load`,
 	p.RestingUp:         `the resting heart rate is up`,
-	p.SameEffortChanged: `the heart rate at the same effort changed by {{signed .change}} bpm`,
+	p.SameEffortChanged: `the heart rate at the same pace or power changed by {{signed .change}} bpm`,
 	p.RecoveryChanged:   `the drop in 60 s changed by {{signed .change}} bpm`,
-	p.TirednessSeen:     `The tiredness pattern showed {{count .times "time"}} in {{count .days "day"}}.`,
+	p.TirednessSeen:     `The tiredness pattern appeared {{count .times "time"}} in {{count .days "day"}}.`,
 	p.TirednessBack:     `The tiredness pattern came back within {{count .days "day"}}.`,
-	p.FewMornings:       `The resting heart rate of the week cannot be compared: {{count .mornings "morning"}} in the last {{count .days "day"}}.`,
+	p.FewMornings:       `This week's resting heart rate cannot be compared yet: {{count .mornings "morning"}} in the last {{count .days "day"}}.`,
 	p.Resting: `Resting heart rate: {{number .resting}} bpm, {{against .rise .usual}} ` +
 		`({{if .mornings}}mean of {{count .mornings "earlier morning"}}{{else}}the value on record{{end}}).`,
 }

@@ -10,7 +10,7 @@ const leftOut = `{{if .hot}} {{count .hot "session"}} in the heat or without a f
 
 // heart is what the heart rate says.
 var heart = map[record.Code]string{
-	p.EvidenceTally: `Of {{number .rules}} rules about the heart rate {{are .met "is" "are"}} met, {{number .against}} against, and {{number .open}} without enough data ` +
+	p.EvidenceTally: `Of {{number .rules}} heart-rate rules, {{are .met "is" "are"}} met, {{number .against}} against, and {{number .open}} without enough data ` +
 		`(needed: at least {{number .needed}} met and none against).`,
 	p.FewZoneSessions: `The heart rate was recorded in {{count .sessions "session"}} of the last {{count .days "day"}} (needed: at least {{number .needed}}).`,
 	p.ZoneShare:       `{{number .share}} % of the main part of {{count .sessions "session"}} was below the top of zone 1 (needed: at least {{number .needed}} %).`,
@@ -22,16 +22,16 @@ var heart = map[record.Code]string{
 	p.CheckInHeat:        `The check session of {{day .on}} was done in the heat or without a fan.`,
 	p.CheckWithoutEffort: `Nobody asked about the effort of the check session of {{day .on}}.`,
 	p.CheckRise: `In the check session of {{day .on}} the last 5 min were {{number .rise}} bpm above minutes 8 to 12, at an effort of {{effort .effort .scale}} ` +
-		`(needed: at most {{number .limit}} bpm and {{number .hardest}}).`,
+		`(needed: at most {{number .limit}} bpm, at an effort of at most {{number .hardest}}).`,
 
-	p.SameEffortUncompared: `Heart rate at the same effort cannot be compared with the client's usual: {{list .why}} ({{count .measurements "measurement"}} so far).` + leftOut,
-	p.SameEffort: `Heart rate at the same effort: {{number .after}} bpm, usually {{number .before}}; ` +
+	p.SameEffortUncompared: `Heart rate at the same pace or power cannot be compared with the client's usual: {{list .why}} ({{count .measurements "measurement"}} so far).` + leftOut,
+	p.SameEffort: `Heart rate at the same pace or power: {{number .after}} bpm, usually {{number .before}}; ` +
 		`up to {{number .chance}} bpm is normal day-to-day variation.` + leftOut,
 	p.RecoveryUncompared: `Recovery cannot be compared with the client's usual: {{list .why}} ({{count .measurements "measurement"}} so far).` + leftOut,
 	p.Recovery: `Recovery: drop of {{number .after}} bpm in 60 s, usually {{number .before}}; ` +
 		`up to {{number .chance}} bpm is normal day-to-day variation.` + leftOut,
-	p.NoneOfLate:  `none in the last weeks`,
-	p.TooFewAlike: `too few measured alike`,
+	p.NoneOfLate:  `none in the last few weeks`,
+	p.TooFewAlike: `too few under the same conditions`,
 
 	p.FewBackInZone: `{{are .sessions "session shows" "sessions show"}} whether the heart rate comes back into zone 1 between bouts (needed: at least {{number .needed}}).`,
 	p.BackInZone:    `After {{number .share}} % of {{count .bouts "bout"}} the heart rate was back in zone 1 before the next one (needed: at least {{number .needed}} %).`,

@@ -103,7 +103,7 @@ func TestBeforeTheStageBegins(t *testing.T) {
 	if !strings.HasPrefix(reasons.Paragraph(a.Summary), begins) || a.First != story.Day(41) || a.Week != 0 {
 		t.Errorf("%q, first decision on %s", reasons.Paragraph(a.Summary), a.First)
 	}
-	if weeks, _ := story.Reason(a, policy.Weeks); reasons.Text(weeks.Says) != begins+" At least 6 weeks are needed, since no screening says active before." {
+	if weeks, _ := story.Reason(a, policy.Weeks); reasons.Text(weeks.Says) != begins+" At least 6 weeks are needed, since it is not known whether the client was active before." {
 		t.Errorf("weeks: %q", reasons.Text(weeks.Says))
 	}
 	if x, _ := story.Reason(a, policy.Disease); reasons.Text(x.Says) != "Nobody had asked about known disease by 8 August 2026." {
@@ -137,7 +137,7 @@ func TestNothingRecordedIsNoBreak(t *testing.T) {
 		met   string
 	}{
 		{"an old file, 77 days of nothing, three sessions", first().Then(old(90)), "The last session was 2 days ago.", "met"},
-		{"an old file, nothing since", story.Without(story.Ferry(4)).Then(old(90)), "No session of this stage is known yet, so there is no break.", "met"},
+		{"an old file, nothing since", story.Without(story.Ferry(4)).Then(old(90)), "No session of this stage is on record yet, so there is no break.", "met"},
 		{"trained until the stage began, then nothing", story.Without(story.Ferry(4)).Then(old(2)), "No session for 28 days: a return comes first.", "unmet"},
 		{"three sessions alone", first(), "The last session was 2 days ago.", "met"},
 		{"on the day of one", story.Ferry(2).Later(-2), "The last session was today.", "met"},
@@ -157,7 +157,7 @@ func TestWhatCounts(t *testing.T) {
 	if want := "Minutes a week, oldest first: 60, 66, 78, 90, 102, 114. The best 4 weeks had 96 min on average (needed: at least 75; the goal is 150)."; reasons.Text(r.Says) != want || *r.Observed != 96 {
 		t.Errorf("%q, want %q", reasons.Text(r.Says), want)
 	}
-	if w, _ := story.Reason(a, policy.Weeks); reasons.Text(w.Says) != "6 weeks of stage 1 done (needed: at least 6, since the screening says inactive before)." {
+	if w, _ := story.Reason(a, policy.Weeks); reasons.Text(w.Says) != "6 weeks of stage 1 done (needed: at least 6, since the client was inactive before)." {
 		t.Errorf("%q", reasons.Text(w.Says))
 	}
 	if w, _ := story.Reason(assess(story.Intervals(4)), "interval-weeks"); strings.Contains(reasons.Text(w.Says), "since") {

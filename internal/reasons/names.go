@@ -8,11 +8,11 @@ import (
 	"nextrung/internal/wording"
 )
 
-// Rule is a rule's name in a line of many, as something that is kept; Against is the same as something
-// that is not.
+// Rule is a rule's short name in a list, worded as met; Against is the same, worded as
+// not met.
 func Rule(id policy.ID) string { return orID(rules[id].kept, id) }
 
-// Against is a rule's name in a line of what is against a move.
+// Against is a rule's short name in a list of what is against a move.
 func Against(id policy.ID) string { return orID(rules[id].against, id) }
 
 func orID(name string, id policy.ID) string {
@@ -23,10 +23,10 @@ func orID(name string, id policy.ID) string {
 }
 
 var rules = map[policy.ID]struct{ kept, against string }{
-	policy.Adult:            {"of age", "under age"},
+	policy.Adult:            {"18 or older", "under age"},
 	policy.EmergencySign:    {"no emergency sign", "a sign for emergency help"},
 	policy.DoctorSign:       {"no sign for a doctor", "a sign for a doctor"},
-	policy.Disease:          {"clearance with disease", "known disease without a recent clearance"},
+	policy.Disease:          {"clearance for known disease", "known disease without a recent clearance"},
 	policy.Screening:        {"screening", "screening not answered"},
 	policy.Weeks:            {"weeks in stage 1", "too few weeks in stage 1"},
 	policy.Clearance:        {"doctor's clearance", "no recent doctor's clearance"},
@@ -35,40 +35,40 @@ var rules = map[policy.ID]struct{ kept, against string }{
 	policy.SessionsTotal:    {"sessions in all", "too few sessions in all"},
 	policy.Minutes:          {"minutes a week", "too few minutes a week"},
 	policy.Longest:          {"longest session", "no session long enough"},
-	policy.Effort:           {"effort and talk", "too hard, or no easy talk"},
+	policy.Effort:           {"effort and talk", "too hard, or talking not easy"},
 	policy.IntervalWeeks:    {"weeks in stage 2", "too few weeks in stage 2"},
 	policy.IntervalSessions: {"interval sessions", "too few interval sessions as prescribed"},
 	policy.LongerBouts:      {"longer bouts", "short bouts only"},
-	policy.BoutEffort:       {"effort of bouts", "bouts too hard"},
-	policy.EnoughEvidence:   {"heart rate, enough rules", "heart rate, too few rules"},
+	policy.BoutEffort:       {"effort in bouts", "bouts too hard"},
+	policy.EnoughEvidence:   {"enough heart-rate rules met", "too few heart-rate rules met"},
 	policy.Zone:             {"time in zone 1", "too much above zone 1"},
 	policy.Steady:           {"steady heart rate", "heart rate not steady"},
 	policy.CheckSession:     {"check session", "check session not level"},
 	policy.Fall:             {"recovery", "slower recovery"},
-	policy.SameEffort:       {"heart rate at the same effort", "higher heart rate at the same effort"},
+	policy.SameEffort:       {"heart rate at the same pace", "higher heart rate at the same pace"},
 	policy.BackInZone:       {"back in zone 1", "not back in zone 1 between bouts"},
 	policy.Creep:            {"no creep over the bouts", "heart rate creeps over the bouts"},
 	policy.AsPrescribed:     {"done as prescribed", "not done as prescribed"},
 	policy.Resting:          {"resting heart rate", "resting heart rate up"},
-	policy.Monotony:         {"hard and easy days", "too much alike from day to day"},
+	policy.Monotony:         {"hard and easy days", "days too much alike"},
 	policy.WeeklyRise:       {"weekly rise", "steep weekly rise"},
 	policy.LongestRun:       {"longest run", "longest run too long"},
 	policy.Enjoyment:        {"enjoyment", "little enjoyment"},
 	policy.TiredSign:        {"no sign of tiredness", "signs of tiredness"},
-	policy.Illness:          {"time since illness", "illness not long ago"},
+	policy.Illness:          {"time since illness", "recent illness"},
 	policy.Tiredness:        {"no tiredness pattern", "tiredness pattern"},
-	policy.TirednessAgain:   {"tiredness not back", "tiredness came back"},
-	policy.FailedSessions:   {"interval sessions kept", "interval sessions failed"},
+	policy.TirednessAgain:   {"no return of tiredness", "tiredness came back"},
+	policy.FailedSessions:   {"interval sessions on track", "interval sessions failed"},
 	policy.LongBreak:        {"no long break", "long break"},
 }
 
-// What a rule, a verdict or a sign is where data are lacking, and where a doctor comes first.
+// What a rule, a verdict or a sign is called where data are missing, and where a doctor comes first.
 const (
 	NotEnough = "not enough data yet"
 	SeeDoctor = "see a doctor first"
 )
 
-// Result is what was found of a rule.
+// Result says whether a rule is met.
 func Result(met *bool) string {
 	switch {
 	case met == nil:
@@ -109,7 +109,7 @@ var states = map[record.State]string{
 
 // Plan says what a hold is for.
 func Plan(p record.HoldPlan) string {
-	return map[record.HoldPlan]string{record.Build: "go on building", record.Repeat: "repeat this week", record.Return: "return after a break"}[p]
+	return map[record.HoldPlan]string{record.Build: "keep building", record.Repeat: "repeat this week", record.Return: "return after a break"}[p]
 }
 
 // Act says what was done, in lower case.
@@ -141,7 +141,7 @@ var Kinds = []policy.Kind{policy.Gate, policy.Required, policy.Evidence, policy.
 // Kind names a kind of rules.
 func Kind(k policy.Kind) string {
 	return map[policy.Kind]string{
-		policy.Gate: "Before anything else", policy.Required: "Has to be met", policy.Evidence: "What the heart rate says",
+		policy.Gate: "Before anything else", policy.Required: "Must be met", policy.Evidence: "What the heart rate says",
 		policy.StepBackRule: "Would lead to an easier week or a step back", policy.Informative: "Worth knowing, decides nothing",
 	}[k]
 }
@@ -165,7 +165,7 @@ func InUnit(v float64, unit string) string {
 	return wording.Number(v) + " " + unit
 }
 
-// singular is the unit of a rule behind a single one.
+// singular is the unit of a rule after the number 1.
 var singular = map[policy.ID]string{
 	policy.Adult: "year", policy.EmergencySign: "sign", policy.DoctorSign: "sign", policy.Disease: "month", policy.Screening: "screening",
 	policy.Weeks: "week", policy.IntervalWeeks: "week", policy.Clearance: "month", policy.Break: "day without a session",

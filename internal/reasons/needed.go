@@ -18,12 +18,12 @@ var needed = map[record.Code]string{
 
 	p.NeedSessions: `Record every session, or report it.`,
 	p.NeedWalks:    `Let walks count if they are {{.client}}'s training; otherwise record every session, or report it.`,
-	p.NeedDays:     `Find days on which the sessions can take place.`,
+	p.NeedDays:     `Find days that suit the sessions.`,
 	p.NeedMinutes:  `Let the sessions grow by a few minutes.`,
 	p.NeedEffort:   `Ask after the session how hard it was and whether talking was comfortable, and enter it as a note.`,
 
 	p.NeedSensor: `Wear the heart-rate sensor in every session.`,
-	p.NeedZones:  `Enter what the zones rest on: the date of birth, or a measured maximal heart rate.`,
+	p.NeedZones:  `Enter what the zones are based on: the date of birth, or a measured maximal heart rate.`,
 	p.NeedSteadySession: `Record a session of at least 35 minutes with 25 at an even speed, or a check session: ` +
 		`25 minutes on one machine at one steady speed in zone 1, plus warm-up and cool-down.` + notHot,
 	p.NeedCoolCheck:   `Repeat the check session where it is cool, with a fan.`,
@@ -32,14 +32,14 @@ var needed = map[record.Code]string{
 
 	p.NeedIntervals:      `Prescribe interval sessions and have them recorded with laps, speed or power.`,
 	p.NeedStrap:          `Wear the chest strap in interval sessions.`,
-	p.NeedStrapIntervals: `Do the interval sessions that are prescribed, with the chest strap.`,
+	p.NeedStrapIntervals: `Do the interval sessions as prescribed, with the chest strap.`,
 
 	p.NeedSlower: `Slow down until the heart rate stays below the top of zone 1. ` +
-		`If the effort is low and talking is comfortable all the same, check what the zones rest on.`,
+		`If the effort is low and talking is comfortable all the same, check what the zones are based on.`,
 	p.NeedLevel:       `Keep the sessions as they are until the heart rate stays level at an even load.`,
-	p.NeedAskAround:   `Keep the week as it is, and ask about sleep, illness, heat and strain outside training.`,
+	p.NeedAskAround:   `Keep the week as it is, and ask about sleep, illness, heat and stress outside training.`,
 	p.NeedEasierBouts: `Make the bouts easier until the heart rate comes back between them.`,
 	p.NeedEasier:      `Make the sessions easier until the effort is within its limit and talking is comfortable.`,
-	p.NeedOtherZones: `The pulse stayed in zone 1 and it was hard all the same: talk and effort overrule the zones. ` +
+	p.NeedOtherZones: `The pulse stayed in zone 1, yet it felt hard: talk and effort overrule the zones. ` +
 		`Go slower than the zones allow, and look at the evidence for other zones or do a talk test.`,
 }

@@ -1,6 +1,6 @@
 // Package reasons writes what an assessment says in the trainer's English: the sentence of every code
 // that package progression uses, and the names of rules, verdicts, states, kinds, plans and units. Each
-// stands here once. Nothing here decides anything, and nothing reads a sentence back.
+// is written here once. Nothing here decides anything, and nothing reads a sentence back.
 //
 // The sentences are templates, one for each code, that name their arguments; the small functions that
 // they may use are in functions. Figures are rounded by package wording alone.
@@ -57,7 +57,7 @@ func Robustness(r *record.Robustness) string {
 		s += "it depends most on " + Text(record.Fact{Code: r.DependsOn})
 	}
 	if r.ByEffort {
-		s += " (only sessions and answers were varied, since heart rate does not lead here)"
+		s += " (only sessions and answers were varied, since this client trains by effort)"
 	}
 	return s + "."
 }

@@ -11,13 +11,13 @@ var training = map[record.Code]string{
 	p.WeeksAhead: `{{only .begins}} At least {{number .needed}} weeks are needed{{only .because}}.`,
 	p.WeeksSoFar: `{{count .weeks "week"}} of stage {{number .stage}} done so far (needed: at least {{number .needed}}{{only .because}})` +
 		`{{with .first}}; the first decision can come on {{day .}}{{end}}.`,
-	p.ActiveBefore:    `, since the screening says active before`,
-	p.InactiveBefore:  `, since the screening says inactive before`,
-	p.ActivityUnknown: `, since no screening says active before`,
+	p.ActiveBefore:    `, since the client was active before`,
+	p.InactiveBefore:  `, since the client was inactive before`,
+	p.ActivityUnknown: `, since it is not known whether the client was active before`,
 
 	p.WalksDoNotCount: `{{are .walks "walk does" "walks do"}} not count, since walking is not among {{.client}}'s modes. To count them, set the modes to {{comma .modes}}.`,
-	p.NoSession:       `No session of this stage is known yet.{{each .walks}}`,
-	p.NoSessionLately: `No session is known from these days.`,
+	p.NoSession:       `No session of this stage is on record yet.{{each .walks}}`,
+	p.NoSessionLately: `No session is on record for these days.`,
 	p.FirstWeekRuns:   `The first week of the stage is not over yet.`,
 	p.SessionsAWeek: `Sessions a week, oldest first: {{numbers .weeks}}{{if .strength}}, including {{count .strength "strength session"}}{{end}}. ` +
 		`{{number .reach}} of {{count (len .weeks) "week"}} had at least {{count .least "session"}} (needed: {{number .needed}} of the last {{number .window}}).` +
@@ -47,7 +47,7 @@ var training = map[record.Code]string{
 	p.LongestRun: `The longest run lasted {{number .minutes}} min, {{change .rise "longer" "shorter"}} than the longest of the {{number .days}} days before ` +
 		`({{number .before}} min).`,
 
-	p.NoBreak:     `No session of this stage is known yet, so there is no break.`,
+	p.NoBreak:     `No session of this stage is on record yet, so there is no break.`,
 	p.LastSession: `The last session was {{ago .days}}.`,
 	p.BreakRuns:   `No session for {{count .days "day"}}: a return comes first.{{each .walks}}`,
 	p.ReturnRuns:  `A break of {{count .days "day"}} ended on {{day .on}}: the return is not over yet.`,
@@ -71,9 +71,9 @@ var efforts = map[record.Code]string{
 	p.FewAnswers:    `{{count .answers "answer"}} about effort or talk (needed: at least {{number .needed}}).`,
 	p.EffortTooHard: `One effort was {{effort .worst .scale}}; no answer may be above {{number .limit}} ({{count .answers "answer"}}).{{each .twice}}`,
 	p.EffortOftenHard: `In {{number .over}} of {{count .answers "answer"}} the effort was above {{number .limit}}, up to {{effort .worst .scale}}; ` +
-		`most of them may be at most {{number .limit}}.{{each .twice}}`,
+		`most of them should be at or below {{number .limit}}.{{each .twice}}`,
 	p.EffortMostlyKept: `In most of {{count .answers "answer"}} the effort was within the limit of {{number .limit}}; ` +
-		`the hardest was {{effort .worst .scale}}, as it may be now and then.{{each .twice}}`,
+		`the hardest was {{effort .worst .scale}}, which is fine now and then.{{each .twice}}`,
 	p.EffortKept:    `The highest effort was {{effort .worst .scale}} (needed: at most {{number .limit}}; {{count .answers "answer"}}).{{each .twice}}`,
 	p.TalkUneasy:    `Talking was not comfortable in {{number .uneasy}} of {{count .answers "session"}}.`,
 	p.TalkEasy:      `Talking was comfortable in all of {{count .answers "answer"}}.`,

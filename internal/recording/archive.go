@@ -45,7 +45,7 @@ func (u *unpacker) unpack(name string, b []byte, depth int) {
 	case !gzipped && !zipped:
 		u.files = append(u.files, decodeOne(name, b))
 	case depth >= u.depth:
-		u.refuse(name, b, fault.New(fault.Refused, "archive lies %d archives deep, more than %d; unpack it first", depth+1, u.depth))
+		u.refuse(name, b, fault.New(fault.Refused, "archive is nested %d deep, more than %d; unpack it first", depth+1, u.depth))
 	case gzipped:
 		u.gunzip(name, b, depth)
 	default:

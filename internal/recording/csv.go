@@ -20,10 +20,10 @@ const restart = 60
 var (
 	errNoTable = fault.New(fault.Refused, "content is not FIT, TCX, GPX or a table with a heart-rate column; export the workout in one of these formats")
 	errNoTime  = fault.New(fault.Refused, "table has a heart-rate column but no time column, so durations are unknown; export it with a time or with the seconds since the start")
-	errDump    = fault.New(fault.Refused, "table is a dump of FIT messages, not one row a sample; use the FIT file itself")
+	errDump    = fault.New(fault.Refused, "table is a dump of FIT messages, not one row per sample; use the FIT file itself")
 )
 
-// readCSV reads a table with one row a sample: a time and a heart-rate column under their usual
+// readCSV reads a table with one row per sample: a time and a heart-rate column under their usual
 // names, and speed, power, cadence and distance when they are there.
 func readCSV(b []byte) (reading, error) {
 	text, _ := asText(b)
@@ -40,7 +40,7 @@ func readCSV(b []byte) (reading, error) {
 	times, remarks := h.times(rows)
 	r.remarks = append(r.remarks, remarks...)
 	if h.speed.at >= 0 && h.speed.unit == "" {
-		r.remarks = append(r.remarks, remark("no-unit", "the speed column names no unit and is read as m/s"))
+		r.remarks = append(r.remarks, remark("no-unit", "the speed column has no unit and is read as m/s"))
 	}
 	o := &roll{expected: len(rows)}
 	rolls := []*roll{o}
@@ -52,7 +52,7 @@ func readCSV(b []byte) (reading, error) {
 			continue
 		}
 		if o.now != nil && t < horizon && t < o.now.latest-restart {
-			o = &roll{} // elapsed time began anew: several recordings in one table
+			o = &roll{} // elapsed time started again: several recordings in one table
 			rolls = append(rolls, o)
 		}
 		k := o.at(t)
@@ -65,19 +65,19 @@ func readCSV(b []byte) (reading, error) {
 		})
 	}
 	if len(rolls) > mostTakes {
-		return r, fault.New(fault.Refused, "time steps back in the table again and again; put one recording in a file, in order of time")
+		return r, fault.New(fault.Refused, "the time in the table jumps back again and again; put one recording in each file, in order of time")
 	}
 	for _, o := range rolls {
 		r.takes = append(r.takes, o.takes...)
 	}
 	if len(rolls) > 1 {
-		r.remarks = append(r.remarks, remark("several", "the elapsed time begins anew %d times, so the table was split; check that it is one person's", len(rolls)-1))
+		r.remarks = append(r.remarks, remark("several", "the elapsed time starts again %d times, so the table was split; check that it is all one person's", len(rolls)-1))
 	}
 	switch {
 	case len(rows) == 0:
 		return r, fault.New(fault.Refused, "table has a header but no rows; export it again")
 	case len(r.takes) == 0:
-		return r, fault.New(fault.Refused, "table has a time column whose values are no times; use seconds, mm:ss or YYYY-MM-DDThh:mm:ssZ")
+		return r, fault.New(fault.Refused, "table has a time column whose values are not times; use seconds, mm:ss or YYYY-MM-DDThh:mm:ssZ")
 	case timeless > 0:
 		r.remarks = append(r.remarks, remark("no-time", "%d rows without a readable time were left out", timeless))
 	}

@@ -113,7 +113,7 @@ func TestTablesAreRefusedWithAReason(t *testing.T) {
 		{"no time", "hr\n96\n97\n", "no time column"},
 		{"no time but speed", "hr,speed\n96,1\n", "no time column"},
 		{"no heart rate", "time,speed\n1,2\n", "heart-rate column"},
-		{"times that are none", "time,hr\nsoon,100\nlater,101\n", "no times"},
+		{"times that are none", "time,hr\nsoon,100\nlater,101\n", "not times"},
 		{"header alone", "time,hr\n", "no rows"},
 		{"a line of a million cells", "time,hr" + strings.Repeat(",", 1_000_000) + "\n1,100\n", "heart-rate column"},
 		{"dump", "Type,Local Number,Message,Field 1,Value 1,Units 1\nData,0,record,heart_rate,100,bpm\n", "dump of FIT messages"},

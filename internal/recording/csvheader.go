@@ -7,7 +7,7 @@ import (
 	"unicode"
 )
 
-// column is where a quantity stands in a table, -1 when it does not, and in which unit.
+// column is where a quantity is in a table, -1 when it is not there, and in which unit.
 type column struct {
 	at   int
 	unit string

@@ -56,13 +56,13 @@ func (h *header) times(rows [][]string) ([]float64, []workout.Remark) {
 		out[i] = t
 	}
 	if unsure && c.slashed {
-		remarks = append(remarks, remark("date-order", "the dates can be read as day before month or month before day; day before month was taken"))
+		remarks = append(remarks, remark("date-order", "the dates can be read as day before month or month before day; day before month was assumed"))
 	}
 	if c.unzoned {
-		remarks = append(remarks, remark("no-zone", "the times name no time zone and are read as UTC"))
+		remarks = append(remarks, remark("no-zone", "the times have no time zone and are read as UTC"))
 	}
 	if c.strangeZone {
-		remarks = append(remarks, remark("no-zone", "the times name a time zone that is not known and are read as UTC"))
+		remarks = append(remarks, remark("no-zone", "the times have an unknown time zone and are read as UTC"))
 	}
 	return out, remarks
 }

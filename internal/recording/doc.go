@@ -1,7 +1,7 @@
 // Package recording reads and writes the files in which watches and bicycle computers export
 // workouts: FIT, TCX, GPX and tables in CSV, each as it is, gzipped, or in a zip archive.
 //
-// It owns everything that is peculiar to a format: how a format is recognised by its content, byte
+// It owns everything specific to a format: how a format is recognised by its content, byte
 // orders, text encodings, ways to write the time, absent values, chained sequences, damage. What
 // it hands on is a [workout.Workout] in the units of package workout (seconds since the start,
 // beats per minute, metres per second, watts, UTC), in which absent values no longer exist.

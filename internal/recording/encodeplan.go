@@ -41,8 +41,8 @@ var madeUpTime = time.Date(2020, 1, 1, 0, 0, 0, 0, time.UTC)
 //
 // Steps last by time. A step's beats are a custom heart-rate target, stored as bpm + 100, since 0
 // to 100 are per cent of the maximum there (FIT profile, workout_hr); bounds are rounded to whole
-// bpm. A step without Low and High has an open target: nobody gets beats whose heart rate must not
-// lead. FIT knows no one-sided target, so that a missing Low is written as 30 bpm and a missing
+// bpm. A step without Low and High has an open target, as for clients who train by effort,
+// not heart rate. FIT has no one-sided target, so a missing Low is written as 30 bpm and a missing
 // High as 230, which no alarm of a device will ever reach. The words for the effort stand in the
 // notes of the step, those of the first one after the plan's own note.
 //
@@ -128,7 +128,7 @@ func fitStep(s workout.Step, bout, bouts int) (*mesgdef.WorkoutStep, error) {
 		high = highestTarget
 	}
 	if !(low >= lowestTarget && low <= high && high <= highestTarget) {
-		return nil, fmt.Errorf("beats from %g to %g are no target; they must lie between %d and %d bpm, the lower first", s.Low, s.High, lowestTarget, highestTarget)
+		return nil, fmt.Errorf("heart rates from %g to %g cannot be a target; they must be between %d and %d bpm, the lower first", s.Low, s.High, lowestTarget, highestTarget)
 	}
 	// A target value of 0 says that the custom values stand (FIT profile, workout_step.target_hr_zone).
 	return step.SetTargetType(typedef.WktStepTargetHeartRate).SetTargetValue(0).

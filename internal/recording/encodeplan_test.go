@@ -247,11 +247,11 @@ func TestPlansAtTheirLimits(t *testing.T) {
 		{"no time", step(workout.Step{}), "0 s"},
 		{"negative time", step(workout.Step{Seconds: -5}), "-5 s"},
 		{"too long", step(workout.Step{Seconds: 7*86400 + 1}), "7 days"},
-		{"too low", step(workout.Step{Seconds: 60, Low: 29, High: 100}), "no target"},
-		{"too high", step(workout.Step{Seconds: 60, Low: 100, High: 231}), "no target"},
-		{"wrong way round", step(workout.Step{Seconds: 60, Low: 140, High: 120}), "no target"},
-		{"negative", step(workout.Step{Seconds: 60, Low: -60, High: 120}), "no target"},
-		{"no number", step(workout.Step{Seconds: 60, Low: math.NaN(), High: 120}), "no target"},
+		{"too low", step(workout.Step{Seconds: 60, Low: 29, High: 100}), "cannot be a target"},
+		{"too high", step(workout.Step{Seconds: 60, Low: 100, High: 231}), "cannot be a target"},
+		{"wrong way round", step(workout.Step{Seconds: 60, Low: 140, High: 120}), "cannot be a target"},
+		{"negative", step(workout.Step{Seconds: 60, Low: -60, High: 120}), "cannot be a target"},
+		{"no number", step(workout.Step{Seconds: 60, Low: math.NaN(), High: 120}), "cannot be a target"},
 	} {
 		if _, err := recording.EncodeWorkoutFIT(c.p); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: %v", c.name, err)

@@ -30,7 +30,7 @@ func encodeTCX(w workout.Workout) []byte {
 			at(w, l.From), l.Seconds(), label)
 		open := false
 		// Only a gap between tracks of one lap is a pause, so that the first point after a pause
-		// stands in the lap in which the pause began.
+		// is in the lap in which the pause began.
 		for ; len(points) > 0 && (points[0].second < l.To || points[0].gap); points = points[1:] {
 			switch {
 			case !open:

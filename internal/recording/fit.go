@@ -39,7 +39,7 @@ func readFIT(b []byte) (reading, error) {
 			if len(bytes.Trim(b, "\x00")) == 0 {
 				r.remarks = append(r.remarks, remark("trailing-zeros", "%d zero bytes after the end were ignored", len(b)))
 			} else {
-				r.remarks = append(r.remarks, remark("trailing-bytes", "%d bytes after the end that are no FIT were ignored", len(b)))
+				r.remarks = append(r.remarks, remark("trailing-bytes", "%d bytes after the end that are not FIT were ignored", len(b)))
 			}
 			break
 		}
@@ -71,7 +71,7 @@ func readFIT(b []byte) (reading, error) {
 	case len(r.takes) > 0:
 		return r, nil
 	case activity != nil && activity.timeless > 0:
-		return r, fault.New(fault.Refused, "FIT records carry no time; export the workout again")
+		return r, fault.New(fault.Refused, "FIT records have no time; export the workout again")
 	case planned:
 		return r, fault.New(fault.Refused, "FIT file is a planned workout, not a recording; export the activity that was recorded")
 	case foreign && !hasDamage(r.remarks):

@@ -20,7 +20,7 @@ type fitActivity struct {
 	roll
 	records  int
 	timeless int  // records without a time
-	lost     int  // records whose clock is beyond belief
+	lost     int  // records with an impossible clock
 	planned  bool // a step of a planned workout was seen
 
 	beats    workout.Channel // heart-rate messages with their own clock; absolute times

@@ -8,7 +8,7 @@ import (
 )
 
 // readGPX reads a GPS Exchange file: every trk is a workout of its own, a gap between its
-// segments is a pause. Routes and waypoints are no recordings.
+// segments is a pause. Routes and waypoints are not recordings.
 func readGPX(b []byte) (reading, error) {
 	text, _ := asText(b)
 	v, err := visit(text, func() *gpxVisitor {

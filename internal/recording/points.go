@@ -97,7 +97,7 @@ func (p *points) finish(err error) (reading, error) {
 	switch {
 	case len(r.takes) > 0:
 	case p.timeless > 0:
-		return r, fault.New(fault.Refused, "points carry no time that can be read; export the recording itself, not the route")
+		return r, fault.New(fault.Refused, "points have no time that can be read; export the recording itself, not the route")
 	default:
 		return r, fault.New(fault.Refused, "file holds no recorded points; export the recording itself, not a summary or a route")
 	}
@@ -105,7 +105,7 @@ func (p *points) finish(err error) (reading, error) {
 		r.remarks = append(r.remarks, remark("no-time", "%d points without a readable time were left out", p.timeless))
 	}
 	if p.unzoned > 0 {
-		r.remarks = append(r.remarks, remark("no-zone", "the times name no time zone and are read as UTC"))
+		r.remarks = append(r.remarks, remark("no-zone", "the times have no time zone and are read as UTC"))
 	}
 	return r, nil
 }

@@ -27,7 +27,7 @@ type File struct {
 }
 
 // Decode reads a recording, or every recording in a gzip or zip archive. The format is found by
-// the content; the name only names. At least one File comes back, and one bad file in an archive
+// the content, never by the name. At least one File comes back, and one bad file in an archive
 // never hides another.
 func Decode(name string, b []byte) []File {
 	u := unpacker{limits: defaultLimits}
@@ -82,11 +82,11 @@ func sniff(b []byte) (string, func([]byte) (reading, error), error) {
 	text = bytes.TrimLeft(text, " \t\r\n")
 	switch {
 	case len(text) == 0:
-		return "", nil, fault.New(fault.Refused, "file holds only blanks; export it again")
+		return "", nil, fault.New(fault.Refused, "file contains only blanks; export it again")
 	case text[0] == '<':
 		return sniffXML(text)
 	case text[0] == '{' || text[0] == '[':
-		return "", nil, fault.New(fault.Refused, "content is JSON, which is no recording format; export the workout as FIT, TCX, GPX or CSV")
+		return "", nil, fault.New(fault.Refused, "content is JSON, which is not a recording format; export the workout as FIT, TCX, GPX or CSV")
 	case bytes.HasPrefix(text, []byte("BEGIN:VCALENDAR")):
 		return "", nil, fault.New(fault.Refused, "content is a calendar, not a recording; export the workout as FIT, TCX, GPX or CSV")
 	}

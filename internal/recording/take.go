@@ -64,7 +64,7 @@ type roll struct {
 	takes []*take
 	now   *take
 	sport workout.Sport
-	// expected is how many samples the size of the file lets expect; 0 when nobody has looked.
+	// expected is the number of samples that the size of the file suggests; 0 when not worked out.
 	expected int
 }
 

@@ -9,8 +9,8 @@ import (
 )
 
 // asText brings a file's text to UTF-8 without a byte order mark. It knows UTF-8, UTF-16 with and
-// without a mark, and takes what is neither for Windows-1252, of which Latin-1 is a part. It says
-// false for bytes that are no text.
+// without a mark, and treats anything else as Windows-1252, which includes Latin-1. It returns
+// false for bytes that are not text.
 func asText(b []byte) ([]byte, bool) {
 	switch {
 	case bytes.HasPrefix(b, []byte("\xef\xbb\xbf")):

@@ -102,7 +102,7 @@ func walk(text []byte, v visitor) error {
 			leaf = false
 			v.close(t.Name.Local, content)
 		case xml.CharData:
-			if leaf && len(data)+len(t) <= 1024 { // longer text is no number and no time
+			if leaf && len(data)+len(t) <= 1024 { // longer text is neither a number nor a time
 				data = append(data, t...)
 			}
 		case xml.Directive:

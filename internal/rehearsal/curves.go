@@ -21,7 +21,7 @@ type Curve struct {
 }
 
 // Point is one threshold of a curve. Clients are ready from the first week in which they are so and
-// the least weeks of the policy are over.
+// the minimum weeks of the policy are over.
 type Point struct {
 	Threshold float64 `json:"threshold"`
 	Moved     int     `json:"moved_up"`
@@ -30,7 +30,7 @@ type Point struct {
 	InTime    int     `json:"ready_in_time"` // of Ready: moved up by three weeks later
 }
 
-// spread lists the thresholds that are tried, besides the policy's own. All lie where the rule can be.
+// spread lists the thresholds that are tried, besides the policy's own. All are possible values of the rule.
 func spread(stage int) []Curve {
 	values := map[policy.ID][]float64{
 		policy.Weeks: {2, 3, 4, 6, 8}, policy.Sessions: {1, 2, 3, 4}, policy.SessionsTotal: {6, 9, 12, 15, 18}, policy.Minutes: {45, 60, 75, 90, 120},

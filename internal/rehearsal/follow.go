@@ -17,7 +17,7 @@ type Way string
 
 // The ways: the whole policy; the same without the rules about heart rate (evidence), so that weeks,
 // sessions, minutes, effort and talk decide and the rules for an easier week and a step back stay;
-// and the calendar alone, which moves everybody up when the least weeks of the stage are over.
+// and the calendar alone, which moves everybody up when the minimum weeks of the stage are over.
 const (
 	Whole    Way = "the policy"
 	NoHeart  Way = "weeks, sessions, effort and talk"
@@ -59,7 +59,7 @@ func (w Way) concludes(a record.Assessment) record.Assessment {
 	return a
 }
 
-// heeds says whether a rule of the whole policy plays a part in a way.
+// heeds says whether a way uses a rule of the whole policy.
 func (w Way) heeds(rule policy.ID) bool {
 	switch w {
 	case NoHeart:
@@ -89,8 +89,8 @@ func withoutHeart(a record.Assessment) record.Verdict {
 	return verdict
 }
 
-// open lists the rules of the whole policy that speak against a move or leave it open: gates and
-// required rules that are not met or cannot be told, and rules that ask for an easier week or a step
+// open lists the rules of the whole policy that are against a move or leave it open: gates and
+// required rules that are not met or lack data, and rules that lead to an easier week or a step
 // back.
 func open(a record.Assessment) []policy.ID {
 	var out []policy.ID
@@ -111,10 +111,10 @@ func heartTold(a record.Assessment) bool {
 // Week is the end of one week of one client under one way.
 type Week struct {
 	Stage   int
-	Due     bool // the least weeks of the stage are over
+	Due     bool // the minimum weeks of the stage are over
 	Verdict record.Verdict
 	Truth   Readiness // for the next stage; means nothing in stage 3
-	// HeartTold says that the rule that counts the evidence of the heart rate could be told.
+	// HeartTold says that there was enough data for the rule that counts the heart-rate evidence.
 	HeartTold bool
 	// Open are the ids of the rules that stood between a client and the move.
 	Open []policy.ID
@@ -138,7 +138,7 @@ type branch struct {
 
 	// trials are the sessions that decide on being ready for a stage, in the zones as they stand.
 	trials map[int]workout.Plan
-	// answers are the proposals of other zones that the trainer took.
+	// answers are the suggestions for zones that the trainer accepted.
 	answers   []proposal.Answer
 	keepZones bool
 }
@@ -217,8 +217,8 @@ func (b *branch) follow(on workout.Date, a record.Assessment) {
 	})
 }
 
-// rezone takes every proposal to lower the top of zone 1, from the next day on: talk and effort
-// overrule percentages. Other proposals would raise zones and are left to a trainer of flesh and blood.
+// rezone accepts every suggestion to lower the top of zone 1, from the next day on: talk and effort
+// overrule percentages. Other suggestions would raise zones and are left to a real trainer.
 func (b *branch) rezone(policy policy.Policy, on workout.Date) {
 	if b.keepZones {
 		return

@@ -1,4 +1,4 @@
-// Package rehearsal tries a policy on invented clients whose readiness is known. Each of them goes
+// Package rehearsal tries a policy on invented clients, for whom the right moment to move up is known. Each goes
 // week by week through what a trainer's clients go through: sessions as prescribed or nearly so,
 // recordings with noise, faults and gaps, answers given or forgotten, weeks missed. The policy
 // assesses and prescribes, the trainer follows it, and the counts say how often somebody was moved
@@ -12,13 +12,13 @@
 // readiness:
 //
 //	drift             × (1 + 2 gap)
-//	slowness of fall  × (1 + 0.4 gap)
+//	slowness of drop  × (1 + 0.4 gap)
 //	effort felt       + 1.5 gap points (6-20)
 //	talking           comfortable up to a share of the reserve that is 0.06 gap lower
 //
-// That link is invented, and so are all spreads but one: the maximal heart rate lies about the age
+// That link is invented, and so are all spreads but one: the maximal heart rate scatters around the age
 // formula with its published standard error of 10.8 bpm (Nes 2013). The rehearsal shows what the
-// rules do in such a world. It is no proof that they are safe or right in this one.
+// rules do in such a world. It does not prove that they are safe or right in this one.
 //
 // Units: weeks since the client began, bpm, RPE 6-20. Everything follows from the seed, whatever the
 // number of workers.
@@ -89,7 +89,7 @@ func draw(seed uint64, i int) person {
 	rest := normal(68, 7, 50, 88)
 	p.maxError = physiology.SEENes * rng.NormFloat64()
 	formula, _ := physiology.Body{Age: age}.Maximum(p.mode)
-	if rng.Float64() < 0.8 { // told as the mean of some mornings; one in five never measures
+	if rng.Float64() < 0.8 { // reported as the mean of some mornings; one in five never measures
 		c.Zones = []record.ZoneSet{{HRRest: math.Round(rest + 2*rng.NormFloat64())}}
 	}
 	p.facts = c
@@ -118,7 +118,7 @@ func draw(seed uint64, i int) person {
 	p.closing = 6 * times(0.4)
 	p.bias = 4 * rng.NormFloat64()
 	if rng.IntN(10) == 0 {
-		p.bias += 12 // one in ten likes it hard
+		p.bias += 12 // one in ten likes to train hard
 	}
 	p.skips = 0.02 + 0.25*rng.Float64()
 	p.answers = 0.3 + 0.65*rng.Float64()

@@ -33,7 +33,7 @@ type Result struct {
 	Definition string   `json:"definition"`
 	Ways       []Tried  `json:"ways"`
 	Aims       []Aim    `json:"aims"`
-	Compared   []string `json:"compared"` // what the rules about heart rate add, in sentences
+	Compared   []string `json:"compared"` // what the heart-rate rules add, in sentences
 	Assumed    []string `json:"assumed"`
 }
 
@@ -128,7 +128,7 @@ func table(o Options, lives []map[Way]Journey) Result {
 	return r
 }
 
-// aims holds the whole policy against what was set down before the first rehearsal.
+// aims compares the whole policy with the aims set down before the first rehearsal.
 func aims(c Counts) []Aim {
 	one := func(text string, part, whole int, keeps func(float64) bool) Aim {
 		v, ok := Share(part, whole)
@@ -141,32 +141,32 @@ func aims(c Counts) []Aim {
 	return []Aim{
 		one("at most 5 % of those moved up were not ready", c.AdvancedUnready, c.Advanced, func(v float64) bool { return v <= 5 }),
 		one("at least 70 % of the ready are moved up within 3 weeks", c.ReadyInTime, c.Ready, func(v float64) bool { return v >= 70 }),
-		one("at most 20 % cannot be told at week 6", c.NotAssessableSix, c.AtSix, func(v float64) bool { return v <= 20 }),
+		one("at most 20 % lack the data for a verdict at week 6", c.NotAssessableSix, c.AtSix, func(v float64) bool { return v <= 20 }),
 	}
 }
 
-// compare says what the rules about heart rate add to weeks, sessions, effort and talk. A difference
+// compare says what the heart-rate rules add to weeks, sessions, effort and talk. A difference
 // counts when its 95 % interval leaves out 0.
 func compare(whole, plain Counts) []string {
 	if whole.Advanced == 0 || plain.Advanced == 0 {
-		return []string{"Nobody was moved up under one of the two ways, so that nothing can be said of what the rules about heart rate add."}
+		return []string{"Under one of the two ways nobody was moved up, so nothing can be said about what the heart-rate rules add."}
 	}
 	low, high := difference(plain.AdvancedUnready, plain.Advanced, whole.AdvancedUnready, whole.Advanced)
 	figures := fmt.Sprintf("%s were not ready (difference %s)", beside(whole.AdvancedUnready, whole.Advanced, plain.AdvancedUnready, plain.Advanced), between(low, high))
 	var out []string
 	switch {
 	case low > 0:
-		out = append(out, "The rules about heart rate keep some from being moved up too early: of those moved up "+figures+".")
+		out = append(out, "The heart-rate rules keep some clients from moving up too early: of those moved up, "+figures+".")
 	case high < 0:
-		out = append(out, "With the rules about heart rate more were moved up too early: of those moved up "+figures+".")
+		out = append(out, "With the heart-rate rules, more clients moved up too early: of those moved up, "+figures+".")
 	default:
-		out = append(out, "Against moving up too early the rules about heart rate add nothing that can be told from chance here: of those moved up "+figures+".")
+		out = append(out, "The heart-rate rules make no difference here, beyond chance, to how many move up too early: of those moved up, "+figures+".")
 	}
 	if whole.Ready == 0 || plain.Ready == 0 {
 		return out
 	}
 	low, high = difference(plain.ReadyInTime, plain.Ready, whole.ReadyInTime, whole.Ready)
-	return append(out, fmt.Sprintf("What they cost: of the ready %s were moved up within 3 weeks (difference %s).",
+	return append(out, fmt.Sprintf("What they cost: of those ready, %s were moved up within 3 weeks (difference %s).",
 		beside(whole.ReadyInTime, whole.Ready, plain.ReadyInTime, plain.Ready), between(low, high)))
 }
 
@@ -180,7 +180,7 @@ func between(low, high float64) string {
 
 // difference is the 95 % interval of a/n - b/m for independent groups (Newcombe, Statistics in
 // Medicine 1998, method 10: from the score intervals of the two proportions). The clients are the
-// same under both ways, so that it is rather too wide.
+// same under both ways, so the interval is somewhat too wide.
 func difference(a, n, b, m int) (low, high float64) {
 	p, q := float64(a)/float64(n), float64(b)/float64(m)
 	pl, ph := score(p, float64(n))
@@ -197,22 +197,22 @@ func score(p, n float64) (low, high float64) {
 
 // Assumed lists what the rehearsal rests on, for people.
 func Assumed(o Options) []string {
-	zones := "The trainer takes every proposal to lower the top of zone 1, which talk and effort ask for, at once and under every way, and no other proposal."
+	zones := "Under every way, the trainer at once accepts every suggestion to lower the top of zone 1, which comes from talk and effort, and declines all others."
 	if o.KeepZones {
-		zones = "The zones stay as they were at the start, also where talk and effort contradict them."
+		zones = "The zones stay as they were at the start, even where talk and effort contradict them."
 	}
 	out := []string{
-		"The world is invented. The rehearsal shows what the rules do in it and is no proof that they are safe or right.",
-		"One invented number, how much of the base is missing, drives drift, the fall, effort and talk together; sessions close it at a speed that differs between people. Differences between people that have nothing to do with it lie on top.",
-		"The maximal heart rate lies about the age formula with a standard deviation of 10.8 bpm (Nes 2013); every other spread is invented.",
-		"One in two wears a wrist sensor, one in five never measured the resting heart rate, one in ten likes it hard; 3 % of the weeks are away, in 4 % a cold or bad sleep is noted.",
+		"The world is invented. The rehearsal shows what the rules do in it; it does not prove that they are safe or right.",
+		"One invented number, how much of the aerobic base is missing, drives drift, recovery, effort and talk together; sessions close the gap at a speed that differs from person to person. Differences between people that have nothing to do with it come on top.",
+		"The maximal heart rate scatters around the age formula with a standard deviation of 10.8 bpm (Nes 2013); every other spread is invented.",
+		"One in two wears a wrist sensor, one in five never measured the resting heart rate, one in ten likes to train hard. In 3 % of the weeks the client is away; in 4 % a cold or poor sleep is noted.",
 		"Clients do what is prescribed, in the zones that the trainer knows, whatever they feel; the trainer follows every verdict at once.",
 		zones,
-		"Being ready is defined by how the next sessions feel and how the heart falls between bouts; answers about effort measure the first directly, so that this world favours the rules about effort over those about heart rate.",
-		"Nobody gets hurt, pauses, takes medicine or leaves; a session that is too hard has no consequence but the answer given and the heart rate seen.",
+		"Being ready is defined by how the next sessions feel and how far the heart rate drops between bouts. Answers about effort measure the first directly, so this world favours the effort rules over the heart-rate rules.",
+		"Nobody gets hurt, pauses, takes medicine or leaves; a session that is too hard has no consequences except the answer given and the heart rate seen.",
 	}
 	if o.Tidy {
-		return append(out, "Everybody does every session of a week at home, records it to the end and answers after it.")
+		return append(out, "In every week at home, everybody does every session, records it to the end and answers afterwards.")
 	}
-	return append(out, "Each misses 2 to 27 % of the sessions, answers after 30 to 95 % of them, and stops up to 80 % of the recordings with the last effort.")
+	return append(out, "Each client misses 2 to 27 % of the sessions, answers after 30 to 95 % of them, and stops up to 80 % of the recordings right after the last effort.")
 }

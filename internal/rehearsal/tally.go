@@ -16,7 +16,7 @@ const (
 )
 
 // Counts is what happened to a group of clients under one way. A stay is the time of one client in
-// stage 1 or 2 until the stage changes or the rehearsal ends. It is due once the least weeks of the
+// stage 1 or 2 until the stage changes or the rehearsal ends. It is due once the minimum weeks of the
 // stage are over, and waits from the first week in which it is due and the client ready. All shares
 // are of the count that their comment names.
 type Counts struct {
@@ -32,7 +32,7 @@ type Counts struct {
 	// Ready are the stays that waited and were followed for three weeks from then on.
 	Ready       int `json:"ready"`
 	ReadyInTime int `json:"ready_in_time"` // of Ready: moved up within three weeks
-	// Trained are the stays that were ready and had done the sessions and minutes that the rules ask for,
+	// Trained are the stays that were ready and had done the sessions and minutes that the rules need,
 	// followed for three weeks from the first such week on: what is left of the wait is the policy's own.
 	Trained       int `json:"trained"`
 	TrainedInTime int `json:"trained_in_time"` // of Trained: moved up within three weeks

@@ -54,7 +54,7 @@ var (
 )
 
 // with is the policy with another threshold of one rule. The text is changed and read again, so that
-// what cannot be is refused as in a trainer's own file.
+// impossible values are refused as in a trainer's own file.
 func with(p policy.Policy, rule policy.ID, value float64) (policy.Policy, error) {
 	if !slices.Contains(policy.RuleIDs(), rule) {
 		return p, fmt.Errorf("there is no rule %q", rule)
@@ -81,9 +81,9 @@ func with(p policy.Policy, rule policy.ID, value float64) (policy.Policy, error)
 			return p, fmt.Errorf("threshold %g of %s: %w", value, rule, err)
 		}
 		if *out.Rule(rule).Threshold != value {
-			return p, fmt.Errorf("the threshold of %s stands in the policy in a way that cannot be changed here; change it there", rule)
+			return p, fmt.Errorf("the threshold of %s is written in a way that cannot be changed here; change it in the policy itself", rule)
 		}
 		return out, nil
 	}
-	return p, fmt.Errorf("the block of rule %q stands in the policy in a way that cannot be changed here; change it there", rule)
+	return p, fmt.Errorf("the block of rule %q is written in a way that cannot be changed here; change it in the policy itself", rule)
 }
