@@ -16,7 +16,6 @@ import (
 	"nextrung/internal/policy"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
-	"nextrung/internal/signs"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
@@ -390,7 +389,6 @@ func TestRuleRow(t *testing.T) {
 		{howObserved(weeksOf("longest", 30, 20, 30, 25)), ""},
 		{shortDay(workout.MustDate("2021-09-27"), workout.MustDate("2026-10-04")), "27 Sep 2021"},
 		{shortDay(workout.MustDate("2026-09-27"), workout.MustDate("2026-10-04")), "27 Sep"},
-		{symptom(signs.PoorSleep), "slept badly"}, {symptom("sea-sick"), "sea sick"},
 		{reasons.Verdict(record.Refer), "see a doctor first"}, {reasons.Verdict(record.NotAssessable), "not enough data yet"},
 	} {
 		if c.got != c.want {
