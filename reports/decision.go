@@ -33,9 +33,9 @@ type decisionPage struct {
 	Trained        string   // sessions since the sign
 	Short          *inShort
 	ScaleRule      string
-	Open, Met      []ruleGroup // rules not met or untold, and those that are met
+	Open, Met      []ruleGroup // rules not met or without enough data, and those that are met
 	MetCount       int
-	Charts         []*chart // of the rules not met or untold
+	Charts         []*chart // of the rules not met or without enough data
 	MetCharts      []*chart
 	Memory         string // explains the mark of sources, "" when none has it
 	Zones          *chart

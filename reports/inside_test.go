@@ -250,10 +250,10 @@ func TestBetter(t *testing.T) {
 		r    record.Reason
 		want string
 	}{
-		{"larger fall", reason("fall", 19, 30, 10), "After easy efforts your pulse now drops by about 30 beats in a minute (19 in May). A change of up to 10 beats means nothing."},
+		{"larger fall", reason("fall", 19, 30, 10), "After easy efforts your pulse now drops by about 30 beats in a minute (19 in May). A change of up to 10 beats is normal from day to day."},
 		{"fall within chance", reason("fall", 24, 30, 10), ""},
 		{"smaller fall", reason("fall", 30, 15, 10), ""},
-		{"fewer beats", reason("same-effort", 127, 121, 4), "At the same effort, in similar weather, about 6 beats fewer (127 in May, 121 now). A change of up to 4 beats means nothing."},
+		{"fewer beats", reason("same-effort", 127, 121, 4), "At the same pace, in similar weather, your pulse is about 6 beats lower (127 in May, 121 now). A change of up to 4 beats is normal from day to day."},
 		{"more beats", reason("same-effort", 121, 127, 4), ""},
 		{"fewer within chance", reason("same-effort", 124, 121, 4), ""},
 		{"another rule", reason("steady", 10, 2, 1), ""},

@@ -407,7 +407,7 @@ func TestByEffort(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	beats := regexp.MustCompile(`(?i)zone [123]\b|alarm|not above \d+ beats|60-second fall|harder than planned`)
+	beats := regexp.MustCompile(`(?i)zone [123]\b|alarm|not above \d+ beats|60-second fall|drop in 60 s|harder than planned`)
 	for what, page := range map[string][]byte{"progress": p, "decision": d, "workout": k} {
 		text := words(page)
 		if m := beats.FindStringIndex(text); m != nil {

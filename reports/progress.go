@@ -141,7 +141,7 @@ func minutesCaption(weeks []record.Week) string {
 	text := fmt.Sprintf("%s min in the week to %s, the longest session %s min.",
 		wording.Number(math.Round(last.Minutes)), last.To.Long(), wording.Number(math.Round(last.Longest)))
 	if len(weeks) > 1 {
-		text += fmt.Sprintf(" The first week shown had %s min in all.", wording.Number(math.Round(weeks[0].Minutes)))
+		text += fmt.Sprintf(" In the first week shown you did %s min.", wording.Number(math.Round(weeks[0].Minutes)))
 	}
 	return text
 }

@@ -99,7 +99,7 @@ func askedInUnit(r record.Reason) string {
 	return r.Is + " " + reasons.Value(*r.Threshold, r)
 }
 
-// howObserved says how often the observed value was reached, for rules that ask for some of the
+// howObserved says how often the observed value was reached, for rules that need some of the
 // last weeks or sessions and not for the last one.
 func howObserved(r record.Reason) string {
 	b, ok := drawn[r.Rule]

@@ -15,7 +15,7 @@ import (
 
 const (
 	notRecorded = "not recorded"
-	cannotTell  = "not enough data yet"
+	notEnough   = "not enough data"
 )
 
 // withUnit writes a value with its unit behind it.

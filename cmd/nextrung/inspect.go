@@ -24,7 +24,7 @@ type inspectCommand struct {
 	Edges    string   `help:"Four zone edges in bpm, e.g. 118,142.5,160,178." placeholder:"A,B,C,D"`
 	Medicine string   `help:"slows: a medicine slows the heart; zones, field tests by heart rate and energy are then off." enum:"slows,none," default:"" placeholder:"S"`
 	Mass     float64  `name:"mass-kg" help:"Mass in kg, for --energy and the walk test." placeholder:"N"`
-	Energy   bool     `help:"Energy as a range in kcal, where it can be told at all (18 to 45 years)."`
+	Energy   bool     `help:"Energy as a range in kcal, where there is a formula (18 to 45 years)."`
 	JSON     bool     `name:"json" help:"One JSON object per file on one line."`
 	fieldTest
 }
@@ -188,7 +188,7 @@ func printWorkout(out io.Writer, w coach.Inspected) {
 	}
 	for _, r := range w.Recoveries {
 		if r.Drop60 == nil {
-			fmt.Fprintf(t, "    stop at %s\tthe fall after 60 s was not recorded\n", clock(r.Stop))
+			fmt.Fprintf(t, "    stop at %s\trecovery was not recorded for 60 s\n", clock(r.Stop))
 			continue
 		}
 		fmt.Fprintf(t, "    stop at %s\tfrom %s bpm, after 60 s %s (fell %s), after 120 s %s; %s\n",

@@ -14,7 +14,7 @@ import (
 type clientProposals struct {
 	ofClient
 	Take    string       `help:"Take the proposal with this number or id: new zones from --from on." placeholder:"N" xor:"answer"`
-	Decline string       `help:"Decline it: the same evidence proposes nothing again." placeholder:"N" xor:"answer"`
+	Decline string       `help:"Decline it: it is not suggested again on the same evidence." placeholder:"N" xor:"answer"`
 	From    workout.Date `help:"First day of the new zones (default the next day)." placeholder:"D"`
 	By      string       `help:"Who answered." placeholder:"WHO"`
 	Because string       `help:"The reason." placeholder:"TEXT"`
@@ -49,9 +49,9 @@ func (c *clientProposals) Run(ctx context.Context, co *coach.Coach, s *surroundi
 	case c.JSON:
 		return s.printJSON(a)
 	case taken:
-		s.say("taken for %s: %s; the new zones hold from %s, those before stay as they were.", c.Name, change(a.Proposal), a.From.Long())
+		s.say("accepted for %s: %s; the new zones hold from %s, those before stay as they were.", c.Name, change(a.Proposal), a.From.Long())
 	default:
-		s.say("declined for %s: %s; the same evidence proposes nothing again.", c.Name, change(a.Proposal))
+		s.say("declined for %s: %s; it is not suggested again on the same evidence.", c.Name, change(a.Proposal))
 	}
 	return nil
 }
@@ -74,15 +74,15 @@ func (c *clientProposals) list(ctx context.Context, co *coach.Coach, s *surround
 		}{c.Name, on, found, append([]proposal.Answer{}, answers...)})
 	}
 	if len(found.Open) == 0 {
-		s.say("Nothing is proposed for %s's zones as of %s.", c.Name, on.Long())
+		s.say("No other zones are suggested for %s as of %s.", c.Name, on.Long())
 	} else {
-		s.say("Proposed for %s's zones as of %s", c.Name, on.Long())
+		s.say("Suggested zones for %s as of %s", c.Name, on.Long())
 	}
 	for i, p := range found.Open {
 		printProposal(s, i+1, p)
 	}
 	if len(found.Near) > 0 {
-		s.say("\nSeen, but not enough to propose anything")
+		s.say("\nSeen, but not enough for a suggestion")
 		for _, u := range found.Near {
 			s.say("  %s", u.Words())
 		}
@@ -94,7 +94,7 @@ func (c *clientProposals) list(ctx context.Context, co *coach.Coach, s *surround
 		}
 	}
 	if len(found.Open) > 0 {
-		s.say("\nZones stay as they are until you take one: nextrung client proposals %q --take N, or --decline N", c.Name)
+		s.say("\nZones stay as they are until you accept one: nextrung client proposals %q --take N, or --decline N", c.Name)
 	}
 	return nil
 }
@@ -167,6 +167,6 @@ func printProposed(s *surroundings, standings []coach.Standing) {
 		}
 	}
 	if len(who) > 0 {
-		s.say("\nOther zones are proposed for %s: `nextrung client proposals NAME` shows why.", strings.Join(who, ", "))
+		s.say("\nThere are suggested zones for %s: `nextrung client proposals NAME` shows why.", strings.Join(who, ", "))
 	}
 }

@@ -10,10 +10,11 @@ import (
 
 // Urgent is what comes before everything else about a client: a heading with a time, and why.
 type Urgent struct {
-	Head  string
-	Lines []string
-	Grave bool // a sign on record, or a question about one: nobody trains
-	Asks  bool // it is a question, and somebody has to enter the answer
+	Head   string
+	Lines  []string
+	Grave  bool // a sign on record, or a question about one: nobody trains
+	Client string
+	Asks   *record.Question // nil for a sign on record
 }
 
 // First are the urgent things of an assessment for the trainer: the grave signs on record, then the
@@ -21,10 +22,10 @@ type Urgent struct {
 func First(a record.Assessment) []Urgent {
 	var out []Urgent
 	if r := a.GraveSign(); r != nil {
-		out = append(out, Urgent{Head: OnRecord(a).Urgent(), Lines: []string{Text(r.Says)}, Grave: true})
+		out = append(out, Urgent{Head: OnRecord(a).Urgent(), Lines: []string{Text(r.Says)}, Grave: true, Client: a.Client})
 	}
 	for _, q := range a.Unanswered {
-		u := Urgent{Head: "Ask before the next session", Asks: true, Grave: q.Grave(), Lines: []string{
+		u := Urgent{Head: "Ask before the next session", Asks: &q, Client: a.Client, Grave: q.Grave(), Lines: []string{
 			fmt.Sprintf("%s %s", Wrote(a.Client, q), Asked(q)), "Enter the answer. Nothing harder than easy until then."}}
 		if u.Grave {
 			u.Head, u.Lines[1] = "Ask today", "Enter the answer. No training until then."
