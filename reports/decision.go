@@ -142,6 +142,10 @@ func (p *decisionPage) urgent(all []reasons.Urgent) {
 	}
 	p.Grave, p.Doctor, p.Icon, p.Word = true, true, icons["refer"], all[0].Head
 	p.More, p.Summary, p.Robustness, p.Short, p.Met = "", "", "", nil, nil
+	if p.Next != nil && p.Next.Sessions == "" {
+		p.Next = nil // the head says it all
+	}
+	p.Proposed = nil
 	p.Open = slices.DeleteFunc(p.Open, func(g ruleGroup) bool { return g.Name != reasons.Kind(policy.Gate) })
 }
 

@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
@@ -31,13 +32,13 @@ func alarmOf(c Client) *alarm {
 	var out alarm
 	switch sign := reasons.OnRecord(a); {
 	case sign != "":
-		out = alarm{sign.Urgent(), []string{signs.StopLine, "Tell your trainer the date on which a doctor cleared you. Don't train before that.", "You told us: " + sign.Words() + "."}}
+		out = alarm{sign.Urgent(), []string{signs.StopLine, uncleared + " Tell your trainer the date.", "You told us: " + sign.Words() + "."}}
 	case a.Doubt() != nil:
 		out = alarm{"Don't train. Answer your trainer today", []string{signs.StopLine}}
 	case doctorFirst(c) && c.Next != nil && c.Next.Sessions > 0:
 		return &alarm{"Comfortable sessions only until a doctor has cleared you", []string{signs.StopLine, explained}}
 	case doctorFirst(c):
-		return &alarm{"Don't train until a doctor has cleared you", []string{signs.StopLine, explained, signs.AfterReferral}}
+		return &alarm{strings.TrimSuffix(uncleared, "."), []string{signs.StopLine, signs.AfterReferral, explained}}
 	default:
 		return nil
 	}
@@ -50,7 +51,10 @@ func alarmOf(c Client) *alarm {
 	return &out
 }
 
-const explained = "Your trainer will explain why and help you with it."
+const (
+	uncleared = "Don't train until a doctor has cleared you."
+	explained = "Your trainer will explain why and help you with it."
+)
 
 // openSigns are the days of what is, or may be, a sign that needs a doctor and is newer than the last clearance.
 func openSigns(c Client) []workout.Date {

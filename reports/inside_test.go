@@ -140,7 +140,7 @@ func TestContrast(t *testing.T) {
 		block, _, _ := strings.Cut(roots[i], "}")
 		c := colours(block)
 		for _, ground := range []string{"page", "card", "tint"} {
-			for _, ink := range []string{"ink", "soft", "accent"} {
+			for _, ink := range []string{"ink", "soft", "accent", "alarm"} {
 				if r := contrast(c[ink], c[ground]); r < 4.5 {
 					t.Errorf("%s: %s on %s has a contrast of %.2f", name, ink, ground, r)
 				}
@@ -205,7 +205,7 @@ func TestWords(t *testing.T) {
 		{clock(59), "0:59"}, {clock(600), "10:00"}, {clock(3725), "1:02:05"},
 		{minutes(0), "0 min"}, {minutes(45), "45 s"}, {minutes(90), "2 min"},
 		{wording.Plural(1, "week", "weeks"), "1 week"}, {wording.Plural(0, "week", "weeks"), "0 weeks"},
-		{sentence("one more"), "One more."}, {sentence("Done."), "Done."}, {sentence(" "), ""}, {sentence("said “so.”"), "Said “so.”"},
+		{sentence("one more"), "One more."}, {sentence("Done."), "Done."}, {sentence(" "), ""}, {sentence("said “so.”"), "Said “so.”"}, {sentence("“so”"), "“so”."},
 		{wording.List(nil), ""}, {wording.List([]string{"a"}), "a"}, {wording.List([]string{"a", "b", "c"}), "a, b and c"},
 		{days(workout.MustDate("2026-10-05"), workout.MustDate("2026-10-11")), "5 to 11 October 2026"},
 		{days(workout.MustDate("2026-09-28"), workout.MustDate("2026-10-04")), "28 September to 4 October 2026"},

@@ -16,8 +16,8 @@ import (
 // It needs no runtime; its colours are fixed and it brings its own ground.
 func ProgressPicture(c Client) []byte {
 	const (
-		width, height            = 760, 478
-		left, right, top, bottom = 64, 24, 160, 62
+		width, height            = 760, 496
+		left, right, top, bottom = 64, 24, 178, 62
 	)
 	weeks := known(c.Weeks)
 	weeks = weeks[max(0, len(weeks)-16):]
@@ -45,7 +45,7 @@ func ProgressPicture(c Client) []byte {
 	}
 	const soft, strong = `font-size="16" fill="#5f5468"`, `font-size="16" font-weight="650" fill="#251b2c"`
 	if a := alarmOf(c); a != nil {
-		put(`<rect x="16" y="58" width="%d" height="40" rx="4" fill="#251b2c"/>`, width-32)
+		put(`<rect x="16" y="58" width="%d" height="40" rx="4" fill="#9b1c2e"/>`, width-32)
 		line(85, `font-size="21" font-weight="650" fill="#fbf9fc"`, a.Head)
 		line(118, strong, signs.StopLine)
 		if slices.Contains(a.Lines, signs.AfterReferral) {

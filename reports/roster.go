@@ -173,7 +173,7 @@ func (r *rosterRow) urgent(all []reasons.Urgent) {
 	}
 	r.For, r.Against, r.Lacking = "", "", ""
 	if all[0].Grave {
-		r.Doctor, r.Icon, r.Word, r.More = true, icons["refer"], all[0].Head, ""
+		r.Doctor, r.Icon, r.Word, r.More, r.Proposed = true, icons["refer"], all[0].Head, "", false
 	}
 }
 

@@ -59,7 +59,7 @@ func sentence(s string) string {
 	if s == "" {
 		return ""
 	}
-	s = strings.ToUpper(s[:1]) + s[1:]
+	s = wording.Capital(s)
 	if strings.ContainsAny(s[len(s)-1:], ".!?:") || strings.HasSuffix(s, ".”") {
 		return s
 	}
