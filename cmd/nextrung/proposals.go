@@ -23,7 +23,7 @@ type clientProposals struct {
 }
 
 func (clientProposals) Help() string {
-	return "Examples:\n  nextrung client proposals Runa\n  nextrung client proposals Runa --take 1 --by Ketil\n  nextrung client proposals Runa --decline 1 --because 'the strap had slipped'\n\nShows what recordings and answers speak for as other zones, with the evidence. Zones change only when you take a proposal; the earlier zones stay for the days before."
+	return "Examples:\n  nextrung client proposals Runa\n  nextrung client proposals Runa --take 1 --by Ketil\n  nextrung client proposals Runa --decline 1 --because 'the strap had slipped'\n\nShows evidence for other zones, from recordings and answers. Zones change only when you accept a suggestion; the earlier zones stay for the days before."
 }
 
 func (c *clientProposals) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
