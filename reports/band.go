@@ -109,7 +109,7 @@ func bandCaption(weeks []record.Week, feltHard bool) string {
 		case b.total() == 0:
 			continue
 		case known == 0:
-			return "In the week to " + weeks[i].To.Long() + " no heart rate was recorded, so the minutes count and the effort is yours to tell."
+			return "In the week to " + weeks[i].To.Long() + " no heart rate was recorded. The minutes count all the same; tell your trainer how hard it felt."
 		case b.Harder < 60 && feltHard:
 			return "It felt harder than planned, and how it feels comes first: slower is fine. By the pulse alone the week to " + weeks[i].To.Long() + " was as planned."
 		case b.Harder < 60:

@@ -28,17 +28,17 @@ func better(c Client) []string {
 			if c.Assessment.Stage > 1 {
 				when = "After like efforts"
 			}
-			out = append(out, fmt.Sprintf("%s your pulse now drops by about %s beats in a minute (%s in %s). A change of up to %s means nothing.",
+			out = append(out, fmt.Sprintf("%s your pulse now drops by about %s beats in a minute (%s in %s). A change of up to %s is normal from day to day.",
 				when, wording.Number(math.Round(t.after)), wording.Number(math.Round(t.before)), month(t.since, c.Assessment.AsOf), beatsOf(t.chance)))
 		case r.Rule == policy.SameEffort && -t.change > t.chance:
-			out = append(out, fmt.Sprintf("At the same effort, in similar weather, about %s beats fewer (%s in %s, %s now). A change of up to %s means nothing.",
+			out = append(out, fmt.Sprintf("At the same pace, in similar weather, your pulse is about %s beats lower (%s in %s, %s now). A change of up to %s is normal from day to day.",
 				wording.Number(math.Round(-t.change)), wording.Number(math.Round(t.before)), month(t.since, c.Assessment.AsOf), wording.Number(math.Round(t.after)), beatsOf(t.chance)))
 		}
 	}
 	return out
 }
 
-// change is a comparison with the client's own baseline, as a rule tells it.
+// change is a comparison with the client's own baseline, as a rule shows it.
 type change struct {
 	before, after  float64 // means
 	change, chance float64

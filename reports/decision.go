@@ -27,13 +27,15 @@ type decisionPage struct {
 	Robustness     string
 	Decided        string
 	Facts          []fact
-	Doctor         bool   // the verdict is to see a doctor first
-	Trained        string // sessions since the sign
+	Urgent         []string // a grave sign or an open question, before everything else
+	Grave          bool     // nobody trains: no rule that is met stands beside it
+	Doctor         bool     // the verdict is to see a doctor first, or Grave
+	Trained        string   // sessions since the sign
 	Short          *inShort
 	ScaleRule      string
-	Open, Met      []ruleGroup // rules not met or untold, and those that are met
+	Open, Met      []ruleGroup // rules not met or without enough data, and those that are met
 	MetCount       int
-	Charts         []*chart // of the rules not met or untold
+	Charts         []*chart // of the rules not met or without enough data
 	MetCharts      []*chart
 	Memory         string // explains the mark of sources, "" when none has it
 	Zones          *chart
@@ -97,6 +99,7 @@ func decisionOf(c Client) (decisionPage, error) {
 	}
 	p.Decisions, p.Older = decisionRows(c)
 	p.Doctor, p.Trained, p.Short, p.ScaleRule = is(a, record.Refer), trainedAfter(c), inShortOf(a), scaleRule
+	p.urgent(reasons.First(a))
 	for _, g := range p.Met {
 		p.MetCount += len(g.Rules)
 	}
@@ -106,7 +109,10 @@ func decisionOf(c Client) (decisionPage, error) {
 	p.Edges, p.EdgesNote = edgeRows(c)
 	var err error
 	weeks := known(c.Weeks)
-	if p.Charts, p.MetCharts, err = ruleCharts(a.Reasons); err != nil || len(weeks) == 0 {
+	if !p.Grave {
+		p.Charts, p.MetCharts, err = ruleCharts(a.Reasons)
+	}
+	if err != nil || len(weeks) == 0 {
 		return p, err
 	}
 	effortDrawn := func(r record.Reason) bool {
@@ -123,6 +129,24 @@ func decisionOf(c Client) (decisionPage, error) {
 		p.Minutes, err = minutesChart("minutes", weeks, minutesCaption(weeks))
 	}
 	return p, err
+}
+
+// urgent puts what cannot wait before everything else. While it is grave the gates stay, and nothing that
+// is met or in favour.
+func (p *decisionPage) urgent(all []reasons.Urgent) {
+	for _, u := range all {
+		p.Urgent = append(p.Urgent, u.Lines...)
+	}
+	if len(all) == 0 || !all[0].Grave {
+		return
+	}
+	p.Grave, p.Doctor, p.Icon, p.Word = true, true, icons["refer"], all[0].Head
+	p.More, p.Summary, p.Robustness, p.Short, p.Met = "", "", "", nil, nil
+	if p.Next != nil && p.Next.Sessions == "" {
+		p.Next = nil // the head says it all
+	}
+	p.Proposed = nil
+	p.Open = slices.DeleteFunc(p.Open, func(g ruleGroup) bool { return g.Name != reasons.Kind(policy.Gate) })
 }
 
 func decidedText(c Client) string {
@@ -249,16 +273,20 @@ func sessionRows(c Client) []sessionRow {
 	return out
 }
 
-// noteRows lists what the client reported in the last four weeks besides effort and talk.
+// noteRows lists what the client reported in the last four weeks besides effort and talk, and what
+// somebody asked about it.
 func noteRows(c Client) []noteRow {
 	var out []noteRow
-	for _, n := range c.Record.Notes {
+	for i, n := range c.Record.Notes {
 		if n.Date <= c.Assessment.AsOf-28 || n.Date > c.Assessment.AsOf {
 			continue
 		}
 		var says []string
 		for _, s := range n.Symptoms {
-			says = append(says, symptom(s))
+			says = append(says, s.Words())
+		}
+		if len(says) > 0 && c.Record.TakenBack(i) {
+			says[len(says)-1] += " (taken back: see what was asked)"
 		}
 		if n.HRRest > 0 {
 			says = append(says, "resting heart rate "+wording.Number(n.HRRest)+" bpm")
@@ -269,8 +297,9 @@ func noteRows(c Client) []noteRow {
 		if n.Text != "" {
 			says = append(says, "“"+n.Text+"”")
 		}
-		if len(says) > 0 {
-			out = append(out, noteRow{n.Date.Long(), wording.Sentence(strings.Join(says, "; "))})
+		text := strings.TrimSpace(wording.Sentence(strings.Join(says, "; ")) + " " + reasons.Answer(n))
+		if text != "" {
+			out = append(out, noteRow{n.Date.Long(), text})
 		}
 	}
 	slices.Reverse(out)

@@ -2,7 +2,10 @@ package reports
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 	"nextrung/internal/wording"
@@ -16,49 +19,72 @@ func doctorFirst(c Client) bool {
 	return is(c.Assessment, record.Refer) || d != nil && d.Act == record.DoRefer
 }
 
-// wrong says that a sign, or what may be one, stands in the way: the stop signs come first then.
-func wrong(c Client) bool { return doctorFirst(c) || c.Next.Says(record.CallHelp) }
-
-// doctorText is what a client reads who has to see a doctor; "" for anybody else.
-func doctorText(c Client) string {
-	switch {
-	case !doctorFirst(c):
-		return ""
-	case c.Next != nil && c.Next.Sessions > 0:
-		return "Before anything harder please talk to a doctor. Comfortable sessions may go on until then. Your trainer will explain why and help you with it."
-	}
-	return "Before the next session please talk to a doctor. Your trainer will explain why and help you with it."
+// alarm is what stands first on a client's page while nobody may train as before: what to do, then why.
+type alarm struct {
+	Head  string
+	Lines []string
 }
 
-// openSigns are the days of the signs that need a doctor and are newer than the last clearance.
+// alarmOf is the alarm of a client: a grave sign on record, a question about one, or a doctor who comes
+// first for another reason; nil for none. It stands above a pause and the end of the programme.
+func alarmOf(c Client) *alarm {
+	a := c.Assessment
+	var out alarm
+	switch sign := reasons.OnRecord(a); {
+	case sign != "":
+		out = alarm{sign.Urgent(), []string{signs.StopLine, uncleared + " Tell your trainer the date.", "You told us: " + sign.Words() + "."}}
+	case a.Doubt() != nil:
+		out = alarm{"Don't train. Answer your trainer today", []string{signs.StopLine}}
+	case doctorFirst(c) && c.Next != nil && c.Next.Sessions > 0:
+		return &alarm{"Comfortable sessions only until a doctor has cleared you", []string{signs.StopLine, explained}}
+	case doctorFirst(c):
+		return &alarm{strings.TrimSuffix(uncleared, "."), []string{signs.StopLine, signs.AfterReferral, explained}}
+	default:
+		return nil
+	}
+	for _, q := range a.Unanswered {
+		if q.Grave() {
+			out.Lines = append(out.Lines, reasons.Wrote("you", q)+" "+reasons.Asked(q))
+		}
+	}
+	out.Lines = slices.Insert(out.Lines, 1, signs.AfterReferral)
+	return &out
+}
+
+const (
+	uncleared = "Don't train until a doctor has cleared you."
+	explained = "Your trainer will explain why and help you with it."
+)
+
+// openSigns are the days of what is, or may be, a sign that needs a doctor and is newer than the last clearance.
 func openSigns(c Client) []workout.Date {
 	var out []workout.Date
 	add := func(on workout.Date, all []signs.Sign) {
 		for _, s := range all {
-			t := s.Tier()
-			if (t == signs.Emergency || t == signs.Doctor) && on > c.Record.Client.Clearance && on <= c.Assessment.AsOf {
+			if s.Grave() && on > c.Record.Client.Clearance && on <= c.Assessment.AsOf {
 				out = append(out, on)
 			}
 		}
 	}
 	add(c.Record.Client.Screening.On, c.Record.Client.Screening.Signs)
-	for _, n := range c.Record.Notes {
-		add(n.Date, n.Symptoms)
+	for i, n := range c.Record.Notes {
+		if !c.Record.TakenBack(i) {
+			add(n.Date, n.Symptoms)
+		}
+	}
+	for _, q := range c.Assessment.Unanswered {
+		add(q.On, []signs.Sign{q.Sign})
 	}
 	return out
 }
 
-// trainedAfter tells the trainer of sessions since the first sign that needs a doctor; "" if there
-// are none.
+// trainedAfter lists for the trainer the sessions since the first of them; "" if there are none.
 func trainedAfter(c Client) string {
-	signs := openSigns(c)
-	if len(signs) == 0 || !is(c.Assessment, record.Refer) {
+	open := openSigns(c)
+	if len(open) == 0 || !is(c.Assessment, record.Refer) && c.Assessment.Doubt() == nil {
 		return ""
 	}
-	first := signs[0]
-	for _, d := range signs {
-		first = min(first, d)
-	}
+	first := slices.Min(open)
 	var after []string
 	same := false
 	var last workout.Date
@@ -75,11 +101,11 @@ func trainedAfter(c Client) string {
 	}
 	switch {
 	case len(after) > 0 && same:
-		return fmt.Sprintf("Trained on %s after the sign was noted (%s), and on the day of the sign itself.", wording.List(after), first.Long())
+		return fmt.Sprintf("Trained on %s after it was noted (%s), and on that day itself.", wording.List(after), first.Long())
 	case len(after) > 0:
-		return fmt.Sprintf("Trained on %s after the sign was noted (%s).", wording.List(after), first.Long())
+		return fmt.Sprintf("Trained on %s after it was noted (%s).", wording.List(after), first.Long())
 	case same:
-		return fmt.Sprintf("Trained on the day of the sign itself (%s).", first.Long())
+		return fmt.Sprintf("Trained on the day itself (%s).", first.Long())
 	}
 	return ""
 }

@@ -9,14 +9,14 @@ import (
 	"slices"
 )
 
-// inShort is the answer before the long table: what speaks against a move and what cannot be told
+// inShort is the answer before the long table: what is against a move and what has too little data
 // come first, since they are what a trainer has to look at.
 type inShort struct {
 	Against, Open, Watch []remark
 	For                  string
 }
 
-// remark is one rule in a line, with what has to be recorded where that would tell it.
+// remark is one rule in a line, with what has to be recorded to show it.
 type remark struct{ Name, Text, Needed string }
 
 // inShortOf sorts the rules; nil when none was applied.

@@ -52,12 +52,9 @@ func daysInStage(c Client) int {
 	return n
 }
 
-// lead says what comes next. A move, a step back or an easier week is told only after the trainer
-// has decided it; nothing comes before a doctor.
+// lead says what comes next. A move, a step back or an easier week is announced only after the trainer
+// has decided it. While there is an alarm nobody reads it.
 func lead(c Client) string {
-	if s := doctorText(c); s != "" {
-		return s
-	}
 	a := c.Assessment
 	if d := decided(c.Record, a); d != nil {
 		return decidedLead(c, *d)
@@ -92,7 +89,7 @@ func lead(c Client) string {
 	return "One more week like this."
 }
 
-// decidedLead tells what the trainer decided.
+// decidedLead says what the trainer decided.
 func decidedLead(c Client, d record.Decision) string {
 	begins := ""
 	if d.From > c.Assessment.AsOf {

@@ -5,7 +5,10 @@ import (
 	"fmt"
 	"html"
 	"math"
+	"slices"
+
 	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/wording"
 )
 
@@ -13,8 +16,8 @@ import (
 // It needs no runtime; its colours are fixed and it brings its own ground.
 func ProgressPicture(c Client) []byte {
 	const (
-		width, height            = 760, 440
-		left, right, top, bottom = 64, 24, 122, 62
+		width, height            = 760, 496
+		left, right, top, bottom = 64, 24, 178, 62
 	)
 	weeks := known(c.Weeks)
 	weeks = weeks[max(0, len(weeks)-16):]
@@ -37,7 +40,21 @@ func ProgressPicture(c Client) []byte {
 	put(`<desc id="d">%s</desc>`, html.EscapeString(pictureText(weeks)))
 	put(`<rect width="%d" height="%d" fill="#fbf9fc"/>`, width, height)
 	put(`<text x="24" y="46" font-size="26" font-weight="650" fill="#251b2c">%s</text>`, name)
-	put(`<text x="24" y="74" font-size="16" fill="#5f5468">%s</text>`, html.EscapeString(where(c)+" Minutes a week; the dark line is what was planned."))
+	line := func(y int, style, text string) {
+		put(`<text x="24" y="%d" %s>%s</text>`, y, style, html.EscapeString(text))
+	}
+	const soft, strong = `font-size="16" fill="#5f5468"`, `font-size="16" font-weight="650" fill="#251b2c"`
+	if a := alarmOf(c); a != nil {
+		put(`<rect x="16" y="58" width="%d" height="40" rx="4" fill="#9b1c2e"/>`, width-32)
+		line(85, `font-size="21" font-weight="650" fill="#fbf9fc"`, a.Head)
+		line(118, strong, signs.StopLine)
+		if slices.Contains(a.Lines, signs.AfterReferral) {
+			line(140, strong, signs.AfterReferral)
+		}
+	} else {
+		line(74, strong, signs.StopLine)
+		line(100, soft, where(c)+" Minutes a week; the dark line is what was planned.")
+	}
 	for v := 0.0; v <= most; v += step {
 		put(`<path d="M%d %.1fH%d" stroke="#e0d8e5"/>`, left, y(v), width-right)
 		put(`<text x="%d" y="%.1f" font-size="14" text-anchor="end" fill="#5f5468">%s</text>`, left-8, y(v)+5, wording.Number(v))

@@ -21,9 +21,8 @@ type progressPage struct {
 	Rungs   template.HTML
 	Where   string        // "You are in week 5."
 	Lead    string        // what comes next, in one or two sentences
-	Doctor  template.HTML // the icon when a doctor comes first: then no chart and nothing cheerful comes before
-	Wrong   bool          // the stop signs come first
-	Rest    []string      // what the prescription says instead of sessions then
+	Alarm   *alarm        // comes first: then no chart and nothing cheerful comes before
+	Icon    template.HTML // of the alarm
 	Answers []answer
 	Next    *nextWeek
 	Minutes *chart
@@ -37,7 +36,10 @@ type progressPage struct {
 }
 
 // care is the part that every decision and progress page ends with.
-type care struct{ Cautions, StopSigns []string }
+type care struct {
+	Cautions, StopSigns []string
+	StopLine            string // where there is room for one line
+}
 
 // dayMark is one day of the last week.
 type dayMark struct {
@@ -82,13 +84,13 @@ func progressOf(c Client) (progressPage, error) {
 	a := c.Assessment
 	p := progressPage{
 		Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage),
-		Where: where(c), Lead: lead(c), Wrong: wrong(c), Next: nextOf(c), Better: better(c), Tips: tips(c), care: careOf(a),
+		Where: where(c), Lead: lead(c), Alarm: alarmOf(c), Icon: icons["refer"], Next: nextOf(c), Better: better(c), Tips: tips(c), care: careOf(a),
 	}
 	p.Days, p.DaysOf = dayMarks(c)
-	if doctorFirst(c) {
-		p.Doctor, p.Rungs, p.Better = icons["refer"], "", nil
+	if p.Alarm != nil {
+		p.Rungs, p.Better = "", nil
 		if n := p.Next; n != nil && n.Sessions == "" {
-			p.Rest, p.Next, p.Tips = n.Notes, nil, nil
+			p.Next, p.Tips = nil, nil // the alarm says it all
 		}
 	} else {
 		p.Answers = answers(c)
@@ -99,7 +101,7 @@ func progressOf(c Client) (progressPage, error) {
 			return p, err
 		}
 		switch {
-		case doctorFirst(c): // nothing about how well it went
+		case p.Alarm != nil: // nothing about how well it went
 		case !beatsLead(c):
 			p.Feeling, err = effortChart("feeling", weeks)
 		default:
@@ -115,7 +117,7 @@ func beatsLead(c Client) bool { return !c.Record.Client.ByEffort() }
 
 // careOf puts what concerns this client before what concerns everybody.
 func careOf(a record.Assessment) care {
-	return care{Cautions: append(reasons.Texts(a.Cautions), signs.Cautions()...), StopSigns: signs.StopSigns()}
+	return care{Cautions: append(reasons.Texts(a.Cautions), signs.Cautions()...), StopSigns: signs.StopSigns(), StopLine: signs.StopLine}
 }
 
 // known are the weeks from the first with a session on.
@@ -139,7 +141,7 @@ func minutesCaption(weeks []record.Week) string {
 	text := fmt.Sprintf("%s min in the week to %s, the longest session %s min.",
 		wording.Number(math.Round(last.Minutes)), last.To.Long(), wording.Number(math.Round(last.Longest)))
 	if len(weeks) > 1 {
-		text += fmt.Sprintf(" The first week shown had %s min in all.", wording.Number(math.Round(weeks[0].Minutes)))
+		text += fmt.Sprintf(" In the first week shown you did %s min.", wording.Number(math.Round(weeks[0].Minutes)))
 	}
 	return text
 }
@@ -231,17 +233,22 @@ func ProgressText(c Client) string {
 		}
 	}
 	line(c.Record.Client.Name + ", " + c.Assessment.AsOf.Long() + "\n")
-	line(strings.TrimSpace(where(c) + " " + lead(c)))
 	stop := func() {
 		b.WriteString("\nWhen to stop:\n")
 		for _, s := range signs.StopSigns() {
 			line("- " + wording.Sentence(s))
 		}
 	}
-	if wrong(c) {
+	alarm := alarmOf(c)
+	if alarm != nil {
+		line(wording.Sentence(alarm.Head))
+		for _, s := range alarm.Lines {
+			line(s)
+		}
 		stop()
-	}
-	if !doctorFirst(c) {
+	} else {
+		line(strings.TrimSpace(where(c) + " " + lead(c)))
+		line(signs.StopLine)
 		for _, a := range answers(c) {
 			line(a.What + ": " + a.Word + ".")
 		}
@@ -254,17 +261,17 @@ func ProgressText(c Client) string {
 		}
 	}
 	n := weekOf(c)
-	if n != nil {
+	if n != nil && (alarm == nil || len(n.Sessions) > 0) {
 		b.WriteByte('\n')
 		b.WriteString(n.Section())
 	}
-	if !doctorFirst(c) || n != nil && len(n.Sessions) > 0 {
+	if alarm == nil || n != nil && len(n.Sessions) > 0 {
 		b.WriteByte('\n')
 		for _, s := range tips(c) {
 			line(s)
 		}
 	}
-	if !wrong(c) {
+	if alarm == nil {
 		stop()
 	}
 	b.WriteString("\nPlease bear in mind:\n")

@@ -8,7 +8,7 @@ import (
 	"nextrung/internal/wording"
 )
 
-// proposedZones is one proposal of other zones on the trainer's page.
+// proposedZones is one suggestion of other zones on the trainer's page.
 type proposedZones struct {
 	Number   int
 	Title    string
@@ -33,7 +33,7 @@ func proposedOf(c Client) []proposedZones {
 			z.Cautions = append(z.Cautions, x.Words())
 		}
 		for _, e := range p.Edges {
-			z.Zones = append(z.Zones, proposedRow(wording.Capital(e.Mode.Doing()), "now", e.Before), proposedRow("", "proposed", e.After))
+			z.Zones = append(z.Zones, proposedRow(wording.Capital(e.Mode.Doing()), "now", e.Before), proposedRow("", "suggested", e.After))
 		}
 		out = append(out, z)
 	}

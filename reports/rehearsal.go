@@ -70,7 +70,7 @@ func rehearsalWith(r rehearsal.Result, curves []rehearsal.Curve, s script) ([]by
 			whole.DueUnready, percentOf(whole.ForEffort, whole.DueUnready), percentOf(whole.ForTalk, whole.DueUnready), percentOf(whole.ForRecovery, whole.DueUnready))
 	}
 	if whole.Trained > 0 {
-		p.Own = fmt.Sprintf("Of those who were ready and had done the sessions and minutes that the rules ask for, %s of %d were moved up within 3 weeks; the others waited for effort, for answers, or for what the heart rate can tell.",
+		p.Own = fmt.Sprintf("Of those who were ready and had done the sessions and minutes that the rules need, %s of %d were moved up within 3 weeks; the others waited for effort, for answers, or for what the heart rate shows.",
 			percentOf(whole.TrainedInTime, whole.Trained), whole.Trained)
 	}
 	var err error
@@ -102,7 +102,7 @@ func aimOf(a rehearsal.Aim) aim {
 	text := wording.Capital(a.Text)
 	switch {
 	case a.Met == nil:
-		return aim{icons["not-assessable"], text + ": no case, so it cannot be told."}
+		return aim{icons["not-assessable"], text + ": not enough data, as there was no case."}
 	case *a.Met:
 		return aim{icons["yes"], fmt.Sprintf("%s: reached, %.1f %%.", text, *a.Value)}
 	}

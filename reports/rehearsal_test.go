@@ -54,7 +54,7 @@ func TestRehearsalPage(t *testing.T) {
 		"<td>0</td><td>no case</td>", "not moved up",
 		"in 80.0 % for effort, 50.0 % for talk, 0.0 % for the heart rate between bouts", // of 50
 		"Minutes a week</th><td>75.0 %</td><td>25.0 %</td>",
-		"reached, 5.0 %.", "not reached, 5.0 %.", "no case, so it cannot be told.",
+		"reached, 5.0 %.", "not reached, 5.0 %.", "not enough data, as there was no case.",
 		"From 60 to 75 the ready who are moved up in time go from 50.0 % to 40.0 %, and those moved up too early from 10.0 % to 5.0 %.",
 		"Between 4 and 8 it makes no difference here: other rules decide.",
 		"One invented number",

@@ -38,16 +38,20 @@ type rosterRow struct {
 	Stage, Weeks     string
 	Sessions, Dates  string
 	Last, LastAgo    string
-	Doctor           bool   // a doctor comes first
-	Trained          string // sessions since the sign
-	Proposed         bool   // other zones are proposed
+	Urgent           []string // a grave sign or an open question
+	Doctor           bool     // a doctor comes first, or a question about a grave sign
+	Trained          string   // sessions since the sign
+	Proposed         bool     // other zones are proposed
 	rank             int
 }
 
-// groupNames are the groups of the roster, who needs a decision first.
+// groupNames are the groups of the roster: what cannot wait, then decisions due, then the rest.
 var groupNames = [...][2]string{
+	{"Unanswered", "it may be a grave sign: ask today, and nobody trains until then"},
+	{"See a doctor first", "no training, or nothing harder, until a doctor has cleared the client"},
+	{"Also unanswered", "ask before the next session; nothing harder than easy until then"},
 	{"Decide now", "something other than going on as before is recommended"},
-	{"Cannot be told yet", "something has to be recorded or answered first"},
+	{"Not enough data yet", "something has to be recorded or answered first"},
 	{"Carry on", "one more week of the same"},
 	{"Decided", "a decision was entered on this date or later"},
 	{"Not assessed now", ""},
@@ -81,13 +85,20 @@ func rosterOf(asOf workout.Date, clients []Client) rosterPage {
 		})
 		p.Groups = append(p.Groups, rosterGroup{groupNames[g][0], groupNames[g][1], all})
 	}
-	switch n := len(rows[0]); {
+	switch n := len(rows[3]); {
 	case len(clients) == 0:
 		p.Lead = "There are no clients yet."
 	case n == 0:
-		p.Lead = wording.Plural(len(clients), "client", "clients") + ". Nobody waits for a decision."
+		p.Lead = wording.Plural(len(clients), "client", "clients") + ". No decision is due."
 	default:
-		p.Lead = fmt.Sprintf("%s. %s for a decision.", wording.Plural(len(clients), "client", "clients"), wording.Plural(n, "waits", "wait"))
+		p.Lead = fmt.Sprintf("%s. %s due.", wording.Plural(len(clients), "client", "clients"), wording.Plural(n, "decision is", "decisions are"))
+	}
+	switch n := len(rows[0]) + len(rows[1]); n {
+	case 0:
+	case 1:
+		p.Lead += " First see to the client at the top."
+	default:
+		p.Lead += fmt.Sprintf(" First see to the %d clients at the top.", n)
 	}
 	return p
 }
@@ -95,22 +106,25 @@ func rosterOf(asOf workout.Date, clients []Client) rosterPage {
 // urgency is a client's group on the roster and the rank within it.
 func urgency(c Client) (group, rank int) {
 	a := c.Assessment
-	if a.Verdict == nil {
-		return 4, 0
-	}
-	if decided(c.Record, a) != nil {
-		return 3, 0
-	}
-	switch *a.Verdict {
-	case record.NotAssessable:
+	switch {
+	case a.Doubt() != nil:
+		return 0, 0
+	case is(a, record.Refer):
 		return 1, 0
-	case record.Hold:
-		if building(c) {
-			return 2, 1
-		}
+	case len(a.Unanswered) > 0:
 		return 2, 0
+	case a.Verdict == nil:
+		return 7, 0
+	case decided(c.Record, a) != nil:
+		return 6, 0
+	case is(a, record.NotAssessable):
+		return 4, 0
+	case is(a, record.Hold) && building(c):
+		return 5, 1
+	case is(a, record.Hold):
+		return 5, 0
 	}
-	return 0, a.Verdict.Urgency()
+	return 3, a.Verdict.Urgency()
 }
 
 func rosterRowOf(c Client) rosterRow {
@@ -123,7 +137,7 @@ func rosterRowOf(c Client) rosterRow {
 	}
 	if len(a.Reasons) > 0 {
 		if row.For, row.Against = weighs(a.Reasons); row.Doctor {
-			row.For, row.Trained = "", trainedAfter(c)
+			row.For = ""
 		}
 	}
 	var lacks []string
@@ -133,6 +147,8 @@ func rosterRowOf(c Client) rosterRow {
 	if is(a, record.NotAssessable) && len(lacks) > 0 {
 		row.Lacking = some(lacks)
 	}
+	row.Trained = trainedAfter(c)
+	row.urgent(reasons.First(a))
 	if n := len(c.Weeks); n > 0 {
 		w := c.Weeks[n-1]
 		row.Sessions = againstPlanned(len(w.Sessions), w.Plan)
@@ -145,6 +161,20 @@ func rosterRowOf(c Client) rosterRow {
 		row.Last, row.LastAgo = shortDay(d, a.AsOf), ago(d, a.AsOf)
 	}
 	return row
+}
+
+// urgent puts what cannot wait in the place of what is in favour, against or not known yet.
+func (r *rosterRow) urgent(all []reasons.Urgent) {
+	for _, u := range all {
+		r.Urgent = append(r.Urgent, u.Lines...)
+	}
+	if len(all) == 0 {
+		return
+	}
+	r.For, r.Against, r.Lacking = "", "", ""
+	if all[0].Grave {
+		r.Doctor, r.Icon, r.Word, r.More, r.Proposed = true, icons["refer"], all[0].Head, "", false
+	}
 }
 
 // weighs names what is in favour of and against a move in one line each: the heart rate first, since the
@@ -167,9 +197,6 @@ func weighs(all []record.Reason) (for_, against string) {
 
 // some lists up to three words and says how many more there are.
 func some(words []string) string {
-	if len(words) == 0 {
-		return "nothing"
-	}
 	if len(words) > 3 {
 		return strings.Join(words[:3], ", ") + fmt.Sprintf(" and %d more", len(words)-3)
 	}

@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"math"
 	"nextrung/internal/policy"
+	"nextrung/internal/progression"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/wording"
@@ -39,7 +40,7 @@ func ruleGroups(all []record.Reason, met bool) []ruleGroup {
 		var open []ruleRow
 		for _, r := range all {
 			switch {
-			case r.Kind != k || met != (r.Met != nil && *r.Met):
+			case r.Kind != k || r.Says.Code == progression.EmergencyFirst || met != (r.Met != nil && *r.Met):
 			case r.Met == nil:
 				open = append(open, ruleRowOf(r))
 			default:
@@ -55,7 +56,7 @@ func ruleGroups(all []record.Reason, met bool) []ruleGroup {
 }
 
 func ruleRowOf(r record.Reason) ruleRow {
-	row := ruleRow{Name: wording.Capital(reasons.Rule(r.Rule)), Text: reasons.Text(r.Says), Source: sourceText(r), Threshold: askedInUnit(r), How: howObserved(r)}
+	row := ruleRow{Name: wording.Capital(ruleName(r)), Text: reasons.Text(r.Says), Source: sourceText(r), Threshold: askedInUnit(r), How: howObserved(r)}
 	if r.Observed != nil {
 		row.Observed = reasons.Value(*r.Observed, r)
 	}
@@ -69,7 +70,28 @@ func ruleRowOf(r record.Reason) ruleRow {
 		row.Days = r.From.Short() + " to " + r.To.Short()
 	}
 	row.Word, row.Icon = result(r)
+	switch r.Says.Code { // of these nothing is counted
+	case progression.SignDoubt:
+		row.Word, row.Observed, row.Threshold = "not answered", "", ""
+	case progression.EmergencySigns, progression.DoctorSigns:
+		row.Word, row.Observed, row.Threshold = "on record", "", ""
+	}
 	return row
+}
+
+// ruleName is the name of a rule in the table. The gates on signs have names that say nothing reassuring
+// of a sign on record or of an open question.
+func ruleName(r record.Reason) string {
+	if r.Kind == policy.Gate && r.IsUnmet() {
+		return reasons.Against(r.Rule)
+	}
+	switch r.Rule {
+	case policy.EmergencySign:
+		return "emergency signs"
+	case policy.DoctorSign:
+		return "signs for a doctor"
+	}
+	return reasons.Rule(r.Rule)
 }
 
 func result(r record.Reason) (string, template.HTML) {
@@ -99,7 +121,7 @@ func askedInUnit(r record.Reason) string {
 	return r.Is + " " + reasons.Value(*r.Threshold, r)
 }
 
-// howObserved says how often the observed value was reached, for rules that ask for some of the
+// howObserved says how often the observed value was reached, for rules that need some of the
 // last weeks or sessions and not for the last one.
 func howObserved(r record.Reason) string {
 	b, ok := drawn[r.Rule]

@@ -99,7 +99,7 @@ func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.M
 	}
 	marks := stopMarks(m.Recoveries)
 	if len(marks) > 0 {
-		c.Caption += " Dotted uprights are stops, with the fall of the 60 seconds after each."
+		c.Caption += " Dotted uprights are stops, with the drop in the 60 seconds after each."
 	}
 	if m.Edges != nil {
 		marks = append(marks, edgeMarks(*m.Edges, low, high)...)

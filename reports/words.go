@@ -9,14 +9,13 @@ import (
 	"nextrung/internal/physiology"
 	"nextrung/internal/prescription"
 	"nextrung/internal/record"
-	"nextrung/internal/signs"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
 const (
 	notRecorded = "not recorded"
-	cannotTell  = "cannot tell yet"
+	notEnough   = "not enough data"
 )
 
 // withUnit writes a value with its unit behind it.
@@ -94,20 +93,6 @@ func talk(t record.Talk) string {
 		return "not possible"
 	}
 	return "not asked"
-}
-
-// symptom says in words what was noted.
-func symptom(s signs.Sign) string {
-	if w, ok := symptoms[s]; ok {
-		return w
-	}
-	return strings.ReplaceAll(string(s), "-", " ")
-}
-
-var symptoms = map[signs.Sign]string{
-	signs.Chest: "pain or pressure in the chest, neck, jaw or arm", signs.Faint: "fainted or nearly fainted",
-	signs.BreathlessAtRest: "breathless at rest", signs.BreathlessMild: "breathless at mild effort", signs.BreathlessLying: "breathless when lying",
-	signs.CalfPain: "calf pain when walking", signs.PoorSleep: "slept badly", signs.ChestIllness: "chest illness",
 }
 
 // sensor says what kind of device a heart rate comes from.

@@ -118,7 +118,7 @@ func driftText(d physiology.Drift) string {
 		if d.Why == "" {
 			return ""
 		}
-		return "Drift at an even load cannot be told: " + d.Why + "."
+		return "Not enough data for drift at an even load: " + d.Why + "."
 	}
 	s := fmt.Sprintf("From %s to %s the heart rate drifted by %s bpm in 10 min (90 %% interval %s to %s).",
 		wording.Clock(d.From), wording.Clock(d.To), wording.Number(d.Slope), wording.Number(d.Low), wording.Number(d.High))
@@ -133,7 +133,7 @@ func checkText(k *physiology.Check) string {
 		return ""
 	}
 	if !k.Enough {
-		return "The check session cannot be told: " + k.Why + "."
+		return "Not enough data for the check session: " + k.Why + "."
 	}
 	return fmt.Sprintf("Check session: the last 5 minutes were %s bpm above minutes 8 to 12.", wording.Number(k.Rise))
 }
@@ -152,14 +152,14 @@ func phaseTable(phases []physiology.Phase) table {
 }
 
 func recoveryTable(all []physiology.Recovery) table {
-	t := table{Head: []string{"Stop at", "60-second fall", "At the stop", "60 s later", "From the peak", "Fall in 120 s", "Time constant", "After the stop", "Found by"}}
+	t := table{Head: []string{"Stop at", "Drop in 60 s", "At the stop", "60 s later", "From the peak", "Drop in 120 s", "Time constant", "After the stop", "Found by"}}
 	for _, r := range all {
-		fall := orWord(r.Drop60, "bpm", notRecorded)
+		drop := orWord(r.Drop60, "bpm", notRecorded)
 		if !r.Basis.Enough && r.Basis.Why != "" {
-			fall = strings.TrimSpace(fall + ", " + r.Basis.Why)
+			drop = strings.TrimSpace(drop + ", " + r.Basis.Why)
 		}
-		t.Rows = append(t.Rows, []string{wording.Clock(r.Stop), fall, orWord(whole(r.End), "bpm", notRecorded), orWord(whole(r.At60), "bpm", notRecorded),
-			orWord(r.FromPeak60, "bpm", notRecorded), orWord(r.Drop120, "bpm", notRecorded), orWord(r.Tau, "s", cannotTell),
+		t.Rows = append(t.Rows, []string{wording.Clock(r.Stop), drop, orWord(whole(r.End), "bpm", notRecorded), orWord(whole(r.At60), "bpm", notRecorded),
+			orWord(r.FromPeak60, "bpm", notRecorded), orWord(r.Drop120, "bpm", notRecorded), orWord(r.Tau, "s", notEnough),
 			activity(r.Activity), r.By})
 	}
 	return t

@@ -84,11 +84,11 @@ func fallChart(id string, s heartrate.Series, recoveries []physiology.Recovery) 
 	}
 	caption := "No stop has a heart rate 60 seconds later: keep recording for 3 minutes after the last effort."
 	if most >= least {
-		caption = fmt.Sprintf("In the first 60 seconds the heart rate fell by %s to %s beats.", wording.Number(math.Round(least)), wording.Number(math.Round(most)))
+		caption = fmt.Sprintf("In the first 60 seconds the heart rate dropped by %s to %s beats.", wording.Number(math.Round(least)), wording.Number(math.Round(most)))
 		if math.Round(least) == math.Round(most) {
-			caption = fmt.Sprintf("In the first 60 seconds the heart rate fell by %s beats.", wording.Number(math.Round(most)))
+			caption = fmt.Sprintf("In the first 60 seconds the heart rate dropped by %s beats.", wording.Number(math.Round(most)))
 		}
 	}
 	option, err := d.option()
-	return &chart{ID: id, Title: "The fall after each stop", Caption: caption, Keys: keys, Option: option, Table: t}, err
+	return &chart{ID: id, Title: "Recovery after each stop", Caption: caption, Keys: keys, Option: option, Table: t}, err
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"nextrung/internal/fieldtest"
+	"nextrung/internal/signs"
 	"nextrung/internal/wording"
 	"strings"
 )
@@ -24,8 +25,11 @@ type fieldTest struct {
 
 func printFieldTest(out io.Writer, indent string, t fieldtest.Result) {
 	fmt.Fprintf(out, "%s%s\n", indent, t.Protocol)
+	for _, line := range signs.StopShort() {
+		fmt.Fprintf(out, "%s  %s\n", indent, line)
+	}
 	if !t.Enough {
-		fmt.Fprintf(out, "%s  not assessable: %s\n", indent, t.Why)
+		fmt.Fprintf(out, "%s  no result: %s\n", indent, t.Why)
 	}
 	for _, f := range t.Figures {
 		digits := 0

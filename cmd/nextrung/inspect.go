@@ -190,7 +190,7 @@ func printWorkout(out io.Writer, w coach.Inspected) {
 	}
 	for _, r := range w.Recoveries {
 		if r.Drop60 == nil {
-			fmt.Fprintf(t, "    stop at %s\trecovery was not recorded\n", wording.Clock(r.Stop))
+			fmt.Fprintf(t, "    stop at %s\trecovery was not recorded for 60 s\n", wording.Clock(r.Stop))
 			continue
 		}
 		fmt.Fprintf(t, "    stop at %s\tfrom %s bpm, after 60 s %s (drop of %s), after 120 s %s; %s\n",

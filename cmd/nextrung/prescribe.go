@@ -7,7 +7,9 @@ import (
 	"nextrung/internal/coach"
 	"nextrung/internal/policy"
 	"nextrung/internal/prescription"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
+	"nextrung/internal/signs"
 )
 
 type prescribeCommand struct {
@@ -75,6 +77,10 @@ func (c *prescribeCommand) writeFiles(s *surroundings, w prescription.Week) erro
 
 // printWeek prints the week for the trainer, under what was recommended and decided.
 func printWeek(s *surroundings, w prescription.Week, a record.Assessment) {
+	s.say("%s", signs.StopLine)
+	for _, u := range reasons.First(a) {
+		printUrgent(s, a.Client+": ", u)
+	}
 	s.say("As of %s: %s", w.Made.Long(), standingWord(a))
 	if w.Decided != "" {
 		s.say("Decided: %s", w.Decided)
@@ -93,12 +99,14 @@ func printWeek(s *surroundings, w prescription.Week, a record.Assessment) {
 func toDo(w prescription.Week, a record.Assessment) string {
 	name := strconv.Quote(w.Client)
 	switch {
+	case a.GraveSign() == nil && a.Doubt() != nil:
+		return "Enter the answer, then prescribe again."
+	case a.Verdict != nil && *a.Verdict == record.Refer || w.Decided == record.DoRefer:
+		return "After the visit to the doctor enter the dated clearance: nextrung client set " + name + " --clearance DATE"
 	case a.State == record.Finished:
 		return "To continue: nextrung client set " + name + " --state active"
 	case a.Verdict == nil || w.Decided == record.DoPause:
 		return "When the client is back: nextrung decide " + name + " resume --because TEXT --by WHO"
-	case *a.Verdict == record.Refer || w.Decided == record.DoRefer:
-		return "After the visit to the doctor, enter the clearance with its date: nextrung client set " + name + " --clearance DATE"
 	case a.Unmet(policy.Adult):
 		return "There are no plans for anybody under 18: licensed practice decides how they train."
 	case a.Stage == 0:

@@ -11,6 +11,7 @@ import (
 	"nextrung/internal/coach"
 	"nextrung/internal/hindsight"
 	"nextrung/internal/physiology"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
@@ -72,8 +73,8 @@ func showClient(s *surroundings, r record.Record, h hindsight.History) error {
 	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
 	if len(r.Notes)+len(r.Reports) > 0 {
 		s.say("\nnotes and reported sessions (undo one with --undo ID):")
-		for _, n := range r.Notes {
-			fmt.Fprintf(t, "  %s\t%s\t%s\n", n.Date, n.ID, noteLine(n))
+		for i, n := range r.Notes {
+			fmt.Fprintf(t, "  %s\t%s\t%s\n", n.Date, n.ID, noteLine(n, r.TakenBack(i)))
 		}
 		for _, x := range r.Reports {
 			fmt.Fprintf(t, "  %s\t%s\t%g min of %s%s\n", x.Date, x.ID, x.Minutes, x.Sport, ratings(x.RPE, x.Talk))
@@ -156,10 +157,15 @@ func joined[T ~string](list []T) string {
 	return strings.Join(out, ", ")
 }
 
-func noteLine(n record.Note) string {
+// noteLine is a note in one line: what was said, and what somebody asked about it.
+func noteLine(n record.Note, takenBack bool) string {
 	var out []string
 	if len(n.Symptoms) > 0 {
-		out = append(out, joined(n.Symptoms))
+		list := joined(n.Symptoms)
+		if takenBack {
+			list += " (taken back)"
+		}
+		out = append(out, list)
 	}
 	if n.HRRest > 0 {
 		out = append(out, fmt.Sprintf("resting %g bpm", n.HRRest))
@@ -175,6 +181,9 @@ func noteLine(n record.Note) string {
 	}
 	if n.Text != "" {
 		out = append(out, n.Text)
+	}
+	if answer := reasons.Answer(n); answer != "" {
+		out = append(out, answer)
 	}
 	return strings.TrimPrefix(strings.Join(out, "; ")+ratings(n.RPE, n.Talk), ", ")
 }

@@ -9,6 +9,7 @@ import (
 	"text/tabwriter"
 
 	"nextrung/internal/coach"
+	"nextrung/internal/policy"
 	"nextrung/internal/prescription"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
@@ -31,8 +32,10 @@ func standingWord(a record.Assessment) string {
 
 // printRoster prints one row for each client, with the decisions due first.
 func printRoster(s *surroundings, on workout.Date, standings []coach.Standing) error {
+	s.say("%s", signs.StopLine)
 	rows := slices.Clone(standings)
 	slices.SortStableFunc(rows, func(a, b coach.Standing) int { return urgency(a.Assessment) - urgency(b.Assessment) })
+	printUnanswered(s, rows)
 	s.say("Roster as of %s\n", on.Long())
 	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "CLIENT\tSTAGE\tWEEK\tVERDICT\tSESSIONS\tLAST RECORDING\tWHY")
@@ -52,12 +55,42 @@ func printRoster(s *surroundings, on workout.Date, standings []coach.Standing) e
 	return nil
 }
 
-// urgency orders the roster: what cannot wait first, then what needs a decision.
+// urgency orders the roster: what cannot wait first, then decisions due.
 func urgency(a record.Assessment) int {
-	if a.Verdict == nil {
+	switch {
+	case a.Doubt() != nil:
+		return -2
+	case a.GraveSign() != nil:
+		return -1
+	case a.Verdict == nil:
 		return 9
 	}
 	return a.Verdict.Urgency()
+}
+
+// printUnanswered prints, before a roster, whom to ask and who has to see a doctor, the gravest first.
+func printUnanswered(s *surroundings, rows []coach.Standing) {
+	for _, grave := range []bool{true, false} {
+		for _, st := range rows {
+			for _, u := range reasons.First(st.Assessment) {
+				if u.Grave == grave {
+					printUrgent(s, st.Assessment.Client+": ", u)
+				}
+			}
+		}
+	}
+}
+
+// printUrgent prints one thing that cannot wait, with the command that enters the answer.
+func printUrgent(s *surroundings, who string, u reasons.Urgent) {
+	s.say("%s%s", who, strings.ToUpper(u.Head))
+	for _, line := range u.Lines {
+		s.say("  %s", oneLine(line))
+	}
+	if q := u.Asks; q != nil {
+		s.say("  %s", howToAnswer(u.Client, q.On, q.Suspicion))
+	}
+	s.say("")
 }
 
 func lastRecording(r record.Record) string {
@@ -81,17 +114,22 @@ func shorten(s string, n int) string {
 
 // printAssessment prints the verdict and every rule behind it.
 func printAssessment(s *surroundings, a record.Assessment) {
+	all := reasons.First(a)
+	for _, u := range all {
+		printUrgent(s, a.Client+": ", u)
+	}
+	grave := len(all) > 0 && all[0].Grave
 	s.say("%s, stage %d, as of %s: %s", a.Client, a.Stage, a.AsOf.Long(), strings.ToUpper(standingWord(a)))
 	for _, text := range []string{reasons.Paragraph(a.Summary), reasons.Robustness(a.Robustness)} {
-		if text != "" {
+		if text != "" && !grave {
 			s.say("%s", text)
 		}
 	}
 	for _, k := range reasons.Kinds {
 		first := true
 		for _, r := range a.Reasons {
-			if r.Kind != k {
-				continue
+			if r.Kind != k || grave && (r.IsMet() || k != policy.Gate) {
+				continue // nothing reassuring stands beside a grave sign
 			}
 			if first {
 				s.say("\n%s", reasons.Kind(k))
@@ -106,14 +144,14 @@ func printAssessment(s *surroundings, a record.Assessment) {
 			s.say("  %s: %s", l.Rule, reasons.Text(l.Needed))
 		}
 	}
-	if len(a.Lacking) > 0 {
-		s.say("\nLacking")
+	if len(a.Lacking) > 0 && !grave {
+		s.say("\nNeeded")
 		for _, l := range a.Lacking {
 			s.say("  %s: %s", l.Rule, reasons.Text(l.Needed))
 		}
 	}
 	s.say("\nCautions")
-	for _, c := range slices.Concat(reasons.Texts(a.Cautions), signs.Cautions(), signs.StopSigns()) {
+	for _, c := range slices.Concat(signs.StopSigns(), reasons.Texts(a.Cautions), signs.Cautions()) {
 		s.say("  %s", c)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"nextrung/internal/hindsight"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 	"nextrung/reports"
@@ -130,7 +131,9 @@ func (c *assessCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 		if err != nil {
 			return err
 		}
-		printNext(s, standings[0].Next)
+		if a.GraveSign() == nil && a.Doubt() == nil {
+			printNext(s, standings[0].Next)
+		}
 		late, err := co.LateComers(ctx, c.Name, on)
 		if err != nil {
 			return err
@@ -185,6 +188,7 @@ func (c *decideCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 	if d.Act == record.DoAdvance && (d.Verdict == nil || *d.Verdict != record.Advance) {
 		s.warn("moved up although the policy does not recommend it (%s); see the reasons with `nextrung assess %q --as-of %s`, or undo it with `nextrung decide %q hold` from the same day", verdict, c.Name, d.Entered, c.Name)
 	}
+	s.say("%s", signs.StopLine)
 	s.say("decided for %s: %s, stage %d from %s (the assessment of %s says: %s), sealed %s", c.Name, d.Act, d.Stage, d.From.Long(), d.Entered.Long(), verdict, d.Digest.Short())
 	return nil
 }

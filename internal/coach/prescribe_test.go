@@ -52,7 +52,7 @@ func TestPrescribedFiles(t *testing.T) {
 			}
 			steps := stepsOf(t, f.Path)
 			main := steps[1]
-			if !strings.HasPrefix(steps[0].Notes, signs.StopSigns()[0]) {
+			if !strings.HasPrefix(steps[0].Notes, signs.StopLine) {
 				t.Errorf("%s: the watch shows %q first", name, steps[0].Notes)
 			}
 			switch beats := name == "Runa"; {

@@ -7,6 +7,7 @@ import (
 	"text/tabwriter"
 
 	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
@@ -38,10 +39,10 @@ func (w Week) Wrong() bool {
 // stop is the one place where the stop signs enter a text.
 func (w Week) stop(b *strings.Builder) { bullets(b, "When to stop:", w.StopSigns) }
 
-// Entry is what a calendar says about a session.
+// Entry is what a calendar says of a session, the stop line first.
 func (w Week) Entry(s Session) string {
 	var b strings.Builder
-	lines := slices.Concat([]string{s.How() + ".", s.Alarms()}, w.Said(), w.Around())
+	lines := slices.Concat([]string{signs.StopLine, s.How() + ".", s.Alarms()}, w.Said(), w.Around())
 	b.WriteString(strings.Join(slices.DeleteFunc(lines, func(l string) bool { return l == "" }), "\n") + "\n")
 	w.stop(&b)
 	bullets(&b, "Please bear in mind:", w.Cautions)

@@ -62,10 +62,11 @@ var rules = map[policy.ID]struct{ kept, against string }{
 	policy.LongBreak:        {"no long break", "long break"},
 }
 
-// What a rule, a verdict or a sign is called where data are missing, and where a doctor comes first.
+// What a rule or a verdict is where data are lacking, where a doctor comes first, and where a question does.
 const (
 	NotEnough = "not enough data yet"
 	SeeDoctor = "see a doctor first"
+	AskToday  = "ask today" // a question about a grave sign is open
 )
 
 // Result says whether a rule is met.
@@ -94,6 +95,9 @@ func Verdict(v record.Verdict) string {
 
 // Standing is the verdict in words, or the state of a client who has none.
 func Standing(a record.Assessment) string {
+	if a.GraveSign() == nil && a.Doubt() != nil {
+		return AskToday
+	}
 	if a.Verdict != nil {
 		return Verdict(*a.Verdict)
 	}

@@ -130,6 +130,19 @@ func (s Sign) Advice() string {
 	return ""
 }
 
+// Urgent is the first thing that Advice asks for, as a heading; "" for a sign that is not grave.
+func (s Sign) Urgent() string {
+	switch {
+	case s == SwollenLeg:
+		return "See a doctor today"
+	case s.Tier() == Emergency:
+		return "Call emergency help now"
+	case s.Tier() == Doctor:
+		return "Don't train until a doctor has cleared you"
+	}
+	return ""
+}
+
 const (
 	cleared = "Don't train until a doctor has cleared you."
 	today   = "See a doctor today. " + cleared

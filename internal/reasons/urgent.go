@@ -1,0 +1,90 @@
+package reasons
+
+import (
+	"fmt"
+	"strings"
+
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
+)
+
+// Urgent is what comes before everything else about a client: a heading with a time, and why.
+type Urgent struct {
+	Head   string
+	Lines  []string
+	Grave  bool // a sign on record, or a question about one: nobody trains
+	Client string
+	Asks   *record.Question // nil for a sign on record
+}
+
+// First are the urgent things of an assessment for the trainer: the grave signs on record, then the
+// questions that nobody has answered, the gravest first.
+func First(a record.Assessment) []Urgent {
+	var out []Urgent
+	if r := a.GraveSign(); r != nil {
+		out = append(out, Urgent{Head: OnRecord(a).Urgent(), Lines: []string{Text(r.Says)}, Grave: true, Client: a.Client})
+	}
+	for _, q := range a.Unanswered {
+		u := Urgent{Head: "Ask before the next session", Asks: &q, Client: a.Client, Grave: q.Grave(), Lines: []string{
+			fmt.Sprintf("%s %s", Wrote(a.Client, q), Asked(q)), "Enter the answer. Nothing harder than easy until then."}}
+		if u.Grave {
+			u.Head, u.Lines[1] = "Ask today", "Enter the answer. No training until then."
+			u.Lines[0] += " Ask today."
+		}
+		out = append(out, u)
+	}
+	return out
+}
+
+// OnRecord is the sign on record whose advice comes first; "" without a grave one.
+func OnRecord(a record.Assessment) signs.Sign {
+	r := a.GraveSign()
+	if r == nil {
+		return ""
+	}
+	sign, _ := r.Says.Args["last"].(string)
+	return signs.Sign(sign)
+}
+
+// Wrote is what somebody wrote, in their own words and with its day: who is "you" on a client's page.
+func Wrote(who string, q record.Question) string {
+	if strings.TrimSpace(q.Words) == "" {
+		return "A question about " + q.On.Day() + "."
+	}
+	return fmt.Sprintf("On %s %s wrote “%s”.", q.On.Day(), who, strings.Join(strings.Fields(q.Words), " "))
+}
+
+// Asked is the question itself.
+func Asked(q record.Question) string {
+	switch q.Topic {
+	case signs.Medicine:
+		return "Is there a new medicine, or another dose?"
+	case signs.Pregnancy:
+		return "Could that be a pregnancy?"
+	case signs.Injury:
+		return "Was that an injury, and does it allow training?"
+	}
+	return "Was that " + q.Sign.Words() + "?"
+}
+
+// Answer is what a note says of a question that somebody asked about its day: "Asked by Marit on
+// 3 Oct about 30 Sep: no sign."; "" for a note that answers none.
+func Answer(n record.Note) string {
+	var found []string
+	if n.NoSign {
+		found = append(found, "no sign")
+	}
+	for _, t := range n.NotSo {
+		found = append(found, map[signs.Topic]string{
+			signs.Medicine: "no change of medicine", signs.Pregnancy: "no pregnancy", signs.Injury: "no injury that stops training",
+		}[t])
+	}
+	if len(found) == 0 {
+		return ""
+	}
+	by := ""
+	if n.By != "" {
+		by = " by " + n.By
+	}
+	return fmt.Sprintf("Asked%s on %s about %s: %s.", by, n.Entered.Short(), n.Date.Short(), strings.Join(found, ", "))
+}
