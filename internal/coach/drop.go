@@ -115,7 +115,7 @@ func (c *Coach) dropped(ctx context.Context, names []string) ([]dropFile, error)
 	return files, nil
 }
 
-// match finds a client by the name of a folder, whatever its letter case.
+// match finds a client by a name, whatever its letter case; "" for none.
 func match(names []string, folder string) string {
 	for _, n := range names {
 		if strings.EqualFold(n, folder) {
