@@ -153,11 +153,6 @@ func ruleCaption(r record.Reason, b behind) string {
 	if r.Threshold == nil || !b.asked || r.Rule == policy.Longest {
 		return text
 	}
-	n := 0
-	for _, p := range r.Points {
-		if policy.Within(p.Value, r.Is, *r.Threshold) {
-			n++
-		}
-	}
+	n := len(record.Keep(r.Points, func(p record.Point) bool { return policy.Within(p.Value, r.Is, *r.Threshold) }))
 	return text + fmt.Sprintf(" %d of %d %s had %s.", n, len(r.Points), b.each, asked(r))
 }

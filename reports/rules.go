@@ -132,12 +132,7 @@ func howObserved(r record.Reason) string {
 	if math.Abs(last-*r.Observed) < 0.05 {
 		return ""
 	}
-	n := 0
-	for _, p := range r.Points {
-		if policy.Within(p.Value, r.Is, *r.Observed) {
-			n++
-		}
-	}
+	n := len(record.Keep(r.Points, func(p record.Point) bool { return policy.Within(p.Value, r.Is, *r.Observed) }))
 	return fmt.Sprintf("%s this in %d of %d %s; %s in the last", r.Is, n, len(r.Points), b.some, wording.Number(last))
 }
 

@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
@@ -24,18 +25,12 @@ func steps(bpm []float64, parts int) map[string]any {
 	last := 0
 	deltas := []any{}
 	for k := 0; k < len(bpm); k += every {
-		sum, n := 0.0, 0
-		for _, v := range bpm[k:min(len(bpm), k+every)] {
-			if !math.IsNaN(v) {
-				sum += v
-				n++
-			}
-		}
-		if n == 0 {
+		mean := meanOf(bpm[k:min(len(bpm), k+every)])
+		if mean == nil {
 			deltas = append(deltas, nil)
 			continue
 		}
-		v := int(math.Round(float64(parts) * sum / float64(n)))
+		v := int(math.Round(float64(parts) * *mean))
 		deltas = append(deltas, v-last)
 		last = v
 	}
@@ -127,11 +122,8 @@ func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.M
 		d.addPhases(m.Phases, seconds)
 		c.Caption += " The strip below names the parts."
 		for _, kind := range []workout.StepKind{workout.WarmUp, workout.Steady, workout.Work, workout.Recovery, workout.CoolDown, workout.OtherPart} {
-			for _, p := range m.Phases {
-				if p.Kind == kind {
-					c.Keys = append(c.Keys, phaseFills[kind].key())
-					break
-				}
+			if slices.ContainsFunc(m.Phases, func(p physiology.Phase) bool { return p.Kind == kind }) {
+				c.Keys = append(c.Keys, phaseFills[kind].key())
 			}
 		}
 	}

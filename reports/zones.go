@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"cmp"
 	"html/template"
 
 	"nextrung/internal/physiology"
@@ -78,10 +79,7 @@ var swatches = map[pattern]string{
 // Swatch is the mark of the fill for the key of a chart.
 func (f fill) Swatch() template.HTML {
 	class := map[pattern]string{empty: " empty", hatched: " hatched"}[f.Pattern]
-	name := map[string]string{"var(--z0)": "z0", "var(--z1)": "z1", "var(--z2)": "z2", "var(--z3)": "z3", "var(--z4)": "z4"}[f.Color]
-	if name == "" {
-		name = "none"
-	}
+	name := cmp.Or(map[string]string{"var(--z0)": "z0", "var(--z1)": "z1", "var(--z2)": "z2", "var(--z3)": "z3", "var(--z4)": "z4"}[f.Color], "none")
 	return template.HTML(`<svg class="swatch ` + name + class + `" viewBox="0 0 26 14" width="26" height="14" aria-hidden="true">` +
 		`<rect x=".5" y=".5" width="25" height="13" rx="2"/><g>` + swatches[f.Pattern] + `</g></svg>`)
 }

@@ -228,12 +228,7 @@ func printChanges(s *surroundings, changes []policy.Change) {
 }
 
 func printTrials(s *surroundings, on workout.Date, trials []coach.Trial) error {
-	changed := 0
-	for _, t := range trials {
-		if t.Changed {
-			changed++
-		}
-	}
+	changed := len(record.Keep(trials, func(t coach.Trial) bool { return t.Changed }))
 	s.say("\nThe verdict would change for %d of %s as of %s; nothing is stored", changed, wording.Count(len(trials), "client"), on.Long())
 	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "\nCLIENT\tSTAGE\tNOW\tWOULD BE\tRULES THAT DIFFER")

@@ -104,13 +104,8 @@ func showSpread(s *surroundings, body physiology.Body) {
 		low.BPM, low.Author, high.BPM, high.Author)
 }
 
-func recordedSessions(r record.Record) (n int) {
-	for _, x := range r.Sessions() {
-		if !x.Reported {
-			n++
-		}
-	}
-	return n
+func recordedSessions(r record.Record) int {
+	return len(record.Keep(r.Sessions(), func(x record.Session) bool { return !x.Reported }))
 }
 
 // showHealth says what limits training or the use of heart rate, and what the client trains with.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"path/filepath"
 
@@ -217,10 +218,8 @@ func (c *reportCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 	if len(c.Names) == 0 && !c.All && c.Workout == "" {
 		return misuse("name the clients, or add --all or --workout ID")
 	}
-	dir, on := c.Out, c.AsOf
-	if dir == "" {
-		dir = pagesOf(co, s, on)
-	}
+	on := c.AsOf
+	dir := cmp.Or(c.Out, pagesOf(co, s, on))
 	if c.Workout != "" {
 		path, err := co.ReportWorkout(ctx, c.Workout, on, dir)
 		return tell(s, err, "%s", fileAddress(path))

@@ -12,7 +12,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"nextrung/internal/hindsight"
 	"nextrung/internal/logbook"
@@ -65,10 +64,8 @@ func (c *Coach) Named(ctx context.Context, name string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	for _, n := range names {
-		if strings.EqualFold(n, name) {
-			return n, nil
-		}
+	if n := match(names, name); n != "" {
+		return n, nil
 	}
 	return "", logbook.NoClient(name, names)
 }
@@ -118,13 +115,7 @@ func (c *Coach) LateComers(ctx context.Context, client string, on workout.Date) 
 	if err != nil {
 		return nil, err
 	}
-	var late []record.Recording
-	for _, rec := range r.Recordings {
-		if rec.Date <= on && rec.Received > on && rec.Aside == "" {
-			late = append(late, rec)
-		}
-	}
-	return late, nil
+	return record.Keep(r.Recordings, func(x record.Recording) bool { return x.Date <= on && x.Received > on && x.Aside == "" }), nil
 }
 
 // Assess applies the policy to one client as of one day, and says how sure the verdict is.

@@ -21,10 +21,8 @@ func (c *Coach) AddClient(ctx context.Context, client record.Client, on workout.
 	if err != nil {
 		return err
 	}
-	for _, n := range names {
-		if strings.EqualFold(n, client.Name) {
-			return fault.New(fault.Conflict, "%s is already in the book", n).Helped(fault.ChangeFacts, n)
-		}
+	if n := match(names, client.Name); n != "" {
+		return fault.New(fault.Conflict, "%s is already in the book", n).Helped(fault.ChangeFacts, n)
 	}
 	if err := checkClient(client, on); err != nil {
 		return err

@@ -169,9 +169,9 @@ func stretch(r record.Record, from, to workout.Date) Stretch {
 		return s
 	}
 	within := func(d workout.Date) bool { return from <= d && d <= to }
-	r.Recordings = slices.DeleteFunc(slices.Clone(r.Recordings), func(x record.Recording) bool { return !within(x.Date) })
-	r.Reports = slices.DeleteFunc(slices.Clone(r.Reports), func(x record.Report) bool { return !within(x.Date) })
-	r.Notes = slices.DeleteFunc(slices.Clone(r.Notes), func(x record.Note) bool { return !within(x.Date) })
+	r.Recordings = record.Keep(r.Recordings, func(x record.Recording) bool { return within(x.Date) })
+	r.Reports = record.Keep(r.Reports, func(x record.Report) bool { return within(x.Date) })
+	r.Notes = record.Keep(r.Notes, func(x record.Note) bool { return within(x.Date) })
 	sessions := r.Sessions()
 	if n := len(sessions); n > 0 {
 		minutes := 0.0
@@ -197,11 +197,7 @@ func (s *Stretch) plans(r record.Record, sessions []record.Session) {
 		}
 		s.Weeks++
 		prescribed += p.Sessions
-		for _, x := range sessions {
-			if from <= x.Date && x.Date <= from+6 {
-				done++
-			}
-		}
+		done += len(record.Keep(sessions, func(x record.Session) bool { return from <= x.Date && x.Date <= from+6 }))
 	}
 	if s.Weeks > 0 {
 		s.Prescribed, s.Done = &prescribed, &done
@@ -291,11 +287,9 @@ func weekOf(r record.Record, p policy.Policy, end workout.Date) Week {
 	if stretch(r, end-6, end).Told == 0 {
 		return w
 	}
-	for _, x := range a.Reasons {
-		if x.Rule == policy.Tiredness && x.Met != nil {
-			tired := !*x.Met
-			w.Tired = &tired
-		}
+	if x := a.Reason(policy.Tiredness); x != nil && x.Met != nil {
+		tired := !*x.Met
+		w.Tired = &tired
 	}
 	return w
 }

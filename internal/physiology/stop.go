@@ -93,12 +93,7 @@ func lastEffort(e Effort, main workout.Span, w workout.Workout) (stop, bool) {
 
 // isMark says whether a lap begins or ends at second k.
 func isMark(w workout.Workout, k int) bool {
-	for _, l := range w.Laps {
-		if l.From == k || l.To == k {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(w.Laps, func(l workout.Lap) bool { return l.From == k || l.To == k })
 }
 
 // positive gives the values above zero.

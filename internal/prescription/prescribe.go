@@ -130,15 +130,7 @@ func (v planner) onlyVigorousBarred(a record.Assessment) bool {
 
 // cannotStart says that nothing is prescribed before a gate has been answered.
 func cannotStart(a record.Assessment) bool {
-	if a.Stage == 0 {
-		return true
-	}
-	for _, x := range a.Reasons {
-		if x.Kind == policy.Gate && (x.Met == nil || !*x.Met) {
-			return true
-		}
-	}
-	return false
+	return a.Stage == 0 || slices.ContainsFunc(a.Reasons, func(x record.Reason) bool { return x.Kind == policy.Gate && !x.IsMet() })
 }
 
 // longAway says that a break is going on after which a return is due.

@@ -92,13 +92,7 @@ func (w Week) Section() string {
 // Around is what there is to say around the sessions: flexibility before them, what to do at home
 // instead, and what the client enjoys.
 func (w Week) Around() []string {
-	var out []string
-	for _, s := range []string{w.Before, strings.Join(w.Home, " "), w.joy()} {
-		if s != "" {
-			out = append(out, s)
-		}
-	}
-	return out
+	return record.Keep([]string{w.Before, strings.Join(w.Home, " "), w.joy()}, func(s string) bool { return s != "" })
 }
 
 // joy is the sentence about what the client enjoys; "" when nothing is known or nothing is planned.

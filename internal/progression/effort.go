@@ -192,12 +192,7 @@ func (v Review) boutSessions(n int) []record.Session {
 // enjoyment counts low answers among the last ones.
 func (v Review) enjoyment() finding {
 	rule, f := v.begin(policy.Enjoyment)
-	var asked []record.Session
-	for _, s := range v.recent(*rule.Window) {
-		if s.Enjoyment > 0 {
-			asked = append(asked, s)
-		}
-	}
+	asked := record.Keep(v.recent(*rule.Window), func(s record.Session) bool { return s.Enjoyment > 0 })
 	of := int(rule.More["of"])
 	if len(asked) < of {
 		return f.open(record.Fact{}, FewEnjoyment, record.Args{"answers": len(asked), "needed": of})

@@ -350,10 +350,8 @@ func (v Review) fails(x intervalSession) bool {
 // strapIntervals says that some interval session of the window has chest-strap type data.
 func (v Review) strapIntervals() bool {
 	for _, x := range v.intervalSessions(*v.Policy.Rule(policy.IntervalSessions).Window) {
-		for _, rec := range x.Recordings {
-			if isStrap(rec) {
-				return true
-			}
+		if slices.ContainsFunc(x.Recordings, isStrap) {
+			return true
 		}
 	}
 	return false

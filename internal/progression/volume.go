@@ -206,12 +206,7 @@ func (v Review) weekly(rule policy.Rule, f finding, weeks, those []float64, of f
 		those = weeks
 	}
 	got := of(those, asked)
-	reach := 0
-	for _, w := range weeks {
-		if rule.Keeps(w) {
-			reach++
-		}
-	}
+	reach := len(record.Keep(weeks, rule.Keeps))
 	enough := rule.Keeps(got)
 	soFar := 0
 	if len(weeks) < asked && enough {

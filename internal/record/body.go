@@ -1,6 +1,7 @@
 package record
 
 import (
+	"slices"
 	"time"
 
 	"nextrung/internal/physiology"
@@ -52,12 +53,7 @@ func (c Client) ByEffort() bool {
 }
 
 func (c Client) Has(x Condition) bool {
-	for _, y := range c.Conditions {
-		if x == y {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(c.Conditions, x)
 }
 
 // Inactive says that the client did not exercise regularly when the screening was answered; an
@@ -67,15 +63,7 @@ func (c Client) Inactive() bool { return !c.Screening.Active }
 // trains says that sessions in a mode count for the client. Every mode does, but a walk only when
 // walking is one of the client's modes.
 func (c Client) trains(m workout.Mode) bool {
-	if m != workout.Walk {
-		return true
-	}
-	for _, x := range c.Modes {
-		if x == workout.Walk {
-			return true
-		}
-	}
-	return false
+	return m != workout.Walk || slices.Contains(c.Modes, workout.Walk)
 }
 
 // modes lists what the client trains; all but walking when nothing was entered.
@@ -83,11 +71,5 @@ func (c Client) TrainedModes() []workout.Mode {
 	if len(c.Modes) > 0 {
 		return c.Modes
 	}
-	var out []workout.Mode
-	for _, m := range workout.Modes() {
-		if m != workout.Walk {
-			out = append(out, m)
-		}
-	}
-	return out
+	return Keep(workout.Modes(), func(m workout.Mode) bool { return m != workout.Walk })
 }

@@ -64,12 +64,7 @@ func (r Record) Paused(d workout.Date) bool { return r.StateOn(d) == PausedState
 
 // decisionsFrom lists the decisions that hold by a day, in the order in which they took hold.
 func (r Record) decisionsFrom(d workout.Date) []Decision {
-	var out []Decision
-	for _, x := range r.Decisions {
-		if x.From <= d {
-			out = append(out, x)
-		}
-	}
+	out := Keep(r.Decisions, func(x Decision) bool { return x.From <= d })
 	slices.SortStableFunc(out, func(a, b Decision) int {
 		if a.From != b.From {
 			return int(a.From - b.From)

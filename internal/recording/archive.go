@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"path"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -154,10 +155,8 @@ func (u *unpacker) expand(r io.Reader, packed int64) ([]byte, error) {
 func junk(name string) bool {
 	name = strings.ReplaceAll(name, `\`, "/")
 	base := path.Base(name)
-	for part := range strings.SplitSeq(name, "/") {
-		if part == "__MACOSX" {
-			return true
-		}
+	if slices.Contains(strings.Split(name, "/"), "__MACOSX") {
+		return true
 	}
 	switch strings.ToLower(base) {
 	case ".ds_store", "thumbs.db", "desktop.ini":

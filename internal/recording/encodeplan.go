@@ -2,6 +2,7 @@ package recording
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"encoding/binary"
 	"fmt"
@@ -52,10 +53,7 @@ func EncodeWorkoutFIT(plan workout.Plan) ([]byte, error) {
 	if n := len(plan.Steps); n == 0 || n > mostSteps {
 		return nil, fmt.Errorf("encode planned workout %q: plan has %d steps; it must have 1 to %d", plan.Name, n, mostSteps)
 	}
-	name := fitText(plan.Name)
-	if name == "" {
-		name = "Session"
-	}
+	name := cmp.Or(fitText(plan.Name), "Session")
 	sport, sub := fitSport(workout.Workout{Sport: plan.Mode.Sport()})
 	out := []proto.Message{
 		mesgdef.NewFileId(nil).SetType(typedef.FileWorkout).SetManufacturer(typedef.ManufacturerDevelopment).
@@ -120,13 +118,7 @@ func fitStep(s workout.Step, bout, bouts int) (*mesgdef.WorkoutStep, error) {
 	if s.Low == 0 && s.High == 0 {
 		return step.SetTargetType(typedef.WktStepTargetOpen).SetTargetValue(0), nil
 	}
-	low, high := math.Round(s.Low), math.Round(s.High)
-	if low == 0 {
-		low = lowestTarget
-	}
-	if high == 0 {
-		high = highestTarget
-	}
+	low, high := cmp.Or(math.Round(s.Low), lowestTarget), cmp.Or(math.Round(s.High), highestTarget)
 	if !(low >= lowestTarget && low <= high && high <= highestTarget) {
 		return nil, fmt.Errorf("heart rates from %g to %g cannot be a target; they must be between %d and %d bpm, the lower first", s.Low, s.High, lowestTarget, highestTarget)
 	}

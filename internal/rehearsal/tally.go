@@ -199,13 +199,7 @@ func groups(all []Journey) []Group {
 		{"stage 2 to 3", Count(all, 2)},
 	}
 	add := func(name string, in func(Journey) bool) {
-		var some []Journey
-		for _, j := range all {
-			if in(j) {
-				some = append(some, j)
-			}
-		}
-		out = append(out, Group{name, Count(some, 0)})
+		out = append(out, Group{name, Count(record.Keep(all, in), 0)})
 	}
 	add("chest strap", func(j Journey) bool { return j.Sensor == workout.Strap })
 	add("wrist", func(j Journey) bool { return j.Sensor == workout.Wrist })
