@@ -131,10 +131,10 @@ func TestComparedPlainly(t *testing.T) {
 		whole, plain Counts
 		want         string
 	}{
-		"help":      {counts(10, 500), counts(60, 500), "keep some from being moved up too early"},
-		"nothing":   {counts(10, 500), counts(12, 500), "add nothing that can be told from chance"},
-		"harm":      {counts(60, 500), counts(10, 500), "more were moved up too early"},
-		"nobody up": {counts(0, 0), counts(3, 10), "Nobody was moved up"},
+		"help":      {counts(10, 500), counts(60, 500), "keep some clients from moving up too early"},
+		"nothing":   {counts(10, 500), counts(12, 500), "make no difference here, beyond chance"},
+		"harm":      {counts(60, 500), counts(10, 500), "more clients moved up too early"},
+		"nobody up": {counts(0, 0), counts(3, 10), "nobody was moved up"},
 	}
 	for name, c := range cases {
 		if got := strings.Join(compare(c.whole, c.plain), " "); !strings.Contains(got, c.want) {
