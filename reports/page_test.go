@@ -77,6 +77,16 @@ func hostilePages(t *testing.T) map[string][]byte {
 }
 
 func TestInputStaysText(t *testing.T) {
+	files, err := filepath.Glob("templates/*.html")
+	if err != nil || len(files) == 0 {
+		t.Fatal(files, err)
+	}
+	for _, file := range files {
+		page := strings.TrimSuffix(filepath.Base(file), ".html")
+		if page != "frame" && page != "rehearsal" && hostilePages(t)[page] == nil { // a rehearsal shows nothing from outside
+			t.Errorf("the page of %s is not tried with hostile input; add it to hostilePages", file)
+		}
+	}
 	for name, page := range hostilePages(t) {
 		text := string(page)
 		if strings.Contains(text, "<script>window") || strings.Contains(text, "<img") || strings.Contains(text, `onerror="`) {

@@ -344,3 +344,12 @@ func TestChangesHaveADirection(t *testing.T) {
 		t.Errorf("%q", reasons.Text(r.Says))
 	}
 }
+
+// TestEveryModeHasItsWayToKeepMoving: "moving easily" is for clients with several modes and for other training.
+func TestEveryModeHasItsWayToKeepMoving(t *testing.T) {
+	for _, m := range workout.Modes() {
+		if got := prescription.KeepMoving([]workout.Mode{m}); m != workout.OtherMode && strings.Contains(got, "moving easily") {
+			t.Errorf("%s: %q", m, got)
+		}
+	}
+}

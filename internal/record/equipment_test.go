@@ -3,6 +3,7 @@ package record_test
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -125,5 +126,14 @@ func TestOldWordsAreReadOnce(t *testing.T) {
 	}
 	if c.Enjoys[1].Words != "the dog" {
 		t.Errorf("the client's words are now %+v", c.Enjoys[1])
+	}
+}
+
+// TestEveryModeHasItsPhrases: what a client enjoys is read for every mode that has a name.
+func TestEveryModeHasItsPhrases(t *testing.T) {
+	for _, m := range workout.Modes() {
+		if said := record.Understood(m.Doing()); m != workout.OtherMode && !slices.Contains(said.Modes, m) {
+			t.Errorf("%q is not understood as %s; add it to the phrases", m.Doing(), m)
+		}
 	}
 }

@@ -1,0 +1,20 @@
+package reasons_test
+
+import (
+	"regexp"
+	"testing"
+
+	"nextrung/internal/policy"
+	"nextrung/internal/reasons"
+	"nextrung/internal/record"
+)
+
+// TestEveryUnitHasItsSingular: a rule that counts something says "1 session", not "1 sessions".
+func TestEveryUnitHasItsSingular(t *testing.T) {
+	plural := regexp.MustCompile(`^(low )?[a-z]+s\b`)
+	for _, r := range policy.Default().Rules {
+		if got := reasons.Value(1, record.Reason{Rule: r.ID, Unit: r.Unit}); plural.MatchString(r.Unit) && got == reasons.InUnit(1, r.Unit) {
+			t.Errorf("%s says %q", r.ID, got)
+		}
+	}
+}
