@@ -146,7 +146,7 @@ func (p *decisionPage) urgent(all []reasons.Urgent) {
 		p.Next = nil // the head says it all
 	}
 	p.Proposed = nil
-	p.Open = slices.DeleteFunc(p.Open, func(g ruleGroup) bool { return g.Name != reasons.Kind(policy.Gate) })
+	p.Open = slices.DeleteFunc(p.Open, func(g ruleGroup) bool { return g.Kind != policy.Gate })
 }
 
 func decidedText(c Client) string {

@@ -14,6 +14,7 @@ import (
 
 // ruleGroup is one kind of rules in the table of the decision page.
 type ruleGroup struct {
+	Kind  policy.Kind
 	Name  string
 	Rules []ruleRow
 }
@@ -36,7 +37,7 @@ type ruleRow struct {
 func ruleGroups(all []record.Reason, met bool) []ruleGroup {
 	var out []ruleGroup
 	for _, k := range reasons.Kinds {
-		g := ruleGroup{Name: reasons.Kind(k)}
+		g := ruleGroup{Kind: k, Name: reasons.Kind(k)}
 		var open []ruleRow
 		for _, r := range all {
 			switch {

@@ -176,7 +176,7 @@ func (f Facts) onto(c record.Client) (record.Client, error) {
 		}
 		to, ok := places[field]
 		if !ok {
-			return c, fault.In(field, typed, "is not a client fact")
+			return c, fault.In(field, typed, "is not a fact about a client; the facts are %s", strings.Join(asText(slices.Sorted(slices.Values(FactFields()))), ", "))
 		}
 		wrong = append(wrong, to.read(field, typed))
 		zones = zones || forZones(field)

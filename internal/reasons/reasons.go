@@ -24,7 +24,7 @@ func Text(f record.Fact) string {
 	}
 	var b strings.Builder
 	t := sentences().Lookup(string(f.Code))
-	if t == nil || t.Execute(&b, map[string]any(f.Args)) != nil {
+	if _, ok := Sentence(f.Code); !ok || t.Execute(&b, map[string]any(f.Args)) != nil {
 		return string(f.Code) // of a book that was written by another version
 	}
 	return b.String()
@@ -83,7 +83,7 @@ func sentences() *template.Template {
 	return parsed
 }
 
-// Sentence is the template of a code, for tests and translators; false for a code without one.
+// Sentence is the template of a code; false for a code without one, as in a book of another version.
 func Sentence(code record.Code) (string, bool) {
 	for _, part := range catalogue {
 		if text, ok := part[code]; ok {
