@@ -1,10 +1,10 @@
 package reports
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
 
 	"nextrung/internal/physiology"
 	"nextrung/internal/prescription"
@@ -115,13 +115,9 @@ func edges(e *physiology.Edges) string {
 		"explicit": "edges entered by the trainer", "thresholds": "thresholds of talking",
 		"reserve": "heart-rate reserve", "maximum": "a share of maximal heart rate",
 	}
-	parts := strings.Split(e.Basis, "; ")
-	for i, p := range parts {
-		if s, ok := from[p]; ok {
-			parts[i] = s
-		} else if p == "limit" {
-			parts[i] = "the limit in bpm"
-		}
+	parts := []string{cmp.Or(from[e.Basis], e.Basis)}
+	if e.Limited {
+		parts = append(parts, "the limit in bpm")
 	}
 	s := "Zones from " + wording.List(parts)
 	if e.Estimated {

@@ -64,7 +64,9 @@ type Summary struct {
 // zone 2, [2,3) zone 3, from [3] over.
 type Edges struct {
 	BPM   [4]float64 `json:"bpm"`
-	Basis string     `json:"basis"` // "explicit", "thresholds", "reserve", "maximum", with "; limit" added
+	Basis string     `json:"basis"` // "explicit", "thresholds", "reserve", "maximum"
+	// Limited means that a limit in bpm lowered some of them.
+	Limited bool `json:"limited,omitempty"`
 	// Estimated means that they rest on a maximal heart rate taken from an age formula.
 	Estimated bool `json:"estimated"`
 }

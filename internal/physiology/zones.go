@@ -45,7 +45,7 @@ func (b Body) Edges(m workout.Mode) *Edges {
 		for i := range e.BPM {
 			e.BPM[i] = min(e.BPM[i], b.Limit)
 		}
-		e.Basis += "; limit"
+		e.Limited = true
 	}
 	return &e
 }

@@ -2,6 +2,7 @@ package physiology_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -41,9 +42,9 @@ func TestEdges(t *testing.T) {
 		"first above second":   {body{HRMaxAny: 190, T1: 170}, [4]float64{121.6, 170, 170, 182.4}, "thresholds", false},
 		"explicit":             {body{HRMaxAny: 190, HRRest: 60, T1: 150, Fixed: fixed("")}, [4]float64{100, 120, 140, 160}, "explicit", false},
 		"explicit for run":     {body{Fixed: fixed(workout.Run)}, [4]float64{100, 120, 140, 160}, "explicit", false},
-		"limit":                {body{HRMaxAny: 180, HRRest: 60, Limit: 125}, [4]float64{108, 125, 125, 125}, "reserve; limit", false},
-		"limit on explicit":    {body{Fixed: fixed(""), Limit: 150}, [4]float64{100, 120, 140, 150}, "explicit; limit", false},
-		"limit under zone 1":   {body{HRMaxAny: 180, HRRest: 60, Limit: 90}, [4]float64{90, 90, 90, 90}, "reserve; limit", false},
+		"limit":                {body{HRMaxAny: 180, HRRest: 60, Limit: 125}, [4]float64{108, 125, 125, 125}, "reserve", false},
+		"limit on explicit":    {body{Fixed: fixed(""), Limit: 150}, [4]float64{100, 120, 140, 150}, "explicit", false},
+		"limit under zone 1":   {body{HRMaxAny: 180, HRRest: 60, Limit: 90}, [4]float64{90, 90, 90, 90}, "reserve", false},
 		"limit above all":      {body{HRMaxAny: 180, HRRest: 60, Limit: 170}, [4]float64{108, 132, 150, 168}, "reserve", false},
 		"limit at the top":     {body{HRMaxAny: 180, HRRest: 60, Limit: 168}, [4]float64{108, 132, 150, 168}, "reserve", false},
 	} {
@@ -57,6 +58,9 @@ func TestEdges(t *testing.T) {
 					t.Errorf("edges %v, want %v", e.BPM, c.want)
 					break
 				}
+			}
+			if limited := slices.Contains([]string{"limit", "limit on explicit", "limit under zone 1"}, name); e.Limited != limited {
+				t.Errorf("limited %v, want %v", e.Limited, limited)
 			}
 			if e.Basis != c.basis || e.Estimated != c.guess {
 				t.Errorf("basis %q, estimated %v, want %q, %v", e.Basis, e.Estimated, c.basis, c.guess)
