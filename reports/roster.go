@@ -48,7 +48,7 @@ type rosterRow struct {
 // groupNames are the groups of the roster: what cannot wait, then decisions due, then the rest.
 var groupNames = [...][2]string{
 	{"Unanswered", "it may be a grave sign: ask today, and nobody trains until then"},
-	{"See a doctor first", "no training, or nothing harder, until a doctor has cleared the client"},
+	{"A doctor first", "do what stands beside each name"},
 	{"Also unanswered", "ask before the next session; nothing harder than easy until then"},
 	{"Decide now", "something other than going on as before is recommended"},
 	{"Not enough data yet", "something has to be recorded or answered first"},

@@ -141,8 +141,8 @@ func howObserved(r record.Reason) string {
 // it once, at the foot of the page.
 const (
 	memoryMark = " †"
-	memoryNote = "† The list of signs, or the limit, was written down from memory of the source named there and has little evidence behind it: " +
-		"check it against the source and with licensed practice."
+	memoryNote = "† The list of signs, or the limit, was written down from memory of the source named there: " +
+		"check it against the source and with a licensed professional."
 )
 
 func sourceText(r record.Reason) string {

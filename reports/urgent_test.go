@@ -104,7 +104,7 @@ func wants(t *testing.T, where, kind, text string, onRecord bool, sign signs.Sig
 	t.Helper()
 	has := map[string]bool{signs.StopLine: kind == "picture" || kind == "text" || kind == "progress", signs.AfterReferral: kind == "picture" || kind == "text" || kind == "progress"}
 	if kind == "decision" || kind == "roster" {
-		has["Was that "+sign.Words()+"? Ask today."] = !onRecord
+		has["Ask: “"+sign.Question()+"”"] = !onRecord
 		has["On Wed 30 Sep Hedra wrote “tight across the chest”."] = !onRecord
 	}
 	for want, is := range has {

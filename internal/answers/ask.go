@@ -25,7 +25,7 @@ const (
 	bodyLine    = "Slept badly, had a cold, sore muscles or pain? Please say on which day."
 	noneLine    = "I have no session from you this week. If you trained, tell me the day, what you did and for how many minutes."
 	allLine     = "Thanks - I have everything about your sessions."
-	referLine   = "You told me about something a doctor needs to look at. Don't train until a doctor has cleared you."
+	referLine   = "Don't train until a doctor has cleared you: you told me about something a doctor needs to look at."
 	answerLine  = "Please answer this first:"
 	waitLine    = "Don't train until we have talked about it."
 )
@@ -128,18 +128,14 @@ func graveLines(open []record.Question) []string {
 		var meant []string
 		for _, x := range open[i:] {
 			if sameNote(x) {
-				meant = append(meant, x.Sign.Words())
+				meant = append(meant, x.Sign.Question())
 			}
-		}
-		ask := "Was it this: "
-		if len(meant) > 1 {
-			ask = "Was it one of these: "
 		}
 		wrote := "A question about " + day(q.On) + "."
 		if q.Words != "" {
 			wrote = fmt.Sprintf("On %s you wrote: \"%s\".", day(q.On), quotable(q.Words))
 		}
-		out = append(out, wrote+" "+ask+strings.Join(meant, "; ")+"?")
+		out = append(out, wrote+" "+strings.Join(meant, " "))
 	}
 	return out
 }

@@ -158,7 +158,7 @@ func TestAskPutsSafetyFirst(t *testing.T) {
 	hello := greeting("Avelin", sunday)
 	chest := record.Note{Date: sunday - 3, Entered: sunday - 3, Symptoms: []signs.Sign{signs.Chest}}
 	stars, calm := suspicious("n1", "saw stars\non the  ladder"), record.Note{Date: sunday - 2, Entered: sunday - 1, NoSign: true}
-	asked := "Please answer this first:\nOn Fri 2 Oct you wrote: \"saw stars on the ladder\". Was it this: fainted or nearly fainted?\n"
+	asked := "Please answer this first:\nOn Fri 2 Oct you wrote: \"saw stars on the ladder\". Did you faint or nearly faint?\n"
 	for _, c := range []struct {
 		name  string
 		notes []record.Note

@@ -81,7 +81,7 @@ func askSuspicion(s record.Suspicion) string {
 	case signs.BreathlessAtRest:
 		return "Breathless at rest, lying down, with mild effort, or only with hard effort?"
 	case signs.Nausea:
-		return "Was it during a session, or soon after? If so, it is a sign to stop."
+		return "Was it during a session, or soon after? If so, no training until a doctor has cleared the client."
 	case signs.Cold:
 		return "Is it an illness, or the weather?"
 	case signs.Fever:
@@ -89,5 +89,5 @@ func askSuspicion(s record.Suspicion) string {
 	case signs.Sore, signs.UnusuallyTired:
 		return "Is it more than is usual after a session?"
 	}
-	return "Possible sign: " + s.Sign.Words() + ". Was that so?"
+	return "Possible sign: " + s.Sign.Words() + ". Ask: “" + s.Sign.Question() + "”"
 }

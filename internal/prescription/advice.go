@@ -137,7 +137,7 @@ func (v planner) restNotes(a record.Assessment) []record.PlanNote {
 	case a.Stage == 0:
 		return just(record.NoStageYet)
 	case a.Doubt() != nil:
-		return just(record.CallHelp, record.QuestionsFirst)
+		return just(record.CallHelp, record.AskedFirst)
 	}
 	return just(record.QuestionsFirst)
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
@@ -16,7 +17,7 @@ var said = map[record.PlanCode]string{
 	record.WelcomeBack:    "Welcome back. Start with about three quarters of what you did before.",
 	record.CheckLater:     "After one or two comfortable weeks, do a check session: warm up, keep one comfortable speed on one machine for 25 minutes, cool down.",
 	record.AnswerFirst:    "Comfortable sessions only until you have answered your trainer's question about your health.",
-	record.ClearanceFirst: "Comfortable sessions only until you have your doctor's clearance. Please ask for it.",
+	record.ClearanceFirst: "Ask your doctor for clearance. Until you have it, comfortable sessions only.",
 	record.FeltTooHard:    "Last week felt harder than it should. Go slower, even if your watch allows more.",
 	record.ZonesTooLow:    "If talking was easy all the same, tell your trainer: the heart rates given here may be too low for you.",
 	record.KeepLength:     "Your pulse still climbs while your speed stays the same. Don't make the sessions longer for now.",
@@ -28,10 +29,11 @@ var said = map[record.PlanCode]string{
 	record.ByHeartRate:    "Your watch may number its zones differently. Follow the heart rates given here.",
 	record.TellEffort:     "After each session, tell your trainer how hard it was and whether you could talk comfortably.",
 	record.NoSessions:     "No sessions this week.",
-	record.DoctorFirst:    "Don't train until a doctor has cleared you. Tell your trainer the date.",
-	record.CallHelp:       "Pain or pressure in the chest, fainting, confusion, or breathless at rest: stop and call emergency help.",
+	record.DoctorFirst:    "Don't train until a doctor has cleared you. Then tell your trainer the date of the clearance.",
+	record.CallHelp:       signs.StopLine,
 	record.TooYoung:       "There are no stages for anybody under 18. Your trainer will tell you how to train.",
 	record.NoStageYet:     "No sessions yet: your trainer will tell you where you start.",
+	record.AskedFirst:     "Don't train until you have answered your trainer's question about how you felt.",
 	record.QuestionsFirst: "No sessions yet: your trainer has a few questions for you first.",
 }
 

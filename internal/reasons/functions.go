@@ -35,10 +35,11 @@ func functions() template.FuncMap {
 			}
 			return strings.Join(out, ", ")
 		},
-		"day":    workout.Date.Long,
-		"ago":    func(v any) string { return wording.Ago(int(float(v))) },
-		"sign":   func(s string) string { return signs.Sign(s).Words() },
-		"advice": func(s string) string { return signs.Sign(s).Advice() },
+		"day":      workout.Date.Long,
+		"ago":      func(v any) string { return wording.Ago(int(float(v))) },
+		"sign":     func(s string) string { return signs.Sign(s).Words() },
+		"question": func(s string) string { return "“" + signs.Sign(s).Question() + "”" },
+		"advice":   func(s string) string { return signs.Sign(s).Advice() },
 		"disease": func(d any) string {
 			if d == "renal" {
 				return "kidney"

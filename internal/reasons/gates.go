@@ -28,7 +28,7 @@ var gates = map[record.Code]string{
 	p.ClearanceOpen:     `This client trains by effort, not heart rate, and no doctor's clearance is on record.`,
 	p.ClearanceAge:      `The clearance of {{day .on}} is {{number .months}} months old (needed: at most {{number .limit}}).`,
 
-	p.SignDoubt:       `On {{day .on}} the client wrote {{quote .text}}. Was that {{sign .sign}}? Nobody has asked yet.`,
+	p.SignDoubt:       `On {{day .on}} the client wrote {{quote .text}}. Ask: {{question .sign}} Nobody has asked yet.`,
 	p.NoEmergencySign: `No sign that needs emergency help is on record{{with .since}} since the clearance of {{day .}}{{end}}.`,
 	p.NoDoctorSign:    `No sign that needs a doctor before training is on record{{with .since}} since the clearance of {{day .}}{{end}}.`,
 	p.EmergencySigns:  `On record: {{list .signs}}. {{advice .last}}`,
@@ -44,7 +44,7 @@ var signsAndTiredness = map[record.Code]string{
 	p.FewTiredSigns: `{{if .signs}}{{count .signs "sign"}}{{else}}No sign{{end}} of tiredness, a cold or soreness in the last {{count .days "day"}}.`,
 	p.NoIllness:     `No fever or chest illness is noted.`,
 	p.IllnessOver:   `The last fever or chest illness was noted {{ago .days}}.`,
-	p.IllnessNow:    `{{capital (sign .sign)}} was noted on {{day .on}}: no training until 48 hours without symptoms, then an easy week.`,
+	p.IllnessNow:    `{{capital (sign .sign)}} was noted on {{day .on}}: no training until the client has had no symptoms for 48 hours, then an easy week.`,
 
 	p.NothingTiring:     `Nothing reported points to tiredness.`,
 	p.TiredByReport:     `Reported: {{list .reports}}. This client trains by effort, not heart rate.`,

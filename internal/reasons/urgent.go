@@ -26,10 +26,9 @@ func First(a record.Assessment) []Urgent {
 	}
 	for _, q := range a.Unanswered {
 		u := Urgent{Head: "Ask before the next session", Asks: &q, Client: a.Client, Grave: q.Grave(), Lines: []string{
-			fmt.Sprintf("%s %s", Wrote(a.Client, q), Asked(q)), "Enter the answer. Nothing harder than easy until then."}}
+			fmt.Sprintf("%s Ask: “%s”", Wrote(a.Client, q), Asked(q)), "Comfortable sessions only until the answer is entered."}}
 		if u.Grave {
-			u.Head, u.Lines[1] = "Ask today", "Enter the answer. No training until then."
-			u.Lines[0] += " Ask today."
+			u.Head, u.Lines[1] = "Ask today", "No training until the answer is entered."
 		}
 		out = append(out, u)
 	}
@@ -54,17 +53,17 @@ func Wrote(who string, q record.Question) string {
 	return fmt.Sprintf("On %s %s wrote “%s”.", q.On.Day(), who, strings.Join(strings.Fields(q.Words), " "))
 }
 
-// Asked is the question itself.
+// Asked is the question itself, as it is put to the client.
 func Asked(q record.Question) string {
 	switch q.Topic {
 	case signs.Medicine:
-		return "Is there a new medicine, or another dose?"
+		return "Is there a new medicine, or a changed dose?"
 	case signs.Pregnancy:
-		return "Could that be a pregnancy?"
+		return "Could you be pregnant?"
 	case signs.Injury:
-		return "Was that an injury, and does it allow training?"
+		return "Are you injured, and is it safe to train with it?"
 	}
-	return "Was that " + q.Sign.Words() + "?"
+	return q.Sign.Question()
 }
 
 // Answer is what a note says of a question that somebody asked about its day: "Asked by Marit on

@@ -33,6 +33,7 @@ const (
 	WelcomeBack    PlanCode = "welcome-back"
 	CheckLater     PlanCode = "check-later"
 	ClearanceFirst PlanCode = "clearance-first"
+	AskedFirst     PlanCode = "asked-first"    // a question about a grave sign is open
 	AnswerFirst    PlanCode = "answer-first"   // a question about the client's health is open
 	FeltTooHard    PlanCode = "felt-too-hard"  // by the client's own answers
 	AbovePlan      PlanCode = "above-plan"     // harder than planned by heart rate; BPM is the top of zone 1

@@ -57,33 +57,34 @@ type facts struct {
 	sign  Sign
 	tier  Tier
 	words string
+	asks  string // what to ask the client
 }
 
 var table = []facts{
-	{Chest, Emergency, "pain or pressure in the chest, neck, jaw or arm"},
-	{Faint, Emergency, "fainted or nearly fainted"},
-	{BreathlessAtRest, Emergency, "breathless at rest"},
-	{BreathlessBeyond, Emergency, "far more breathless than the effort explains"},
-	{Confusion, Emergency, "confused or slurring words"},
-	{Unsteady, Emergency, "unsteady"},
-	{PaleOrBlue, Emergency, "cold, clammy, grey or blue skin"},
-	{SwollenLeg, Doctor, "one swollen or painful leg"},
-	{BreathlessMild, Doctor, "breathless at mild effort"},
-	{EverydayTasks, Doctor, "unusually tired or breathless with everyday tasks"},
-	{BreathlessLying, Doctor, "breathless when lying or waking at night"},
-	{Dizzy, Doctor, "dizzy"},
-	{Palpitations, Doctor, "racing or irregular heartbeat"},
-	{SwollenAnkles, Doctor, "swollen ankles"},
-	{CalfPain, Doctor, "calf pain when walking"},
-	{HeartMurmur, Doctor, "a heart murmur"},
-	{Wheezing, Doctor, "wheezing"},
-	{Nausea, Doctor, "sick or nauseous"},
-	{Fever, Illness, "a fever"},
-	{ChestIllness, Illness, "a chest illness"},
-	{UnusuallyTired, AskAgain, "unusually tired"},
-	{PoorSleep, AskAgain, "slept badly"},
-	{Cold, AskAgain, "a cold"},
-	{Sore, AskAgain, "sore"},
+	{Chest, Emergency, "pain or pressure in the chest, neck, jaw or arm", "Did you have pain or pressure in the chest, neck, jaw or arm?"},
+	{Faint, Emergency, "fainted or nearly fainted", "Did you faint or nearly faint?"},
+	{BreathlessAtRest, Emergency, "breathless at rest", "Were you breathless at rest?"},
+	{BreathlessBeyond, Emergency, "far more breathless than the effort explains", "Were you far more breathless than the effort explains?"},
+	{Confusion, Emergency, "confused or slurring words", "Were you confused, or were your words slurred?"},
+	{Unsteady, Emergency, "unsteady", "Were you unsteady on your feet?"},
+	{PaleOrBlue, Emergency, "cold, clammy, grey or blue skin", "Was your skin cold, clammy, grey or blue?"},
+	{SwollenLeg, Doctor, "one swollen or painful leg", "Is one calf or leg swollen, warm or painful?"},
+	{BreathlessMild, Doctor, "breathless at mild effort", "Were you breathless with mild effort?"},
+	{EverydayTasks, Doctor, "unusually tired or breathless with everyday tasks", "Do everyday tasks make you unusually tired or breathless?"},
+	{BreathlessLying, Doctor, "breathless when lying or waking at night", "Were you breathless lying down, or did you wake up breathless at night?"},
+	{Dizzy, Doctor, "dizzy", "Were you dizzy?"},
+	{Palpitations, Doctor, "racing or irregular heartbeat", "Did your heart race, flutter or skip beats?"},
+	{SwollenAnkles, Doctor, "swollen ankles", "Are your ankles swollen?"},
+	{CalfPain, Doctor, "calf pain when walking", "Do you get calf pain when you walk?"},
+	{HeartMurmur, Doctor, "a heart murmur", "Has a doctor found a heart murmur?"},
+	{Wheezing, Doctor, "wheezing", "Were you wheezing?"},
+	{Nausea, Doctor, "sick or nauseous", "Did you feel sick?"},
+	{Fever, Illness, "a fever", "Did you have a fever?"},
+	{ChestIllness, Illness, "a chest illness", "Do you have a chest illness?"},
+	{UnusuallyTired, AskAgain, "unusually tired", "Were you unusually tired?"},
+	{PoorSleep, AskAgain, "slept badly", "Did you sleep badly?"},
+	{Cold, AskAgain, "a cold", "Do you have a cold?"},
+	{Sore, AskAgain, "sore", "Were you sore?"},
 }
 
 // All lists the signs, the gravest first.
@@ -101,7 +102,8 @@ func (s Sign) facts() facts {
 			return f
 		}
 	}
-	return facts{s, Other, strings.ReplaceAll(string(s), "-", " ")}
+	words := strings.ReplaceAll(string(s), "-", " ")
+	return facts{s, Other, words, "Did you notice this: " + words + "?"}
 }
 
 // Tier of a sign.
@@ -109,6 +111,9 @@ func (s Sign) Tier() Tier { return s.facts().tier }
 
 // Words says a sign plainly, in lower case.
 func (s Sign) Words() string { return s.facts().words }
+
+// Question is what to ask a client who may have meant the sign.
+func (s Sign) Question() string { return s.facts().asks }
 
 // Grave says that nothing harder than rest may follow before somebody has asked: Emergency or Doctor.
 func (s Sign) Grave() bool { return s.Tier() == Emergency || s.Tier() == Doctor }

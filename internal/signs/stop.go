@@ -78,11 +78,11 @@ func StopShort() []string {
 // Cautions are the sentences that stand on every page on which somebody may act, the strongest first.
 func Cautions() []string {
 	return []string{
-		"After a stop sign, don't train until a doctor has cleared you.",
+		"After any of the stop signs, don't train until a doctor has cleared you.",
 		"With a known heart, metabolic or kidney disease, don't start or train harder until a doctor has cleared you.",
-		"Medicines that slow the heart make heart-rate zones wrong. Go by effort and talk instead.",
-		"How hard it feels and how easily you can talk overrule every number here.",
-		"Local rules and licensed practice come first.",
+		"If you take a medicine that slows the heart, heart-rate zones are wrong for you. Go by effort and talk, and tell your trainer.",
+		"If it feels too hard, slow down, whatever the numbers say: effort and talk overrule every heart rate here.",
+		"Local rules and the advice of licensed professionals come first.",
 		"This is not a medical device, and nothing here is a diagnosis.",
 	}
 }
