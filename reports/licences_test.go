@@ -41,7 +41,7 @@ var licenceKinds = map[string][]string{
 	"github.com/mattn/go-isatty":          {"MIT"},
 	"github.com/mitchellh/colorstring":    {"MIT"},
 	// The second is the agreement under which the format's own definitions are published: it allows
-	// use in software, forbids some uses, and is to be read by whoever hands the program on.
+	// use in software, forbids some uses, and is to be read by those who hand the program on.
 	"github.com/muktihari/fit":          {"BSD-3-Clause", "agreement with conditions: read it"},
 	"github.com/ncruces/go-strftime":    {"MIT"},
 	"github.com/pelletier/go-toml/v2":   {"MIT"},

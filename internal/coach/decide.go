@@ -28,7 +28,7 @@ func doctorFirst(h fault.Help, client, what string, args ...any) error {
 // decision holds from its From day, the next day if none is given, so that the day of the decision
 // itself is still judged in the old stage; next week's prescription follows it at once.
 func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision, error) {
-	if err := errors.Join(given("because", d.Because, "every decision needs a reason"), given("by", d.By, "every decision needs the name of whoever made it")); err != nil {
+	if err := errors.Join(given("because", d.Because, "every decision needs a reason"), given("by", d.By, "every decision needs the name of the person who made it")); err != nil {
 		return d, err
 	}
 	r, err := c.book.Record(ctx, d.Client, d.Entered)

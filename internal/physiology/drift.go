@@ -25,7 +25,7 @@ var heartAlike = prior{usual: 0.75, least: 0.59}
 // driftOf measures the slow rise of heart rate at constant load in bpm per 10 min, over the longest steady
 // phase that goes on for 20 min after the first 10 min and after 3 min at its load. Without speed and power
 // one load is taken as given only when the session is known to be steady. Heat and a missing fan are not in
-// a recording: whoever knows about them must set the result aside.
+// a recording: those who know about them must set the result aside.
 func driftOf(s heartrate.Series, phases []Phase, e Effort, steady bool) Drift {
 	d := Drift{Basis: Basis{Method: driftMethod}}
 	d.Why = fmt.Sprintf("no steady stretch of %d min after the first %d min", driftShortest/60, driftAfter/60)

@@ -140,7 +140,7 @@ func (v Review) require(f *findings) {
 	if v.Stage > 1 {
 		f.evidence = append(f.evidence, v.backInZone(), v.creep())
 	}
-	// From stage 2 on chest-strap type data is asked for; without it effort decides.
+	// From stage 2 on chest-strap type data is needed; without it effort decides.
 	if v.Stage == 1 || v.Stage == 2 && !v.intervalsWithoutStrap() {
 		f.required = append(f.required, v.evidence(f.evidence))
 	}

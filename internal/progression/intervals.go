@@ -21,7 +21,7 @@ type intervalSession struct {
 	// whole counts the bouts of about the prescribed length.
 	whole int
 	// creep is the heart rate at the end of the last bout above that of the second, in bpm; nil
-	// where it cannot be told.
+	// where the record does not show it.
 	creep *float64
 	// falls are the heart rates to which the bouts fell before the next one, where it can be told.
 	falls []between

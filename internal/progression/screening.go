@@ -55,7 +55,7 @@ func (v Review) disease(vigorous bool) finding {
 	return f.told(age, !vigorous, DiseaseStale, known)
 }
 
-// screening is the gate on the answers; after a very long break they are asked for again.
+// screening is the gate on the answers; after a very long break they are needed again.
 func (v Review) screening() finding {
 	rule, f := v.begin(policy.Screening)
 	on := v.Record.Client.Screening.On

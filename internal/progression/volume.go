@@ -23,7 +23,7 @@ func (v Review) weeksAsked() int {
 	return 0
 }
 
-// firstDecision is the day on which the weeks asked for are done, if no pause comes in between; not
+// firstDecision is the day on which the weeks needed are done, if no pause comes in between; not
 // set in stage 3 and while an open pause runs.
 func (v Review) firstDecision() workout.Date {
 	asked := 7 * v.weeksAsked()

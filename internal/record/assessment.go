@@ -52,7 +52,7 @@ type Assessment struct {
 	// nothing harder than easy is prescribed; while it may be a grave sign, nothing at all.
 	Unanswered []Question `json:"unanswered,omitempty"`
 
-	// Week and Weeks count the weeks of the stage that are done and asked for; First is the day from
+	// Week and Weeks count the weeks of the stage that are done and needed; First is the day from
 	// which a move can be decided on.
 	Week  int          `json:"week"`
 	Weeks int          `json:"weeks"`
