@@ -306,11 +306,20 @@ func noteRows(c Client) []noteRow {
 	return out
 }
 
+// notCountedFor is the number of days for which the page lists what does not count.
+const notCountedFor = 42
+
+// asideRows lists the recordings that were set aside, and what was done lately and does not count.
 func asideRows(c Client) []asideRow {
 	var out []asideRow
 	for _, r := range c.Record.Recordings {
 		if r.Aside != "" {
 			out = append(out, asideRow{r.Date.Long(), r.Name, wording.Sentence(r.Aside)})
+		}
+	}
+	for _, s := range c.Record.Done() {
+		if s.Uncounted != "" && s.Date > c.Assessment.AsOf-notCountedFor {
+			out = append(out, asideRow{s.Date.Long(), strings.TrimSpace(string(s.Sport) + " session"), wording.Sentence(reasons.NotCounted(s.Uncounted))})
 		}
 	}
 	return out

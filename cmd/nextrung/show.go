@@ -89,7 +89,13 @@ func showClient(s *surroundings, r record.Record, h hindsight.History) error {
 	for _, rec := range r.Recordings {
 		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\t%s\n", rec.Date, rec.ID, rec.Workout.Sport, wording.Clock(rec.Workout.Seconds), rec.Name, rec.Aside)
 	}
-	return t.Flush()
+	t.Flush()
+	for _, x := range r.Done() {
+		if x.Uncounted != "" {
+			s.say("%s, %s session, does not count: %s", x.Date, x.Sport, reasons.NotCounted(x.Uncounted))
+		}
+	}
+	return nil
 }
 
 // showSpread says how far published formulas differ, where zones rest on one.

@@ -152,7 +152,7 @@ func quotable(text string) string {
 
 // openSessions lists the sessions of the past week, one of each day, and what is missing of them.
 func openSessions(r record.Record, on workout.Date) (week []record.Session, missing []open) {
-	for _, s := range r.Sessions() {
+	for _, s := range r.Answerable() {
 		if s.Date <= on-7 || s.Date > on {
 			continue
 		}

@@ -254,7 +254,7 @@ func (c *Coach) ReadMessage(ctx context.Context, client, text string, on workout
 	if m.Scale == 0 {
 		m.Scale = answers.ScaleOf(r)
 	}
-	m.Reading = answers.Parse(strings.TrimPrefix(text, "\ufeff"), answers.Setting{On: on, Sessions: r.Sessions(), Scale: m.Scale, Client: r.Client.Name, Open: r.Unanswered()})
+	m.Reading = answers.Parse(strings.TrimPrefix(text, "\ufeff"), answers.Setting{On: on, Sessions: r.Answerable(), Scale: m.Scale, Client: r.Client.Name, Open: r.Unanswered()})
 	return m, nil
 }
 

@@ -75,7 +75,10 @@ func diaryOf(p record.Prescription, r record.Record) diary {
 	times, lifts := map[workout.Weekday]int{}, map[workout.Weekday]int{}
 	var last, lastHard workout.Date
 	ran := map[workout.Date]bool{}
-	for _, s := range r.Sessions() {
+	for _, s := range r.Done() {
+		if s.Uncounted != "" && s.Sport != workout.Strength {
+			continue
+		}
 		if hardDone(s, r) {
 			lastHard = s.Date
 		}

@@ -30,7 +30,7 @@ func NewReview(p policy.Policy, on workout.Date, r record.Record) Review {
 	v.Sessions = v.Record.Sessions()
 	v.days = programmeOf(v.Record, v.Since, on)
 	inStage := func(s record.Session) bool { return v.days.weekOf(s.Date) >= 0 }
-	v.stageIn, v.walks = record.Keep(v.Sessions, inStage), record.Keep(v.Record.Walks(), inStage)
+	v.stageIn, v.walks = record.Keep(v.Sessions, inStage), record.Keep(v.Record.Done(), func(s record.Session) bool { return s.Uncounted == record.WalkNotTrained && inStage(s) })
 	return v
 }
 

@@ -52,7 +52,6 @@ func TestSessions(t *testing.T) {
 		{"a runner's walk does not", record.Client{Modes: []workout.Mode{workout.Run}}, []record.Recording{rec("a", 0, 30, workout.Walking)}, nil, nil},
 		{"without modes a walk does not", record.Client{}, []record.Recording{rec("a", 0, 30, workout.Walking)}, nil, nil},
 		{"without modes a row does", record.Client{}, []record.Recording{rec("a", 0, 30, workout.Rowing)}, nil, []want{{"row", 30}}},
-		{"a circuit counts", record.Client{}, []record.Recording{rec("a", 0, 30, workout.Strength)}, nil, []want{{"other", 30}}},
 		{"a file without a sport is about the only mode", record.Client{Modes: []workout.Mode{workout.Walk}}, []record.Recording{in("csv", rec("a", 0, 30, workout.Other))}, nil, []want{{"walk", 30}}},
 		{"of two modes it is not told which", walker, []record.Recording{in("csv", rec("a", 0, 30, workout.Other))}, nil, []want{{"other", 30}}},
 		{"a file that tells another sport is not", record.Client{Modes: []workout.Mode{workout.Walk}}, []record.Recording{in("fit", rec("a", 0, 30, workout.Other))}, nil, []want{{"other", 30}}},

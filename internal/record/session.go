@@ -78,7 +78,7 @@ type Session struct {
 	Start      time.Time     `json:"start,omitzero"`
 	Mode       workout.Mode  `json:"mode"`
 	Place      workout.Place `json:"place,omitempty"`
-	Minutes    float64       `json:"minutes"`  // elapsed minus paused
+	Minutes    float64       `json:"minutes"`  // elapsed minus paused; of a circuit those in zone 1 and above
 	Reported   bool          `json:"reported"` // without a recording
 	Sport      workout.Sport `json:"sport,omitempty"`
 	Recordings []Recording   `json:"recordings,omitempty"`
@@ -90,6 +90,8 @@ type Session struct {
 	// Efforts are all efforts given for the session, in the order in which they came; RPE is the hardest.
 	Efforts []workout.RPE `json:"efforts,omitempty"`
 	Late    bool          `json:"late,omitempty"` // received more than 7 days after it was done
+	// Uncounted says why it does not count; "" if it does.
+	Uncounted Uncounted `json:"uncounted,omitempty"`
 }
 
 // Week is the seven days that end with To.

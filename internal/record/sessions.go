@@ -5,7 +5,6 @@ import (
 	"slices"
 	"time"
 
-	"nextrung/internal/policy"
 	"nextrung/internal/workout"
 )
 
@@ -16,15 +15,23 @@ const (
 	lateAfter = 7
 )
 
-// Sessions lists what the client did, oldest first: recordings of one day less than 30 min apart
-// are one session, and sessions without a recording come from reports. Recordings set aside do not
-// count, nor does anything under 10 min, nor a walk of somebody who does not train by walking.
-func (r Record) Sessions() []Session { return r.sessions(true) }
+// Sessions lists what counts of what the client did, oldest first: recordings of one day less than
+// 30 min apart are one session, and sessions without a recording come from reports.
+func (r Record) Sessions() []Session {
+	return Keep(r.Done(), func(s Session) bool { return s.Uncounted == "" })
+}
 
-// Walks lists what does not count only because the client does not train by walking.
-func (r Record) Walks() []Session { return r.sessions(false) }
+// Answerable lists the sessions that a client may be asked about: those that count, and those of which
+// an effort decides whether they do.
+func (r Record) Answerable() []Session {
+	return Keep(r.Done(), func(s Session) bool {
+		return s.Uncounted == "" || s.Uncounted == EffortNeeded || s.Uncounted == TooLight
+	})
+}
 
-func (r Record) sessions(counted bool) []Session {
+// Done lists all that the client did, also what does not count, oldest first. Recordings set aside
+// are not in it.
+func (r Record) Done() []Session {
 	recordings := Keep(r.Recordings, func(x Recording) bool { return x.Aside == "" })
 	slices.SortStableFunc(recordings, func(a, b Recording) int {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), a.Workout.Start.Compare(b.Workout.Start), cmp.Compare(a.ID, b.ID))
@@ -58,9 +65,9 @@ func (r Record) sessions(counted bool) []Session {
 		}
 	}
 	all = r.withReports(all)
-	all = Keep(all, func(s Session) bool { return s.Minutes >= policy.Shortest && r.Client.trains(s.Mode) == counted })
-	if counted {
-		r.attachNotes(all)
+	r.attachNotes(all)
+	for i := range all {
+		r.Client.judge(&all[i])
 	}
 	return all
 }
@@ -111,14 +118,20 @@ func (r Record) withReports(all []Session) []Session {
 }
 
 // attachNotes gives what a note says of effort, talk, enjoyment and heat to the longest session of
-// its day.
+// its day; one in a mode that the client trains comes before weights and strolls.
 func (r Record) attachNotes(all []Session) {
 	notes := slices.Clone(r.Notes)
 	slices.SortStableFunc(notes, func(a, b Note) int { return cmp.Compare(a.Entered, b.Entered) })
+	training := func(s Session) int {
+		if s.Sport == workout.Strength || !r.Client.trains(s.Mode) {
+			return 0
+		}
+		return 1
+	}
 	for _, n := range notes {
 		at := -1
 		for i, s := range all {
-			if s.Date == n.Date && (at < 0 || s.Minutes > all[at].Minutes) {
+			if s.Date == n.Date && (at < 0 || cmp.Or(cmp.Compare(training(s), training(all[at])), cmp.Compare(s.Minutes, all[at].Minutes)) > 0) {
 				at = i
 			}
 		}
