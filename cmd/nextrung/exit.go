@@ -40,6 +40,7 @@ var helps = map[fault.Help]string{
 	fault.EnterClearance: "after the visit, enter the clearance: `nextrung client set %[1]q --clearance DATE`",
 	fault.EnterSigns:     "ask, and enter the answer: `nextrung note --client %[1]q --date DATE --symptoms SIGN`, or `--symptoms none`",
 	fault.NameDay:        "use `nextrung receive --client NAME --day DATE`",
+	fault.CountAsBacklog: "if so, receive it with --backlog; if the programme began earlier, `nextrung client set NAME --since DATE`",
 	fault.SayAgain:       "if the client did it twice, add --again",
 	fault.SeeProposals:   "see `nextrung client proposals %[1]q`",
 	fault.SeePast:        "`nextrung client show NAME` lists the IDs",

@@ -6,15 +6,16 @@ import (
 	"strings"
 
 	"nextrung/internal/coach"
+	"nextrung/internal/fault"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
 type receiveCommand struct {
 	Client  string       `help:"The client." placeholder:"NAME"`
-	On      workout.Date `help:"Day of receipt (default today)." placeholder:"DATE" xor:"when"`
+	On      workout.Date `help:"Day of receipt (default today; what is older than four weeks counts from the day it was recorded)." placeholder:"DATE" xor:"when"`
 	Backlog bool         `help:"Count each workout as received on the day it was recorded." xor:"when"`
-	Day     workout.Date `help:"Day of workouts whose file has no date." placeholder:"DATE"`
+	Day     workout.Date `help:"Day of workouts whose file has no date or a future one." placeholder:"DATE"`
 	Sensor  string       `help:"Sensor worn: strap or wrist; overrides the file." placeholder:"KIND"`
 	Move    string       `help:"Move a recording's file to another client (with --client)." placeholder:"ID"`
 	Undo    string       `help:"Remove a recording's file from the book." placeholder:"ID"`
@@ -26,7 +27,7 @@ type receiveCommand struct {
 }
 
 func (receiveCommand) Help() string {
-	return "Examples:\n  nextrung receive --client Runa monday.fit week.zip\n  nextrung receive --client Runa --backlog old-exports/\n  nextrung receive --exclude 1a2b3c4d#0 --because 'strap worn by her brother'\n\nExit code 3: at least one file was refused; each is listed with its reason."
+	return "Examples:\n  nextrung receive --client Runa monday.fit week.zip\n  nextrung receive --client Runa --backlog old-exports/\n  nextrung receive --exclude 1a2b3c4d#0 --because 'strap worn by her brother'\n\nExit code 3: at least one file was not entered; each is listed with its reason."
 }
 
 func (c *receiveCommand) who() []*string { return []*string{&c.Client} }
@@ -59,7 +60,7 @@ func (c *receiveCommand) Run(ctx context.Context, co *coach.Coach, s *surroundin
 	if len(files) == 0 {
 		return fmt.Errorf("there are no files in %s: put the exports there, or name them", strings.Join(c.Files, ", "))
 	}
-	in := coach.Intake{Client: c.Client, On: s.orToday(c.On), Backlog: c.Backlog, Day: c.Day, Sensor: workout.Sensor(c.Sensor)}
+	in := coach.Intake{Client: c.Client, On: s.orToday(c.On), Fixed: c.On != 0, Backlog: c.Backlog, Day: c.Day, Sensor: workout.Sensor(c.Sensor)}
 	return receiveFiles(ctx, co, s, in, files, c.JSON)
 }
 
@@ -84,7 +85,7 @@ func receiveFiles(ctx context.Context, co *coach.Coach, s *surroundings, in coac
 		n++
 		bar(n, len(files))
 		for _, r := range receipts {
-			some = some || r.Status == coach.Refused
+			some = some || r.Status == coach.Refused || r.Status == coach.Waits
 			if !asJSON {
 				printReceipt(s, r)
 			} else if err := s.printJSON(r); err != nil {
@@ -106,13 +107,17 @@ func receiveFiles(ctx context.Context, co *coach.Coach, s *surroundings, in coac
 	return outcome
 }
 
+// withHelp adds what to type to what is wrong.
+func withHelp(why string, help fault.Help) string {
+	if text, ok := helps[help]; ok {
+		return why + "; " + helpFor(text, "")
+	}
+	return why
+}
+
 func printReceipt(s *surroundings, r coach.Receipt) {
-	if r.Status == coach.Refused {
-		why := r.Why
-		if help, ok := helps[r.Help]; ok {
-			why += "; " + helpFor(help, "")
-		}
-		s.warn("%s: refused: %s", r.Name, why)
+	if r.Status == coach.Refused || r.Status == coach.Waits {
+		s.warn("%s: %s: %s", r.Name, r.Status, withHelp(r.Why, r.Help))
 		return
 	}
 	s.say("%s: %s", r.Name, r.Status)

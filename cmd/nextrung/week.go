@@ -25,24 +25,16 @@ func (weekCommand) Help() string {
 }
 
 func (c *weekCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
-	dropped, err := co.TakeIn(ctx, s.today(), s.bar("taking in"))
-	some := false
-	for _, d := range dropped {
-		if d.Waiting != "" {
-			s.warn("%s was left in the drop folder: %s", d.File, d.Waiting)
-		}
-		for _, r := range d.Receipts {
-			some = some || r.Status == coach.Refused
-			if r.Status == coach.Refused || !c.JSON {
-				r.Name = d.Client + "/" + r.Name
-				printReceipt(s, r)
-			}
-		}
-	}
-	if err != nil {
-		return err
-	}
 	on := c.AsOf
+	some := false
+	if on == s.today() {
+		var err error
+		if some, err = takeIn(ctx, co, s, c.JSON); err != nil {
+			return err
+		}
+	} else if !c.JSON {
+		s.say("The drop folder is left alone: --as-of only looks back.")
+	}
 	standings, err := co.Week(ctx, on, s.bar("assessing"))
 	if err != nil {
 		return err
@@ -63,6 +55,24 @@ func (c *weekCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings)
 		return errSomeRefused
 	}
 	return nil
+}
+
+// takeIn receives the drop folder, and says whether anything was not entered.
+func takeIn(ctx context.Context, co *coach.Coach, s *surroundings, quiet bool) (some bool, err error) {
+	dropped, err := co.TakeIn(ctx, s.today(), s.bar("taking in"))
+	for _, d := range dropped {
+		if d.Waiting != "" {
+			s.warn("%s was left in the drop folder: %s", d.File, withHelp(d.Waiting, d.Help))
+		}
+		for _, r := range d.Receipts {
+			some = some || r.Status == coach.Refused
+			if r.Status != coach.Waits && (r.Status == coach.Refused || !quiet) {
+				r.Name = d.Client + "/" + r.Name
+				printReceipt(s, r)
+			}
+		}
+	}
+	return some, err
 }
 
 // pagesOf is the folder of the pages as of a day: those of today are the ones that links mean.

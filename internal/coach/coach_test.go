@@ -380,7 +380,7 @@ func TestReceiveEveryRealRecording(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			for _, r := range receive(t, c, coach.Intake{Client: "Runa", On: day("2026-09-30")}, filepath.Base(file), b) {
+			for _, r := range receive(t, c, coach.Intake{Client: "Runa", On: day("2026-09-30"), Fixed: true}, filepath.Base(file), b) {
 				fates[r.Status]++
 				if r.Status == coach.Refused {
 					t.Logf("%s: %s", r.Name, r.Why)
@@ -463,8 +463,8 @@ func TestAddReportAsksBeforeItCountsTwice(t *testing.T) {
 func TestLateComers(t *testing.T) {
 	c, ctx := open(t), context.Background()
 	b := encode(t, "tcx", walk("2026-08-20T06:00:00Z", simulate.Options{}))
-	r := receive(t, c, coach.Intake{Client: "Runa", On: day("2026-10-20")}, "late.tcx", b)
-	if len(r[0].Remarks) == 0 || !strings.Contains(strings.Join(r[0].Remarks, " "), "as backlog") {
+	r := receive(t, c, coach.Intake{Client: "Runa", On: day("2026-10-20"), Fixed: true}, "late.tcx", b)
+	if len(r[0].Remarks) == 0 || !strings.Contains(strings.Join(r[0].Remarks, " "), "do not include it") {
 		t.Errorf("an old recording comes in without a word: %v", r[0].Remarks)
 	}
 	for on, want := range map[string]int{"2026-08-19": 0, "2026-08-21": 1, "2026-10-20": 0} {

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"nextrung/internal/fault"
 	"nextrung/internal/workout"
 )
 
@@ -23,8 +24,9 @@ type Dropped struct {
 	Client   string    `json:"client"`
 	File     string    `json:"file"`
 	Receipts []Receipt `json:"receipts,omitempty"`
-	// Waiting says why the file was left where it is; "" if it was received.
-	Waiting string `json:"waiting,omitempty"`
+	// Waiting says why the file was left where it is, Help what would let it in; "" if it was received.
+	Waiting string     `json:"waiting,omitempty"`
+	Help    fault.Help `json:"help,omitempty"`
 }
 
 // TakeIn receives everything in the drop folder as of a day. A file leaves the folder only after
@@ -44,6 +46,11 @@ func (c *Coach) TakeIn(ctx context.Context, on workout.Date, progress func(done,
 		if d.Waiting == "" {
 			if d.Receipts, err = c.takeFile(ctx, f, on); err != nil {
 				return out, fmt.Errorf("%s: %w", f.rel, err)
+			}
+			for _, r := range d.Receipts {
+				if r.Status == Waits {
+					d.Waiting, d.Help = r.Why, r.Help
+				}
 			}
 		}
 		out = append(out, d)
@@ -136,6 +143,9 @@ func (c *Coach) takeFile(ctx context.Context, f dropFile, on workout.Date) ([]Re
 	}
 	var refused []string
 	for _, r := range receipts {
+		if r.Status == Waits {
+			return receipts, nil // the file waits where it is
+		}
 		if r.Status == Refused {
 			refused = append(refused, fmt.Sprintf("%s: %s", r.Name, r.Why))
 		}

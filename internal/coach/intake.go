@@ -17,16 +17,18 @@ import (
 // Intake says for whom and how files are received.
 type Intake struct {
 	Client string
-	// On is the day of receipt. With Backlog each workout counts as received on the day it was recorded.
-	On      workout.Date
-	Backlog bool
-	// Day is the day of workouts whose file has no date; 0 refuses them.
+	// On is the day of receipt. With Backlog each workout counts as received on the day it was recorded;
+	// so does what is older than four weeks, but with Fixed, when the trainer named the day of receipt.
+	On             workout.Date
+	Backlog, Fixed bool
+	// Day is the day of workouts whose file has no date, or one that lies in the future; 0 refuses them.
 	Day workout.Date
 	// Sensor is the heart-rate sensor that the trainer names; it overrides the file.
 	Sensor workout.Sensor
 }
 
-// longAgo is the age in days from which a recording that comes in is remarked on.
+// longAgo is the age in days beyond which a recording that comes in counts from its own day, and the
+// time before the programme beyond which one is not entered without a question.
 const longAgo = 28
 
 // Receipt is what became of one file.
@@ -44,10 +46,11 @@ type Receipt struct {
 // Status is the fate of a received file.
 type Status string
 
-// The fates: entered now, in the book already, or refused.
+// The fates: entered now, in the book already, not entered before a question is answered, or refused.
 const (
 	Entered Status = "entered"
 	Known   Status = "already in the book"
+	Waits   Status = "not entered yet"
 	Refused Status = "refused"
 )
 
@@ -89,31 +92,29 @@ func (c *Coach) receive(ctx context.Context, in Intake, record *record.Record, f
 	}
 	var items []logbook.Item
 	for i, w := range f.Workouts {
-		if w.Start.IsZero() && in.Day != 0 {
-			w.Start = in.Day.Noon(record.Client.Location())
-		}
-		if w.Start.IsZero() {
+		zone := record.Client.Location()
+		if in.Day != 0 && (w.Start.IsZero() || in.ahead(workout.DateOf(w.Start, zone))) {
+			w.Start = in.Day.Noon(zone)
+		} else if w.Start.IsZero() {
 			r.Remarks = append(r.Remarks, fmt.Sprintf("workout %d has no date and cannot be placed in a week", i+1))
 			continue
 		}
-		items = append(items, c.item(in, *record, f, i, w))
+		it := c.item(in, *record, f, i, w)
+		if r.Help, r.Why = in.doubts(it.Recording.Date, record.Client.Since); r.Help != fault.NoHelp {
+			r.Status = Waits
+			return r, nil
+		}
+		items = append(items, it)
 	}
 	if len(items) == 0 {
 		r.Help = fault.NameDay
 		return refuse("the file has no date; say which day it was recorded on")
 	}
-	received := in.On
-	if in.Backlog {
-		received = items[0].Recording.Date
-		for i := range items {
-			items[i].Recording.Received = items[i].Recording.Date
-		}
-	}
 	aside, err := c.setTwinsAside(ctx, record.Recordings, items)
 	if err != nil {
 		return r, err
 	}
-	err = c.book.Add(ctx, f, in.Client, received, items, aside)
+	err = c.book.Add(ctx, f, in.Client, items[0].Recording.Received, items, aside)
 	var already *logbook.ErrKnown
 	if errors.As(err, &already) {
 		return known(r, in, already.Client, already.Received), nil
@@ -126,7 +127,7 @@ func (c *Coach) receive(ctx context.Context, in Intake, record *record.Record, f
 			record.Recordings[i].Aside = why
 		}
 	}
-	r.entered(in, items, aside)
+	r.entered(in, items, aside, record.Client.Since)
 	for _, it := range items {
 		record.Recordings = append(record.Recordings, it.Recording)
 	}
@@ -134,14 +135,19 @@ func (c *Coach) receive(ctx context.Context, in Intake, record *record.Record, f
 }
 
 // entered says what became of a file that was entered.
-func (r *Receipt) entered(in Intake, items []logbook.Item, aside map[string]string) {
+func (r *Receipt) entered(in Intake, items []logbook.Item, aside map[string]string, since workout.Date) {
 	r.Status = Entered
 	for _, winner := range aside {
 		r.Remarks = append(r.Remarks, "counts instead of an earlier recording: "+winner)
 	}
-	if first := items[0].Recording; !in.Backlog && in.On-first.Date > longAgo {
-		r.Remarks = append(r.Remarks, fmt.Sprintf("recorded on %s and received %d days later; assessments for days before %s do not include it. If it is an old export, remove it and receive it again as backlog",
-			first.Date.Long(), in.On-first.Date, in.On.Long()))
+	switch first := items[0].Recording; {
+	case in.Backlog:
+	case first.Date < since:
+		r.Remarks = append(r.Remarks, fmt.Sprintf("recorded on %s, before the programme began on %s, so it counts for no stage. Did the programme begin earlier?", first.Date.Long(), since.Long()))
+	case in.On-first.Date > longAgo && !in.Fixed:
+		r.Remarks = append(r.Remarks, fmt.Sprintf("recorded on %s, %d days ago, so it counts from that day on", first.Date.Long(), in.On-first.Date))
+	case in.On-first.Date > longAgo:
+		r.Remarks = append(r.Remarks, fmt.Sprintf("recorded on %s, %d days before it was received; assessments for days before %s do not include it", first.Date.Long(), in.On-first.Date, in.On.Long()))
 	}
 	for _, it := range items {
 		r.Recordings = append(r.Recordings, it.Recording)
@@ -149,6 +155,28 @@ func (r *Receipt) entered(in Intake, items []logbook.Item, aside map[string]stri
 			r.Remarks = append(r.Remarks, it.Recording.Aside)
 		}
 	}
+}
+
+// received is the day from which a recording of a day counts.
+func (in Intake) received(date workout.Date) workout.Date {
+	if in.Backlog || !in.Fixed && in.On-date > longAgo {
+		return date
+	}
+	return in.On
+}
+
+// ahead says that a day lies in the future. A day more is allowed to a client who trained an ocean away.
+func (in Intake) ahead(date workout.Date) bool { return date > in.On+1 }
+
+// doubts says what is wrong with the day of a recording, and what would help; "" if nothing is.
+func (in Intake) doubts(date, since workout.Date) (fault.Help, string) {
+	switch {
+	case in.ahead(date):
+		return fault.NameDay, fmt.Sprintf("the file says %s: the clock of the device was wrong. Which day was it?", date.Long())
+	case date < since-longAgo && !in.Backlog && !in.Fixed:
+		return fault.CountAsBacklog, fmt.Sprintf("recorded on %s, long before the programme began on %s. Is it an old export of this client?", date.Long(), since.Long())
+	}
+	return fault.NoHelp, ""
 }
 
 // known says that the same bytes are in the book; somebody else's copy is refused, since one
@@ -178,7 +206,7 @@ func (c *Coach) item(in Intake, r record.Record, f recording.File, index int, w 
 		Series: series,
 		Recording: record.Recording{
 			ID: fmt.Sprintf("%s#%d", f.Digest.Short(), index), File: f.Digest, Index: index, Name: f.Name, Format: f.Format,
-			Client: client.Name, Received: in.On, Date: date, Workout: w, Measured: measured,
+			Client: client.Name, Received: in.received(date), Date: date, Workout: w, Measured: measured,
 		},
 	}
 }

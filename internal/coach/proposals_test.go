@@ -152,7 +152,7 @@ func TestProposalsOfARealMonth(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		receive(t, c, coach.Intake{Client: "Oskel", Backlog: true, Sensor: workout.Strap}, filepath.Base(file), b)
+		receive(t, c, coach.Intake{Client: "Oskel", On: day("2013-07-01"), Backlog: true, Sensor: workout.Strap}, filepath.Base(file), b)
 	}
 	find := func() proposal.Findings {
 		f, err := c.Proposals(t.Context(), "Oskel", day("2013-06-17"))

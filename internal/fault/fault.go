@@ -36,10 +36,11 @@ const (
 	NoHelp         Help = ""
 	AddClient      Help = "add-client"
 	ChangeFacts    Help = "change-facts"
-	EnterClearance Help = "enter-clearance" // a doctor's, with its date
-	EnterSigns     Help = "enter-signs"     // the answer to a question about a sign, or that there was none
-	NameDay        Help = "name-day"        // on which an undated file was recorded
-	SayAgain       Help = "say-again"       // that the same thing was done a second time
+	EnterClearance Help = "enter-clearance"  // a doctor's, with its date
+	EnterSigns     Help = "enter-signs"      // the answer to a question about a sign, or that there was none
+	NameDay        Help = "name-day"         // on which an undated file was recorded
+	CountAsBacklog Help = "count-as-backlog" // that old recordings count from the days they were recorded
+	SayAgain       Help = "say-again"        // that the same thing was done a second time
 	SeeProposals   Help = "see-proposals"
 	SeePast        Help = "see-past" // a client's notes, sessions and recordings with their IDs
 	CheckBook      Help = "check-book"
