@@ -32,7 +32,7 @@ func (c *clientAdd) Run(ctx context.Context, cli *commands, s *surroundings) err
 	if err != nil {
 		return err
 	}
-	co, err := coach.Open(ctx, dir)
+	co, err := openInSight(ctx, dir)
 	if err != nil {
 		return err
 	}

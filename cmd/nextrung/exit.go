@@ -42,6 +42,7 @@ var helps = map[fault.Help]string{
 	fault.NameDay:        "use `nextrung receive --client NAME --day DATE`",
 	fault.CountAsBacklog: "if so, receive it with --backlog; if the programme began earlier, `nextrung client set NAME --since DATE`",
 	fault.SayAgain:       "if the client did it twice, add --again",
+	fault.SetBy:          "or set it once with `nextrung settings --by WHO`",
 	fault.SeeProposals:   "see `nextrung client proposals %[1]q`",
 	fault.SeePast:        "`nextrung client show NAME` lists the IDs",
 	fault.CheckBook:      "run `nextrung verify`",

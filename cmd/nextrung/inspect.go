@@ -22,9 +22,9 @@ type inspectCommand struct {
 	HRMax    float64  `name:"hr-max" help:"Measured maximal heart rate in bpm." placeholder:"N"`
 	Age      float64  `help:"Age in years, for an estimate of the maximal heart rate (±11 bpm)." placeholder:"N"`
 	HRRest   float64  `name:"hr-rest" help:"Resting heart rate in bpm; zones then follow the heart-rate reserve." placeholder:"N"`
-	Sex      string   `help:"female or male, for published formulas." enum:"female,male," default:"" placeholder:"S"`
+	Sex      string   `help:"female or male, for published formulas." placeholder:"S"`
 	Edges    string   `help:"Four zone edges in bpm, e.g. 118,142.5,160,178." placeholder:"A,B,C,D"`
-	Medicine string   `help:"slows: a medicine slows the heart; zones, field tests by heart rate and energy are then left out." enum:"slows,none," default:"" placeholder:"S"`
+	Medicine string   `help:"slows: a medicine slows the heart; zones, field tests by heart rate and energy are then left out." placeholder:"S"`
 	Mass     float64  `name:"mass-kg" help:"Mass in kg, for --energy and the walk test." placeholder:"N"`
 	Energy   bool     `help:"Energy as a range in kcal, where it can be estimated (ages 18 to 45)."`
 	JSON     bool     `name:"json" help:"One JSON object per file on one line."`
@@ -37,6 +37,14 @@ func (inspectCommand) Help() string {
 		"Example: nextrung inspect --protocol walk-test --walk-time 15:12 --end-bpm 128 --age 30 --sex female --mass-kg 68\n\n" +
 		"Example: nextrung inspect --protocol talk-test --stages 112=comfortable,124=comfortable,136=hard,148=no --held 3:00\n\n" +
 		"Reads FIT, TCX, GPX and CSV, each also in .gz and .zip. Zones need --hr-max, --age or --edges. Exit code 3: at least one file was refused; the reason is shown."
+}
+
+// AfterApply takes words in any of their forms.
+func (c *inspectCommand) AfterApply() (err error) {
+	if c.Sex, err = coach.Word("sex", c.Sex, "female", "male"); err == nil {
+		c.Medicine, err = coach.Word("medicine", c.Medicine, "slows", "none")
+	}
+	return err
 }
 
 func (c *inspectCommand) body() (physiology.Body, error) {

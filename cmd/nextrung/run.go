@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -43,6 +44,7 @@ type commands struct {
 	Assess    assessCommand    `cmd:"" help:"Assess one client as of a day, with the reasons."`
 	Decide    decideCommand    `cmd:"" help:"Enter the trainer's decision."`
 	Prescribe prescribeCommand `cmd:"" help:"Next week's sessions by day, for the trainer, the client, a calendar and a watch."`
+	Settings  settingsCommand  `cmd:"" help:"What you set once: who decides, and where the drop folder is."`
 	Verify    verifyCommand    `cmd:"" help:"Check the whole book: originals, decisions, database."`
 	Report    reportCommand    `cmd:"" help:"Write the pages."`
 	Policy    policyCommands   `cmd:"" help:"The rules: show, check, and try a change on your clients."`
@@ -159,7 +161,41 @@ func (c *commands) openBook(ctx context.Context) (*coach.Coach, error) {
 	if !coach.Exists(dir) {
 		return nil, fault.New(fault.NotFound, "there is no book in %s; name another folder with --book DIR", dir).Helped(fault.AddClient, "")
 	}
-	return coach.Open(ctx, dir)
+	return openInSight(ctx, dir)
+}
+
+// openInSight opens or makes a book whose drop folder people find.
+func openInSight(ctx context.Context, dir string) (*coach.Coach, error) {
+	co, err := coach.Open(ctx, dir)
+	if err != nil {
+		return nil, err
+	}
+	if err := inSight(ctx, co, dir); err != nil {
+		co.Close()
+		return nil, err
+	}
+	return co, nil
+}
+
+// inSight puts the drop folder of a book in a hidden folder where people find it, the folder nextrung in
+// their home, unless they chose another place.
+func inSight(ctx context.Context, co *coach.Coach, dir string) error {
+	set, err := co.Settings(ctx)
+	if err != nil || set.Drop != "" || !hidden(dir) {
+		return err
+	}
+	home, err := os.UserHomeDir()
+	if err != nil {
+		return fmt.Errorf("cannot find your home folder: %w; name the drop folder with `nextrung week --drop DIR`", err)
+	}
+	return co.UseDrop(ctx, filepath.Join(home, "nextrung"))
+}
+
+// hidden says that file managers do not show a folder, as far as its path tells.
+func hidden(dir string) bool {
+	local := os.Getenv("LOCALAPPDATA")
+	return slices.ContainsFunc(strings.Split(filepath.ToSlash(dir), "/"), func(part string) bool { return len(part) > 1 && part[0] == '.' && part != ".." }) ||
+		local != "" && strings.HasPrefix(dir, local)
 }
 
 // dataFolder is where the user's programs keep data: $XDG_DATA_HOME, else the usual place of the

@@ -20,6 +20,7 @@ import (
 type clientShow struct {
 	ofClient
 	asOf
+	All  bool `help:"Everything, not only the last four weeks and the last decision."`
 	JSON bool `name:"json" help:"The facts and the history as JSON."`
 }
 
@@ -40,10 +41,13 @@ func (c *clientShow) Run(ctx context.Context, co *coach.Coach, s *surroundings) 
 	if c.JSON {
 		return s.printJSON(shownClient{r.Client, h.Stages, h.Decisions})
 	}
-	return showClient(s, r, h)
+	return showClient(s, r, h, c.All)
 }
 
-func showClient(s *surroundings, r record.Record, h hindsight.History) error {
+// shownDays is the number of days whose notes and recordings are shown, unless all are asked for.
+const shownDays = 28
+
+func showClient(s *surroundings, r record.Record, h hindsight.History, all bool) error {
 	c, today := r.Client, h.On
 	stage, since := r.StageOn(today)
 	s.say("%s, born %s, %s; %s", c.Name, c.Born.Long(), cmp.Or(string(c.Sex), "sex not given"), r.StateOn(today))
@@ -69,31 +73,54 @@ func showClient(s *surroundings, r record.Record, h hindsight.History) error {
 		showSpread(s, body)
 	}
 	showHealth(s, c)
+	if c.Goal != "" {
+		s.say("goal: %s", c.Goal)
+	}
+	older := 0
+	recent := func(d workout.Date) bool {
+		if !all && d <= today-shownDays {
+			older++
+			return false
+		}
+		return true
+	}
+	if n := len(h.Decisions); n > 1 && !all {
+		h.Decisions, older = h.Decisions[n-1:], n-1
+	}
 	showHistory(s, h)
 	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
 	if len(r.Notes)+len(r.Reports) > 0 {
 		s.say("\nnotes and reported sessions (undo one with --undo ID):")
 		for i, n := range r.Notes {
-			fmt.Fprintf(t, "  %s\t%s\t%s\n", n.Date, n.ID, noteLine(n, r.TakenBack(i)))
+			if recent(n.Date) {
+				fmt.Fprintf(t, "  %s\t%s\t%s\n", n.Date, n.ID, noteLine(n, r.TakenBack(i)))
+			}
 		}
 		for _, x := range r.Reports {
-			fmt.Fprintf(t, "  %s\t%s\t%g min of %s%s\n", x.Date, x.ID, x.Minutes, x.Sport, ratings(x.RPE, x.Talk))
+			if recent(x.Date) {
+				fmt.Fprintf(t, "  %s\t%s\t%g min of %s%s\n", x.Date, x.ID, x.Minutes, x.Sport, ratings(x.RPE, x.Talk))
+			}
 		}
 		t.Flush()
 	}
 	if len(r.Recordings) == 0 {
 		s.say("\nno recordings yet")
-		return nil
+	} else {
+		s.say("\nrecordings (%d, counted as %d sessions: parts less than 30 min apart on the same day count as one):", len(r.Recordings), recordedSessions(r))
 	}
-	s.say("\nrecordings (%d, counted as %d sessions: parts less than 30 min apart on the same day count as one):", len(r.Recordings), recordedSessions(r))
 	for _, rec := range r.Recordings {
-		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\t%s\n", rec.Date, rec.ID, rec.Workout.Sport, wording.Clock(rec.Workout.Seconds), rec.Name, rec.Aside)
+		if recent(rec.Date) {
+			fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\t%s\n", rec.Date, rec.ID, rec.Workout.Sport, wording.Clock(rec.Workout.Seconds), rec.Name, rec.Aside)
+		}
 	}
 	t.Flush()
 	for _, x := range r.Done() {
-		if x.Uncounted != "" {
-			s.say("%s, %s session, does not count: %s", x.Date, x.Sport, reasons.NotCounted(x.Uncounted))
+		if x.Uncounted != "" && recent(x.Date) {
+			s.say("  %s, %s session, does not count: %s", x.Date, x.Sport, reasons.NotCounted(x.Uncounted))
 		}
+	}
+	if older > 0 {
+		s.say("\n%s from earlier; to see everything: nextrung client show %q --all", wording.Plural(older, "entry", "entries"), c.Name)
 	}
 	return nil
 }

@@ -112,8 +112,9 @@ func shorten(s string, n int) string {
 	return strings.TrimRight(string(r[:n-1]), " ,;") + "…"
 }
 
-// printAssessment prints the verdict and every rule behind it.
-func printAssessment(s *surroundings, a record.Assessment) {
+// printAssessment prints the verdict and the rules that speak against a move; with all, every rule and
+// every caution.
+func printAssessment(s *surroundings, a record.Assessment, everything bool) {
 	all := reasons.First(a)
 	for _, u := range all {
 		printUrgent(s, a.Client+": ", u)
@@ -128,8 +129,11 @@ func printAssessment(s *surroundings, a record.Assessment) {
 	for _, k := range reasons.Kinds {
 		first := true
 		for _, r := range a.Reasons {
-			if r.Kind != k || grave && (r.IsMet() || k != policy.Gate) {
-				continue // nothing reassuring stands beside a grave sign
+			switch {
+			case r.Kind != k, grave && (r.IsMet() || k != policy.Gate): // nothing reassuring stands beside a grave sign
+				continue
+			case !everything && (r.IsMet() || k == policy.Informative):
+				continue
 			}
 			if first {
 				s.say("\n%s", reasons.Kind(k))
@@ -149,6 +153,10 @@ func printAssessment(s *surroundings, a record.Assessment) {
 		for _, l := range a.Lacking {
 			s.say("  %s: %s", l.Rule, reasons.Text(l.Needed))
 		}
+	}
+	if !everything {
+		s.say("\n%s\n%s\nAll rules and cautions: nextrung assess %q --as-of %s --all", signs.StopLine, signs.NoDevice, a.Client, a.AsOf)
+		return
 	}
 	s.say("\nCautions")
 	for _, c := range slices.Concat(signs.StopSigns(), reasons.Texts(a.Cautions), signs.Cautions()) {

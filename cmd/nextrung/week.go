@@ -17,7 +17,8 @@ import (
 
 type weekCommand struct {
 	asOf
-	JSON bool `name:"json" help:"One assessment per line as JSON."`
+	Drop string `help:"Where clients' exports are put from now on, with a folder for each client." placeholder:"DIR" type:"path"`
+	JSON bool   `name:"json" help:"One assessment per line as JSON."`
 }
 
 func (weekCommand) Help() string {
@@ -27,8 +28,16 @@ func (weekCommand) Help() string {
 func (c *weekCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
 	on := c.AsOf
 	some := false
+	if c.Drop != "" {
+		if err := co.SetDrop(ctx, c.Drop); err != nil {
+			return err
+		}
+	}
 	if on == s.today() {
 		var err error
+		if !c.JSON {
+			s.say("Drop folder: %s (a folder for each client)", co.Drop)
+		}
 		if some, err = takeIn(ctx, co, s, c.JSON); err != nil {
 			return err
 		}
@@ -116,6 +125,7 @@ type assessCommand struct {
 	ofClient
 	asOf
 	Late bool `name:"including-late" help:"Also use recordings and notes that came in after that day."`
+	All  bool `help:"Every rule and every caution, not only what stands against a move."`
 	JSON bool `name:"json" help:"The assessment as JSON."`
 }
 
@@ -134,7 +144,7 @@ func (c *assessCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 	if c.JSON {
 		return s.printJSON(lookedBackOn{reasons.Write(a), changed})
 	}
-	printAssessment(s, a)
+	printAssessment(s, a, c.All)
 	if c.Late {
 		s.say("\nThis uses everything known now about the days up to %s, whenever it came in.", on.Long())
 	} else {
@@ -172,7 +182,7 @@ type decideCommand struct {
 	From    workout.Date `help:"First day it applies (default the next day)." placeholder:"D"`
 	To      workout.Date `help:"Last day of a pause." placeholder:"D"`
 	Because string       `required:"" help:"The reason." placeholder:"TEXT"`
-	By      string       `required:"" help:"Who decided." placeholder:"WHO"`
+	By      string       `help:"Who decided (default: as in nextrung settings)." placeholder:"WHO"`
 	JSON    bool         `name:"json" help:"The decision as JSON."`
 }
 

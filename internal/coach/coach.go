@@ -24,6 +24,7 @@ import (
 // Coach works on one book and its folder.
 type Coach struct {
 	Dir    string // the book's folder
+	Drop   string // the drop folder, with a folder for each client
 	Policy policy.Policy
 	book   *logbook.Book
 }
@@ -35,16 +36,24 @@ func Open(ctx context.Context, dir string) (*Coach, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := &Coach{Dir: dir, book: book}
+	c := &Coach{Dir: dir, Drop: filepath.Join(dir, ownDrop), book: book}
 	if c.Policy, err = readPolicy(filepath.Join(dir, policyName)); err != nil {
 		book.Close()
 		return nil, err
 	}
-	for _, sub := range []string{"drop", filepath.Join("drop", refusedFolder), "pages"} {
+	for _, sub := range []string{ownDrop, filepath.Join(ownDrop, refusedFolder), "pages"} {
 		if err := os.MkdirAll(filepath.Join(dir, sub), 0o700); err != nil {
 			book.Close()
 			return nil, fmt.Errorf("cannot make the book's folder: %w", err)
 		}
+	}
+	set, err := c.Settings(ctx)
+	if err == nil && set.Drop != "" {
+		err = c.UseDrop(ctx, set.Drop)
+	}
+	if err != nil {
+		book.Close()
+		return nil, err
 	}
 	return c, nil
 }

@@ -28,7 +28,12 @@ func doctorFirst(h fault.Help, client, what string, args ...any) error {
 // decision holds from its From day, the next day if none is given, so that the day of the decision
 // itself is still judged in the old stage; next week's prescription follows it at once.
 func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision, error) {
-	if err := errors.Join(given("because", d.Because, "every decision needs a reason"), given("by", d.By, "every decision needs the name of the person who made it")); err != nil {
+	var err error
+	if d.By, err = c.orUsual(ctx, d.By); err != nil {
+		return d, err
+	}
+	if err := errors.Join(given("because", d.Because, "every decision needs a reason", fault.NoHelp),
+		given("by", d.By, "every decision needs the name of the person who made it", fault.SetBy)); err != nil {
 		return d, err
 	}
 	r, err := c.book.Record(ctx, d.Client, d.Entered)
@@ -134,10 +139,10 @@ func stageAfter(act record.Act, a record.Assessment) (int, error) {
 	return 0, notOneOf("act", string(act), "advance", "hold", "ease", "step-back", "refer", "maintain", "pause", "resume")
 }
 
-// given refuses a text that is missing.
-func given(f fault.Field, text, why string) error {
+// given refuses a text that is missing, and says what would help.
+func given(f fault.Field, text, why string, help fault.Help) error {
 	if strings.TrimSpace(text) == "" {
-		return fault.In(f, "", "is missing: %s", why)
+		return fault.In(f, "", "is missing: %s", why).Helped(help, "")
 	}
 	return nil
 }

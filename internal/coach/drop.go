@@ -13,6 +13,9 @@ import (
 	"nextrung/internal/workout"
 )
 
+// ownDrop is the drop folder in the book's folder, for a book whose place the trainer chose.
+const ownDrop = "drop"
+
 // refusedFolder is where refused files of the drop folder are kept, each with a text beside it.
 const refusedFolder = "refused"
 
@@ -68,44 +71,45 @@ type dropFile struct {
 // dropped lists the files to receive. Sizes are read twice, two seconds apart, if any file is fresh;
 // a cancelled context ends the wait at once.
 func (c *Coach) dropped(ctx context.Context, names []string) ([]dropFile, error) {
-	root := filepath.Join(c.Dir, "drop")
 	var files []dropFile
 	sizes := map[string]int64{}
 	fresh := false
-	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
-		if err != nil {
-			return err
-		}
-		rel, _ := filepath.Rel(root, path)
-		if d.IsDir() {
-			if rel == refusedFolder || rel != "." && strings.HasPrefix(d.Name(), ".") {
-				return fs.SkipDir
+	for _, root := range c.drops() {
+		err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+			if err != nil {
+				return err
 			}
+			rel, _ := filepath.Rel(root, path)
+			if d.IsDir() {
+				if rel == refusedFolder || rel != "." && strings.HasPrefix(d.Name(), ".") {
+					return fs.SkipDir
+				}
+				return nil
+			}
+			if strings.HasPrefix(d.Name(), ".") || !d.Type().IsRegular() {
+				return nil
+			}
+			info, err := d.Info()
+			if err != nil {
+				return err
+			}
+			sizes[path] = info.Size()
+			fresh = fresh || time.Since(info.ModTime()) < settle
+			f := dropFile{path: path, rel: rel}
+			folder, _, inFolder := strings.Cut(filepath.ToSlash(rel), "/")
+			f.client = match(names, folder)
+			switch {
+			case !inFolder:
+				f.client, f.waiting = "", "it is not in a client's folder; move it into "+filepath.Join(root, "NAME")
+			case f.client == "":
+				f.waiting = fmt.Sprintf("no client is called %q; rename the folder or add the client", folder)
+			}
+			files = append(files, f)
 			return nil
-		}
-		if strings.HasPrefix(d.Name(), ".") || !d.Type().IsRegular() {
-			return nil
-		}
-		info, err := d.Info()
+		})
 		if err != nil {
-			return err
+			return nil, fmt.Errorf("cannot read the drop folder: %w", err)
 		}
-		sizes[path] = info.Size()
-		fresh = fresh || time.Since(info.ModTime()) < settle
-		f := dropFile{path: path, rel: rel}
-		folder, _, inFolder := strings.Cut(filepath.ToSlash(rel), "/")
-		f.client = match(names, folder)
-		switch {
-		case !inFolder:
-			f.client, f.waiting = "", "it is not in a client's folder; move it into drop/NAME"
-		case f.client == "":
-			f.waiting = fmt.Sprintf("no client is called %q; rename the folder or add the client", folder)
-		}
-		files = append(files, f)
-		return nil
-	})
-	if err != nil {
-		return nil, fmt.Errorf("cannot read the drop folder: %w", err)
 	}
 	if fresh {
 		select {
@@ -159,7 +163,7 @@ func (c *Coach) takeFile(ctx context.Context, f dropFile, on workout.Date) ([]Re
 // setRefusedAside moves a refused file out of the way, under a name that no other file has.
 func (c *Coach) setRefusedAside(f dropFile, digest workout.Digest, why string) error {
 	name := digest.Short() + "-" + filepath.Base(f.path)
-	to := filepath.Join(c.Dir, "drop", refusedFolder, name)
+	to := filepath.Join(c.Drop, refusedFolder, name)
 	text := fmt.Sprintf("Dropped for: %s\nFile: %s\n\n%s\n", f.client, f.rel, why)
 	if err := os.WriteFile(to+".txt", []byte(text), 0o600); err != nil {
 		return fmt.Errorf("cannot write the reason: %w", err)
@@ -170,21 +174,30 @@ func (c *Coach) setRefusedAside(f dropFile, digest workout.Digest, why string) e
 	return nil
 }
 
-// removeDrop removes what lies in the drop folder for a client, refused files included.
+// removeDrop removes what lies in the drop folders for a client, refused files included.
 func (c *Coach) removeDrop(name string) error {
-	root := filepath.Join(c.Dir, "drop")
-	folders, err := os.ReadDir(root)
-	if err != nil {
-		return fmt.Errorf("cannot read the drop folder: %w", err)
-	}
-	for _, f := range folders {
-		if f.IsDir() && strings.EqualFold(f.Name(), name) {
-			if err := os.RemoveAll(filepath.Join(root, f.Name())); err != nil {
-				return err
+	for _, root := range c.drops() {
+		folders, err := os.ReadDir(root)
+		if err != nil {
+			return fmt.Errorf("cannot read the drop folder: %w", err)
+		}
+		for _, f := range folders {
+			if f.IsDir() && strings.EqualFold(f.Name(), name) {
+				if err := os.RemoveAll(filepath.Join(root, f.Name())); err != nil {
+					return err
+				}
 			}
 		}
+		if err := removeRefused(filepath.Join(root, refusedFolder), name); err != nil {
+			return err
+		}
 	}
-	notes, err := filepath.Glob(filepath.Join(root, refusedFolder, "*.txt"))
+	return nil
+}
+
+// removeRefused removes the files of a client that were refused, with the texts beside them.
+func removeRefused(folder, name string) error {
+	notes, err := filepath.Glob(filepath.Join(folder, "*.txt"))
 	if err != nil {
 		return err
 	}
@@ -205,5 +218,14 @@ func (c *Coach) removeDrop(name string) error {
 	return nil
 }
 
+// drops are the drop folder and, where it was moved, the one in the book's folder.
+func (c *Coach) drops() []string {
+	own := filepath.Join(c.Dir, ownDrop)
+	if c.Drop == own {
+		return []string{own}
+	}
+	return []string{c.Drop, own}
+}
+
 // DropFolder is where a client's exports are put.
-func (c *Coach) DropFolder(client string) string { return filepath.Join(c.Dir, "drop", client) }
+func (c *Coach) DropFolder(client string) string { return filepath.Join(c.Drop, client) }

@@ -106,12 +106,13 @@ func typedTime(f fault.Field, text string) (float64, []workout.Remark, error) {
 func talkStages(text string, held float64) ([]fieldtest.Stage, error) {
 	var out []fieldtest.Stage
 	for _, pair := range words(text) {
-		rate, answer, _ := strings.Cut(pair, "=")
+		rate, said, _ := strings.Cut(pair, "=")
 		bpm, err := strconv.ParseFloat(rate, 64)
-		if err != nil || !(bpm >= physiology.Lowest && bpm <= physiology.Highest) || answer != "comfortable" && answer != "hard" && answer != "no" {
+		answer, unknown := Word("stages", said, talks...)
+		if err != nil || !(bpm >= physiology.Lowest && bpm <= physiology.Highest) || unknown != nil || answer == "" {
 			return nil, fault.In("stages", pair, "is not a stage: write pairs like 112=comfortable,136=hard,148=no")
 		}
-		out = append(out, fieldtest.Stage{BPM: bpm, Seconds: held, Answer: answer})
+		out = append(out, fieldtest.Stage{BPM: bpm, Seconds: held, Answer: string(answer)})
 	}
 	if len(out) == 0 {
 		return nil, fault.In("stages", "", "is missing: write pairs like 112=comfortable,136=hard,148=no")

@@ -58,7 +58,8 @@ const (
 // store, one transaction a file. A refused file is a receipt with its reason, not an error; an
 // error means that the book could not be used.
 func (c *Coach) Receive(ctx context.Context, in Intake, name string, b []byte) ([]Receipt, error) {
-	if err := oneOf("sensor", in.Sensor, workout.UnknownSensor, workout.Strap, workout.Wrist); err != nil {
+	var err error
+	if in.Sensor, err = Word("sensor", string(in.Sensor), workout.Strap, workout.Wrist); err != nil {
 		return nil, err
 	}
 	record, err := c.book.Record(ctx, in.Client, endOfTime)
@@ -224,7 +225,7 @@ func plannedSteady(r record.Record, day workout.Date) bool {
 
 // Exclude keeps a recording but does not count it; the reason is listed.
 func (c *Coach) Exclude(ctx context.Context, id, because string) error {
-	if err := given("because", because, "say why the recording is excluded"); err != nil {
+	if err := given("because", because, "say why the recording is excluded", fault.NoHelp); err != nil {
 		return err
 	}
 	return c.book.Exclude(ctx, id, because)

@@ -44,7 +44,7 @@ type SessionEntry struct {
 // EnterNote enters what was typed of one day. Words for signs that no rule knows are kept in the note's
 // text and returned.
 func (c *Coach) EnterNote(ctx context.Context, client string, e NoteEntry, today workout.Date) (record.Note, []string, error) {
-	n, unknown, err := e.read(today)
+	n, unknown, err := c.readNote(ctx, e, today)
 	if err != nil {
 		return record.Note{}, nil, err
 	}
@@ -53,6 +53,14 @@ func (c *Coach) EnterNote(ctx context.Context, client string, e NoteEntry, today
 		return record.Note{}, nil, err
 	}
 	return in[0], unknown, nil
+}
+
+// readNote makes the note that was typed, by who usually enters it if nobody else is named.
+func (c *Coach) readNote(ctx context.Context, e NoteEntry, today workout.Date) (n record.Note, unknown []string, err error) {
+	if e.By, err = c.orUsual(ctx, e.By); err != nil {
+		return n, nil, err
+	}
+	return e.read(today)
 }
 
 // AddNotes enters notes, all or none, and returns them as the book keeps them.
@@ -88,7 +96,9 @@ func enterNote(n record.Note) (record.Note, error) {
 func checkNote(n record.Note) error {
 	wrong := []error{
 		NotAhead("date", n.Date, n.Entered), checkRPE(n.RPE),
-		oneOf("talk", n.Talk, record.TalkComfortable, record.TalkHard, record.TalkNo),
+	}
+	if _, err := Word("talk", string(n.Talk), talks...); err != nil {
+		wrong = append(wrong, err)
 	}
 	if n.Enjoyment < 0 || n.Enjoyment > 5 {
 		wrong = append(wrong, fault.In("enjoyment", n.Enjoyment, "is not between 1 and 5"))
@@ -121,7 +131,7 @@ func checkRPE(r *workout.RPE) error {
 
 // read makes the note that was typed.
 func (e NoteEntry) read(today workout.Date) (record.Note, []string, error) {
-	n := record.Note{Date: e.Date, Entered: today, Talk: record.Talk(e.Talk), NoFan: e.NoFan, By: strings.TrimSpace(e.By), Text: strings.TrimSpace(e.Text)}
+	n := record.Note{Date: e.Date, Entered: today, NoFan: e.NoFan, By: strings.TrimSpace(e.By), Text: strings.TrimSpace(e.Text)}
 	if n.Date == 0 {
 		n.Date = today
 	}
@@ -146,19 +156,21 @@ func (e NoteEntry) read(today workout.Date) (record.Note, []string, error) {
 		}
 		wrong = append(wrong, err)
 	}
+	scale, err := Word("scale", e.Scale, "20", "10")
+	wrong = append(wrong, err)
 	if e.RPE != "" {
 		n.RPE = &workout.RPE{Value: effort, Scale: 20}
-		if e.Scale == "10" {
+		if scale == "10" {
 			n.RPE.Scale = 10
 		}
 	}
 	if e.Heat != "" {
 		n.HeatC = &heat
 	}
-	wrong = append(wrong, oneOf("scale", e.Scale, "20", "10"))
+	n.Talk, _ = Word("talk", e.Talk, talks...) // what is no word for it is refused with the whole note
 	for _, w := range words(e.NotSo) {
-		wrong = append(wrong, oneOf("not_so", signs.Topic(w), signs.Medicine, signs.Pregnancy, signs.Injury))
-		n.NotSo = append(n.NotSo, signs.Topic(w))
+		topic, err := Word("not_so", w, signs.Medicine, signs.Pregnancy, signs.Injury)
+		n.NotSo, wrong = append(n.NotSo, topic), append(wrong, err)
 	}
 	var unknown []string
 	if n.Symptoms, n.NoSign, unknown = readSigns(e.Symptoms); len(unknown) > 0 {
@@ -172,7 +184,7 @@ func (e NoteEntry) read(today workout.Date) (record.Note, []string, error) {
 // EnterSession enters a session without a recording. What was said beyond effort and talk becomes a
 // note of that day, which is returned; its ID is "" if there was nothing more.
 func (c *Coach) EnterSession(ctx context.Context, client string, e SessionEntry, today workout.Date) (record.Note, []string, error) {
-	n, unknown, err := e.read(today)
+	n, unknown, err := c.readNote(ctx, e.NoteEntry, today)
 	minutes, wrong := Numbers("min", e.Minutes, 1)
 	if err := errors.Join(err, wrong); err != nil {
 		return record.Note{}, nil, err
@@ -200,8 +212,11 @@ func (c *Coach) AddReport(ctx context.Context, client string, r record.Report, a
 	if r.Minutes <= 0 || r.Minutes > 24*60 {
 		err = errors.Join(err, fault.In("min", r.Minutes, "must be above 0 and at most 1440 minutes"))
 	}
-	if err := errors.Join(err, oneOf("sport", r.Sport, workout.Running, workout.Walking, workout.Cycling, workout.Rowing,
-		workout.Swimming, workout.Skiing, workout.Strength, workout.Other)); err != nil {
+	var wrong error
+	if r.Sport, wrong = Word("sport", string(r.Sport), sports...); r.Sport == "" && wrong == nil {
+		wrong = notOneOf("sport", "", asText(sports)...)
+	}
+	if err := errors.Join(err, wrong); err != nil {
 		return err
 	}
 	record, err := c.book.Record(ctx, client, endOfTime)

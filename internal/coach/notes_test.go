@@ -24,7 +24,7 @@ func TestNotesThatAreRefused(t *testing.T) {
 		"heat":                     {Heat: "56"},
 		"symptoms":                 {Symptoms: "chest,none"},
 		"rpe talk enjoyment":       {RPE: "21", Talk: "x", Enjoyment: "6"},
-		"rpe enjoyment heat scale": {RPE: "hard", Enjoyment: "4.5", Heat: "warm", Scale: "20 "},
+		"rpe enjoyment heat scale": {RPE: "hard", Enjoyment: "4.5", Heat: "warm", Scale: "2 0"},
 	} {
 		if _, _, err := c.EnterNote(t.Context(), "Runa", e, today); wrongFields(err) != want {
 			t.Errorf("%s: %v", want, err)

@@ -32,10 +32,15 @@ func (p place) read(f fault.Field, typed string) (err error) {
 	if to.Kind() == reflect.Slice {
 		list = words(typed)
 	}
-	for _, w := range list {
-		if len(p.words) > 0 && !slices.Contains(p.words, w) {
-			return notOneOf(f, w, p.words...)
+	for i := range list {
+		if len(p.words) > 0 {
+			if list[i], err = Word(f, list[i], p.words...); err != nil {
+				return err
+			}
 		}
+	}
+	if len(p.words) > 0 && len(list) == 1 {
+		typed = list[0]
 	}
 	switch at := p.at.(type) {
 	case reading:
@@ -142,14 +147,6 @@ func readSigns(typed string) (found []signs.Sign, denied bool, unknown []string)
 
 func bothSignAndNone(f fault.Field, typed string) error {
 	return fault.In(f, typed, "says none but also names a sign: leave one of them out")
-}
-
-// oneOf refuses a word that is not among some; "" passes.
-func oneOf[W ~string](f fault.Field, word W, allowed ...W) error {
-	if word == "" || slices.Contains(allowed, word) {
-		return nil
-	}
-	return notOneOf(f, string(word), asText(allowed)...)
 }
 
 func notOneOf(f fault.Field, word string, allowed ...string) error {

@@ -62,6 +62,9 @@ func StopSigns() []string {
 	return append(out, enough)
 }
 
+// NoDevice is what the program says of itself wherever it advises.
+const NoDevice = "This is not a medical device, and nothing here is a diagnosis."
+
 // StopLine is what stands alone where there is room for one line, as in a watch's workout note.
 const StopLine = "Chest pain, fainting, or breathless at rest: stop and call emergency help."
 
@@ -83,7 +86,7 @@ func Cautions() []string {
 		"If you take a medicine that slows the heart, heart-rate zones are wrong for you. Go by effort and talk, and tell your trainer.",
 		"If it feels too hard, slow down, whatever the numbers say: effort and talk overrule every heart rate here.",
 		"Local rules and the advice of licensed professionals come first.",
-		"This is not a medical device, and nothing here is a diagnosis.",
+		NoDevice,
 	}
 }
 
