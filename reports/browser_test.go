@@ -145,10 +145,18 @@ type view struct {
 	dark  bool
 }
 
+// inABrowser skips a test that looks at pages in a browser, unless it is asked for, as the gate does.
+func inABrowser(t *testing.T) {
+	t.Helper()
+	if os.Getenv("NEXTRUNG_BROWSER") != "1" {
+		t.Skip("takes a minute; look at the pages in a browser with: NEXTRUNG_BROWSER=1 go test ./reports")
+	}
+}
+
 func newTab(t *testing.T) *tab {
 	t.Helper()
-	if testing.Short() {
-		t.Skip("the pages are not looked at in a browser in short mode")
+	if os.Getenv("NEXTRUNG_BROWSER") != "1" {
+		t.Fatal("a test that needs a browser starts with inABrowser, or it runs unasked")
 	}
 	if _, err := exec.LookPath(browserPath); err != nil {
 		need(t, "no "+browserPath+": the pages were not looked at in a browser")
@@ -229,6 +237,7 @@ func evaluate[T any](b *tab, js string) T {
 // TestPagesInABrowser opens every kind of page wide, on a phone and in the dark: no complaint of
 // the browser (a violated policy is one), every chart drawn, nothing wider than the screen.
 func TestPagesInABrowser(t *testing.T) {
+	inABrowser(t)
 	dir, pages := written(t)
 	for name, file := range pages {
 		for _, v := range []view{{width: 1280}, {width: 360}, {width: 1280, dark: true}} {
@@ -280,6 +289,7 @@ func hover(b *tab) {
 // TestAccessible runs axe-core with the rules of WCAG 2.2 AA over every kind of page with all details open,
 // then the rules that judge colours once more in the dark, where nothing but colours differs.
 func TestAccessible(t *testing.T) {
+	inABrowser(t)
 	axe, err := os.ReadFile("node_modules/axe-core/axe.min.js")
 	if err != nil {
 		need(t, "no axe-core: install it with: npm ci --prefix reports")
@@ -318,6 +328,7 @@ func TestAccessible(t *testing.T) {
 // TestPrint lays every page out for A4 with its margins: no part may reach beyond the paper, and no
 // picture may be cut by its frame. Then it prints.
 func TestPrint(t *testing.T) {
+	inABrowser(t)
 	const paper = 680 // 180 mm at 96 px an inch
 	dir, pages := written(t)
 	for name, file := range pages {
@@ -358,6 +369,7 @@ func TestPrint(t *testing.T) {
 
 // TestNothingRunsFromInput opens pages full of hostile names: nothing of them may run.
 func TestNothingRunsFromInput(t *testing.T) {
+	inABrowser(t)
 	dir := t.TempDir()
 	name, js := needRuntime(t)
 	if err := os.WriteFile(filepath.Join(dir, name), js, 0o644); err != nil {

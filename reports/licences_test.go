@@ -78,17 +78,30 @@ func TestLicencesAreKnown(t *testing.T) {
 
 // The texts are those that lie beside the modules' code.
 func TestLicencesAreTheModulesOwn(t *testing.T) {
-	n := 0
+	var ours []Licence
+	list := []string{"list", "-m", "-e", "-f", "{{.Path}}@{{.Version}} {{.Dir}}"}
 	for _, l := range gathered(t) {
-		if !strings.Contains(l.Name, ".") {
-			continue // go and the chart runtime
+		if strings.Contains(l.Name, ".") { // not go and the chart runtime
+			ours, list = append(ours, l), append(list, l.Name+"@"+l.Version)
 		}
-		dir, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", l.Name+"@"+l.Version).Output()
-		if err != nil || strings.TrimSpace(string(dir)) == "" {
-			t.Logf("%s %s is not in the module cache: %v", l.Name, l.Version, err)
+	}
+	out, err := exec.Command("go", list...).Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	dirs := map[string]string{}
+	for line := range strings.Lines(string(out)) {
+		module, dir, _ := strings.Cut(strings.TrimSpace(line), " ")
+		dirs[module] = dir
+	}
+	n := 0
+	for _, l := range ours {
+		dir := dirs[l.Name+"@"+l.Version]
+		if dir == "" {
+			t.Logf("%s %s is not in the module cache", l.Name, l.Version)
 			continue
 		}
-		text, err := os.ReadFile(filepath.Join(strings.TrimSpace(string(dir)), l.File))
+		text, err := os.ReadFile(filepath.Join(dir, l.File))
 		if err != nil {
 			t.Errorf("%s: %v", l.Name, err)
 			continue

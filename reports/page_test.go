@@ -548,19 +548,22 @@ func TestAway(t *testing.T) {
 			t.Errorf("the page does not say %q", want)
 		}
 	}
-	file := filepath.Join(t.TempDir(), "away.html")
-	needRuntime(t)
-	if b, err = reports.Progress(hedra()); err == nil {
-		err = os.WriteFile(file, b, 0o644)
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
-	tab := newTab(t)
-	tab.open(file, view{width: 700})
-	if n := evaluate[int](tab, `[...document.querySelectorAll("#minutes svg text")].filter(x => x.textContent === "away").length`); n != 2 {
-		t.Errorf("the chart names %d weeks away, want 2", n)
-	}
+	t.Run("in a browser", func(t *testing.T) {
+		inABrowser(t)
+		file := filepath.Join(t.TempDir(), "away.html")
+		needRuntime(t)
+		if b, err = reports.Progress(hedra()); err == nil {
+			err = os.WriteFile(file, b, 0o644)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		tab := newTab(t)
+		tab.open(file, view{width: 700})
+		if n := evaluate[int](tab, `[...document.querySelectorAll("#minutes svg text")].filter(x => x.textContent === "away").length`); n != 2 {
+			t.Errorf("the chart names %d weeks away, want 2", n)
+		}
+	})
 }
 
 // FuzzFileName: whatever a client is called, the file stays one plain name in the pages' folder.

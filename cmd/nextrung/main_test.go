@@ -1,11 +1,14 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"os"
 	"os/exec"
+	"runtime/debug"
 	"strconv"
+	"strings"
 	"testing"
 	"time"
 
@@ -23,12 +26,22 @@ func (m tidied) Run() int {
 }
 
 func TestMain(m *testing.M) {
+	debug.SetGCPercent(400) // collecting what the tests drop would cost a third of their time
 	testscript.Main(tidied{m}, map[string]func(){"nextrung": main})
+}
+
+// inTurn runs scripts one after the other, since the folder and the environment belong to the whole process.
+type inTurn struct{ *testing.T }
+
+func (t inTurn) Parallel()     {}
+func (t inTurn) Verbose() bool { return testing.Verbose() }
+func (t inTurn) Run(name string, f func(testscript.T)) {
+	t.T.Run(name, func(t *testing.T) { f(inTurn{t}) })
 }
 
 // TestScripts runs the command line as people do, each script in a fresh home.
 func TestScripts(t *testing.T) {
-	testscript.Run(t, testscript.Params{
+	testscript.RunT(inTurn{t}, testscript.Params{
 		Dir: "testdata",
 		Setup: func(env *testscript.Env) error {
 			recordings, err := recordingsFolder()
@@ -36,8 +49,14 @@ func TestScripts(t *testing.T) {
 				return err
 			}
 			env.Setenv("RECORDINGS", recordings)
-			env.Setenv("XDG_DATA_HOME", env.WorkDir+"/data")
-			env.Setenv("NEXTRUNG_BOOK", env.WorkDir+"/book")
+			t := env.T().(inTurn)
+			t.Chdir(env.WorkDir)
+			for name, value := range map[string]string{
+				"HOME": env.Getenv("HOME"), "XDG_DATA_HOME": env.WorkDir + "/data", "NEXTRUNG_BOOK": env.WorkDir + "/book",
+			} {
+				env.Setenv(name, value)
+				t.Setenv(name, value)
+			}
 			for ago := range 3 { // DAY1 is yesterday
 				env.Setenv(fmt.Sprintf("DAY%d", ago+1), time.Now().AddDate(0, 0, -ago-1).Format(time.DateOnly))
 			}
@@ -68,22 +87,45 @@ func copyDemo(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(copyOfDemo(ts.MkAbs(args[0])))
 }
 
-// exits runs a command and checks its exit code: exits 3 nextrung inspect broken.fit
+// exits runs a command line of nextrung and checks its exit code: exits 3 nextrung inspect broken.fit
+// A last "< FILE" is what is typed. The command runs in the process of the test, as `main` would run it; with
+// "exec" before it, it is a program of its own: exits 3 exec nextrung inspect broken.fit
 func exits(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 2 {
-		ts.Fatalf("usage: exits CODE COMMAND [ARG...]")
+		ts.Fatalf("usage: exits CODE [exec] nextrung [ARG...] [< FILE]")
 	}
 	want, err := strconv.Atoi(args[0])
 	ts.Check(err)
-	err = ts.Exec(args[1], args[2:]...)
 	got := 0
-	var exit *exec.ExitError
-	if errors.As(err, &exit) {
-		got = exit.ExitCode()
-	} else if err != nil {
-		ts.Fatalf("%v", err)
+	switch args[1] {
+	case "exec":
+		err := ts.Exec(args[2], args[3:]...)
+		var exit *exec.ExitError
+		if errors.As(err, &exit) {
+			got = exit.ExitCode()
+		} else {
+			ts.Check(err)
+		}
+		fmt.Fprint(ts.Stdout(), ts.ReadFile("stdout"))
+		fmt.Fprint(ts.Stderr(), ts.ReadFile("stderr"))
+	case "nextrung":
+		got = inProcess(ts, args[2:])
+	default:
+		ts.Fatalf("%s is not nextrung", args[1])
 	}
 	if got != want {
-		ts.Fatalf("exit code %d, want %d\n%s%s", got, want, ts.ReadFile("stdout"), ts.ReadFile("stderr"))
+		ts.Fatalf("exit code %d, want %d", got, want)
 	}
+}
+
+// inProcess runs a command line in this process, which has the folder and the environment of the script.
+func inProcess(ts *testscript.TestScript, args []string) int {
+	typed := ""
+	if n := len(args); n > 1 && args[n-2] == "<" {
+		args, typed = args[:n-2], ts.ReadFile(args[n-1])
+	}
+	ts.Check(os.Setenv("NEXTRUNG_BOOK", ts.Getenv("NEXTRUNG_BOOK"))) // which a script may change
+	return run(context.Background(), args, surroundings{
+		in: strings.NewReader(typed), out: ts.Stdout(), err: ts.Stderr(), now: time.Now, getenv: os.Getenv,
+	})
 }

@@ -2,10 +2,10 @@ package demo
 
 import (
 	"context"
-	"fmt"
 	"os"
 	"path/filepath"
 	"reflect"
+	"runtime/debug"
 	"strings"
 	"sync"
 	"testing"
@@ -27,59 +27,66 @@ type season struct {
 // last is the assessment of the demo's last day.
 func (s season) last() record.Assessment { return s.assessments[len(s.assessments)-1] }
 
-// lived are the seasons of the whole crew, played once.
-var lived = sync.OnceValues(func() (map[string]season, error) {
+// voyage is the demo's book, open, with the standings of its last day and the season of each member.
+type voyage struct {
+	*coach.Coach
+	standings []coach.Standing
+	seasons   map[string]season
+}
+
+// sailed plays the demo once for all tests, which may read its book and write its pages; ashore ends it.
+var (
+	sailed = sync.OnceValues(sail)
+	ashore = func() {}
+)
+
+func sail() (voyage, error) {
 	ctx := context.Background()
 	dir, err := os.MkdirTemp("", "crew")
 	if err != nil {
-		return nil, err
+		return voyage{}, err
 	}
-	defer os.RemoveAll(dir)
 	c, err := coach.Open(ctx, dir)
 	if err != nil {
-		return nil, err
+		return voyage{}, err
 	}
-	defer c.Close()
-	out := map[string]season{}
-	for _, m := range crew() {
-		s, err := live(ctx, c, m)
-		if err != nil {
-			return nil, fmt.Errorf("%s, %w", m.name(), err)
+	ashore = func() { c.Close(); os.RemoveAll(dir) }
+	v := voyage{c, nil, map[string]season{}}
+	v.standings, err = play(ctx, c, func(s coach.Standing, _, _ int) {
+		of := v.seasons[s.Record.Client.Name]
+		of.assessments = append(of.assessments, s.Assessment)
+		v.seasons[s.Record.Client.Name] = of
+	})
+	for name, s := range v.seasons {
+		if err == nil {
+			s.record, err = c.Record(ctx, name, Day, false)
+			v.seasons[name] = s
 		}
-		out[m.name()] = s
 	}
-	return out, nil
-})
+	return v, err
+}
 
-// live plays a member's weeks and keeps what was said in each.
-func live(ctx context.Context, c *coach.Coach, m crewMember) (season, error) {
-	s := season{}
-	if err := c.AddClient(ctx, m.client(), m.ends(0)-6); err != nil {
-		return s, err
+func TestMain(m *testing.M) {
+	debug.SetGCPercent(400) // collecting what the tests drop would cost a third of their time
+	code := m.Run()
+	ashore()
+	os.Exit(code)
+}
+
+// shared is the demo, played.
+func shared(t *testing.T) voyage {
+	t.Helper()
+	v, err := sailed()
+	if err != nil {
+		t.Fatal(err)
 	}
-	for i := range m.length() {
-		standing, decisions, err := m.bring(ctx, c, i)
-		if err == nil && len(decisions) > 0 {
-			_, err = m.decide(ctx, c, m.ends(i), decisions)
-		}
-		if err != nil {
-			return s, fmt.Errorf("week %d: %w", i+1, err)
-		}
-		s.assessments = append(s.assessments, standing.Assessment)
-	}
-	var err error
-	s.record, err = c.Record(ctx, m.name(), Day, false)
-	return s, err
+	return v
 }
 
 // seasonOf is the season of one member.
 func seasonOf(t *testing.T, name string) season {
 	t.Helper()
-	all, err := lived()
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, ok := all[name]
+	s, ok := shared(t).seasons[name]
 	if !ok {
 		t.Fatalf("nobody aboard is called %q", name)
 	}

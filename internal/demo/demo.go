@@ -33,7 +33,11 @@ func Make(ctx context.Context, dir string, progress func(done, all int)) (*coach
 	if err != nil {
 		return nil, nil, err
 	}
-	standings, err := play(ctx, c, progress)
+	standings, err := play(ctx, c, func(_ coach.Standing, done, all int) {
+		if progress != nil {
+			progress(done, all)
+		}
+	})
 	if err != nil {
 		c.Close()
 		return nil, nil, err
@@ -60,8 +64,9 @@ func clearDemo(dir string) error {
 	return os.WriteFile(filepath.Join(dir, demoMark), []byte("This folder holds the demo and is rebuilt each time. Everybody in it is invented.\n"), 0o600)
 }
 
-// play plays every member's weeks in the order of the calendar.
-func play(ctx context.Context, c *coach.Coach, progress func(done, all int)) ([]coach.Standing, error) {
+// play plays every member's weeks in the order of the calendar, and hands on what each week's job said,
+// before the trainer's decisions, and how many weeks of all are done.
+func play(ctx context.Context, c *coach.Coach, played func(s coach.Standing, done, all int)) ([]coach.Standing, error) {
 	members := crew()
 	first, all := Day, 0
 	for _, m := range members {
@@ -80,7 +85,8 @@ func play(ctx context.Context, c *coach.Coach, progress func(done, all int)) ([]
 			if day < m.ends(0) || i >= m.length() {
 				continue
 			}
-			s, decisions, err := m.bring(ctx, c, i)
+			before, decisions, err := m.bring(ctx, c, i)
+			s := before
 			if err == nil && len(decisions) > 0 {
 				s, err = m.decide(ctx, c, day, decisions)
 			}
@@ -90,9 +96,8 @@ func play(ctx context.Context, c *coach.Coach, progress func(done, all int)) ([]
 			if day == Day {
 				standings = append(standings, s)
 			}
-			if done++; progress != nil {
-				progress(done, all)
-			}
+			done++
+			played(before, done, all)
 		}
 	}
 	return standings, nil

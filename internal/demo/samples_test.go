@@ -30,13 +30,9 @@ func TestSamples(t *testing.T) {
 		t.Skip(err)
 	}
 	ctx := context.Background()
-	c, standings, err := Make(ctx, filepath.Join(t.TempDir(), "demo"), nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer c.Close()
+	c := shared(t)
 	var last string
-	for _, s := range standings {
+	for _, s := range c.standings {
 		if s.Record.Client.Name == "Jaskel" {
 			all := s.Record.Recordings
 			rec := all[len(all)-1]
@@ -46,7 +42,7 @@ func TestSamples(t *testing.T) {
 			last = reports.WorkoutFile(rec)
 		}
 	}
-	if _, err := c.Report(ctx, standings, Day, c.Pages(), true); err != nil {
+	if _, err := c.Report(ctx, c.standings, Day, c.Pages(), true); err != nil {
 		t.Fatal(err)
 	}
 	for sample, page := range map[string]string{

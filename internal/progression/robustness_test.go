@@ -2,6 +2,7 @@ package progression_test
 
 import (
 	"math"
+	"runtime/debug"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -15,6 +16,13 @@ import (
 	"nextrung/internal/story"
 	"nextrung/internal/workout"
 )
+
+// TestMain lets more garbage gather before it is collected: these tests make and drop so many records and series
+// that collecting them costs up to half of the processor's time.
+func TestMain(m *testing.M) {
+	debug.SetGCPercent(400)
+	m.Run()
+}
 
 // often is the robustness at the end of a story; the rest must be what Assess says.
 func often(t interface{ Fatal(...any) }, s *story.Story) *record.Robustness {

@@ -3,11 +3,19 @@ package rehearsal
 import (
 	"context"
 	"math"
+	"runtime/debug"
 	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 )
+
+// TestMain lets more garbage gather before it is collected: these tests make and drop so many records and series
+// that collecting them costs up to half of the processor's time.
+func TestMain(m *testing.M) {
+	debug.SetGCPercent(400)
+	m.Run()
+}
 
 func rehearse(t *testing.T, o Options) Result {
 	t.Helper()

@@ -139,21 +139,25 @@ func Play(plan workout.Plan, body Athlete, o Options) (workout.Workout, Truth) {
 			w.Pauses = append(w.Pauses, p)
 		}
 	}
-	power := plan.Mode == workout.Bike || plan.Mode == workout.Row
-	for _, k := range samples(end-begin, w.Pauses, o) {
+	load, parts := &w.Speed, 1000.0 // recorded in mm/s
+	if plan.Mode == workout.Bike || plan.Mode == workout.Row {
+		load, parts = &w.Power, 1
+	}
+	seconds := samples(end-begin, w.Pauses, o)
+	w.HeartRate.Grow(len(seconds))
+	if !o.NoLoad {
+		load.Grow(len(seconds))
+		w.Cadence.Grow(len(seconds))
+	}
+	for _, k := range seconds {
 		at := float64(k)
 		if !math.IsNaN(shown[k]) {
 			w.HeartRate.Add(at, math.Round(shown[k]))
 		}
-		if o.NoLoad {
-			continue
+		if !o.NoLoad {
+			load.Add(at, math.Round(b.load[begin+k]*parts)/parts)
+			w.Cadence.Add(at, math.Round(cad[k]))
 		}
-		if x := b.load[begin+k]; power {
-			w.Power.Add(at, math.Round(x))
-		} else {
-			w.Speed.Add(at, math.Round(x*1000)/1000)
-		}
-		w.Cadence.Add(at, math.Round(cad[k]))
 	}
 	if o.Laps {
 		for _, s := range t.Steps {

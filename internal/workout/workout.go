@@ -9,6 +9,7 @@ package workout
 
 import (
 	"math"
+	"slices"
 	"time"
 )
 
@@ -50,6 +51,11 @@ type Channel struct{ T, V []float64 }
 func (c *Channel) Add(t, v float64) {
 	c.T = append(c.T, t)
 	c.V = append(c.V, v)
+}
+
+// Grow makes room for n more samples.
+func (c *Channel) Grow(n int) {
+	c.T, c.V = slices.Grow(c.T, n), slices.Grow(c.V, n)
 }
 
 // Len is the number of samples.
