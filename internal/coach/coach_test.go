@@ -84,7 +84,7 @@ func recordOf(t *testing.T, c *coach.Coach, name, on string, late bool) record.R
 
 func counting(r record.Record) (n int) {
 	for _, rec := range r.Recordings {
-		if rec.Aside == "" {
+		if rec.Counts() {
 			n++
 		}
 	}
@@ -140,7 +140,7 @@ func TestReceiveOneWorkoutFromTwoDevicesCountsOnce(t *testing.T) {
 			}
 			var got []string
 			for _, rec := range recordOf(t, c, "Runa", "2026-09-02", false).Recordings {
-				if rec.Aside == "" {
+				if rec.Counts() {
 					got = append(got, rec.Name)
 				}
 			}
@@ -393,11 +393,11 @@ func TestReceiveEveryRealRecording(t *testing.T) {
 	}
 	r := recordOf(t, c, "Runa", "2026-09-30", false)
 	t.Logf("%v; %d recordings, %d count", fates, len(r.Recordings), counting(r))
-	aside := map[string]string{}
+	aside := map[string]bool{}
 	for _, rec := range r.Recordings {
-		if rec.Aside != "" {
-			aside[rec.Name] = rec.Aside
-			t.Logf("%s: %s", rec.Name, rec.Aside)
+		if !rec.Counts() {
+			aside[rec.Name] = true
+			t.Logf("%s: %v", rec.Name, rec.Aside)
 		}
 	}
 	// One ride by two devices, and one by one device in two formats, count once each.
@@ -405,7 +405,7 @@ func TestReceiveEveryRealRecording(t *testing.T) {
 		{"indoor-ride-power-steady-01.fit", "virtual-ride-laps-01.fit"},
 		{"ride-power-recovery-01.tcx", "ride-power-recovery-01.gpx"},
 	} {
-		if (aside[pair[0]] == "") == (aside[pair[1]] == "") {
+		if aside[pair[0]] == aside[pair[1]] {
 			t.Errorf("of %v not exactly one counts", pair)
 		}
 	}
