@@ -244,8 +244,8 @@ func TestTakeInEmptiesTheDropFolder(t *testing.T) {
 			t.Errorf("%s: gone should be %v", path, gone)
 		}
 	}
-	kept, _ := filepath.Glob(filepath.Join(c.Dir, "drop", "refused", "*-bad.fit"))
-	notes, _ := filepath.Glob(filepath.Join(c.Dir, "drop", "refused", "*-bad.fit.txt"))
+	kept, _ := filepath.Glob(filepath.Join(c.Dir, "drop", "refused", "Runa", "*-bad.fit"))
+	notes, _ := filepath.Glob(filepath.Join(c.Dir, "drop", "refused", "Runa", "*-bad.fit.txt"))
 	if len(kept) != 1 || len(notes) != 1 {
 		t.Fatalf("refused: %v, %v", kept, notes)
 	}
@@ -254,6 +254,11 @@ func TestTakeInEmptiesTheDropFolder(t *testing.T) {
 	}
 	if n := counting(recordOf(t, c, "Runa", "2026-09-02", false)); n != 1 {
 		t.Errorf("%d recordings", n)
+	}
+	for name, text := range map[string]string{"0a1b-quay.fit": "no recording", "0a1b-quay.fit.txt": "Dropped for: Runa\nFile: Runa/quay.fit\n"} { // as earlier versions kept them
+		if err := os.WriteFile(filepath.Join(c.Dir, "drop", "refused", name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
 	}
 	if err := c.Forget(context.Background(), "Runa"); err != nil {
 		t.Fatal(err)

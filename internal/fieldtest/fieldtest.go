@@ -17,8 +17,8 @@ type Result struct {
 	Protocol string `json:"protocol"` // "step-test", "walk-test" or "talk-test"
 	Enough   bool   `json:"assessable"`
 	// Why says what was missing, none when assessable; Clause is that in words, for JSON.
-	Why    workout.Facts `json:"why_facts,omitempty"`
 	Clause string        `json:"why"`
+	Why    workout.Facts `json:"why_facts,omitempty"`
 	// Figures holds the result first, then what it was computed from.
 	Figures []Figure `json:"figures"`
 	// Rating is a class of the test's norms; "" without a confirmed one. Norms says which or why not.
