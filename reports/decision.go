@@ -313,8 +313,8 @@ const notCountedFor = 42
 func asideRows(c Client) []asideRow {
 	var out []asideRow
 	for _, r := range c.Record.Recordings {
-		if r.Aside != "" {
-			out = append(out, asideRow{r.Date.Long(), r.Name, wording.Sentence(r.Aside)})
+		if !r.Counts() {
+			out = append(out, asideRow{r.Date.Long(), r.Name, wording.Sentence(reasons.Text(r.Aside))})
 		}
 	}
 	for _, s := range c.Record.Done() {

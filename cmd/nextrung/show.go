@@ -110,7 +110,7 @@ func showClient(s *surroundings, r record.Record, h hindsight.History, all bool)
 	}
 	for _, rec := range r.Recordings {
 		if recent(rec.Date) {
-			fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\t%s\n", rec.Date, rec.ID, rec.Workout.Sport, wording.Clock(rec.Workout.Seconds), rec.Name, rec.Aside)
+			fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\t%s\n", rec.Date, rec.ID, rec.Workout.Sport, wording.Clock(rec.Workout.Seconds), rec.Name, reasons.Text(rec.Aside))
 		}
 	}
 	t.Flush()

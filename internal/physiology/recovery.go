@@ -1,7 +1,6 @@
 package physiology
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -51,14 +50,13 @@ func recoveryOf(s heartrate.Series, e Effort, st stop) Recovery {
 	case r.Drop60 != nil:
 		r.Basis.Enough = true
 	case r.End == nil:
-		r.Basis.Why = "heart rate was not recorded at the stop"
+		r.Basis.Why = because(NoHeartAtStop, nil)
 	case st.until < len(s.BPM) && st.until < st.at+60:
-		r.Basis.Why = fmt.Sprintf("the next effort began %d s after the stop (60 s needed)", st.until-st.at)
+		r.Basis.Why = because(NextEffort, workout.Args{"seconds": st.until - st.at})
 	case len(s.BPM)-1 < st.at+60-heartrate.Nearby:
-		r.Basis.Why = fmt.Sprintf("the recording ends %d s after the stop (60 s needed): keep recording for 3 min",
-			max(0, len(s.BPM)-1-st.at))
+		r.Basis.Why = because(EndsAfterStop, workout.Args{"seconds": max(0, len(s.BPM)-1-st.at)})
 	default:
-		r.Basis.Why = "heart rate was not recorded 60 s after the stop"
+		r.Basis.Why = because(NoHeartAfter, nil)
 	}
 	return r
 }

@@ -32,7 +32,7 @@ func (r Record) Answerable() []Session {
 // Done lists all that the client did, also what does not count, oldest first. Recordings set aside
 // are not in it.
 func (r Record) Done() []Session {
-	recordings := Keep(r.Recordings, func(x Recording) bool { return x.Aside == "" })
+	recordings := Keep(r.Recordings, Recording.Counts)
 	slices.SortStableFunc(recordings, func(a, b Recording) int {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), a.Workout.Start.Compare(b.Workout.Start), cmp.Compare(a.ID, b.ID))
 	})
