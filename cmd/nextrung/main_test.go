@@ -124,7 +124,9 @@ func inProcess(ts *testscript.TestScript, args []string) int {
 	if n := len(args); n > 1 && args[n-2] == "<" {
 		args, typed = args[:n-2], ts.ReadFile(args[n-1])
 	}
-	ts.Check(os.Setenv("NEXTRUNG_BOOK", ts.Getenv("NEXTRUNG_BOOK"))) // which a script may change
+	for _, name := range []string{"HOME", "NEXTRUNG_BOOK"} { // which a script may change
+		ts.Check(os.Setenv(name, ts.Getenv(name)))
+	}
 	return run(context.Background(), args, surroundings{
 		in: strings.NewReader(typed), out: ts.Stdout(), err: ts.Stderr(), now: time.Now, getenv: os.Getenv,
 	})
