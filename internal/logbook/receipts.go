@@ -43,8 +43,8 @@ func (b *Book) Exclude(ctx context.Context, id, because string) error {
 // Include lets an excluded recording count again.
 func (b *Book) Include(ctx context.Context, id string) error {
 	return b.write(ctx, func(tx *sql.Tx) error {
-		done, err := tx.ExecContext(ctx, "UPDATE recording SET aside = '' WHERE id = ? AND aside LIKE 'excluded: %'", id)
-		return changed(done, wrap("include "+id, err), fault.New(fault.NotFound, "no excluded recording has the ID %q", id).Helped(fault.SeePast, ""))
+		missing := fault.New(fault.NotFound, "no excluded recording has the ID %q", id).Helped(fault.SeePast, "")
+		return change(ctx, tx, "include "+id, missing, "UPDATE recording SET aside = '' WHERE id = ? AND aside LIKE 'excluded: %'", id)
 	})
 }
 
@@ -55,8 +55,7 @@ func (b *Book) Undo(ctx context.Context, d workout.Digest) error {
 		if err := release(ctx, tx, d[:]); err != nil {
 			return fmt.Errorf("undo file %s: %w", d.Short(), err)
 		}
-		done, err := tx.ExecContext(ctx, "DELETE FROM file WHERE digest = ?", d[:])
-		return changed(done, wrap("undo file "+d.Short(), err), noFile(d))
+		return change(ctx, tx, "undo file "+d.Short(), noFile(d), "DELETE FROM file WHERE digest = ?", d[:])
 	})
 }
 

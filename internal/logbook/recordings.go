@@ -2,11 +2,9 @@ package logbook
 
 import (
 	"bytes"
-	"cmp"
 	"compress/gzip"
 	"context"
 	"database/sql"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -59,12 +57,6 @@ func (b *Book) Add(ctx context.Context, file recording.File, client string, rece
 	if err != nil {
 		return fmt.Errorf("enter %s: %w", file.Name, err)
 	}
-	rows := make([]row, len(items))
-	for i, it := range items {
-		if rows[i], err = rowOf(it); err != nil {
-			return fmt.Errorf("enter %s: workout %d: %w", file.Name, i+1, err)
-		}
-	}
 	return b.writeOf(ctx, client, func(tx *sql.Tx, id int64) error {
 		if holder, on, known, err := holder(ctx, tx, file.Digest); err != nil {
 			return err
@@ -77,14 +69,14 @@ func (b *Book) Add(ctx context.Context, file recording.File, client string, rece
 			return fmt.Errorf("enter %s: %w", file.Name, err)
 		}
 		for i := range items {
-			if err := addRecording(ctx, tx, file.Digest, received, &items[i], rows[i]); err != nil {
+			if err := addRecording(ctx, tx, file.Digest, received, &items[i]); err != nil {
 				return fmt.Errorf("enter %s: workout %d: %w", file.Name, i+1, err)
 			}
 		}
 		for _, other := range slices.Sorted(maps.Keys(aside)) {
-			done, err := tx.ExecContext(ctx, `UPDATE recording SET aside = ?, behind = ?
+			err := change(ctx, tx, "change recording "+other, notThere(other), `UPDATE recording SET aside = ?, behind = ?
 				WHERE id = ? AND file IN (SELECT digest FROM file WHERE client = ?)`, aside[other], file.Digest[:], other, id)
-			if err := changed(done, wrap("change recording "+other, err), notThere(other)); err != nil {
+			if err != nil {
 				return fmt.Errorf("enter %s: %w", file.Name, err)
 			}
 		}
@@ -92,47 +84,31 @@ func (b *Book) Add(ctx context.Context, file recording.File, client string, rece
 	})
 }
 
-// row is what an item is stored as.
-type row struct {
-	workout, measured string
-	series            []byte
-	behind            any // nil for a recording that is behind no other
-}
-
-func rowOf(it Item) (r row, err error) {
-	if it.Recording.Date <= 0 {
-		return r, errors.New("the day of the workout is missing")
+func addRecording(ctx context.Context, tx *sql.Tx, file workout.Digest, received workout.Date, it *Item) error {
+	r := &it.Recording
+	if r.Date <= 0 {
+		return errors.New("the day of the workout is missing")
 	}
-	w, err := json.Marshal(it.Recording.Workout)
+	series, err := it.Series.MarshalBinary()
 	if err != nil {
-		return r, err
+		return err
 	}
-	m, err := json.Marshal(it.Recording.Measured)
-	if err != nil {
-		return r, err
-	}
-	r.workout, r.measured = string(w), string(m)
+	var behind any // NULL for a recording that is behind no other
 	if it.Behind != (workout.Digest{}) {
-		r.behind = it.Behind[:]
+		behind = it.Behind[:]
 	}
-	r.series, err = it.Series.MarshalBinary()
-	return r, err
-}
-
-func addRecording(ctx context.Context, tx *sql.Tx, file workout.Digest, received workout.Date, it *Item, r row) error {
 	taken := false
-	if err := tx.QueryRowContext(ctx, "SELECT EXISTS (SELECT 1 FROM recording WHERE id = ?)", it.Recording.ID).Scan(&taken); err != nil {
+	if err := tx.QueryRowContext(ctx, "SELECT EXISTS (SELECT 1 FROM recording WHERE id = ?)", r.ID).Scan(&taken); err != nil {
 		return err
 	}
 	if taken {
-		it.Recording.ID = fmt.Sprintf("%s#%d", file, it.Recording.Index)
+		r.ID = fmt.Sprintf("%s#%d", file, r.Index)
 	}
-	if it.Recording.Received > 0 {
-		received = it.Recording.Received
+	if r.Received > 0 {
+		received = r.Received
 	}
-	_, err := tx.ExecContext(ctx, `INSERT INTO recording (file, number, id, received, date, aside, behind, workout, measured, series)
-		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`, file[:], it.Recording.Index, it.Recording.ID, received, it.Recording.Date,
-		it.Recording.Aside, r.behind, r.workout, r.measured, r.series)
+	_, err = tx.ExecContext(ctx, `INSERT INTO recording (file, number, id, received, date, aside, behind, workout, measured, series)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`, file[:], r.Index, r.ID, received, r.Date, r.Aside, behind, asJSON{r.Workout}, asJSON{r.Measured}, series)
 	return err
 }
 
@@ -156,29 +132,16 @@ const selectRecordings = `SELECT r.id, r.file, r.number, f.name, f.format, c.nam
 	iif(r.behind IS NULL OR b.received <= ?1, r.aside, ''), r.workout, r.measured
 	FROM recording r JOIN file f ON f.digest = r.file JOIN client c ON c.id = f.client LEFT JOIN file b ON b.digest = r.behind `
 
-func recordings(ctx context.Context, q querier, query string, args ...any) ([]record.Recording, error) {
-	rows, err := q.QueryContext(ctx, query, args...)
-	if err != nil {
-		return nil, fmt.Errorf("read recordings: %w", err)
-	}
-	defer rows.Close()
-	var out []record.Recording
-	for rows.Next() {
+func recordings(ctx context.Context, q querier, query string, args ...any) (out []record.Recording, err error) {
+	err = each(ctx, q, query, func(scan scanner) error {
 		var r record.Recording
-		var file, w, m []byte
-		if err := rows.Scan(&r.ID, &file, &r.Index, &r.Name, &r.Format, &r.Client, &r.Received, &r.Date, &r.Aside, &w, &m); err != nil {
-			return nil, fmt.Errorf("read recordings: %w", err)
-		}
+		var file []byte
+		err := scan(&r.ID, &file, &r.Index, &r.Name, &r.Format, &r.Client, &r.Received, &r.Date, &r.Aside, asJSON{&r.Workout}, asJSON{&r.Measured})
 		copy(r.File[:], file)
-		if err := json.Unmarshal(w, &r.Workout); err != nil {
-			return nil, fmt.Errorf("read recording %s: %w", r.ID, err)
-		}
-		if err := json.Unmarshal(m, &r.Measured); err != nil {
-			return nil, fmt.Errorf("read recording %s: %w", r.ID, err)
-		}
 		out = append(out, r)
-	}
-	return out, wrap("read recordings", rows.Err())
+		return wrap("recording "+r.ID, err)
+	}, args...)
+	return out, wrap("read recordings", err)
 }
 
 // Recording gives one recording without its series.
@@ -225,12 +188,7 @@ func (b *Book) Original(ctx context.Context, d workout.Digest) ([]byte, string, 
 
 // Remeasure replaces the measurements of a recording.
 func (b *Book) Remeasure(ctx context.Context, id string, m physiology.Measurements) error {
-	text, err := json.Marshal(m)
-	if err != nil {
-		return fmt.Errorf("measure %s: %w", id, err)
-	}
-	done, err := b.db.ExecContext(ctx, "UPDATE recording SET measured = ? WHERE id = ?", string(text), id)
-	return changed(done, wrap("change recording "+id, err), notThere(id))
+	return change(ctx, b.db, "change recording "+id, notThere(id), "UPDATE recording SET measured = ? WHERE id = ?", asJSON{m}, id)
 }
 
 func noFile(d workout.Digest) error {
@@ -239,17 +197,6 @@ func noFile(d workout.Digest) error {
 
 func notThere(id string) error {
 	return fault.New(fault.NotFound, "recording %q is not in the book; IDs look like 1a2b3c4d#0", id).Helped(fault.SeePast, "")
-}
-
-// changed says that a change, which may have failed, found something; else it gives missing.
-func changed(done sql.Result, err, missing error) error {
-	if err != nil {
-		return err
-	}
-	if n, err := done.RowsAffected(); err != nil || n == 0 {
-		return cmp.Or(err, missing)
-	}
-	return nil
 }
 
 func compress(raw []byte) ([]byte, error) {
