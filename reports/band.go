@@ -95,8 +95,7 @@ func bandChart(id string, weeks []record.Week, feltHard bool) (*chart, error) {
 		more["barMaxWidth"] = 22
 		d.add(charts.SingleSeries{Name: f.Name, Type: "bar", Stack: "band", Data: data}, more)
 	}
-	option, err := d.option()
-	return &chart{ID: id, Title: "Your time against the plan", Caption: bandCaption(weeks, feltHard), Size: "low", Keys: keys, Option: option, Table: t}, err
+	return d.finish(chart{ID: id, Title: "Your time against the plan", Caption: bandCaption(weeks, feltHard), Size: "low", Keys: keys, Table: t})
 }
 
 // bandCaption says what to see in the last week with a session. Where it felt harder than it should,

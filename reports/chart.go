@@ -109,6 +109,13 @@ func (d *drawing) scaleY(from, to, step float64) {
 	d.rest["yAxis"].([]any)[0].(map[string]any)["interval"] = step
 }
 
+// finish puts the option into a chart whose words are ready.
+func (d *drawing) finish(c chart) (*chart, error) {
+	var err error
+	c.Option, err = d.option()
+	return &c, err
+}
+
 // option is the finished option as JSON.
 func (d *drawing) option() (json.RawMessage, error) {
 	axis := d.base.XAxisList[0].Data

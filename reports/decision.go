@@ -11,6 +11,7 @@ import (
 	"nextrung/internal/policy"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
@@ -72,23 +73,10 @@ type asideRow struct{ Day, Name, Why string }
 
 // Decision makes the trainer's page of one client. It loads the runtime from its own folder.
 func Decision(c Client) ([]byte, error) {
-	s, err := runtimeScript()
-	if err != nil {
-		return nil, err
-	}
-	return decision(c, s)
+	return withRuntime(func(s script) ([]byte, error) { return decision(c, s) })
 }
 
 func decision(c Client, s script) ([]byte, error) {
-	p, err := decisionOf(c)
-	if err != nil {
-		return nil, err
-	}
-	p.frame = s.beside(p.Name + ": decision of " + p.Date)
-	return render("decision.html", p)
-}
-
-func decisionOf(c Client) (decisionPage, error) {
 	a := c.Assessment
 	p := decisionPage{
 		Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage), Icon: verdictIcon(a.Verdict),
@@ -107,20 +95,27 @@ func decisionOf(c Client) (decisionPage, error) {
 		p.Memory = memoryNote
 	}
 	p.Edges, p.EdgesNote = edgeRows(c)
-	var err error
-	weeks := known(c.Weeks)
+	if err := p.draw(c); err != nil {
+		return nil, err
+	}
+	p.frame = s.beside(p.Name + ": decision of " + p.Date)
+	return render("decision.html", p)
+}
+
+func (p *decisionPage) draw(c Client) (err error) {
+	all, weeks := c.Assessment.Reasons, known(c.Weeks)
 	if !p.Grave {
-		p.Charts, p.MetCharts, err = ruleCharts(a.Reasons)
+		p.Charts, p.MetCharts, err = ruleCharts(all)
 	}
 	if err != nil || len(weeks) == 0 {
-		return p, err
+		return err
 	}
 	effortDrawn := func(r record.Reason) bool {
 		return (r.Rule == policy.Effort || r.Rule == policy.BoutEffort) && len(r.Points) > 1
 	}
-	if !slices.ContainsFunc(a.Reasons, effortDrawn) {
+	if !slices.ContainsFunc(all, effortDrawn) {
 		if p.Feeling, err = effortChart("effort", weeks); err != nil {
-			return p, err
+			return err
 		}
 	}
 	if beatsLead(c) && slices.ContainsFunc(weeks, func(w record.Week) bool { return w.Zones.Sum() > 0 }) {
@@ -128,7 +123,7 @@ func decisionOf(c Client) (decisionPage, error) {
 	} else {
 		p.Minutes, err = minutesChart("minutes", weeks, minutesCaption(weeks))
 	}
-	return p, err
+	return err
 }
 
 // urgent puts what cannot wait before everything else. While it is grave the gates stay, and nothing that
@@ -281,10 +276,7 @@ func noteRows(c Client) []noteRow {
 		if n.Date <= c.Assessment.AsOf-28 || n.Date > c.Assessment.AsOf {
 			continue
 		}
-		var says []string
-		for _, s := range n.Symptoms {
-			says = append(says, s.Words())
-		}
+		says := record.Map(n.Symptoms, signs.Sign.Words)
 		if len(says) > 0 && c.Record.TakenBack(i) {
 			says[len(says)-1] += " (taken back: see what was asked)"
 		}

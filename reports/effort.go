@@ -44,10 +44,9 @@ func effortChart(id string, weeks []record.Week) (*chart, error) {
 	d.scaleY(float64(low), float64(scale), 2)
 	d.add(charts.SingleSeries{Name: "effort", Type: "scatter", Data: data, Symbol: "circle", SymbolSize: 9,
 		ItemStyle: &opts.ItemStyle{Color: "var(--z2)", BorderColor: "var(--outline)", BorderWidth: 1}}, nil)
-	option, err := d.option()
 	caption := "Comfortable sessions lie around 11 to 13 on the scale from 6 to 20."
 	if scale == 10 {
 		caption = "Comfortable sessions lie around 2 to 4 on the scale from 0 to 10."
 	}
-	return &chart{ID: id, Title: "How hard it felt", Caption: caption, Size: "short", Option: option, Table: t}, err
+	return d.finish(chart{ID: id, Title: "How hard it felt", Caption: caption, Size: "short", Table: t})
 }

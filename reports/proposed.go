@@ -5,6 +5,7 @@ import (
 
 	"nextrung/internal/physiology"
 	"nextrung/internal/proposal"
+	"nextrung/internal/record"
 	"nextrung/internal/wording"
 )
 
@@ -28,10 +29,8 @@ type proposedEvidence struct{ Text, Link string }
 func proposedOf(c Client) []proposedZones {
 	var out []proposedZones
 	for i, p := range c.Proposed {
-		z := proposedZones{Number: i + 1, Title: proposedTitle(p), Text: p.Text(), Evidence: evidenceRows(c, p, p.Evidence), Beside: evidenceRows(c, p, p.Beside)}
-		for _, x := range p.Cautions {
-			z.Cautions = append(z.Cautions, x.Words())
-		}
+		z := proposedZones{Number: i + 1, Title: proposedTitle(p), Text: p.Text(), Evidence: evidenceRows(c, p, p.Evidence),
+			Beside: evidenceRows(c, p, p.Beside), Cautions: record.Map(p.Cautions, proposal.Caution.Words)}
 		for _, e := range p.Edges {
 			z.Zones = append(z.Zones, proposedRow(wording.Capital(e.Mode.Doing()), "now", e.Before), proposedRow("", "suggested", e.After))
 		}

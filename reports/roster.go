@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"cmp"
 	"fmt"
 	"html/template"
 	"math"
@@ -77,12 +78,7 @@ func rosterOf(asOf workout.Date, clients []Client) rosterPage {
 		if len(all) == 0 {
 			continue
 		}
-		slices.SortStableFunc(all, func(a, b rosterRow) int {
-			if a.rank != b.rank {
-				return a.rank - b.rank
-			}
-			return strings.Compare(a.Name, b.Name)
-		})
+		slices.SortStableFunc(all, func(a, b rosterRow) int { return cmp.Or(a.rank-b.rank, strings.Compare(a.Name, b.Name)) })
 		p.Groups = append(p.Groups, rosterGroup{groupNames[g][0], groupNames[g][1], all})
 	}
 	switch n := len(rows[3]); {
@@ -140,12 +136,8 @@ func rosterRowOf(c Client) rosterRow {
 			row.For = ""
 		}
 	}
-	var lacks []string
-	for _, l := range a.Lacking {
-		lacks = append(lacks, reasons.Rule(l.Rule))
-	}
-	if is(a, record.NotAssessable) && len(lacks) > 0 {
-		row.Lacking = some(lacks)
+	if is(a, record.NotAssessable) {
+		row.Lacking = some(record.Map(a.Lacking, func(l record.Lack) string { return reasons.Rule(l.Rule) }))
 	}
 	row.Trained = trainedAfter(c)
 	row.urgent(reasons.First(a))

@@ -61,7 +61,7 @@ func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.M
 			low, high, known = min(low, v), max(high, v), true
 		}
 	}
-	c := &chart{ID: id, Title: "Heart rate through the workout", Size: "tall", Caption: "No heart rate was recorded.",
+	c := chart{ID: id, Title: "Heart rate through the workout", Size: "tall", Caption: "No heart rate was recorded.",
 		Table: table{Head: []string{"From", "Mean heart rate"}}}
 	if known {
 		c.Caption = fmt.Sprintf("Between %d and %d beats a minute.", int(math.Round(low)), int(math.Round(high)))
@@ -139,9 +139,7 @@ func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.M
 		}
 		c.Table.Rows = append(c.Table.Rows, cells)
 	}
-	var err error
-	c.Option, err = d.option()
-	return c, err
+	return d.finish(c)
 }
 
 func meanOf(values []float64) *float64 {

@@ -12,11 +12,7 @@ import (
 
 // weekAxis labels weeks by their last day.
 func weekAxis(weeks []record.Week) opts.XAxis {
-	var names []string
-	for _, w := range weeks {
-		names = append(names, w.To.Short())
-	}
-	return opts.XAxis{Type: "category", Name: "week to", Data: names}
+	return opts.XAxis{Type: "category", Name: "week to", Data: record.Map(weeks, func(w record.Week) string { return w.To.Short() })}
 }
 
 // planned is the minutes prescribed for a week, nil when no session was.
@@ -104,8 +100,7 @@ func minutesChart(id string, weeks []record.Week, caption string) (*chart, error
 	}
 	d.add(charts.SingleSeries{Name: "longest session", Type: "scatter", Data: longest, Symbol: "circle", SymbolSize: 9,
 		ItemStyle: &opts.ItemStyle{Color: "var(--card)", BorderColor: "var(--ink)", BorderWidth: 2}}, map[string]any{"z": 5})
-	option, err := d.option()
-	return &chart{ID: id, Title: "Minutes and the longest session, week by week", Caption: caption, Keys: keys, Option: option, Table: t}, err
+	return d.finish(chart{ID: id, Title: "Minutes and the longest session, week by week", Caption: caption, Keys: keys, Table: t})
 }
 
 // minutesBar is one week's bar; a week away says so in its place.
@@ -154,8 +149,7 @@ func zonesChart(id string, weeks []record.Week, caption string) (*chart, error) 
 		}
 	}
 	t.Rows = rows
-	option, err := d.option()
-	return &chart{ID: id, Title: "Time in each zone, week by week", Caption: caption, Keys: keys, Option: option, Table: t}, err
+	return d.finish(chart{ID: id, Title: "Time in each zone, week by week", Caption: caption, Keys: keys, Table: t})
 }
 
 // weekParts is the week's time by zone; sessions that were reported without a recording, and

@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -34,23 +35,10 @@ type workoutPage struct {
 
 // Workout makes the page of one workout. It loads the runtime from its own folder.
 func Workout(rec record.Recording, s heartrate.Series, w workout.Workout, c Client) ([]byte, error) {
-	js, err := runtimeScript()
-	if err != nil {
-		return nil, err
-	}
-	return workoutWith(rec, s, w, c, js)
+	return withRuntime(func(js script) ([]byte, error) { return workoutWith(rec, s, w, c, js) })
 }
 
 func workoutWith(rec record.Recording, s heartrate.Series, w workout.Workout, c Client, js script) ([]byte, error) {
-	p, err := workoutOf(rec, s, w, c)
-	if err != nil {
-		return nil, err
-	}
-	p.frame = js.beside(p.Name + ": " + p.Activity + ", " + p.Date)
-	return render("workout.html", p)
-}
-
-func workoutOf(rec record.Recording, s heartrate.Series, w workout.Workout, c Client) (workoutPage, error) {
 	m := rec.Measured
 	if !beatsLead(c) { // a rate under such a medicine fits no zone and no rule
 		m.Zones, m.Edges, m.Recoveries, m.Drift, m.Check = nil, nil, nil, physiology.Drift{}, nil
@@ -74,16 +62,19 @@ func workoutOf(rec record.Recording, s heartrate.Series, w workout.Workout, c Cl
 	}
 	var err error
 	if p.Trace, err = traceChart("trace", s, w, m); err != nil {
-		return p, err
+		return nil, err
 	}
 	if m.Zones != nil {
 		if p.ZoneTimes, err = zoneTimeChart("zone-times", *m.Zones); err != nil {
-			return p, err
+			return nil, err
 		}
 	}
-	p.Falls, err = fallChart("falls", s, m.Recoveries)
+	if p.Falls, err = fallChart("falls", s, m.Recoveries); err != nil {
+		return nil, err
+	}
 	standAlone(p.Trace, p.ZoneTimes, p.Falls)
-	return p, err
+	p.frame = js.beside(p.Name + ": " + p.Activity + ", " + p.Date)
+	return render("workout.html", p)
 }
 
 func workoutFacts(m physiology.Measurements) []fact {
@@ -160,14 +151,7 @@ func recoveryTable(all []physiology.Recovery) table {
 		}
 		t.Rows = append(t.Rows, []string{wording.Clock(r.Stop), drop, orWord(whole(r.End), "bpm", notRecorded), orWord(whole(r.At60), "bpm", notRecorded),
 			orWord(r.FromPeak60, "bpm", notRecorded), orWord(r.Drop120, "bpm", notRecorded), orWord(r.Tau, "s", notEnough),
-			activity(r.Activity), r.By})
+			cmp.Or(map[physiology.Activity]string{physiology.Still: "still", physiology.Moving: "moving"}[r.Activity], "not known"), r.By})
 	}
 	return t
-}
-
-func activity(a physiology.Activity) string {
-	if a == physiology.Still || a == physiology.Moving {
-		return string(a)
-	}
-	return "not known"
 }

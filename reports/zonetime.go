@@ -36,12 +36,11 @@ func zoneTimeChart(id string, z physiology.ZoneTime) (*chart, error) {
 	d := newDrawing(opts.XAxis{Type: "value", Name: "minutes"}, opts.YAxis{Type: "category", Inverse: opts.Bool(true), Data: names}, "rows:min")
 	d.base.GridList = []opts.Grid{{Left: "158", Right: "20", Top: "10", Bottom: "44"}}
 	d.add(charts.SingleSeries{Name: "time", Type: "bar", BarWidth: "62%", Data: data}, map[string]any{"barMaxWidth": 22})
-	option, err := d.option()
 	caption := "No heart rate was recorded."
 	if known > 0 {
 		caption = fmt.Sprintf("%d %% of the recorded time lay below the top of zone 1.", int(math.Round(100*float64(z.Under+z.Zone1)/float64(known))))
 	}
-	return &chart{ID: id, Title: "Time in each zone", Caption: caption, Option: option, Table: t}, err
+	return d.finish(chart{ID: id, Title: "Time in each zone", Caption: caption, Table: t})
 }
 
 // dashes tell the lines of one chart apart; the fifth looks like the first again.
@@ -89,6 +88,5 @@ func fallChart(id string, s heartrate.Series, recoveries []physiology.Recovery) 
 			caption = fmt.Sprintf("In the first 60 seconds the heart rate dropped by %s beats.", wording.Number(math.Round(most)))
 		}
 	}
-	option, err := d.option()
-	return &chart{ID: id, Title: "Recovery after each stop", Caption: caption, Keys: keys, Option: option, Table: t}, err
+	return d.finish(chart{ID: id, Title: "Recovery after each stop", Caption: caption, Keys: keys, Table: t})
 }
