@@ -106,8 +106,11 @@ func (d *drawing) add(s charts.SingleSeries, more map[string]any) {
 // scaleY fixes the ends and the steps of the value axis.
 func (d *drawing) scaleY(from, to, step float64) {
 	d.base.YAxisList[0].Min, d.base.YAxisList[0].Max = from, to
-	d.rest["yAxis"].([]any)[0].(map[string]any)["interval"] = step
+	d.axis("yAxis")["interval"] = step
 }
+
+// axis holds what the type of a chart's first x or y axis has no field for.
+func (d *drawing) axis(name string) map[string]any { return d.rest[name].([]any)[0].(map[string]any) }
 
 // finish puts the option into a chart whose words are ready.
 func (d *drawing) finish(c chart) (*chart, error) {

@@ -42,7 +42,7 @@ type decisionPage struct {
 	Zones          *chart
 	Minutes        *chart
 	Feeling        *chart
-	Edges          []edgeRow
+	Edges          []zoneRow
 	EdgesNote      string
 	Next           *nextWeek
 	Proposed       []proposedZones
@@ -59,8 +59,6 @@ type decisionPage struct {
 }
 
 type fact struct{ What, Value, More string }
-
-type edgeRow struct{ Mode, Zone1, Zone2, Zone3 string }
 
 type sessionRow struct {
 	Day, What, Minutes, Comfortable, Effort, Talk, Enjoyment, Sensor string
@@ -145,7 +143,7 @@ func (p *decisionPage) urgent(all []reasons.Urgent) {
 }
 
 func decidedText(c Client) string {
-	d := decided(c.Record, c.Assessment)
+	d := c.Record.Decided(c.Assessment.AsOf)
 	if d == nil {
 		return ""
 	}
@@ -183,10 +181,10 @@ func stageText(a record.Assessment) string {
 
 // againstPlanned writes a number of sessions against the plan: "2 of 3".
 func againstPlanned(n int, p *record.Prescription) string {
-	if p == nil {
+	switch {
+	case p == nil:
 		return strconv.Itoa(n) + ", no plan"
-	}
-	if p.Sessions == 0 {
+	case p.Sessions == 0:
 		return strconv.Itoa(n) + ", none planned"
 	}
 	return strconv.Itoa(n) + " of " + strconv.Itoa(p.Sessions)
@@ -214,17 +212,16 @@ func zonesCaption(weeks []record.Week) string {
 }
 
 // edgeRows lists the zones in whole beats for each mode, as used for its latest recording.
-func edgeRows(c Client) (rows []edgeRow, note string) {
+func edgeRows(c Client) (rows []zoneRow, note string) {
 	if !beatsLead(c) {
 		return nil, ""
 	}
 	seen := map[workout.Mode]bool{}
-	for i := len(c.Record.Recordings) - 1; i >= 0; i-- {
-		r := c.Record.Recordings[i]
+	for _, r := range slices.Backward(c.Record.Recordings) {
 		m := r.Workout.Sport.Mode()
 		if e := r.Measured.Edges; e != nil && !seen[m] {
 			seen[m] = true
-			rows = append(rows, edgeRow{wording.Capital(m.Doing()), bandText(e, 0), bandText(e, 1), bandText(e, 2)})
+			rows = append(rows, zoneRowOf(wording.Capital(m.Doing()), "", e))
 			note = edges(e)
 		}
 	}

@@ -15,7 +15,7 @@ import (
 // doctorFirst says that the client has to see a doctor before going on, by the rules or because the
 // trainer decided so. No decision takes back what the rules say here: only a clearance does.
 func doctorFirst(c Client) bool {
-	d := decided(c.Record, c.Assessment)
+	d := c.Record.Decided(c.Assessment.AsOf)
 	return is(c.Assessment, record.Refer) || d != nil && d.Act == record.DoRefer
 }
 

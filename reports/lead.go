@@ -11,21 +11,16 @@ import (
 // where says in which week the client is.
 func where(c Client) string {
 	a := c.Assessment
-	switch a.State {
-	case record.PausedState:
-		if c.Next != nil && c.Next.Sessions > 0 {
-			return "Your break ends now."
-		}
-		return "You are having a break."
-	case record.Finished:
-		return "You have finished the programme."
-	case record.Maintaining:
-		return "You are keeping what you have built."
-	case record.RecoveryOf:
-		return "You are in an easy phase."
-	}
+	state := map[record.State]string{
+		record.PausedState: "You are having a break.", record.Finished: "You have finished the programme.",
+		record.Maintaining: "You are keeping what you have built.", record.RecoveryOf: "You are in an easy phase.",
+	}[a.State]
 	n := daysInStage(c)
 	switch {
+	case a.State == record.PausedState && c.Next != nil && c.Next.Sessions > 0:
+		return "Your break ends now."
+	case state != "":
+		return state
 	case a.Stage == 0 && len(known(c.Weeks)) > 0:
 		return "Here is what you have done."
 	case a.Stage == 0 || n == 0:
@@ -56,7 +51,7 @@ func daysInStage(c Client) int {
 // has decided it. While there is an alarm nobody reads it.
 func lead(c Client) string {
 	a := c.Assessment
-	if d := decided(c.Record, a); d != nil {
+	if d := c.Record.Decided(a.AsOf); d != nil {
 		return decidedLead(c, *d)
 	}
 	if a.Verdict == nil {

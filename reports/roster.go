@@ -111,7 +111,7 @@ func urgency(c Client) (group, rank int) {
 		return 2, 0
 	case a.Verdict == nil:
 		return 7, 0
-	case decided(c.Record, a) != nil:
+	case c.Record.Decided(a.AsOf) != nil:
 		return 6, 0
 	case is(a, record.NotAssessable):
 		return 4, 0

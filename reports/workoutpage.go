@@ -135,11 +135,10 @@ var phaseFills = map[workout.StepKind]fill{
 }
 
 func phaseTable(phases []physiology.Phase) table {
-	t := table{Head: []string{"Part", "From", "To", "Length", "Mean heart rate"}}
-	for _, p := range phases {
-		t.Rows = append(t.Rows, []string{wording.Capital(string(p.Kind)), wording.Clock(p.From), wording.Clock(p.To), wording.Clock(p.Seconds()), orWord(whole(p.Mean), "bpm", notRecorded)})
-	}
-	return t
+	return table{[]string{"Part", "From", "To", "Length", "Mean heart rate"}, record.Map(phases, func(p physiology.Phase) []string {
+		return []string{wording.Capital(string(p.Kind)), wording.Clock(p.From), wording.Clock(p.To), wording.Clock(p.Seconds()),
+			orWord(whole(p.Mean), "bpm", notRecorded)}
+	})}
 }
 
 func recoveryTable(all []physiology.Recovery) table {

@@ -52,7 +52,7 @@ func fallChart(id string, s heartrate.Series, recoveries []physiology.Recovery) 
 		return nil, nil
 	}
 	d := newDrawing(opts.XAxis{Type: "value", Name: "seconds after the stop", Min: "0", Max: 120}, opts.YAxis{Type: "value", Name: "beats a minute", Scale: opts.Bool(true)}, "moment:bpm")
-	d.rest["xAxis"].([]any)[0].(map[string]any)["interval"] = 30
+	d.axis("xAxis")["interval"] = 30
 	t := table{Head: []string{"Seconds after the stop"}}
 	marks := []int{0, 15, 30, 60, 90, 120}
 	for _, k := range marks {
