@@ -61,9 +61,7 @@ type outing struct {
 	Told    bool   // reported, not recorded
 }
 
-func (m crewMember) client() record.Client   { return m.Facts }
-func (m crewMember) name() string            { return m.Facts.Name }
-func (m crewMember) length() int             { return m.Weeks }
+// ends is the last day of week i, counted from 0.
 func (m crewMember) ends(i int) workout.Date { return Day - workout.Date(7*(m.Weeks-1-i)) }
 
 func screened(on string, active bool) record.Screening {

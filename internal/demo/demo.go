@@ -67,8 +67,8 @@ func play(ctx context.Context, c *coach.Coach, progress func(done, all int)) ([]
 	for _, m := range members {
 		start := m.ends(0)
 		first = min(first, start)
-		all += m.length()
-		if err := c.AddClient(ctx, m.client(), start-6); err != nil {
+		all += m.Weeks
+		if err := c.AddClient(ctx, m.Facts, start-6); err != nil {
 			return nil, err
 		}
 	}
@@ -77,7 +77,7 @@ func play(ctx context.Context, c *coach.Coach, progress func(done, all int)) ([]
 	for day := first; day <= Day; day += 7 {
 		for _, m := range members {
 			i := int(day-m.ends(0)) / 7
-			if day < m.ends(0) || i >= m.length() {
+			if day < m.ends(0) || i >= m.Weeks {
 				continue
 			}
 			s, decisions, err := m.bring(ctx, c, i)
@@ -85,7 +85,7 @@ func play(ctx context.Context, c *coach.Coach, progress func(done, all int)) ([]
 				s, err = m.decide(ctx, c, day, decisions)
 			}
 			if err != nil {
-				return nil, fmt.Errorf("%s, week %d: %w", m.name(), i+1, err)
+				return nil, fmt.Errorf("%s, week %d: %w", m.Facts.Name, i+1, err)
 			}
 			if day == Day {
 				standings = append(standings, s)
@@ -102,7 +102,7 @@ func play(ctx context.Context, c *coach.Coach, progress func(done, all int)) ([]
 // trainer then makes are left to decide.
 func (m crewMember) bring(ctx context.Context, c *coach.Coach, i int) (coach.Standing, []record.Decision, error) {
 	none := coach.Standing{}
-	name, on := m.name(), m.ends(i)
+	name, on := m.Facts.Name, m.ends(i)
 	known, err := c.Record(ctx, name, on, false)
 	if err != nil {
 		return none, nil, err
@@ -138,5 +138,5 @@ func (m crewMember) decide(ctx context.Context, c *coach.Coach, on workout.Date,
 			return coach.Standing{}, err
 		}
 	}
-	return c.WeekOf(ctx, m.name(), on)
+	return c.WeekOf(ctx, m.Facts.Name, on)
 }

@@ -81,40 +81,29 @@ func EncodeWorkoutFIT(plan workout.Plan) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
+var feels = map[workout.Feel]string{
+	workout.Comfortable: "Comfortable: talking is easy", workout.Brisk: "Brisk: sentences get short", workout.Hard: "Hard: single words",
+}
+
 func fitStep(s workout.Step, bout, bouts int) (*mesgdef.WorkoutStep, error) {
 	if s.Seconds < 1 || s.Seconds > longest {
 		return nil, fmt.Errorf("it lasts %d s; it must last between 1 s and 7 days", s.Seconds)
 	}
 	step := mesgdef.NewWorkoutStep(nil).SetDurationType(typedef.WktStepDurationTime).SetDurationValue(uint32(s.Seconds) * 1000)
-	name := "Part"
+	name, intensity := "Part", typedef.IntensityActive
 	switch s.Kind {
 	case workout.WarmUp:
-		name = "Warm-up"
-		step.SetIntensity(typedef.IntensityWarmup)
+		name, intensity = "Warm-up", typedef.IntensityWarmup
 	case workout.Steady:
 		name = "Steady"
-		step.SetIntensity(typedef.IntensityActive)
 	case workout.Work:
 		name = fmt.Sprintf("Bout %d/%d", bout, bouts)
-		step.SetIntensity(typedef.IntensityActive)
 	case workout.Recovery:
-		name = "Recovery"
-		step.SetIntensity(typedef.IntensityRecovery)
+		name, intensity = "Recovery", typedef.IntensityRecovery
 	case workout.CoolDown:
-		name = "Cool-down"
-		step.SetIntensity(typedef.IntensityCooldown)
-	default:
-		step.SetIntensity(typedef.IntensityActive)
+		name, intensity = "Cool-down", typedef.IntensityCooldown
 	}
-	step.SetWktStepName(name)
-	switch s.Feel {
-	case workout.Comfortable:
-		step.SetNotes("Comfortable: talking is easy")
-	case workout.Brisk:
-		step.SetNotes("Brisk: sentences get short")
-	case workout.Hard:
-		step.SetNotes("Hard: single words")
-	}
+	step.SetWktStepName(name).SetIntensity(intensity).SetNotes(feels[s.Feel])
 	if s.Low == 0 && s.High == 0 {
 		return step.SetTargetType(typedef.WktStepTargetOpen).SetTargetValue(0), nil
 	}

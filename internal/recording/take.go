@@ -126,6 +126,11 @@ func (k *take) add(c *workout.Channel, t, v float64) {
 	}
 }
 
+// channels are those that a workout keeps.
+func (k *take) channels() []*workout.Channel {
+	return []*workout.Channel{&k.HeartRate, &k.BeatHeartRate, &k.Intervals, &k.Speed, &k.Power, &k.Cadence}
+}
+
 // put appends a sample; a channel that is used gets room for all samples at once.
 func (k *take) put(c *workout.Channel, t, v float64) {
 	if c.T == nil {
