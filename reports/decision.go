@@ -202,13 +202,11 @@ func lastRecording(c Client) workout.Date {
 
 func zonesCaption(weeks []record.Week) string {
 	last := weeks[len(weeks)-1]
-	z := last.Zones
-	known := z.Under + z.Zone1 + z.Zone2 + z.Zone3 + z.Over
+	easy, known := comfortable(last.Zones)
 	if known == 0 {
 		return "No heart rate was recorded in the week to " + last.To.Long() + "."
 	}
-	return fmt.Sprintf("In the week to %s %d %% of the recorded time was below the top of zone 1.",
-		last.To.Long(), int(math.Round(100*float64(z.Under+z.Zone1)/float64(known))))
+	return fmt.Sprintf("In the week to %s %s of the recorded time was below the top of zone 1.", last.To.Long(), percent(easy, known))
 }
 
 // edgeRows lists the zones in whole beats for each mode, as used for its latest recording.
@@ -245,15 +243,15 @@ func sessionRows(c Client) []sessionRow {
 			for _, r := range s.Recordings {
 				row.Sensor = sensor(r.Measured.HeartRate.Source)
 				if z := r.Measured.Zones; z != nil {
-					easy += z.Under + z.Zone1
-					known += z.Under + z.Zone1 + z.Zone2 + z.Zone3 + z.Over
+					e, k := comfortable(*z)
+					easy, known = easy+e, known+k
 				}
 				if c.Workouts[r.ID] && row.Link == "" {
 					row.Link = WorkoutFile(r)
 				}
 			}
 			if known > 0 {
-				row.Comfortable = fmt.Sprintf("%d %%", int(math.Round(100*float64(easy)/float64(known))))
+				row.Comfortable = percent(easy, known)
 			}
 			if s.Late {
 				row.Sensor += ", received late"
@@ -296,11 +294,6 @@ func noteRows(c Client) []noteRow {
 }
 
 func asideRows(c Client) []asideRow {
-	var out []asideRow
-	for _, r := range c.Record.Recordings {
-		if r.Aside != "" {
-			out = append(out, asideRow{r.Date.Long(), r.Name, wording.Sentence(r.Aside)})
-		}
-	}
-	return out
+	aside := record.Keep(c.Record.Recordings, func(r record.Recording) bool { return r.Aside != "" })
+	return record.Map(aside, func(r record.Recording) asideRow { return asideRow{r.Date.Long(), r.Name, wording.Sentence(r.Aside)} })
 }

@@ -99,11 +99,12 @@ func trainedAfter(c Client) string {
 	if n := len(after); n > 4 {
 		after = []string{after[0], fmt.Sprintf("%d more days", n-2), after[n-1]}
 	}
+	trained := fmt.Sprintf("Trained on %s after it was noted (%s)", wording.List(after), first.Long())
 	switch {
 	case len(after) > 0 && same:
-		return fmt.Sprintf("Trained on %s after it was noted (%s), and on that day itself.", wording.List(after), first.Long())
+		return trained + ", and on that day itself."
 	case len(after) > 0:
-		return fmt.Sprintf("Trained on %s after it was noted (%s).", wording.List(after), first.Long())
+		return trained + "."
 	case same:
 		return fmt.Sprintf("Trained on the day itself (%s).", first.Long())
 	}

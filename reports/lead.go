@@ -1,11 +1,13 @@
 package reports
 
 import (
+	"cmp"
 	"fmt"
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
 	"nextrung/internal/wording"
 	"slices"
+	"strings"
 )
 
 // where says in which week the client is.
@@ -92,26 +94,22 @@ func decidedLead(c Client, d record.Decision) string {
 	}
 	switch d.Act {
 	case record.DoAdvance:
-		s := "Your trainer has moved you up." + begins
-		if n := newIn(c); n != "" {
-			s += " " + n
-		}
-		return s
-	case record.DoEase:
-		return "Your trainer has planned an easier week. That is part of training."
+		return strings.TrimSpace("Your trainer has moved you up." + begins + " " + newIn(c))
 	case record.DoStepBack:
 		return fmt.Sprintf("Your trainer has moved you to stage %d, so that what you have built can settle.", d.Stage) + begins
-	case record.DoMaintain:
-		return "You stay where you are, by choice. That is a fine place to be."
 	case record.DoPause:
 		if d.To != 0 {
 			return "You have a break until " + d.To.Long() + "."
 		}
-		return "You have a break. Come back when you are ready."
-	case record.DoResume:
-		return "Welcome back. The first sessions are easy ones."
 	}
-	return "One more week like this."
+	return cmp.Or(decidedLeads[d.Act], "One more week like this.")
+}
+
+var decidedLeads = map[record.Act]string{
+	record.DoEase:     "Your trainer has planned an easier week. That is part of training.",
+	record.DoMaintain: "You stay where you are, by choice. That is a fine place to be.",
+	record.DoPause:    "You have a break. Come back when you are ready.",
+	record.DoResume:   "Welcome back. The first sessions are easy ones.",
 }
 
 // newIn names the interval sessions of a stage that begin next week; "" when they are not new.

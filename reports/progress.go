@@ -145,8 +145,7 @@ func weekOf(c Client) *prescription.Week {
 	if n := c.Next; n == nil || n.Sessions == 0 && len(n.Notes) == 0 {
 		return nil
 	}
-	w := prescription.Lay(*c.Next, c.Record, c.Assessment)
-	return &w
+	return new(prescription.Lay(*c.Next, c.Record, c.Assessment))
 }
 
 // nextOf puts the prescription into the client's words; nil when it says nothing.
@@ -158,9 +157,7 @@ func nextOf(c Client) *nextWeek {
 	n := &nextWeek{
 		Days: days(w.From, w.To), Sessions: w.Size(), Targets: w.Targets, Notes: w.Said(), Around: w.Around(),
 	}
-	for _, g := range w.Groups() {
-		n.Plan = append(n.Plan, plannedDay{g.Days, g.What(), g.How()})
-	}
+	n.Plan = record.Map(w.Groups(), func(g prescription.Group) plannedDay { return plannedDay{g.Days, g.What(), g.How()} })
 	if free := w.Free(); free != "" {
 		n.Said = append(n.Said, free)
 	}

@@ -69,9 +69,9 @@ func rosterOf(asOf workout.Date, clients []Client) rosterPage {
 	p := rosterPage{Date: asOf.Long()}
 	rows := make([][]rosterRow, len(groupNames))
 	for _, c := range clients {
-		g, rank := urgency(c)
 		row := rosterRowOf(c)
-		row.rank = rank
+		var g int
+		g, row.rank = urgency(c)
 		rows[g] = append(rows[g], row)
 	}
 	for g, all := range rows {
@@ -81,13 +81,14 @@ func rosterOf(asOf workout.Date, clients []Client) rosterPage {
 		slices.SortStableFunc(all, func(a, b rosterRow) int { return cmp.Or(a.rank-b.rank, strings.Compare(a.Name, b.Name)) })
 		p.Groups = append(p.Groups, rosterGroup{groupNames[g][0], groupNames[g][1], all})
 	}
+	p.Lead = wording.Plural(len(clients), "client", "clients") + "."
 	switch n := len(rows[3]); {
 	case len(clients) == 0:
 		p.Lead = "There are no clients yet."
 	case n == 0:
-		p.Lead = wording.Plural(len(clients), "client", "clients") + ". No decision is due."
+		p.Lead += " No decision is due."
 	default:
-		p.Lead = fmt.Sprintf("%s. %s due.", wording.Plural(len(clients), "client", "clients"), wording.Plural(n, "decision is", "decisions are"))
+		p.Lead += " " + wording.Plural(n, "decision is", "decisions are") + " due."
 	}
 	switch n := len(rows[0]) + len(rows[1]); n {
 	case 0:
@@ -131,10 +132,8 @@ func rosterRowOf(c Client) rosterRow {
 		Icon: verdictIcon(a.Verdict), Word: reasons.Standing(a), More: verdictMore(c), Rungs: rungs(a.Stage), Stage: stageText(a),
 		Weeks: wording.Plural(a.Week, "week", "weeks"), Sessions: "none", Last: notRecorded, Doctor: is(a, record.Refer), Proposed: len(c.Proposed) > 0,
 	}
-	if len(a.Reasons) > 0 {
-		if row.For, row.Against = weighs(a.Reasons); row.Doctor {
-			row.For = ""
-		}
+	if row.For, row.Against = weighs(a.Reasons); row.Doctor {
+		row.For = ""
 	}
 	if is(a, record.NotAssessable) {
 		row.Lacking = some(record.Map(a.Lacking, func(l record.Lack) string { return reasons.Rule(l.Rule) }))

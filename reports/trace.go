@@ -56,19 +56,14 @@ func shown(s heartrate.Series) []float64 {
 // a strip below, pauses, and the stops after which the fall was measured.
 func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.Measurements) (*chart, error) {
 	values := shown(s)
-	low, high, known := math.Inf(1), math.Inf(-1), false
-	for _, v := range values {
-		if !math.IsNaN(v) {
-			low, high, known = min(low, v), max(high, v), true
-		}
-	}
+	recorded := slices.DeleteFunc(slices.Clone(values), math.IsNaN)
+	low, high := 60.0, 180.0
 	c := chart{ID: id, Title: "Heart rate through the workout", Size: "tall", Caption: "No heart rate was recorded.",
 		Table: table{Head: []string{"From", "Mean heart rate"}}}
-	if known {
+	if len(recorded) > 0 {
+		low, high = slices.Min(recorded), slices.Max(recorded)
 		c.Caption = fmt.Sprintf("Between %d and %d beats a minute.", int(math.Round(low)), int(math.Round(high)))
 		low, high = math.Floor((low-4)/20)*20, math.Ceil((high+4)/20)*20
-	} else {
-		low, high = 60, 180
 	}
 	seconds := max(60, len(values))
 	x := opts.XAxis{Type: "value", Name: "minutes", Min: "0", Max: seconds, AxisLabel: &opts.AxisLabel{Formatter: types.FuncStr("$minutes")}}
@@ -147,15 +142,13 @@ func meanOf(values []float64) *float64 {
 	sum, n := 0.0, 0
 	for _, v := range values {
 		if !math.IsNaN(v) {
-			sum += v
-			n++
+			sum, n = sum+v, n+1
 		}
 	}
 	if n == 0 {
 		return nil
 	}
-	v := sum / float64(n)
-	return &v
+	return new(sum / float64(n))
 }
 
 // tickSeconds is a round number of minutes between the marks of the time axis.

@@ -20,8 +20,7 @@ func planned(w record.Week) *int {
 	if w.Plan == nil || w.Plan.Sessions == 0 {
 		return nil
 	}
-	n := w.Plan.Total()
-	return &n
+	return new(w.Plan.Total())
 }
 
 func plannedText(w record.Week) string {
@@ -34,15 +33,7 @@ func plannedText(w record.Week) string {
 	return "no plan"
 }
 
-// orDash is a value for the chart library, which reads "-" as a gap.
-func orDash[T int | float64](v *T) any {
-	if v == nil {
-		return "-"
-	}
-	return *v
-}
-
-// noZero leaves out what would be an outline without a body.
+// noZero leaves out what would be an outline without a body: the chart library reads "-" as a gap.
 func noZero(v float64) any {
 	if v == 0 {
 		return "-"
@@ -55,9 +46,11 @@ func plannedMarks(d *drawing, weeks []record.Week) bool {
 	var data []opts.ScatterData
 	some := false
 	for _, w := range weeks {
-		n := planned(w)
-		some = some || n != nil
-		data = append(data, opts.ScatterData{Value: orDash(n)})
+		point := opts.ScatterData{Value: "-"}
+		if n := planned(w); n != nil {
+			point.Value, some = *n, true
+		}
+		data = append(data, point)
 	}
 	if some {
 		d.add(charts.SingleSeries{Name: "planned", Type: "scatter", Data: data, Symbol: "rect", SymbolSize: []int{max(6, min(28, 220/len(weeks))), 3},
@@ -80,15 +73,14 @@ func minutesChart(id string, weeks []record.Week, caption string) (*chart, error
 	for _, w := range weeks {
 		bars = append(bars, minutesBar(w))
 		long, minutes := "none", wording.Number(math.Round(w.Minutes))+" min"
-		var longestValue *float64
+		point := opts.ScatterData{Value: "-"}
 		if len(w.Sessions) > 0 {
-			v := math.Round(w.Longest)
-			longestValue, long = &v, wording.Number(v)+" min"
+			point.Value, long = math.Round(w.Longest), wording.Number(math.Round(w.Longest))+" min"
 		}
 		if w.Paused {
 			minutes, long = "away", "away"
 		}
-		longest = append(longest, opts.ScatterData{Value: orDash(longestValue)})
+		longest = append(longest, point)
 		t.Rows = append(t.Rows, []string{w.To.Long(), minutes, plannedText(w), long, strconv.Itoa(len(w.Sessions))})
 	}
 	d.add(charts.SingleSeries{Name: "minutes", Type: "bar", Data: bars, BarWidth: "58%"},

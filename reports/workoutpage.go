@@ -100,15 +100,14 @@ func whole(v *float64) *float64 {
 	if v == nil {
 		return nil
 	}
-	r := math.Round(*v)
-	return &r
+	return new(math.Round(*v))
 }
 
 func driftText(d physiology.Drift) string {
-	if !d.Enough {
-		if d.Why == "" {
-			return ""
-		}
+	switch {
+	case !d.Enough && d.Why == "":
+		return ""
+	case !d.Enough:
 		return "Not enough data for drift at an even load: " + d.Why + "."
 	}
 	s := fmt.Sprintf("From %s to %s the heart rate drifted by %s bpm in 10 min (90 %% interval %s to %s).",
@@ -120,10 +119,10 @@ func driftText(d physiology.Drift) string {
 }
 
 func checkText(k *physiology.Check) string {
-	if k == nil {
+	switch {
+	case k == nil:
 		return ""
-	}
-	if !k.Enough {
+	case !k.Enough:
 		return "Not enough data for the check session: " + k.Why + "."
 	}
 	return fmt.Sprintf("Check session: the last 5 minutes were %s bpm above minutes 8 to 12.", wording.Number(k.Rise))
