@@ -19,21 +19,17 @@ func (b *Book) Exclude(ctx context.Context, id, because string) error {
 	}
 	return b.write(ctx, func(tx *sql.Tx) error {
 		var file []byte
-		err := tx.QueryRowContext(ctx, "SELECT file FROM recording WHERE id = ?", id).Scan(&file)
+		var others int // recordings of the same file that count
+		err := tx.QueryRowContext(ctx, `SELECT file, (SELECT count(*) FROM recording o WHERE o.file = r.file AND o.aside = '' AND o.id <> r.id)
+			FROM recording r WHERE id = ?`, id).Scan(&file, &others)
 		if errors.Is(err, sql.ErrNoRows) {
 			return notThere(id)
 		}
+		if err == nil && others == 0 {
+			err = release(ctx, tx, file)
+		}
 		if err != nil {
 			return fmt.Errorf("exclude %s: %w", id, err)
-		}
-		others := 0
-		if err := tx.QueryRowContext(ctx, "SELECT count(*) FROM recording WHERE file = ? AND aside = '' AND id <> ?", file, id).Scan(&others); err != nil {
-			return fmt.Errorf("exclude %s: %w", id, err)
-		}
-		if others == 0 {
-			if err := release(ctx, tx, file); err != nil {
-				return fmt.Errorf("exclude %s: %w", id, err)
-			}
 		}
 		_, err = tx.ExecContext(ctx, "UPDATE recording SET aside = 'excluded: ' || ?, behind = NULL WHERE id = ?", because, id)
 		return wrap("exclude "+id, err)

@@ -58,9 +58,10 @@ func (b *Book) Add(ctx context.Context, file recording.File, client string, rece
 		return fmt.Errorf("enter %s: %w", file.Name, err)
 	}
 	return b.writeOf(ctx, client, func(tx *sql.Tx, id int64) error {
-		if holder, on, known, err := holder(ctx, tx, file.Digest); err != nil {
+		switch holder, on, known, err := holder(ctx, tx, file.Digest); {
+		case err != nil:
 			return err
-		} else if known {
+		case known:
 			return &ErrKnown{Client: holder, Received: on}
 		}
 		_, err = tx.ExecContext(ctx, `INSERT INTO file (digest, client, received, name, format, size, recordings, original)
@@ -214,15 +215,15 @@ func compress(raw []byte) ([]byte, error) {
 
 // restore unpacks an original of known size and makes sure that it is what came in.
 func restore(stored []byte, size int64, d workout.Digest) ([]byte, error) {
+	var raw []byte
 	z, err := gzip.NewReader(bytes.NewReader(stored))
-	if err != nil {
-		return nil, fmt.Errorf("the stored bytes are damaged: %w", err)
+	if err == nil {
+		raw, err = io.ReadAll(io.LimitReader(z, size+1))
 	}
-	raw, err := io.ReadAll(io.LimitReader(z, size+1))
-	if err != nil {
+	switch {
+	case err != nil:
 		return nil, fmt.Errorf("the stored bytes are damaged: %w", err)
-	}
-	if workout.DigestOf(raw) != d {
+	case workout.DigestOf(raw) != d:
 		return nil, errors.New("the stored bytes are damaged: they are not those that were received")
 	}
 	return raw, nil

@@ -105,19 +105,15 @@ func (v *verifier) recordings(ctx context.Context, tx *sql.Tx) error {
 }
 
 func (v *verifier) clients(ctx context.Context, tx *sql.Tx) error {
-	for table, value := range map[string]func() any{
-		"facts":        func() any { return new(record.Client) },
-		"note":         func() any { return new(record.Note) },
-		"report":       func() any { return new(record.Report) },
-		"assessment":   func() any { return new(record.Assessment) },
-		"prescription": func() any { return new(record.Prescription) },
-		"proposal":     func() any { return new(proposal.Answer) },
+	for table, value := range map[string]any{
+		"facts": new(record.Client), "note": new(record.Note), "report": new(record.Report), "assessment": new(record.Assessment),
+		"prescription": new(record.Prescription), "proposal": new(proposal.Answer),
 	} {
 		err := each(ctx, tx, "SELECT rowid, value FROM "+table, func(scan scanner) error {
 			var row int64
 			var text []byte
 			err := scan(&row, &text)
-			v.decodes(text, value(), fmt.Sprintf("row %d of %s", row, table))
+			v.decodes(text, value, fmt.Sprintf("row %d of %s", row, table))
 			return err
 		})
 		if err != nil {
