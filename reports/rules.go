@@ -38,17 +38,13 @@ func ruleGroups(all []record.Reason, met bool) []ruleGroup {
 	var out []ruleGroup
 	for _, k := range reasons.Kinds {
 		g := ruleGroup{Kind: k, Name: reasons.Kind(k)}
-		var open []ruleRow
-		for _, r := range all {
-			switch {
-			case r.Kind != k || r.Says.Code == progression.EmergencyFirst || met != (r.Met != nil && *r.Met):
-			case r.Met == nil:
-				open = append(open, ruleRowOf(r))
-			default:
-				g.Rules = append(g.Rules, ruleRowOf(r))
+		for _, open := range []bool{false, true} {
+			for _, r := range all {
+				if r.Kind == k && r.Says.Code != progression.EmergencyFirst && r.IsMet() == met && (r.Met == nil) == open {
+					g.Rules = append(g.Rules, ruleRowOf(r))
+				}
 			}
 		}
-		g.Rules = append(g.Rules, open...)
 		if len(g.Rules) > 0 {
 			out = append(out, g)
 		}

@@ -85,25 +85,25 @@ func (s Stretch) sessions() string {
 		planned = "in the one week with a plan"
 	}
 	whole := s.Days%7 == 0 && s.Weeks == s.Days/7
+	done := "no session on record"
+	if s.Sessions != nil {
+		done = wording.Count(*s.Sessions, "session")
+	}
 	switch {
 	case s.Prescribed == nil && s.Sessions == nil:
-		return "no session on record"
+		return done
 	case s.Prescribed == nil:
-		return wording.Count(*s.Sessions, "session") + ", no plan on record"
-	case *s.Prescribed == 0 && s.Sessions == nil:
-		return "no session on record, none prescribed"
+		return done + ", no plan on record"
 	case *s.Prescribed == 0:
-		return wording.Count(*s.Sessions, "session") + ", none prescribed"
-	case s.Sessions == nil && whole:
-		return fmt.Sprintf("no session on record (%d prescribed)", *s.Prescribed)
-	case s.Sessions == nil:
-		return fmt.Sprintf("no session on record (%d prescribed %s)", *s.Prescribed, planned)
-	case whole && *s.Done > *s.Prescribed:
-		return fmt.Sprintf("%s (%d prescribed)", wording.Count(*s.Sessions, "session"), *s.Prescribed)
+		return done + ", none prescribed"
+	case whole && (s.Sessions == nil || *s.Done > *s.Prescribed):
+		return fmt.Sprintf("%s (%d prescribed)", done, *s.Prescribed)
 	case whole:
 		return fmt.Sprintf("%d of %s", *s.Done, wording.Count(*s.Prescribed, "session"))
+	case s.Sessions == nil:
+		return fmt.Sprintf("%s (%d prescribed %s)", done, *s.Prescribed, planned)
 	}
-	return fmt.Sprintf("%s (%d of %d %s)", wording.Count(*s.Sessions, "session"), *s.Done, *s.Prescribed, planned)
+	return fmt.Sprintf("%s (%d of %d %s)", done, *s.Done, *s.Prescribed, planned)
 }
 
 // effort gives the range on each scale, the median where it adds something, and the median before.

@@ -67,9 +67,7 @@ func readCSV(b []byte) (reading, error) {
 	if len(rolls) > mostTakes {
 		return r, fault.New(fault.Refused, "the time in the table jumps back again and again; put one recording in each file, in order of time")
 	}
-	for _, o := range rolls {
-		r.takes = append(r.takes, o.takes...)
-	}
+	r.takes = takesOf(rolls)
 	if len(rolls) > 1 {
 		r.remarks = append(r.remarks, remark("several", "the elapsed time starts again %d times, so the table was split; check that it is all one person's", len(rolls)-1))
 	}

@@ -68,6 +68,14 @@ type roll struct {
 	expected int
 }
 
+// takesOf lists the takes of all activities.
+func takesOf(rolls []*roll) (all []*take) {
+	for _, r := range rolls {
+		all = append(all, r.takes...)
+	}
+	return all
+}
+
 // at notes a sample at Unix time t and gives the take that it belongs to: the current one, unless
 // the clock has stepped too far; then an earlier one that t fits to, or a new one. It gives nil
 // when the clock jumps too often for any of it to be believed.
