@@ -5,6 +5,7 @@ import (
 	"math"
 	"nextrung/internal/record"
 	"nextrung/internal/wording"
+	"slices"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
@@ -63,24 +64,22 @@ func (b bandTime) seconds() []int { return []int{b.Comfortable, b.Brisk, b.Hard,
 func bandChart(id string, weeks []record.Week, feltHard bool) (*chart, error) {
 	weeks = weeks[max(0, len(weeks)-6):]
 	d := newDrawing(opts.XAxis{Type: "value", Name: "minutes"}, opts.YAxis{Type: "category", Inverse: opts.Bool(true)}, "rows:min")
-	var names []string
 	t := table{Head: []string{"Week to"}}
-	var all bandTime
+	all := make([]int, len(bandFills))
 	for _, w := range weeks {
-		names = append(names, w.To.Short())
 		t.Rows = append(t.Rows, []string{w.To.Long()})
 		for i, s := range againstPlan(w).seconds() {
-			*[]*int{&all.Comfortable, &all.Brisk, &all.Hard, &all.Harder, &all.None}[i] += s
+			all[i] += s
 		}
 	}
-	if all.total() == 0 {
+	if slices.Max(all) == 0 {
 		return nil, nil
 	}
-	d.base.YAxisList[0].Data = names
+	d.base.YAxisList[0].Data = weekAxis(weeks).Data
 	d.base.GridList = []opts.Grid{{Left: "56", Right: "16", Top: "6", Bottom: "46"}}
 	var keys []key
 	for i, f := range bandFills {
-		if all.seconds()[i] == 0 {
+		if all[i] == 0 {
 			continue
 		}
 		var data []opts.BarData
@@ -95,28 +94,26 @@ func bandChart(id string, weeks []record.Week, feltHard bool) (*chart, error) {
 		more["barMaxWidth"] = 22
 		d.add(charts.SingleSeries{Name: f.Name, Type: "bar", Stack: "band", Data: data}, more)
 	}
-	option, err := d.option()
-	return &chart{ID: id, Title: "Your time against the plan", Caption: bandCaption(weeks, feltHard), Size: "low", Keys: keys, Option: option, Table: t}, err
+	return d.finish(chart{ID: id, Title: "Your time against the plan", Caption: bandCaption(weeks, feltHard), Size: "low", Keys: keys, Table: t})
 }
 
 // bandCaption says what to see in the last week with a session. Where it felt harder than it should,
 // that comes before what the pulse says.
 func bandCaption(weeks []record.Week, feltHard bool) string {
-	for i := len(weeks) - 1; i >= 0; i-- {
-		b := againstPlan(weeks[i])
+	for _, w := range slices.Backward(weeks) {
+		b, week := againstPlan(w), "the week to "+w.To.Long()
 		known := b.total() - b.None
 		switch {
 		case b.total() == 0:
 			continue
 		case known == 0:
-			return "In the week to " + weeks[i].To.Long() + " no heart rate was recorded. The minutes count all the same; tell your trainer how hard it felt."
+			return "In " + week + " no heart rate was recorded. The minutes count all the same; tell your trainer how hard it felt."
 		case b.Harder < 60 && feltHard:
-			return "It felt harder than planned, and how it feels comes first: slower is fine. By the pulse alone the week to " + weeks[i].To.Long() + " was as planned."
+			return "It felt harder than planned, and how it feels comes first: slower is fine. By the pulse alone " + week + " was as planned."
 		case b.Harder < 60:
-			return "In the week to " + weeks[i].To.Long() + " all of your time was as comfortable as planned."
+			return "In " + week + " all of your time was as comfortable as planned."
 		}
-		return fmt.Sprintf("In the week to %s, %s of %s were harder than planned (hatched). Slower is fine.",
-			weeks[i].To.Long(), minutes(b.Harder), minutes(known))
+		return fmt.Sprintf("In %s, %s of %s were harder than planned (hatched). Slower is fine.", week, minutes(b.Harder), minutes(known))
 	}
 	return "No session yet."
 }

@@ -47,23 +47,16 @@ const fonts = "system-ui, sans-serif"
 
 // newDrawing starts a chart. The tooltip is one of the functions of bundle/entry.js.
 func newDrawing(x opts.XAxis, y opts.YAxis, tooltip string) *drawing {
-	quiet := &opts.AxisLabel{Color: "var(--soft)", FontSize: 12, HideOverlap: opts.Bool(true), FontFamily: fonts}
-	line := &opts.LineStyle{Color: "var(--line)"}
-	for _, a := range []struct {
-		label *(*opts.AxisLabel)
-		line  *(*opts.AxisLine)
-		split *(*opts.SplitLine)
-	}{{&x.AxisLabel, &x.AxisLine, &x.SplitLine}, {&y.AxisLabel, &y.AxisLine, &y.SplitLine}} {
-		if *a.label == nil {
-			*a.label = quiet
-		} else {
-			(*a.label).Color, (*a.label).FontSize, (*a.label).HideOverlap = "var(--soft)", 12, opts.Bool(true)
+	quiet := func(label *opts.AxisLabel) *opts.AxisLabel {
+		if label == nil {
+			label = &opts.AxisLabel{FontFamily: fonts}
 		}
-		*a.line = &opts.AxisLine{LineStyle: line}
-		*a.split = &opts.SplitLine{LineStyle: line}
+		label.Color, label.FontSize, label.HideOverlap = "var(--soft)", 12, opts.Bool(true)
+		return label
 	}
-	x.SplitLine.Show = opts.Bool(false)
-	y.AxisLine.Show = opts.Bool(false)
+	line := &opts.LineStyle{Color: "var(--line)"}
+	x.AxisLabel, x.AxisLine, x.SplitLine = quiet(x.AxisLabel), &opts.AxisLine{LineStyle: line}, &opts.SplitLine{LineStyle: line, Show: opts.Bool(false)}
+	y.AxisLabel, y.AxisLine, y.SplitLine = quiet(y.AxisLabel), &opts.AxisLine{LineStyle: line, Show: opts.Bool(false)}, &opts.SplitLine{LineStyle: line}
 	x.NameLocation, x.NameGap = "middle", 28
 	d := &drawing{base: charts.NewBar()}
 	d.base.SetGlobalOptions(
@@ -95,10 +88,8 @@ func newDrawing(x opts.XAxis, y opts.YAxis, tooltip string) *drawing {
 // add appends a series; more holds what its type has no field for.
 func (d *drawing) add(s charts.SingleSeries, more map[string]any) {
 	d.base.MultiSeries = append(d.base.MultiSeries, s)
-	all := map[string]any{
-		// Highlighting would compute a lighter colour, which a CSS variable has not: the mark would vanish.
-		"emphasis": map[string]any{"disabled": true},
-	}
+	// Highlighting would compute a lighter colour, which a CSS variable has not: the mark would vanish.
+	all := map[string]any{"emphasis": map[string]any{"disabled": true}}
 	merge(all, more)
 	d.more = append(d.more, all)
 }
@@ -106,7 +97,17 @@ func (d *drawing) add(s charts.SingleSeries, more map[string]any) {
 // scaleY fixes the ends and the steps of the value axis.
 func (d *drawing) scaleY(from, to, step float64) {
 	d.base.YAxisList[0].Min, d.base.YAxisList[0].Max = from, to
-	d.rest["yAxis"].([]any)[0].(map[string]any)["interval"] = step
+	d.axis("yAxis")["interval"] = step
+}
+
+// axis holds what the type of a chart's first x or y axis has no field for.
+func (d *drawing) axis(name string) map[string]any { return d.rest[name].([]any)[0].(map[string]any) }
+
+// finish puts the option into a chart whose words are ready.
+func (d *drawing) finish(c chart) (*chart, error) {
+	var err error
+	c.Option, err = d.option()
+	return &c, err
 }
 
 // option is the finished option as JSON.

@@ -11,6 +11,7 @@ import (
 	"nextrung/internal/policy"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
@@ -41,7 +42,7 @@ type decisionPage struct {
 	Zones          *chart
 	Minutes        *chart
 	Feeling        *chart
-	Edges          []edgeRow
+	Edges          []zoneRow
 	EdgesNote      string
 	Next           *nextWeek
 	Proposed       []proposedZones
@@ -59,8 +60,6 @@ type decisionPage struct {
 
 type fact struct{ What, Value, More string }
 
-type edgeRow struct{ Mode, Zone1, Zone2, Zone3 string }
-
 type sessionRow struct {
 	Day, What, Minutes, Comfortable, Effort, Talk, Enjoyment, Sensor string
 	Link                                                             string
@@ -72,23 +71,10 @@ type asideRow struct{ Day, Name, Why string }
 
 // Decision makes the trainer's page of one client. It loads the runtime from its own folder.
 func Decision(c Client) ([]byte, error) {
-	s, err := runtimeScript()
-	if err != nil {
-		return nil, err
-	}
-	return decision(c, s)
+	return withRuntime(func(s script) ([]byte, error) { return decision(c, s) })
 }
 
 func decision(c Client, s script) ([]byte, error) {
-	p, err := decisionOf(c)
-	if err != nil {
-		return nil, err
-	}
-	p.frame = s.beside(p.Name + ": decision of " + p.Date)
-	return render("decision.html", p)
-}
-
-func decisionOf(c Client) (decisionPage, error) {
 	a := c.Assessment
 	p := decisionPage{
 		Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage), Icon: verdictIcon(a.Verdict),
@@ -107,20 +93,27 @@ func decisionOf(c Client) (decisionPage, error) {
 		p.Memory = memoryNote
 	}
 	p.Edges, p.EdgesNote = edgeRows(c)
-	var err error
-	weeks := known(c.Weeks)
+	if err := p.draw(c); err != nil {
+		return nil, err
+	}
+	p.frame = s.beside(p.Name + ": decision of " + p.Date)
+	return render("decision.html", p)
+}
+
+func (p *decisionPage) draw(c Client) (err error) {
+	all, weeks := c.Assessment.Reasons, known(c.Weeks)
 	if !p.Grave {
-		p.Charts, p.MetCharts, err = ruleCharts(a.Reasons)
+		p.Charts, p.MetCharts, err = ruleCharts(all)
 	}
 	if err != nil || len(weeks) == 0 {
-		return p, err
+		return err
 	}
 	effortDrawn := func(r record.Reason) bool {
 		return (r.Rule == policy.Effort || r.Rule == policy.BoutEffort) && len(r.Points) > 1
 	}
-	if !slices.ContainsFunc(a.Reasons, effortDrawn) {
+	if !slices.ContainsFunc(all, effortDrawn) {
 		if p.Feeling, err = effortChart("effort", weeks); err != nil {
-			return p, err
+			return err
 		}
 	}
 	if beatsLead(c) && slices.ContainsFunc(weeks, func(w record.Week) bool { return w.Zones.Sum() > 0 }) {
@@ -128,7 +121,7 @@ func decisionOf(c Client) (decisionPage, error) {
 	} else {
 		p.Minutes, err = minutesChart("minutes", weeks, minutesCaption(weeks))
 	}
-	return p, err
+	return err
 }
 
 // urgent puts what cannot wait before everything else. While it is grave the gates stay, and nothing that
@@ -150,7 +143,7 @@ func (p *decisionPage) urgent(all []reasons.Urgent) {
 }
 
 func decidedText(c Client) string {
-	d := decided(c.Record, c.Assessment)
+	d := c.Record.Decided(c.Assessment.AsOf)
 	if d == nil {
 		return ""
 	}
@@ -188,10 +181,10 @@ func stageText(a record.Assessment) string {
 
 // againstPlanned writes a number of sessions against the plan: "2 of 3".
 func againstPlanned(n int, p *record.Prescription) string {
-	if p == nil {
+	switch {
+	case p == nil:
 		return strconv.Itoa(n) + ", no plan"
-	}
-	if p.Sessions == 0 {
+	case p.Sessions == 0:
 		return strconv.Itoa(n) + ", none planned"
 	}
 	return strconv.Itoa(n) + " of " + strconv.Itoa(p.Sessions)
@@ -209,27 +202,24 @@ func lastRecording(c Client) workout.Date {
 
 func zonesCaption(weeks []record.Week) string {
 	last := weeks[len(weeks)-1]
-	z := last.Zones
-	known := z.Under + z.Zone1 + z.Zone2 + z.Zone3 + z.Over
+	easy, known := comfortable(last.Zones)
 	if known == 0 {
 		return "No heart rate was recorded in the week to " + last.To.Long() + "."
 	}
-	return fmt.Sprintf("In the week to %s %d %% of the recorded time was below the top of zone 1.",
-		last.To.Long(), int(math.Round(100*float64(z.Under+z.Zone1)/float64(known))))
+	return fmt.Sprintf("In the week to %s %s of the recorded time was below the top of zone 1.", last.To.Long(), percent(easy, known))
 }
 
 // edgeRows lists the zones in whole beats for each mode, as used for its latest recording.
-func edgeRows(c Client) (rows []edgeRow, note string) {
+func edgeRows(c Client) (rows []zoneRow, note string) {
 	if !beatsLead(c) {
 		return nil, ""
 	}
 	seen := map[workout.Mode]bool{}
-	for i := len(c.Record.Recordings) - 1; i >= 0; i-- {
-		r := c.Record.Recordings[i]
+	for _, r := range slices.Backward(c.Record.Recordings) {
 		m := r.Workout.Sport.Mode()
 		if e := r.Measured.Edges; e != nil && !seen[m] {
 			seen[m] = true
-			rows = append(rows, edgeRow{wording.Capital(m.Doing()), bandText(e, 0), bandText(e, 1), bandText(e, 2)})
+			rows = append(rows, zoneRowOf(wording.Capital(m.Doing()), "", e))
 			note = edges(e)
 		}
 	}
@@ -253,15 +243,15 @@ func sessionRows(c Client) []sessionRow {
 			for _, r := range s.Recordings {
 				row.Sensor = sensor(r.Measured.HeartRate.Source)
 				if z := r.Measured.Zones; z != nil {
-					easy += z.Under + z.Zone1
-					known += z.Under + z.Zone1 + z.Zone2 + z.Zone3 + z.Over
+					e, k := comfortable(*z)
+					easy, known = easy+e, known+k
 				}
 				if c.Workouts[r.ID] && row.Link == "" {
 					row.Link = WorkoutFile(r)
 				}
 			}
 			if known > 0 {
-				row.Comfortable = fmt.Sprintf("%d %%", int(math.Round(100*float64(easy)/float64(known))))
+				row.Comfortable = percent(easy, known)
 			}
 			if s.Late {
 				row.Sensor += ", received late"
@@ -281,10 +271,7 @@ func noteRows(c Client) []noteRow {
 		if n.Date <= c.Assessment.AsOf-28 || n.Date > c.Assessment.AsOf {
 			continue
 		}
-		var says []string
-		for _, s := range n.Symptoms {
-			says = append(says, s.Words())
-		}
+		says := record.Map(n.Symptoms, signs.Sign.Words)
 		if len(says) > 0 && c.Record.TakenBack(i) {
 			says[len(says)-1] += " (taken back: see what was asked)"
 		}
@@ -311,12 +298,10 @@ const notCountedFor = 42
 
 // asideRows lists the recordings that were set aside, and what was done lately and does not count.
 func asideRows(c Client) []asideRow {
-	var out []asideRow
-	for _, r := range c.Record.Recordings {
-		if !r.Counts() {
-			out = append(out, asideRow{r.Date.Long(), r.Name, wording.Sentence(reasons.Text(r.Aside))})
-		}
-	}
+	aside := record.Keep(c.Record.Recordings, func(r record.Recording) bool { return !r.Counts() })
+	out := record.Map(aside, func(r record.Recording) asideRow {
+		return asideRow{r.Date.Long(), r.Name, wording.Sentence(reasons.Text(r.Aside))}
+	})
 	for _, s := range c.Record.Done() {
 		if s.Uncounted != "" && s.Date > c.Assessment.AsOf-notCountedFor {
 			out = append(out, asideRow{s.Date.Long(), strings.TrimSpace(string(s.Sport) + " session"), wording.Sentence(reasons.NotCounted(s.Uncounted))})

@@ -16,7 +16,7 @@ import (
 // doctorFirst says that the client has to see a doctor before going on, by the rules or because the
 // trainer decided so. No decision takes back what the rules say here: only a clearance does.
 func doctorFirst(c Client) bool {
-	d := decided(c.Record, c.Assessment)
+	d := c.Record.Decided(c.Assessment.AsOf)
 	return is(c.Assessment, record.Refer) || d != nil && d.Act == record.DoRefer
 }
 
@@ -100,11 +100,12 @@ func trainedAfter(c Client) string {
 	if n := len(after); n > 4 {
 		after = []string{after[0], fmt.Sprintf("%d more days", n-2), after[n-1]}
 	}
+	trained := fmt.Sprintf("Trained on %s after it was noted (%s)", wording.List(after), first.Long())
 	switch {
 	case len(after) > 0 && same:
-		return fmt.Sprintf("Trained on %s after it was noted (%s), and on that day itself.", wording.List(after), first.Long())
+		return trained + ", and on that day itself."
 	case len(after) > 0:
-		return fmt.Sprintf("Trained on %s after it was noted (%s).", wording.List(after), first.Long())
+		return trained + "."
 	case same:
 		return fmt.Sprintf("Trained on the day itself (%s).", first.Long())
 	}

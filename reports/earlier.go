@@ -61,10 +61,8 @@ func changedNotice(c Client) string {
 	if c.Changed != nil {
 		return c.Changed.Text()
 	}
-	if n := len(c.Past.Decisions); n > 0 {
-		if e := c.Past.Decisions[n-1]; e.Changed != nil {
-			return "What the last decision rested on has changed since: see the earlier decisions below."
-		}
+	if n := len(c.Past.Decisions); n > 0 && c.Past.Decisions[n-1].Changed != nil {
+		return "What the last decision rested on has changed since: see the earlier decisions below."
 	}
 	return ""
 }

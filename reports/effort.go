@@ -12,42 +12,29 @@ import (
 // two scales are never mixed: the one with more answers is drawn, both stand in the table.
 func effortChart(id string, weeks []record.Week) (*chart, error) {
 	t := table{Head: []string{"Day", "Effort", "Talking", "Minutes"}}
-	answers := map[int]int{}
+	rated := map[int][]record.Session{} // by scale
 	for _, w := range weeks {
 		for _, s := range w.Sessions {
 			if s.RPE != nil || s.Talk != record.NotAsked {
 				t.Rows = append(t.Rows, []string{s.Date.Long(), effort(s.RPE), talk(s.Talk), wording.Number(s.Minutes) + " min"})
 			}
 			if s.RPE != nil {
-				answers[s.RPE.Scale]++
+				rated[s.RPE.Scale] = append(rated[s.RPE.Scale], s)
 			}
 		}
 	}
-	if len(answers) == 0 {
+	if len(rated) == 0 {
 		return nil, nil
 	}
-	scale, low := 20, 6
-	if answers[10] > answers[20] {
-		scale, low = 10, 0
+	scale, low, caption := 20, 6, "Comfortable sessions lie around 11 to 13 on the scale from 6 to 20."
+	if len(rated[10]) > len(rated[20]) {
+		scale, low, caption = 10, 0, "Comfortable sessions lie around 2 to 4 on the scale from 0 to 10."
 	}
-	var names []string
-	var data []opts.ScatterData
-	for _, w := range weeks {
-		for _, s := range w.Sessions {
-			if s.RPE != nil && s.RPE.Scale == scale {
-				names = append(names, s.Date.Short())
-				data = append(data, opts.ScatterData{Value: s.RPE.Value})
-			}
-		}
-	}
+	names := record.Map(rated[scale], func(s record.Session) string { return s.Date.Short() })
+	data := record.Map(rated[scale], func(s record.Session) opts.ScatterData { return opts.ScatterData{Value: s.RPE.Value} })
 	d := newDrawing(opts.XAxis{Type: "category", Name: "session on", Data: names}, opts.YAxis{Type: "value", Name: "effort"}, "rows:")
 	d.scaleY(float64(low), float64(scale), 2)
 	d.add(charts.SingleSeries{Name: "effort", Type: "scatter", Data: data, Symbol: "circle", SymbolSize: 9,
 		ItemStyle: &opts.ItemStyle{Color: "var(--z2)", BorderColor: "var(--outline)", BorderWidth: 1}}, nil)
-	option, err := d.option()
-	caption := "Comfortable sessions lie around 11 to 13 on the scale from 6 to 20."
-	if scale == 10 {
-		caption = "Comfortable sessions lie around 2 to 4 on the scale from 0 to 10."
-	}
-	return &chart{ID: id, Title: "How hard it felt", Caption: caption, Size: "short", Option: option, Table: t}, err
+	return d.finish(chart{ID: id, Title: "How hard it felt", Caption: caption, Size: "short", Table: t})
 }

@@ -1,31 +1,28 @@
 package reports
 
 import (
+	"cmp"
 	"fmt"
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
 	"nextrung/internal/wording"
 	"slices"
+	"strings"
 )
 
 // where says in which week the client is.
 func where(c Client) string {
 	a := c.Assessment
-	switch a.State {
-	case record.PausedState:
-		if c.Next != nil && c.Next.Sessions > 0 {
-			return "Your break ends now."
-		}
-		return "You are having a break."
-	case record.Finished:
-		return "You have finished the programme."
-	case record.Maintaining:
-		return "You are keeping what you have built."
-	case record.RecoveryOf:
-		return "You are in an easy phase."
-	}
+	state := map[record.State]string{
+		record.PausedState: "You are having a break.", record.Finished: "You have finished the programme.",
+		record.Maintaining: "You are keeping what you have built.", record.RecoveryOf: "You are in an easy phase.",
+	}[a.State]
 	n := daysInStage(c)
 	switch {
+	case a.State == record.PausedState && c.Next != nil && c.Next.Sessions > 0:
+		return "Your break ends now."
+	case state != "":
+		return state
 	case a.Stage == 0 && len(known(c.Weeks)) > 0:
 		return "Here is what you have done."
 	case a.Stage == 0 || n == 0:
@@ -56,7 +53,7 @@ func daysInStage(c Client) int {
 // has decided it. While there is an alarm nobody reads it.
 func lead(c Client) string {
 	a := c.Assessment
-	if d := decided(c.Record, a); d != nil {
+	if d := c.Record.Decided(a.AsOf); d != nil {
 		return decidedLead(c, *d)
 	}
 	if a.Verdict == nil {
@@ -97,26 +94,22 @@ func decidedLead(c Client, d record.Decision) string {
 	}
 	switch d.Act {
 	case record.DoAdvance:
-		s := "Your trainer has moved you up." + begins
-		if n := newIn(c); n != "" {
-			s += " " + n
-		}
-		return s
-	case record.DoEase:
-		return "Your trainer has planned an easier week. That is part of training."
+		return strings.TrimSpace("Your trainer has moved you up." + begins + " " + newIn(c))
 	case record.DoStepBack:
 		return fmt.Sprintf("Your trainer has moved you to stage %d, so that what you have built can settle.", d.Stage) + begins
-	case record.DoMaintain:
-		return "You stay where you are, by choice. That is a fine place to be."
 	case record.DoPause:
 		if d.To != 0 {
 			return "You have a break until " + d.To.Long() + "."
 		}
-		return "You have a break. Come back when you are ready."
-	case record.DoResume:
-		return "Welcome back. The first sessions are easy ones."
 	}
-	return "One more week like this."
+	return cmp.Or(decidedLeads[d.Act], "One more week like this.")
+}
+
+var decidedLeads = map[record.Act]string{
+	record.DoEase:     "Your trainer has planned an easier week. That is part of training.",
+	record.DoMaintain: "You stay where you are, by choice. That is a fine place to be.",
+	record.DoPause:    "You have a break. Come back when you are ready.",
+	record.DoResume:   "Welcome back. The first sessions are easy ones.",
 }
 
 // newIn names the interval sessions of a stage that begin next week; "" when they are not new.

@@ -59,9 +59,13 @@ type script struct {
 	js   []byte
 }
 
-func runtimeScript() (script, error) {
+// withRuntime makes a page that has charts.
+func withRuntime(page func(script) ([]byte, error)) ([]byte, error) {
 	name, js, err := Runtime()
-	return script{name, js}, err
+	if err != nil {
+		return nil, err
+	}
+	return page(script{name, js})
 }
 
 // alone makes the frame of a page that holds everything in itself.

@@ -64,26 +64,13 @@ type plannedDay struct{ Days, What, How string }
 
 // Progress makes the client's page; it stands alone in one file.
 func Progress(c Client) ([]byte, error) {
-	s, err := runtimeScript()
-	if err != nil {
-		return nil, err
-	}
-	return progress(c, s)
+	return withRuntime(func(s script) ([]byte, error) { return progress(c, s) })
 }
 
 func progress(c Client, s script) ([]byte, error) {
-	p, err := progressOf(c)
-	if err != nil {
-		return nil, err
-	}
-	p.frame = s.alone(p.Name + ": how it is going")
-	return render("progress.html", p)
-}
-
-func progressOf(c Client) (progressPage, error) {
 	a := c.Assessment
 	p := progressPage{
-		Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage),
+		frame: s.alone(c.Record.Client.Name + ": how it is going"), Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage),
 		Where: where(c), Lead: lead(c), Alarm: alarmOf(c), Icon: icons["refer"], Next: nextOf(c), Better: better(c), Tips: tips(c), care: careOf(a),
 	}
 	p.Days, p.DaysOf = dayMarks(c)
@@ -95,21 +82,28 @@ func progressOf(c Client) (progressPage, error) {
 	} else {
 		p.Answers = answers(c)
 	}
-	var err error
-	if weeks := known(c.Weeks); len(weeks) > 0 {
-		if p.Minutes, err = minutesChart("minutes", weeks, minutesCaption(weeks)); err != nil {
-			return p, err
-		}
-		switch {
-		case p.Alarm != nil: // nothing about how well it went
-		case !beatsLead(c):
-			p.Feeling, err = effortChart("feeling", weeks)
-		default:
-			p.Band, err = bandChart("band", weeks, feltHard(c))
-		}
+	if err := p.draw(c, known(c.Weeks)); err != nil {
+		return nil, err
+	}
+	return render("progress.html", p)
+}
+
+func (p *progressPage) draw(c Client, weeks []record.Week) (err error) {
+	if len(weeks) == 0 {
+		return nil
+	}
+	if p.Minutes, err = minutesChart("minutes", weeks, minutesCaption(weeks)); err != nil {
+		return err
+	}
+	switch {
+	case p.Alarm != nil: // nothing about how well it went
+	case !beatsLead(c):
+		p.Feeling, err = effortChart("feeling", weeks)
+	default:
+		p.Band, err = bandChart("band", weeks, feltHard(c))
 	}
 	standAlone(p.Minutes, p.Band, p.Feeling)
-	return p, err
+	return err
 }
 
 // beatsLead says whether the client's heart rate may lead.
@@ -151,8 +145,7 @@ func weekOf(c Client) *prescription.Week {
 	if n := c.Next; n == nil || n.Sessions == 0 && len(n.Notes) == 0 {
 		return nil
 	}
-	w := prescription.Lay(*c.Next, c.Record, c.Assessment)
-	return &w
+	return new(prescription.Lay(*c.Next, c.Record, c.Assessment))
 }
 
 // nextOf puts the prescription into the client's words; nil when it says nothing.
@@ -164,9 +157,7 @@ func nextOf(c Client) *nextWeek {
 	n := &nextWeek{
 		Days: days(w.From, w.To), Sessions: w.Size(), Targets: w.Targets, Notes: w.Said(), Around: w.Around(),
 	}
-	for _, g := range w.Groups() {
-		n.Plan = append(n.Plan, plannedDay{g.Days, g.What(), g.How()})
-	}
+	n.Plan = record.Map(w.Groups(), func(g prescription.Group) plannedDay { return plannedDay{g.Days, g.What(), g.How()} })
 	if free := w.Free(); free != "" {
 		n.Said = append(n.Said, free)
 	}

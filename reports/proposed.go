@@ -5,6 +5,7 @@ import (
 
 	"nextrung/internal/physiology"
 	"nextrung/internal/proposal"
+	"nextrung/internal/record"
 	"nextrung/internal/wording"
 )
 
@@ -13,14 +14,14 @@ type proposedZones struct {
 	Number   int
 	Title    string
 	Text     string
-	Zones    []proposedEdges
+	Zones    []zoneRow
 	Evidence []proposedEvidence
 	Beside   []proposedEvidence
 	Cautions []string
 }
 
-// proposedEdges is a row of zones as they are or would be.
-type proposedEdges struct{ Mode, When, Zone1, Zone2, Zone3 string }
+// zoneRow is a row of zones in whole beats: those of a mode, as they are or would be.
+type zoneRow struct{ Mode, When, Zone1, Zone2, Zone3 string }
 
 type proposedEvidence struct{ Text, Link string }
 
@@ -28,12 +29,10 @@ type proposedEvidence struct{ Text, Link string }
 func proposedOf(c Client) []proposedZones {
 	var out []proposedZones
 	for i, p := range c.Proposed {
-		z := proposedZones{Number: i + 1, Title: proposedTitle(p), Text: p.Text(), Evidence: evidenceRows(c, p, p.Evidence), Beside: evidenceRows(c, p, p.Beside)}
-		for _, x := range p.Cautions {
-			z.Cautions = append(z.Cautions, x.Words())
-		}
+		z := proposedZones{Number: i + 1, Title: proposedTitle(p), Text: p.Text(), Evidence: evidenceRows(c, p, p.Evidence),
+			Beside: evidenceRows(c, p, p.Beside), Cautions: record.Map(p.Cautions, proposal.Caution.Words)}
 		for _, e := range p.Edges {
-			z.Zones = append(z.Zones, proposedRow(wording.Capital(e.Mode.Doing()), "now", e.Before), proposedRow("", "suggested", e.After))
+			z.Zones = append(z.Zones, zoneRowOf(wording.Capital(e.Mode.Doing()), "now", e.Before), zoneRowOf("", "suggested", e.After))
 		}
 		out = append(out, z)
 	}
@@ -53,25 +52,22 @@ func proposedTitle(p proposal.Proposal) string {
 }
 
 func evidenceRows(c Client, p proposal.Proposal, all []proposal.Evidence) []proposedEvidence {
-	var out []proposedEvidence
-	for _, e := range all {
+	return record.Map(all, func(e proposal.Evidence) proposedEvidence {
 		row := proposedEvidence{Text: wording.Sentence(p.Shows(e))}
 		for _, r := range c.Record.Recordings {
 			if c.Workouts[r.ID] && len(e.Recordings) > 0 && r.ID == e.Recordings[0] {
 				row.Link = WorkoutFile(r)
 			}
 		}
-		out = append(out, row)
-	}
-	return out
+		return row
+	})
 }
 
-func proposedRow(mode, when string, e *physiology.Edges) proposedEdges {
-	row := proposedEdges{Mode: mode, When: when, Zone1: "none", Zone2: "none", Zone3: "none"}
-	if e != nil {
-		row.Zone1, row.Zone2, row.Zone3 = bandText(e, 0), bandText(e, 1), bandText(e, 2)
+func zoneRowOf(mode, when string, e *physiology.Edges) zoneRow {
+	if e == nil {
+		return zoneRow{mode, when, "none", "none", "none"}
 	}
-	return row
+	return zoneRow{mode, when, bandText(e, 0), bandText(e, 1), bandText(e, 2)}
 }
 
 // bandText is a zone in whole beats: "113–137".

@@ -13,6 +13,7 @@ import (
 
 	"nextrung/internal/policy"
 	"nextrung/internal/reasons"
+	"nextrung/internal/record"
 	"nextrung/internal/rehearsal"
 	"nextrung/internal/wording"
 )
@@ -45,11 +46,7 @@ type curveSet struct {
 
 // Rehearsal makes the page of a rehearsal, which stands alone in one file. Curves may be nil.
 func Rehearsal(r rehearsal.Result, curves []rehearsal.Curve) ([]byte, error) {
-	s, err := runtimeScript()
-	if err != nil {
-		return nil, err
-	}
-	return rehearsalWith(r, curves, s)
+	return withRuntime(func(s script) ([]byte, error) { return rehearsalWith(r, curves, s) })
 }
 
 func rehearsalWith(r rehearsal.Result, curves []rehearsal.Curve, s script) ([]byte, error) {
@@ -61,9 +58,7 @@ func rehearsalWith(r rehearsal.Result, curves []rehearsal.Curve, s script) ([]by
 			{"Policy", strings.TrimPrefix(r.Policy, "sha256:")[:12], "first digits of its digest"},
 		},
 		Compared: r.Compared, Assumed: r.Assumed, Definition: r.Definition, Groups: groupTable(r.Ways[0].Groups), Kept: keptTable(whole),
-	}
-	for _, a := range r.Aims {
-		p.Aims = append(p.Aims, aimOf(a))
+		Aims: record.Map(r.Aims, aimOf),
 	}
 	if whole.DueUnready > 0 {
 		p.Unready = fmt.Sprintf("In %d weeks with the least weeks of the stage behind them clients were not ready: in %s for effort, %s for talk, %s for the heart rate between bouts; several can hold at once.",
@@ -110,11 +105,10 @@ func aimOf(a rehearsal.Aim) aim {
 }
 
 func percentOf(part, whole int) string {
-	v, ok := rehearsal.Share(part, whole)
-	if !ok {
-		return "no case"
+	if v, ok := rehearsal.Share(part, whole); ok {
+		return fmt.Sprintf("%.1f %%", v)
 	}
-	return fmt.Sprintf("%.1f %%", v)
+	return "no case"
 }
 
 func groupTable(groups []rehearsal.Group) table {
@@ -166,21 +160,19 @@ func waysChart(ways []rehearsal.Tried) (*chart, error) {
 	}{{unreadyFill, unready}, {inTimeFill, inTime}} {
 		d.add(charts.SingleSeries{Name: b.fill.Name, Type: "bar", Data: b.data, BarMaxWidth: "48"}, b.fill.itemStyle())
 	}
-	option, err := d.option()
 	first, last := ways[0].Groups[0].Counts, ways[len(ways)-1].Groups[0].Counts
-	return &chart{
-		ID: "ways", Title: "Three ways of deciding, the same clients", Option: option, Table: t, Keys: []key{unreadyFill.key(), inTimeFill.key()},
+	return d.finish(chart{
+		ID: "ways", Title: "Three ways of deciding, the same clients", Table: t, Keys: []key{unreadyFill.key(), inTimeFill.key()},
 		Caption: fmt.Sprintf("Low plain bars are safe, high hatched bars are quick. By the policy %s of those moved up were not ready, by the calendar alone %s.",
 			percentOf(first.AdvancedUnready, first.Advanced), percentOf(last.AdvancedUnready, last.Advanced)),
-	}, err
+	})
 }
 
 func shareOrDash(part, whole int) any {
-	v, ok := rehearsal.Share(part, whole)
-	if !ok {
-		return "-"
+	if v, ok := rehearsal.Share(part, whole); ok {
+		return v
 	}
-	return v
+	return "-"
 }
 
 // curveChart shows what other thresholds of one rule would have done.
@@ -210,17 +202,16 @@ func curveChart(c rehearsal.Curve) (*chart, error) {
 			ItemStyle: &opts.ItemStyle{Color: l.fill.Color, BorderColor: "var(--outline)", BorderWidth: 1}}
 		more := map[string]any{}
 		if i == 0 {
-			s.MarkLines = &opts.MarkLines{Data: []any{opts.MarkLineNameXAxisItem{Name: "policy", XAxis: now}},
-				MarkLineStyle: opts.MarkLineStyle{Symbol: []string{"none", "none"},
-					Label:     &opts.Label{Formatter: "{b}", Position: "end", Color: "var(--ink)", FontSize: 12, FontFamily: fonts},
-					LineStyle: &opts.LineStyle{Color: "var(--ink)", Type: "dashed", Width: 1.5}}}
+			s.MarkLines = dashedLine(opts.MarkLineNameXAxisItem{Name: "policy", XAxis: now}, "end")
 			more["markLine"] = map[string]any{"silent": true, "animation": false}
 		}
 		d.add(s, more)
 	}
-	option, err := d.option()
-	return &chart{ID: fmt.Sprintf("curve-%d-%s", c.Stage, c.Rule), Title: wording.Capital(reasons.Rule(c.Rule)), Caption: curveCaption(c), Size: "short", Option: option, Table: t,
-		Keys: []key{{unreadyFill.Name, mark(`<path class="mark" d="M1 7H25"/><circle class="dot" cx="13" cy="7" r="4"/>`)}, {inTimeFill.Name, mark(`<path class="mark" stroke-dasharray="4 3" d="M1 7H25"/><rect class="dot" x="9" y="3" width="8" height="8"/>`)}}}, err
+	return d.finish(chart{ID: fmt.Sprintf("curve-%d-%s", c.Stage, c.Rule), Title: wording.Capital(reasons.Rule(c.Rule)), Caption: curveCaption(c), Size: "short", Table: t,
+		Keys: []key{
+			{unreadyFill.Name, mark(`<path class="mark" d="M1 7H25"/><circle class="dot" cx="13" cy="7" r="4"/>`)},
+			{inTimeFill.Name, mark(`<path class="mark" stroke-dasharray="4 3" d="M1 7H25"/><rect class="dot" x="9" y="3" width="8" height="8"/>`)},
+		}})
 }
 
 // curveCaption says what the ends of a curve differ in.

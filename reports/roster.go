@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"cmp"
 	"fmt"
 	"html/template"
 	"math"
@@ -68,30 +69,26 @@ func rosterOf(asOf workout.Date, clients []Client) rosterPage {
 	p := rosterPage{Date: asOf.Long()}
 	rows := make([][]rosterRow, len(groupNames))
 	for _, c := range clients {
-		g, rank := urgency(c)
 		row := rosterRowOf(c)
-		row.rank = rank
+		var g int
+		g, row.rank = urgency(c)
 		rows[g] = append(rows[g], row)
 	}
 	for g, all := range rows {
 		if len(all) == 0 {
 			continue
 		}
-		slices.SortStableFunc(all, func(a, b rosterRow) int {
-			if a.rank != b.rank {
-				return a.rank - b.rank
-			}
-			return strings.Compare(a.Name, b.Name)
-		})
+		slices.SortStableFunc(all, func(a, b rosterRow) int { return cmp.Or(a.rank-b.rank, strings.Compare(a.Name, b.Name)) })
 		p.Groups = append(p.Groups, rosterGroup{groupNames[g][0], groupNames[g][1], all})
 	}
+	p.Lead = wording.Plural(len(clients), "client", "clients") + "."
 	switch n := len(rows[3]); {
 	case len(clients) == 0:
 		p.Lead = "There are no clients yet."
 	case n == 0:
-		p.Lead = wording.Plural(len(clients), "client", "clients") + ". No decision is due."
+		p.Lead += " No decision is due."
 	default:
-		p.Lead = fmt.Sprintf("%s. %s due.", wording.Plural(len(clients), "client", "clients"), wording.Plural(n, "decision is", "decisions are"))
+		p.Lead += " " + wording.Plural(n, "decision is", "decisions are") + " due."
 	}
 	switch n := len(rows[0]) + len(rows[1]); n {
 	case 0:
@@ -115,7 +112,7 @@ func urgency(c Client) (group, rank int) {
 		return 2, 0
 	case a.Verdict == nil:
 		return 7, 0
-	case decided(c.Record, a) != nil:
+	case c.Record.Decided(a.AsOf) != nil:
 		return 6, 0
 	case is(a, record.NotAssessable):
 		return 4, 0
@@ -135,17 +132,11 @@ func rosterRowOf(c Client) rosterRow {
 		Icon: verdictIcon(a.Verdict), Word: reasons.Standing(a), More: verdictMore(c), Rungs: rungs(a.Stage), Stage: stageText(a),
 		Weeks: wording.Plural(a.Week, "week", "weeks"), Sessions: "none", Last: notRecorded, Doctor: is(a, record.Refer), Proposed: len(c.Proposed) > 0,
 	}
-	if len(a.Reasons) > 0 {
-		if row.For, row.Against = weighs(a.Reasons); row.Doctor {
-			row.For = ""
-		}
+	if row.For, row.Against = weighs(a.Reasons); row.Doctor {
+		row.For = ""
 	}
-	var lacks []string
-	for _, l := range a.Lacking {
-		lacks = append(lacks, reasons.Rule(l.Rule))
-	}
-	if is(a, record.NotAssessable) && len(lacks) > 0 {
-		row.Lacking = some(lacks)
+	if is(a, record.NotAssessable) {
+		row.Lacking = some(record.Map(a.Lacking, func(l record.Lack) string { return reasons.Rule(l.Rule) }))
 	}
 	row.Trained = trainedAfter(c)
 	row.urgent(reasons.First(a))

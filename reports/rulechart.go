@@ -103,8 +103,7 @@ func ruleChart(id string, r record.Reason, b behind) (*chart, error) {
 	}
 	d.scaleY(from, to, step)
 	d.add(line, more)
-	option, err := d.option()
-	return &chart{ID: id, Title: wording.Capital(reasons.Rule(r.Rule)), Caption: caption, Size: "short", Option: option, Table: t}, err
+	return d.finish(chart{ID: id, Title: wording.Capital(reasons.Rule(r.Rule)), Caption: caption, Size: "short", Table: t})
 }
 
 func thresholdLine(r record.Reason) *opts.MarkLines {
@@ -113,12 +112,16 @@ func thresholdLine(r record.Reason) *opts.MarkLines {
 	if n := len(r.Points); math.Abs(r.Points[n-1].Value-*r.Threshold) < math.Abs(r.Points[0].Value-*r.Threshold) {
 		at = "insideStartTop"
 	}
-	return &opts.MarkLines{
-		Data: []any{opts.MarkLineNameYAxisItem{Name: asked(r), YAxis: *r.Threshold}},
-		MarkLineStyle: opts.MarkLineStyle{Symbol: []string{"none", "none"},
-			Label:     &opts.Label{Formatter: "{b}", Position: at, Color: "var(--ink)", FontSize: 12, FontFamily: fonts},
-			LineStyle: &opts.LineStyle{Color: "var(--ink)", Type: "dashed", Width: 1.5}},
-	}
+	return dashedLine(opts.MarkLineNameYAxisItem{Name: asked(r), YAxis: *r.Threshold}, at)
+}
+
+// dashedLine marks one value of an axis across the chart, its name at that place along the line.
+func dashedLine(value any, at string) *opts.MarkLines {
+	return &opts.MarkLines{Data: []any{value}, MarkLineStyle: opts.MarkLineStyle{
+		Symbol:    []string{"none", "none"},
+		Label:     &opts.Label{Formatter: "{b}", Position: at, Color: "var(--ink)", FontSize: 12, FontFamily: fonts},
+		LineStyle: &opts.LineStyle{Color: "var(--ink)", Type: "dashed", Width: 1.5},
+	}}
 }
 
 func chanceBand(c change) map[string]any {

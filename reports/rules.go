@@ -38,17 +38,13 @@ func ruleGroups(all []record.Reason, met bool) []ruleGroup {
 	var out []ruleGroup
 	for _, k := range reasons.Kinds {
 		g := ruleGroup{Kind: k, Name: reasons.Kind(k)}
-		var open []ruleRow
-		for _, r := range all {
-			switch {
-			case r.Kind != k || r.Says.Code == progression.EmergencyFirst || met != (r.Met != nil && *r.Met):
-			case r.Met == nil:
-				open = append(open, ruleRowOf(r))
-			default:
-				g.Rules = append(g.Rules, ruleRowOf(r))
+		for _, open := range []bool{false, true} {
+			for _, r := range all {
+				if r.Kind == k && r.Says.Code != progression.EmergencyFirst && r.IsMet() == met && (r.Met == nil) == open {
+					g.Rules = append(g.Rules, ruleRowOf(r))
+				}
 			}
 		}
-		g.Rules = append(g.Rules, open...)
 		if len(g.Rules) > 0 {
 			out = append(out, g)
 		}
@@ -70,7 +66,12 @@ func ruleRowOf(r record.Reason) ruleRow {
 	if r.From != 0 && r.To != 0 {
 		row.Days = r.From.Short() + " to " + r.To.Short()
 	}
-	row.Word, row.Icon = result(r)
+	switch row.Word, row.Icon = reasons.Result(r.Met), icons["no"]; {
+	case r.Met == nil:
+		row.Icon = icons["not-assessable"]
+	case *r.Met:
+		row.Icon = icons["yes"]
+	}
 	switch r.Says.Code { // of these nothing is counted
 	case progression.SignDoubt:
 		row.Word, row.Observed, row.Threshold = "not answered", "", ""
@@ -93,17 +94,6 @@ func ruleName(r record.Reason) string {
 		return "signs for a doctor"
 	}
 	return reasons.Rule(r.Rule)
-}
-
-func result(r record.Reason) (string, template.HTML) {
-	icon := "no"
-	switch {
-	case r.Met == nil:
-		icon = "not-assessable"
-	case *r.Met:
-		icon = "yes"
-	}
-	return reasons.Result(r.Met), icons[icon]
 }
 
 // asked is the threshold in words: "at most 3".
@@ -146,10 +136,11 @@ const (
 )
 
 func sourceText(r record.Reason) string {
+	text := wording.Capital(r.Source)
 	if r.FromMemory != "" {
-		return wording.Capital(r.Source) + memoryMark
+		text += memoryMark
 	}
-	return wording.Capital(r.Source)
+	return text
 }
 
 // building says that the stage's minimum weeks are not over, so that nothing is to be decided yet.
@@ -181,9 +172,4 @@ func verdictMore(c Client) string {
 
 func is(a record.Assessment, v record.Verdict) bool {
 	return a.Verdict != nil && *a.Verdict == v
-}
-
-// decided is the trainer's decision on an assessment: the last one entered on its day or later.
-func decided(r record.Record, a record.Assessment) *record.Decision {
-	return r.Decided(a.AsOf)
 }

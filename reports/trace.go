@@ -12,6 +12,7 @@ import (
 
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
+	"nextrung/internal/record"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
@@ -55,19 +56,14 @@ func shown(s heartrate.Series) []float64 {
 // a strip below, pauses, and the stops after which the fall was measured.
 func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.Measurements) (*chart, error) {
 	values := shown(s)
-	low, high, known := math.Inf(1), math.Inf(-1), false
-	for _, v := range values {
-		if !math.IsNaN(v) {
-			low, high, known = min(low, v), max(high, v), true
-		}
-	}
-	c := &chart{ID: id, Title: "Heart rate through the workout", Size: "tall", Caption: "No heart rate was recorded.",
+	recorded := slices.DeleteFunc(slices.Clone(values), math.IsNaN)
+	low, high := 60.0, 180.0
+	c := chart{ID: id, Title: "Heart rate through the workout", Size: "tall", Caption: "No heart rate was recorded.",
 		Table: table{Head: []string{"From", "Mean heart rate"}}}
-	if known {
+	if len(recorded) > 0 {
+		low, high = slices.Min(recorded), slices.Max(recorded)
 		c.Caption = fmt.Sprintf("Between %d and %d beats a minute.", int(math.Round(low)), int(math.Round(high)))
 		low, high = math.Floor((low-4)/20)*20, math.Ceil((high+4)/20)*20
-	} else {
-		low, high = 60, 180
 	}
 	seconds := max(60, len(values))
 	x := opts.XAxis{Type: "value", Name: "minutes", Min: "0", Max: seconds, AxisLabel: &opts.AxisLabel{Formatter: types.FuncStr("$minutes")}}
@@ -84,7 +80,7 @@ func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.M
 		c.Size = "taller"
 	}
 	d.base.GridList = []opts.Grid{{Left: "44", Right: traceRight, Top: "34", Bottom: strconv.Itoa(foot)}}
-	d.rest["xAxis"].([]any)[0].(map[string]any)["interval"] = tickSeconds(len(values))
+	d.axis("xAxis")["interval"] = tickSeconds(len(values))
 	line := charts.SingleSeries{Name: "heart rate", Type: "line", ShowSymbol: opts.Bool(false), LineStyle: &opts.LineStyle{Color: "var(--ink)", Width: 1.6},
 		ItemStyle: &opts.ItemStyle{Color: "var(--ink)"}}
 	more := map[string]any{"data": steps(values, 1), "connectNulls": false, "z": 5, "silent": false}
@@ -114,7 +110,7 @@ func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.M
 		c.Caption += " The thin line below is the " + l.name + ", a running mean of 15 s."
 	}
 	if foot > 50 { // the labels of the time axis move to the foot
-		first := d.rest["xAxis"].([]any)[0].(map[string]any)
+		first := d.axis("xAxis")
 		first["axisLabel"], first["nameGap"] = map[string]any{"margin": foot - 44}, foot-22
 		first["axisTick"] = map[string]any{"show": false}
 	}
@@ -133,33 +129,27 @@ func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.M
 	row := 60 * max(1, (len(values)/60+119)/120) // at most 120 rows
 	for k := 0; k < len(values); k += row {
 		to := min(len(values), k+row)
-		cells := []string{wording.Clock(k), orWord(wholeMean(values[k:to]), "bpm", notRecorded)}
+		cells := []string{wording.Clock(k), orWord(whole(meanOf(values[k:to])), "bpm", notRecorded)}
 		if hasLoad {
 			cells = append(cells, orWord(meanOf(l.v[k:to]), l.unit, notRecorded))
 		}
 		c.Table.Rows = append(c.Table.Rows, cells)
 	}
-	var err error
-	c.Option, err = d.option()
-	return c, err
+	return d.finish(c)
 }
 
 func meanOf(values []float64) *float64 {
 	sum, n := 0.0, 0
 	for _, v := range values {
 		if !math.IsNaN(v) {
-			sum += v
-			n++
+			sum, n = sum+v, n+1
 		}
 	}
 	if n == 0 {
 		return nil
 	}
-	v := sum / float64(n)
-	return &v
+	return new(sum / float64(n))
 }
-
-func wholeMean(values []float64) *float64 { return whole(meanOf(values)) }
 
 // tickSeconds is a round number of minutes between the marks of the time axis.
 func tickSeconds(n int) int {
@@ -209,25 +199,22 @@ func edgeMarks(e physiology.Edges, low, high float64) []any {
 }
 
 func stopMarks(recoveries []physiology.Recovery) []any {
-	var out []any
-	for _, r := range recoveries {
+	return record.Map(recoveries, func(r physiology.Recovery) any {
 		name := "stop"
-		if r.Drop60 != nil {
+		switch {
+		case r.Drop60 != nil && *r.Drop60 < 0:
+			name = "+" + wording.Number(math.Round(-*r.Drop60))
+		case r.Drop60 != nil:
 			name = "−" + wording.Number(math.Round(*r.Drop60))
-			if *r.Drop60 < 0 {
-				name = "+" + wording.Number(math.Round(-*r.Drop60))
-			}
 		}
-		out = append(out, map[string]any{"name": name, "xAxis": r.Stop})
-	}
-	return out
+		return map[string]any{"name": name, "xAxis": r.Stop}
+	})
 }
 
 func pauseAreas(pauses []workout.Span) map[string]any {
-	var data []any
-	for _, p := range pauses {
-		data = append(data, []any{map[string]any{"xAxis": p.From, "itemStyle": map[string]any{"color": "var(--soft)", "opacity": 0.25}}, map[string]any{"xAxis": p.To}})
-	}
+	data := record.Map(pauses, func(p workout.Span) any {
+		return []any{map[string]any{"xAxis": p.From, "itemStyle": map[string]any{"color": "var(--soft)", "opacity": 0.25}}, map[string]any{"xAxis": p.To}}
+	})
 	return map[string]any{"silent": true, "animation": false, "data": data}
 }
 
@@ -255,15 +242,13 @@ func (d *drawing) addGrid(x opts.XAxis, y opts.YAxis, bottom, height int, more m
 func (d *drawing) addPhases(phases []physiology.Phase, seconds int) {
 	i := d.addGrid(opts.XAxis{Type: "value", Min: "0", Max: seconds, Show: opts.Bool(false)},
 		opts.YAxis{Type: "value", Min: -0.5, Max: 0.5, Show: opts.Bool(false)}, 52, 24, map[string]any{})
-	var data []any
-	for _, p := range phases {
-		f := phaseFills[p.Kind]
-		ink := "var(--ink)"
+	data := record.Map(phases, func(p physiology.Phase) any {
+		f, ink := phaseFills[p.Kind], "var(--ink)"
 		if p.Kind == workout.Work {
 			ink = "var(--page)"
 		}
-		data = append(data, []any{p.From, p.To, 0, f.Color, f.Name, ink})
-	}
+		return []any{p.From, p.To, 0, f.Color, f.Name, ink}
+	})
 	d.add(charts.SingleSeries{Name: "parts", Type: "custom", XAxisIndex: i, YAxisIndex: i, RenderItem: types.FuncStr("$span"), Data: data},
 		map[string]any{"silent": true, "encode": map[string]any{"x": []int{0, 1}, "y": 2}, "tooltip": map[string]any{"show": false}})
 }

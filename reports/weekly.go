@@ -12,11 +12,7 @@ import (
 
 // weekAxis labels weeks by their last day.
 func weekAxis(weeks []record.Week) opts.XAxis {
-	var names []string
-	for _, w := range weeks {
-		names = append(names, w.To.Short())
-	}
-	return opts.XAxis{Type: "category", Name: "week to", Data: names}
+	return opts.XAxis{Type: "category", Name: "week to", Data: record.Map(weeks, func(w record.Week) string { return w.To.Short() })}
 }
 
 // planned is the minutes prescribed for a week, nil when no session was.
@@ -24,8 +20,7 @@ func planned(w record.Week) *int {
 	if w.Plan == nil || w.Plan.Sessions == 0 {
 		return nil
 	}
-	n := w.Plan.Total()
-	return &n
+	return new(w.Plan.Total())
 }
 
 func plannedText(w record.Week) string {
@@ -38,15 +33,7 @@ func plannedText(w record.Week) string {
 	return "no plan"
 }
 
-// orDash is a value for the chart library, which reads "-" as a gap.
-func orDash[T int | float64](v *T) any {
-	if v == nil {
-		return "-"
-	}
-	return *v
-}
-
-// noZero leaves out what would be an outline without a body.
+// noZero leaves out what would be an outline without a body: the chart library reads "-" as a gap.
 func noZero(v float64) any {
 	if v == 0 {
 		return "-"
@@ -59,9 +46,11 @@ func plannedMarks(d *drawing, weeks []record.Week) bool {
 	var data []opts.ScatterData
 	some := false
 	for _, w := range weeks {
-		n := planned(w)
-		some = some || n != nil
-		data = append(data, opts.ScatterData{Value: orDash(n)})
+		point := opts.ScatterData{Value: "-"}
+		if n := planned(w); n != nil {
+			point.Value, some = *n, true
+		}
+		data = append(data, point)
 	}
 	if some {
 		d.add(charts.SingleSeries{Name: "planned", Type: "scatter", Data: data, Symbol: "rect", SymbolSize: []int{max(6, min(28, 220/len(weeks))), 3},
@@ -84,15 +73,14 @@ func minutesChart(id string, weeks []record.Week, caption string) (*chart, error
 	for _, w := range weeks {
 		bars = append(bars, minutesBar(w))
 		long, minutes := "none", wording.Number(math.Round(w.Minutes))+" min"
-		var longestValue *float64
+		point := opts.ScatterData{Value: "-"}
 		if len(w.Sessions) > 0 {
-			v := math.Round(w.Longest)
-			longestValue, long = &v, wording.Number(v)+" min"
+			point.Value, long = math.Round(w.Longest), wording.Number(math.Round(w.Longest))+" min"
 		}
 		if w.Paused {
 			minutes, long = "away", "away"
 		}
-		longest = append(longest, opts.ScatterData{Value: orDash(longestValue)})
+		longest = append(longest, point)
 		t.Rows = append(t.Rows, []string{w.To.Long(), minutes, plannedText(w), long, strconv.Itoa(len(w.Sessions))})
 	}
 	d.add(charts.SingleSeries{Name: "minutes", Type: "bar", Data: bars, BarWidth: "58%"},
@@ -104,8 +92,7 @@ func minutesChart(id string, weeks []record.Week, caption string) (*chart, error
 	}
 	d.add(charts.SingleSeries{Name: "longest session", Type: "scatter", Data: longest, Symbol: "circle", SymbolSize: 9,
 		ItemStyle: &opts.ItemStyle{Color: "var(--card)", BorderColor: "var(--ink)", BorderWidth: 2}}, map[string]any{"z": 5})
-	option, err := d.option()
-	return &chart{ID: id, Title: "Minutes and the longest session, week by week", Caption: caption, Keys: keys, Option: option, Table: t}, err
+	return d.finish(chart{ID: id, Title: "Minutes and the longest session, week by week", Caption: caption, Keys: keys, Table: t})
 }
 
 // minutesBar is one week's bar; a week away says so in its place.
@@ -154,8 +141,7 @@ func zonesChart(id string, weeks []record.Week, caption string) (*chart, error) 
 		}
 	}
 	t.Rows = rows
-	option, err := d.option()
-	return &chart{ID: id, Title: "Time in each zone, week by week", Caption: caption, Keys: keys, Option: option, Table: t}, err
+	return d.finish(chart{ID: id, Title: "Time in each zone, week by week", Caption: caption, Keys: keys, Table: t})
 }
 
 // weekParts is the week's time by zone; sessions that were reported without a recording, and

@@ -84,26 +84,13 @@ func effort(r *workout.RPE) string {
 }
 
 func talk(t record.Talk) string {
-	switch t {
-	case record.TalkComfortable:
-		return "comfortable"
-	case record.TalkHard:
-		return "hard"
-	case record.TalkNo:
-		return "not possible"
-	}
-	return "not asked"
+	words := map[record.Talk]string{record.TalkComfortable: "comfortable", record.TalkHard: "hard", record.TalkNo: "not possible"}
+	return cmp.Or(words[t], "not asked")
 }
 
 // sensor says what kind of device a heart rate comes from.
 func sensor(s workout.Sensor) string {
-	switch s {
-	case workout.Strap:
-		return "chest strap"
-	case workout.Wrist:
-		return "wrist"
-	}
-	return "sensor not known"
+	return cmp.Or(map[workout.Sensor]string{workout.Strap: "chest strap", workout.Wrist: "wrist"}[s], "sensor not known")
 }
 
 // edges says where zones come from.

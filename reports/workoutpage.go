@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -34,23 +35,10 @@ type workoutPage struct {
 
 // Workout makes the page of one workout. It loads the runtime from its own folder.
 func Workout(rec record.Recording, s heartrate.Series, w workout.Workout, c Client) ([]byte, error) {
-	js, err := runtimeScript()
-	if err != nil {
-		return nil, err
-	}
-	return workoutWith(rec, s, w, c, js)
+	return withRuntime(func(js script) ([]byte, error) { return workoutWith(rec, s, w, c, js) })
 }
 
 func workoutWith(rec record.Recording, s heartrate.Series, w workout.Workout, c Client, js script) ([]byte, error) {
-	p, err := workoutOf(rec, s, w, c)
-	if err != nil {
-		return nil, err
-	}
-	p.frame = js.beside(p.Name + ": " + p.Activity + ", " + p.Date)
-	return render("workout.html", p)
-}
-
-func workoutOf(rec record.Recording, s heartrate.Series, w workout.Workout, c Client) (workoutPage, error) {
 	m := rec.Measured
 	if !beatsLead(c) { // a rate under such a medicine fits no zone and no rule
 		m.Zones, m.Edges, m.Recoveries, m.Drift, m.Check = nil, nil, nil, physiology.Drift{}, nil
@@ -75,16 +63,19 @@ func workoutOf(rec record.Recording, s heartrate.Series, w workout.Workout, c Cl
 	}
 	var err error
 	if p.Trace, err = traceChart("trace", s, w, m); err != nil {
-		return p, err
+		return nil, err
 	}
 	if m.Zones != nil {
 		if p.ZoneTimes, err = zoneTimeChart("zone-times", *m.Zones); err != nil {
-			return p, err
+			return nil, err
 		}
 	}
-	p.Falls, err = fallChart("falls", s, m.Recoveries)
+	if p.Falls, err = fallChart("falls", s, m.Recoveries); err != nil {
+		return nil, err
+	}
 	standAlone(p.Trace, p.ZoneTimes, p.Falls)
-	return p, err
+	p.frame = js.beside(p.Name + ": " + p.Activity + ", " + p.Date)
+	return render("workout.html", p)
 }
 
 func workoutFacts(m physiology.Measurements) []fact {
@@ -110,16 +101,15 @@ func whole(v *float64) *float64 {
 	if v == nil {
 		return nil
 	}
-	r := math.Round(*v)
-	return &r
+	return new(math.Round(*v))
 }
 
 func driftText(d physiology.Drift) string {
-	if !d.Enough {
-		why := reasons.Why(d.Why, d.Clause)
-		if why == "" {
-			return ""
-		}
+	why := reasons.Why(d.Why, d.Clause)
+	switch {
+	case !d.Enough && why == "":
+		return ""
+	case !d.Enough:
 		return "Not enough data for drift at an even load: " + why + "."
 	}
 	s := fmt.Sprintf("From %s to %s the heart rate drifted by %s bpm in 10 min (90 %% interval %s to %s).",
@@ -131,10 +121,10 @@ func driftText(d physiology.Drift) string {
 }
 
 func checkText(k *physiology.Check) string {
-	if k == nil {
+	switch {
+	case k == nil:
 		return ""
-	}
-	if !k.Enough {
+	case !k.Enough:
 		return "Not enough data for the check session: " + reasons.Why(k.Why, k.Clause) + "."
 	}
 	return fmt.Sprintf("Check session: the last 5 minutes were %s bpm above minutes 8 to 12.", wording.Number(k.Rise))
@@ -146,11 +136,10 @@ var phaseFills = map[workout.StepKind]fill{
 }
 
 func phaseTable(phases []physiology.Phase) table {
-	t := table{Head: []string{"Part", "From", "To", "Length", "Mean heart rate"}}
-	for _, p := range phases {
-		t.Rows = append(t.Rows, []string{wording.Capital(string(p.Kind)), wording.Clock(p.From), wording.Clock(p.To), wording.Clock(p.Seconds()), orWord(whole(p.Mean), "bpm", notRecorded)})
-	}
-	return t
+	return table{[]string{"Part", "From", "To", "Length", "Mean heart rate"}, record.Map(phases, func(p physiology.Phase) []string {
+		return []string{wording.Capital(string(p.Kind)), wording.Clock(p.From), wording.Clock(p.To), wording.Clock(p.Seconds()),
+			orWord(whole(p.Mean), "bpm", notRecorded)}
+	})}
 }
 
 func recoveryTable(all []physiology.Recovery) table {
@@ -162,14 +151,7 @@ func recoveryTable(all []physiology.Recovery) table {
 		}
 		t.Rows = append(t.Rows, []string{wording.Clock(r.Stop), drop, orWord(whole(r.End), "bpm", notRecorded), orWord(whole(r.At60), "bpm", notRecorded),
 			orWord(r.FromPeak60, "bpm", notRecorded), orWord(r.Drop120, "bpm", notRecorded), orWord(r.Tau, "s", notEnough),
-			activity(r.Activity), r.By})
+			cmp.Or(map[physiology.Activity]string{physiology.Still: "still", physiology.Moving: "moving"}[r.Activity], "not known"), r.By})
 	}
 	return t
-}
-
-func activity(a physiology.Activity) string {
-	if a == physiology.Still || a == physiology.Moving {
-		return string(a)
-	}
-	return "not known"
 }

@@ -2,7 +2,9 @@ package reports
 
 import (
 	"cmp"
+	"fmt"
 	"html/template"
+	"math"
 
 	"nextrung/internal/physiology"
 )
@@ -48,6 +50,17 @@ func parts(z physiology.ZoneTime) []part {
 		{underFill, z.Under}, {zone1Fill, z.Zone1}, {zone2Fill, z.Zone2}, {zone3Fill, z.Zone3}, {overFill, z.Over},
 		{noneFill, z.NotRecorded},
 	}
+}
+
+// comfortable is the time below the top of zone 1, and all the time with a heart rate, in seconds.
+func comfortable(z physiology.ZoneTime) (easy, known int) {
+	easy = z.Under + z.Zone1
+	return easy, easy + z.Zone2 + z.Zone3 + z.Over
+}
+
+// percent writes a part of a whole: "87 %".
+func percent(part, whole int) string {
+	return fmt.Sprintf("%d %%", int(math.Round(100*float64(part)/float64(whole))))
 }
 
 // decal is the pattern in the words of the chart library; nil for none. It stands in the same

@@ -18,7 +18,7 @@ func zoneTimeChart(id string, z physiology.ZoneTime) (*chart, error) {
 	var names []string
 	var data []any
 	t := table{Head: []string{"Zone", "Time", "Share of the recorded time"}}
-	known := z.Under + z.Zone1 + z.Zone2 + z.Zone3 + z.Over
+	easy, known := comfortable(z)
 	for _, p := range parts(z) {
 		names = append(names, p.Name)
 		bar := p.itemStyle()
@@ -26,7 +26,7 @@ func zoneTimeChart(id string, z physiology.ZoneTime) (*chart, error) {
 		data = append(data, bar)
 		share := "none"
 		if p.Pattern != empty && known > 0 {
-			share = fmt.Sprintf("%d %%", int(math.Round(100*float64(p.Seconds)/float64(known))))
+			share = percent(p.Seconds, known)
 		}
 		t.Rows = append(t.Rows, []string{wording.Capital(p.Name), wording.Clock(p.Seconds), share})
 	}
@@ -36,12 +36,11 @@ func zoneTimeChart(id string, z physiology.ZoneTime) (*chart, error) {
 	d := newDrawing(opts.XAxis{Type: "value", Name: "minutes"}, opts.YAxis{Type: "category", Inverse: opts.Bool(true), Data: names}, "rows:min")
 	d.base.GridList = []opts.Grid{{Left: "158", Right: "20", Top: "10", Bottom: "44"}}
 	d.add(charts.SingleSeries{Name: "time", Type: "bar", BarWidth: "62%", Data: data}, map[string]any{"barMaxWidth": 22})
-	option, err := d.option()
 	caption := "No heart rate was recorded."
 	if known > 0 {
-		caption = fmt.Sprintf("%d %% of the recorded time lay below the top of zone 1.", int(math.Round(100*float64(z.Under+z.Zone1)/float64(known))))
+		caption = percent(easy, known) + " of the recorded time lay below the top of zone 1."
 	}
-	return &chart{ID: id, Title: "Time in each zone", Caption: caption, Option: option, Table: t}, err
+	return d.finish(chart{ID: id, Title: "Time in each zone", Caption: caption, Table: t})
 }
 
 // dashes tell the lines of one chart apart; the fifth looks like the first again.
@@ -53,7 +52,7 @@ func fallChart(id string, s heartrate.Series, recoveries []physiology.Recovery) 
 		return nil, nil
 	}
 	d := newDrawing(opts.XAxis{Type: "value", Name: "seconds after the stop", Min: "0", Max: 120}, opts.YAxis{Type: "value", Name: "beats a minute", Scale: opts.Bool(true)}, "moment:bpm")
-	d.rest["xAxis"].([]any)[0].(map[string]any)["interval"] = 30
+	d.axis("xAxis")["interval"] = 30
 	t := table{Head: []string{"Seconds after the stop"}}
 	marks := []int{0, 15, 30, 60, 90, 120}
 	for _, k := range marks {
@@ -83,12 +82,12 @@ func fallChart(id string, s heartrate.Series, recoveries []physiology.Recovery) 
 		}
 	}
 	caption := "No stop has a heart rate 60 seconds later: keep recording for 3 minutes after the last effort."
-	if most >= least {
-		caption = fmt.Sprintf("In the first 60 seconds the heart rate dropped by %s to %s beats.", wording.Number(math.Round(least)), wording.Number(math.Round(most)))
-		if math.Round(least) == math.Round(most) {
-			caption = fmt.Sprintf("In the first 60 seconds the heart rate dropped by %s beats.", wording.Number(math.Round(most)))
-		}
+	switch low, high := wording.Number(math.Round(least)), wording.Number(math.Round(most)); {
+	case most < least:
+	case low == high:
+		caption = fmt.Sprintf("In the first 60 seconds the heart rate dropped by %s beats.", high)
+	default:
+		caption = fmt.Sprintf("In the first 60 seconds the heart rate dropped by %s to %s beats.", low, high)
 	}
-	option, err := d.option()
-	return &chart{ID: id, Title: "Recovery after each stop", Caption: caption, Keys: keys, Option: option, Table: t}, err
+	return d.finish(chart{ID: id, Title: "Recovery after each stop", Caption: caption, Keys: keys, Table: t})
 }

@@ -61,9 +61,7 @@ type outing struct {
 	Told    bool   // reported, not recorded
 }
 
-func (m crewMember) client() record.Client   { return m.Facts }
-func (m crewMember) name() string            { return m.Facts.Name }
-func (m crewMember) length() int             { return m.Weeks }
+// ends is the last day of week i, counted from 0.
 func (m crewMember) ends(i int) workout.Date { return Day - workout.Date(7*(m.Weeks-1-i)) }
 
 func screened(on string, active bool) record.Screening {
@@ -75,9 +73,7 @@ func rest(bpm float64) []record.ZoneSet { return []record.ZoneSet{{HRRest: bpm}}
 // body is a beginner's with a few changes.
 func body(rest, maximum float64, change func(a *simulate.Athlete)) simulate.Athlete {
 	a := simulate.Beginner(rest, maximum)
-	if change != nil {
-		change(&a)
-	}
+	change(&a)
 	return a
 }
 
@@ -93,7 +89,7 @@ func crew() []crewMember {
 				Goal: "climb the stairs from the engine room without stopping", Days: 3, Minutes: 40,
 				Equipment: record.AllUnderstood("treadmill"), Enjoys: record.AllUnderstood("walking to the radio"),
 			},
-			Weeks: 10, Mode: workout.Walk, Seed: 101, Body: body(70, 185, nil), Progress: simulate.Progress{Rest: 0.135, Gain: 0.010, Fall: 0.06, Drift: 0.03},
+			Weeks: 10, Mode: workout.Walk, Seed: 101, Body: simulate.Beginner(70, 185), Progress: simulate.Progress{Rest: 0.135, Gain: 0.010, Fall: 0.06, Drift: 0.03},
 			Days: []int{0, 2, 5}, Minutes: []int{18, 20, 22, 24, 24, 24, 28, 32, 36, 36}, Pace: 128,
 			Record: simulate.Options{Place: workout.Indoor, Sensor: strap, Tail: 20, Laps: true},
 			Format: "fit", Answers: 2, Enjoys: 4, Mornings: 70,
@@ -106,7 +102,7 @@ func crew() []crewMember {
 				Modes: []workout.Mode{workout.Run}, Sensor: strap, Zones: rest(66), Screening: screened("2026-07-10", true),
 				Goal: "win the harbour run", Days: 4, Minutes: 45, Equipment: record.AllUnderstood("running shoes"), Enjoys: record.AllUnderstood("the cliff path"),
 			},
-			Weeks: 12, Mode: workout.Run, Seed: 202, Body: body(66, 190, nil), Progress: simulate.Progress{Gain: 0.002, Fall: -0.008},
+			Weeks: 12, Mode: workout.Run, Seed: 202, Body: simulate.Beginner(66, 190), Progress: simulate.Progress{Gain: 0.002, Fall: -0.008},
 			Days: []int{1, 5}, Minutes: []int{35}, Record: simulate.Options{Place: workout.Outdoor, Sensor: strap, Bias: 26, Tail: 60, Laps: true},
 			Format: "tcx", Answers: 2, Enjoys: 4,
 			Change: func(week int, o *outing) {
@@ -174,7 +170,7 @@ func crew() []crewMember {
 				Goal: "row the pilot gig at the regatta", Days: 3, Minutes: 40, Equipment: record.AllUnderstood("rowing machine"), Enjoys: record.AllUnderstood("rowing"),
 			},
 			Weeks: 10, Mode: workout.Row, Seed: 505, Progress: simulate.Progress{Rest: 0.1, Gain: 0.004, Fall: 0.005, Drift: 0.02},
-			Body: body(62, 186, nil),
+			Body: simulate.Beginner(62, 186),
 			Days: []int{0, 2, 5}, Minutes: []int{20, 22, 24, 24, 26, 30, 34, 36, 36, 0}, Pace: 124,
 			Record: simulate.Options{Place: workout.Indoor, Sensor: strap, Tail: 30, Laps: true},
 			Format: "fit", Answers: 3, Enjoys: 4, Mornings: 62,
@@ -242,7 +238,7 @@ func crew() []crewMember {
 				Modes: []workout.Mode{workout.Walk}, Sensor: wrist, Zones: rest(68), Screening: screened("2026-07-24", true),
 				Goal: "keep up with the dog", Days: 4, Minutes: 35, Enjoys: record.AllUnderstood("the dog"),
 			},
-			Weeks: 10, Mode: workout.Walk, Seed: 808, Progress: simulate.Usual(), Body: body(68, 177, nil),
+			Weeks: 10, Mode: workout.Walk, Seed: 808, Progress: simulate.Usual(), Body: simulate.Beginner(68, 177),
 			Days: []int{0, 2, 5}, Minutes: []int{30, 30, 32}, Record: simulate.Options{Place: workout.Outdoor, Sensor: wrist, Sparse: true, Tail: -300},
 			Format: "gpx", Enjoys: 4,
 			Change: func(week int, o *outing) { o.Asked = week == 3 && o.N == 0 },

@@ -138,15 +138,15 @@ func TestWhatTheCrewIsTold(t *testing.T) {
 		t.Errorf("%d aboard, want %d", len(members), len(want))
 	}
 	for _, m := range members {
-		t.Run(m.name(), func(t *testing.T) {
-			s := seasonOf(t, m.name())
+		t.Run(m.Facts.Name, func(t *testing.T) {
+			s := seasonOf(t, m.Facts.Name)
 			if testing.Verbose() {
 				for _, a := range s.assessments[:len(s.assessments)-1] {
 					t.Log(a.AsOf, a.Stage, said(a), reasons.Paragraph(a.Summary))
 				}
 			}
-			if got := said(s.last()); got != want[m.name()] {
-				t.Errorf("got %q, want %q\n%s", got, want[m.name()], explain(s.last()))
+			if got := said(s.last()); got != want[m.Facts.Name] {
+				t.Errorf("got %q, want %q\n%s", got, want[m.Facts.Name], explain(s.last()))
 			}
 		})
 	}
@@ -190,8 +190,8 @@ func TestOndrelIsNeverSlowedDown(t *testing.T) {
 // Before anything was felt or shown, nobody was told to ease, step back or see a doctor.
 func TestNobodyIsAlarmedBeforeTheirStory(t *testing.T) {
 	for _, m := range crew() {
-		t.Run(m.name(), func(t *testing.T) {
-			for i, a := range seasonOf(t, m.name()).assessments[:m.length()-2] {
+		t.Run(m.Facts.Name, func(t *testing.T) {
+			for i, a := range seasonOf(t, m.Facts.Name).assessments[:m.Weeks-2] {
 				if v := said(a); v == record.Ease || v == record.StepBack || v == record.Refer {
 					t.Errorf("week %d: %s", i+1, explain(a))
 				}
@@ -217,22 +217,22 @@ func TestTheCrewsFiles(t *testing.T) {
 	seen := map[string]int{}
 	var late, twins, reports int
 	for _, m := range crew() {
-		if n := m.length(); n < 10 || n > 16 {
-			t.Errorf("%s has %d weeks", m.name(), n)
+		if n := m.Weeks; n < 10 || n > 16 {
+			t.Errorf("%s has %d weeks", m.Facts.Name, n)
 		}
-		if m.ends(m.length()-1) != Day {
-			t.Errorf("%s ends on %s", m.name(), m.ends(m.length()-1))
+		if m.ends(m.Weeks-1) != Day {
+			t.Errorf("%s ends on %s", m.Facts.Name, m.ends(m.Weeks-1))
 		}
 		names := map[string]bool{}
-		for i := range m.length() {
+		for i := range m.Weeks {
 			week := m.week(i, nil)
 			if i == 0 && !reflect.DeepEqual(week, m.week(i, nil)) {
-				t.Errorf("%s brings something else the second time", m.name())
+				t.Errorf("%s brings something else the second time", m.Facts.Name)
 			}
 			reports += len(week.Reports)
 			for _, f := range week.Files {
 				if names[f.Name] {
-					t.Errorf("%s drops two files called %s", m.name(), f.Name)
+					t.Errorf("%s drops two files called %s", m.Facts.Name, f.Name)
 				}
 				names[f.Name] = true
 				seen[filepath.Ext(f.Name)]++
@@ -263,18 +263,18 @@ func TestTheCrewsFiles(t *testing.T) {
 func TestWhatIsProposedForTheCrewsZones(t *testing.T) {
 	want := map[string]proposal.Kind{"Torrec": proposal.Maximum, "Jaskel": proposal.TopOfZone1}
 	for _, m := range crew() {
-		open := proposal.Find(seasonOf(t, m.name()).record, Day, nil).Open
+		open := proposal.Find(seasonOf(t, m.Facts.Name).record, Day, nil).Open
 		var kinds []proposal.Kind
 		for _, p := range open {
 			kinds = append(kinds, p.Kind)
 		}
-		switch kind, asked := want[m.name()]; {
+		switch kind, asked := want[m.Facts.Name]; {
 		case asked && (len(kinds) != 1 || kinds[0] != kind):
-			t.Errorf("%s: %v, want %s", m.name(), kinds, kind)
+			t.Errorf("%s: %v, want %s", m.Facts.Name, kinds, kind)
 		case !asked && len(kinds) > 0:
-			t.Errorf("%s: %v, want nothing: %s", m.name(), kinds, open[0].Text())
+			t.Errorf("%s: %v, want nothing: %s", m.Facts.Name, kinds, open[0].Text())
 		case kind == proposal.Maximum && (open[0].Value < m.Body.Max-5 || open[0].Value > m.Body.Max+1):
-			t.Errorf("%s: %g bpm, the body's maximum is %g", m.name(), open[0].Value, m.Body.Max)
+			t.Errorf("%s: %g bpm, the body's maximum is %g", m.Facts.Name, open[0].Value, m.Body.Max)
 		}
 	}
 }

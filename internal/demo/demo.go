@@ -72,8 +72,8 @@ func play(ctx context.Context, c *coach.Coach, played func(s coach.Standing, don
 	for _, m := range members {
 		start := m.ends(0)
 		first = min(first, start)
-		all += m.length()
-		if err := c.AddClient(ctx, m.client(), start-6); err != nil {
+		all += m.Weeks
+		if err := c.AddClient(ctx, m.Facts, start-6); err != nil {
 			return nil, err
 		}
 	}
@@ -82,7 +82,7 @@ func play(ctx context.Context, c *coach.Coach, played func(s coach.Standing, don
 	for day := first; day <= Day; day += 7 {
 		for _, m := range members {
 			i := int(day-m.ends(0)) / 7
-			if day < m.ends(0) || i >= m.length() {
+			if day < m.ends(0) || i >= m.Weeks {
 				continue
 			}
 			before, decisions, err := m.bring(ctx, c, i)
@@ -91,7 +91,7 @@ func play(ctx context.Context, c *coach.Coach, played func(s coach.Standing, don
 				s, err = m.decide(ctx, c, day, decisions)
 			}
 			if err != nil {
-				return nil, fmt.Errorf("%s, week %d: %w", m.name(), i+1, err)
+				return nil, fmt.Errorf("%s, week %d: %w", m.Facts.Name, i+1, err)
 			}
 			if day == Day {
 				standings = append(standings, s)
@@ -107,7 +107,7 @@ func play(ctx context.Context, c *coach.Coach, played func(s coach.Standing, don
 // trainer then makes are left to decide.
 func (m crewMember) bring(ctx context.Context, c *coach.Coach, i int) (coach.Standing, []record.Decision, error) {
 	none := coach.Standing{}
-	name, on := m.name(), m.ends(i)
+	name, on := m.Facts.Name, m.ends(i)
 	known, err := c.Record(ctx, name, on, false)
 	if err != nil {
 		return none, nil, err
@@ -143,5 +143,5 @@ func (m crewMember) decide(ctx context.Context, c *coach.Coach, on workout.Date,
 			return coach.Standing{}, err
 		}
 	}
-	return c.WeekOf(ctx, m.name(), on)
+	return c.WeekOf(ctx, m.Facts.Name, on)
 }

@@ -54,7 +54,7 @@ func (m crewMember) week(i int, p *record.Prescription) crewWeek {
 		w.Notes[k].Entered = w.Ends
 	}
 	if d, ok := m.Decides[i+1]; ok {
-		d.Client, d.Entered, d.By = m.name(), w.Ends, trainer
+		d.Client, d.Entered, d.By = m.Facts.Name, w.Ends, trainer
 		w.Decisions = append(w.Decisions, d)
 	}
 	w.Files = m.packed(w)
@@ -158,18 +158,17 @@ func (m crewMember) deliver(w *crewWeek, o outing) {
 
 // packed compresses the week's files the way the member's exports come. Writing into memory cannot fail.
 func (m crewMember) packed(w crewWeek) []dropped {
-	var out []dropped
+	var buf bytes.Buffer
 	switch {
 	case m.Pack == "gz":
-		for _, f := range w.Files {
+		return record.Map(w.Files, func(f dropped) dropped {
 			var buf bytes.Buffer
 			z := gzip.NewWriter(&buf)
 			z.Write(f.Bytes)
 			z.Close()
-			out = append(out, dropped{f.Name + ".gz", buf.Bytes()})
-		}
+			return dropped{f.Name + ".gz", buf.Bytes()}
+		})
 	case m.Pack == "zip" && len(w.Files) > 0:
-		var buf bytes.Buffer
 		z := zip.NewWriter(&buf)
 		for _, f := range w.Files {
 			if e, err := z.Create(f.Name); err == nil {
@@ -177,11 +176,9 @@ func (m crewMember) packed(w crewWeek) []dropped {
 			}
 		}
 		z.Close()
-		out = []dropped{{"week-to-" + w.Ends.String() + ".zip", buf.Bytes()}}
-	default:
-		return w.Files
+		return []dropped{{"week-to-" + w.Ends.String() + ".zip", buf.Bytes()}}
 	}
-	return out
+	return w.Files
 }
 
 // mornings are resting heart rates of three mornings, with a day's noise of 2 bpm (invented) and

@@ -94,13 +94,8 @@ func Since(k Known, p policy.Policy, on workout.Date, kept *record.Assessment) *
 
 // files are the digests that an assessment rests on.
 func files(r record.Record) []workout.Digest {
-	var out []workout.Digest
-	for _, x := range r.Recordings {
-		if x.Counts() {
-			out = append(out, x.File)
-		}
-	}
-	return out
+	counting := record.Keep(r.Recordings, record.Recording.Counts)
+	return record.Map(counting, func(x record.Recording) workout.Digest { return x.File })
 }
 
 // changes is nil when nothing that a decision rested on changed. then is the record of its day, and
@@ -117,7 +112,7 @@ func changes(k Known, p policy.Policy, d record.Decision, then record.Record, ag
 		c.Now = now.Verdict
 		c.Differ = differ(again, now)
 	}
-	if len(c.Changes) == 0 && same(c.Then, c.Again) {
+	if len(c.Changes) == 0 && equal(c.Then, c.Again) {
 		return nil
 	}
 	return &c
@@ -131,26 +126,20 @@ func differ(then, now record.Assessment) []Differs {
 	}
 	var out []Differs
 	for _, r := range now.Reasons {
-		before, ok := was[r.Rule]
-		if !ok || (before == nil) != (r.Met == nil) || before != nil && *before != *r.Met {
+		if before, ok := was[r.Rule]; !ok || !equal(before, r.Met) {
 			out = append(out, Differs{r.Rule, before, r.Met})
 		}
 	}
 	return out
 }
 
-func same(a, b *record.Verdict) bool {
-	return a == nil && b == nil || a != nil && b != nil && *a == *b
-}
+// equal says that both are unknown or both the same.
+func equal[T comparable](a, b *T) bool { return a == b || a != nil && b != nil && *a == *b }
 
 // recordings compares the files of a decision with what counts now. Of a file with several workouts of
 // which one was excluded since, only the rest is known to the decision's seal; that shows in the
 // verdict alone.
 func (c *Changed) recordings(now, then record.Record, d record.Decision) {
-	used := map[workout.Digest]bool{}
-	for _, f := range d.Files {
-		used[f] = true
-	}
 	counts, aside := map[workout.Digest]bool{}, map[workout.Digest]record.Recording{}
 	for _, x := range now.Recordings {
 		if !x.Counts() {
@@ -159,24 +148,22 @@ func (c *Changed) recordings(now, then record.Record, d record.Decision) {
 		}
 		counts[x.File] = true
 		switch {
-		case x.Date > d.Entered || used[x.File]:
+		case x.Date > d.Entered || slices.Contains(d.Files, x.File):
 		case x.Received > d.Entered:
 			c.add(Change{Kind: CameLater, Thing: Recording, Of: x.Date, Came: x.Received, ID: x.ID})
 		default:
 			c.add(Change{Kind: EnteredSince, Thing: Recording, Of: x.Date, Came: x.Received, ID: x.ID})
 		}
 	}
-	seen := map[workout.Digest]bool{}
-	for _, f := range d.Files {
-		if counts[f] || seen[f] {
-			continue
-		}
-		seen[f] = true
-		if x, ok := aside[f]; ok {
+	for i, f := range d.Files {
+		x, ok := aside[f]
+		switch {
+		case counts[f] || slices.Contains(d.Files[:i], f):
+		case ok:
 			c.add(Change{Kind: CountsNoMore, Thing: Recording, Of: x.Date, ID: x.ID, Aside: x.Aside})
-			continue
+		default:
+			c.add(Change{Kind: OutOfTheBook, Thing: Recording, ID: f.Short()})
 		}
-		c.add(Change{Kind: OutOfTheBook, Thing: Recording, ID: f.Short()})
 	}
 }
 
@@ -220,11 +207,7 @@ func (c *Changed) facts(now, then record.Record, on workout.Date) {
 		a.From, b.From = 0, 0
 		return !reflect.DeepEqual(a, b)
 	}
-	days := []workout.Date{on}
-	for _, x := range then.Recordings {
-		days = append(days, x.Date)
-	}
-	if slices.ContainsFunc(days, zones) {
+	if zones(on) || slices.ContainsFunc(then.Recordings, func(x record.Recording) bool { return zones(x.Date) }) {
 		c.add(Change{Kind: ZonesChanged})
 	}
 	var changed []string

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"nextrung/internal/reasons"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -25,10 +27,7 @@ func (c Changed) MarshalJSON() ([]byte, error) {
 func (c Changed) Text() string {
 	var out []string
 	if n := len(c.Changes); n > 0 {
-		var named []string
-		for _, x := range c.Changes[:min(n, mostTold)] {
-			named = append(named, x.words(c.On))
-		}
+		named := record.Map(c.Changes[:min(n, mostTold)], func(x Change) string { return x.words(c.On) })
 		if n > mostTold {
 			named = append(named, fmt.Sprintf("and %d more", n-mostTold))
 		}
@@ -40,7 +39,7 @@ func (c Changed) Text() string {
 	}
 	then, now, again := verdictOf(c.Then), verdictOf(c.Now), verdictOf(c.Again)
 	switch {
-	case len(c.Changes) > 0 && same(c.Then, c.Now):
+	case len(c.Changes) > 0 && equal(c.Then, c.Now):
 		out = append(out, fmt.Sprintf("%s, the recommendation is the same (%s).", with, now), c.rules())
 	case len(c.Changes) > 0:
 		out = append(out, fmt.Sprintf("%s, the recommendation for %s is %s; that day it was %s.", with, c.On.Long(), now, then), c.rules())
@@ -57,21 +56,17 @@ func (c Changed) rules() string {
 	if len(c.Differ) == 0 {
 		return ""
 	}
-	var out []string
-	for _, d := range c.Differ {
-		out = append(out, fmt.Sprintf("%s (%s, now %s)", d.Rule, metWords(d.Then), metWords(d.Now)))
-	}
+	out := record.Map(c.Differ, func(d Differs) string {
+		return fmt.Sprintf("%s (%s, now %s)", d.Rule, metWords(d.Then), metWords(d.Now))
+	})
 	return "Rules that differ: " + strings.Join(out, ", ") + "."
 }
 
 func metWords(met *bool) string {
-	switch {
-	case met == nil:
+	if met == nil {
 		return "not enough data"
-	case *met:
-		return "met"
 	}
-	return "not met"
+	return reasons.Result(met)
 }
 
 // words is a clause about a change, as seen from the day of a decision.
@@ -83,11 +78,7 @@ func (x Change) words(on workout.Date) string {
 			return what + " came in on " + between(x.Came, on)
 		}
 		if len(x.Signs) > 0 { // they weigh more than anything else in a note
-			var all []string
-			for _, s := range x.Signs {
-				all = append(all, s.Words())
-			}
-			what += " (" + strings.Join(all, ", ") + ")"
+			what += " (" + strings.Join(record.Map(x.Signs, signs.Sign.Words), ", ") + ")"
 		}
 		return what + " was entered on " + between(x.Came, on)
 	case EnteredSince:

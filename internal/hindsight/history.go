@@ -156,21 +156,17 @@ func weighed(a record.Assessment) []Weighed {
 
 // stages lists the times in each stage up to a day, oldest first.
 func stages(r record.Record, on workout.Date) []Stage {
-	days := []workout.Date{r.Client.Since}
-	for _, d := range r.Decisions {
-		if d.From <= on {
-			days = append(days, d.From)
-		}
-	}
+	held := record.Keep(r.Decisions, func(d record.Decision) bool { return d.From <= on })
+	days := append(record.Map(held, func(d record.Decision) workout.Date { return d.From }), r.Client.Since)
 	slices.Sort(days)
 	out := []Stage{}
 	for _, d := range days {
 		stage, _ := r.StageOn(d)
 		n := len(out)
-		if n > 0 && out[n-1].Stage == stage {
+		switch {
+		case n > 0 && out[n-1].Stage == stage:
 			continue
-		}
-		if n > 0 {
+		case n > 0:
 			out[n-1].To = d - 1
 		}
 		out = append(out, Stage{Stage: stage, From: d})

@@ -2,6 +2,7 @@ package hindsight
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 
 	"nextrung/internal/policy"
@@ -174,11 +175,10 @@ func stretch(r record.Record, from, to workout.Date) Stretch {
 	r.Notes = record.Keep(r.Notes, func(x record.Note) bool { return within(x.Date) })
 	sessions := r.Sessions()
 	if n := len(sessions); n > 0 {
-		minutes := 0.0
+		s.Sessions, s.Minutes = &n, new(0.0)
 		for _, x := range sessions {
-			minutes += x.Minutes
+			*s.Minutes += x.Minutes
 		}
-		s.Sessions, s.Minutes = &n, &minutes
 	}
 	s.plans(r, sessions)
 	s.answers(sessions)
@@ -191,40 +191,33 @@ func (s *Stretch) plans(r record.Record, sessions []record.Session) {
 	prescribed, done, all := 0, 0, r.Prescriptions
 	for from := s.From; from+6 <= s.To; from += 7 {
 		r.Prescriptions = madeBy(all, from+6)
-		p := r.PlanFor(from, from+6)
-		if p == nil {
-			continue
+		if p := r.PlanFor(from, from+6); p != nil {
+			s.Weeks, s.Prescribed, s.Done = s.Weeks+1, &prescribed, &done
+			prescribed += p.Sessions
+			done += len(record.Keep(sessions, func(x record.Session) bool { return from <= x.Date && x.Date <= from+6 }))
 		}
-		s.Weeks++
-		prescribed += p.Sessions
-		done += len(record.Keep(sessions, func(x record.Session) bool { return from <= x.Date && x.Date <= from+6 }))
-	}
-	if s.Weeks > 0 {
-		s.Prescribed, s.Done = &prescribed, &done
 	}
 }
 
 // madeBy leaves out what was written down after a day.
 func madeBy(all []record.Prescription, day workout.Date) []record.Prescription {
-	return slices.DeleteFunc(slices.Clone(all), func(p record.Prescription) bool { return p.Made > day })
+	return record.Keep(all, func(p record.Prescription) bool { return p.Made <= day })
 }
 
 func (s *Stretch) answers(sessions []record.Session) {
-	for _, scale := range []int{20, 10} {
-		var given []float64
-		for _, x := range sessions {
-			if x.RPE != nil && x.RPE.Scale == scale {
-				given = append(given, x.RPE.Value)
-			}
-		}
-		if a := answersOf(given); a != nil {
-			s.Effort = append(s.Effort, Effort{scale, *a})
-		}
-	}
+	given := map[int][]float64{} // by scale
 	var enjoyed []float64
 	for _, x := range sessions {
+		if x.RPE != nil {
+			given[x.RPE.Scale] = append(given[x.RPE.Scale], x.RPE.Value)
+		}
 		if x.Enjoyment > 0 {
 			enjoyed = append(enjoyed, float64(x.Enjoyment))
+		}
+	}
+	for _, scale := range []int{20, 10} {
+		if a := answersOf(given[scale]); a != nil {
+			s.Effort = append(s.Effort, Effort{scale, *a})
 		}
 	}
 	s.Enjoyment = answersOf(enjoyed)
@@ -248,7 +241,7 @@ func (s *Stretch) signs(r record.Record, sessions []record.Session) {
 		days[n.Date] = true
 		for _, x := range n.Symptoms {
 			g := found[x]
-			found[x] = Sign{x, tierWords(x.Tier()), g.Times + 1, max(g.Last, n.Date)}
+			found[x] = Sign{x, tiers[x.Tier()], g.Times + 1, max(g.Last, n.Date)}
 		}
 	}
 	for _, x := range sessions {
@@ -256,35 +249,23 @@ func (s *Stretch) signs(r record.Record, sessions []record.Session) {
 			days[x.Date] = true
 		}
 	}
-	if s.Told = len(days); s.Told == 0 {
-		return
+	if s.Told = len(days); s.Told > 0 {
+		s.Signs = slices.AppendSeq([]Sign{}, maps.Values(found))
+		slices.SortFunc(s.Signs, func(a, b Sign) int {
+			return cmp.Or(cmp.Compare(a.Symptom.Urgency(), b.Symptom.Urgency()), cmp.Compare(a.Symptom, b.Symptom))
+		})
 	}
-	s.Signs = []Sign{}
-	for _, g := range found {
-		s.Signs = append(s.Signs, g)
-	}
-	slices.SortFunc(s.Signs, func(a, b Sign) int {
-		return cmp.Or(cmp.Compare(a.Symptom.Urgency(), b.Symptom.Urgency()), cmp.Compare(a.Symptom, b.Symptom))
-	})
 }
 
-func tierWords(t signs.Tier) string {
-	return map[signs.Tier]string{
-		signs.Emergency: "emergency", signs.Doctor: "doctor", signs.AskAgain: "ease", signs.Illness: "illness",
-	}[t]
-}
+var tiers = map[signs.Tier]string{signs.Emergency: "emergency", signs.Doctor: "doctor", signs.AskAgain: "ease", signs.Illness: "illness"}
 
 // weekOf is what the policy says at the end of one week. The tiredness pattern is judged against the
 // client's own earlier weeks; nothing after the day is read.
 func weekOf(r record.Record, p policy.Policy, end workout.Date) Week {
 	a := progression.Assess(p, end, r)
 	w := Week{On: end, Verdict: a.Verdict}
-	if stretch(r, end-6, end).Told == 0 {
-		return w
-	}
-	if x := a.Reason(policy.Tiredness); x != nil && x.Met != nil {
-		tired := !*x.Met
-		w.Tired = &tired
+	if x := a.Reason(policy.Tiredness); x != nil && x.Met != nil && stretch(r, end-6, end).Told > 0 {
+		w.Tired = new(!*x.Met)
 	}
 	return w
 }
@@ -310,7 +291,6 @@ func (o *Outcome) dropped(r record.Record) {
 		}
 	}
 	if looked >= goneAfter {
-		gone := o.Without >= goneAfter
-		o.Dropped = &gone
+		o.Dropped = new(o.Without >= goneAfter)
 	}
 }

@@ -1,11 +1,11 @@
 package hindsight
 
 import (
-	"cmp"
 	"encoding/json"
 	"fmt"
 	"strings"
 
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
@@ -25,7 +25,7 @@ func (e Entry) MarshalJSON() ([]byte, error) {
 // said hold".
 func (e Entry) Agreed() string {
 	if e.Agreement == Bolder || e.Agreement == MoreCareful {
-		return ActWords(e.Decision.Act) + " " + e.Recommended()
+		return reasons.Act(e.Decision.Act) + " " + e.Recommended()
 	}
 	return e.Recommended()
 }
@@ -64,12 +64,8 @@ func (e Entry) Came() string {
 	}
 	parts = append(parts, o.effort(), o.enjoyed(), o.reported())
 	s := o.span() + ": " + strings.Join(parts, ", ")
-	for _, x := range []string{o.tired(), o.gone(), o.asked(), o.followed(), o.where(e.Stage)} {
-		if x != "" {
-			s += "; " + x
-		}
-	}
-	return s + "."
+	more := []string{s, o.tired(), o.gone(), o.asked(), o.followed(), o.where(e.Stage)}
+	return strings.Join(record.Keep(more, func(x string) bool { return x != "" }), "; ") + "."
 }
 
 // span names the time that could be looked at.
@@ -78,13 +74,8 @@ func (o Outcome) span() string {
 	if o.Days%7 == 0 {
 		length = []string{"week", "two weeks", "three weeks", "four weeks", "five weeks", "six weeks"}[o.Days/7-1]
 	}
-	switch {
-	case o.Cut == "today":
-		return "In the " + length + " since"
-	case o.Cut == "next-move":
-		return "In the " + length + " until the next move"
-	}
-	return "In the " + length + " after"
+	until := map[string]string{"today": "since", "next-move": "until the next move", "": "after"}[o.Cut]
+	return "In the " + length + " " + until
 }
 
 // sessions says how many of the prescribed sessions took place.
@@ -94,25 +85,25 @@ func (s Stretch) sessions() string {
 		planned = "in the one week with a plan"
 	}
 	whole := s.Days%7 == 0 && s.Weeks == s.Days/7
+	done := "no session on record"
+	if s.Sessions != nil {
+		done = wording.Count(*s.Sessions, "session")
+	}
 	switch {
 	case s.Prescribed == nil && s.Sessions == nil:
-		return "no session on record"
+		return done
 	case s.Prescribed == nil:
-		return wording.Count(*s.Sessions, "session") + ", no plan on record"
-	case *s.Prescribed == 0 && s.Sessions == nil:
-		return "no session on record, none prescribed"
+		return done + ", no plan on record"
 	case *s.Prescribed == 0:
-		return wording.Count(*s.Sessions, "session") + ", none prescribed"
-	case s.Sessions == nil && whole:
-		return fmt.Sprintf("no session on record (%d prescribed)", *s.Prescribed)
-	case s.Sessions == nil:
-		return fmt.Sprintf("no session on record (%d prescribed %s)", *s.Prescribed, planned)
-	case whole && *s.Done > *s.Prescribed:
-		return fmt.Sprintf("%s (%d prescribed)", wording.Count(*s.Sessions, "session"), *s.Prescribed)
+		return done + ", none prescribed"
+	case whole && (s.Sessions == nil || *s.Done > *s.Prescribed):
+		return fmt.Sprintf("%s (%d prescribed)", done, *s.Prescribed)
 	case whole:
 		return fmt.Sprintf("%d of %s", *s.Done, wording.Count(*s.Prescribed, "session"))
+	case s.Sessions == nil:
+		return fmt.Sprintf("%s (%d prescribed %s)", done, *s.Prescribed, planned)
 	}
-	return fmt.Sprintf("%s (%d of %d %s)", wording.Count(*s.Sessions, "session"), *s.Done, *s.Prescribed, planned)
+	return fmt.Sprintf("%s (%d of %d %s)", done, *s.Done, *s.Prescribed, planned)
 }
 
 // effort gives the range on each scale, the median where it adds something, and the median before.
@@ -165,14 +156,12 @@ func (s Stretch) reported() string {
 	if len(s.Signs) == 0 {
 		return "no signs"
 	}
-	var out []string
-	for _, g := range s.Signs {
-		w := g.Symptom.Words()
+	out := record.Map(s.Signs, func(g Sign) string {
 		if g.Times > 1 {
-			w += fmt.Sprintf(" (%d times)", g.Times)
+			return fmt.Sprintf("%s (%d times)", g.Symptom.Words(), g.Times)
 		}
-		out = append(out, w)
-	}
+		return g.Symptom.Words()
+	})
 	return "reported: " + strings.Join(out, ", ")
 }
 
@@ -223,15 +212,12 @@ func (o Outcome) asked() string {
 }
 
 func (o Outcome) followed() string {
-	var out []string
-	for _, f := range o.Followed {
-		words := ActWords(f.Act)
+	return strings.Join(record.Map(o.Followed, func(f Followed) string {
 		if f.Act == record.DoAdvance {
-			words += fmt.Sprintf(" to stage %d", f.Stage)
+			return fmt.Sprintf("%s to stage %d on %s", reasons.Act(f.Act), f.Stage, f.On.Short())
 		}
-		out = append(out, words+" on "+f.On.Short())
-	}
-	return strings.Join(out, ", ")
+		return reasons.Act(f.Act) + " on " + f.On.Short()
+	}), ", ")
 }
 
 func (o Outcome) where(stage int) string {
@@ -249,21 +235,9 @@ func between(d, on workout.Date) string {
 	return d.Long()
 }
 
-// ActWords says what was done, in lower case.
-func ActWords(a record.Act) string {
-	words := map[record.Act]string{
-		record.DoAdvance: "moved up", record.DoHold: "held", record.DoEase: "eased", record.DoStepBack: "one stage down",
-		record.DoRefer: "sent to a doctor", record.DoMaintain: "stays by choice", record.DoPause: "paused", record.DoResume: "resumed",
-	}[a]
-	return cmp.Or(words, string(a))
-}
-
 func verdictOf(v *record.Verdict) string {
 	if v == nil {
 		return "none"
 	}
-	words := map[record.Verdict]string{
-		record.StepBack: "step back", record.Refer: "see a doctor first", record.NotAssessable: "not enough data yet",
-	}[*v]
-	return cmp.Or(words, string(*v))
+	return reasons.Verdict(*v)
 }

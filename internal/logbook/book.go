@@ -7,8 +7,10 @@
 package logbook
 
 import (
+	"cmp"
 	"context"
 	"database/sql"
+	"database/sql/driver"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -161,42 +163,76 @@ func NoClient(name string, all []string) error {
 	return fault.New(fault.NotFound, "client %q is not in the book; clients are %s", name, strings.Join(all, ", "))
 }
 
-// values reads the JSON of a query's only column.
-func values[T any](ctx context.Context, q querier, query string, args ...any) ([]T, error) {
-	rows, err := q.QueryContext(ctx, query, args...)
-	if err != nil {
-		return nil, fmt.Errorf("read the book: %w", err)
-	}
-	defer rows.Close()
-	var out []T
-	for rows.Next() {
-		var text []byte
-		if err := rows.Scan(&text); err != nil {
-			return nil, fmt.Errorf("read the book: %w", err)
-		}
-		var v T
-		if err := json.Unmarshal(text, &v); err != nil {
-			return nil, fmt.Errorf("read the book: %w", err)
-		}
-		out = append(out, v)
-	}
-	return out, wrap("read the book", rows.Err())
+// asJSON is a value that the book keeps as JSON text: an argument of a statement, or with a pointer
+// the place for what a row holds.
+type asJSON struct{ value any }
+
+// Value is the text to store.
+func (j asJSON) Value() (driver.Value, error) {
+	text, err := json.Marshal(j.value)
+	return string(text), err
 }
 
-// insert enters a value for a client, as JSON in the last place of the statement's arguments.
-func (b *Book) insert(ctx context.Context, client, what string, day workout.Date, value any, statement string, args ...any) error {
+// Scan reads stored text.
+func (j asJSON) Scan(stored any) error {
+	switch text := stored.(type) {
+	case string:
+		return json.Unmarshal([]byte(text), j.value)
+	case []byte:
+		return json.Unmarshal(text, j.value)
+	}
+	return fmt.Errorf("%T is stored where text should be", stored)
+}
+
+type scanner func(into ...any) error
+
+// each calls f for every row of a query.
+func each(ctx context.Context, q querier, query string, f func(scanner) error, args ...any) error {
+	rows, err := q.QueryContext(ctx, query, args...)
+	if err != nil {
+		return err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		if err := f(rows.Scan); err != nil {
+			return err
+		}
+	}
+	return rows.Err()
+}
+
+// values reads the JSON of a query's only column.
+func values[T any](ctx context.Context, q querier, query string, args ...any) (out []T, err error) {
+	err = each(ctx, q, query, func(scan scanner) error {
+		var v T
+		err := scan(asJSON{&v})
+		out = append(out, v)
+		return err
+	}, args...)
+	return out, wrap("read the book", err)
+}
+
+// insert enters something of a client; the client and the day are the statement's first arguments.
+func (b *Book) insert(ctx context.Context, client, what string, day workout.Date, statement string, args ...any) error {
 	if day <= 0 {
 		return fmt.Errorf("enter %s of %s: its day is missing", what, client)
 	}
-	text, err := json.Marshal(value)
-	if err != nil {
-		return fmt.Errorf("enter %s of %s: %w", what, client, err)
-	}
 	return b.writeOf(ctx, client, func(tx *sql.Tx, id int64) error {
-		args := append([]any{id, day}, args...)
-		_, err := tx.ExecContext(ctx, statement, append(args, string(text))...)
+		_, err := tx.ExecContext(ctx, statement, append([]any{id, day}, args...)...)
 		return wrap("enter "+what+" of "+client, err)
 	})
+}
+
+// change runs a statement that has to find something, else it gives missing.
+func change(ctx context.Context, q querier, what string, missing error, statement string, args ...any) error {
+	done, err := q.ExecContext(ctx, statement, args...)
+	if err != nil {
+		return wrap(what, err)
+	}
+	if n, err := done.RowsAffected(); err != nil || n == 0 {
+		return cmp.Or(err, missing)
+	}
+	return nil
 }
 
 // wrap adds what was being done to an error; nil stays nil.

@@ -3,7 +3,6 @@ package logbook
 import (
 	"context"
 	"database/sql"
-	"encoding/json"
 	"errors"
 	"fmt"
 
@@ -32,10 +31,6 @@ func putFacts(ctx context.Context, tx *sql.Tx, c record.Client, entered workout.
 	if entered <= 0 {
 		return fmt.Errorf("enter %s: the day of entry is missing", c.Name)
 	}
-	text, err := json.Marshal(c)
-	if err != nil {
-		return fmt.Errorf("enter %s: %w", c.Name, err)
-	}
 	id, err := clientID(ctx, tx, c.Name)
 	if err != nil {
 		return err
@@ -47,7 +42,7 @@ func putFacts(ctx context.Context, tx *sql.Tx, c record.Client, entered workout.
 	if entered < newest {
 		return fault.New(fault.Conflict, "facts of %s were already entered on %s; a new version cannot be entered as of %s", c.Name, newest, entered)
 	}
-	_, err = tx.ExecContext(ctx, "INSERT INTO facts (client, entered, value) VALUES (?, ?, ?)", id, entered, string(text))
+	_, err = tx.ExecContext(ctx, "INSERT INTO facts (client, entered, value) VALUES (?, ?, ?)", id, entered, asJSON{c})
 	return wrap("enter "+c.Name, err)
 }
 

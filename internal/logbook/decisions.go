@@ -30,11 +30,7 @@ func (b *Book) AddDecision(ctx context.Context, client string, d record.Decision
 		if n := len(earlier); n > 0 {
 			before = &earlier[n-1]
 		}
-		text, err := json.Marshal(d.Seal(before))
-		if err != nil {
-			return fmt.Errorf("enter decision for %s: %w", client, err)
-		}
-		_, err = tx.ExecContext(ctx, "INSERT INTO decision (client, entered, value) VALUES (?, ?, ?)", id, d.Entered, string(text))
+		_, err = tx.ExecContext(ctx, "INSERT INTO decision (client, entered, value) VALUES (?, ?, ?)", id, d.Entered, asJSON{d.Seal(before)})
 		return wrap("enter decision for "+client, err)
 	})
 }
@@ -55,7 +51,7 @@ func decisions(ctx context.Context, q querier, client int64) ([]record.Decision,
 
 // AddAssessment keeps an assessment; a later one of the same day replaces it.
 func (b *Book) AddAssessment(ctx context.Context, client string, a record.Assessment) error {
-	return b.insert(ctx, client, "assessment", a.AsOf, a, "INSERT OR REPLACE INTO assessment (client, day, value) VALUES (?, ?, ?)")
+	return b.insert(ctx, client, "assessment", a.AsOf, "INSERT OR REPLACE INTO assessment (client, day, value) VALUES (?, ?, ?)", asJSON{a})
 }
 
 // Assessment gives the assessment that was kept of a client on a day; nil without one.
@@ -77,5 +73,6 @@ func (b *Book) AddPrescription(ctx context.Context, client string, p record.Pres
 	if p.From <= 0 {
 		return fmt.Errorf("enter prescription of %s: its first day is missing", client)
 	}
-	return b.insert(ctx, client, "prescription", p.Made, p, "INSERT OR REPLACE INTO prescription (client, made, week, value) VALUES (?, ?, ?, ?)", p.From)
+	return b.insert(ctx, client, "prescription", p.Made,
+		"INSERT OR REPLACE INTO prescription (client, made, week, value) VALUES (?, ?, ?, ?)", p.From, asJSON{p})
 }

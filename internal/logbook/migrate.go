@@ -4,7 +4,6 @@ import (
 	"context"
 	"database/sql"
 	"embed"
-	"encoding/json"
 	"fmt"
 	"io/fs"
 
@@ -94,11 +93,7 @@ func readNotes(ctx context.Context, tx *sql.Tx) error {
 	for _, n := range notes {
 		id := n.ID
 		n.ID = ""
-		text, err := json.Marshal(n.Suspect())
-		if err != nil {
-			return err
-		}
-		if _, err := tx.ExecContext(ctx, "UPDATE note SET value = ? WHERE id = ?", string(text), id); err != nil {
+		if _, err := tx.ExecContext(ctx, "UPDATE note SET value = ? WHERE id = ?", asJSON{n.Suspect()}, id); err != nil {
 			return fmt.Errorf("read note n%s: %w", id, err)
 		}
 	}

@@ -1,9 +1,9 @@
 package logbook
 
 import (
+	"cmp"
 	"context"
 	"database/sql"
-	"encoding/json"
 	"fmt"
 	"slices"
 	"strconv"
@@ -28,22 +28,16 @@ func (b *Book) AddNotes(ctx context.Context, client string, notes []record.Note)
 	err = b.writeOf(ctx, client, func(tx *sql.Tx, who int64) error {
 		for _, n := range notes {
 			n.ID = ""
-			text, err := json.Marshal(n)
-			if err != nil {
-				return fmt.Errorf("enter note of %s: %w", client, err)
-			}
 			var id int64
-			if err := tx.QueryRowContext(ctx, "INSERT INTO note (client, entered, value) VALUES (?, ?, ?) RETURNING id", who, n.Entered, string(text)).Scan(&id); err != nil {
+			err := tx.QueryRowContext(ctx, "INSERT INTO note (client, entered, value) VALUES (?, ?, ?) RETURNING id", who, n.Entered, asJSON{n}).Scan(&id)
+			if err != nil {
 				return fmt.Errorf("enter note of %s: %w", client, err)
 			}
 			ids = append(ids, fmt.Sprintf("n%d", id))
 		}
 		return nil
 	})
-	if err != nil {
-		return nil, err
-	}
-	return ids, nil
+	return ids, err
 }
 
 // AddReport enters a session without a recording; the book gives it its ID.
@@ -51,7 +45,7 @@ func (b *Book) AddReport(ctx context.Context, client string, r record.Report) er
 	if r.Date <= 0 {
 		return fmt.Errorf("enter session of %s: its day is missing", client)
 	}
-	return b.insert(ctx, client, "session", r.Entered, r, "INSERT INTO report (client, entered, value) VALUES (?, ?, ?)")
+	return b.insert(ctx, client, "session", r.Entered, "INSERT INTO report (client, entered, value) VALUES (?, ?, ?)", asJSON{r})
 }
 
 // Withdraw undoes a note ("n12") or a reported session ("r3") from a day on; it stays
@@ -63,8 +57,9 @@ func (b *Book) Withdraw(ctx context.Context, client, id string, on workout.Date)
 		return fault.In("id", id, "is not the ID of an entry: notes have IDs like n12, reported sessions like r3").Helped(fault.SeePast, client)
 	}
 	return b.writeOf(ctx, client, func(tx *sql.Tx, who int64) error {
-		done, err := tx.ExecContext(ctx, "UPDATE "+table+" SET withdrawn = ? WHERE id = ? AND client = ? AND withdrawn IS NULL", on, number, who)
-		return changed(done, wrap("withdraw "+id+" of "+client, err), fault.New(fault.NotFound, "%s has no entry %s that counts", client, id).Helped(fault.SeePast, client))
+		missing := fault.New(fault.NotFound, "%s has no entry %s that counts", client, id).Helped(fault.SeePast, client)
+		return change(ctx, tx, "withdraw "+id+" of "+client, missing,
+			"UPDATE "+table+" SET withdrawn = ? WHERE id = ? AND client = ? AND withdrawn IS NULL", on, number, who)
 	})
 }
 
@@ -128,10 +123,7 @@ func everything(ctx context.Context, tx *sql.Tx, client int64) (w whole, err err
 		return w, err
 	}
 	slices.SortFunc(w.recordings, func(a, b record.Recording) int {
-		if c := a.Workout.Start.Compare(b.Workout.Start); c != 0 {
-			return c
-		}
-		return strings.Compare(a.ID, b.ID)
+		return cmp.Or(a.Workout.Start.Compare(b.Workout.Start), strings.Compare(a.ID, b.ID))
 	})
 	w.instead = map[string]workout.Date{}
 	err = each(ctx, tx, `SELECT r.id, b.received FROM recording r JOIN file f ON f.digest = r.file JOIN file b ON b.digest = r.behind
@@ -145,12 +137,10 @@ func everything(ctx context.Context, tx *sql.Tx, client int64) (w whole, err err
 	if err != nil {
 		return w, err
 	}
-	if w.reports, err = values[withdrawable[record.Report]](ctx, tx, `SELECT json_object('value', json_set(value, '$.id', 'r' || id), 'withdrawn', withdrawn)
-		FROM report WHERE client = ? ORDER BY value ->> 'date', id`, client); err != nil {
+	if w.reports, err = entries[record.Report](ctx, tx, "report", client); err != nil {
 		return w, err
 	}
-	if w.notes, err = values[withdrawable[record.Note]](ctx, tx, `SELECT json_object('value', json_set(value, '$.id', 'n' || id), 'withdrawn', withdrawn)
-		FROM note WHERE client = ? ORDER BY value ->> 'date', id`, client); err != nil {
+	if w.notes, err = entries[record.Note](ctx, tx, "note", client); err != nil {
 		return w, err
 	}
 	if w.decisions, err = decisions(ctx, tx, client); err != nil {
@@ -158,6 +148,12 @@ func everything(ctx context.Context, tx *sql.Tx, client int64) (w whole, err err
 	}
 	w.prescriptions, err = values[record.Prescription](ctx, tx, "SELECT value FROM prescription WHERE client = ? ORDER BY week, made", client)
 	return w, err
+}
+
+// entries are a client's notes or reported sessions by day; an ID is the table's first letter and the number of the row.
+func entries[T any](ctx context.Context, tx *sql.Tx, table string, client int64) ([]withdrawable[T], error) {
+	return values[withdrawable[T]](ctx, tx, `SELECT json_object('value', json_set(value, '$.id', '`+table[:1]+`' || id), 'withdrawn', withdrawn)
+		FROM `+table+` WHERE client = ? ORDER BY value ->> 'date', id`, client)
 }
 
 // by is what counts at the end of a day, things that came later included.

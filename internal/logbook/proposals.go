@@ -3,7 +3,6 @@ package logbook
 import (
 	"context"
 	"database/sql"
-	"encoding/json"
 	"fmt"
 
 	"nextrung/internal/proposal"
@@ -19,17 +18,13 @@ func (b *Book) AddAnswer(ctx context.Context, client string, a proposal.Answer, 
 	if a.Entered <= 0 {
 		return fmt.Errorf("%s: its day is missing", what)
 	}
-	text, err := json.Marshal(a)
-	if err != nil {
-		return fmt.Errorf("%s: %w", what, err)
-	}
 	return b.writeOf(ctx, client, func(tx *sql.Tx, id int64) error {
 		if facts != nil {
 			if err := putFacts(ctx, tx, *facts, a.Entered); err != nil {
 				return err
 			}
 		}
-		_, err = tx.ExecContext(ctx, "INSERT INTO proposal (client, entered, value) VALUES (?, ?, ?)", id, a.Entered, string(text))
+		_, err := tx.ExecContext(ctx, "INSERT INTO proposal (client, entered, value) VALUES (?, ?, ?)", id, a.Entered, asJSON{a})
 		return wrap(what, err)
 	})
 }

@@ -20,21 +20,17 @@ func (b *Book) Exclude(ctx context.Context, id, because string) error {
 	}
 	return b.write(ctx, func(tx *sql.Tx) error {
 		var file []byte
-		err := tx.QueryRowContext(ctx, "SELECT file FROM recording WHERE id = ?", id).Scan(&file)
+		var others int // recordings of the same file that count
+		err := tx.QueryRowContext(ctx, `SELECT file, (SELECT count(*) FROM recording o WHERE o.file = r.file AND o.aside = '' AND o.id <> r.id)
+			FROM recording r WHERE id = ?`, id).Scan(&file, &others)
 		if errors.Is(err, sql.ErrNoRows) {
 			return notThere(id)
 		}
+		if err == nil && others == 0 {
+			err = release(ctx, tx, file)
+		}
 		if err != nil {
 			return fmt.Errorf("exclude %s: %w", id, err)
-		}
-		others := 0
-		if err := tx.QueryRowContext(ctx, "SELECT count(*) FROM recording WHERE file = ? AND aside = '' AND id <> ?", file, id).Scan(&others); err != nil {
-			return fmt.Errorf("exclude %s: %w", id, err)
-		}
-		if others == 0 {
-			if err := release(ctx, tx, file); err != nil {
-				return fmt.Errorf("exclude %s: %w", id, err)
-			}
 		}
 		_, err = tx.ExecContext(ctx, "UPDATE recording SET aside = ?, aside_of = ?, behind = NULL WHERE id = ?", record.Excluded, because, id)
 		return wrap("exclude "+id, err)
@@ -44,8 +40,8 @@ func (b *Book) Exclude(ctx context.Context, id, because string) error {
 // Include lets an excluded recording count again.
 func (b *Book) Include(ctx context.Context, id string) error {
 	return b.write(ctx, func(tx *sql.Tx) error {
-		done, err := tx.ExecContext(ctx, "UPDATE recording SET aside = '', aside_of = '' WHERE id = ? AND aside = ?", id, record.Excluded)
-		return changed(done, wrap("include "+id, err), fault.New(fault.NotFound, "no excluded recording has the ID %q", id).Helped(fault.SeePast, ""))
+		missing := fault.New(fault.NotFound, "no excluded recording has the ID %q", id).Helped(fault.SeePast, "")
+		return change(ctx, tx, "include "+id, missing, "UPDATE recording SET aside = '', aside_of = '' WHERE id = ? AND aside = ?", id, record.Excluded)
 	})
 }
 
@@ -56,8 +52,7 @@ func (b *Book) Undo(ctx context.Context, d workout.Digest) error {
 		if err := release(ctx, tx, d[:]); err != nil {
 			return fmt.Errorf("undo file %s: %w", d.Short(), err)
 		}
-		done, err := tx.ExecContext(ctx, "DELETE FROM file WHERE digest = ?", d[:])
-		return changed(done, wrap("undo file "+d.Short(), err), noFile(d))
+		return change(ctx, tx, "undo file "+d.Short(), noFile(d), "DELETE FROM file WHERE digest = ?", d[:])
 	})
 }
 

@@ -2,11 +2,9 @@ package logbook
 
 import (
 	"bytes"
-	"cmp"
 	"compress/gzip"
 	"context"
 	"database/sql"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -59,16 +57,11 @@ func (b *Book) Add(ctx context.Context, file recording.File, client string, rece
 	if err != nil {
 		return fmt.Errorf("enter %s: %w", file.Name, err)
 	}
-	rows := make([]row, len(items))
-	for i, it := range items {
-		if rows[i], err = rowOf(it); err != nil {
-			return fmt.Errorf("enter %s: workout %d: %w", file.Name, i+1, err)
-		}
-	}
 	return b.writeOf(ctx, client, func(tx *sql.Tx, id int64) error {
-		if holder, on, known, err := holder(ctx, tx, file.Digest); err != nil {
+		switch holder, on, known, err := holder(ctx, tx, file.Digest); {
+		case err != nil:
 			return err
-		} else if known {
+		case known:
 			return &ErrKnown{Client: holder, Received: on}
 		}
 		_, err = tx.ExecContext(ctx, `INSERT INTO file (digest, client, received, name, format, size, recordings, original)
@@ -77,14 +70,14 @@ func (b *Book) Add(ctx context.Context, file recording.File, client string, rece
 			return fmt.Errorf("enter %s: %w", file.Name, err)
 		}
 		for i := range items {
-			if err := addRecording(ctx, tx, file.Digest, received, &items[i], rows[i]); err != nil {
+			if err := addRecording(ctx, tx, file.Digest, received, &items[i]); err != nil {
 				return fmt.Errorf("enter %s: workout %d: %w", file.Name, i+1, err)
 			}
 		}
 		for _, other := range slices.Sorted(maps.Keys(aside)) {
-			done, err := tx.ExecContext(ctx, `UPDATE recording SET aside = ?, aside_of = ?, behind = ?
+			err := change(ctx, tx, "change recording "+other, notThere(other), `UPDATE recording SET aside = ?, aside_of = ?, behind = ?
 				WHERE id = ? AND file IN (SELECT digest FROM file WHERE client = ?)`, aside[other].Code, asideOf(aside[other]), file.Digest[:], other, id)
-			if err := changed(done, wrap("change recording "+other, err), notThere(other)); err != nil {
+			if err != nil {
 				return fmt.Errorf("enter %s: %w", file.Name, err)
 			}
 		}
@@ -92,47 +85,31 @@ func (b *Book) Add(ctx context.Context, file recording.File, client string, rece
 	})
 }
 
-// row is what an item is stored as.
-type row struct {
-	workout, measured string
-	series            []byte
-	behind            any // nil for a recording that is behind no other
-}
-
-func rowOf(it Item) (r row, err error) {
-	if it.Recording.Date <= 0 {
-		return r, errors.New("the day of the workout is missing")
+func addRecording(ctx context.Context, tx *sql.Tx, file workout.Digest, received workout.Date, it *Item) error {
+	r := &it.Recording
+	if r.Date <= 0 {
+		return errors.New("the day of the workout is missing")
 	}
-	w, err := json.Marshal(it.Recording.Workout)
+	series, err := it.Series.MarshalBinary()
 	if err != nil {
-		return r, err
+		return err
 	}
-	m, err := json.Marshal(it.Recording.Measured)
-	if err != nil {
-		return r, err
-	}
-	r.workout, r.measured = string(w), string(m)
+	var behind any // NULL for a recording that is behind no other
 	if it.Behind != (workout.Digest{}) {
-		r.behind = it.Behind[:]
+		behind = it.Behind[:]
 	}
-	r.series, err = it.Series.MarshalBinary()
-	return r, err
-}
-
-func addRecording(ctx context.Context, tx *sql.Tx, file workout.Digest, received workout.Date, it *Item, r row) error {
 	taken := false
-	if err := tx.QueryRowContext(ctx, "SELECT EXISTS (SELECT 1 FROM recording WHERE id = ?)", it.Recording.ID).Scan(&taken); err != nil {
+	if err := tx.QueryRowContext(ctx, "SELECT EXISTS (SELECT 1 FROM recording WHERE id = ?)", r.ID).Scan(&taken); err != nil {
 		return err
 	}
 	if taken {
-		it.Recording.ID = fmt.Sprintf("%s#%d", file, it.Recording.Index)
+		r.ID = fmt.Sprintf("%s#%d", file, r.Index)
 	}
-	if it.Recording.Received > 0 {
-		received = it.Recording.Received
+	if r.Received > 0 {
+		received = r.Received
 	}
-	_, err := tx.ExecContext(ctx, `INSERT INTO recording (file, number, id, received, date, aside, aside_of, behind, workout, measured, series)
-		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`, file[:], it.Recording.Index, it.Recording.ID, received, it.Recording.Date,
-		it.Recording.Aside.Code, asideOf(it.Recording.Aside), r.behind, r.workout, r.measured, r.series)
+	_, err = tx.ExecContext(ctx, `INSERT INTO recording (file, number, id, received, date, aside, aside_of, behind, workout, measured, series)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`, file[:], r.Index, r.ID, received, r.Date, r.Aside.Code, asideOf(r.Aside), behind, asJSON{r.Workout}, asJSON{r.Measured}, series)
 	return err
 }
 
@@ -162,34 +139,21 @@ const selectRecordings = `SELECT r.id, r.file, r.number, f.name, f.format, c.nam
 	iif(r.behind IS NULL OR b.received <= ?1, r.aside, ''), r.aside_of, r.workout, r.measured
 	FROM recording r JOIN file f ON f.digest = r.file JOIN client c ON c.id = f.client LEFT JOIN file b ON b.digest = r.behind `
 
-func recordings(ctx context.Context, q querier, query string, args ...any) ([]record.Recording, error) {
-	rows, err := q.QueryContext(ctx, query, args...)
-	if err != nil {
-		return nil, fmt.Errorf("read recordings: %w", err)
-	}
-	defer rows.Close()
-	var out []record.Recording
-	for rows.Next() {
+func recordings(ctx context.Context, q querier, query string, args ...any) (out []record.Recording, err error) {
+	err = each(ctx, q, query, func(scan scanner) error {
 		var r record.Recording
-		var file, w, m []byte
+		var file []byte
 		var aside record.Code
 		var of string
-		if err := rows.Scan(&r.ID, &file, &r.Index, &r.Name, &r.Format, &r.Client, &r.Received, &r.Date, &aside, &of, &w, &m); err != nil {
-			return nil, fmt.Errorf("read recordings: %w", err)
-		}
+		err := scan(&r.ID, &file, &r.Index, &r.Name, &r.Format, &r.Client, &r.Received, &r.Date, &aside, &of, asJSON{&r.Workout}, asJSON{&r.Measured})
 		copy(r.File[:], file)
 		if aside != "" {
 			r.Aside = record.SetAside(aside, of)
 		}
-		if err := json.Unmarshal(w, &r.Workout); err != nil {
-			return nil, fmt.Errorf("read recording %s: %w", r.ID, err)
-		}
-		if err := json.Unmarshal(m, &r.Measured); err != nil {
-			return nil, fmt.Errorf("read recording %s: %w", r.ID, err)
-		}
 		out = append(out, r)
-	}
-	return out, wrap("read recordings", rows.Err())
+		return wrap("recording "+r.ID, err)
+	}, args...)
+	return out, wrap("read recordings", err)
 }
 
 // Recording gives one recording without its series.
@@ -236,12 +200,7 @@ func (b *Book) Original(ctx context.Context, d workout.Digest) ([]byte, string, 
 
 // Remeasure replaces the measurements of a recording.
 func (b *Book) Remeasure(ctx context.Context, id string, m physiology.Measurements) error {
-	text, err := json.Marshal(m)
-	if err != nil {
-		return fmt.Errorf("measure %s: %w", id, err)
-	}
-	done, err := b.db.ExecContext(ctx, "UPDATE recording SET measured = ? WHERE id = ?", string(text), id)
-	return changed(done, wrap("change recording "+id, err), notThere(id))
+	return change(ctx, b.db, "change recording "+id, notThere(id), "UPDATE recording SET measured = ? WHERE id = ?", asJSON{m}, id)
 }
 
 func noFile(d workout.Digest) error {
@@ -250,17 +209,6 @@ func noFile(d workout.Digest) error {
 
 func notThere(id string) error {
 	return fault.New(fault.NotFound, "recording %q is not in the book; IDs look like 1a2b3c4d#0", id).Helped(fault.SeePast, "")
-}
-
-// changed says that a change, which may have failed, found something; else it gives missing.
-func changed(done sql.Result, err, missing error) error {
-	if err != nil {
-		return err
-	}
-	if n, err := done.RowsAffected(); err != nil || n == 0 {
-		return cmp.Or(err, missing)
-	}
-	return nil
 }
 
 func compress(raw []byte) ([]byte, error) {
@@ -278,15 +226,15 @@ func compress(raw []byte) ([]byte, error) {
 
 // restore unpacks an original of known size and makes sure that it is what came in.
 func restore(stored []byte, size int64, d workout.Digest) ([]byte, error) {
+	var raw []byte
 	z, err := gzip.NewReader(bytes.NewReader(stored))
-	if err != nil {
-		return nil, fmt.Errorf("the stored bytes are damaged: %w", err)
+	if err == nil {
+		raw, err = io.ReadAll(io.LimitReader(z, size+1))
 	}
-	raw, err := io.ReadAll(io.LimitReader(z, size+1))
-	if err != nil {
+	switch {
+	case err != nil:
 		return nil, fmt.Errorf("the stored bytes are damaged: %w", err)
-	}
-	if workout.DigestOf(raw) != d {
+	case workout.DigestOf(raw) != d:
 		return nil, errors.New("the stored bytes are damaged: they are not those that were received")
 	}
 	return raw, nil

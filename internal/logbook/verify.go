@@ -42,42 +42,30 @@ func (v *verifier) say(format string, args ...any) {
 }
 
 func (v *verifier) structure(ctx context.Context, tx *sql.Tx) error {
-	return each(ctx, tx, "PRAGMA integrity_check", func(scan scanner) error {
-		var text string
-		err := scan(&text)
-		if err == nil && text != "ok" {
-			v.say("the database is damaged: %s", text)
-		}
-		return err
-	})
+	return v.sentences(ctx, tx, `SELECT 'the database is damaged: ' || integrity_check FROM pragma_integrity_check
+		WHERE integrity_check <> 'ok'`)
 }
 
 func (v *verifier) orphans(ctx context.Context, tx *sql.Tx) error {
-	err := each(ctx, tx, "PRAGMA foreign_key_check", func(scan scanner) error {
-		var table, parent string
-		var row, key sql.NullInt64
-		err := scan(&table, &row, &parent, &key)
-		if err == nil {
-			v.say("row %d of %s belongs to no %s", row.Int64, table, parent)
-		}
-		return err
-	})
-	if err != nil {
-		return err
-	}
-	return each(ctx, tx, `SELECT id, 'was set aside for a file that is not in the book' FROM recording
+	return v.sentences(ctx, tx, `SELECT 'row ' || coalesce(rowid, 0) || ' of ' || "table" || ' belongs to no ' || parent FROM pragma_foreign_key_check
+		UNION ALL SELECT id || ' was set aside for a file that is not in the book' FROM recording
 			WHERE behind IS NOT NULL AND behind NOT IN (SELECT digest FROM file)
-		UNION ALL SELECT name, 'is a client without facts' FROM client WHERE id NOT IN (SELECT client FROM facts)
-		UNION ALL SELECT 'client ' || client, 'was not removed completely' FROM forgetting
-		UNION ALL SELECT name, 'came with ' || recordings || ' workouts, but ' || have || ' are in the book' FROM
+		UNION ALL SELECT name || ' is a client without facts' FROM client WHERE id NOT IN (SELECT client FROM facts)
+		UNION ALL SELECT 'client ' || client || ' was not removed completely' FROM forgetting
+		UNION ALL SELECT name || ' came with ' || recordings || ' workouts, but ' || have || ' are in the book' FROM
 			(SELECT name, recordings, (SELECT count(*) FROM recording r WHERE r.file = f.digest) AS have FROM file f)
-			WHERE recordings <> have`, func(scan scanner) error {
-		var what, problem string
-		err := scan(&what, &problem)
-		if err == nil {
-			v.say("%s %s", what, problem)
+			WHERE recordings <> have`)
+}
+
+// sentences says every row of a query.
+func (v *verifier) sentences(ctx context.Context, tx *sql.Tx, query string) error {
+	return each(ctx, tx, query, func(scan scanner) error {
+		var text string
+		if err := scan(&text); err != nil {
+			return err
 		}
-		return err
+		v.problems = append(v.problems, text)
+		return nil
 	})
 }
 
@@ -117,19 +105,15 @@ func (v *verifier) recordings(ctx context.Context, tx *sql.Tx) error {
 }
 
 func (v *verifier) clients(ctx context.Context, tx *sql.Tx) error {
-	for table, value := range map[string]func() any{
-		"facts":        func() any { return new(record.Client) },
-		"note":         func() any { return new(record.Note) },
-		"report":       func() any { return new(record.Report) },
-		"assessment":   func() any { return new(record.Assessment) },
-		"prescription": func() any { return new(record.Prescription) },
-		"proposal":     func() any { return new(proposal.Answer) },
+	for table, value := range map[string]any{
+		"facts": new(record.Client), "note": new(record.Note), "report": new(record.Report), "assessment": new(record.Assessment),
+		"prescription": new(record.Prescription), "proposal": new(proposal.Answer),
 	} {
 		err := each(ctx, tx, "SELECT rowid, value FROM "+table, func(scan scanner) error {
 			var row int64
 			var text []byte
 			err := scan(&row, &text)
-			v.decodes(text, value(), fmt.Sprintf("row %d of %s", row, table))
+			v.decodes(text, value, fmt.Sprintf("row %d of %s", row, table))
 			return err
 		})
 		if err != nil {
@@ -137,50 +121,24 @@ func (v *verifier) clients(ctx context.Context, tx *sql.Tx) error {
 		}
 	}
 	type client struct {
-		id   int64
-		name string
+		ID   int64
+		Name string
 	}
-	var all []client
-	err := each(ctx, tx, "SELECT id, name FROM client ORDER BY id", func(scan scanner) error {
-		var c client
-		err := scan(&c.id, &c.name)
-		all = append(all, c)
-		return err
-	})
-	if err != nil {
-		return err
-	}
+	all, err := values[client](ctx, tx, "SELECT json_object('ID', id, 'Name', name) FROM client ORDER BY id")
 	for _, c := range all {
-		chain, err := decisions(ctx, tx, c.id)
+		chain, err := decisions(ctx, tx, c.ID)
 		if err == nil {
 			err = record.VerifyChain(chain)
 		}
 		if err != nil {
-			v.say("decisions for %s: %v", c.name, err)
+			v.say("decisions for %s: %v", c.Name, err)
 		}
 	}
-	return nil
+	return err
 }
 
 func (v *verifier) decodes(text []byte, into any, what string) {
 	if err := json.Unmarshal(text, into); err != nil {
 		v.say("%s cannot be read: %v", what, err)
 	}
-}
-
-type scanner func(into ...any) error
-
-// each calls f for every row of a query.
-func each(ctx context.Context, q querier, query string, f func(scanner) error, args ...any) error {
-	rows, err := q.QueryContext(ctx, query, args...)
-	if err != nil {
-		return err
-	}
-	defer rows.Close()
-	for rows.Next() {
-		if err := f(rows.Scan); err != nil {
-			return err
-		}
-	}
-	return rows.Err()
 }

@@ -171,22 +171,11 @@ func Find(r record.Record, on workout.Date, answers []Answer) Findings {
 	if c.ByEffort() || c.Born.YearsAt(on) < physiology.Adult || r.StateOn(on) == record.Finished {
 		return out
 	}
-	s := search{record: r.Until(on), on: on, spent: map[Kind]map[string]bool{}, lowered: map[float64]bool{}, out: &out}
-	for _, a := range answers {
-		if a.Entered > on {
-			continue
-		}
-		k := a.Proposal.Kind
-		if s.spent[k] == nil {
-			s.spent[k] = map[string]bool{}
-		}
-		if a.Taken && k == TopOfZone1 {
+	s := search{record: r.Until(on), on: on, lowered: map[float64]bool{}, out: &out}
+	s.answered = record.Keep(answers, func(a Answer) bool { return a.Entered <= on })
+	for _, a := range s.answered {
+		if a.Taken && a.Proposal.Kind == TopOfZone1 {
 			s.lowered[a.Proposal.Zones.T2] = true
-		}
-		for _, e := range a.Proposal.Evidence {
-			for _, id := range e.ids() {
-				s.spent[k][id] = true
-			}
 		}
 	}
 	if n := len(c.Zones); n > 0 {
@@ -205,13 +194,18 @@ type search struct {
 	on       workout.Date
 	set      record.ZoneSet // the newest facts, also those that begin on a later day
 	sessions []record.Session
-	spent    map[Kind]map[string]bool
+	answered []Answer         // by the day
 	lowered  map[float64]bool // tops of zone 2 that came down with zone 1 and were not measured
 	out      *Findings
 }
 
+// used says that an answer to a proposal of a kind has used up one of the ids.
 func (s *search) used(k Kind, ids ...string) bool {
-	return slices.ContainsFunc(ids, func(id string) bool { return s.spent[k][id] })
+	return slices.ContainsFunc(s.answered, func(a Answer) bool {
+		return a.Proposal.Kind == k && slices.ContainsFunc(a.Proposal.Evidence, func(e Evidence) bool {
+			return slices.ContainsFunc(e.ids(), func(id string) bool { return slices.Contains(ids, id) })
+		})
+	})
 }
 
 func (s *search) near(n Near) { s.out.Near = append(s.out.Near, n) }
@@ -236,14 +230,10 @@ func (s *search) body(set record.ZoneSet) physiology.Body {
 
 // modes are those that the client trains or has recorded, in the order of pages.
 func (s *search) modes() []workout.Mode {
-	var out []workout.Mode
-	for _, m := range workout.Modes() {
+	return record.Keep(workout.Modes(), func(m workout.Mode) bool {
 		recorded := func(x record.Session) bool { return x.Mode == m && !x.Reported }
-		if slices.Contains(s.record.Client.Modes, m) || slices.ContainsFunc(s.sessions, recorded) {
-			out = append(out, m)
-		}
-	}
-	return out
+		return slices.Contains(s.record.Client.Modes, m) || slices.ContainsFunc(s.sessions, recorded)
+	})
 }
 
 // changes gives the zones before and after for every mode in which they differ, and for mode m anyway.
@@ -300,13 +290,7 @@ func (p Proposal) Take(c record.Client, from workout.Date) (record.Client, error
 
 // reaches says that an effort is at least so hard on its own scale; none was answered when it is nil.
 func reaches(e *workout.RPE, on20, on10 float64) bool {
-	if e == nil {
-		return false
-	}
-	if e.Scale == 10 {
-		return e.Value >= on10
-	}
-	return e.Value >= on20
+	return e != nil && (e.Scale == 10 && e.Value >= on10 || e.Scale != 10 && e.Value >= on20)
 }
 
 // whole is a heart rate in whole beats, never more than was observed.

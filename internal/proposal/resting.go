@@ -55,22 +55,18 @@ func (s *search) resting() {
 		s.near(Near{Code: StrangeRest, N: n, BPM: mean})
 		return
 	}
-	p := Proposal{Kind: Resting, Value: value, Evidence: evidence, Zones: s.set}
+	p := Proposal{Kind: Resting, Value: value, Was: new(s.set.HRRest), Evidence: evidence, Zones: s.set}
 	p.Zones.HRRest = value
-	was := s.set.HRRest
-	switch {
+	caution := FallenRest
+	switch was := s.set.HRRest; {
 	case was == 0:
-		p.Cautions = []Caution{{Code: AnotherScale}}
-		s.propose(p)
-		return
+		p.Was, caution = nil, AnotherScale
 	case math.Abs(mean-was) < restChange-1e-9:
 		return
 	case value > was:
-		p.Cautions = []Caution{{Code: RisenRest}}
-	default:
-		p.Cautions = []Caution{{Code: FallenRest}}
+		caution = RisenRest
 	}
-	p.Was = &was
+	p.Cautions = []Caution{{Code: caution}}
 	s.propose(p)
 }
 

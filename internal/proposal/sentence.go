@@ -1,10 +1,10 @@
 package proposal
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"math"
-	"strings"
 
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
@@ -21,7 +21,7 @@ func (p Proposal) Text() string {
 			rests = fmt.Sprintf("%.0f bpm, an estimate from age that is more than %.0f bpm off in one person out of three", *p.Was, p.SEE)
 		}
 		return fmt.Sprintf("In %s, a chest strap showed %.0f bpm for 15 s, with an effort to match. The zones rest on a maximal heart rate of %s. Suggested maximum for %s: %.0f bpm.",
-			doing(p.Mode), p.Value, rests, doing(p.Mode), p.Value)
+			p.Mode.Doing(), p.Value, rests, p.Mode.Doing(), p.Value)
 	case Resting:
 		return p.resting()
 	}
@@ -57,38 +57,34 @@ func (p Proposal) Shows(e Evidence) string {
 	return fmt.Sprintf("%s: main part at %.0f bpm (sensor: %s); %s", e.Date.Long(), whole(e.BPM), e.Sensor, answered(e.RPE, e.Talk))
 }
 
+var cautions = map[CautionCode]string{
+	HigherIsHarder:  "A higher maximum raises the zones. For a beginner that is a trap: if zone 1 feels hard or talking is not comfortable now, decline, or lower zone 1 first. Talk and effort overrule percentages.",
+	AtMostMaximum:   "The true maximum may be higher than what was seen, never lower. Don't send anybody to their limit to find it.",
+	AnotherScale:    "This changes the scale. The same percentage of the maximum and of the reserve is not the same effort, so zones can move by several beats: go by talk and effort in the first weeks.",
+	RisenRest:       "A higher resting heart rate often comes from tiredness, illness, heat, poor sleep or another medicine. None of them is a reason to change zones: ask first. It would raise the lower edges of the zones.",
+	FallenRest:      "A lower resting heart rate lowers the zones a little. It drops by about 3 bpm in 20 weeks of training (Wilmore 1996); a large change can also mean that it was measured differently: ask.",
+	NotAllFromStrap: "Not every heart rate behind this comes from a chest strap. A wrist sensor can be several beats off.",
+	BecomesEasier:   "Sessions become easier from that day on, which is the safe side. Time in zones from that day on is counted with the new top.",
+}
+
 // Words says a caution to the trainer.
 func (c Caution) Words() string {
 	switch c.Code {
-	case HigherIsHarder:
-		return "A higher maximum raises the zones. For a beginner that is a trap: if zone 1 feels hard or talking is not comfortable now, decline, or lower zone 1 first. Talk and effort overrule percentages."
-	case AtMostMaximum:
-		return "The true maximum may be higher than what was seen, never lower. Don't send anybody to their limit to find it."
 	case EdgesStay:
-		return "The zones for " + doing(c.Mode) + " were entered directly and stay as they are."
-	case AnotherScale:
-		return "This changes the scale. The same percentage of the maximum and of the reserve is not the same effort, so zones can move by several beats: go by talk and effort in the first weeks."
-	case RisenRest:
-		return "A higher resting heart rate often comes from tiredness, illness, heat, poor sleep or another medicine. None of them is a reason to change zones: ask first. It would raise the lower edges of the zones."
-	case FallenRest:
-		return "A lower resting heart rate lowers the zones a little. It drops by about 3 bpm in 20 weeks of training (Wilmore 1996); a large change can also mean that it was measured differently: ask."
+		return "The zones for " + c.Mode.Doing() + " were entered directly and stay as they are."
 	case HigherWasEasy:
-		return wording.Count(c.N, "session") + " at the same or a higher heart rate " + wasOrWere(c.N) + " comfortable: ask what was different."
-	case NotAllFromStrap:
-		return "Not every heart rate behind this comes from a chest strap. A wrist sensor can be several beats off."
-	case BecomesEasier:
-		return "Sessions become easier from that day on, which is the safe side. Time in zones from that day on is counted with the new top."
+		return wording.Count(c.N, "session") + " at the same or a higher heart rate " + wording.Verb(c.N, "was", "were") + " comfortable: ask what was different."
 	}
-	return c.Text
+	return cmp.Or(cautions[c.Code], c.Text)
 }
 
 // Words says to the trainer what was seen and what is missing.
 func (n Near) Words() string {
-	peak := fmt.Sprintf("In %s, %.0f bpm was held for 15 s on %s (%s), above the maximum of %.0f, but ", doing(n.Mode), n.BPM, n.Date.Long(), n.Recording, n.Was)
+	peak := fmt.Sprintf("In %s, %.0f bpm was held for 15 s on %s (%s), above the maximum of %.0f, but ", n.Mode.Doing(), n.BPM, n.Date.Long(), n.Recording, n.Was)
 	switch n.Code {
 	case MeasuredBefore:
 		return fmt.Sprintf("%s of %s %s measured by an earlier version of the program, which did not look for a heart rate held for 15 s. Entering any fact about the client measures them all again.",
-			wording.Count(n.N, "recording"), doing(n.Mode), wasOrWere(n.N))
+			wording.Count(n.N, "recording"), n.Mode.Doing(), wording.Verb(n.N, "was", "were"))
 	case PeakInDoubt:
 		return peak + reasons.Why(n.Why, n.Clause) + "."
 	case PeakNotAsked:
@@ -100,7 +96,7 @@ func (n Near) Words() string {
 	case StrangeRest:
 		return fmt.Sprintf("The mean of %d mornings is %.0f bpm, which is outside %d to %d: ask how it was measured.", n.N, n.BPM, lowestRest, highestRest)
 	case HardDays:
-		return fmt.Sprintf("In %s, %d sessions in zone 1 felt hard, but they were in the heat or on days of tiredness or illness. That says something about those days, not about the zones.", doing(n.Mode), n.N)
+		return fmt.Sprintf("In %s, %d sessions in zone 1 felt hard, but they were in the heat or on days of tiredness or illness. That says something about those days, not about the zones.", n.Mode.Doing(), n.N)
 	}
 	return felt(n.Mode, n.N, n.Was) + ", but no lower heart rate is known to be comfortable. Do a talk test and enter the thresholds, or go easier and ask again."
 }
@@ -113,45 +109,20 @@ func (n Near) MarshalJSON() ([]byte, error) {
 }
 
 func felt(m workout.Mode, n int, top float64) string {
-	return fmt.Sprintf("In %s, %d sessions in zone 1 (top %.0f bpm) were hard, or talking was not comfortable", doing(m), n, top)
-}
-
-// doing names a mode as a thing that people do.
-func doing(m workout.Mode) string {
-	if m == workout.OtherMode {
-		return "other training"
-	}
-	return string(m.Sport())
+	return fmt.Sprintf("In %s, %d sessions in zone 1 (top %.0f bpm) were hard, or talking was not comfortable", m.Doing(), n, top)
 }
 
 // answered writes effort and talk as they were answered: "effort 19 on the 6-20 scale, talking not possible".
 func answered(rpe *workout.RPE, talk record.Talk) string {
-	var out []string
-	if rpe != nil {
-		out = append(out, effort(*rpe))
+	says := map[record.Talk]string{
+		record.TalkComfortable: "talking comfortable", record.TalkHard: "talking hard", record.TalkNo: "talking not possible",
+	}[talk]
+	if rpe == nil {
+		return says
 	}
-	switch talk {
-	case record.TalkComfortable:
-		out = append(out, "talking comfortable")
-	case record.TalkHard:
-		out = append(out, "talking hard")
-	case record.TalkNo:
-		out = append(out, "talking not possible")
+	effort := fmt.Sprintf("effort %g on the %s scale", rpe.Value, map[int]string{20: "6-20", 10: "0-10"}[rpe.Scale])
+	if says == "" {
+		return effort
 	}
-	return strings.Join(out, ", ")
-}
-
-func effort(e workout.RPE) string {
-	scale := "6-20"
-	if e.Scale == 10 {
-		scale = "0-10"
-	}
-	return fmt.Sprintf("effort %g on the %s scale", e.Value, scale)
-}
-
-func wasOrWere(n int) string {
-	if n == 1 {
-		return "was"
-	}
-	return "were"
+	return effort + ", " + says
 }

@@ -1,6 +1,7 @@
 package proposal
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 
@@ -49,7 +50,7 @@ func (s *search) tops() {
 			switch {
 			case !uncomfortable(x.Session):
 				comfortable = append(comfortable, x)
-			case x.Date <= s.on-talkDays || !x.inside || s.used(TopOfZone1, ids(x.Session)...):
+			case x.Date <= s.on-talkDays || !x.inside || s.used(TopOfZone1, x.IDs()...):
 			case s.explained(x.Session):
 				explained++
 			default:
@@ -102,40 +103,21 @@ func (s *search) explained(x record.Session) bool {
 	return x.NoFan || x.HeatC != nil && *x.HeatC > warm || s.unwell(x.Date)
 }
 
-func ids(x record.Session) []string {
-	var out []string
-	for _, rec := range x.Recordings {
-		out = append(out, rec.ID)
-	}
-	return out
-}
-
 func (s *search) lower(m workout.Mode, edges *physiology.Edges, against, comfortable []steadySession) {
-	lowest := against[0].mean
-	for _, x := range against {
-		lowest = min(lowest, x.mean)
-	}
-	var last *steadySession
-	higher := 0
-	for i, x := range comfortable {
-		if x.mean >= lowest {
-			higher++
-		} else if last == nil || x.mean > last.mean {
-			last = &comfortable[i]
-		}
-	}
+	byMean := func(a, b steadySession) int { return cmp.Compare(a.mean, b.mean) }
+	lowest := slices.MinFunc(against, byMean).mean
+	below := record.Keep(comfortable, func(x steadySession) bool { return x.mean < lowest })
 	top := edges.BPM[1]
-	switch {
-	case last == nil:
+	if len(below) == 0 {
 		s.near(Near{Code: NothingEasy, Mode: m, N: len(against), Was: top})
 		return
-	case top-whole(last.mean) < clearly:
+	}
+	last := slices.MaxFunc(below, byMean)
+	if top-whole(last.mean) < clearly {
 		return
 	}
-	p := Proposal{Kind: TopOfZone1, Mode: m, Was: &top, Value: whole(last.mean), Beside: []Evidence{last.evidence()}, Zones: s.set}
-	for _, x := range against {
-		p.Evidence = append(p.Evidence, x.evidence())
-	}
+	p := Proposal{Kind: TopOfZone1, Mode: m, Was: &top, Value: whole(last.mean), Zones: s.set,
+		Evidence: record.Map(against, steadySession.evidence), Beside: []Evidence{last.evidence()}}
 	p.Zones.T1 = p.Value
 	// Where nobody measured the top of zone 2, the reason that is wrong for zone 1 is wrong for it, too:
 	// most often the maximum is lower than age says. It comes down in proportion.
@@ -161,7 +143,7 @@ func (s *search) lower(m workout.Mode, edges *physiology.Edges, against, comfort
 		}
 		p.Zones.Edges[m] = bpm
 	}
-	if higher > 0 {
+	if higher := len(comfortable) - len(below); higher > 0 {
 		p.Cautions = append(p.Cautions, Caution{Code: HigherWasEasy, N: higher})
 	}
 	if slices.ContainsFunc(p.Evidence, func(e Evidence) bool { return e.Sensor != workout.Strap }) {
@@ -173,18 +155,12 @@ func (s *search) lower(m workout.Mode, edges *physiology.Edges, against, comfort
 
 // otherwise says that a threshold would raise zone 1 of another mode or not lower that of this one.
 func (s *search) otherwise(m workout.Mode, after record.ZoneSet) bool {
-	for _, x := range s.modes() {
+	return slices.ContainsFunc(s.modes(), func(x workout.Mode) bool {
 		a, b := s.body(after).Edges(x), s.body(s.set).Edges(x)
-		if a == nil || b == nil {
-			continue
-		}
-		if a.BPM[1] > b.BPM[1] || x == m && a.BPM[1] >= b.BPM[1] {
-			return true
-		}
-	}
-	return false
+		return a != nil && b != nil && (a.BPM[1] > b.BPM[1] || x == m && a.BPM[1] >= b.BPM[1])
+	})
 }
 
 func (x steadySession) evidence() Evidence {
-	return Evidence{Date: x.Date, Recordings: ids(x.Session), BPM: x.mean, RPE: x.RPE, Talk: x.Talk, Sensor: x.Recordings[0].Measured.HeartRate.Source}
+	return Evidence{Date: x.Date, Recordings: x.IDs(), BPM: x.mean, RPE: x.RPE, Talk: x.Talk, Sensor: x.Recordings[0].Measured.HeartRate.Source}
 }

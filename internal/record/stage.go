@@ -104,3 +104,12 @@ func Keep[T any](in []T, ok func(T) bool) []T {
 	}
 	return out
 }
+
+// Map gives what f makes of each of a list, in its order; nil of an empty one.
+func Map[T, U any](in []T, f func(T) U) []U {
+	var out []U
+	for _, x := range in {
+		out = append(out, f(x))
+	}
+	return out
+}

@@ -154,25 +154,19 @@ func (u *unpacker) expand(r io.Reader, packed int64) ([]byte, error) {
 // junk knows the files that operating systems leave in archives.
 func junk(name string) bool {
 	name = strings.ReplaceAll(name, `\`, "/")
-	base := path.Base(name)
-	if slices.Contains(strings.Split(name, "/"), "__MACOSX") {
-		return true
-	}
-	switch strings.ToLower(base) {
-	case ".ds_store", "thumbs.db", "desktop.ini":
-		return true
-	}
-	return strings.HasPrefix(base, "._")
+	base := strings.ToLower(path.Base(name))
+	return slices.Contains(strings.Split(name, "/"), "__MACOSX") || strings.HasPrefix(base, "._") ||
+		slices.Contains([]string{".ds_store", "thumbs.db", "desktop.ini"}, base)
 }
 
 // clean makes a name safe to show and to join: no way upwards, no control characters.
 func clean(name string) string {
 	name = strings.ToValidUTF8(strings.ReplaceAll(name, `\`, "/"), "?")
 	name = strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) || !unicode.IsPrint(r) {
-			return '?'
+		if unicode.IsPrint(r) {
+			return r
 		}
-		return r
+		return '?'
 	}, name)
 	if strings.Contains(name, "..") {
 		name = strings.TrimPrefix(path.Clean("/"+name), "/")

@@ -58,35 +58,19 @@ func zone(s string) (offset int, zoned, ok bool) {
 	case "Z", "z", "UTC", "GMT":
 		return 0, true, true
 	}
-	sign := 1
-	switch s[0] {
-	case '+':
-	case '-':
-		sign = -1
-	default:
-		return 0, false, false
+	for _, form := range []string{"-07:00", "-0700", "-07"} {
+		if t, err := time.Parse(form, s); err == nil {
+			_, offset = t.Zone()
+			return offset, true, offset > -15*3600 && offset < 15*3600
+		}
 	}
-	s = strings.Replace(s[1:], ":", "", 1)
-	if len(s) == 2 {
-		s += "00"
-	}
-	if len(s) != 4 {
-		return 0, false, false
-	}
-	h, ok1 := digits(s[:2])
-	m, ok2 := digits(s[2:])
-	return sign * (h*3600 + m*60), true, ok1 && ok2 && h <= 14 && m <= 59
+	return 0, false, false
 }
 
+// digits reads a number without a sign.
 func digits(s string) (int, bool) {
-	n := 0
-	for i := range len(s) {
-		if s[i] < '0' || s[i] > '9' {
-			return 0, false
-		}
-		n = n*10 + int(s[i]-'0')
-	}
-	return n, len(s) > 0
+	n, err := strconv.ParseUint(s, 10, 63)
+	return int(n), err == nil
 }
 
 // daysSince1970 counts civil days. time.Date normalises the 31st of a short month to the next.

@@ -40,7 +40,7 @@ func readCSV(b []byte) (reading, error) {
 	}
 	times, remarks := h.times(rows)
 	r.remarks = append(r.remarks, remarks...)
-	if h.speed.at >= 0 && h.speed.unit == "" {
+	if h.has(speedColumn) && h.columns[speedColumn].unit == "" {
 		r.remarks = append(r.remarks, workout.Say(NoUnit, nil))
 	}
 	o := &roll{expected: len(rows)}
@@ -61,16 +61,14 @@ func readCSV(b []byte) (reading, error) {
 			continue
 		}
 		k.sample(point{
-			t: t, hr: h.value(row, h.heartRate), speed: h.value(row, h.speed) * h.speed.scale(), power: h.value(row, h.power),
-			cadence: h.value(row, h.cadence), distance: h.value(row, h.distance) * h.distance.scale(), lat: math.NaN(), lon: math.NaN(),
+			t: t, hr: h.value(row[heartRateColumn]), speed: h.value(row[speedColumn]) * h.columns[speedColumn].scale(), power: h.value(row[powerColumn]),
+			cadence: h.value(row[cadenceColumn]), distance: h.value(row[distanceColumn]) * h.columns[distanceColumn].scale(), lat: math.NaN(), lon: math.NaN(),
 		})
 	}
 	if len(rolls) > mostTakes {
 		return r, fault.New(fault.Refused, "the time in the table jumps back again and again; put one recording in each file, in order of time")
 	}
-	for _, o := range rolls {
-		r.takes = append(r.takes, o.takes...)
-	}
+	r.takes = takesOf(rolls)
 	if len(rolls) > 1 {
 		r.remarks = append(r.remarks, workout.Say(Several, workout.Args{"times": len(rolls) - 1}))
 	}
@@ -95,9 +93,9 @@ func findHeader(text []byte) (*header, []byte, error) {
 			switch {
 			case h.dump:
 				return nil, nil, errDump
-			case h.heartRate.at >= 0 && (h.time.at >= 0 || h.date.at >= 0):
+			case h.has(heartRateColumn) && (h.has(timeColumn) || h.has(dateColumn)):
 				return h, rest, nil
-			case h.heartRate.at >= 0 && h.numberBelow(rest):
+			case h.has(heartRateColumn) && h.numberBelow(rest):
 				fault = errNoTime
 			}
 		}
@@ -113,7 +111,7 @@ func findHeader(text []byte) (*header, []byte, error) {
 // opposed to a sentence that happens to hold the words.
 func (h *header) numberBelow(text []byte) bool {
 	line, _, _ := bytes.Cut(text, []byte("\n"))
-	return !math.IsNaN(h.value(firstRow(line, h.delimiter), h.heartRate))
+	return !math.IsNaN(h.value(h.cells(firstRow(line, h.delimiter))[heartRateColumn]))
 }
 
 // firstRow splits one line. A line too long for a header is none.
@@ -132,50 +130,26 @@ func tableReader(b []byte, delimiter rune) *csv.Reader {
 	return r
 }
 
-// rows reads the table below the header and keeps the cells of the known columns, whose places
-// become those in the kept rows. It counts the rows that cannot be split.
-func (h *header) rows(b []byte) (rows [][]string, bad int) {
-	columns := []*column{&h.date, &h.time, &h.heartRate, &h.speed, &h.power, &h.cadence, &h.distance}
+// rows reads the cells of the known columns below the header. It counts the rows that cannot be split.
+func (h *header) rows(b []byte) (rows [][columns]string, bad int) {
 	r := tableReader(b, h.delimiter)
 	first := true
 	for bad <= 1000 {
 		row, err := r.Read()
-		if err == io.EOF {
-			break
-		}
-		if err != nil {
+		switch {
+		case err == io.EOF:
+			return rows, bad
+		case err != nil:
 			bad++
 			continue
-		}
-		if first && h.isUnits(row) {
+		case first && h.isUnits(row):
 			h.takeUnits(row)
-			first = false
-			continue
+		default:
+			rows = append(rows, h.cells(row))
 		}
 		first = false
-		kept := make([]string, len(columns))
-		for i, c := range columns {
-			if c.at >= 0 && c.at < len(row) {
-				kept[i] = row[c.at]
-			}
-		}
-		rows = append(rows, kept)
-	}
-	for i, c := range columns {
-		if c.at >= 0 {
-			c.at = i
-		}
 	}
 	return rows, bad
-}
-
-// value reads a cell as a number, NaN when it is absent or none. A unit behind the number is
-// allowed; the decimal sign may be a comma where the comma does not delimit.
-func (h *header) value(row []string, c column) float64 {
-	if c.at < 0 || c.at >= len(row) {
-		return math.NaN()
-	}
-	return decimal(row[c.at], h.delimiter != ',')
 }
 
 func decimal(cell string, comma bool) float64 {

@@ -13,26 +13,55 @@ type column struct {
 	unit string
 }
 
+// The columns of a table that are read.
+const (
+	dateColumn = iota
+	timeColumn
+	heartRateColumn
+	speedColumn
+	powerColumn
+	cadenceColumn
+	distanceColumn
+	columns
+)
+
 // header is what the first row of a table says.
 type header struct {
-	delimiter                                              rune
-	date, time, heartRate, speed, power, cadence, distance column
-	dump                                                   bool
+	delimiter rune
+	columns   [columns]column
+	dump      bool
 }
 
-// The names under which exports write a quantity, without unit and punctuation; earlier ones go
-// before later ones. The words are plain English and what the larger European languages use.
-var (
-	timeNames = []string{"timestamp", "datetime", "date time", "time", "utc", "utc time", "local time",
-		"time of day", "elapsed", "elapsed time", "time elapsed", "seconds", "duration", "t", "zeit", "uhrzeit", "temps", "tiempo"}
-	dateNames      = []string{"date", "datum", "fecha"}
-	heartRateNames = []string{"heart rate", "heartrate", "hr", "bpm", "pulse", "pulse rate", "herzfrequenz", "puls",
-		"fréquence cardiaque", "frequence cardiaque", "frecuencia cardíaca", "frecuencia cardiaca", "frequenza cardiaca", "hartslag"}
-	speedNames    = []string{"speed", "enhanced speed", "velocity", "geschwindigkeit"}
-	powerNames    = []string{"power", "watts", "leistung"}
-	cadenceNames  = []string{"cadence", "cad", "rpm"}
-	distanceNames = []string{"distance", "dist", "strecke"}
-)
+// columnNames are the names under which exports write a quantity, without unit and punctuation; earlier ones
+// go before later ones. The words are plain English and what the larger European languages use.
+var columnNames = [columns][]string{
+	dateColumn: {"date", "datum", "fecha"},
+	timeColumn: {"timestamp", "datetime", "date time", "time", "utc", "utc time", "local time",
+		"time of day", "elapsed", "elapsed time", "time elapsed", "seconds", "duration", "t", "zeit", "uhrzeit", "temps", "tiempo"},
+	heartRateColumn: {"heart rate", "heartrate", "hr", "bpm", "pulse", "pulse rate", "herzfrequenz", "puls",
+		"fréquence cardiaque", "frequence cardiaque", "frecuencia cardíaca", "frecuencia cardiaca", "frequenza cardiaca", "hartslag"},
+	speedColumn:    {"speed", "enhanced speed", "velocity", "geschwindigkeit"},
+	powerColumn:    {"power", "watts", "leistung"},
+	cadenceColumn:  {"cadence", "cad", "rpm"},
+	distanceColumn: {"distance", "dist", "strecke"},
+}
+
+// has says whether a quantity has a column.
+func (h *header) has(c int) bool { return h.columns[c].at >= 0 }
+
+// cells takes the cells of the known columns out of a row, each "" where it is absent.
+func (h *header) cells(row []string) (out [columns]string) {
+	for i, c := range h.columns {
+		if c.at >= 0 && c.at < len(row) {
+			out[i] = row[c.at]
+		}
+	}
+	return out
+}
+
+// value reads a cell as a number, NaN when it is absent or none. A unit behind the number is
+// allowed; the decimal sign may be a comma where the comma does not delimit.
+func (h *header) value(cell string) float64 { return decimal(cell, h.delimiter != ',') }
 
 // units gives the factor to the base unit (s, m, m/s, W, per minute).
 var units = map[string]float64{
@@ -58,16 +87,14 @@ func newHeader(cells []string, delimiter rune) *header {
 	for i, c := range cells {
 		names[i], unit[i] = splitName(c)
 	}
-	find := func(wanted []string) column {
-		for _, w := range wanted {
-			if i := slices.Index(names, w); i >= 0 {
-				return column{i, unit[i]}
+	for i, wanted := range columnNames {
+		h.columns[i].at = -1
+		for _, w := range slices.Backward(wanted) {
+			if at := slices.Index(names, w); at >= 0 {
+				h.columns[i] = column{at, unit[at]}
 			}
 		}
-		return column{at: -1}
 	}
-	h.date, h.time, h.heartRate = find(dateNames), find(timeNames), find(heartRateNames)
-	h.speed, h.power, h.cadence, h.distance = find(speedNames), find(powerNames), find(cadenceNames), find(distanceNames)
 	h.dump = len(names) > 3 && names[0] == "type" && names[1] == "local number" && names[2] == "message"
 	return h
 }
@@ -98,11 +125,16 @@ func splitName(cell string) (name, unit string) {
 	return name, unit
 }
 
+// unitOf is what a cell says when it is a unit, with or without brackets.
+func unitOf(cell string) string {
+	return strings.ToLower(strings.Trim(strings.TrimSpace(cell), "[]()"))
+}
+
 // isUnits says whether a row under the header names units instead of values.
 func (h *header) isUnits(row []string) bool {
 	found := false
 	for _, c := range row {
-		c = strings.ToLower(strings.Trim(strings.TrimSpace(c), "[]()"))
+		c = unitOf(c)
 		switch {
 		case knownUnit(c):
 			found = true
@@ -110,13 +142,13 @@ func (h *header) isUnits(row []string) bool {
 			return false
 		}
 	}
-	return found && math.IsNaN(h.value(row, h.heartRate))
+	return found && math.IsNaN(h.value(h.cells(row)[heartRateColumn]))
 }
 
 func (h *header) takeUnits(row []string) {
-	for _, c := range []*column{&h.time, &h.speed, &h.distance, &h.power, &h.cadence, &h.heartRate} {
-		if c.at >= 0 && c.at < len(row) && c.unit == "" {
-			c.unit = strings.ToLower(strings.Trim(strings.TrimSpace(row[c.at]), "[]()"))
+	for i, cell := range h.cells(row) {
+		if c := &h.columns[i]; i != dateColumn && c.unit == "" {
+			c.unit = unitOf(cell)
 		}
 	}
 }

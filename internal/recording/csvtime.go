@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"time"
 
 	"nextrung/internal/workout"
 )
@@ -12,35 +11,27 @@ import (
 // times reads the time of each row as Unix seconds, or as seconds since some start when the table
 // has no date; NaN where there is none. The form is settled by the first cell that can be read
 // and then holds for the column.
-func (h *header) times(rows [][]string) ([]float64, []workout.Fact) {
+func (h *header) times(rows [][columns]string) ([]float64, []workout.Fact) {
 	out := make([]float64, len(rows))
-	for i := range out {
-		out[i] = math.NaN()
+	dayFirst, unsure := dayComesFirst(rows)
+	timed := h.has(timeColumn) // else the date column holds the time as well
+	dated := timed && h.has(dateColumn)
+	c := clockReader{dayFirst: dayFirst, comma: h.delimiter != ',', scale: h.columns[timeColumn].scale()}
+	if !timed {
+		c.scale = h.columns[dateColumn].scale()
 	}
-	cell := func(row []string, c column) string {
-		if c.at < 0 || c.at >= len(row) {
-			return ""
-		}
-		return strings.TrimSpace(row[c.at])
-	}
-	var remarks []workout.Fact
-	dated := h.date
-	if h.time.at < 0 {
-		dated, h.time = column{at: -1}, h.date
-	}
-	dayFirst, unsure := true, false
-	if dated.at >= 0 || h.time.at >= 0 {
-		dayFirst, unsure = dayComesFirst(rows, dated, h.time, cell)
-	}
-	c := clockReader{dayFirst: dayFirst, comma: h.delimiter != ',', scale: h.time.scale()}
 	shift, before := 0.0, math.NaN()
 	for i, row := range rows {
-		text := cell(row, h.time)
+		out[i] = math.NaN()
+		date, text := strings.TrimSpace(row[dateColumn]), strings.TrimSpace(row[timeColumn])
+		if !timed {
+			text = date
+		}
 		if text == "" {
 			continue
 		}
-		if dated.at >= 0 {
-			if t := c.read(cell(row, dated) + " " + text); !math.IsNaN(t) {
+		if dated {
+			if t := c.read(date + " " + text); !math.IsNaN(t) {
 				out[i] = t
 				continue
 			}
@@ -55,6 +46,7 @@ func (h *header) times(rows [][]string) ([]float64, []workout.Fact) {
 		}
 		out[i] = t
 	}
+	var remarks []workout.Fact
 	if unsure && c.slashed {
 		remarks = append(remarks, workout.Say(DateOrder, nil))
 	}
@@ -141,6 +133,8 @@ var zoneHours = map[string]float64{
 
 // months by their first three letters.
 var months = []string{"jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"}
+
+var weekdays = []string{"sunday", "monday", "tuesday", "wednesday", "thursday", "friday", "saturday"}
 
 // calendar reads a date and a clock in any order of words: "Sun Sep 25 06:00:22 PDT 2011",
 // "25.09.2011 06:00:22", "9/25/2011 6:00:22 AM", "25 Sep 2011 06:00:22 +0200".
@@ -235,20 +229,15 @@ func slashes(s string) (out [3]int, ok bool) {
 }
 
 func weekday(s string) bool {
-	for d := time.Sunday; d <= time.Saturday; d++ {
-		if strings.HasPrefix(strings.ToLower(d.String()), strings.TrimSuffix(s, ".")) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(weekdays, func(day string) bool { return strings.HasPrefix(day, strings.TrimSuffix(s, ".")) })
 }
 
 // dayComesFirst settles the order of day and month from all rows: a number above 12 decides. When
 // there is none, the month comes first only with AM and PM; unsure says that nothing decided.
-func dayComesFirst(rows [][]string, date, clock column, cell func([]string, column) string) (first, unsure bool) {
+func dayComesFirst(rows [][columns]string) (first, unsure bool) {
 	halves := false
 	for _, row := range rows {
-		for word := range strings.FieldsSeq(cell(row, date) + " " + cell(row, clock)) {
+		for word := range strings.FieldsSeq(row[dateColumn] + " " + row[timeColumn]) {
 			if d, ok := slashes(strings.Trim(word, ",")); ok && d[0] <= 31 {
 				switch {
 				case d[0] > 12:

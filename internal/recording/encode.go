@@ -117,8 +117,11 @@ func at(w workout.Workout, second int) string {
 	return w.Start.Add(time.Duration(second) * time.Second).UTC().Format(time.RFC3339)
 }
 
-// fixed writes a number without needless digits, at most n after the point.
+// fixed writes a number without needless digits, at most n after the point; NaN is "".
 func fixed(v float64, n int) string {
+	if math.IsNaN(v) {
+		return ""
+	}
 	s := strconv.FormatFloat(v, 'f', n, 64)
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
@@ -160,29 +163,14 @@ func lapsOf(w workout.Workout) []workout.Lap {
 
 func encodeCSV(w workout.Workout) []byte {
 	var b strings.Builder
+	clock, when := "time", func(second int) string { return at(w, second) }
 	if w.Start.IsZero() {
-		b.WriteString("elapsed [s]")
-	} else {
-		b.WriteString("time")
+		clock, when = "elapsed [s]", strconv.Itoa
 	}
-	b.WriteString(",heart rate [bpm],speed [m/s],power [W],cadence [1/min]\n")
-	cell := func(v float64, decimals int) {
-		b.WriteByte(',')
-		if !math.IsNaN(v) {
-			b.WriteString(fixed(v, decimals))
-		}
-	}
+	b.WriteString(clock + ",heart rate [bpm],speed [m/s],power [W],cadence [1/min]\n")
 	for _, s := range samples(w) {
-		if w.Start.IsZero() {
-			b.WriteString(strconv.Itoa(s.second))
-		} else {
-			b.WriteString(at(w, s.second))
-		}
-		cell(s.hr, 0)
-		cell(s.speed, 3)
-		cell(s.power, 0)
-		cell(s.cadence, 0)
-		b.WriteByte('\n')
+		row := []string{when(s.second), fixed(s.hr, 0), fixed(s.speed, 3), fixed(s.power, 0), fixed(s.cadence, 0)}
+		b.WriteString(strings.Join(row, ",") + "\n")
 	}
 	return []byte(b.String())
 }

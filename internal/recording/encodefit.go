@@ -34,8 +34,7 @@ func encodeFIT(w workout.Workout) ([]byte, error) {
 	id := mesgdef.NewFileId(nil).SetType(typedef.FileActivity).SetManufacturer(typedef.ManufacturerDevelopment).
 		SetProduct(0).SetTimeCreated(now(0))
 	if w.Device != "" {
-		sum := sha256.Sum256([]byte(w.Device))
-		id.SetSerialNumber(binary.LittleEndian.Uint32(sum[:4])>>1 | 1)
+		id.SetSerialNumber(serialOf([]byte(w.Device)))
 	}
 	put(id.ToMesg(nil))
 	switch w.Sensor {
@@ -95,12 +94,22 @@ func encodeFIT(w workout.Workout) ([]byte, error) {
 	put(session.ToMesg(nil))
 	put(mesgdef.NewActivity(nil).SetTimestamp(now(w.Seconds)).SetTotalTimerTime(uint32(w.Seconds-paused) * 1000).
 		SetNumSessions(1).SetType(typedef.ActivityManual).SetEvent(typedef.EventActivity).SetEventType(typedef.EventTypeStop).ToMesg(nil))
+	return fitFile("encode fit", out)
+}
 
+// fitFile writes messages in the order given; what says in an error what was to be written.
+func fitFile(what string, messages []proto.Message) ([]byte, error) {
 	var b bytes.Buffer
-	if err := encoder.New(&b).Encode(&proto.FIT{Messages: out}); err != nil {
-		return nil, fmt.Errorf("encode fit: %w", err)
+	if err := encoder.New(&b).Encode(&proto.FIT{Messages: messages}); err != nil {
+		return nil, fmt.Errorf("%s: %w", what, err)
 	}
 	return b.Bytes(), nil
+}
+
+// serialOf makes a serial number of a digest: never 0 or 0xFFFFFFFF, which mean "none".
+func serialOf(b []byte) uint32 {
+	sum := sha256.Sum256(b)
+	return binary.LittleEndian.Uint32(sum[:4])>>1 | 1
 }
 
 func pausedIn(w workout.Workout, s workout.Span) int {

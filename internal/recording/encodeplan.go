@@ -1,10 +1,7 @@
 package recording
 
 import (
-	"bytes"
 	"cmp"
-	"crypto/sha256"
-	"encoding/binary"
 	"fmt"
 	"math"
 	"strings"
@@ -12,7 +9,6 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"github.com/muktihari/fit/encoder"
 	"github.com/muktihari/fit/profile/mesgdef"
 	"github.com/muktihari/fit/profile/typedef"
 	"github.com/muktihari/fit/proto"
@@ -57,7 +53,7 @@ func EncodeWorkoutFIT(plan workout.Plan) ([]byte, error) {
 	sport, sub := fitSport(workout.Workout{Sport: plan.Mode.Sport()})
 	out := []proto.Message{
 		mesgdef.NewFileId(nil).SetType(typedef.FileWorkout).SetManufacturer(typedef.ManufacturerDevelopment).
-			SetProduct(0).SetSerialNumber(serialOf(plan)).SetTimeCreated(madeUpTime).ToMesg(nil),
+			SetProduct(0).SetSerialNumber(serialOf(fmt.Appendf(nil, "%+v", plan))).SetTimeCreated(madeUpTime).ToMesg(nil),
 		mesgdef.NewWorkout(nil).SetWktName(name).SetSport(sport).SetSubSport(sub).SetNumValidSteps(uint16(len(plan.Steps))).ToMesg(nil),
 	}
 	bout, bouts := 0, len(plan.Bouts())
@@ -74,11 +70,11 @@ func EncodeWorkoutFIT(plan workout.Plan) ([]byte, error) {
 		}
 		out = append(out, step.SetMessageIndex(typedef.MessageIndex(i)).ToMesg(nil))
 	}
-	var b bytes.Buffer
-	if err := encoder.New(&b).Encode(&proto.FIT{Messages: out}); err != nil {
-		return nil, fmt.Errorf("encode planned workout %q: %w", plan.Name, err)
-	}
-	return b.Bytes(), nil
+	return fitFile(fmt.Sprintf("encode planned workout %q", plan.Name), out)
+}
+
+var feels = map[workout.Feel]string{
+	workout.Comfortable: "Comfortable: talking is easy", workout.Brisk: "Brisk: sentences get short", workout.Hard: "Hard: single words",
 }
 
 func fitStep(s workout.Step, bout, bouts int) (*mesgdef.WorkoutStep, error) {
@@ -86,35 +82,20 @@ func fitStep(s workout.Step, bout, bouts int) (*mesgdef.WorkoutStep, error) {
 		return nil, fmt.Errorf("it lasts %d s; it must last between 1 s and 7 days", s.Seconds)
 	}
 	step := mesgdef.NewWorkoutStep(nil).SetDurationType(typedef.WktStepDurationTime).SetDurationValue(uint32(s.Seconds) * 1000)
-	name := "Part"
+	name, intensity := "Part", typedef.IntensityActive
 	switch s.Kind {
 	case workout.WarmUp:
-		name = "Warm-up"
-		step.SetIntensity(typedef.IntensityWarmup)
+		name, intensity = "Warm-up", typedef.IntensityWarmup
 	case workout.Steady:
 		name = "Steady"
-		step.SetIntensity(typedef.IntensityActive)
 	case workout.Work:
 		name = fmt.Sprintf("Bout %d/%d", bout, bouts)
-		step.SetIntensity(typedef.IntensityActive)
 	case workout.Recovery:
-		name = "Recovery"
-		step.SetIntensity(typedef.IntensityRecovery)
+		name, intensity = "Recovery", typedef.IntensityRecovery
 	case workout.CoolDown:
-		name = "Cool-down"
-		step.SetIntensity(typedef.IntensityCooldown)
-	default:
-		step.SetIntensity(typedef.IntensityActive)
+		name, intensity = "Cool-down", typedef.IntensityCooldown
 	}
-	step.SetWktStepName(name)
-	switch s.Feel {
-	case workout.Comfortable:
-		step.SetNotes("Comfortable: talking is easy")
-	case workout.Brisk:
-		step.SetNotes("Brisk: sentences get short")
-	case workout.Hard:
-		step.SetNotes("Hard: single words")
-	}
+	step.SetWktStepName(name).SetIntensity(intensity).SetNotes(feels[s.Feel])
 	if s.Low == 0 && s.High == 0 {
 		return step.SetTargetType(typedef.WktStepTargetOpen).SetTargetValue(0), nil
 	}
@@ -126,12 +107,6 @@ func fitStep(s workout.Step, bout, bouts int) (*mesgdef.WorkoutStep, error) {
 	return step.SetTargetType(typedef.WktStepTargetHeartRate).SetTargetValue(0).
 		SetCustomTargetValueLow(uint32(low) + uint32(typedef.WorkoutHrBpmOffset)).
 		SetCustomTargetValueHigh(uint32(high) + uint32(typedef.WorkoutHrBpmOffset)), nil
-}
-
-// serialOf is a serial number for a plan: never 0 or 0xFFFFFFFF, which mean "none".
-func serialOf(plan workout.Plan) uint32 {
-	sum := sha256.Sum256(fmt.Appendf(nil, "%+v", plan))
-	return binary.LittleEndian.Uint32(sum[:4])>>1 | 1
 }
 
 // fitText makes a text fit for a string field: one line of valid UTF-8, cut between runes.

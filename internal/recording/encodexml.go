@@ -1,6 +1,7 @@
 package recording
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -12,13 +13,7 @@ const xmlHead = `<?xml version="1.0" encoding="UTF-8"?>` + "\n"
 
 func encodeTCX(w workout.Workout) []byte {
 	var b strings.Builder
-	sport := "Other"
-	switch w.Sport {
-	case workout.Running:
-		sport = "Running"
-	case workout.Cycling:
-		sport = "Biking"
-	}
+	sport := cmp.Or(map[workout.Sport]string{workout.Running: "Running", workout.Cycling: "Biking"}[w.Sport], "Other")
 	fmt.Fprintf(&b, xmlHead+"<TrainingCenterDatabase><Activities><Activity Sport=\"%s\"><Id>%s</Id>\n", sport, at(w, 0))
 	points := timed(w)
 	for _, l := range lapsOf(w) {

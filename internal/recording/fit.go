@@ -170,28 +170,14 @@ func checksum(b []byte) uint16 {
 	return crc
 }
 
-// counter counts the bytes that the decoder took, to say where damage lies.
-type counter struct {
-	r *bytes.Reader
-	n int
-}
-
-func (c *counter) Read(p []byte) (int, error) {
-	n, err := c.r.Read(p)
-	c.n += n
-	return n, err
-}
-
 // decode reads one sequence. It says whether all of it could be read, and if not, near which byte
 // the reading stopped.
 func (a *fitActivity) decode(b []byte) (complete bool, at int) {
 	a.expected = len(b) / 24
-	in := &counter{r: bytes.NewReader(b)}
-	dec := decoder.New(in, decoder.WithMesgListener(a), decoder.WithBroadcastOnly(),
-		decoder.WithIgnoreChecksum())
-	_, err := dec.Decode()
+	in := bytes.NewReader(b)
+	_, err := decoder.New(in, decoder.WithMesgListener(a), decoder.WithBroadcastOnly(), decoder.WithIgnoreChecksum()).Decode()
 	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
 		return false, len(b)
 	}
-	return err == nil, in.n
+	return err == nil, len(b) - in.Len()
 }

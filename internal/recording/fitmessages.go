@@ -38,7 +38,7 @@ type fitActivity struct {
 
 	device       string
 	strap, wrist bool
-	developer    map[uint16]developerField
+	developer    map[[2]uint8]developerField // by index and number
 }
 
 type timerEvent struct {
@@ -64,7 +64,7 @@ const (
 )
 
 func newFITActivity() *fitActivity {
-	return &fitActivity{code: sportCode{255, 255}}
+	return &fitActivity{code: sportCode{255, 255}, developer: map[[2]uint8]developerField{}}
 }
 
 // OnMesg takes one message from the decoder. The message is only lent.
@@ -137,7 +137,7 @@ func (a *fitActivity) record(m *proto.Message) {
 	}
 	for i := range m.DeveloperFields {
 		f := &m.DeveloperFields[i]
-		switch a.developer[developerKey(f.DeveloperDataIndex, f.Num)] {
+		switch a.developer[[2]uint8{f.DeveloperDataIndex, f.Num}] {
 		case heartRateField:
 			r.addedHeartRate = developerNumber(f.Value)
 		case powerField:
@@ -289,8 +289,6 @@ func (a *fitActivity) deviceInfo(m *proto.Message) {
 	}
 }
 
-func developerKey(index, num uint8) uint16 { return uint16(index)<<8 | uint16(num) }
-
 // describe notes which developer fields of records measure heart rate or power: by the field of
 // the profile that they stand for, else by their name, which is compared and dropped.
 func (a *fitActivity) describe(m *proto.Message) {
@@ -314,11 +312,8 @@ func (a *fitActivity) describe(m *proto.Message) {
 			kind = powerField
 		}
 	}
-	if a.developer == nil {
-		a.developer = map[uint16]developerField{}
-	}
-	index := m.FieldValueByNum(fieldnum.FieldDescriptionDeveloperDataIndex).Uint8()
-	a.developer[developerKey(index, m.FieldValueByNum(fieldnum.FieldDescriptionFieldDefinitionNumber).Uint8())] = kind
+	index, number := m.FieldValueByNum(fieldnum.FieldDescriptionDeveloperDataIndex), m.FieldValueByNum(fieldnum.FieldDescriptionFieldDefinitionNumber)
+	a.developer[[2]uint8{index.Uint8(), number.Uint8()}] = kind
 }
 
 // developerNumber reads a value of any base type, NaN when it is the type's "absent" or none.

@@ -70,22 +70,16 @@ func (a *fitActivity) finish(r *reading) {
 // order gives the sessions by start, each start once; a file without any has one that says
 // nothing but the sport.
 func (a *fitActivity) order() []fitSession {
-	var out []fitSession
-	for _, s := range a.sessions {
-		if !math.IsInf(s.start, -1) {
-			out = append(out, s)
-		}
-	}
+	out := slices.DeleteFunc(slices.Clone(a.sessions), func(s fitSession) bool { return math.IsInf(s.start, -1) })
 	slices.SortStableFunc(out, func(x, y fitSession) int { return cmp.Compare(x.start, y.start) })
 	out = slices.CompactFunc(out, func(x, y fitSession) bool { return x.start == y.start })
-	if len(out) == 0 {
-		s := fitSession{start: math.Inf(-1), sportCode: a.code}
-		if len(a.sessions) > 0 {
-			s = a.sessions[0]
-		}
-		out = append(out, s)
+	switch {
+	case len(out) > 0:
+		return out
+	case len(a.sessions) > 0:
+		return a.sessions[:1]
 	}
-	return out
+	return []fitSession{{start: math.Inf(-1), sportCode: a.code}}
 }
 
 // pauses pairs each stop of the timer with the next start; further stops between change nothing.
@@ -139,18 +133,14 @@ func (a *fitActivity) sensor() workout.Sensor {
 // cut gives the part of a take with from <= t < to, nil when there is none.
 func (k *take) cut(from, to float64) *take {
 	out := &take{first: math.Inf(1), last: math.Inf(-1), zeroes: k.zeroes, scrap: k.isScrap()}
-	part := func(c workout.Channel) workout.Channel {
-		var p workout.Channel
+	parts := append(out.channels(), &out.distance)
+	for n, c := range append(k.channels(), &k.distance) {
 		for i, t := range c.T {
 			if t >= from && t < to {
-				p.Add(t, c.V[i])
+				parts[n].Add(t, c.V[i])
 			}
 		}
-		return p
 	}
-	out.HeartRate, out.BeatHeartRate, out.Intervals = part(k.HeartRate), part(k.BeatHeartRate), part(k.Intervals)
-	out.Speed, out.Power, out.Cadence = part(k.Speed), part(k.Power), part(k.Cadence)
-	out.distance = part(k.distance)
 	for i, t := range k.position.t {
 		if t >= from && t < to {
 			out.position.t, out.position.p = append(out.position.t, t), append(out.position.p, k.position.p[i])

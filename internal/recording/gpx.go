@@ -80,9 +80,7 @@ func gpxSport(s string) workout.Sport {
 		word  string
 		sport workout.Sport
 	}{
-		{"run", workout.Running}, {"jog", workout.Running},
-		{"walk", workout.Walking}, {"hik", workout.Walking},
-		{"rowing", workout.Rowing},
+		{"run", workout.Running}, {"jog", workout.Running}, {"walk", workout.Walking}, {"hik", workout.Walking}, {"rowing", workout.Rowing},
 		{"cycl", workout.Cycling}, {"mtb", workout.Cycling}, {"bik", workout.Cycling}, {"ride", workout.Cycling},
 		{"swim", workout.Swimming}, {"ski", workout.Skiing}, {"strength", workout.Strength},
 	} {

@@ -80,10 +80,7 @@ func (p *points) add() {
 
 // finish gives what was read; err is how the walk ended.
 func (p *points) finish(err error) (reading, error) {
-	r := reading{remarks: p.remarks}
-	for _, o := range p.rolls {
-		r.takes = append(r.takes, o.takes...)
-	}
+	r := reading{takes: takesOf(p.rolls), remarks: p.remarks}
 	var d damage
 	switch {
 	case err == nil:

@@ -68,6 +68,14 @@ type roll struct {
 	expected int
 }
 
+// takesOf lists the takes of all activities.
+func takesOf(rolls []*roll) (all []*take) {
+	for _, r := range rolls {
+		all = append(all, r.takes...)
+	}
+	return all
+}
+
 // at notes a sample at Unix time t and gives the take that it belongs to: the current one, unless
 // the clock has stepped too far; then an earlier one that t fits to, or a new one. It gives nil
 // when the clock jumps too often for any of it to be believed.
@@ -124,6 +132,11 @@ func (k *take) add(c *workout.Channel, t, v float64) {
 	if v >= 0 && !math.IsInf(v, 0) {
 		k.put(c, t, v)
 	}
+}
+
+// channels are those that a workout keeps.
+func (k *take) channels() []*workout.Channel {
+	return []*workout.Channel{&k.HeartRate, &k.BeatHeartRate, &k.Intervals, &k.Speed, &k.Power, &k.Cadence}
 }
 
 // put appends a sample; a channel that is used gets room for all samples at once.

@@ -1,6 +1,7 @@
 package recording
 
 import (
+	"cmp"
 	"math"
 	"strings"
 
@@ -147,11 +148,5 @@ func (v *tcxVisitor) layLaps() {
 }
 
 func tcxSport(s string) workout.Sport {
-	switch s {
-	case "Running":
-		return workout.Running
-	case "Biking":
-		return workout.Cycling
-	}
-	return workout.Other
+	return cmp.Or(map[string]workout.Sport{"Running": workout.Running, "Biking": workout.Cycling}[s], workout.Other)
 }

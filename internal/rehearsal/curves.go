@@ -30,29 +30,43 @@ type Point struct {
 	InTime    int     `json:"ready_in_time"` // of Ready: moved up by three weeks later
 }
 
-// spread lists the thresholds that are tried, besides the policy's own. All are possible values of the rule.
-func spread(stage int) []Curve {
-	values := map[policy.ID][]float64{
-		policy.Weeks: {2, 3, 4, 6, 8}, policy.Sessions: {1, 2, 3, 4}, policy.SessionsTotal: {6, 9, 12, 15, 18}, policy.Minutes: {45, 60, 75, 90, 120},
-		policy.Longest: {10, 15, 20, 25, 30}, policy.Effort: {11, 12, 13, 14, 15}, policy.EnoughEvidence: {1, 2, 3}, policy.Zone: {60, 70, 80, 90}, policy.Steady: {1, 2, 3, 4.5, 6},
-	}
-	order := []policy.ID{policy.Weeks, policy.Sessions, policy.SessionsTotal, policy.Minutes, policy.Longest, policy.Effort, policy.EnoughEvidence, policy.Zone, policy.Steady}
-	if stage == 2 {
-		values = map[policy.ID][]float64{
-			policy.IntervalWeeks: {2, 3, 4, 6, 8}, policy.IntervalSessions: {3, 4, 6, 8}, policy.LongerBouts: {1, 2, 3, 4}, policy.BoutEffort: {13, 14, 15, 16, 17},
-			policy.EnoughEvidence: {1, 2, 3}, policy.Steady: {1, 2, 3, 4.5, 6}, policy.BackInZone: {50, 65, 80, 95}, policy.Creep: {4, 6, 8, 10, 14},
+// spread lists by stage the thresholds that are tried, besides the policy's own. All are possible values of the rule.
+var spread = map[int][]struct {
+	rule   policy.ID
+	values []float64
+}{
+	1: {
+		{policy.Weeks, []float64{2, 3, 4, 6, 8}}, {policy.Sessions, []float64{1, 2, 3, 4}}, {policy.SessionsTotal, []float64{6, 9, 12, 15, 18}},
+		{policy.Minutes, []float64{45, 60, 75, 90, 120}}, {policy.Longest, []float64{10, 15, 20, 25, 30}}, {policy.Effort, []float64{11, 12, 13, 14, 15}},
+		{policy.EnoughEvidence, []float64{1, 2, 3}}, {policy.Zone, []float64{60, 70, 80, 90}}, {policy.Steady, []float64{1, 2, 3, 4.5, 6}},
+	},
+	2: {
+		{policy.IntervalWeeks, []float64{2, 3, 4, 6, 8}}, {policy.IntervalSessions, []float64{3, 4, 6, 8}}, {policy.LongerBouts, []float64{1, 2, 3, 4}},
+		{policy.BoutEffort, []float64{13, 14, 15, 16, 17}}, {policy.EnoughEvidence, []float64{1, 2, 3}}, {policy.Steady, []float64{1, 2, 3, 4.5, 6}},
+		{policy.BackInZone, []float64{50, 65, 80, 95}}, {policy.Creep, []float64{4, 6, 8, 10, 14}},
+	},
+}
+
+// curves are those to be drawn, with nobody counted yet, and the policy of each of their points.
+func (o Options) curves() (out []Curve, policies [][]policy.Policy, err error) {
+	for _, stage := range []int{1, 2} {
+		for _, tried := range spread[stage] {
+			r := o.Policy.Rule(tried.rule)
+			c := Curve{Rule: tried.rule, Stage: stage, Is: r.Is, Unit: r.Unit, Now: *r.Threshold}
+			values := append(slices.Clone(tried.values), c.Now)
+			slices.Sort(values)
+			var all []policy.Policy
+			for _, v := range slices.Compact(values) {
+				changed, err := with(o.Policy, c.Rule, v)
+				if err != nil {
+					return nil, nil, err
+				}
+				c.Points, all = append(c.Points, Point{Threshold: v}), append(all, changed)
+			}
+			out, policies = append(out, c), append(policies, all)
 		}
-		order = []policy.ID{policy.IntervalWeeks, policy.IntervalSessions, policy.LongerBouts, policy.BoutEffort, policy.EnoughEvidence, policy.Steady, policy.BackInZone, policy.Creep}
 	}
-	var out []Curve
-	for _, rule := range order {
-		c := Curve{Rule: rule, Stage: stage}
-		for _, v := range values[rule] {
-			c.Points = append(c.Points, Point{Threshold: v})
-		}
-		out = append(out, c)
-	}
-	return out
+	return out, policies, nil
 }
 
 // held is a client who stays in a stage for all weeks: what was recorded, and the truth and the
@@ -69,51 +83,22 @@ type held struct {
 // exactly; what a move would have changed is not played. In stage 2 clients begin with the part of
 // the gap that eight weeks of three sessions leave.
 func Curves(ctx context.Context, o Options, progress func(done, all int)) ([]Curve, error) {
-	var curves []Curve
-	variants := map[int][][]policy.Policy{} // by stage, curve and point
-	for _, stage := range []int{1, 2} {
-		for _, c := range spread(stage) {
-			r := o.Policy.Rule(c.Rule)
-			c.Is, c.Unit, c.Now = r.Is, r.Unit, *r.Threshold
-			if !slices.ContainsFunc(c.Points, func(p Point) bool { return p.Threshold == c.Now }) {
-				c.Points = append(c.Points, Point{Threshold: c.Now})
-				slices.SortFunc(c.Points, func(a, b Point) int { return int(math.Copysign(1, a.Threshold-b.Threshold)) })
-			}
-			var all []policy.Policy
-			for _, p := range c.Points {
-				changed, err := with(o.Policy, c.Rule, p.Threshold)
-				if err != nil {
-					return nil, err
-				}
-				all = append(all, changed)
-			}
-			variants[stage] = append(variants[stage], all)
-			curves = append(curves, c)
-		}
+	curves, policies, err := o.curves()
+	if err != nil {
+		return nil, err
 	}
-	first := len(variants[1]) // of the curves of stage 2
-	err := o.each(ctx, progress, func(p person) func() {
-		one, two := p.hold(o, 1), p.hold(o, 2)
-		var moves []int // week of each point, in order; -1 for never
+	err = o.each(ctx, progress, func(p person) func() {
+		stages := map[int]held{1: p.hold(o, 1), 2: p.hold(o, 2)}
+		moves := make([][]int, len(curves)) // the week of each point; -1 for never
 		for i, c := range curves {
-			h, policies := one, variants[1]
-			if c.Stage == 2 {
-				h, policies, i = two, variants[2], i-first
-			}
-			for j := range c.Points {
-				moves = append(moves, h.firstAdvance(c.Rule, policies[i][j]))
+			for _, changed := range policies[i] {
+				moves[i] = append(moves[i], stages[c.Stage].firstAdvance(c.Rule, changed))
 			}
 		}
 		return func() {
-			n := 0
-			for i := range curves {
-				h := one
-				if curves[i].Stage == 2 {
-					h = two
-				}
-				for j := range curves[i].Points {
-					curves[i].Points[j].count(h, moves[n])
-					n++
+			for i, c := range curves {
+				for j := range c.Points {
+					c.Points[j].count(stages[c.Stage], moves[i][j])
 				}
 			}
 		}
@@ -137,8 +122,7 @@ func (p person) hold(o Options, stage int) held {
 		out.truth = append(out.truth, readiness(b.trials[stage+1], p.in(w+1, b.gap), stage+1).Ready())
 		stays := a
 		if v := *a.Verdict; v == record.Advance || v == record.StepBack {
-			hold, build := record.Hold, record.Build
-			stays.Verdict, stays.Plan, stays.To = &hold, &build, nil
+			stays.Verdict, stays.Plan, stays.To = new(record.Hold), new(record.Build), nil
 		}
 		b.rezone(o.Policy, on)
 		b.prescribe(o.Policy, on, stays)
@@ -163,16 +147,13 @@ func (h held) firstAdvance(rule policy.ID, changed policy.Policy) int {
 
 // otherwiseKept says that another rule than the changed one, and those that rest on it, keeps a client.
 func (h held) otherwiseKept(rule policy.ID, a record.Assessment) bool {
+	resting := map[policy.ID][]policy.ID{
+		policy.EnoughEvidence: {policy.Zone, policy.Steady, policy.BackInZone, policy.Creep},
+		policy.Minutes:        {policy.Sessions}, // looks at the weeks that have enough sessions
+		policy.FailedSessions: {policy.Creep},
+	}
 	return slices.ContainsFunc(open(a), func(other policy.ID) bool {
-		switch {
-		case other == rule, other == policy.EnoughEvidence && slices.Contains([]policy.ID{policy.Zone, policy.Steady, policy.BackInZone, policy.Creep}, rule):
-			return false
-		case other == policy.Minutes && rule == policy.Sessions: // looks at the weeks that have enough sessions
-			return false
-		case other == policy.FailedSessions && rule == policy.Creep:
-			return false
-		}
-		return true
+		return other != rule && !slices.Contains(resting[other], rule)
 	})
 }
 

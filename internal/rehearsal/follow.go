@@ -33,16 +33,13 @@ func (w Way) concludes(a record.Assessment) record.Assessment {
 		return a
 	}
 	verdict := *a.Verdict
-	if w == NoHeart {
-		switch verdict {
-		case record.Hold, record.NotAssessable, record.Advance:
-			verdict = withoutHeart(a)
-		}
-	} else {
+	switch {
+	case w == NoHeart && slices.Contains([]record.Verdict{record.Hold, record.NotAssessable, record.Advance}, verdict):
+		verdict = withoutHeart(a)
+	case w == Calendar && a.Weeks > 0 && a.Week >= a.Weeks:
+		verdict = record.Advance
+	case w == Calendar:
 		verdict = record.Hold
-		if a.Weeks > 0 && a.Week >= a.Weeks {
-			verdict = record.Advance
-		}
 	}
 	if verdict == *a.Verdict {
 		return a
@@ -50,11 +47,9 @@ func (w Way) concludes(a record.Assessment) record.Assessment {
 	a.Verdict, a.To = &verdict, nil
 	switch verdict {
 	case record.Advance:
-		next := a.Stage + 1
-		a.Plan, a.To = nil, &next
+		a.Plan, a.To = nil, new(a.Stage+1)
 	case record.Hold:
-		build := record.Build
-		a.Plan = &build
+		a.Plan = new(record.Build)
 	}
 	return a
 }
@@ -79,10 +74,9 @@ func withoutHeart(a record.Assessment) record.Verdict {
 	for _, x := range a.Reasons {
 		counts := (x.Kind == policy.Gate || x.Kind == policy.Required) && NoHeart.heeds(x.Rule)
 		switch {
-		case !counts || x.Met != nil && *x.Met:
-		case x.Met != nil:
+		case counts && x.IsUnmet():
 			return record.Hold
-		default:
+		case counts && x.Met == nil:
 			verdict = record.NotAssessable
 		}
 	}

@@ -76,16 +76,12 @@ func draw(seed uint64, i int) person {
 	age := 25 + 40*rng.Float64()
 	p.mode = []workout.Mode{workout.Walk, workout.Run, workout.Bike}[rng.IntN(3)]
 	c := record.Client{
-		Name: fmt.Sprintf("client %d", i+1), Born: start - workout.Date(age*365.2425), Sex: physiology.Female,
-		Modes: []workout.Mode{p.mode}, Sensor: workout.Strap, Stage: 1, Since: start, Days: 2 + rng.IntN(3), Minutes: 45,
+		Name: fmt.Sprintf("client %d", i+1), Born: start - workout.Date(age*365.2425),
+		Modes: []workout.Mode{p.mode}, Stage: 1, Since: start, Days: 2 + rng.IntN(3), Minutes: 45,
 		Screening: record.Screening{On: start - 7, Active: rng.IntN(2) == 0},
 	}
-	if rng.IntN(2) == 0 {
-		c.Sex = physiology.Male
-	}
-	if rng.IntN(2) == 0 {
-		c.Sensor = workout.Wrist
-	}
+	c.Sex = []physiology.Sex{physiology.Male, physiology.Female}[rng.IntN(2)]
+	c.Sensor = []workout.Sensor{workout.Wrist, workout.Strap}[rng.IntN(2)]
 	rest := normal(68, 7, 50, 88)
 	p.maxError = physiology.SEENes * rng.NormFloat64()
 	formula, _ := physiology.Body{Age: age}.Maximum(p.mode)

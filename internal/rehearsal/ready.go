@@ -1,6 +1,8 @@
 package rehearsal
 
 import (
+	"slices"
+
 	"nextrung/internal/physiology"
 	"nextrung/internal/policy"
 	"nextrung/internal/prescription"
@@ -42,8 +44,7 @@ func trial(policy policy.Policy, c record.Client, stage int) workout.Plan {
 	var plan workout.Plan
 	for w := range trialWeek {
 		on := start - 1 + workout.Date(7*w)
-		hold, build := record.Hold, record.Build
-		p := prescription.Prescribe(policy, on, r, record.Assessment{Stage: stage, Verdict: &hold, Plan: &build})
+		p := prescription.Prescribe(policy, on, r, record.Assessment{Stage: stage, Verdict: new(record.Hold), Plan: new(record.Build)})
 		r.Prescriptions = append(r.Prescriptions, p)
 		for _, s := range p.Plans() {
 			if len(s.Bouts()) > 0 {
@@ -78,12 +79,7 @@ func backBetween(t simulate.Truth, top float64) (back, bouts int) {
 		}
 		if last >= 0 {
 			bouts++
-			for k := last; k < s.From; k++ {
-				if t.BPM[k] < top {
-					back++
-					break
-				}
-			}
+			back += one(slices.ContainsFunc(t.BPM[last:s.From], func(bpm float64) bool { return bpm < top }))
 		}
 		last = s.To
 	}

@@ -4,8 +4,10 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"nextrung/internal/policy"
 	"sync"
+
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
 )
 
 // Options says how much to rehearse.
@@ -116,16 +118,17 @@ func (o Options) each(ctx context.Context, progress func(done, all int), do func
 func table(o Options, lives []map[Way]Journey) Result {
 	r := Result{Clients: o.Clients, Weeks: o.Weeks, Seed: o.Seed, Tidy: o.Tidy, KeepZones: o.KeepZones, Policy: o.Policy.Digest(), Definition: Definition, Assumed: Assumed(o)}
 	for _, way := range Ways() {
-		var all []Journey
-		for _, l := range lives {
-			all = append(all, l[way])
-		}
-		r.Ways = append(r.Ways, Tried{way, groups(all)})
+		r.Ways = append(r.Ways, Tried{way, groups(under(way, lives))})
 	}
 	whole, plain := r.Ways[0].Groups[0].Counts, r.Ways[1].Groups[0].Counts
 	r.Aims = aims(whole)
 	r.Compared = compare(whole, plain)
 	return r
+}
+
+// under are the journeys of all clients under one way.
+func under(way Way, lives []map[Way]Journey) []Journey {
+	return record.Map(lives, func(l map[Way]Journey) Journey { return l[way] })
 }
 
 // aims compares the whole policy with the aims set down before the first rehearsal.
@@ -135,8 +138,7 @@ func aims(c Counts) []Aim {
 		if !ok {
 			return Aim{Text: text}
 		}
-		met := keeps(v)
-		return Aim{text, &v, &met}
+		return Aim{text, &v, new(keeps(v))}
 	}
 	return []Aim{
 		one("at most 5 % of those moved up were not ready", c.AdvancedUnready, c.Advanced, func(v float64) bool { return v <= 5 }),
@@ -153,15 +155,14 @@ func compare(whole, plain Counts) []string {
 	}
 	low, high := difference(plain.AdvancedUnready, plain.Advanced, whole.AdvancedUnready, whole.Advanced)
 	figures := fmt.Sprintf("%s were not ready (difference %s)", beside(whole.AdvancedUnready, whole.Advanced, plain.AdvancedUnready, plain.Advanced), between(low, high))
-	var out []string
+	says := "The heart-rate rules make no difference here, beyond chance, to how many move up too early"
 	switch {
 	case low > 0:
-		out = append(out, "The heart-rate rules keep some clients from moving up too early: of those moved up, "+figures+".")
+		says = "The heart-rate rules keep some clients from moving up too early"
 	case high < 0:
-		out = append(out, "With the heart-rate rules, more clients moved up too early: of those moved up, "+figures+".")
-	default:
-		out = append(out, "The heart-rate rules make no difference here, beyond chance, to how many move up too early: of those moved up, "+figures+".")
+		says = "With the heart-rate rules, more clients moved up too early"
 	}
+	out := []string{says + ": of those moved up, " + figures + "."}
 	if whole.Ready == 0 || plain.Ready == 0 {
 		return out
 	}

@@ -1,6 +1,7 @@
 package rehearsal
 
 import (
+	"math"
 	"slices"
 
 	"nextrung/internal/policy"
@@ -133,7 +134,7 @@ func (w Week) trained() bool {
 }
 
 // never is the wait of somebody who was not moved up.
-const never = 1 << 20
+const never = math.MaxInt
 
 // stay counts one stay of a client who was followed for so many weeks from its first one on. It
 // returns the wait, if there is one to count.
@@ -143,16 +144,19 @@ func (c *Counts) stay(weeks []Week, followed int) []int {
 	moved := last.Verdict == record.Advance
 	c.Advanced += one(moved)
 	c.AdvancedUnready += one(moved && !last.Truth.Ready())
-	if due := slices.IndexFunc(weeks, func(w Week) bool { return w.Due }); due >= 0 && !weeks[due].Truth.Ready() {
+	first := func(is func(Week) bool) int {
+		return slices.IndexFunc(weeks, func(w Week) bool { return w.Due && is(w) })
+	}
+	if due := first(func(Week) bool { return true }); due >= 0 && !weeks[due].Truth.Ready() {
 		c.UnreadyWhenDue++
 		c.UnreadyWhenDueAdvanced += one(moved && !last.Truth.Ready())
 	}
-	trained := slices.IndexFunc(weeks, func(w Week) bool { return w.Due && w.Truth.Ready() && w.trained() })
+	trained := first(func(w Week) bool { return w.Truth.Ready() && w.trained() })
 	if trained >= 0 && trained+patience < followed {
 		c.Trained++
 		c.TrainedInTime += one(moved && len(weeks)-1-trained <= patience)
 	}
-	ready := slices.IndexFunc(weeks, func(w Week) bool { return w.Due && w.Truth.Ready() })
+	ready := first(func(w Week) bool { return w.Truth.Ready() })
 	if ready < 0 || ready+patience >= followed {
 		return nil
 	}
@@ -167,15 +171,11 @@ func (c *Counts) stay(weeks []Week, followed int) []int {
 
 // median is the middle wait, the lower one of two.
 func median(waits []int) *int {
-	if len(waits) == 0 {
-		return nil
-	}
 	slices.Sort(waits)
-	m := waits[(len(waits)-1)/2]
-	if m == never {
-		return nil
+	if n := len(waits); n > 0 && waits[(n-1)/2] != never {
+		return &waits[(n-1)/2]
 	}
-	return &m
+	return nil
 }
 
 func one(yes bool) int {
@@ -193,21 +193,18 @@ type Group struct {
 
 // groups counts all journeys, then by move, sensor, error of the maximum and time.
 func groups(all []Journey) []Group {
-	out := []Group{
+	of := func(name string, in func(Journey) bool) Group { return Group{name, Count(record.Keep(all, in), 0)} }
+	return []Group{
 		{"everybody", Count(all, 0)},
 		{"stage 1 to 2", Count(all, 1)},
 		{"stage 2 to 3", Count(all, 2)},
+		of("chest strap", func(j Journey) bool { return j.Sensor == workout.Strap }),
+		of("wrist", func(j Journey) bool { return j.Sensor == workout.Wrist }),
+		of("formula over 8 bpm too low", func(j Journey) bool { return j.MaxError < -8 }),
+		of("formula within 8 bpm", func(j Journey) bool { return j.MaxError >= -8 && j.MaxError <= 8 }),
+		of("formula over 8 bpm too high", func(j Journey) bool { return j.MaxError > 8 }),
+		of("time for 2 sessions a week", func(j Journey) bool { return j.Days == 2 }),
+		of("time for 3 sessions a week", func(j Journey) bool { return j.Days == 3 }),
+		of("time for 4 sessions a week", func(j Journey) bool { return j.Days == 4 }),
 	}
-	add := func(name string, in func(Journey) bool) {
-		out = append(out, Group{name, Count(record.Keep(all, in), 0)})
-	}
-	add("chest strap", func(j Journey) bool { return j.Sensor == workout.Strap })
-	add("wrist", func(j Journey) bool { return j.Sensor == workout.Wrist })
-	add("formula over 8 bpm too low", func(j Journey) bool { return j.MaxError < -8 })
-	add("formula within 8 bpm", func(j Journey) bool { return j.MaxError >= -8 && j.MaxError <= 8 })
-	add("formula over 8 bpm too high", func(j Journey) bool { return j.MaxError > 8 })
-	add("time for 2 sessions a week", func(j Journey) bool { return j.Days == 2 })
-	add("time for 3 sessions a week", func(j Journey) bool { return j.Days == 3 })
-	add("time for 4 sessions a week", func(j Journey) bool { return j.Days == 4 })
-	return out
 }

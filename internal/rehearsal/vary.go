@@ -38,11 +38,7 @@ func Vary(ctx context.Context, o Options, rule policy.ID, values []float64, prog
 		if err != nil {
 			return nil, err
 		}
-		var all []Journey
-		for _, l := range lives {
-			all = append(all, l[Whole])
-		}
-		out = append(out, Variation{rule, values[i], Group{"everybody", Count(all, 0)}})
+		out = append(out, Variation{rule, values[i], Group{"everybody", Count(under(Whole, lives), 0)}})
 	}
 	return out, nil
 }

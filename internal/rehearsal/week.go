@@ -31,11 +31,9 @@ const (
 
 func (p person) conditions(w int) conditions {
 	rng := rand.New(rand.NewPCG(mix(p.seed, uint64(w)), streamWeek))
-	c := conditions{away: rng.Float64() < chanceAway, unwell: rng.Float64() < chanceUnwell, sign: signs.PoorSleep}
-	if rng.IntN(2) == 0 {
-		c.sign = signs.Cold
+	return conditions{
+		away: rng.Float64() < chanceAway, unwell: rng.Float64() < chanceUnwell, sign: [...]signs.Sign{signs.Cold, signs.PoorSleep}[rng.IntN(2)],
 	}
-	return c
 }
 
 // ends is the day on which week w is assessed.

@@ -3,6 +3,7 @@ package simulate
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"nextrung/internal/workout"
 )
@@ -175,39 +176,35 @@ func follow(h, target, up, down float64) float64 {
 
 // truth reads what was true off the body, in seconds since second begin.
 func (b played) truth(a Athlete, begin int) Truth {
-	t := Truth{BPM: b.bpm, Load: b.load, Steps: append([]Done(nil), b.steps...), Rise: a.Rise}
-	longest := -1
+	t := Truth{BPM: b.bpm, Load: b.load, Steps: slices.Clone(b.steps), Rise: a.Rise}
+	var longest Done // of the steady steps
 	for i, s := range b.steps {
-		if s.Step.Kind == workout.Steady && (longest < 0 || s.Seconds() > b.steps[longest].Seconds()) {
-			longest = i
+		if s.Step.Kind == workout.Steady && s.Seconds() > longest.Seconds() {
+			longest = s
 		}
 		effort := s.Step.Kind == workout.Work || s.Step.Kind == workout.Steady
 		if effort && s.To > s.From && i+1 < len(b.steps) && b.steps[i+1].Load < s.Load {
 			t.Falls = append(t.Falls, b.fall(s.To-1, b.rises(i+1)))
 		}
 	}
-	if longest >= 0 {
-		s := b.steps[longest]
-		sum, n := 0.0, 0
-		for k := s.From; k < s.To; k++ {
-			if b.drift[k] > 0 {
-				if n == 0 {
-					t.DriftSpan = workout.Span{From: k, To: s.To}
-				}
-				sum += b.drift[k]
-				n++
+	sum, n := 0.0, 0
+	for k := longest.From; k < longest.To; k++ {
+		if b.drift[k] > 0 {
+			if n == 0 {
+				t.DriftSpan = workout.Span{From: k, To: longest.To}
 			}
+			sum, n = sum+b.drift[k], n+1
 		}
-		if n > 0 {
-			t.Drift = sum / float64(n) * 600
-		}
+	}
+	if n > 0 {
+		t.Drift = sum / float64(n) * 600
 	}
 	t.Share = b.felt()
 	t.RPE = math.Round(min(max(effort(t.Share)+b.rpe, 6), 20))
-	t.Talk = "no"
-	if t.Share < a.Talk1 {
+	switch t.Talk = "no"; {
+	case t.Share < a.Talk1:
 		t.Talk = "comfortable"
-	} else if t.Share < a.Talk2 {
+	case t.Share < a.Talk2:
 		t.Talk = "hard"
 	}
 	return t.moved(begin)
@@ -225,45 +222,36 @@ func (b played) rises(i int) int {
 
 // fall measures the fall after a stop, as far as it goes before the next rise of load.
 func (b played) fall(stop, until int) Fall {
-	f := Fall{Stop: stop, End: b.clean[stop], Drop60: math.NaN(), Drop120: math.NaN()}
-	if stop+60 < until {
-		f.Drop60 = f.End - b.clean[stop+60]
+	drop := func(s int) float64 {
+		if stop+s < until {
+			return b.clean[stop] - b.clean[stop+s]
+		}
+		return math.NaN()
 	}
-	if stop+120 < until {
-		f.Drop120 = f.End - b.clean[stop+120]
-	}
-	return f
+	return Fall{stop, b.clean[stop], drop(60), drop(120)}
 }
 
 // felt is the share of the reserve that the athlete would rate: of interval sessions the ends of the
 // bouts, of others the mean of the steady steps, of neither the whole. What drift adds is felt too.
 func (b played) felt() float64 {
-	bouts := false
-	for _, s := range b.steps {
-		bouts = bouts || s.Step.Kind == workout.Work
-	}
-	sum, n := 0.0, 0
-	take := func(from, to int) {
-		for k := from; k < to; k++ {
-			sum += b.share[k]
-			n++
-		}
-	}
+	bouts := slices.ContainsFunc(b.steps, func(s Done) bool { return s.Step.Kind == workout.Work })
+	var felt []float64
 	for _, s := range b.steps {
 		switch {
 		case bouts && s.Step.Kind == workout.Work:
-			take(max(s.From, s.To-30), s.To)
+			felt = append(felt, b.share[max(s.From, s.To-30):s.To]...)
 		case !bouts && s.Step.Kind == workout.Steady:
-			take(s.From, s.To)
+			felt = append(felt, b.share[s.From:s.To]...)
 		}
 	}
-	if n == 0 {
-		take(0, len(b.share))
+	if len(felt) == 0 {
+		felt = b.share
 	}
-	if n == 0 {
-		return 0
+	sum := 0.0
+	for _, share := range felt {
+		sum += share
 	}
-	return sum / float64(n)
+	return sum / float64(max(1, len(felt)))
 }
 
 // moved counts from d seconds later.

@@ -32,6 +32,7 @@
 package simulate
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"time"
@@ -161,7 +162,7 @@ func Play(plan workout.Plan, body Athlete, o Options) (workout.Workout, Truth) {
 	}
 	if o.Laps {
 		for _, s := range t.Steps {
-			w.Laps = append(w.Laps, workout.Lap{Span: s.Span, Label: label(s.Step.Kind)})
+			w.Laps = append(w.Laps, workout.Lap{Span: s.Span, Label: cmp.Or(labels[s.Step.Kind], "active")})
 		}
 	}
 	return fromFirst(w, t)
@@ -234,15 +235,7 @@ func fromFirst(w workout.Workout, t Truth) (workout.Workout, Truth) {
 
 func moved(s workout.Span, d int) workout.Span { return workout.Span{From: s.From - d, To: s.To - d} }
 
-// label is the intensity word that devices write for a lap.
-func label(k workout.StepKind) string {
-	switch k {
-	case workout.WarmUp:
-		return "warmup"
-	case workout.CoolDown:
-		return "cooldown"
-	case workout.Recovery, workout.OtherPart:
-		return "rest"
-	}
-	return "active"
+// labels are the intensity words that devices write for a lap that is not "active".
+var labels = map[workout.StepKind]string{
+	workout.WarmUp: "warmup", workout.CoolDown: "cooldown", workout.Recovery: "rest", workout.OtherPart: "rest",
 }
