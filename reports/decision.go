@@ -11,6 +11,7 @@ import (
 	"nextrung/internal/policy"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
@@ -95,7 +96,7 @@ func decisionOf(c Client) (decisionPage, error) {
 		Word: wording.Capital(reasons.Standing(a)), More: verdictMore(c), Summary: summary(c), Robustness: reasons.Robustness(a.Robustness),
 		Decided: decidedText(c), Facts: facts(c), Open: ruleGroups(a.Reasons, false), Met: ruleGroups(a.Reasons, true), Next: nextOf(c),
 		Beats: beatsLead(c), Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Digest: a.Policy, Seal: sealText(c), Changed: changedNotice(c),
-		Proposed: proposedOf(c), Roster: FileName("roster", ""), Client: FileName("progress", c.Record.Client.Name), care: careOf(a),
+		Proposed: proposedOf(c), Roster: FileName("roster", ""), Client: FileName("progress", c.Record.Client.Name), care: careOf(a, signs.Trainer),
 	}
 	p.Decisions, p.Older = decisionRows(c)
 	p.Doctor, p.Trained, p.Short, p.ScaleRule = is(a, record.Refer), trainedAfter(c), inShortOf(a), scaleRule

@@ -30,9 +30,9 @@ type alarm struct {
 func alarmOf(c Client) *alarm {
 	a := c.Assessment
 	var out alarm
-	switch sign := reasons.OnRecord(a); {
+	switch sign, days := reasons.OnRecord(a); {
 	case sign != "":
-		out = alarm{sign.Urgent(), []string{signs.StopLine, uncleared + " Tell your trainer the date.", "You told us: " + sign.Words() + "."}}
+		out = alarm{sign.Urgent(signs.Client, days), []string{signs.StopLine, uncleared + " Then tell your trainer the date of the clearance.", "You told us: " + sign.Words() + "."}}
 	case a.Doubt() != nil:
 		out = alarm{"Don't train. Answer your trainer today", []string{signs.StopLine}}
 	case doctorFirst(c) && c.Next != nil && c.Next.Sessions > 0:

@@ -84,7 +84,7 @@ func progressOf(c Client) (progressPage, error) {
 	a := c.Assessment
 	p := progressPage{
 		Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage),
-		Where: where(c), Lead: lead(c), Alarm: alarmOf(c), Icon: icons["refer"], Next: nextOf(c), Better: better(c), Tips: tips(c), care: careOf(a),
+		Where: where(c), Lead: lead(c), Alarm: alarmOf(c), Icon: icons["refer"], Next: nextOf(c), Better: better(c), Tips: tips(c), care: careOf(a, signs.Client),
 	}
 	p.Days, p.DaysOf = dayMarks(c)
 	if p.Alarm != nil {
@@ -116,8 +116,8 @@ func progressOf(c Client) (progressPage, error) {
 func beatsLead(c Client) bool { return !c.Record.Client.ByEffort() }
 
 // careOf puts what concerns this client before what concerns everybody.
-func careOf(a record.Assessment) care {
-	return care{Cautions: append(reasons.Texts(a.Cautions), signs.Cautions()...), StopSigns: signs.StopSigns(), StopLine: signs.StopLine}
+func careOf(a record.Assessment, to signs.Addressee) care {
+	return care{Cautions: append(reasons.Texts(a.Cautions), signs.Cautions(to)...), StopSigns: signs.StopSigns(), StopLine: signs.StopLine}
 }
 
 // known are the weeks from the first with a session on.
@@ -275,7 +275,7 @@ func ProgressText(c Client) string {
 		stop()
 	}
 	b.WriteString("\nPlease bear in mind:\n")
-	for _, s := range careOf(c.Assessment).Cautions {
+	for _, s := range careOf(c.Assessment, signs.Client).Cautions {
 		line("- " + wording.Sentence(s))
 	}
 	return b.String()

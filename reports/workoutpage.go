@@ -9,6 +9,7 @@ import (
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
 	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
@@ -61,7 +62,7 @@ func workoutOf(rec record.Recording, s heartrate.Series, w workout.Workout, c Cl
 	}
 	p := workoutPage{
 		Name: c.Record.Client.Name, Activity: w.Sport.Mode().Doing() + place, Date: rec.Date.Long(), File: rec.Name, Aside: wording.Sentence(rec.Aside),
-		Facts: workoutFacts(m), EdgesNote: edges(m.Edges), Decision: FileName("decision", c.Record.Client.Name), care: careOf(c.Assessment),
+		Facts: workoutFacts(m), EdgesNote: edges(m.Edges), Decision: FileName("decision", c.Record.Client.Name), care: careOf(c.Assessment, signs.Trainer),
 		Drift: driftText(m.Drift), Check: checkText(m.Check), Phases: phaseTable(m.Phases), Recoveries: recoveryTable(m.Recoveries),
 	}
 	if rec.Date == 0 {

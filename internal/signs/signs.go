@@ -71,7 +71,7 @@ var table = []facts{
 	{SwollenLeg, Doctor, "one swollen or painful leg", "Is one calf or leg swollen, warm or painful?"},
 	{BreathlessMild, Doctor, "breathless at mild effort", "Were you breathless with mild effort?"},
 	{EverydayTasks, Doctor, "unusually tired or breathless with everyday tasks", "Do everyday tasks make you unusually tired or breathless?"},
-	{BreathlessLying, Doctor, "breathless when lying or waking at night", "Were you breathless lying down, or did you wake up breathless at night?"},
+	{BreathlessLying, Doctor, "breathless lying down, or waking up breathless at night", "Were you breathless lying down, or did you wake up breathless at night?"},
 	{Dizzy, Doctor, "dizzy", "Were you dizzy?"},
 	{Palpitations, Doctor, "racing or irregular heartbeat", "Did your heart race, flutter or skip beats?"},
 	{SwollenAnkles, Doctor, "swollen ankles", "Are your ankles swollen?"},
@@ -118,40 +118,61 @@ func (s Sign) Question() string { return s.facts().asks }
 // Grave says that nothing harder than rest may follow before somebody has asked: Emergency or Doctor.
 func (s Sign) Grave() bool { return s.Tier() == Emergency || s.Tier() == Doctor }
 
-// Advice says what a reported sign asks for at once; "" for a word that is no sign of this package.
-func (s Sign) Advice() string {
-	switch {
-	case s == SwollenLeg:
-		return today
-	case s.Tier() == Emergency:
-		return "Stop and call emergency help now. " + cleared
-	case s.Tier() == Doctor:
-		return cleared
-	case s.Tier() == AskAgain:
-		return "Take it easier this week, and ask again within three days."
-	case s.Tier() == Illness:
-		return "Don't train until 48 hours have passed without symptoms. Then take an easy week."
+// Addressee is who reads a sentence. A client reads "you" where the trainer reads "the client".
+type Addressee int
+
+// The addressees.
+const (
+	Client Addressee = iota
+	Trainer
+)
+
+// Advice tells the trainer what a sign that was noted some days ago asks for today; "" for a word that
+// is no sign of this package.
+func (s Sign) Advice(days int) string {
+	switch s.Tier() {
+	case Emergency:
+		if days > 0 {
+			return s.Urgent(Trainer, days) + ". " + noTraining + "."
+		}
+		return "Stop and call emergency help now. " + noTraining + "."
+	case Doctor:
+		if s == SwollenLeg {
+			return s.Urgent(Trainer, days) + ". " + noTraining + "."
+		}
+		return noTraining + "."
+	case AskAgain:
+		return "Plan an easier week, and ask again within three days."
+	case Illness:
+		return "No training until 48 hours have passed without symptoms, then an easy week."
 	}
 	return ""
 }
 
-// Urgent is the first thing that Advice asks for, as a heading; "" for a sign that is not grave.
-func (s Sign) Urgent() string {
+// Urgent is the first thing to do about a sign that was noted some days ago, as a heading without its
+// full stop; "" for a sign that is not grave. What happened on an earlier day needs a doctor today, and
+// emergency help only if it is still there.
+func (s Sign) Urgent(to Addressee, days int) string {
 	switch {
+	case s == SwollenLeg && to == Trainer:
+		return "The client has to see a doctor today, urgently"
 	case s == SwollenLeg:
-		return "See a doctor today"
-	case s.Tier() == Emergency:
+		return "See a doctor today, urgently"
+	case s.Tier() == Emergency && days <= 0:
 		return "Call emergency help now"
+	case s.Tier() == Emergency && to == Trainer:
+		return "Call emergency help now if it is still there or comes back; otherwise the client has to see a doctor today"
+	case s.Tier() == Emergency:
+		return "Call emergency help now if it is still there or comes back; otherwise see a doctor today"
+	case s.Tier() == Doctor && to == Trainer:
+		return noTraining
 	case s.Tier() == Doctor:
 		return "Don't train until a doctor has cleared you"
 	}
 	return ""
 }
 
-const (
-	cleared = "Don't train until a doctor has cleared you."
-	today   = "See a doctor today. " + cleared
-)
+const noTraining = "No training until a doctor has cleared the client"
 
 // Topic is what people write about their health that is no sign and still changes what a week or a
 // zone may be.
