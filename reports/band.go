@@ -109,13 +109,13 @@ func bandCaption(weeks []record.Week, feltHard bool) string {
 		case b.total() == 0:
 			continue
 		case known == 0:
-			return "In the week to " + weeks[i].To.Long() + " no heart rate was recorded. The minutes count all the same; tell your trainer how hard it felt."
+			return "In the week to " + weeks[i].To.Long() + ", no heart rate was recorded. The minutes still count; tell your trainer how hard it felt."
 		case b.Harder < 60 && feltHard:
-			return "It felt harder than planned, and how it feels comes first: slower is fine. By the pulse alone the week to " + weeks[i].To.Long() + " was as planned."
+			return "It felt harder than planned, and how it feels comes first: slower is fine. Going by your pulse alone, the week to " + weeks[i].To.Long() + " was as planned."
 		case b.Harder < 60:
-			return "In the week to " + weeks[i].To.Long() + " all of your time was as comfortable as planned."
+			return "In the week to " + weeks[i].To.Long() + ", all of your time was as comfortable as planned."
 		}
-		return fmt.Sprintf("In the week to %s, %s of %s were harder than planned (hatched). Slower is fine.",
+		return fmt.Sprintf("In the week to %s, %s of the %s recorded were harder than planned (hatched). Slower is fine.",
 			weeks[i].To.Long(), minutes(b.Harder), minutes(known))
 	}
 	return "No session yet."

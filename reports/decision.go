@@ -162,7 +162,7 @@ func facts(c Client) []fact {
 	a := c.Assessment
 	out := []fact{{"Stage", stageText(a), ""}}
 	if a.Weeks > 0 {
-		out[0].More = fmt.Sprintf("%s done, %d needed", wording.Plural(a.Week, "week", "weeks"), a.Weeks)
+		out[0].More = fmt.Sprintf("for %s, %d needed", wording.Plural(a.Week, "week", "weeks"), a.Weeks)
 	}
 	if n := len(c.Weeks); n > 0 {
 		w := c.Weeks[n-1]
@@ -215,7 +215,7 @@ func zonesCaption(weeks []record.Week) string {
 	if known == 0 {
 		return "No heart rate was recorded in the week to " + last.To.Long() + "."
 	}
-	return fmt.Sprintf("In the week to %s %d %% of the recorded time was below the top of zone 1.",
+	return fmt.Sprintf("In the week to %s, %d %% of the recorded time was below the top of zone 1.",
 		last.To.Long(), int(math.Round(100*float64(z.Under+z.Zone1)/float64(known))))
 }
 

@@ -101,11 +101,11 @@ func trainedAfter(c Client) string {
 	}
 	switch {
 	case len(after) > 0 && same:
-		return fmt.Sprintf("Trained on %s after it was noted (%s), and on that day itself.", wording.List(after), first.Long())
+		return fmt.Sprintf("Trained on %s after it was noted (%s), and on that day.", wording.List(after), first.Long())
 	case len(after) > 0:
 		return fmt.Sprintf("Trained on %s after it was noted (%s).", wording.List(after), first.Long())
 	case same:
-		return fmt.Sprintf("Trained on the day itself (%s).", first.Long())
+		return fmt.Sprintf("Trained on the day it was noted (%s).", first.Long())
 	}
 	return ""
 }

@@ -14,9 +14,9 @@ func where(c Client) string {
 	switch a.State {
 	case record.PausedState:
 		if c.Next != nil && c.Next.Sessions > 0 {
-			return "Your break ends now."
+			return "Your break is over."
 		}
-		return "You are having a break."
+		return "You are on a break."
 	case record.Finished:
 		return "You have finished the programme."
 	case record.Maintaining:
@@ -31,7 +31,7 @@ func where(c Client) string {
 	case a.Stage == 0 || n == 0:
 		return "You are about to begin."
 	case a.Stage > 1 && n < 7:
-		return fmt.Sprintf("Your first week of stage %d.", a.Stage)
+		return fmt.Sprintf("This is your first week of stage %d.", a.Stage)
 	}
 	n = max(1, (n+3)/7) // the week that the last days mostly belong to
 	if a.Stage == 1 {
@@ -72,7 +72,7 @@ func lead(c Client) string {
 		if c.Next != nil && c.Next.Sessions == 0 {
 			return "Your trainer has a few questions for you before you begin."
 		}
-		return "A few things are still missing from the picture. See below for what to record."
+		return "We can't say yet. See below for what to record."
 	}
 	switch n := newIn(c); {
 	case a.Plan != nil && *a.Plan == record.Return:
@@ -80,7 +80,7 @@ func lead(c Client) string {
 	case n != "":
 		return n
 	case muchTooHard(c) && c.Weeks[len(c.Weeks)-1].Plan == nil:
-		return "One more week, and slower: in much of the last one your pulse was above your comfortable range."
+		return "One more week, and slower: for much of the last one, your pulse was above your comfortable range."
 	case muchTooHard(c):
 		return "One more week, and slower: much of the last one was harder than planned."
 	case c.Next.Says(record.FeltTooHard):
@@ -110,9 +110,9 @@ func decidedLead(c Client, d record.Decision) string {
 		return "You stay where you are, by choice. That is a fine place to be."
 	case record.DoPause:
 		if d.To != 0 {
-			return "You have a break until " + d.To.Long() + "."
+			return "You are on a break until " + d.To.Long() + "."
 		}
-		return "You have a break. Come back when you are ready."
+		return "You are on a break. Come back when you are ready."
 	case record.DoResume:
 		return "Welcome back. The first sessions are easy ones."
 	}

@@ -136,12 +136,12 @@ func minutesCaption(weeks []record.Week) string {
 		return "You were away in the last week."
 	}
 	if len(last.Sessions) == 0 {
-		return "No session is known of the week to " + last.To.Long() + "."
+		return "We know of no session in the week to " + last.To.Long() + "."
 	}
-	text := fmt.Sprintf("%s min in the week to %s, the longest session %s min.",
+	text := fmt.Sprintf("You did %s min in the week to %s; the longest session was %s min.",
 		wording.Number(math.Round(last.Minutes)), last.To.Long(), wording.Number(math.Round(last.Longest)))
 	if len(weeks) > 1 {
-		text += fmt.Sprintf(" In the first week shown you did %s min.", wording.Number(math.Round(weeks[0].Minutes)))
+		text += fmt.Sprintf(" In the first week shown, you did %s min.", wording.Number(math.Round(weeks[0].Minutes)))
 	}
 	return text
 }

@@ -76,6 +76,5 @@ func proposedRow(mode, when string, e *physiology.Edges) proposedEdges {
 
 // bandText is a zone in whole beats: "113–137".
 func bandText(e *physiology.Edges, i int) string {
-	low, high := beats(e.BPM[i], e.BPM[i+1])
-	return fmt.Sprintf("%d–%d", low, high)
+	return wording.Band(e.BPM[i], e.BPM[i+1])
 }

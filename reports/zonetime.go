@@ -39,7 +39,7 @@ func zoneTimeChart(id string, z physiology.ZoneTime) (*chart, error) {
 	option, err := d.option()
 	caption := "No heart rate was recorded."
 	if known > 0 {
-		caption = fmt.Sprintf("%d %% of the recorded time lay below the top of zone 1.", int(math.Round(100*float64(z.Under+z.Zone1)/float64(known))))
+		caption = fmt.Sprintf("%d %% of the recorded time was below the top of zone 1.", int(math.Round(100*float64(z.Under+z.Zone1)/float64(known))))
 	}
 	return &chart{ID: id, Title: "Time in each zone", Caption: caption, Option: option, Table: t}, err
 }

@@ -10,7 +10,7 @@ const leftOut = `{{if .hot}} {{are .hot "session" "sessions"}} in the heat or wi
 
 // heart is what the heart rate says.
 var heart = map[record.Code]string{
-	p.EvidenceTally: `Heart-rate rules: {{part .met .rules "rule"}} met{{if .against}}, {{number .against}} against{{end}}{{if .open}}, {{number .open}} without enough data yet{{end}} ` +
+	p.EvidenceTally: `Heart-rate rules: {{if .met}}{{number .met}}{{else}}none{{end}} of {{number .rules}} met{{if .against}}, {{number .against}} against{{end}}{{if .open}}, {{number .open}} without enough data yet{{end}} ` +
 		`(needed: at least {{number .needed}} met and none against).`,
 	p.FewZoneSessions: `Heart rate was recorded in {{some .sessions "session"}} of the last {{count .days "day"}} (needed: at least {{number .needed}}).`,
 	p.ZoneShare:       `{{number .share}} % of the main part of {{count .sessions "session"}} was below the top of zone 1 (needed: at least {{number .needed}} %).`,

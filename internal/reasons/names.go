@@ -1,6 +1,7 @@
 package reasons
 
 import (
+	"cmp"
 	"math"
 	"strings"
 
@@ -149,6 +150,14 @@ func Kind(k policy.Kind) string {
 		policy.Gate: "Before anything else", policy.Required: "Must be met", policy.Evidence: "What the heart rate says",
 		policy.StepBackRule: "Would lead to an easier week or a step back", policy.Informative: "Worth knowing, decides nothing",
 	}[k]
+}
+
+// ZonesFrom says what zones rest on.
+func ZonesFrom(basis string) string {
+	return cmp.Or(map[string]string{
+		"explicit": "edges entered by the trainer", "thresholds": "talk-test thresholds",
+		"reserve": "heart-rate reserve", "maximum": "a share of maximal heart rate",
+	}[basis], basis)
 }
 
 // Value writes a value with the unit of its rule.

@@ -29,8 +29,8 @@ func Some(n int, noun string) string {
 	return Count(n, noun)
 }
 
-// Part writes how many of how many: "none of 4 weeks", "2 of 4 weeks", "all 4 weeks", and of one "1 week" or
-// "no week".
+// Part writes how many of how many: "none of 4 weeks", "2 of 4 weeks", "all 4 weeks"; "both weeks" of two, and
+// "1 week" or "no week" of one.
 func Part(n, of int, noun string) string {
 	switch {
 	case of == 0, n == 0 && of == 1:
@@ -41,6 +41,8 @@ func Part(n, of int, noun string) string {
 		return fmt.Sprintf("%d of %s", n, Count(of, noun))
 	case of == 1:
 		return "1 " + noun
+	case of == 2:
+		return "both " + noun + "s"
 	}
 	return "all " + Count(of, noun)
 }
@@ -51,7 +53,7 @@ func PartOfLast(n, of int, noun string) string {
 	if of < 2 {
 		return Part(n, of, noun)
 	}
-	which := map[int]string{0: "none", of: "all"}[n]
+	which := map[int]string{0: "none", of: Verb(of-1, "both", "all")}[n]
 	if which == "" {
 		which = fmt.Sprint(n)
 	}
@@ -113,6 +115,10 @@ func Above(bpm float64) string {
 		return n + " bpm above"
 	}
 }
+
+// Band writes the whole beats a minute from one edge of a zone to the next, as sessions and suggestions
+// name them: "113–137". An edge that is a whole beat ends one zone and begins the next.
+func Band(low, high float64) string { return fmt.Sprintf("%.0f–%.0f", math.Ceil(low), math.Floor(high)) }
 
 // Ago writes how long ago something was.
 func Ago(days int) string {
