@@ -17,7 +17,7 @@ var heart = map[record.Code]string{
 	p.OnlyBelowTop:    `Only {{number .share}} % of the main part was below the top of zone 1 (needed: at least {{number .needed}} %).`,
 
 	p.FewSteadySessions: `{{if .sessions}}Only {{are .sessions "session shows" "sessions show"}}{{else}}No session shows{{end}} whether the heart rate stays level (needed: at least {{number .needed}}).` + leftOut,
-	p.Drift: `Drift: at most {{number .limit}} bpm per 10 min in {{last .kept .of "session"}} that show it ` +
+	p.Drift: `Drift stayed within {{number .limit}} bpm per 10 min in {{last .kept .of "session"}} that show it ` +
 		`(needed: {{number .needed}}; the {{ordinal .needed}}-lowest is {{number .value}}).`,
 	p.CheckInHeat:        `The check session of {{day .on}} was done in the heat or without a fan.`,
 	p.CheckWithoutEffort: `Nobody has asked how hard the check session of {{day .on}} was.`,

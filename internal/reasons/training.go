@@ -30,7 +30,7 @@ var training = map[record.Code]string{
 	p.SessionsTotal: `{{count .sessions "session"}}{{if .strength}}, including {{count .strength "strength session"}},{{end}} ` +
 		`since the stage began on {{day .since}} (needed: at least {{number .needed}}).{{each .walks}}`,
 	p.LongestSession:    `The longest session lasted {{whole .minutes}} min, on {{day .on}} (needed: at least {{number .needed}}; the goal is {{number .goal}}).`,
-	p.OnlySoManyWeeks:   `{{if .reach}}Only {{number .reach}}{{else}}None{{end}} of {{count .of "week"}} had at least {{count .least "session"}}.`,
+	p.OnlySoManyWeeks:   `{{if .reach}}Only {{number .reach}}{{else}}None{{end}} of the {{count .of "week"}} had at least {{count .least "session"}}.`,
 	p.OnlySoManyMinutes: `The best weeks had only {{whole .minutes}} min on average (needed: at least {{number .needed}}).`,
 
 	p.NothingPrescribed: `Nothing was prescribed for the past week.`,

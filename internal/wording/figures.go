@@ -29,14 +29,14 @@ func Some(n int, noun string) string {
 	return Count(n, noun)
 }
 
-// Part writes how many of how many: "none of 4 weeks", "2 of 4 weeks", "all 4 weeks"; "both weeks" of two, and
+// Part writes how many of how many: "none of the 4 weeks", "2 of 4 weeks", "all 4 weeks"; "both weeks" of two, and
 // "1 week" or "no week" of one.
 func Part(n, of int, noun string) string {
 	switch {
 	case of == 0, n == 0 && of == 1:
 		return "no " + noun
 	case n == 0:
-		return "none of " + Count(of, noun)
+		return "none of the " + Count(of, noun)
 	case n != of:
 		return fmt.Sprintf("%d of %s", n, Count(of, noun))
 	case of == 1:
