@@ -107,13 +107,13 @@ func bandCaption(weeks []record.Week, feltHard bool) string {
 		case b.total() == 0:
 			continue
 		case known == 0:
-			return "In " + week + " no heart rate was recorded. The minutes count all the same; tell your trainer how hard it felt."
+			return "In " + week + ", no heart rate was recorded. The minutes still count; tell your trainer how hard it felt."
 		case b.Harder < 60 && feltHard:
-			return "It felt harder than planned, and how it feels comes first: slower is fine. By the pulse alone " + week + " was as planned."
+			return "It felt harder than planned, and how it feels comes first: slower is fine. Going by your pulse alone, " + week + " was as planned."
 		case b.Harder < 60:
-			return "In " + week + " all of your time was as comfortable as planned."
+			return "In " + week + ", all of your time was as comfortable as planned."
 		}
-		return fmt.Sprintf("In %s, %s of %s were harder than planned (hatched). Slower is fine.", week, minutes(b.Harder), minutes(known))
+		return fmt.Sprintf("In %s, %s of the %s recorded were harder than planned (hatched). Slower is fine.", week, minutes(b.Harder), minutes(known))
 	}
 	return "No session yet."
 }

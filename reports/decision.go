@@ -81,7 +81,7 @@ func decision(c Client, s script) ([]byte, error) {
 		Word: wording.Capital(reasons.Standing(a)), More: verdictMore(c), Summary: summary(c), Robustness: reasons.Robustness(a.Robustness),
 		Decided: decidedText(c), Facts: facts(c), Open: ruleGroups(a.Reasons, false), Met: ruleGroups(a.Reasons, true), Next: nextOf(c),
 		Beats: beatsLead(c), Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Digest: a.Policy, Seal: sealText(c), Changed: changedNotice(c),
-		Proposed: proposedOf(c), Roster: FileName("roster", ""), Client: FileName("progress", c.Record.Client.Name), care: careOf(a),
+		Proposed: proposedOf(c), Roster: FileName("roster", ""), Client: FileName("progress", c.Record.Client.Name), care: careOf(a, signs.Trainer),
 	}
 	p.Decisions, p.Older = decisionRows(c)
 	p.Doctor, p.Trained, p.Short, p.ScaleRule = is(a, record.Refer), trainedAfter(c), inShortOf(a), scaleRule
@@ -154,7 +154,7 @@ func facts(c Client) []fact {
 	a := c.Assessment
 	out := []fact{{"Stage", stageText(a), ""}}
 	if a.Weeks > 0 {
-		out[0].More = fmt.Sprintf("%s done, %d needed", wording.Plural(a.Week, "week", "weeks"), a.Weeks)
+		out[0].More = fmt.Sprintf("for %s, %d needed", wording.Plural(a.Week, "week", "weeks"), a.Weeks)
 	}
 	if n := len(c.Weeks); n > 0 {
 		w := c.Weeks[n-1]
@@ -206,7 +206,7 @@ func zonesCaption(weeks []record.Week) string {
 	if known == 0 {
 		return "No heart rate was recorded in the week to " + last.To.Long() + "."
 	}
-	return fmt.Sprintf("In the week to %s %s of the recorded time was below the top of zone 1.", last.To.Long(), percent(easy, known))
+	return fmt.Sprintf("In the week to %s, %s of the recorded time was below the top of zone 1.", last.To.Long(), percent(easy, known))
 }
 
 // edgeRows lists the zones in whole beats for each mode, as used for its latest recording.

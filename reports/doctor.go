@@ -31,9 +31,9 @@ type alarm struct {
 func alarmOf(c Client) *alarm {
 	a := c.Assessment
 	var out alarm
-	switch sign := reasons.OnRecord(a); {
+	switch sign, days := reasons.OnRecord(a); {
 	case sign != "":
-		out = alarm{sign.Urgent(), []string{signs.StopLine, uncleared + " Tell your trainer the date.", "You told us: " + sign.Words() + "."}}
+		out = alarm{sign.Urgent(signs.Client, days), []string{signs.StopLine, uncleared + " Then tell your trainer the date of the clearance.", "You told us: " + sign.Words() + "."}}
 	case a.Doubt() != nil:
 		out = alarm{"Don't train. Answer your trainer today", []string{signs.StopLine}}
 	case doctorFirst(c) && c.Next != nil && c.Next.Sessions > 0:
@@ -103,11 +103,11 @@ func trainedAfter(c Client) string {
 	trained := fmt.Sprintf("Trained on %s after it was noted (%s)", wording.List(after), first.Long())
 	switch {
 	case len(after) > 0 && same:
-		return trained + ", and on that day itself."
+		return trained + ", and on that day."
 	case len(after) > 0:
 		return trained + "."
 	case same:
-		return fmt.Sprintf("Trained on the day itself (%s).", first.Long())
+		return fmt.Sprintf("Trained on the day it was noted (%s).", first.Long())
 	}
 	return ""
 }

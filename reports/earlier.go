@@ -62,7 +62,7 @@ func changedNotice(c Client) string {
 		return c.Changed.Text()
 	}
 	if n := len(c.Past.Decisions); n > 0 && c.Past.Decisions[n-1].Changed != nil {
-		return "What the last decision rested on has changed since: see the earlier decisions below."
+		return "The data behind the last decision have changed since. See the earlier decisions below."
 	}
 	return ""
 }
@@ -74,5 +74,5 @@ func sealText(c Client) string {
 		return "No decision yet."
 	}
 	d := c.Past.Decisions[n-1].Decision
-	return fmt.Sprintf("Last decision (%s, %s) sealed %s; a check of the book names the same.", reasons.Act(d.Act), d.Entered.Long(), d.Digest)
+	return fmt.Sprintf("The last decision (%s, %s) is sealed %s; nextrung verify shows the same seal.", reasons.Act(d.Act), d.Entered.Long(), d.Digest)
 }

@@ -62,7 +62,7 @@ func TestChangedAfterwardsStandsOnThePage(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"What the last decision rested on has changed since: see the earlier decisions below.", "no longer counts (excluded: her brother"} {
+	for _, want := range []string{"The data behind the last decision have changed since. See the earlier decisions below.", "no longer counts (excluded: her brother"} {
 		if !strings.Contains(textOf(page), want) {
 			t.Errorf("%q does not stand on the page", want)
 		}

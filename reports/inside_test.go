@@ -222,15 +222,16 @@ func TestWords(t *testing.T) {
 	}
 }
 
-// TestBeats: a zone is half-open, so an edge on a whole beat belongs to the zone above.
-func TestBeats(t *testing.T) {
-	for _, c := range []struct {
-		low, high       float64
-		lowest, highest int
-	}{{108, 132, 108, 131}, {109.2, 132.8, 110, 132}} {
-		if l, h := beats(c.low, c.high); l != c.lowest || h != c.highest {
-			t.Errorf("[%g, %g) gives %d to %d, want %d to %d", c.low, c.high, l, h, c.lowest, c.highest)
-		}
+// TestEdgesHaveOneConvention: an edge on a whole beat is written as it is in both zones, as sessions and
+// suggestions write it, and the note says to which of them it counts.
+func TestEdgesHaveOneConvention(t *testing.T) {
+	const which = " A heart rate on an edge counts for the zone above."
+	whole, between := &physiology.Edges{BPM: [4]float64{95.4, 123, 139.2, 155.1}, Basis: "maximum"}, &physiology.Edges{BPM: [4]float64{95.4, 123.2, 139.2, 155.1}, Basis: "maximum"}
+	if got := bandText(whole, 0) + " " + bandText(whole, 1); got != "96–123 123–139" || !strings.HasSuffix(edges(whole), which) {
+		t.Errorf("%s. %s", got, edges(whole))
+	}
+	if got := bandText(between, 0) + " " + bandText(between, 1); got != "96–123 124–139" || strings.HasSuffix(edges(between), which) {
+		t.Errorf("%s. %s", got, edges(between))
 	}
 }
 
@@ -384,7 +385,7 @@ func TestRuleRow(t *testing.T) {
 		{askedInUnit(record.Reason{Rule: policy.Fall, Is: "at most", Threshold: v(1), Unit: "bpm against the baseline"}), ""},
 		{sourceText(record.Reason{Source: "Riebe 2015", FromMemory: "the list of signs"}), "Riebe 2015 †"},
 		{sourceText(record.Reason{Source: "common practice, no source"}), "Common practice, no source"},
-		{howObserved(weeksOf("minutes", 85, 72, 85, 97, 99, 109)), "at least this in 4 of 5 weeks; 109 in the last"},
+		{howObserved(weeksOf("minutes", 85, 72, 85, 97, 99, 109)), "that or more in 4 of 5 weeks; 109 in the last"},
 		{howObserved(weeksOf("minutes", 109, 72, 85, 109)), ""},
 		{howObserved(weeksOf("longest", 30, 20, 30, 25)), ""},
 		{shortDay(workout.MustDate("2021-09-27"), workout.MustDate("2026-10-04")), "27 Sep 2021"},

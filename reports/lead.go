@@ -14,13 +14,13 @@ import (
 func where(c Client) string {
 	a := c.Assessment
 	state := map[record.State]string{
-		record.PausedState: "You are having a break.", record.Finished: "You have finished the programme.",
+		record.PausedState: "You are on a break.", record.Finished: "You have finished the programme.",
 		record.Maintaining: "You are keeping what you have built.", record.RecoveryOf: "You are in an easy phase.",
 	}[a.State]
 	n := daysInStage(c)
 	switch {
 	case a.State == record.PausedState && c.Next != nil && c.Next.Sessions > 0:
-		return "Your break ends now."
+		return "Your break is over."
 	case state != "":
 		return state
 	case a.Stage == 0 && len(known(c.Weeks)) > 0:
@@ -28,7 +28,7 @@ func where(c Client) string {
 	case a.Stage == 0 || n == 0:
 		return "You are about to begin."
 	case a.Stage > 1 && n < 7:
-		return fmt.Sprintf("Your first week of stage %d.", a.Stage)
+		return fmt.Sprintf("This is your first week of stage %d.", a.Stage)
 	}
 	n = max(1, (n+3)/7) // the week that the last days mostly belong to
 	if a.Stage == 1 {
@@ -69,7 +69,7 @@ func lead(c Client) string {
 		if c.Next != nil && c.Next.Sessions == 0 {
 			return "Your trainer has a few questions for you before you begin."
 		}
-		return "A few things are still missing from the picture. See below for what to record."
+		return "We can't say yet. See below for what to record."
 	}
 	switch n := newIn(c); {
 	case a.Plan != nil && *a.Plan == record.Return:
@@ -77,7 +77,7 @@ func lead(c Client) string {
 	case n != "":
 		return n
 	case muchTooHard(c) && c.Weeks[len(c.Weeks)-1].Plan == nil:
-		return "One more week, and slower: in much of the last one your pulse was above your comfortable range."
+		return "One more week, and slower: for much of the last one, your pulse was above your comfortable range."
 	case muchTooHard(c):
 		return "One more week, and slower: much of the last one was harder than planned."
 	case c.Next.Says(record.FeltTooHard):
@@ -99,7 +99,7 @@ func decidedLead(c Client, d record.Decision) string {
 		return fmt.Sprintf("Your trainer has moved you to stage %d, so that what you have built can settle.", d.Stage) + begins
 	case record.DoPause:
 		if d.To != 0 {
-			return "You have a break until " + d.To.Long() + "."
+			return "You are on a break until " + d.To.Long() + "."
 		}
 	}
 	return cmp.Or(decidedLeads[d.Act], "One more week like this.")
@@ -108,7 +108,7 @@ func decidedLead(c Client, d record.Decision) string {
 var decidedLeads = map[record.Act]string{
 	record.DoEase:     "Your trainer has planned an easier week. That is part of training.",
 	record.DoMaintain: "You stay where you are, by choice. That is a fine place to be.",
-	record.DoPause:    "You have a break. Come back when you are ready.",
+	record.DoPause:    "You are on a break. Come back when you are ready.",
 	record.DoResume:   "Welcome back. The first sessions are easy ones.",
 }
 

@@ -46,7 +46,11 @@ func ProgressPicture(c Client) []byte {
 	const soft, strong = `font-size="16" fill="#5f5468"`, `font-size="16" font-weight="650" fill="#251b2c"`
 	if a := alarmOf(c); a != nil {
 		put(`<rect x="16" y="58" width="%d" height="40" rx="4" fill="#9b1c2e"/>`, width-32)
-		line(85, `font-size="21" font-weight="650" fill="#fbf9fc"`, a.Head)
+		size := 21
+		if len(a.Head) > 60 { // the longest has to fit into the width
+			size = 15
+		}
+		line(85, fmt.Sprintf(`font-size="%d" font-weight="650" fill="#fbf9fc"`, size), a.Head)
 		line(118, strong, signs.StopLine)
 		if slices.Contains(a.Lines, signs.AfterReferral) {
 			line(140, strong, signs.AfterReferral)

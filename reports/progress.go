@@ -71,7 +71,7 @@ func progress(c Client, s script) ([]byte, error) {
 	a := c.Assessment
 	p := progressPage{
 		frame: s.alone(c.Record.Client.Name + ": how it is going"), Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage),
-		Where: where(c), Lead: lead(c), Alarm: alarmOf(c), Icon: icons["refer"], Next: nextOf(c), Better: better(c), Tips: tips(c), care: careOf(a),
+		Where: where(c), Lead: lead(c), Alarm: alarmOf(c), Icon: icons["refer"], Next: nextOf(c), Better: better(c), Tips: tips(c), care: careOf(a, signs.Client),
 	}
 	p.Days, p.DaysOf = dayMarks(c)
 	if p.Alarm != nil {
@@ -110,8 +110,8 @@ func (p *progressPage) draw(c Client, weeks []record.Week) (err error) {
 func beatsLead(c Client) bool { return !c.Record.Client.ByEffort() }
 
 // careOf puts what concerns this client before what concerns everybody.
-func careOf(a record.Assessment) care {
-	return care{Cautions: append(reasons.Texts(a.Cautions), signs.Cautions()...), StopSigns: signs.StopSigns(), StopLine: signs.StopLine}
+func careOf(a record.Assessment, to signs.Addressee) care {
+	return care{Cautions: append(reasons.Texts(a.Cautions), signs.Cautions(to)...), StopSigns: signs.StopSigns(), StopLine: signs.StopLine}
 }
 
 // known are the weeks from the first with a session on.
@@ -130,12 +130,12 @@ func minutesCaption(weeks []record.Week) string {
 		return "You were away in the last week."
 	}
 	if len(last.Sessions) == 0 {
-		return "No session is known of the week to " + last.To.Long() + "."
+		return "We know of no session in the week to " + last.To.Long() + "."
 	}
-	text := fmt.Sprintf("%s min in the week to %s, the longest session %s min.",
+	text := fmt.Sprintf("You did %s min in the week to %s; the longest session was %s min.",
 		wording.Number(math.Round(last.Minutes)), last.To.Long(), wording.Number(math.Round(last.Longest)))
 	if len(weeks) > 1 {
-		text += fmt.Sprintf(" In the first week shown you did %s min.", wording.Number(math.Round(weeks[0].Minutes)))
+		text += fmt.Sprintf(" In the first week shown, you did %s min.", wording.Number(math.Round(weeks[0].Minutes)))
 	}
 	return text
 }
@@ -266,7 +266,7 @@ func ProgressText(c Client) string {
 		stop()
 	}
 	b.WriteString("\nPlease bear in mind:\n")
-	for _, s := range careOf(c.Assessment).Cautions {
+	for _, s := range careOf(c.Assessment, signs.Client).Cautions {
 		line("- " + wording.Sentence(s))
 	}
 	return b.String()

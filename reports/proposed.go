@@ -72,6 +72,5 @@ func zoneRowOf(mode, when string, e *physiology.Edges) zoneRow {
 
 // bandText is a zone in whole beats: "113–137".
 func bandText(e *physiology.Edges, i int) string {
-	low, high := beats(e.BPM[i], e.BPM[i+1])
-	return fmt.Sprintf("%d–%d", low, high)
+	return wording.Band(e.BPM[i], e.BPM[i+1])
 }

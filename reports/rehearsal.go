@@ -61,7 +61,7 @@ func rehearsalWith(r rehearsal.Result, curves []rehearsal.Curve, s script) ([]by
 		Aims: record.Map(r.Aims, aimOf),
 	}
 	if whole.DueUnready > 0 {
-		p.Unready = fmt.Sprintf("In %d weeks with the least weeks of the stage behind them clients were not ready: in %s for effort, %s for talk, %s for the heart rate between bouts; several can hold at once.",
+		p.Unready = fmt.Sprintf("In %d of the weeks after the minimum weeks of the stage, clients were not ready: in %s because of effort, in %s because of talk, in %s because of the heart rate between bouts. More than one can apply.",
 			whole.DueUnready, percentOf(whole.ForEffort, whole.DueUnready), percentOf(whole.ForTalk, whole.DueUnready), percentOf(whole.ForRecovery, whole.DueUnready))
 	}
 	if whole.Trained > 0 {
@@ -97,7 +97,7 @@ func aimOf(a rehearsal.Aim) aim {
 	text := wording.Capital(a.Text)
 	switch {
 	case a.Met == nil:
-		return aim{icons["not-assessable"], text + ": not enough data, as there was no case."}
+		return aim{icons["not-assessable"], text + ": not enough data, as there were no cases."}
 	case *a.Met:
 		return aim{icons["yes"], fmt.Sprintf("%s: reached, %.1f %%.", text, *a.Value)}
 	}
@@ -108,11 +108,11 @@ func percentOf(part, whole int) string {
 	if v, ok := rehearsal.Share(part, whole); ok {
 		return fmt.Sprintf("%.1f %%", v)
 	}
-	return "no case"
+	return "no cases"
 }
 
 func groupTable(groups []rehearsal.Group) table {
-	t := table{Head: []string{"Clients", "How many", "Moves up", "Not ready", "Ready: in 3 weeks", "Ready and trained", "Middle wait", "Easier weeks", "Steps back", "No verdict"}}
+	t := table{Head: []string{"Clients", "How many", "Moves up", "Not ready", "Ready: in 3 weeks", "Ready and trained", "Median wait", "Easier weeks", "Steps back", "No verdict"}}
 	for _, g := range groups {
 		wait := "not moved up"
 		if g.MedianWait != nil {
@@ -127,7 +127,7 @@ func groupTable(groups []rehearsal.Group) table {
 
 // keptTable lists what stood between the ready and the move, the most frequent first.
 func keptTable(c rehearsal.Counts) table {
-	t := table{Head: []string{"Rule", "Of the weeks waited", "It alone"}}
+	t := table{Head: []string{"Rule", "Of the weeks waited", "On its own"}}
 	for _, rule := range slices.SortedFunc(maps.Keys(c.By), func(a, b policy.ID) int { return cmp.Or(c.By[b]-c.By[a], cmp.Compare(a, b)) }) {
 		t.Rows = append(t.Rows, []string{wording.Capital(reasons.Rule(rule)), percentOf(c.By[rule], c.Kept), percentOf(c.ByOnly[rule], c.Kept)})
 	}
@@ -218,8 +218,8 @@ func curveChart(c rehearsal.Curve) (*chart, error) {
 func curveCaption(c rehearsal.Curve) string {
 	first, last := c.Points[0], c.Points[len(c.Points)-1]
 	if first.Moved == last.Moved && first.Unready == last.Unready && first.InTime == last.InTime {
-		return fmt.Sprintf("Between %s and %s it makes no difference here: other rules decide.", wording.Number(first.Threshold), wording.Number(last.Threshold))
+		return fmt.Sprintf("Between %s and %s, the threshold makes no difference here: other rules decide.", wording.Number(first.Threshold), wording.Number(last.Threshold))
 	}
-	return fmt.Sprintf("From %s to %s the ready who are moved up in time go from %s to %s, and those moved up too early from %s to %s.", wording.Number(first.Threshold), wording.Number(last.Threshold),
+	return fmt.Sprintf("From %s to %s, the share of ready clients moved up in time goes from %s to %s, and the share moved up too early from %s to %s.", wording.Number(first.Threshold), wording.Number(last.Threshold),
 		percentOf(first.InTime, first.Ready), percentOf(last.InTime, last.Ready), percentOf(first.Unready, first.Moved), percentOf(last.Unready, last.Moved))
 }

@@ -48,15 +48,15 @@ func TestRehearsalPage(t *testing.T) {
 	}
 	page := html.UnescapeString(string(b))
 	for _, want := range []string{
-		"The clients on this page are invented.", "no proof that they are safe", "Licensed practice and local rules come first",
+		"The clients on this page are invented.", "does not prove that they are safe", "Licensed practice and local rules come first",
 		"By the policy 5.0 % of those moved up were not ready, by the calendar alone 40.0 %.",
 		"<td>120</td><td>5.0 %</td><td>40.0 %</td><td>75.0 %</td><td>2 weeks</td><td>4.0 %</td>", // 6/120, 64/160, 60/80, 128/3200
-		"<td>0</td><td>no case</td>", "not moved up",
-		"in 80.0 % for effort, 50.0 % for talk, 0.0 % for the heart rate between bouts", // of 50
+		"<td>0</td><td>no cases</td>", "not moved up",
+		"in 80.0 % because of effort, in 50.0 % because of talk, in 0.0 % because of the heart rate between bouts", // of 50
 		"Minutes a week</th><td>75.0 %</td><td>25.0 %</td>",
-		"reached, 5.0 %.", "not reached, 5.0 %.", "not enough data, as there was no case.",
-		"From 60 to 75 the ready who are moved up in time go from 50.0 % to 40.0 %, and those moved up too early from 10.0 % to 5.0 %.",
-		"Between 4 and 8 it makes no difference here: other rules decide.",
+		"reached, 5.0 %.", "not reached, 5.0 %.", "not enough data, as there were no cases.",
+		"From 60 to 75, the share of ready clients moved up in time goes from 50.0 % to 40.0 %, and the share moved up too early from 10.0 % to 5.0 %.",
+		"Between 4 and 8, the threshold makes no difference here: other rules decide.",
 		"One invented number",
 	} {
 		if !strings.Contains(page, want) {

@@ -48,11 +48,11 @@ type rosterRow struct {
 
 // groupNames are the groups of the roster: what cannot wait, then decisions due, then the rest.
 var groupNames = [...][2]string{
-	{"Unanswered", "it may be a grave sign: ask today, and nobody trains until then"},
-	{"A doctor first", "do what stands beside each name"},
+	{"Unanswered", "it may be a grave sign: ask today; no training until then"},
+	{"A doctor first", "follow the instruction beside each name"},
 	{"Also unanswered", "ask before the next session; nothing harder than easy until then"},
-	{"Decide now", "something other than going on as before is recommended"},
-	{"Not enough data yet", "something has to be recorded or answered first"},
+	{"Decide now", "a change is recommended"},
+	{"Not enough data yet", "something needs to be recorded or answered first"},
 	{"Carry on", "one more week of the same"},
 	{"Decided", "a decision was entered on this date or later"},
 	{"Not assessed now", ""},
@@ -93,9 +93,9 @@ func rosterOf(asOf workout.Date, clients []Client) rosterPage {
 	switch n := len(rows[0]) + len(rows[1]); n {
 	case 0:
 	case 1:
-		p.Lead += " First see to the client at the top."
+		p.Lead += " See to the client at the top first."
 	default:
-		p.Lead += fmt.Sprintf(" First see to the %d clients at the top.", n)
+		p.Lead += fmt.Sprintf(" See to the %d clients at the top first.", n)
 	}
 	return p
 }

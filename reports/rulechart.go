@@ -28,21 +28,21 @@ type behind struct {
 // drawn are the rules whose values are worth a chart of their own. Those of the others stand in the
 // charts of the weeks and in the list of sessions.
 var drawn = map[policy.ID]behind{
-	policy.Sessions:         {"sessions a week", true, 1, "weeks", "weeks"},
-	policy.Minutes:          {"min a week", true, 10, "weeks", "weeks"},
-	policy.Longest:          {"min", true, 5, "", "sessions"},
-	policy.Effort:           {"RPE", true, 1, "", "sessions"},
-	policy.BoutEffort:       {"RPE", true, 1, "", "sessions"},
-	policy.LongerBouts:      {"s", false, 30, "", "sessions"},
-	policy.IntervalSessions: {"% of the bouts", false, 10, "", "sessions"},
-	policy.Zone:             {"% of the main part", true, 5, "", "sessions"},
-	policy.Steady:           {"bpm/10 min", true, 0.5, "sessions", "sessions"},
-	policy.CheckSession:     {"bpm", true, 1, "", "sessions"},
-	policy.Fall:             {"bpm", false, 1, "", "sessions"},
-	policy.SameEffort:       {"bpm", false, 1, "", "sessions"},
-	policy.BackInZone:       {"% of bouts", true, 5, "", "sessions"},
-	policy.Creep:            {"bpm", true, 1, "sessions", "sessions"},
-	policy.Resting:          {"bpm", false, 1, "", "mornings"},
+	policy.Sessions:         {"sessions a week", true, 1, "week", "week"},
+	policy.Minutes:          {"min a week", true, 10, "week", "week"},
+	policy.Longest:          {"min", true, 5, "", "session"},
+	policy.Effort:           {"RPE", true, 1, "", "session"},
+	policy.BoutEffort:       {"RPE", true, 1, "", "session"},
+	policy.LongerBouts:      {"s", false, 30, "", "session"},
+	policy.IntervalSessions: {"% of the bouts", false, 10, "", "session"},
+	policy.Zone:             {"% of the main part", true, 5, "", "session"},
+	policy.Steady:           {"bpm/10 min", true, 0.5, "session", "session"},
+	policy.CheckSession:     {"bpm", true, 1, "", "session"},
+	policy.Fall:             {"bpm", false, 1, "", "session"},
+	policy.SameEffort:       {"bpm", false, 1, "", "session"},
+	policy.BackInZone:       {"% of bouts", true, 5, "", "session"},
+	policy.Creep:            {"bpm", true, 1, "session", "session"},
+	policy.Resting:          {"bpm", false, 1, "", "morning"},
 }
 
 // unixDay turns a date into days since 1970, as the day function of bundle/entry.js expects.
@@ -79,7 +79,7 @@ func ruleChart(id string, r record.Reason, b behind) (*chart, error) {
 	low, high := r.Points[0].Value, r.Points[0].Value
 	for _, p := range r.Points {
 		data = append(data, opts.LineData{Value: []any{unixDay(p.Date), math.Round(10*p.Value) / 10}})
-		t.Rows = append(t.Rows, []string{p.Date.Long(), reasons.InUnit(p.Value, b.unit)})
+		t.Rows = append(t.Rows, []string{p.Date.Long(), pointText(p.Value, r, b)})
 		low, high = min(low, p.Value), max(high, p.Value)
 	}
 	line := charts.SingleSeries{Name: reasons.Rule(r.Rule), Type: "line", Data: data, Symbol: "circle", SymbolSize: 8,
@@ -95,7 +95,7 @@ func ruleChart(id string, r record.Reason, b behind) (*chart, error) {
 	if c, ok := changeOf(r); ok && !b.asked {
 		more["markArea"] = chanceBand(c)
 		low, high = min(low, c.before-c.chance), max(high, c.before+c.chance)
-		caption += fmt.Sprintf(" The band is this client’s own baseline, %s, with what can be chance around it.", withUnit(c.before, b.unit))
+		caption += fmt.Sprintf(" The band is normal day-to-day variation around this client’s usual %s.", withUnit(c.before, b.unit))
 	}
 	from, to, step := axis(low, high, b.step)
 	if strings.HasPrefix(b.unit, "%") {
@@ -149,13 +149,21 @@ func axis(low, high, least float64) (from, to, step float64) {
 	return from, to, step
 }
 
+// pointText writes one value behind a rule: "1 session a week", "54 min a week".
+func pointText(v float64, r record.Reason, b behind) string {
+	if b.unit == r.Unit {
+		return reasons.Value(v, r)
+	}
+	return reasons.InUnit(v, b.unit)
+}
+
 // ruleCaption says what to see: the first and the last value, and how many lie on the asked side.
 func ruleCaption(r record.Reason, b behind) string {
 	first, last := r.Points[0], r.Points[len(r.Points)-1]
-	text := fmt.Sprintf("%s on %s, %s on %s.", reasons.InUnit(first.Value, b.unit), first.Date.Short(), reasons.InUnit(last.Value, b.unit), last.Date.Short())
+	text := fmt.Sprintf("%s on %s, %s on %s.", pointText(first.Value, r, b), first.Date.Short(), pointText(last.Value, r, b), last.Date.Short())
 	if r.Threshold == nil || !b.asked || r.Rule == policy.Longest {
 		return text
 	}
 	n := len(record.Keep(r.Points, func(p record.Point) bool { return policy.Within(p.Value, r.Is, *r.Threshold) }))
-	return text + fmt.Sprintf(" %d of %d %s had %s.", n, len(r.Points), b.each, asked(r))
+	return text + fmt.Sprintf(" %s had %s.", wording.Capital(wording.Part(n, len(r.Points), b.each)), asked(r))
 }

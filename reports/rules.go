@@ -91,7 +91,7 @@ func ruleName(r record.Reason) string {
 	case policy.EmergencySign:
 		return "emergency signs"
 	case policy.DoctorSign:
-		return "signs for a doctor"
+		return "signs that need a doctor"
 	}
 	return reasons.Rule(r.Rule)
 }
@@ -124,7 +124,7 @@ func howObserved(r record.Reason) string {
 		return ""
 	}
 	n := len(record.Keep(r.Points, func(p record.Point) bool { return policy.Within(p.Value, r.Is, *r.Observed) }))
-	return fmt.Sprintf("%s this in %d of %d %s; %s in the last", r.Is, n, len(r.Points), b.some, wording.Number(last))
+	return fmt.Sprintf("that or %s in %s; %s in the last", map[string]string{"at least": "more", "at most": "less"}[r.Is], wording.Part(n, len(r.Points), b.some), wording.Number(last))
 }
 
 // memoryMark stands behind a source of which something was written down from memory; memoryNote explains

@@ -86,11 +86,11 @@ func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.M
 	more := map[string]any{"data": steps(values, 1), "connectNulls": false, "z": 5, "silent": false}
 	if m.Edges != nil {
 		more["markArea"] = zoneBands(*m.Edges, low, high)
-		c.Caption += " The bands are the zones; at the right stands the beat with which each begins."
+		c.Caption += " The bands are the zones; the numbers on the right are the heart rates at which they begin."
 	}
 	marks := stopMarks(m.Recoveries)
 	if len(marks) > 0 {
-		c.Caption += " Dotted uprights are stops, with the drop in the 60 seconds after each."
+		c.Caption += " Dotted vertical lines mark stops, with the drop in the 60 seconds after each."
 	}
 	if m.Edges != nil {
 		marks = append(marks, edgeMarks(*m.Edges, low, high)...)
@@ -107,7 +107,7 @@ func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.M
 	}
 	if hasLoad {
 		d.addLoad(l, seconds, loadBottom+8, loadHeight-34)
-		c.Caption += " The thin line below is the " + l.name + ", a running mean of 15 s."
+		c.Caption += " The thin line below is the " + l.name + ", averaged over 15 s."
 	}
 	if foot > 50 { // the labels of the time axis move to the foot
 		first := d.axis("xAxis")
@@ -190,8 +190,7 @@ func edgeMarks(e physiology.Edges, low, high float64) []any {
 		if bpm <= low || bpm >= high {
 			continue
 		}
-		lowest, _ := beats(bpm, bpm)
-		out = append(out, map[string]any{"name": strconv.Itoa(lowest), "yAxis": bpm,
+		out = append(out, map[string]any{"name": wording.Number(math.Ceil(bpm)), "yAxis": bpm,
 			"lineStyle": map[string]any{"color": "var(--outline)", "type": "solid", "width": 0.8, "opacity": 0.6},
 			"label":     map[string]any{"color": "var(--ink)", "fontSize": 11, "fontFamily": fonts, "formatter": "{b}", "position": "end"}})
 	}

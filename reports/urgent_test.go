@@ -71,7 +71,7 @@ func TestGraveSignsComeFirst(t *testing.T) {
 				c := withSign(t, sign, state, onRecord)
 				head, trainer := "Don't train. Answer your trainer today", "Ask today"
 				if onRecord {
-					head, trainer = sign.Urgent(), sign.Urgent()
+					head, trainer = sign.Urgent(signs.Client, 4), sign.Urgent(signs.Trainer, 4)
 				}
 				pages := pagesOf(t, c)
 				for kind, text := range pages {

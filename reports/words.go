@@ -4,10 +4,12 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"nextrung/internal/physiology"
 	"nextrung/internal/prescription"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
@@ -98,11 +100,7 @@ func edges(e *physiology.Edges) string {
 	if e == nil {
 		return ""
 	}
-	from := map[string]string{
-		"explicit": "edges entered by the trainer", "thresholds": "thresholds of talking",
-		"reserve": "heart-rate reserve", "maximum": "a share of maximal heart rate",
-	}
-	parts := []string{cmp.Or(from[e.Basis], e.Basis)}
+	parts := []string{reasons.ZonesFrom(e.Basis)}
 	if e.Limited {
 		parts = append(parts, "the limit in bpm")
 	}
@@ -110,11 +108,9 @@ func edges(e *physiology.Edges) string {
 	if e.Estimated {
 		s += "; the maximal heart rate is an estimate from age"
 	}
-	return s + "."
-}
-
-// beats gives the lowest and highest whole beat inside [low, high); the zone's upper edge itself
-// belongs to the next zone.
-func beats(low, high float64) (lowest, highest int) {
-	return int(math.Ceil(low)), int(math.Ceil(high)) - 1
+	s += "."
+	if slices.ContainsFunc(e.BPM[:], func(bpm float64) bool { return bpm == math.Floor(bpm) }) {
+		s += " A heart rate on an edge counts for the zone above."
+	}
+	return s
 }

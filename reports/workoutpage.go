@@ -10,6 +10,7 @@ import (
 	"nextrung/internal/physiology"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
@@ -49,7 +50,7 @@ func workoutWith(rec record.Recording, s heartrate.Series, w workout.Workout, c 
 	}
 	p := workoutPage{
 		Name: c.Record.Client.Name, Activity: w.Sport.Mode().Doing() + place, Date: rec.Date.Long(), File: rec.Name, Aside: wording.Sentence(reasons.Text(rec.Aside)),
-		Facts: workoutFacts(m), EdgesNote: edges(m.Edges), Decision: FileName("decision", c.Record.Client.Name), care: careOf(c.Assessment),
+		Facts: workoutFacts(m), EdgesNote: edges(m.Edges), Decision: FileName("decision", c.Record.Client.Name), care: careOf(c.Assessment, signs.Trainer),
 		Drift: driftText(m.Drift), Check: checkText(m.Check), Phases: phaseTable(m.Phases), Recoveries: recoveryTable(m.Recoveries),
 	}
 	if rec.Date == 0 {
@@ -82,7 +83,7 @@ func workoutFacts(m physiology.Measurements) []fact {
 	h := m.HeartRate
 	out := []fact{{"Length", wording.Clock(h.Elapsed), "no pause"}}
 	if h.Paused > 0 {
-		out[0].More = "of it paused " + wording.Clock(h.Paused)
+		out[0].More = "paused for " + wording.Clock(h.Paused)
 	}
 	from := fact{What: "Heart rate from", Value: sensor(h.Source)}
 	if h.Coverage != nil {
@@ -93,7 +94,7 @@ func workoutFacts(m physiology.Measurements) []fact {
 	}
 	return append(out, from,
 		fact{"Mean", orWord(whole(h.Mean), "bpm", notRecorded), "lowest " + orWord(whole(h.Min), "bpm", notRecorded)},
-		fact{"Peak", orWord(whole(h.Peak), "bpm", notRecorded), "highest mean of 5 s"},
+		fact{"Peak", orWord(whole(h.Peak), "bpm", notRecorded), "highest 5-second mean"},
 		fact{"Longest gap", wording.Clock(h.Gap), fmt.Sprintf("%s rejected as implausible", wording.Plural(h.Rejected, "second", "seconds"))})
 }
 
@@ -110,12 +111,12 @@ func driftText(d physiology.Drift) string {
 	case !d.Enough && why == "":
 		return ""
 	case !d.Enough:
-		return "Not enough data for drift at an even load: " + why + "."
+		return "Not enough data for drift at a steady load: " + why + "."
 	}
-	s := fmt.Sprintf("From %s to %s the heart rate drifted by %s bpm in 10 min (90 %% interval %s to %s).",
+	s := fmt.Sprintf("From %s to %s the heart rate drifted by %s bpm per 10 min (90 %% interval %s to %s).",
 		wording.Clock(d.From), wording.Clock(d.To), wording.Number(d.Slope), wording.Number(d.Low), wording.Number(d.High))
 	if d.Cost != nil {
-		s += fmt.Sprintf(" Heart rate per speed or power changed by %s %% from the first half to the second.", wording.Number(*d.Cost))
+		s += fmt.Sprintf(" Heart rate relative to speed or power changed by %s %% from the first half to the second.", wording.Number(*d.Cost))
 	}
 	return s
 }
@@ -127,7 +128,7 @@ func checkText(k *physiology.Check) string {
 	case !k.Enough:
 		return "Not enough data for the check session: " + reasons.Why(k.Why, k.Clause) + "."
 	}
-	return fmt.Sprintf("Check session: the last 5 minutes were %s bpm above minutes 8 to 12.", wording.Number(k.Rise))
+	return fmt.Sprintf("Check session: the last 5 minutes were %s minutes 8 to 12.", wording.Above(k.Rise))
 }
 
 var phaseFills = map[workout.StepKind]fill{

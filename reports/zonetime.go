@@ -38,7 +38,7 @@ func zoneTimeChart(id string, z physiology.ZoneTime) (*chart, error) {
 	d.add(charts.SingleSeries{Name: "time", Type: "bar", BarWidth: "62%", Data: data}, map[string]any{"barMaxWidth": 22})
 	caption := "No heart rate was recorded."
 	if known > 0 {
-		caption = percent(easy, known) + " of the recorded time lay below the top of zone 1."
+		caption = percent(easy, known) + " of the recorded time was below the top of zone 1."
 	}
 	return d.finish(chart{ID: id, Title: "Time in each zone", Caption: caption, Table: t})
 }

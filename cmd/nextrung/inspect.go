@@ -233,7 +233,7 @@ func printSteadiness(t io.Writer, w coach.Inspected) {
 		fmt.Fprintf(t, "    drift\tnot assessable: %s\n", d.Why)
 	}
 	if c := w.Check; c != nil && c.Assessable {
-		fmt.Fprintf(t, "    check session\tthe last 5 min are %+.1f bpm above minutes 8 to 12%s\n", *c.Rise, atLoad(&c.Load, c.Unit))
+		fmt.Fprintf(t, "    check session\tthe last 5 min are %s minutes 8 to 12%s\n", wording.Above(*c.Rise), atLoad(&c.Load, c.Unit))
 	} else if c != nil {
 		fmt.Fprintf(t, "    check session\tnot assessable: %s\n", c.Why)
 	}

@@ -10,6 +10,7 @@ import (
 	"nextrung/internal/coach"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -122,17 +123,17 @@ func (c *noteCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings)
 // printEntered says what to do at once about a note that was entered.
 func printEntered(s *surroundings, client string, n record.Note, unknown []string) error {
 	for _, sign := range n.Symptoms {
-		if advice := sign.Advice(); advice != "" {
-			s.say("%s: %s", sign, advice)
+		if advice := sign.Advice(daysSince(s, n.Date)); advice != "" {
+			s.say("%s: %s", wording.Capital(sign.Words()), advice)
 		}
 	}
 	for _, x := range n.Suspected {
 		switch {
 		case n.NoSign && x.Sign != "" || slices.Contains(n.NotSo, x.Topic): // asked and answered in one
 		case x.Sign.Grave():
-			s.warn("the note reads like %q: ask at once. Until you have an answer, no sessions are prescribed and the client cannot move up. %s", x.Sign.Words(), howToAnswer(client, n.Date, x))
+			s.warn("ask at once: the note reads like %q. Until you have an answer, no sessions are prescribed and the client cannot move up. %s", x.Sign.Words(), howToAnswer(client, n.Date, x))
 		case x.Sign.Tier() != signs.AskAgain:
-			s.warn("the note may be about %s: ask. Until you have an answer, only easy sessions are prescribed. %s", cmp.Or(string(x.Topic), x.Sign.Words()), howToAnswer(client, n.Date, x))
+			s.warn("ask before the next session: the note may be about %s. Until you have an answer, only easy sessions are prescribed. %s", cmp.Or(string(x.Topic), x.Sign.Words()), howToAnswer(client, n.Date, x))
 		}
 	}
 	if len(unknown) > 0 {

@@ -113,12 +113,12 @@ func printReading(s *surroundings, p coach.Message) error {
 	for _, g := range p.Grave() {
 		for _, sign := range g.Signs {
 			if sign.Grave() {
-				s.say("Line %d says: %s (%q). %s", g.Line, sign.Words(), oneLine(g.Text), sign.Advice())
+				s.say("%s Line %d says: %s (%q).", sign.Advice(daysSince(s, g.Day)), g.Line, sign.Words(), oneLine(g.Text))
 			}
 		}
 		for _, x := range g.Suspected {
 			if x.Sign.Grave() {
-				s.say("Line %d may mean: %s (%q). %s Ask at once. Until you have an answer, no sessions are prescribed and the client cannot move up. %s", g.Line, x.Sign.Words(), oneLine(g.Text), x.Sign.Advice(), howToAnswer(p.Client, g.Day, x))
+				s.say("Ask at once. Line %d may mean: %s (%q). If so: %s Until you have an answer, no sessions are prescribed and the client cannot move up. %s", g.Line, x.Sign.Words(), oneLine(g.Text), x.Sign.Advice(daysSince(s, g.Day)), howToAnswer(p.Client, g.Day, x))
 			}
 		}
 	}
@@ -162,6 +162,14 @@ func printReading(s *surroundings, p coach.Message) error {
 		}
 	}
 	return nil
+}
+
+// daysSince is how many days ago something happened; 0 where the day is not known.
+func daysSince(s *surroundings, day workout.Date) int {
+	if day == 0 {
+		return 0
+	}
+	return int(s.today() - day)
 }
 
 // howToAnswer says how the answer to a question about a sign or a topic is entered.

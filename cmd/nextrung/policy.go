@@ -105,7 +105,7 @@ func (c *policyShow) Run(cli *commands, s *surroundings) error {
 func printRule(s *surroundings, e policy.Explanation) {
 	s.say("\n%s (line %d)", e.Rule, e.Line)
 	s.say("  %s", e.Sentence)
-	s.say("  asks      %s", e.Asks)
+	s.say("  needed    %s", e.Asks)
 	for _, n := range e.Further {
 		s.say("            %s  [%s]", n.Means, n.Key)
 	}

@@ -108,7 +108,7 @@ func toDo(w prescription.Week, a record.Assessment) string {
 	case a.Verdict == nil || w.Decided == record.DoPause:
 		return "When the client is back: nextrung decide " + name + " resume --because TEXT --by WHO"
 	case a.Unmet(policy.Adult):
-		return "There are no plans for anybody under 18: a licensed professional decides how they train."
+		return "There are no plans for under-18s: a licensed professional decides how they train."
 	case a.Stage == 0:
 		return "Set the client's first stage: nextrung client set " + name + " --stage 1 --since DATE"
 	case a.Lacks(policy.Screening):

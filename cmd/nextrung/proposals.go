@@ -8,6 +8,8 @@ import (
 	"nextrung/internal/coach"
 	"nextrung/internal/physiology"
 	"nextrung/internal/proposal"
+	"nextrung/internal/reasons"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -155,7 +157,7 @@ func edgesText(e *physiology.Edges) string {
 	if e == nil {
 		return "none"
 	}
-	return fmt.Sprintf("%.0f, %.0f, %.0f, %.0f bpm from %s", e.BPM[0], e.BPM[1], e.BPM[2], e.BPM[3], e.Basis)
+	return fmt.Sprintf("%s, %s, %s bpm from %s", wording.Band(e.BPM[0], e.BPM[1]), wording.Band(e.BPM[1], e.BPM[2]), wording.Band(e.BPM[2], e.BPM[3]), reasons.ZonesFrom(e.Basis))
 }
 
 // printProposed lists, below the roster, the clients with open suggestions for their zones.

@@ -249,7 +249,7 @@ func printKept(s *surroundings, c rehearsal.Counts) {
 func aimed(a rehearsal.Aim) string {
 	switch {
 	case a.Met == nil:
-		return "not known: " + a.Text + " (no case)"
+		return "not known: " + a.Text + " (no cases)"
 	case *a.Met:
 		return fmt.Sprintf("met: %s (%.1f %%)", a.Text, *a.Value)
 	}

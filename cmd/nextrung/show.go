@@ -65,7 +65,7 @@ func showClient(s *surroundings, r record.Record, h hindsight.History, all bool)
 	estimated := false
 	for _, m := range modes {
 		if e := body.Edges(m); e != nil {
-			s.say("zones for %s from %s: %.0f, %.0f, %.0f, %.0f bpm", m, e.Basis, e.BPM[0], e.BPM[1], e.BPM[2], e.BPM[3])
+			s.say("zones for %s: %s", m, edgesText(e))
 			estimated = estimated || e.Estimated
 		}
 	}

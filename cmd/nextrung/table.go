@@ -158,8 +158,12 @@ func printAssessment(s *surroundings, a record.Assessment, everything bool) {
 		s.say("\n%s\n%s\nAll rules and cautions: nextrung assess %q --as-of %s --all", signs.StopLine, signs.NoDevice, a.Client, a.AsOf)
 		return
 	}
+	s.say("\nWhen to stop, as the client reads it")
+	for _, line := range signs.StopSigns() {
+		s.say("  %s", line)
+	}
 	s.say("\nCautions")
-	for _, c := range slices.Concat(signs.StopSigns(), reasons.Texts(a.Cautions), signs.Cautions()) {
+	for _, c := range append(reasons.Texts(a.Cautions), signs.Cautions(signs.Trainer)...) {
 		s.say("  %s", c)
 	}
 }
@@ -193,13 +197,16 @@ func printNext(s *surroundings, p record.Prescription) {
 		}
 	}
 	if i := p.Intervals; i != nil {
-		s.say("  in %d of them: %d × %s %s with %s easy in between", i.Count, i.Bouts, wording.Clock(i.Work), i.Feel, wording.Clock(i.Rest))
+		s.say("  %d of them with %d × %s %s and %s easy in between", i.Count, i.Bouts, wording.Clock(i.Work), i.Feel, wording.Clock(i.Rest))
 	}
 	if p.Check > 0 {
 		s.say("  one of them is a check session of %d min: 25 min at one steady speed between warm-up and cool-down", p.Check)
 	}
+	if len(p.Notes) > 0 {
+		s.say("  The client reads:")
+	}
 	for _, n := range p.Notes {
-		s.say("  %s", prescription.Say(n))
+		s.say("    %s", prescription.Say(n))
 	}
 	s.say("  See the days: nextrung prescribe %q --as-of %s", p.Client, p.Made)
 }

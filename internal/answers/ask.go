@@ -14,13 +14,13 @@ import (
 // The sentences of the message that do not change.
 const (
 	openLine    = "What I'd still like to know:"
-	talkLine    = "Talking while you trained: easy, hard or not possible?"
+	talkLine    = "Was talking easy, hard or not possible?"
 	enjoyLine   = "How much did you enjoy it, from 1 (not at all) to 5 (very much)?"
 	effortLine  = "How hard was it, from 6 (no effort at all) to 20 (as hard as it gets)?"
 	effortLine0 = "How hard was it, from 0 (rest) to 10 (as hard as it gets)?"
 	dayLine     = "Please start each line with the day."
-	fanLine     = "Was it hot, or was there no fan? Then add \"27 °C\" or \"no fan\"."
-	heatLine    = "Was it hot? Then add how hot, such as \"27 °C\"."
+	fanLine     = "If it was hot or there was no fan, add \"27 °C\" or \"no fan\"."
+	heatLine    = "If it was hot, add how hot, such as \"27 °C\"."
 	pulseLine   = "If you took your resting pulse in the morning, add it like this: resting pulse Mon 58"
 	bodyLine    = "Slept badly, had a cold, sore muscles or pain? Please say on which day."
 	noneLine    = "I have no session from you this week. If you trained, tell me the day, what you did and for how many minutes."
@@ -39,18 +39,18 @@ type open struct {
 	effort, talk, enjoy bool
 }
 
-// Ask writes the weekly message to a client as of a day, ready to paste into a messenger. It begins with
-// what may be an emergency, where something is, and asks for what was not answered yet of the sessions of
+// Ask writes the weekly message to a client as of a day, ready to paste into a messenger. Where something may
+// be an emergency, it begins with what to do about it, and asks for what was not answered yet of the sessions of
 // the past week, one of each day since an answer belongs to the day's longest session.
 func Ask(r record.Record, on workout.Date) string {
 	r = r.Until(on)
 	var out []string
 	say := func(lines ...string) { out = append(out, lines...) }
 	hello := greeting(r.Client.Name, on)
-	if first := firstOfAll(r); len(first) > 0 {
-		say(signs.StopShort()...)
-		say("")
+	if first := firstOfAll(r, on); len(first) > 0 {
 		say(first...)
+		say("")
+		say(signs.StopShort()...)
 		say("", hello, "")
 	} else {
 		say(hello, "")
@@ -84,13 +84,17 @@ func greeting(client string, on workout.Date) string {
 	return fmt.Sprintf("Hi %s! A few questions about your week, %s to %s.", client, day(on-6), day(on))
 }
 
-// firstOfAll is what comes before everything else: that a doctor is needed, and what may be a grave sign.
-func firstOfAll(r record.Record) []string {
+// firstOfAll is what comes before everything else: what to do about a grave sign, and what may be one.
+func firstOfAll(r record.Record, on workout.Date) []string {
 	var out []string
-	if doctorFirst(r) {
+	sign, last := graveSign(r)
+	referred := sign != ""
+	if referred {
+		if sign.Tier() == signs.Emergency || sign == signs.SwollenLeg {
+			out = append(out, sign.Urgent(signs.Client, int(on-last))+".")
+		}
 		out = append(out, referLine, signs.AfterReferral)
 	}
-	referred := len(out) > 0
 	if asked := graveLines(r.Unanswered()); len(asked) > 0 {
 		out = append(append(out, answerLine), asked...)
 		if !referred { // otherwise they are already told more
@@ -100,19 +104,31 @@ func firstOfAll(r record.Record) []string {
 	return out
 }
 
-// doctorFirst says that a grave sign is on record, with no clearance since, and that nobody has withdrawn it.
-func doctorFirst(r record.Record) bool {
-	grave := func(all []signs.Sign) bool { return slices.ContainsFunc(all, signs.Sign.Grave) }
-	cleared, screened := r.Client.Clearance, r.Client.Screening
-	if grave(screened.Signs) && screened.On > cleared {
-		return true
-	}
-	for i, n := range r.Notes {
-		if n.Date > cleared && grave(n.Symptoms) && !r.TakenBack(i) {
-			return true
+// graveSign is the gravest sign on record, with no clearance since, that nobody has withdrawn, and the last
+// day of one that is as grave; "" for none.
+func graveSign(r record.Record) (sign signs.Sign, last workout.Date) {
+	order := signs.All() // the gravest first
+	add := func(on workout.Date, all []signs.Sign) {
+		for _, s := range all {
+			switch {
+			case !s.Grave() || on <= r.Client.Clearance:
+			case sign == "" || s.Tier() != sign.Tier() && slices.Index(order, s) < slices.Index(order, sign):
+				sign, last = s, on
+			case s.Tier() == sign.Tier():
+				if slices.Index(order, s) < slices.Index(order, sign) {
+					sign = s
+				}
+				last = max(last, on)
+			}
 		}
 	}
-	return false
+	add(r.Client.Screening.On, r.Client.Screening.Signs)
+	for i, n := range r.Notes {
+		if !r.TakenBack(i) {
+			add(n.Date, n.Symptoms)
+		}
+	}
+	return sign, last
 }
 
 // graveLines asks about the grave signs among open questions, one line for each note.
@@ -292,6 +308,9 @@ func (p *parser) ownLines() ownLines {
 	add(openLine, talkLine, enjoyLine, effortLine, effortLine0, dayLine, fanLine, heatLine, pulseLine, bodyLine, noneLine, allLine,
 		referLine, answerLine, waitLine, signs.AfterReferral)
 	add(signs.StopShort()...)
+	for _, s := range signs.All() {
+		add(s.Urgent(signs.Client, 0)+".", s.Urgent(signs.Client, 1)+".")
+	}
 	add(graveLines(p.Open)...)
 	for d := p.On - oldest; d <= p.On; d++ {
 		add(greeting(p.Client, d))

@@ -151,12 +151,13 @@ func suspicious(id, text string) record.Note {
 	return record.Note{ID: id, Date: sunday - 2, Entered: sunday - 2, Text: text}.Read()
 }
 
-// What may be an emergency comes before the greeting: the stop signs, then what is wrong, in the client's
-// own words, and no weaker line beside a stronger one.
+// What may be an emergency comes before the greeting: what to do, and what is wrong in the client's
+// own words, then the stop signs, and no weaker line beside a stronger one.
 func TestAskPutsSafetyFirst(t *testing.T) {
 	stop := strings.Join(signs.StopShort(), "\n") + "\n"
 	hello := greeting("Avelin", sunday)
 	chest := record.Note{Date: sunday - 3, Entered: sunday - 3, Symptoms: []signs.Sign{signs.Chest}}
+	older := "Call emergency help now if it is still there or comes back; otherwise see a doctor today.\n"
 	stars, calm := suspicious("n1", "saw stars\non the  ladder"), record.Note{Date: sunday - 2, Entered: sunday - 1, NoSign: true}
 	asked := "Please answer this first:\nOn Fri 2 Oct you wrote “saw stars on the ladder”. Did you faint or nearly faint?\n"
 	for _, c := range []struct {
@@ -166,13 +167,15 @@ func TestAskPutsSafetyFirst(t *testing.T) {
 	}{
 		{"nothing wrong", nil, hello + "\n\n" + stop},
 		{"nothing grave", []record.Note{suspicious("n1", "covid last week")}, hello + "\n\n" + stop},
-		{"a question", []record.Note{stars}, stop + "\n" + asked + waitLine + "\n\n" + hello},
+		{"a question", []record.Note{stars}, asked + waitLine + "\n\n" + stop + "\n" + hello},
 		{"a question that was answered", []record.Note{stars, calm}, hello + "\n\n" + stop},
-		{"a grave sign", []record.Note{chest}, stop + "\n" + referLine + "\n" + signs.AfterReferral + "\n\n" + hello},
+		{"a grave sign of days ago", []record.Note{chest}, older + referLine + "\n" + signs.AfterReferral + "\n\n" + stop + "\n" + hello},
+		{"a grave sign of today", []record.Note{{Date: sunday, Entered: sunday, Symptoms: chest.Symptoms}}, "Call emergency help now.\n" + referLine},
+		{"a sign for a doctor", []record.Note{{Date: sunday, Entered: sunday, Symptoms: []signs.Sign{signs.Dizzy}}}, referLine + "\n"},
 		{"a grave sign that was taken back", []record.Note{chest, {Date: chest.Date, Entered: sunday, NoSign: true}}, hello + "\n\n" + stop},
-		{"both", []record.Note{chest, stars}, stop + "\n" + referLine + "\n" + signs.AfterReferral + "\n" + asked + "\n" + hello},
+		{"both", []record.Note{chest, stars}, older + referLine + "\n" + signs.AfterReferral + "\n" + asked + "\n" + stop + "\n" + hello},
 		{"two signs in one note, and a long one", []record.Note{suspicious("n1", "saw stars, then my heart was all over the place"+strings.Repeat(" again", 40))},
-			stop + "\nPlease answer this first:\nOn Fri 2 Oct you wrote “saw stars, then my heart was all over the place"},
+			"Please answer this first:\nOn Fri 2 Oct you wrote “saw stars, then my heart was all over the place"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			got := Ask(book(func(r *record.Record) { r.Notes = c.notes }), sunday)

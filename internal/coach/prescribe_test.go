@@ -83,7 +83,7 @@ func TestPrescribedFiles(t *testing.T) {
 			if m := regexp.MustCompile(`your pulse (below|between)|bpm|alarms?: `).FindString(text); m != "" && name == "Ketil" {
 				t.Errorf("%s: %q in the calendar", name, m)
 			}
-			for _, s := range append(signs.StopSigns(), signs.Cautions()...) {
+			for _, s := range append(signs.StopSigns(), signs.Cautions(signs.Client)...) {
 				if !strings.Contains(text, s) {
 					t.Errorf("%s: event %d lacks %q", name, i+1, s)
 				}

@@ -45,14 +45,14 @@ func (p Policy) Doubts() []Doubt {
 	say(more(Weeks, "inactive") < at(Weeks), Weeks, "more.inactive", "a client who was inactive before needs fewer weeks (%g) than one who was active (%g)", more(Weeks, "inactive"), at(Weeks))
 	say(at(Sessions) > 7, Sessions, "threshold", "%g sessions a week are more than one a day", at(Sessions))
 	asked := at(Sessions) * more(Sessions, "weeks")
-	say(at(SessionsTotal) <= asked, SessionsTotal, "threshold", "this never decides anything: the rule sessions already needs %g sessions", asked)
+	say(at(SessionsTotal) <= asked, SessionsTotal, "threshold", "this never decides anything: the rule \"sessions\" already needs %g sessions", asked)
 	say(more(Minutes, "goal") < at(Minutes), Minutes, "more.goal", "the goal of %g min is below the %g min needed", more(Minutes, "goal"), at(Minutes))
 	say(more(Longest, "goal") < at(Longest), Longest, "more.goal", "the goal of %g min is below the %g min needed", more(Longest, "goal"), at(Longest))
 	say(at(Longest) > at(Minutes), Longest, "threshold", "one session of %g min is longer than the %g min needed in a whole week", at(Longest), at(Minutes))
 	say(at(Minutes) <= at(Sessions)*Shortest, Minutes, "threshold", "this never decides anything: %g sessions of %d min, the shortest that count, are already enough", at(Sessions), Shortest)
 	for rule, key := range map[ID]string{Effort: "answers", Zone: "sessions"} {
 		most := at(Sessions) * weeks(rule)
-		say(more(rule, key) > most, rule, "more."+key, "%g are needed in %d days, but a client who just meets the rule sessions has only %g sessions in that time", more(rule, key), *p.Rule(rule).Window, most)
+		say(more(rule, key) > most, rule, "more."+key, "%g are needed in %d days, but a client who just meets the rule \"sessions\" has only %g sessions in that time", more(rule, key), *p.Rule(rule).Window, most)
 	}
 	most := boutsAWeek * weeks(IntervalSessions)
 	say(at(IntervalSessions) > most, IntervalSessions, "threshold", "this can never be met: at most %d interval sessions a week are prescribed, which makes %g in the %d days of the window", boutsAWeek, most, *p.Rule(IntervalSessions).Window)
@@ -63,7 +63,7 @@ func (p Policy) Doubts() []Doubt {
 		say(at(EnoughEvidence) > float64(n), EnoughEvidence, "threshold", "nobody can leave stage %d: it has only %d heart-rate rules", stage, n)
 	}
 	say(more(Break, "stage_1_from_days") <= at(Break), Break, "more.stage_1_from_days", "a break of %g days needs no return, yet one of %g days already leads to weeks of stage 1", at(Break), more(Break, "stage_1_from_days"))
-	say(at(LongBreak) < more(Break, "stage_1_from_days"), LongBreak, "threshold", "a break of more than %g days leads to one stage down before the weeks of stage 1 in the rule break apply (from %g days)", at(LongBreak), more(Break, "stage_1_from_days"))
+	say(at(LongBreak) < more(Break, "stage_1_from_days"), LongBreak, "threshold", "a break of more than %g days leads to one stage down before the weeks of stage 1 in the rule \"break\" apply (from %g days)", at(LongBreak), more(Break, "stage_1_from_days"))
 	say(more(Screening, "again_after_break_days") <= at(Break), Screening, "more.again_after_break_days", "the questions are asked again after a break of %g days, yet gaps of up to %g days do not count as breaks", more(Screening, "again_after_break_days"), at(Break))
 	for _, rule := range []ID{Fall, SameEffort} {
 		say(more(rule, "stable") > more(rule, "baseline_most"), rule, "more.stable", "the client's own typical error is never used: a baseline has at most %g measurements", more(rule, "baseline_most"))
@@ -94,7 +94,7 @@ func (p Policy) doubtEfforts(say func(bad bool, rule ID, key, format string, arg
 	say(easy > bouts, BoutEffort, "threshold", "steady sessions of stage 1 may be harder (%g) than interval sessions (%g)", easy, bouts)
 	say(p.Rule(CheckSession).More["effort"] > easy, CheckSession, "more.effort", "a check session may be harder (%g) than the zone 1 sessions it checks (%g)", p.Rule(CheckSession).More["effort"], easy)
 	failed := p.Rule(FailedSessions).More["effort"]
-	say(failed <= bouts, FailedSessions, "more.effort", "an interval session with an effort of %g meets the rule bout-effort (at most %g) yet counts as failed", failed, bouts)
+	say(failed <= bouts, FailedSessions, "more.effort", "an interval session with an effort of %g meets the rule \"bout-effort\" (at most %g) yet counts as failed", failed, bouts)
 }
 
 // doubtMeaning looks for thresholds at the end of the possible range, which make a rule meaningless.

@@ -72,7 +72,7 @@ func (r Rule) does() string {
 	case Required:
 		return "must be met before a client moves up; without data it never counts as met"
 	case Evidence:
-		return "shows what the heart rate says; the rule evidence needs some of these"
+		return "shows what the heart rate says; the rule \"evidence\" needs some of these"
 	case StepBackRule:
 		if r.Eases() {
 			return "leads to an easier week in the same stage if it is not met"

@@ -240,13 +240,13 @@ func (c diary) unkept(p record.Prescription, hard int, x choice) []string {
 	var out []string
 	if n := x.all.len(); n < p.Sessions {
 		if n == 0 {
-			return []string{"No training on any day of this week: away, unwell, or not started yet."}
+			return []string{"No day of this week is free for training: away, unwell or not started yet."}
 		}
 		out = append(out, fmt.Sprintf("Only %s of this week can be used for training, so there are fewer sessions.", wording.Count(n, "day")))
 	}
 	if n := hard - x.hard.len(); n > 0 {
-		text := "Made comfortable: %s that would come less than 48 hours after another, or before the stage starts."
-		out = append(out, fmt.Sprintf(text, wording.Count(n, string(p.Intervals.Feel)+" session")))
+		feel := string(p.Intervals.Feel)
+		out = append(out, fmt.Sprintf("%s made comfortable: less than 48 hours after another %s one, or before the stage starts.", wording.Plural(n, feel+" session is", feel+" sessions are"), feel))
 	}
 	if on := x.all & c.resistance; on != 0 {
 		var names []string
@@ -255,7 +255,7 @@ func (c diary) unkept(p record.Prescription, hard int, x choice) []string {
 				names = append(names, (c.from + workout.Date(i)).Day())
 			}
 		}
-		out = append(out, fmt.Sprintf("Not every session fits on a day without strength training: %s. Do the two at different times of the day if you can.", strings.Join(names, ", ")))
+		out = append(out, fmt.Sprintf("Strength training falls on the same day as a session: %s. Do the two at different times of the day if you can.", strings.Join(names, ", ")))
 	}
 	return out
 }

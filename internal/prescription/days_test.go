@@ -148,7 +148,7 @@ func TestDays(t *testing.T) {
 		{"what the client told counts, not what was seen", steadyWeek(3),
 			both(habits(workout.Strength, 6, 13, 4, 11), func(r *record.Record) { r.Client.Resistance = []workout.Weekday{"tue"} }), "mon wed fri", ""},
 		{"no room apart from strength", steadyWeek(5), func(r *record.Record) { r.Client.Resistance = []workout.Weekday{"mon", "wed", "fri"} }, "mon tue thu sat sun",
-			"without strength training: Mon 5 Oct."},
+			"on the same day as a session: Mon 5 Oct."},
 		{"a pause until Wednesday", steadyWeek(3), pause(made-10, made+3), "thu fri sun", ""},
 		{"a pause until Saturday", steadyWeek(3), pause(made-10, made+6), "sun", "Only 1 day of this week"},
 		{"a pause of the whole week", steadyWeek(3), pause(made-10, made+20), "", ""},
@@ -170,7 +170,7 @@ func TestDays(t *testing.T) {
 		}), "mon tue! wed thu fri sat sun", ""},
 		{"no hard one before the stage begins", intervalWeek(3, 2), func(r *record.Record) {
 			r.Decisions = append(r.Decisions, record.Decision{Entered: made, From: made + 7, Act: record.DoAdvance, Stage: 2})
-		}, "tue thu sun!", "Made comfortable: 1 brisk session that would come less than 48 hours after another, or before the stage starts"},
+		}, "tue thu sun!", "1 brisk session is made comfortable: less than 48 hours after another brisk one, or before the stage starts"},
 		{"hard ones stay off days of strength", intervalWeek(4, 2), both(inStage2, func(r *record.Record) {
 			r.Client.Resistance = []workout.Weekday{"mon", "tue", "wed", "thu"}
 		}), "tue fri! sat sun!", "Tue 6 Oct"},

@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -164,7 +165,7 @@ func TestEachConditionHasItsCaution(t *testing.T) {
 	if len(a.Cautions) != 2 {
 		t.Errorf("a medicine that raises, changed last week: %v", a.Cautions)
 	}
-	for _, text := range append(signs.Cautions(), signs.StopSigns()...) {
+	for _, text := range slices.Concat(signs.Cautions(signs.Client), signs.Cautions(signs.Trainer), signs.StopSigns()) {
 		if text == "" || text[len(text)-1] != '.' {
 			t.Errorf("%q is no sentence", text)
 		}

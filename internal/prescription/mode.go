@@ -115,7 +115,7 @@ func home(c record.Client, p record.Prescription) []string {
 			return nil
 		}
 	}
-	out := []string{"At home, or when the weather is bad: march on the spot with swinging arms, or step up and down the lowest stair with a hand on the rail, for just as long and at the same effort. Leave the stair out if your knees are sore or you feel unsteady."}
+	out := []string{"At home, or when the weather is bad: march on the spot and swing your arms, or step up and down the lowest stair with a hand on the rail, for just as long and just as hard. Leave the stair out if your knees are sore or you feel unsteady."}
 	if i := p.Intervals; i != nil {
 		out = append(out, "For the "+string(i.Feel)+" parts, lift your knees higher or step faster, but don't jump.")
 	}
@@ -135,7 +135,7 @@ func before(c record.Client) string {
 		out = append(out, "stretch "+wording.List(c.Tight)+" gently, without bouncing, twice for about 20 seconds on each side; you may feel a pull, but it must not hurt")
 	}
 	if c.Screening.Active {
-		out = append(out, "do a few minutes of moving stretches, small at first and then larger: leg swings, arm circles, heel lifts")
+		out = append(out, "do a few minutes of moving stretches (leg swings, arm circles, heel lifts), small at first and then larger")
 	}
 	if len(out) == 0 {
 		return "You don't need to stretch before the warm-up. If you like to stretch, do it before the warm-up, not after it."

@@ -15,14 +15,14 @@ var said = map[record.PlanCode]string{
 	record.EasierAgain:    "Another easier week: short again, nothing hard.",
 	record.RestFirst:      "Rest until you have had no fever and no other symptoms for 48 hours. Then start with this easy week.",
 	record.WelcomeBack:    "Welcome back. Start with about three quarters of what you did before.",
-	record.CheckLater:     "After one or two comfortable weeks, do a check session: warm up, keep one comfortable speed on one machine for 25 minutes, cool down.",
+	record.CheckLater:     "After one or two comfortable weeks, do a check session: warm up, keep to one comfortable speed on one machine for 25 minutes, and cool down.",
 	record.AnswerFirst:    "Comfortable sessions only until you have answered your trainer's question about your health.",
 	record.ClearanceFirst: "Ask your doctor for clearance. Until you have it, comfortable sessions only.",
 	record.FeltTooHard:    "Last week felt harder than it should. Go slower, even if your watch allows more.",
 	record.ZonesTooLow:    "If talking was easy all the same, tell your trainer: the heart rates given here may be too low for you.",
 	record.KeepLength:     "Your pulse still climbs while your speed stays the same. Don't make the sessions longer for now.",
 	record.EasyFirst:      "Make the first session an easy one.",
-	record.SmallSteps:     "We planned this week from what you did lately, so that it grows in small steps.",
+	record.SmallSteps:     "We planned this week from what you did lately, so that you build up in small steps.",
 	record.ByTalk:         "Comfortable means that you can talk in whole sentences. If you can't, slow down, whatever your watch says.",
 	record.OnlyUpperLimit: "Go by how it feels: the alarm is only an upper limit, and your pulse doesn't have to reach it.",
 	record.ByFeel:         "Go by how it feels: numbers do not suit your pulse.",
@@ -31,7 +31,7 @@ var said = map[record.PlanCode]string{
 	record.NoSessions:     "No sessions this week.",
 	record.DoctorFirst:    "Don't train until a doctor has cleared you. Then tell your trainer the date of the clearance.",
 	record.CallHelp:       signs.StopLine,
-	record.TooYoung:       "There are no stages for anybody under 18. Your trainer will tell you how to train.",
+	record.TooYoung:       "There are no stages for under-18s. Your trainer will tell you how to train.",
 	record.NoStageYet:     "No sessions yet: your trainer will tell you where you start.",
 	record.AskedFirst:     "Don't train until you have answered your trainer's question about how you felt.",
 	record.QuestionsFirst: "No sessions yet: your trainer has a few questions for you first.",
@@ -55,9 +55,9 @@ func Say(n record.PlanNote) string {
 	case record.OneMoreSession:
 		return fmt.Sprintf("You did %d of %s. One more would help most.", n.N, wording.Count(n.Of, "session"))
 	case record.LessTooHard:
-		return fmt.Sprintf("Less than the %d minutes a week that you did lately, because much of it was harder than planned.", n.N)
+		return fmt.Sprintf("This is less than the %d minutes a week you did lately, because much of that was harder than planned.", n.N)
 	case record.LessTime:
-		return fmt.Sprintf("Less than the %d minutes a week that you did lately, to fit the time you said you have.", n.N)
+		return fmt.Sprintf("This is less than the %d minutes a week you did lately, so that it fits the time you said you have.", n.N)
 	case record.NewParts:
 		return fmt.Sprintf("New this week: one session has short %s parts. The others stay comfortable.", n.Feel)
 	case record.PartsMean:
@@ -72,7 +72,7 @@ func Say(n record.PlanNote) string {
 		if n.Machine {
 			where = "on the machine you always use, with a fan if there is one"
 		}
-		return fmt.Sprintf("The session on %s is a check session, to see whether your pulse stays level. After the warm-up, go at one steady speed for %d minutes, %s. Afterwards tell your trainer how hard it was.",
+		return fmt.Sprintf("The session on %s is a check session, to see whether your pulse stays level. After the warm-up, go at one steady speed for %d minutes, %s. Afterwards, tell your trainer how hard it was.",
 			n.Day.Day(), checkLoad/60, where)
 	}
 	return said[n.Code]
@@ -80,9 +80,9 @@ func Say(n record.PlanNote) string {
 
 func slower(top float64) string {
 	if top > 0 {
-		return "Go slower, with easy stretches in between, so that your pulse stays below " + wording.Number(top) + "."
+		return "Go slower, with easy spells in between, so that your pulse stays below " + wording.Number(top) + "."
 	}
-	return "Go slower, with easy stretches in between, so that your pulse stays in your comfortable range."
+	return "Go slower, with easy spells in between, so that your pulse stays in your comfortable range."
 }
 
 // AfterEffort is the advice for the minutes in which recovery is measured.

@@ -12,21 +12,20 @@ import (
 	"nextrung/internal/workout"
 )
 
-// Text is the week as a message to the client: plain words, no verdict. The stop signs come first where
-// something is wrong.
+// Text is the week as a message to the client: plain words, no verdict. Where something is wrong, what to do
+// about it comes first and nothing is said of the week.
 func (w Week) Text() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s\n", w.Client)
+	fmt.Fprintf(&b, "%s\n\n", w.Client)
 	if w.Wrong() {
-		w.stop(&b)
+		b.WriteString(strings.Join(w.Said(), "\n") + "\n")
+	} else {
+		b.WriteString(w.Section())
 	}
-	b.WriteString("\n" + w.Section())
 	if len(w.Sessions) > 0 {
 		b.WriteString("\nHow it went\nAfter each session, tell your trainer how hard it felt, whether you could talk comfortably and whether you enjoyed it.\n")
 	}
-	if !w.Wrong() {
-		w.stop(&b)
-	}
+	w.stop(&b)
 	bullets(&b, "Please bear in mind:", w.Cautions)
 	return b.String()
 }
@@ -36,8 +35,14 @@ func (w Week) Wrong() bool {
 	return slices.ContainsFunc(w.Notes, func(n record.PlanNote) bool { return n.Code == record.CallHelp })
 }
 
-// stop is the one place where the stop signs enter a text.
+// stop adds the stop signs to a text for the client.
 func (w Week) stop(b *strings.Builder) { bullets(b, "When to stop:", w.StopSigns) }
+
+// care ends what the trainer reads: the stop signs and the cautions.
+func (w Week) care(b *strings.Builder) {
+	bullets(b, "When to stop, as the client reads it:", w.StopSigns)
+	bullets(b, "Cautions:", slices.Concat(w.particular, signs.Cautions(signs.Trainer)))
+}
 
 // Entry is what a calendar says of a session, the stop line first.
 func (w Week) Entry(s Session) string {
@@ -113,14 +118,8 @@ func (w Week) Trainer() string {
 		for _, s := range w.Why {
 			b.WriteString("  " + s + "\n")
 		}
-		if w.Wrong() {
-			w.stop(&b)
-		}
-		bullets(&b, "For the client:", w.Said())
-		if !w.Wrong() {
-			w.stop(&b)
-		}
-		bullets(&b, "Cautions:", w.Cautions)
+		bullets(&b, "The client reads:", w.Said())
+		w.care(&b)
 		return b.String()
 	}
 	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
@@ -150,9 +149,8 @@ func (w Week) Trainer() string {
 	}
 	t.Flush()
 	bullets(&b, "Wishes that could not be met:", w.Unkept)
-	bullets(&b, "Also:", slices.Concat(w.Said(), w.Around()))
-	w.stop(&b)
-	bullets(&b, "Cautions:", w.Cautions)
+	bullets(&b, "The client also reads:", slices.Concat(w.Said(), w.Around()))
+	w.care(&b)
 	return b.String()
 }
 

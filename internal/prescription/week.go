@@ -40,7 +40,8 @@ type Week struct {
 	Cautions  []string          `json:"cautions"`
 	StopSigns []string          `json:"stop_signs"`
 
-	modes []workout.Mode // of the client, the preferred first
+	modes      []workout.Mode // of the client, the preferred first
+	particular []string       // the cautions for this client alone
 }
 
 // Kind is what a session is for.
@@ -71,8 +72,10 @@ func Lay(p record.Prescription, r record.Record, a record.Assessment) Week {
 	r = r.Until(p.Made)
 	w := Week{
 		Client: r.Client.Name, Made: p.Made, From: p.From, To: p.To, Stage: p.Stage, Verdict: p.Verdict, Sessions: []Session{},
-		Notes: notes(p, r), Cautions: append(reasons.Texts(a.Cautions), signs.Cautions()...), StopSigns: signs.StopSigns(),
+		Notes: notes(p, r), StopSigns: signs.StopSigns(),
+		particular: reasons.Texts(a.Cautions),
 	}
+	w.Cautions = slices.Concat(w.particular, signs.Cautions(signs.Client))
 	if d := r.Decided(p.Made); d != nil {
 		w.Decided = d.Act
 	}

@@ -59,8 +59,8 @@ func TestWeeksGrowInSmallSteps(t *testing.T) {
 		{"twice as much in comfort is kept", story.Ferry(4).Each(story.Lasting(80)), 3, 80, ""},
 		{"five sessions of 50 min in comfort", five(story.Ferry(4)).Each(story.Lasting(50)).Then(planned(3, 45)), 5, 50, ""},
 		{"twice as much, but not the time for it", story.Ferry(4).Each(story.Lasting(80)).Who(time(3, 45)), 3, 45, "the time you said you have"},
-		{"twice as much, but too hard", story.Ferry(4).Each(story.Lasting(80)).Each(story.Feeling(story.RPE20(15), record.TalkHard)), 3, 35, "Less than the 240 minutes a week"},
-		{"twice as much, but above zone 1", story.Ferry(4).Each(story.Lasting(80)).Each(func(_ int, d *story.Done) { d.Below = 30 }), 3, 35, "Less than the 240 minutes a week"},
+		{"twice as much, but too hard", story.Ferry(4).Each(story.Lasting(80)).Each(story.Feeling(story.RPE20(15), record.TalkHard)), 3, 35, "less than the 240 minutes a week"},
+		{"twice as much, but above zone 1", story.Ferry(4).Each(story.Lasting(80)).Each(func(_ int, d *story.Done) { d.Below = 30 }), 3, 35, "less than the 240 minutes a week"},
 		{"an eased week is eased from what was done", story.Ferry(3).Each(story.Lasting(24)).Then(planned(3, 40)).Then(story.Note(20, signs.Cold)), 2, 22, "easier week"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -134,14 +134,14 @@ func TestAHoldNamesWhatSpeaksAgainst(t *testing.T) {
 			}
 		}), "Building, week 3 of 4, first decision on 4 October 2026. Only 57.7 % of the main part was below the top of zone 1 (needed: at least 80 %).", record.Build, []policy.ID{"zone"}, ""},
 		{"above zone 1 and too hard", story.Ferry(3).Each(hard(39)).Each(story.Feeling(story.RPE20(15), record.TalkHard)),
-			"Building, week 3 of 4, first decision on 4 October 2026. Only 39 % of the main part was below the top of zone 1 (needed: at least 80 %). One effort was 15 on the 6-20 scale; no answer may be above 14 (9 answers).",
+			"Building, week 3 of 4, first decision on 4 October 2026. Only 39 % of the main part was below the top of zone 1 (needed: at least 80 %). The hardest answer was 15 on the 6-20 scale; none may be above 14 (9 answers).",
 			record.Repeat, []policy.ID{"zone", "effort"}, "felt harder than it should"},
 		{"one session a week", story.Ferry(3).Each(func(i int, d *story.Done) { d.Skip = i%3 > 0 }),
-			"Building, week 3 of 4, first decision on 4 October 2026. Only 0 of 3 weeks had at least 2 sessions.", record.Repeat, []policy.ID{"sessions"}, "You did 1 of 3 sessions"},
+			"Building, week 3 of 4, first decision on 4 October 2026. None of the 3 weeks had at least 2 sessions.", record.Repeat, []policy.ID{"sessions"}, "You did 1 of 3 sessions"},
 		{"the weeks are done", story.Ferry(6).Each(hard(39)).Each(func(i int, d *story.Done) { d.Skip = i%3 > 0 }),
-			"Not yet. Only 39 % of the main part was below the top of zone 1 (needed: at least 80 %). Only 0 of 6 weeks had at least 2 sessions.", record.Repeat, []policy.ID{"zone", "sessions", "minutes", "sessions-total"}, ""},
+			"Not yet. Only 39 % of the main part was below the top of zone 1 (needed: at least 80 %). None of the 6 weeks had at least 2 sessions.", record.Repeat, []policy.ID{"zone", "sessions", "minutes", "sessions-total"}, ""},
 		{"the heart rate climbs", story.Ferry(3).Each(story.Drifts(9, 9, 9, 9, 9, 9, 9, 9, 9)),
-			"Building, week 3 of 4, first decision on 4 October 2026. Drift: at most 3 bpm per 10 min in 0 of the last 3 sessions that show it (needed: 2; the 2nd lowest is 9).",
+			"Building, week 3 of 4, first decision on 4 October 2026. Drift stayed within 3 bpm per 10 min in none of the last 3 sessions that show it (needed: 2; the 2nd-lowest is 9).",
 			record.Repeat, []policy.ID{"steady"}, "Your pulse still climbs"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

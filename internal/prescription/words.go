@@ -54,8 +54,12 @@ func targets(p record.Prescription, hard int) []Target {
 // boutTarget describes the bouts.
 func boutTarget(p record.Prescription, hard int) Target {
 	set := p.Intervals
-	x := Target{Title: fmt.Sprintf("In %d of the sessions: %d × %s %s", hard, set.Bouts, length(set.Work), set.Feel)}
-	text := []string{"With " + length(set.Rest) + " comfortable in between.", efforts[set.Feel]}
+	title := fmt.Sprintf("%d × %s %s", set.Bouts, length(set.Work), set.Feel)
+	if hard < p.Sessions {
+		title = fmt.Sprintf("In %d of the sessions: %s", hard, title)
+	}
+	x := Target{Title: title}
+	text := []string{"Take " + length(set.Rest) + " comfortably in between.", efforts[set.Feel]}
 	if set.High > 0 {
 		x.High = wording.Number(set.High)
 		text = append(text, "Keep your pulse below "+x.High+".")
@@ -63,7 +67,7 @@ func boutTarget(p record.Prescription, hard int) Target {
 		case p.Slower:
 			text = append(text, "There is no lower limit this week: go by how it feels.")
 		case set.Low > 0: // no low alarm: it would sound in every warm-up and recovery
-			text = append(text, "Towards the end of each it will reach "+wording.Number(set.Low)+" or more.")
+			text = append(text, "Towards the end of each part it will rise to "+wording.Number(set.Low)+" or more.")
 		}
 	}
 	x.Text = strings.Join(text, " ")

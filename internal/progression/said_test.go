@@ -23,7 +23,7 @@ import (
 // action is what a template does between its braces, argument an argument that it names.
 var (
 	action   = regexp.MustCompile(`\{\{.*?\}\}`)
-	argument = regexp.MustCompile(`\.([a-z_]+)`)
+	argument = regexp.MustCompile(`\.(?: ")?([a-z_]+)`)
 )
 
 // named lists the arguments that a sentence names.

@@ -50,7 +50,7 @@ func (v Review) signGate(id policy.ID, tier signs.Tier) finding {
 	f.From = v.Record.Client.Since
 	if len(open) > 0 {
 		f.From = min(f.From, open[0].On)
-		return f.told(float64(len(open)), false, said, record.Args{"signs": named(open), "last": string(gravest(open))})
+		return f.told(float64(len(open)), false, said, record.Args{"signs": named(open), "last": string(gravest(open)), "days": int(v.On - open[len(open)-1].On)})
 	}
 	for _, q := range v.unanswered {
 		if q.Sign.Tier() == tier {

@@ -125,7 +125,7 @@ func TestMaximum(t *testing.T) {
 		{"just under it on the other scale", []outing{{held: 190, rpe: rpe10(7)}}, "", "does not fit a maximum"},
 		{"talk not possible", []outing{{held: 190, talk: record.TalkNo}}, "maximum run 190", ""},
 		{"talk only hard", []outing{{held: 190, talk: record.TalkHard}}, "", "does not fit a maximum"},
-		{"no answer", []outing{{held: 190}}, "", "it is not known how hard the session was"},
+		{"no answer", []outing{{held: 190}}, "", "nobody knows how hard the session was"},
 		{"1 bpm over the maximum in whole beats", []outing{{held: 187, rpe: rpe20(18)}}, "maximum run 187", ""},
 		{"less than 1 bpm over", []outing{{held: 186.3, rpe: rpe20(18)}}, "", ""},
 		{"below the maximum", []outing{{held: 180, rpe: rpe20(20)}}, "", ""},
@@ -229,10 +229,10 @@ func TestResting(t *testing.T) {
 		says string
 	}{
 		{"no resting heart rate, three mornings", rested(none, map[int]float64{1: 58, 2: 61, 4: 62}), "resting 60", ""},
-		{"no resting heart rate, two mornings", rested(none, map[int]float64{1: 58, 2: 61}), "", "known for 2 of the last 14 days"},
+		{"no resting heart rate, two mornings", rested(none, map[int]float64{1: 58, 2: 61}), "", "known for only 2 of the last 14 days"},
 		{"no mornings", none, "", ""},
 		{"the oldest is 13 days ago", rested(none, map[int]float64{1: 58, 2: 61, 13: 61}), "resting 60", ""},
-		{"the oldest is 14 days ago", rested(none, map[int]float64{1: 58, 2: 61, 14: 61}), "", "known for 2"},
+		{"the oldest is 14 days ago", rested(none, map[int]float64{1: 58, 2: 61, 14: 61}), "", "known for only 2"},
 		{"5 bpm above", rested(runner(), map[int]float64{1: 64, 2: 65, 3: 66}), "resting 65", ""},
 		{"just under 5 bpm above", rested(runner(), map[int]float64{1: 64, 2: 65, 3: 65}), "", ""},
 		{"5 bpm below", rested(runner(), map[int]float64{1: 54, 2: 55, 3: 56}), "resting 55", ""},

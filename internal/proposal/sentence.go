@@ -18,7 +18,7 @@ func (p Proposal) Text() string {
 	case Maximum:
 		rests := fmt.Sprintf("%.0f bpm, which was entered", *p.Was)
 		if p.SEE > 0 {
-			rests = fmt.Sprintf("%.0f bpm, an estimate from age that is more than %.0f bpm off in one person out of three", *p.Was, p.SEE)
+			rests = fmt.Sprintf("%.0f bpm, an estimate from age that is more than %.0f bpm off for one person in three", *p.Was, p.SEE)
 		}
 		return fmt.Sprintf("In %s, a chest strap showed %.0f bpm for 15 s, with an effort to match. The zones rest on a maximal heart rate of %s. Suggested maximum for %s: %.0f bpm.",
 			p.Mode.Doing(), p.Value, rests, p.Mode.Doing(), p.Value)
@@ -39,7 +39,7 @@ func (p Proposal) resting() string {
 		sum, low, high = sum+e.BPM, min(low, e.BPM), max(high, e.BPM)
 	}
 	n := len(p.Evidence)
-	text := fmt.Sprintf("The resting heart rate of %d mornings is %.0f bpm on average (%g to %g). ", n, sum/float64(n), low, high)
+	text := fmt.Sprintf("The resting heart rate over %d mornings is %.0f bpm on average (%g to %g). ", n, sum/float64(n), low, high)
 	if p.Was == nil {
 		return text + fmt.Sprintf("None was entered, so the zones rest on the maximum alone. Suggested: zones from the heart-rate reserve, with %.0f bpm at rest.", p.Value)
 	}
@@ -61,10 +61,10 @@ var cautions = map[CautionCode]string{
 	HigherIsHarder:  "A higher maximum raises the zones. For a beginner that is a trap: if zone 1 feels hard or talking is not comfortable now, decline, or lower zone 1 first. Talk and effort overrule percentages.",
 	AtMostMaximum:   "The true maximum may be higher than what was seen, never lower. Don't send anybody to their limit to find it.",
 	AnotherScale:    "This changes the scale. The same percentage of the maximum and of the reserve is not the same effort, so zones can move by several beats: go by talk and effort in the first weeks.",
-	RisenRest:       "A higher resting heart rate often comes from tiredness, illness, heat, poor sleep or another medicine. None of them is a reason to change zones: ask first. It would raise the lower edges of the zones.",
+	RisenRest:       "A higher resting heart rate often comes from tiredness, illness, heat, poor sleep or another medicine. None of them is a reason to change zones: ask first. Accepting would raise the lower edges of the zones.",
 	FallenRest:      "A lower resting heart rate lowers the zones a little. It drops by about 3 bpm in 20 weeks of training (Wilmore 1996); a large change can also mean that it was measured differently: ask.",
 	NotAllFromStrap: "Not every heart rate behind this comes from a chest strap. A wrist sensor can be several beats off.",
-	BecomesEasier:   "Sessions become easier from that day on, which is the safe side. Time in zones from that day on is counted with the new top.",
+	BecomesEasier:   "Sessions become easier from that day on, which is the safe side. From then on, time in zones is counted with the new top.",
 }
 
 // Words says a caution to the trainer.
@@ -88,17 +88,17 @@ func (n Near) Words() string {
 	case PeakInDoubt:
 		return peak + reasons.Why(n.Why, n.Clause) + "."
 	case PeakNotAsked:
-		return peak + "it is not known how hard the session was. Ask, and enter the effort."
+		return peak + "nobody knows how hard the session was. Ask, and enter the effort."
 	case PeakTooEasy:
 		return peak + "the answer does not fit a maximum (" + answered(n.RPE, n.Talk) + "). Look at the recording: a strap can misread."
 	case FewMornings:
-		return fmt.Sprintf("Resting heart rate is known for %d of the last %d days. The mean of at least %d mornings is needed.", n.N, restDays, mornings)
+		return fmt.Sprintf("Resting heart rate is known for only %d of the last %d days; at least %d mornings are needed for a mean.", n.N, restDays, mornings)
 	case StrangeRest:
 		return fmt.Sprintf("The mean of %d mornings is %.0f bpm, which is outside %d to %d: ask how it was measured.", n.N, n.BPM, lowestRest, highestRest)
 	case HardDays:
 		return fmt.Sprintf("In %s, %d sessions in zone 1 felt hard, but they were in the heat or on days of tiredness or illness. That says something about those days, not about the zones.", n.Mode.Doing(), n.N)
 	}
-	return felt(n.Mode, n.N, n.Was) + ", but no lower heart rate is known to be comfortable. Do a talk test and enter the thresholds, or go easier and ask again."
+	return felt(n.Mode, n.N, n.Was) + ", but no lower heart rate is known to be comfortable. Do a talk test and enter the thresholds, or plan easier sessions and ask again."
 }
 
 // MarshalJSON puts the words beside why it is not a peak.

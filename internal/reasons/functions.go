@@ -18,36 +18,42 @@ import (
 func functions() template.FuncMap {
 	return template.FuncMap{
 		"number": func(v any) string { return wording.Number(float(v)) },
-		"whole":  func(v any) string { return fmt.Sprintf("%.0f", float(v)) },
 		"clock":  func(v any) string { return wording.Clock(int(float(v))) },
 		"when":   when,
 		"signed": func(v any) string { return wording.Signed(float(v)) },
-		// count writes a number with its noun, are the number with its verb.
-		"count":   func(v any, noun string) string { return wording.Count(int(float(v)), noun) },
-		"are":     func(v any, one, more string) string { return wording.Plural(int(float(v)), one, more) },
-		"verb":    func(v any, one, more string) string { return wording.Verb(int(float(v)), one, more) },
-		"many":    func(v any) bool { return float(v) > 1 },
-		"more":    func(a, b any) bool { return float(a) > float(b) },
-		"word":    func(v any) string { return wording.Word(int(float(v))) },
-		"ordinal": func(v any) string { return wording.Ordinal(int(float(v))) },
-		"numbers": func(v any) string {
-			var out []string
-			all, _ := v.([]float64)
-			for _, x := range all {
-				out = append(out, wording.Number(x))
-			}
-			return strings.Join(out, ", ")
-		},
+		"whole":  func(v any) string { return wording.Number(math.Round(float(v))) },
+		"years":  func(v any) string { return wording.Number(math.Floor(float(v))) },
+		// count writes a number with its noun, some the same with "no" for 0, part how many of how many,
+		// last the same of the last ones, are a number with its verb.
+		"count":    func(v any, noun string) string { return wording.Count(int(float(v)), noun) },
+		"some":     func(v any, noun string) string { return wording.Some(int(float(v)), noun) },
+		"part":     func(n, of any, noun string) string { return wording.Part(int(float(n)), int(float(of)), noun) },
+		"last":     func(n, of any, noun string) string { return wording.PartOfLast(int(float(n)), int(float(of)), noun) },
+		"are":      func(v any, one, more string) string { return wording.Plural(int(float(v)), one, more) },
+		"verb":     func(v any, one, more string) string { return wording.Verb(int(float(v)), one, more) },
+		"many":     func(v any) bool { return float(v) > 1 },
+		"more":     func(a, b any) bool { return float(a) > float(b) },
+		"word":     func(v any) string { return wording.Word(int(float(v))) },
+		"ordinal":  func(v any) string { return wording.Ordinal(int(float(v))) },
+		"numbers":  func(v any) string { return numbers(v, 0.1) },
+		"wholes":   func(v any) string { return numbers(v, 1) },
 		"day":      workout.Date.Long,
 		"ago":      func(v any) string { return wording.Ago(int(float(v))) },
 		"sign":     func(s string) string { return signs.Sign(s).Words() },
 		"question": func(s string) string { return "“" + signs.Sign(s).Question() + "”" },
-		"advice":   func(s string) string { return signs.Sign(s).Advice() },
+		"advice":   func(s string, days any) string { return signs.Sign(s).Advice(int(float(days))) },
 		"disease": func(d any) string {
 			if d == "renal" {
 				return "kidney"
 			}
 			return fmt.Sprint(d)
+		},
+		"clearance": func(v any) string {
+			return map[record.Clear]string{
+				record.NotNecessary: "no medical clearance is needed", record.BeforeAny: "a doctor's clearance is needed before any session",
+				record.BeforeVigorous: "a doctor's clearance is needed before vigorous work",
+				record.StopFirst:      "stop training until a doctor has cleared the client",
+			}[record.Clear(fmt.Sprint(v))]
 		},
 		"capital": wording.Capital,
 		"quote":   func(v any) string { return fmt.Sprintf("%q", fmt.Sprint(v)) },
@@ -74,6 +80,8 @@ func functions() template.FuncMap {
 				return n + " % " + up
 			}
 		},
+		// above writes a difference in beats: "3 bpm above", "2 bpm below", "level with".
+		"above": func(bpm any) string { return wording.Above(float(bpm)) },
 		// against writes how far a heart rate is above or below the usual one.
 		"against": func(rise, usual any) string {
 			switch n := wording.Number(math.Abs(float(rise))); {
@@ -112,6 +120,16 @@ func effort(value, scale any) string {
 }
 
 func float(v any) float64 { return reflect.ValueOf(v).Convert(reflect.TypeFor[float64]()).Float() }
+
+// numbers lists values, rounded to a step.
+func numbers(v any, step float64) string {
+	var out []string
+	all, _ := v.([]float64)
+	for _, x := range all {
+		out = append(out, wording.Number(math.Round(x/step)*step))
+	}
+	return strings.Join(out, ", ")
+}
 
 func names(v any) []string {
 	all, _ := v.([]string)

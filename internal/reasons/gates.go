@@ -8,32 +8,33 @@ import (
 // gates are what comes before anything else: age, screening, disease, clearance and grave signs.
 var gates = map[record.Code]string{
 	p.AgeUnknown: `The date of birth is not known.`,
-	p.Age:        `The client is {{number .years}} years old.`,
+	p.Age:        `The client is {{years .years}} years old.`,
 	p.UnderAge:   `The client is under {{number .limit}}: recordings are shown, but there are no stages and no zones from age.`,
 
 	p.DiseaseNotAsked:   `Nobody has asked about known disease yet.`,
 	p.DiseaseNotAskedBy: `Nobody had asked about known disease by {{day .on}}.`,
 	p.NoDisease:         `No heart, metabolic or kidney disease is known.`,
-	p.DiseaseInactive:   `The client has a known {{disease .disease}} disease and was inactive: a doctor's clearance is needed before any session.`,
-	p.DiseaseUncleared:  `The client has a known {{disease .disease}} disease and no clearance on record: one is needed before vigorous work.`,
-	p.DiseaseCleared:    `The client has a known {{disease .disease}} disease; the clearance of {{day .on}} is {{number .months}} months old.`,
-	p.DiseaseStale: `The client has a known {{disease .disease}} disease and the clearance of {{day .on}} is {{number .months}} months old: ` +
-		`one from the last {{number .limit}} months is needed before vigorous work.`,
+	p.DiseaseInactive:   `The client has known {{disease .disease}} disease and was inactive before: a doctor's clearance is needed before any session.`,
+	p.DiseaseUncleared:  `The client has known {{disease .disease}} disease and no clearance on record: a doctor's clearance is needed before vigorous work.`,
+	p.DiseaseCleared:    `The client has known {{disease .disease}} disease; the clearance of {{day .on}} is {{number .months}} months old.`,
+	p.DiseaseStale: `The client has known {{disease .disease}} disease, and the clearance of {{day .on}} is {{number .months}} months old: ` +
+		`one no older than {{number .limit}} months is needed before vigorous work.`,
 
-	p.ScreeningOpen:     `The screening questions are not answered.`,
-	p.ScreeningOpenBy:   `The screening questions were not answered by {{day .on}}.`,
-	p.ScreeningOld:      `The screening of {{day .on}} was done before a break of {{count .days "day"}}.`,
-	p.ScreeningDone:     `The screening questions were answered on {{day .on}}: medical clearance {{.clearance}}.`,
-	p.ScreeningThenSign: `The screening questions were answered on {{day .on}}. A sign for a doctor was noted as well.`,
+	p.ScreeningOpen:     `The screening questions have not been answered.`,
+	p.ScreeningOpenBy:   `The screening questions had not been answered by {{day .on}}.`,
+	p.ScreeningOld:      `The screening of {{day .on}} is from before a break of {{count .days "day"}}.`,
+	p.ScreeningDone:     `The screening questions were answered on {{day .on}}: {{clearance .clearance}}.`,
+	p.ScreeningThenSign: `The screening questions were answered on {{day .on}}. A sign that needs a doctor was noted too.`,
 	p.ClearanceOpen:     `This client trains by effort, not heart rate, and no doctor's clearance is on record.`,
 	p.ClearanceAge:      `The clearance of {{day .on}} is {{number .months}} months old (needed: at most {{number .limit}}).`,
 
 	p.SignDoubt:       `On {{day .on}} the client wrote {{quote .text}}. Ask: {{question .sign}} Nobody has asked yet.`,
 	p.NoEmergencySign: `No sign that needs emergency help is on record{{with .since}} since the clearance of {{day .}}{{end}}.`,
 	p.NoDoctorSign:    `No sign that needs a doctor before training is on record{{with .since}} since the clearance of {{day .}}{{end}}.`,
-	p.EmergencySigns:  `On record: {{list .signs}}. {{advice .last}}`,
-	p.DoctorSigns:     `On record: {{list .signs}}. {{advice .last}}`,
-	p.EmergencyFirst:  `The emergency sign comes first.`,
+	// Books of earlier versions do not say how many days ago a sign was: it then counts as of today.
+	p.EmergencySigns: `On record: {{list .signs}}. {{advice .last (or (index . "days") 0)}}`,
+	p.DoctorSigns:    `On record: {{list .signs}}. {{advice .last (or (index . "days") 0)}}`,
+	p.EmergencyFirst: `The emergency sign comes first.`,
 }
 
 // signsAndTiredness are the signs that call for less, illness, and the tiredness pattern.
@@ -41,22 +42,22 @@ var signsAndTiredness = map[record.Code]string{
 	p.SignOn:        `{{sign .sign}} ({{if many .times}}{{count .times "time"}}, the last on {{end}}{{day .on}})`,
 	p.SignTimes:     `{{sign .sign}}{{if many .times}} ({{count .times "time"}}){{end}}`,
 	p.TiredSigns:    `Noted: {{list .signs}}. Plan an easier week, then ask again.`,
-	p.FewTiredSigns: `{{if .signs}}{{count .signs "sign"}}{{else}}No sign{{end}} of tiredness, a cold or soreness in the last {{count .days "day"}}.`,
+	p.FewTiredSigns: `{{capital (some .signs "sign")}} of tiredness, a cold or soreness in the last {{count .days "day"}}.`,
 	p.NoIllness:     `No fever or chest illness is noted.`,
 	p.IllnessOver:   `The last fever or chest illness was noted {{ago .days}}.`,
-	p.IllnessNow:    `{{capital (sign .sign)}} was noted on {{day .on}}: no training until the client has had no symptoms for 48 hours, then an easy week.`,
+	p.IllnessNow:    `{{capital (sign .sign)}} was noted on {{day .on}}: no training until the client has been free of symptoms for 48 hours, then an easy week.`,
 
 	p.NothingTiring:     `Nothing reported points to tiredness.`,
 	p.TiredByReport:     `Reported: {{list .reports}}. This client trains by effort, not heart rate.`,
 	p.TiredUnconfirmed:  `Reported: {{list .reports}}. The heart rate does not confirm it.`,
-	p.TirednessPattern:  `A tiredness pattern: {{list .reports}}; and {{list .signs}}.`,
+	p.TirednessPattern:  `Tiredness pattern: {{list .reports}}, together with {{list .signs}}.`,
 	p.MoreEffort:        `more effort at the same load`,
 	p.RestingUp:         `the resting heart rate is up`,
 	p.SameEffortChanged: `the heart rate at the same pace or power changed by {{signed .change}} bpm`,
 	p.RecoveryChanged:   `the drop in 60 s changed by {{signed .change}} bpm`,
-	p.TirednessSeen:     `The tiredness pattern appeared {{count .times "time"}} in {{count .days "day"}}.`,
+	p.TirednessSeen:     `The tiredness pattern {{if .times}}appeared {{count .times "time"}}{{else}}did not appear{{end}} in the last {{count .days "day"}}.`,
 	p.TirednessBack:     `The tiredness pattern came back within {{count .days "day"}}.`,
-	p.FewMornings:       `This week's resting heart rate cannot be compared yet: {{count .mornings "morning"}} in the last {{count .days "day"}}.`,
+	p.FewMornings:       `This week's resting heart rate cannot be compared yet: it was {{if .mornings}}taken on only {{count .mornings "morning"}}{{else}}not taken{{end}} in the last {{count .days "day"}}.`,
 	p.Resting: `Resting heart rate: {{number .resting}} bpm, {{against .rise .usual}} ` +
 		`({{if .mornings}}mean of {{count .mornings "earlier morning"}}{{else}}the value on record{{end}}).`,
 }

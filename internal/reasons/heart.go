@@ -6,36 +6,36 @@ import (
 )
 
 // leftOut is said of sessions in the heat, which do not count.
-const leftOut = `{{if .hot}} {{count .hot "session"}} in the heat or without a fan left out.{{end}}`
+const leftOut = `{{if .hot}} {{are .hot "session" "sessions"}} in the heat or without a fan {{verb .hot "does" "do"}} not count.{{end}}`
 
 // heart is what the heart rate says.
 var heart = map[record.Code]string{
-	p.EvidenceTally: `Of {{number .rules}} heart-rate rules, {{are .met "is" "are"}} met, {{number .against}} against, and {{number .open}} without enough data ` +
+	p.EvidenceTally: `Heart-rate rules: {{if .met}}{{number .met}}{{else}}none{{end}} of {{number .rules}} met{{if .against}}, {{number .against}} against{{end}}{{if .open}}, {{number .open}} without enough data yet{{end}} ` +
 		`(needed: at least {{number .needed}} met and none against).`,
-	p.FewZoneSessions: `The heart rate was recorded in {{count .sessions "session"}} of the last {{count .days "day"}} (needed: at least {{number .needed}}).`,
+	p.FewZoneSessions: `Heart rate was recorded in {{some .sessions "session"}} of the last {{count .days "day"}} (needed: at least {{number .needed}}).`,
 	p.ZoneShare:       `{{number .share}} % of the main part of {{count .sessions "session"}} was below the top of zone 1 (needed: at least {{number .needed}} %).`,
 	p.OnlyBelowTop:    `Only {{number .share}} % of the main part was below the top of zone 1 (needed: at least {{number .needed}} %).`,
 
-	p.FewSteadySessions: `{{are .sessions "session shows" "sessions show"}} whether the heart rate stays level (needed: at least {{number .needed}}).` + leftOut,
-	p.Drift: `Drift: at most {{number .limit}} bpm per 10 min in {{number .kept}} of the last {{count .of "session"}} that show it ` +
-		`(needed: {{number .needed}}; the {{ordinal .needed}} lowest is {{number .value}}).`,
+	p.FewSteadySessions: `{{if .sessions}}Only {{are .sessions "session shows" "sessions show"}}{{else}}No session shows{{end}} whether the heart rate stays level (needed: at least {{number .needed}}).` + leftOut,
+	p.Drift: `Drift stayed within {{number .limit}} bpm per 10 min in {{last .kept .of "session"}} that show it ` +
+		`(needed: {{number .needed}}; the {{ordinal .needed}}-lowest is {{number .value}}).`,
 	p.CheckInHeat:        `The check session of {{day .on}} was done in the heat or without a fan.`,
-	p.CheckWithoutEffort: `Nobody asked about the effort of the check session of {{day .on}}.`,
-	p.CheckRise: `In the check session of {{day .on}} the last 5 min were {{number .rise}} bpm above minutes 8 to 12, at an effort of {{effort .effort .scale}} ` +
+	p.CheckWithoutEffort: `Nobody has asked how hard the check session of {{day .on}} was.`,
+	p.CheckRise: `In the check session of {{day .on}} the last 5 min were {{above .rise}} minutes 8 to 12, at an effort of {{effort .effort .scale}} ` +
 		`(needed: at most {{number .limit}} bpm, at an effort of at most {{number .hardest}}).`,
 
-	p.SameEffortUncompared: `Heart rate at the same pace or power cannot be compared with the client's usual: {{list .why}} ({{count .measurements "measurement"}} so far).` + leftOut,
+	p.SameEffortUncompared: `Heart rate at the same pace or power cannot be compared with the client's usual yet: {{list .why}} ({{some .measurements "measurement"}} so far).` + leftOut,
 	p.SameEffort: `Heart rate at the same pace or power: {{number .after}} bpm, usually {{number .before}}; ` +
 		`up to {{number .chance}} bpm is normal day-to-day variation.` + leftOut,
-	p.RecoveryUncompared: `Recovery cannot be compared with the client's usual: {{list .why}} ({{count .measurements "measurement"}} so far).` + leftOut,
+	p.RecoveryUncompared: `Recovery cannot be compared with the client's usual yet: {{list .why}} ({{some .measurements "measurement"}} so far).` + leftOut,
 	p.Recovery: `Recovery: drop of {{number .after}} bpm in 60 s, usually {{number .before}}; ` +
 		`up to {{number .chance}} bpm is normal day-to-day variation.` + leftOut,
-	p.NoneOfLate:  `none in the last few weeks`,
-	p.TooFewAlike: `too few under the same conditions`,
+	p.NoneOfLate:  `nothing from the last few weeks`,
+	p.TooFewAlike: `too few measurements under the same conditions`,
 
-	p.FewBackInZone: `{{are .sessions "session shows" "sessions show"}} whether the heart rate comes back into zone 1 between bouts (needed: at least {{number .needed}}).`,
+	p.FewBackInZone: `{{if .sessions}}Only {{are .sessions "session shows" "sessions show"}}{{else}}No session shows{{end}} whether the heart rate comes back into zone 1 between bouts (needed: at least {{number .needed}}).`,
 	p.BackInZone:    `After {{number .share}} % of {{count .bouts "bout"}} the heart rate was back in zone 1 before the next one (needed: at least {{number .needed}} %).`,
-	p.FewCreep:      `{{are .sessions "session shows" "sessions show"}} whether the heart rate creeps up from bout to bout (needed: at least {{number .needed}}).`,
-	p.Creep: `In {{number .kept}} of the last {{count .of "interval session"}} the heart rate rose by at most {{number .limit}} bpm from the second bout to the last ` +
-		`(needed: {{number .needed}}; the {{ordinal .needed}} lowest is {{number .value}}).`,
+	p.FewCreep:      `{{if .sessions}}Only {{are .sessions "session shows" "sessions show"}}{{else}}No session shows{{end}} whether the heart rate creeps up from bout to bout (needed: at least {{number .needed}}).`,
+	p.Creep: `In {{last .kept .of "interval session"}} the heart rate rose by at most {{number .limit}} bpm from the second bout to the last ` +
+		`(needed: {{number .needed}}; the {{ordinal .needed}}-lowest is {{number .value}}).`,
 }

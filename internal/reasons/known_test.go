@@ -138,7 +138,7 @@ func TestNothingRecordedIsNoBreak(t *testing.T) {
 	}{
 		{"an old file, 77 days of nothing, three sessions", first().Then(old(90)), "The last session was 2 days ago.", "met"},
 		{"an old file, nothing since", story.Without(story.Ferry(4)).Then(old(90)), "No session of this stage is on record yet, so there is no break.", "met"},
-		{"trained until the stage began, then nothing", story.Without(story.Ferry(4)).Then(old(2)), "No session for 28 days: a return comes first.", "unmet"},
+		{"trained until the stage began, then nothing", story.Without(story.Ferry(4)).Then(old(2)), "No session for 28 days: an easy return comes first.", "unmet"},
 		{"three sessions alone", first(), "The last session was 2 days ago.", "met"},
 		{"on the day of one", story.Ferry(2).Later(-2), "The last session was today.", "met"},
 		{"on the day after", story.Ferry(2).Later(-1), "The last session was yesterday.", "met"},
@@ -157,7 +157,7 @@ func TestWhatCounts(t *testing.T) {
 	if want := "Minutes a week, oldest first: 60, 66, 78, 90, 102, 114. The best 4 weeks had 96 min on average (needed: at least 75; the goal is 150)."; reasons.Text(r.Says) != want || *r.Observed != 96 {
 		t.Errorf("%q, want %q", reasons.Text(r.Says), want)
 	}
-	if w, _ := story.Reason(a, policy.Weeks); reasons.Text(w.Says) != "6 weeks of stage 1 done (needed: at least 6, since the client was inactive before)." {
+	if w, _ := story.Reason(a, policy.Weeks); reasons.Text(w.Says) != "In stage 1 for 6 weeks (needed: at least 6, since the client was inactive before)." {
 		t.Errorf("%q", reasons.Text(w.Says))
 	}
 	if w, _ := story.Reason(assess(story.Intervals(4)), "interval-weeks"); strings.Contains(reasons.Text(w.Says), "since") {

@@ -1,6 +1,8 @@
 package reasons
 
 import (
+	"cmp"
+	"math"
 	"strings"
 
 	"nextrung/internal/policy"
@@ -24,8 +26,8 @@ func orID(name string, id policy.ID) string {
 
 var rules = map[policy.ID]struct{ kept, against string }{
 	policy.Adult:            {"18 or older", "under age"},
-	policy.EmergencySign:    {"no emergency sign", "a sign for emergency help"},
-	policy.DoctorSign:       {"no sign for a doctor", "a sign for a doctor"},
+	policy.EmergencySign:    {"no emergency sign", "an emergency sign"},
+	policy.DoctorSign:       {"no sign that needs a doctor", "a sign that needs a doctor"},
 	policy.Disease:          {"clearance for known disease", "known disease without a recent clearance"},
 	policy.Screening:        {"screening", "screening not answered"},
 	policy.Weeks:            {"weeks in stage 1", "too few weeks in stage 1"},
@@ -41,7 +43,7 @@ var rules = map[policy.ID]struct{ kept, against string }{
 	policy.LongerBouts:      {"longer bouts", "short bouts only"},
 	policy.BoutEffort:       {"effort in bouts", "bouts too hard"},
 	policy.EnoughEvidence:   {"enough heart-rate rules met", "too few heart-rate rules met"},
-	policy.Zone:             {"time in zone 1", "too much above zone 1"},
+	policy.Zone:             {"time in zone 1", "too much time above zone 1"},
 	policy.Steady:           {"steady heart rate", "heart rate not steady"},
 	policy.CheckSession:     {"check session", "check session not level"},
 	policy.Fall:             {"recovery", "slower recovery"},
@@ -50,10 +52,10 @@ var rules = map[policy.ID]struct{ kept, against string }{
 	policy.Creep:            {"no creep over the bouts", "heart rate creeps over the bouts"},
 	policy.AsPrescribed:     {"done as prescribed", "not done as prescribed"},
 	policy.Resting:          {"resting heart rate", "resting heart rate up"},
-	policy.Monotony:         {"hard and easy days", "days too much alike"},
+	policy.Monotony:         {"hard and easy days", "days too alike"},
 	policy.WeeklyRise:       {"weekly rise", "steep weekly rise"},
 	policy.LongestRun:       {"longest run", "longest run too long"},
-	policy.Enjoyment:        {"enjoyment", "little enjoyment"},
+	policy.Enjoyment:        {"enjoyment", "low enjoyment"},
 	policy.TiredSign:        {"no sign of tiredness", "signs of tiredness"},
 	policy.Illness:          {"time since illness", "recent illness"},
 	policy.Tiredness:        {"no tiredness pattern", "tiredness pattern"},
@@ -150,11 +152,25 @@ func Kind(k policy.Kind) string {
 	}[k]
 }
 
+// ZonesFrom says what zones rest on.
+func ZonesFrom(basis string) string {
+	return cmp.Or(map[string]string{
+		"explicit": "edges entered by the trainer", "thresholds": "talk-test thresholds",
+		"reserve": "heart-rate reserve", "maximum": "a share of maximal heart rate",
+	}[basis], basis)
+}
+
 // Value writes a value with the unit of its rule.
 func Value(v float64, r record.Reason) string {
 	switch {
 	case r.Rule == policy.Resting:
-		return wording.Number(v) + " bpm above the client's usual"
+		return wording.Above(v) + " the client's usual"
+	case r.Rule == policy.Monotony:
+		return wording.Number(v)
+	case r.Rule == policy.Adult:
+		return wording.Count(int(math.Floor(v)), "year")
+	case r.Rule == policy.Illness:
+		return wording.Count(int(v), "day") + " since the illness"
 	case v == 1 && singular[r.Rule] != "":
 		return "1 " + singular[r.Rule]
 	}
@@ -171,9 +187,9 @@ func InUnit(v float64, unit string) string {
 
 // singular is the unit of a rule after the number 1.
 var singular = map[policy.ID]string{
-	policy.Adult: "year", policy.EmergencySign: "sign", policy.DoctorSign: "sign", policy.Disease: "month", policy.Screening: "screening",
+	policy.EmergencySign: "sign", policy.DoctorSign: "sign", policy.Disease: "month", policy.Screening: "screening",
 	policy.Weeks: "week", policy.IntervalWeeks: "week", policy.Clearance: "month", policy.Break: "day without a session",
 	policy.Sessions: "session a week", policy.SessionsTotal: "session", policy.IntervalSessions: "session", policy.LongerBouts: "session",
-	policy.EnoughEvidence: "rule met", policy.TiredSign: "sign", policy.Illness: "day since", policy.Tiredness: "sign with a report",
+	policy.EnoughEvidence: "rule met", policy.TiredSign: "sign", policy.Tiredness: "sign with a report",
 	policy.TirednessAgain: "time", policy.LongBreak: "day without a session", policy.Enjoyment: "low answer",
 }

@@ -10,36 +10,36 @@ const notHot = `{{if .hot}} Not in the heat.{{end}}`
 // needed says what to record, enter or change.
 var needed = map[record.Code]string{
 	p.NeedBirthDate:      `Enter the date of birth.`,
-	p.NeedScreening:      `Answer the screening questions.`,
-	p.NeedScreeningFirst: `Answer the screening questions before the first session.`,
-	p.NeedScreeningAgain: `Answer the screening questions again.`,
+	p.NeedScreening:      `Go through the screening questions with the client.`,
+	p.NeedScreeningFirst: `Go through the screening questions with the client before the first session.`,
+	p.NeedScreeningAgain: `Go through the screening questions with the client again.`,
 	p.NeedClearance:      `Enter the date of a doctor's clearance.`,
 	p.NeedAskAtOnce:      `Ask at once, and enter the answer.`,
 
-	p.NeedSessions: `Record every session, or report it.`,
-	p.NeedWalks:    `Let walks count if they are {{.client}}'s training; otherwise record every session, or report it.`,
-	p.NeedDays:     `Find days that suit the sessions.`,
-	p.NeedMinutes:  `Let the sessions grow by a few minutes.`,
-	p.NeedEffort:   `Ask after the session how hard it was and whether talking was comfortable, and enter it as a note.`,
+	p.NeedSessions: `Have every session recorded or reported.`,
+	p.NeedWalks:    `Let walks count if they are {{.client}}'s training; otherwise have every session recorded or reported.`,
+	p.NeedDays:     `Find days that suit the client.`,
+	p.NeedMinutes:  `Make the sessions a few minutes longer.`,
+	p.NeedEffort:   `Ask after each session how hard it was and whether talking was comfortable, and enter the answer.`,
 
-	p.NeedSensor: `Wear the heart-rate sensor in every session.`,
+	p.NeedSensor: `Have the client wear the heart-rate sensor in every session.`,
 	p.NeedZones:  `Enter what the zones are based on: the date of birth, or a measured maximal heart rate.`,
-	p.NeedSteadySession: `Record a session of at least 35 minutes with 25 at an even speed, or a check session: ` +
+	p.NeedSteadySession: `Plan a session of at least 35 minutes with 25 at a steady speed, or a check session: ` +
 		`25 minutes on one machine at one steady speed in zone 1, plus warm-up and cool-down.` + notHot,
 	p.NeedCoolCheck:   `Repeat the check session where it is cool, with a fan.`,
-	p.NeedCheckEffort: `Note the effort of the check session.`,
-	p.NeedSameEffort:  `Record one session a week on the same machine at the same speed, evenly for the first 15 minutes.` + notHot,
+	p.NeedCheckEffort: `Ask how hard the check session was, and enter the answer.`,
+	p.NeedSameEffort:  `Plan one session a week on the same machine at the same speed, steady for the first 15 minutes.` + notHot,
 
 	p.NeedIntervals:      `Prescribe interval sessions and have them recorded with laps, speed or power.`,
-	p.NeedStrap:          `Wear the chest strap in interval sessions.`,
-	p.NeedStrapIntervals: `Do the interval sessions as prescribed, with the chest strap.`,
+	p.NeedStrap:          `Have the client wear the chest strap in interval sessions.`,
+	p.NeedStrapIntervals: `Have the interval sessions done as prescribed, with the chest strap.`,
 
-	p.NeedSlower: `Slow down until the heart rate stays below the top of zone 1. ` +
+	p.NeedSlower: `Have the client slow down until the heart rate stays below the top of zone 1. ` +
 		`If the effort is low and talking is comfortable all the same, check what the zones are based on.`,
-	p.NeedLevel:       `Keep the sessions as they are until the heart rate stays level at an even load.`,
+	p.NeedLevel:       `Keep the sessions as they are until the heart rate stays level at a steady load.`,
 	p.NeedAskAround:   `Keep the week as it is, and ask about sleep, illness, heat and stress outside training.`,
 	p.NeedEasierBouts: `Make the bouts easier until the heart rate comes back between them.`,
 	p.NeedEasier:      `Make the sessions easier until the effort is within its limit and talking is comfortable.`,
 	p.NeedOtherZones: `The pulse stayed in zone 1, yet it felt hard: talk and effort overrule the zones. ` +
-		`Go slower than the zones allow, and look at the evidence for other zones or do a talk test.`,
+		`Have the client go slower than the zones allow, and look at the evidence for other zones or do a talk test.`,
 }

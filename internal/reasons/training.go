@@ -7,9 +7,9 @@ import (
 
 // training is what was done: weeks, sessions, minutes, and breaks.
 var training = map[record.Code]string{
-	p.WeeksDone:  `{{count .weeks "week"}} of stage {{number .stage}} done (needed: at least {{number .needed}}{{only .because}}).`,
+	p.WeeksDone:  `In stage {{number .stage}} for {{count .weeks "week"}} (needed: at least {{number .needed}}{{only .because}}).`,
 	p.WeeksAhead: `{{only .begins}} At least {{number .needed}} weeks are needed{{only .because}}.`,
-	p.WeeksSoFar: `{{count .weeks "week"}} of stage {{number .stage}} done so far (needed: at least {{number .needed}}{{only .because}})` +
+	p.WeeksSoFar: `In stage {{number .stage}} for {{if .weeks}}{{count .weeks "week"}}{{else}}less than a week{{end}} so far (needed: at least {{number .needed}}{{only .because}})` +
 		`{{with .first}}; the first decision can come on {{day .}}{{end}}.`,
 	p.ActiveBefore:    `, since the client was active before`,
 	p.InactiveBefore:  `, since the client was inactive before`,
@@ -17,70 +17,70 @@ var training = map[record.Code]string{
 
 	p.WalksDoNotCount: `{{are .walks "walk does" "walks do"}} not count, since walking is not among {{.client}}'s modes. To count them, set the modes to {{comma .modes}}.`,
 	p.NoSession:       `No session of this stage is on record yet.{{each .walks}}`,
-	p.NoSessionLately: `No session is on record for these days.`,
+	p.NoSessionLately: `No session on these days is on record.`,
 	p.FirstWeekRuns:   `The first week of the stage is not over yet.`,
 	p.SessionsAWeek: `Sessions a week, oldest first: {{numbers .weeks}}{{if .strength}}, including {{count .strength "strength session"}}{{end}}. ` +
-		`{{number .reach}} of {{count (len .weeks) "week"}} had at least {{count .least "session"}} (needed: {{number .needed}} of the last {{number .window}}).` +
-		`{{if more (len .weeks) .needed}} The {{ordinal .needed}} best week counts: {{number .best}}.{{end}}` +
+		`{{capital (part .reach (len .weeks) "week")}} had at least {{count .least "session"}} (needed: {{number .needed}} of the last {{number .window}}).` +
+		`{{if more (len .weeks) .needed}} What counts is the {{ordinal .needed}}-best week: {{number .best}}.{{end}}` +
 		`{{if .so_far}} {{are .so_far "week is" "weeks are"}} over so far.{{end}}{{each .walks}}`,
-	p.MinutesAWeek: `Minutes a week, oldest first: {{numbers .weeks}}{{if .strength}}, including {{count .strength "strength session"}}{{end}}. ` +
-		`The best {{if many .of}}{{count .of "week"}} had {{number .best}} min on average{{else}}week had {{number .best}} min{{end}} ` +
+	p.MinutesAWeek: `Minutes a week, oldest first: {{wholes .weeks}}{{if .strength}}, including {{count .strength "strength session"}}{{end}}. ` +
+		`The best {{if many .of}}{{count .of "week"}} had {{whole .best}} min on average{{else}}week had {{whole .best}} min{{end}} ` +
 		`(needed: at least {{number .needed}}; the goal is {{number .goal}}).` +
 		`{{if .so_far}} {{are .so_far "week is" "weeks are"}} over so far.{{end}}{{each .walks}}`,
 	p.SessionsTotal: `{{count .sessions "session"}}{{if .strength}}, including {{count .strength "strength session"}},{{end}} ` +
 		`since the stage began on {{day .since}} (needed: at least {{number .needed}}).{{each .walks}}`,
-	p.LongestSession:    `The longest session lasted {{number .minutes}} min, on {{day .on}} (needed: at least {{number .needed}}; the goal is {{number .goal}}).`,
-	p.OnlySoManyWeeks:   `Only {{number .reach}} of {{count .of "week"}} had at least {{count .least "session"}}.`,
-	p.OnlySoManyMinutes: `The best weeks had only {{number .minutes}} min on average (needed: at least {{number .needed}}).`,
+	p.LongestSession:    `The longest session lasted {{whole .minutes}} min, on {{day .on}} (needed: at least {{number .needed}}; the goal is {{number .goal}}).`,
+	p.OnlySoManyWeeks:   `{{if .reach}}Only {{number .reach}}{{else}}None{{end}} of the {{count .of "week"}} had at least {{count .least "session"}}.`,
+	p.OnlySoManyMinutes: `The best weeks had only {{whole .minutes}} min on average (needed: at least {{number .needed}}).`,
 
 	p.NothingPrescribed: `Nothing was prescribed for the past week.`,
-	p.WeekDone: `{{number .sessions}} of {{count .of_sessions "session"}} and {{number .minutes}} of {{number .of_minutes}} min done` +
+	p.WeekDone: `{{number .sessions}} of {{count .of_sessions "session"}} and {{whole .minutes}} of {{number .of_minutes}} min done` +
 		`{{if .of_intervals}}, and {{number .intervals}} of {{count .of_intervals "interval session"}} done as prescribed{{end}} ` +
 		`(needed: at least {{number .needed}} % of each).`,
 	p.MonotonyOpen:      `Monotony needs the effort of every session on the 0-10 scale.`,
 	p.MonotonyUndefined: `Monotony is not defined for a week without sessions or with seven equal days.`,
 	p.Monotony:          `Foster monotony is {{number .monotony}}; up to {{number .limit}} is usual.`,
 	p.TooFewWeeks:       `There are not enough weeks to compare yet.`,
-	p.RiseNoConcern:     `The week had {{number .minutes}} min; below {{number .from}} min a rise is no concern.`,
-	p.WeeklyRise:        `The week had {{number .minutes}} min, {{change .rise "more" "less"}} than the weeks before it ({{number .before}} min on average).`,
+	p.RiseNoConcern:     `The week had {{whole .minutes}} min; below {{number .from}} min a rise is no concern.`,
+	p.WeeklyRise:        `The week had {{whole .minutes}} min, {{change .rise "more" "less"}} than the weeks before it ({{whole .before}} min on average).`,
 	p.NoRuns:            `There are no runs to compare.`,
-	p.LongestRun: `The longest run lasted {{number .minutes}} min, {{change .rise "longer" "shorter"}} than the longest of the {{number .days}} days before ` +
-		`({{number .before}} min).`,
+	p.LongestRun: `The longest run lasted {{whole .minutes}} min, {{change .rise "longer" "shorter"}} than the longest of the {{number .days}} days before ` +
+		`({{whole .before}} min).`,
 
 	p.NoBreak:     `No session of this stage is on record yet, so there is no break.`,
 	p.LastSession: `The last session was {{ago .days}}.`,
-	p.BreakRuns:   `No session for {{count .days "day"}}: a return comes first.{{each .walks}}`,
-	p.ReturnRuns:  `A break of {{count .days "day"}} ended on {{day .on}}: the return is not over yet.`,
-	p.ReturnDone:  `The return after a break of {{count .days "day"}} is done.`,
-	p.GapShort:    `The longest time without a session that still matters is {{count .days "day"}}.`,
-	p.GapLong:     `No session for {{count .days "day"}}; more than {{number .limit}} lead to a step back.`,
+	p.BreakRuns:   `No session for {{count .days "day"}}: an easy return comes first.{{each .walks}}`,
+	p.ReturnRuns:  `A break of {{count .days "day"}} ended on {{day .on}}: the easy return is not over yet.`,
+	p.ReturnDone:  `The easy return after a break of {{count .days "day"}} is done.`,
+	p.GapShort:    `The longest gap between sessions that still matters is {{count .days "day"}}.`,
+	p.GapLong:     `No session for {{count .days "day"}}; more than {{count .limit "day"}} lead to a step back.`,
 
 	p.NoIntervals: `No recorded interval session can be compared with a prescription` +
 		`{{if .prescribed}}; {{are .prescribed "was" "were"}} prescribed in the last {{count .days "day"}}{{end}}.`,
-	p.IntervalsDone: `{{number .done}} of {{count .recorded (print (or (and .missing "recorded ") "") "interval session")}} in the last {{count .days "day"}} ` +
-		`{{verb .done "was" "were"}} done as prescribed (needed: at least {{number .needed}}{{if .missing}}; {{number .prescribed}} were prescribed{{end}}).`,
-	p.LongerBoutsDone: `{{count .done "interval session"}} with bouts of at least {{number .seconds}} s done as prescribed in the last {{count .days "day"}} ` +
+	p.IntervalsDone: `Done as prescribed in the last {{count .days "day"}}: {{part .done .recorded (print (or (and .missing "recorded ") "") "interval session")}} ` +
+		`(needed: at least {{number .needed}}{{if .missing}}; {{number .prescribed}} were prescribed{{end}}).`,
+	p.LongerBoutsDone: `Done as prescribed in the last {{count .days "day"}}: {{some .done "interval session"}} with bouts of at least {{number .seconds}} s ` +
 		`(needed: at least {{number .needed}}).`,
-	p.FailedInARow: `{{if many .failed}}The last {{number .failed}} interval sessions in a row were not done as prescribed` +
+	p.FailedInARow: `{{if many .failed}}The last {{number .failed}} interval sessions were not done as prescribed` +
 		`{{else if .failed}}The last interval session was not done as prescribed` +
-		`{{else}}The last interval session was done as prescribed, or there is none{{end}}; more than {{number .limit}} in a row lead to a step back.`,
+		`{{else}}The last interval session was done as prescribed, or there is none yet{{end}}; more than {{number .limit}} in a row lead to a step back.`,
 }
 
 // efforts are what the client said of effort, talk and enjoyment.
 var efforts = map[record.Code]string{
-	p.FewAnswers:    `{{count .answers "answer"}} about effort or talk (needed: at least {{number .needed}}).`,
-	p.EffortTooHard: `One effort was {{effort .worst .scale}}; no answer may be above {{number .limit}} ({{count .answers "answer"}}).{{each .twice}}`,
-	p.EffortOftenHard: `In {{number .over}} of {{count .answers "answer"}} the effort was above {{number .limit}}, up to {{effort .worst .scale}}; ` +
+	p.FewAnswers:    `{{capital (some .answers "answer")}} about effort or talk so far (needed: at least {{number .needed}}).`,
+	p.EffortTooHard: `The hardest answer was {{effort .worst .scale}}; none may be above {{number .limit}} ({{count .answers "answer"}}).{{each .twice}}`,
+	p.EffortOftenHard: `In {{part .over .answers "answer"}} the effort was above {{number .limit}}, up to {{effort .worst .scale}}; ` +
 		`most of them should be at or below {{number .limit}}.{{each .twice}}`,
-	p.EffortMostlyKept: `In most of {{count .answers "answer"}} the effort was within the limit of {{number .limit}}; ` +
+	p.EffortMostlyKept: `In most of the {{count .answers "answer"}} the effort was within the limit of {{number .limit}}; ` +
 		`the hardest was {{effort .worst .scale}}, which is fine now and then.{{each .twice}}`,
 	p.EffortKept:    `The highest effort was {{effort .worst .scale}} (needed: at most {{number .limit}}; {{count .answers "answer"}}).{{each .twice}}`,
-	p.TalkUneasy:    `Talking was not comfortable in {{number .uneasy}} of {{count .answers "session"}}.`,
-	p.TalkEasy:      `Talking was comfortable in all of {{count .answers "answer"}}.`,
+	p.TalkUneasy:    `Talking was not comfortable in {{part .uneasy .answers "session"}}.`,
+	p.TalkEasy:      `Talking was comfortable in {{part .answers .answers "session"}}.`,
 	p.StrayEffort:   `An effort of {{effort .effort .scale}} was given for {{day .on}}, a day without a session that counts; no answer may be above {{number .limit}}.`,
-	p.AnsweredTwice: `On {{day .on}} there were {{word (len .answers)}} answers, {{list .answers}}; the harder one counts.`,
+	p.AnsweredTwice: `On {{day .on}} there were {{word (len .answers)}} answers, {{list .answers}}; the hardest counts.`,
 	p.EffortGiven:   `{{effort .effort .scale}}`,
-	p.FewEnjoyment:  `{{count .answers "answer"}} about enjoyment (needed: {{number .needed}}).`,
-	p.Enjoyment:     `Enjoyment was {{number .limit}} or less in {{number .low}} of the last {{count .of "answer"}}.`,
-	p.EnjoymentLow:  `Enjoyment was {{number .limit}} or less in {{number .low}} of the last {{count .of "answer"}}: talk about it before moving up.`,
+	p.FewEnjoyment:  `{{capital (some .answers "answer")}} about enjoyment so far (needed: {{number .needed}}).`,
+	p.Enjoyment:     `Enjoyment was {{number .limit}} or less in {{last .low .of "answer"}}.`,
+	p.EnjoymentLow:  `Enjoyment was {{number .limit}} or less in {{last .low .of "answer"}}: talk about it before moving up.`,
 }

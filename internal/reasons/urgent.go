@@ -23,7 +23,8 @@ type Urgent struct {
 func First(a record.Assessment) []Urgent {
 	var out []Urgent
 	if r := a.GraveSign(); r != nil {
-		out = append(out, Urgent{Head: OnRecord(a).Urgent(), Lines: []string{Text(r.Says)}, Grave: true, Client: a.Client})
+		sign, days := OnRecord(a)
+		out = append(out, Urgent{Head: sign.Urgent(signs.Trainer, days), Lines: []string{Text(r.Says)}, Grave: true, Client: a.Client})
 	}
 	for _, q := range a.Unanswered {
 		u := Urgent{Head: "Ask before the next session", Asks: &q, Client: a.Client, Grave: q.Grave(), Lines: []string{
@@ -36,14 +37,18 @@ func First(a record.Assessment) []Urgent {
 	return out
 }
 
-// OnRecord is the sign on record whose advice comes first; "" without a grave one.
-func OnRecord(a record.Assessment) signs.Sign {
+// OnRecord is the sign on record whose advice comes first, and how many days ago it was noted; "" without
+// a grave one.
+func OnRecord(a record.Assessment) (sign signs.Sign, days int) {
 	r := a.GraveSign()
 	if r == nil {
-		return ""
+		return "", 0
 	}
-	sign, _ := r.Says.Args["last"].(string)
-	return signs.Sign(sign)
+	name, _ := r.Says.Args["last"].(string)
+	if d, ok := r.Says.Args["days"]; ok {
+		days = int(float(d))
+	}
+	return signs.Sign(name), days
 }
 
 // Answer is what a note says of a question that somebody asked about its day: "Asked by Marit on

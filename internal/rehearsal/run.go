@@ -151,7 +151,7 @@ func aims(c Counts) []Aim {
 // counts when its 95 % interval leaves out 0.
 func compare(whole, plain Counts) []string {
 	if whole.Advanced == 0 || plain.Advanced == 0 {
-		return []string{"Under one of the two ways nobody was moved up, so nothing can be said about what the heart-rate rules add."}
+		return []string{"With one of the two ways, nobody was moved up, so nothing can be said about what the heart-rate rules add."}
 	}
 	low, high := difference(plain.AdvancedUnready, plain.Advanced, whole.AdvancedUnready, whole.Advanced)
 	figures := fmt.Sprintf("%s were not ready (difference %s)", beside(whole.AdvancedUnready, whole.Advanced, plain.AdvancedUnready, plain.Advanced), between(low, high))
@@ -167,7 +167,7 @@ func compare(whole, plain Counts) []string {
 		return out
 	}
 	low, high = difference(plain.ReadyInTime, plain.Ready, whole.ReadyInTime, whole.Ready)
-	return append(out, fmt.Sprintf("What they cost: of those ready, %s were moved up within 3 weeks (difference %s).",
+	return append(out, fmt.Sprintf("What they cost: of the ready clients, %s were moved up within 3 weeks (difference %s).",
 		beside(whole.ReadyInTime, whole.Ready, plain.ReadyInTime, plain.Ready), between(low, high)))
 }
 
@@ -198,13 +198,13 @@ func score(p, n float64) (low, high float64) {
 
 // Assumed lists what the rehearsal rests on, for people.
 func Assumed(o Options) []string {
-	zones := "Under every way, the trainer at once accepts every suggestion to lower the top of zone 1, which comes from talk and effort, and declines all others."
+	zones := "Whichever way decides, the trainer accepts every suggestion to lower the top of zone 1 (it comes from talk and effort) at once, and declines all others."
 	if o.KeepZones {
 		zones = "The zones stay as they were at the start, even where talk and effort contradict them."
 	}
 	out := []string{
 		"The world is invented. The rehearsal shows what the rules do in it; it does not prove that they are safe or right.",
-		"One invented number, how much of the aerobic base is missing, drives drift, recovery, effort and talk together; sessions close the gap at a speed that differs from person to person. Differences between people that have nothing to do with it come on top.",
+		"One invented number, how much of the aerobic base is missing, drives drift, recovery, effort and talk together; sessions close the gap at a speed that differs from person to person. People also differ in ways that have nothing to do with it.",
 		"The maximal heart rate scatters around the age formula with a standard deviation of 10.8 bpm (Nes 2013); every other spread is invented.",
 		"One in two wears a wrist sensor, one in five never measured the resting heart rate, one in ten likes to train hard. In 3 % of the weeks the client is away; in 4 % a cold or poor sleep is noted.",
 		"Clients do what is prescribed, in the zones that the trainer knows, whatever they feel; the trainer follows every verdict at once.",

@@ -71,7 +71,7 @@ var table = []facts{
 	{SwollenLeg, Doctor, "one swollen or painful leg", "Is one calf or leg swollen, warm or painful?"},
 	{BreathlessMild, Doctor, "breathless at mild effort", "Were you breathless with mild effort?"},
 	{EverydayTasks, Doctor, "unusually tired or breathless with everyday tasks", "Do everyday tasks make you unusually tired or breathless?"},
-	{BreathlessLying, Doctor, "breathless when lying or waking at night", "Were you breathless lying down, or did you wake up breathless at night?"},
+	{BreathlessLying, Doctor, "breathless lying down, or waking up breathless at night", "Were you breathless lying down, or did you wake up breathless at night?"},
 	{Dizzy, Doctor, "dizzy", "Were you dizzy?"},
 	{Palpitations, Doctor, "racing or irregular heartbeat", "Did your heart race, flutter or skip beats?"},
 	{SwollenAnkles, Doctor, "swollen ankles", "Are your ankles swollen?"},
@@ -139,23 +139,53 @@ func (s Sign) Urgency() Urgency {
 	return map[Tier]Urgency{Emergency: CallNow, Doctor: ClearFirst, Illness: RestFirst, AskAgain: EaseFirst, Other: NoUrgency}[s.Tier()]
 }
 
-const cleared = "Don't train until a doctor has cleared you"
+// Addressee is who reads a sentence. A client reads "you" where the trainer reads "the client".
+type Addressee int
 
-// Advice says what a reported sign asks for at once; "" for a word that is no sign of this package.
-func (s Sign) Advice() string {
-	return [...]string{
-		CallNow:    "Stop and call emergency help now. " + cleared + ".",
-		SeeToday:   "See a doctor today. " + cleared + ".",
-		ClearFirst: cleared + ".",
-		RestFirst:  "Don't train until 48 hours have passed without symptoms. Then take an easy week.",
-		EaseFirst:  "Take it easier this week, and ask again within three days.",
-		NoUrgency:  "",
-	}[s.Urgency()]
+// The addressees.
+const (
+	Client Addressee = iota
+	Trainer
+)
+
+const noTraining = "No training until a doctor has cleared the client"
+
+// Advice tells the trainer what a sign that was noted some days ago asks for today; "" for a word that
+// is no sign of this package.
+func (s Sign) Advice(days int) string {
+	switch s.Urgency() {
+	case CallNow:
+		if days <= 0 {
+			return "Stop and call emergency help now. " + noTraining + "."
+		}
+		return s.Urgent(Trainer, days) + ". " + noTraining + "."
+	case SeeToday:
+		return s.Urgent(Trainer, days) + ". " + noTraining + "."
+	case ClearFirst:
+		return noTraining + "."
+	case RestFirst:
+		return "No training until 48 hours have passed without symptoms, then an easy week."
+	case EaseFirst:
+		return "Plan an easier week, and ask again within three days."
+	}
+	return ""
 }
 
-// Urgent is the first thing that Advice asks for, as a heading; "" for a sign that is not grave.
-func (s Sign) Urgent() string {
-	return [...]string{CallNow: "Call emergency help now", SeeToday: "See a doctor today", ClearFirst: cleared, NoUrgency: ""}[s.Urgency()]
+// urgent is the first thing to do about a grave sign, by its urgency, for the client and for the trainer.
+var urgent = map[Urgency][2]string{
+	CallNow:    {"Call emergency help now", "Call emergency help now"},
+	SeeToday:   {"See a doctor today, urgently", "The client has to see a doctor today, urgently"},
+	ClearFirst: {"Don't train until a doctor has cleared you", noTraining},
+}
+
+// Urgent is the first thing to do about a sign that was noted some days ago, as a heading without its
+// full stop; "" for a sign that is not grave. What happened on an earlier day needs a doctor today, and
+// emergency help only if it is still there.
+func (s Sign) Urgent(to Addressee, days int) string {
+	if s.Urgency() == CallNow && days > 0 {
+		return "Call emergency help now if it is still there or comes back; otherwise " + [...]string{Client: "see", Trainer: "the client has to see"}[to] + " a doctor today"
+	}
+	return urgent[s.Urgency()][to]
 }
 
 // Topic is what people write about their health that is no sign and still changes what a week or a

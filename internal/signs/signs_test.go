@@ -114,7 +114,7 @@ func TestTextsAreUnderstood(t *testing.T) {
 // before an emergency.
 func TestOrderOfStopSigns(t *testing.T) {
 	last := 0
-	order := []string{"Stop and call emergency help now", "Stop and see a doctor today", "Stop, and don't train until a doctor has cleared you"}
+	order := []string{"Stop and call emergency help now", "Stop and see a doctor today, urgently", "Stop, and don't train until a doctor has cleared you"}
 	for _, s := range signs.Stops() {
 		at := slices.Index(order, s.Do)
 		if at < last {
@@ -128,22 +128,41 @@ func TestOrderOfStopSigns(t *testing.T) {
 		}
 	}
 	for _, s := range signs.All() {
-		advice := s.Advice()
-		if advice == "" || strings.HasPrefix(advice, "If ") {
-			t.Errorf("%s: advice %q", s, advice)
-		}
-		if s.Tier() == signs.Emergency != strings.HasPrefix(advice, "Stop and call emergency help now.") {
-			t.Errorf("%s: advice %q", s, advice)
-		}
-		if s.Grave() != strings.Contains(advice, "Don't train until a doctor has cleared you.") {
-			t.Errorf("%s: advice %q", s, advice)
+		for _, days := range []int{0, 1, 6} {
+			advice, urgent := s.Advice(days), s.Urgent(signs.Client, days)
+			if advice == "" || strings.HasPrefix(advice, "If ") || strings.HasPrefix(urgent, "If ") {
+				t.Errorf("%s after %d days: advice %q, %q", s, days, advice, urgent)
+			}
+			if now := s.Tier() == signs.Emergency && days == 0; now != strings.HasPrefix(advice, "Stop and call emergency help now.") || now != (urgent == "Call emergency help now") {
+				t.Errorf("%s after %d days: advice %q, %q", s, days, advice, urgent)
+			}
+			today := s.Tier() == signs.Emergency && days > 0 || s == signs.SwollenLeg
+			if today != strings.Contains(advice, "a doctor today") || today != strings.Contains(urgent, "see a doctor today") && today != strings.Contains(urgent, "See a doctor today") {
+				t.Errorf("%s after %d days: advice %q, %q", s, days, advice, urgent)
+			}
+			if s.Grave() != strings.Contains(advice, "No training until a doctor has cleared the client.") || s.Grave() == (urgent == "") {
+				t.Errorf("%s after %d days: advice %q, %q", s, days, advice, urgent)
+			}
+			for _, text := range []string{advice, s.Urgent(signs.Trainer, days)} {
+				if strings.Contains(text, "you") {
+					t.Errorf("%s after %d days: the trainer reads %q", s, days, text)
+				}
+			}
 		}
 	}
-	if signs.Sign("grumpy").Advice() != "" {
+	if signs.Sign("grumpy").Advice(0) != "" {
 		t.Error("a word that is no sign has advice")
 	}
-	if !strings.Contains(signs.Cautions()[0], "don't train until a doctor has cleared you") {
-		t.Errorf("cautions begin %q", signs.Cautions()[0])
+	for _, c := range signs.Cautions(signs.Trainer) {
+		if strings.Contains(c, "you") {
+			t.Errorf("the trainer reads %q", c)
+		}
+	}
+	if !strings.Contains(signs.Cautions(signs.Trainer)[0], "no training until a doctor has cleared the client") {
+		t.Errorf("cautions for the trainer begin %q", signs.Cautions(signs.Trainer)[0])
+	}
+	if !strings.Contains(signs.Cautions(signs.Client)[0], "don't train until a doctor has cleared you") {
+		t.Errorf("cautions begin %q", signs.Cautions(signs.Client)[0])
 	}
 }
 

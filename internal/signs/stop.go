@@ -24,14 +24,14 @@ func (s Stop) Text() string {
 	last := len(words) - 1
 	list := words[last]
 	if last > 0 {
-		list = strings.Join(words[:last], ", ") + " or " + list
+		list = strings.Join(words[:last], ", ") + ", or " + list
 	}
 	return s.Do + ": " + list + "."
 }
 
 const (
 	call     = "Stop and call emergency help now"
-	seeToday = "Stop and see a doctor today"
+	seeToday = "Stop and see a doctor today, urgently"
 	notTill  = "Stop, and don't train until a doctor has cleared you"
 )
 
@@ -42,11 +42,11 @@ func Stops() []Stop {
 		{call, []Item{{Chest, "pain, pressure, tightness or burning in the chest, neck, jaw, teeth or arm, or between the shoulder blades"}}},
 		{call, []Item{{Faint, "fainting"}, {Faint, "nearly fainting"}}},
 		{call, []Item{{BreathlessAtRest, "breathlessness at rest"}, {BreathlessBeyond, "far more breathlessness than the effort explains"}}},
-		{call, []Item{{PaleOrBlue, "cold, clammy, grey or blue skin"}, {Confusion, "confusion"}, {Confusion, "slurred speech"}, {Unsteady, "unsteadiness"}}},
-		{seeToday, []Item{{SwollenLeg, "one calf or leg that is swollen, warm or painful"}}},
+		{call, []Item{{Confusion, "confusion"}, {Confusion, "slurred speech"}, {Unsteady, "unsteadiness"}, {PaleOrBlue, "skin that is cold, clammy, grey or blue"}}},
+		{seeToday, []Item{{SwollenLeg, "one leg that is swollen"}, {SwollenLeg, "one calf that is warm, swollen or painful"}}},
 		{notTill, []Item{{Palpitations, "a heart that suddenly races, flutters or skips beats"}}},
-		{notTill, []Item{{Dizzy, "dizziness"}, {Nausea, "sickness"}, {Wheezing, "wheezing"}}},
-		{notTill, []Item{{CalfPain, "pain or cramp in the calf when walking"}}},
+		{notTill, []Item{{Dizzy, "dizziness"}, {Nausea, "feeling sick"}, {Wheezing, "wheezing"}}},
+		{notTill, []Item{{CalfPain, "pain or cramp in the calves or legs when walking that goes soon after you stop"}}},
 	}
 }
 
@@ -73,21 +73,29 @@ func StopShort() []string {
 	return []string{
 		StopLine,
 		"Confused, unsteady, far too breathless, or clammy, grey or blue skin: stop and call emergency help.",
-		"One leg swollen, warm or painful: stop and see a doctor today.",
+		"One leg or calf swollen, warm or painful: stop and see a doctor today, urgently.",
 		"Heart suddenly racing or skipping beats, dizzy, sick, wheezing, or calf pain when walking: stop, and don't train until a doctor has cleared you.",
 	}
 }
 
 // Cautions are the sentences that stand on every page on which somebody may act, the strongest first.
-func Cautions() []string {
-	return []string{
+func Cautions(to Addressee) []string {
+	own := []string{
 		"After any of the stop signs, don't train until a doctor has cleared you.",
-		"With a known heart, metabolic or kidney disease, don't start or train harder until a doctor has cleared you.",
+		"With known heart, metabolic or kidney disease, don't start or train harder until a doctor has cleared you.",
 		"If you take a medicine that slows the heart, heart-rate zones are wrong for you. Go by effort and talk, and tell your trainer.",
 		"If it feels too hard, slow down, whatever the numbers say: effort and talk overrule every heart rate here.",
-		"Local rules and the advice of licensed professionals come first.",
-		NoDevice,
 	}
+	if to == Trainer {
+		own = []string{
+			"After any of the stop signs, no training until a doctor has cleared the client.",
+			"With known heart, metabolic or kidney disease, no start and no harder training until a doctor has cleared the client.",
+			"A medicine that slows the heart makes heart-rate zones wrong: go by effort and talk.",
+			"If it feels too hard to the client, make it easier, whatever the numbers say: effort and talk overrule every heart rate here.",
+		}
+	}
+	return append(own, "Local rules and the advice of licensed professionals come first.",
+		NoDevice)
 }
 
 // AfterReferral says what becomes of plans handed out before a client was sent to a doctor.
@@ -102,13 +110,13 @@ type Question struct {
 // Screening is the list of nine published signs as questions (Riebe 2015; see Sign).
 func Screening() []Question {
 	return []Question{
-		{[]Sign{Chest}, "Do you get pain, pressure, tightness or burning in the chest, neck, jaw, teeth or arms, or between the shoulder blades, with effort, excitement, cold or after meals?"},
+		{[]Sign{Chest}, "Do you get pain, pressure, tightness or burning in the chest, neck, jaw, teeth or arms, or between the shoulder blades, during effort or excitement, in the cold or after meals?"},
 		{[]Sign{BreathlessAtRest, BreathlessMild}, "Do you get short of breath at rest or with mild effort?"},
 		{[]Sign{Dizzy, Faint}, "Have you been dizzy, fainted or nearly fainted?"},
 		{[]Sign{BreathlessLying}, "Do you get breathless lying flat, or wake up at night breathless?"},
 		{[]Sign{SwollenAnkles}, "Do your ankles swell?"},
 		{[]Sign{Palpitations}, "Does your heart race, flutter or skip beats for no clear reason?"},
-		{[]Sign{CalfPain}, "Do you get cramp or pain in the legs when walking that goes when you stop?"},
+		{[]Sign{CalfPain}, "Do you get cramp or pain in the legs when walking that goes away when you stop?"},
 		{[]Sign{HeartMurmur}, "Has a doctor ever found a heart murmur?"},
 		{[]Sign{EverydayTasks}, "Do everyday tasks make you unusually tired or breathless?"},
 	}

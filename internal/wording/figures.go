@@ -21,6 +21,45 @@ func Number(v float64) string {
 // Count writes a count with its noun: "1 session", "3 sessions".
 func Count(n int, noun string) string { return Plural(n, noun, noun+"s") }
 
+// Some writes a count with its noun, and "no" for 0: "no sessions", "1 session".
+func Some(n int, noun string) string {
+	if n == 0 {
+		return "no " + noun + "s"
+	}
+	return Count(n, noun)
+}
+
+// Part writes how many of how many: "none of the 4 weeks", "2 of 4 weeks", "all 4 weeks"; "both weeks" of two, and
+// "1 week" or "no week" of one.
+func Part(n, of int, noun string) string {
+	switch {
+	case of == 0, n == 0 && of == 1:
+		return "no " + noun
+	case n == 0:
+		return "none of the " + Count(of, noun)
+	case n != of:
+		return fmt.Sprintf("%d of %s", n, Count(of, noun))
+	case of == 1:
+		return "1 " + noun
+	case of == 2:
+		return "both " + noun + "s"
+	}
+	return "all " + Count(of, noun)
+}
+
+// PartOfLast writes how many of the last ones: "none of the last 3 sessions", "2 of the last 3 sessions",
+// "all of the last 3 sessions".
+func PartOfLast(n, of int, noun string) string {
+	if of < 2 {
+		return Part(n, of, noun)
+	}
+	which := map[int]string{0: "none", of: Verb(of-1, "both", "all")}[n]
+	if which == "" {
+		which = fmt.Sprint(n)
+	}
+	return fmt.Sprintf("%s of the last %s", which, Count(of, noun))
+}
+
 // Word writes a small count as a word.
 func Word(n int) string {
 	if names := []string{"no", "one", "two", "three", "four", "five", "six"}; n < len(names) {
@@ -63,6 +102,24 @@ func Signed(v float64) string {
 		return "+" + Number(v)
 	}
 	return Number(v)
+}
+
+// Above writes a difference in beats a minute: "3 bpm above", "2 bpm below", "level with".
+func Above(bpm float64) string {
+	switch n := Number(math.Abs(bpm)); {
+	case n == "0":
+		return "level with"
+	case bpm < 0:
+		return n + " bpm below"
+	default:
+		return n + " bpm above"
+	}
+}
+
+// Band writes the whole beats a minute from one edge of a zone to the next, as sessions and suggestions
+// name them: "113–137". An edge that is a whole beat ends one zone and begins the next.
+func Band(low, high float64) string {
+	return fmt.Sprintf("%.0f–%.0f", math.Ceil(low), math.Floor(high))
 }
 
 // Ago writes how long ago something was.
