@@ -133,7 +133,7 @@ func (s Sign) Advice(days int) string {
 	switch s.Tier() {
 	case Emergency:
 		if days > 0 {
-			return s.Urgent(Trainer, days) + ". " + noTraining + "."
+			return "Call emergency help now if the symptom is still there or comes back; otherwise the client has to see a doctor today. " + noTraining + "."
 		}
 		return "Stop and call emergency help now. " + noTraining + "."
 	case Doctor:
@@ -161,9 +161,9 @@ func (s Sign) Urgent(to Addressee, days int) string {
 	case s.Tier() == Emergency && days <= 0:
 		return "Call emergency help now"
 	case s.Tier() == Emergency && to == Trainer:
-		return "Call emergency help now if it is still there or comes back; otherwise the client has to see a doctor today"
+		return "Call emergency help now if the symptom is still there or comes back; otherwise a doctor today"
 	case s.Tier() == Emergency:
-		return "Call emergency help now if it is still there or comes back; otherwise see a doctor today"
+		return "Call emergency help now if the symptom is still there or comes back; otherwise see a doctor today"
 	case s.Tier() == Doctor && to == Trainer:
 		return noTraining
 	case s.Tier() == Doctor:
