@@ -118,7 +118,9 @@ func Above(bpm float64) string {
 
 // Band writes the whole beats a minute from one edge of a zone to the next, as sessions and suggestions
 // name them: "113–137". An edge that is a whole beat ends one zone and begins the next.
-func Band(low, high float64) string { return fmt.Sprintf("%.0f–%.0f", math.Ceil(low), math.Floor(high)) }
+func Band(low, high float64) string {
+	return fmt.Sprintf("%.0f–%.0f", math.Ceil(low), math.Floor(high))
+}
 
 // Ago writes how long ago something was.
 func Ago(days int) string {
