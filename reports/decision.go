@@ -83,6 +83,9 @@ func decision(c Client, s script) ([]byte, error) {
 		Beats: beatsLead(c), Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Digest: a.Policy, Seal: sealText(c), Changed: changedNotice(c),
 		Proposed: proposedOf(c), Roster: FileName("roster", ""), Client: FileName("progress", c.Record.Client.Name), care: careOf(a, signs.Trainer),
 	}
+	if a.To != nil { // "Advance to stage 2", but "Hold, repeat this week"
+		p.Word, p.More = p.Word+" "+p.More, ""
+	}
 	p.Decisions, p.Older = decisionRows(c)
 	p.Doctor, p.Trained, p.Short, p.ScaleRule = is(a, record.Refer), trainedAfter(c), inShortOf(a), scaleRule
 	p.urgent(reasons.First(a))
@@ -96,7 +99,7 @@ func decision(c Client, s script) ([]byte, error) {
 	if err := p.draw(c); err != nil {
 		return nil, err
 	}
-	p.frame = s.beside(p.Name + ": decision of " + p.Date)
+	p.frame = s.beside(p.Name + ": decision page of " + p.Date)
 	return render("decision.html", p)
 }
 

@@ -36,7 +36,10 @@ func decisionRows(c Client) (out []decisionRow, older string) {
 		if d.Digest != (record.Decision{}).Digest {
 			row.Seal = d.Digest.Short()
 		}
-		if d.Act == record.DoAdvance || d.Act == record.DoStepBack {
+		switch d.Act {
+		case record.DoAdvance:
+			row.Act += fmt.Sprintf(" to stage %d", d.Stage)
+		case record.DoStepBack:
 			row.Act += fmt.Sprintf(", to stage %d", d.Stage)
 		}
 		if d.To != 0 {

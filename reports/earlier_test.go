@@ -38,9 +38,9 @@ func TestEarlierDecisions(t *testing.T) {
 	}
 	text, last := textOf(page), c.Past.Decisions[0].Decision
 	for _, want := range []string{
-		"Moved up, to stage 2 Although the policy said hold.", "Asks for intervals every week. By Corvane, sealed " + last.Digest.Short() + ". Known that day: ",
+		"Moved up to stage 2 Although the policy said hold.", "Asks for intervals every week. By Corvane, sealed " + last.Digest.Short() + ". Known that day: ",
 		"In the two weeks since: 6 ", "Assessed as of 4 October 2026 by policy " + c.Assessment.Policy,
-		"Last decision (moved up, 20 September 2026) sealed " + last.Digest.String(),
+		"The last decision (moved up, 20 September 2026) is sealed " + last.Digest.String(),
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q does not stand on the page: %s", want, text[strings.Index(text, "Earlier decisions"):])

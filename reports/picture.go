@@ -48,7 +48,7 @@ func ProgressPicture(c Client) []byte {
 		put(`<rect x="16" y="58" width="%d" height="40" rx="4" fill="#9b1c2e"/>`, width-32)
 		size := 21
 		if len(a.Head) > 60 { // the longest has to fit into the width
-			size = 15
+			size = 14
 		}
 		line(85, fmt.Sprintf(`font-size="%d" font-weight="650" fill="#fbf9fc"`, size), a.Head)
 		line(118, strong, signs.StopLine)

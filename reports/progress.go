@@ -200,7 +200,7 @@ func dayMarks(c Client) ([]dayMark, string) {
 	return out, days(w.From, w.To)
 }
 
-// tips are what to do so that the next page can say more; none for a week without training.
+// tips are what to do so that the next page can show more; none for a week without training.
 func tips(c Client) []string {
 	if c.Next != nil && c.Next.Sessions == 0 {
 		return nil

@@ -53,7 +53,7 @@ var groupNames = [...][2]string{
 	{"Also unanswered", "ask before the next session; nothing harder than easy until then"},
 	{"Decide now", "a change is recommended"},
 	{"Not enough data yet", "something needs to be recorded or answered first"},
-	{"Carry on", "one more week of the same"},
+	{"Carry on", "another week in the same stage"},
 	{"Decided", "a decision was entered on this date or later"},
 	{"Not assessed now", ""},
 }

@@ -157,7 +157,7 @@ func TestAskPutsSafetyFirst(t *testing.T) {
 	stop := strings.Join(signs.StopShort(), "\n") + "\n"
 	hello := greeting("Avelin", sunday)
 	chest := record.Note{Date: sunday - 3, Entered: sunday - 3, Symptoms: []signs.Sign{signs.Chest}}
-	older := "Call emergency help now if it is still there or comes back; otherwise see a doctor today.\n"
+	older := "Call emergency help now if the symptom is still there or comes back; otherwise see a doctor today.\n"
 	stars, calm := suspicious("n1", "saw stars\non the  ladder"), record.Note{Date: sunday - 2, Entered: sunday - 1, NoSign: true}
 	asked := "Please answer this first:\nOn Fri 2 Oct you wrote “saw stars on the ladder”. Did you faint or nearly faint?\n"
 	for _, c := range []struct {

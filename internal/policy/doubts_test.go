@@ -55,7 +55,7 @@ func TestDoubts(t *testing.T) {
 		{"two sessions a day", []string{"sessions", "threshold = 2", "threshold = 8"}, "sessions threshold", "more than one a day"},
 		{"a total that never decides", []string{"sessions-total", "threshold = 12", "threshold = 8"}, "sessions-total threshold", "never decides"},
 		{"a total that does", []string{"sessions-total", "threshold = 12", "threshold = 9"}, "", ""},
-		{"a goal below what is asked", []string{"minutes", "goal = 150", "goal = 74"}, "minutes more.goal", "below"},
+		{"a goal below what is needed", []string{"minutes", "goal = 150", "goal = 74"}, "minutes more.goal", "below"},
 		{"a session longer than the week", []string{"longest", "threshold = 20", "threshold = 76", "longest", "goal = 30", "goal = 90"}, "longest threshold", "whole week"},
 		{"minutes that never decide", []string{"minutes", "threshold = 75", "threshold = 20"}, "minutes threshold", "never decides"},
 		{"answers that cannot come together", []string{"effort", "answers = 3", "answers = 7"}, "effort more.answers", "has only 6 sessions"},

@@ -293,7 +293,7 @@ func TestNothingIsLackingThatComesByItself(t *testing.T) {
 	}
 }
 
-// TestLackingSaysWhatToRecord: what is missing is told in words that can be acted on.
+// TestLackingSaysWhatToRecord: what is missing is said in words that can be acted on.
 func TestLackingSaysWhatToRecord(t *testing.T) {
 	a := assess(story.Ferry(4).Each(func(_ int, d *story.Done) { d.Effort = nil }))
 	for _, l := range a.Lacking {

@@ -44,7 +44,7 @@ func value(v *float64) any {
 	return *v
 }
 
-// alwaysTold lists the rules that are told without any data: what is not on record counts as
+// alwaysTold lists the rules that have a result without any data: what is not on record counts as
 // nothing on record there.
 var alwaysTold = []policy.ID{
 	"emergency-sign", "doctor-sign", "weeks", "interval-weeks", "break", "tired-sign", "illness", "tiredness", "tiredness-again",

@@ -18,7 +18,7 @@ type Noted struct {
 	what signs.Sign
 }
 
-// Signs lists what notes and screening tell, oldest first.
+// Signs lists the signs in notes and screening, oldest first.
 func (v Review) Signs(tiers ...signs.Tier) []Noted {
 	var out []Noted
 	add := func(on workout.Date, all []signs.Sign) {

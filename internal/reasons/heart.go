@@ -31,7 +31,7 @@ var heart = map[record.Code]string{
 	p.Recovery: `Recovery: drop of {{number .after}} bpm in 60 s, usually {{number .before}}; ` +
 		`up to {{number .chance}} bpm is normal day-to-day variation.` + leftOut,
 	p.NoneOfLate:  `nothing from the last few weeks`,
-	p.TooFewAlike: `too few measurements under the same conditions`,
+	p.TooFewAlike: `too few under the same conditions`,
 
 	p.FewBackInZone: `{{if .sessions}}Only {{are .sessions "session shows" "sessions show"}}{{else}}No session shows{{end}} whether the heart rate comes back into zone 1 between bouts (needed: at least {{number .needed}}).`,
 	p.BackInZone:    `After {{number .share}} % of {{count .bouts "bout"}} the heart rate was back in zone 1 before the next one (needed: at least {{number .needed}} %).`,

@@ -34,8 +34,8 @@ var training = map[record.Code]string{
 	p.OnlySoManyMinutes: `The best weeks had only {{whole .minutes}} min on average (needed: at least {{number .needed}}).`,
 
 	p.NothingPrescribed: `Nothing was prescribed for the past week.`,
-	p.WeekDone: `{{number .sessions}} of {{count .of_sessions "session"}} and {{whole .minutes}} of {{number .of_minutes}} min done` +
-		`{{if .of_intervals}}, and {{number .intervals}} of {{count .of_intervals "interval session"}} done as prescribed{{end}} ` +
+	p.WeekDone: `{{capital (part .sessions .of_sessions "session")}} and {{whole .minutes}} of {{number .of_minutes}} min done` +
+		`{{if .of_intervals}}, and {{part .intervals .of_intervals "interval session"}} done as prescribed{{end}} ` +
 		`(needed: at least {{number .needed}} % of each).`,
 	p.MonotonyOpen:      `Monotony needs the effort of every session on the 0-10 scale.`,
 	p.MonotonyUndefined: `Monotony is not defined for a week without sessions or with seven equal days.`,

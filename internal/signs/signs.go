@@ -155,10 +155,10 @@ const noTraining = "No training until a doctor has cleared the client"
 func (s Sign) Advice(days int) string {
 	switch s.Urgency() {
 	case CallNow:
-		if days <= 0 {
-			return "Stop and call emergency help now. " + noTraining + "."
+		if days > 0 {
+			return "Call emergency help now if the symptom is still there or comes back; otherwise the client has to see a doctor today. " + noTraining + "."
 		}
-		return s.Urgent(Trainer, days) + ". " + noTraining + "."
+		return "Stop and call emergency help now. " + noTraining + "."
 	case SeeToday:
 		return s.Urgent(Trainer, days) + ". " + noTraining + "."
 	case ClearFirst:
@@ -183,7 +183,7 @@ var urgent = map[Urgency][2]string{
 // emergency help only if it is still there.
 func (s Sign) Urgent(to Addressee, days int) string {
 	if s.Urgency() == CallNow && days > 0 {
-		return "Call emergency help now if it is still there or comes back; otherwise " + [...]string{Client: "see", Trainer: "the client has to see"}[to] + " a doctor today"
+		return "Call emergency help now if the symptom is still there or comes back; otherwise " + [...]string{Client: "see a doctor", Trainer: "a doctor"}[to] + " today"
 	}
 	return urgent[s.Urgency()][to]
 }

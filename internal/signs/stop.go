@@ -89,9 +89,9 @@ func Cautions(to Addressee) []string {
 	if to == Trainer {
 		own = []string{
 			"After any of the stop signs, no training until a doctor has cleared the client.",
-			"With known heart, metabolic or kidney disease, no start and no harder training until a doctor has cleared the client.",
+			"With known heart, metabolic or kidney disease, don't let the client start or train harder until a doctor has cleared them.",
 			"A medicine that slows the heart makes heart-rate zones wrong: go by effort and talk.",
-			"If it feels too hard to the client, make it easier, whatever the numbers say: effort and talk overrule every heart rate here.",
+			"If it feels too hard for the client, make it easier, whatever the numbers say: effort and talk overrule every heart rate here.",
 		}
 	}
 	return append(own, "Local rules and the advice of licensed professionals come first.",
