@@ -29,10 +29,10 @@ var plain = []string{"strings.TrimSpace"}
 
 // allowed are the places where a sentence may be compared or searched, each with its reason.
 var allowed = map[string]string{
-	"cmd/nextrung/prescribe.go Run":     "Text is the flag --text",
-	"internal/policy/policy.go plainly": "the TOML reader gives its faults as text alone",
-	"reports/licences.go WriteLicence":  "a licence comes from outside",
-	"reports/workoutpage.go workoutOf":  "the same remark of three sources is shown once",
+	"cmd/nextrung/prescribe.go Run":      "Text is the flag --text",
+	"internal/policy/policy.go plainly":  "the TOML reader gives its faults as text alone",
+	"reports/licences.go WriteLicence":   "a licence comes from outside",
+	"reports/workoutpage.go workoutWith": "the same remark of three sources is shown once",
 }
 
 // TestNoSentenceIsRead walks the program and finds where a sentence for people is compared, cut or

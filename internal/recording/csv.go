@@ -133,6 +133,7 @@ func tableReader(b []byte, delimiter rune) *csv.Reader {
 // rows reads the cells of the known columns below the header. It counts the rows that cannot be split.
 func (h *header) rows(b []byte) (rows [][columns]string, bad int) {
 	r := tableReader(b, h.delimiter)
+	rows = make([][columns]string, 0, min(bytes.Count(b, []byte("\n")), mostExpected))
 	first := true
 	for bad <= 1000 {
 		row, err := r.Read()

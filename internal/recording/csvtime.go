@@ -217,11 +217,11 @@ func (w dateWords) date(dayFirst bool) (y, month, d int, slashed bool) {
 // slashes splits 25.9.2011, 9/25/2011, 25-09-2011 and 2011/09/25.
 func slashes(s string) (out [3]int, ok bool) {
 	parts := strings.FieldsFunc(s, func(r rune) bool { return r == '.' || r == '/' || r == '-' })
-	if len(parts) != 3 {
+	if len(parts) != 3 || len(parts[0]) > 4 || len(parts[1]) > 4 || len(parts[2]) > 4 {
 		return out, false
 	}
 	for i, p := range parts {
-		if out[i], ok = digits(p); !ok || len(p) > 4 {
+		if out[i], ok = digits(p); !ok {
 			return out, false
 		}
 	}

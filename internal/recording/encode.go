@@ -139,15 +139,9 @@ func element(b *strings.Builder, name string, v float64, decimals int) {
 // lapsOf gives the laps of a workout in order, made to cover it without overlap; without laps it
 // is one.
 func lapsOf(w workout.Workout) []workout.Lap {
-	var out []workout.Lap
-	laps := slices.Clone(w.Laps)
-	slices.SortStableFunc(laps, func(a, b workout.Lap) int { return a.From - b.From })
-	for _, l := range laps {
-		if l.From >= w.Seconds || len(out) > 0 && l.From <= out[len(out)-1].From {
-			continue
-		}
-		out = append(out, l)
-	}
+	out := slices.DeleteFunc(slices.Clone(w.Laps), func(l workout.Lap) bool { return l.From >= w.Seconds })
+	slices.SortStableFunc(out, func(a, b workout.Lap) int { return a.From - b.From })
+	out = slices.CompactFunc(out, func(a, b workout.Lap) bool { return a.From == b.From })
 	if len(out) == 0 {
 		return []workout.Lap{{Span: workout.Span{From: 0, To: w.Seconds}}}
 	}
