@@ -2,10 +2,7 @@ package internal_test
 
 import (
 	"go/ast"
-	"go/parser"
 	"go/token"
-	"path/filepath"
-	"strings"
 	"testing"
 )
 
@@ -23,18 +20,7 @@ var branched = map[string]string{
 func TestFunctionsHaveFewBranches(t *testing.T) {
 	counted, above := 0, map[string]bool{}
 	for pkg := range floors {
-		files, err := filepath.Glob(filepath.Join("..", filepath.FromSlash(pkg), "*.go"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, file := range files {
-			if strings.HasSuffix(file, "_test.go") {
-				continue
-			}
-			parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.SkipObjectResolution)
-			if err != nil {
-				t.Fatal(err)
-			}
+		for _, parsed := range sources(t, pkg) {
 			for _, d := range parsed.Decls {
 				f, ok := d.(*ast.FuncDecl)
 				if !ok {

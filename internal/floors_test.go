@@ -111,18 +111,7 @@ func TestOnlyTheCommandLineNamesCommands(t *testing.T) {
 		if namesACommand[pkg] || pkg == "internal/outside" || strings.HasPrefix(pkg, "cmd/") { // outside calls other programs
 			continue
 		}
-		files, err := filepath.Glob(filepath.Join("..", filepath.FromSlash(pkg), "*.go"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, file := range files {
-			if strings.HasSuffix(file, "_test.go") {
-				continue
-			}
-			parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.SkipObjectResolution)
-			if err != nil {
-				t.Fatal(err)
-			}
+		for file, parsed := range sources(t, pkg) {
 			ast.Inspect(parsed, func(n ast.Node) bool {
 				if text, ok := n.(*ast.BasicLit); ok && text.Kind == token.STRING {
 					read++
@@ -137,6 +126,25 @@ func TestOnlyTheCommandLineNamesCommands(t *testing.T) {
 	if read < 1000 {
 		t.Errorf("only %d texts read", read)
 	}
+}
+
+// sources parses the files of a package but for its tests, by their path.
+func sources(t *testing.T, pkg string) map[string]*ast.File {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join("..", filepath.FromSlash(pkg), "*.go"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := map[string]*ast.File{}
+	for _, file := range files {
+		if strings.HasSuffix(file, "_test.go") {
+			continue
+		}
+		if out[file], err = parser.ParseFile(token.NewFileSet(), file, nil, parser.SkipObjectResolution); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return out
 }
 
 // library shortens an import path to the library that it belongs to.

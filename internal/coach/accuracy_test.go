@@ -2,7 +2,6 @@ package coach_test
 
 import (
 	"context"
-	"encoding/csv"
 	"flag"
 	"fmt"
 	"math"
@@ -294,29 +293,6 @@ func spreadOf(v []float64, unit string, all int) string {
 		high, what = v[len(v)-1], "at most"
 	}
 	return fmt.Sprintf("median %.1f, %s %.1f %s (n = %s)", median, what, high, unit, n)
-}
-
-// rowsOf reads a table with a header.
-func rowsOf(t *testing.T, file string) []map[string]string {
-	t.Helper()
-	f, err := os.Open(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var out []map[string]string
-	for _, row := range rows[1:] {
-		m := map[string]string{}
-		for i, name := range rows[0] {
-			m[name] = row[i]
-		}
-		out = append(out, m)
-	}
-	return out
 }
 
 // number is a cell, NaN for "" and "NA".
