@@ -19,6 +19,17 @@ type inShort struct {
 // remark is one rule in a line, with what has to be recorded to show it.
 type remark struct{ Name, Text, Needed string }
 
+// against is a rule that is not met, with what would have to change.
+func against(a record.Assessment, r record.Reason) remark {
+	x := remark{Name: wording.Capital(reasons.Against(r.Rule)), Text: reasons.Text(r.Says)}
+	for _, l := range a.Against {
+		if l.Rule == r.Rule {
+			x.Needed = reasons.Text(l.Needed)
+		}
+	}
+	return x
+}
+
 // inShortOf sorts the rules; nil when none was applied.
 func inShortOf(a record.Assessment) *inShort {
 	if len(a.Reasons) == 0 && len(a.Lacking) == 0 {
@@ -41,13 +52,7 @@ func inShortOf(a record.Assessment) *inShort {
 				}
 			case !*r.Met:
 				if r.Rule != policy.EnoughEvidence || !heart { // else the rules themselves stand here
-					x := remark{Name: wording.Capital(reasons.Against(r.Rule)), Text: reasons.Text(r.Says)}
-					for _, l := range a.Against {
-						if l.Rule == r.Rule {
-							x.Needed = reasons.Text(l.Needed)
-						}
-					}
-					s.Against = append(s.Against, x)
+					s.Against = append(s.Against, against(a, r))
 				}
 			case r.Rule != policy.EnoughEvidence && (kind == policy.Evidence || kind == policy.Required):
 				pro = append(pro, reasons.Rule(r.Rule))

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 	"nextrung/internal/physiology"
 	"nextrung/internal/recording"
 	"nextrung/internal/workout"
@@ -29,8 +30,8 @@ func againstOthers(t *testing.T, folder string) *errorsBy {
 		}
 		return takenFrom(f.Workouts[0])
 	}
-	ofIntervals(t, e, folder, read)
-	ofEffortTests(t, e, folder)
+	ofIntervals(t, e, read)
+	ofEffortTests(t, e)
 	for _, pair := range [][2]string{
 		{"tcx/ride-power-recovery-01.tcx", "gpx/ride-power-recovery-01.gpx"}, {"fit/run-laps-compressed-tail-01.fit", "csv/run-compressed-records-01.csv"},
 		{"fit/run-short-hrv-01.fit", "csv/run-short-records-01.csv"}, {"fit/run-tiny-no-gps-01.fit", "gpx/run-tiny-pair-01.gpx"},
@@ -53,8 +54,8 @@ func againstOthers(t *testing.T, folder string) *errorsBy {
 }
 
 // ofIntervals reads the work laps of five recordings and heart rate around their ends.
-func ofIntervals(t *testing.T, e *errorsBy, folder string, read func(string) taken) {
-	for _, row := range rowsOf(t, filepath.Join(folder, "research", "interval_reference.csv")) {
+func ofIntervals(t *testing.T, e *errorsBy, read func(string) taken) {
+	for _, row := range outside.Table(t, "research/interval_reference.csv") {
 		from := int(number(row["start_s"]))
 		end := from + int(number(row["duration_s"]))
 		x := read(row["file"])
@@ -91,16 +92,16 @@ func compare(e *errorsBy, measure, heading, unit string, got *float64, want floa
 
 // ofEffortTests reads 21 effort tests of R's data set cardio (package doremi); the figures are those of base
 // R, with nls for the time constant.
-func ofEffortTests(t *testing.T, e *errorsBy, folder string) {
+func ofEffortTests(t *testing.T, e *errorsBy) {
 	at, hr := map[string][]float64{}, map[string][]float64{}
-	for _, row := range rowsOf(t, filepath.Join(folder, "research", "cardio.csv")) {
+	for _, row := range outside.Table(t, "research/cardio.csv") {
 		if v := number(row["hr"]); v > 0 {
 			at[row["id"]] = append(at[row["id"]], number(row["time"]))
 			hr[row["id"]] = append(hr[row["id"]], v)
 		}
 	}
 	const heading = "R, `cardio_reference.csv`"
-	for _, row := range rowsOf(t, filepath.Join(folder, "research", "cardio_reference.csv")) {
+	for _, row := range outside.Table(t, "research/cardio_reference.csv") {
 		id, stop := row["id"], number(row["t_off_s"])
 		series := heartrate.Clean(workout.Workout{Seconds: int(at[id][len(at[id])-1]) + 1, HeartRate: workout.Channel{T: at[id], V: hr[id]}})
 		fall := func(after int) *float64 {

@@ -2,14 +2,10 @@ package coach_test
 
 import (
 	"context"
-	"encoding/csv"
 	"flag"
 	"fmt"
-	"io/fs"
 	"math"
 	"os"
-	"os/exec"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -17,34 +13,11 @@ import (
 
 	"nextrung/internal/coach"
 	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 	"nextrung/internal/physiology"
 	"nextrung/internal/policy"
-	"nextrung/internal/recording"
 	"nextrung/internal/workout"
 )
-
-// realData is the folder of real recordings; without it the test skips, or fails where the folder
-// is required.
-func realData(t *testing.T) string {
-	t.Helper()
-	folder := os.Getenv("NEXTRUNG_DATA")
-	if folder == "" {
-		folder = filepath.Join("..", "..", "..", "shared", "data")
-	}
-	if _, err := os.Stat(folder); err != nil {
-		absent(t, "no recordings at hand; set NEXTRUNG_DATA to a folder that holds some")
-	}
-	return folder
-}
-
-// absent skips a test whose outside material is not there, and fails it where that is required.
-func absent(t *testing.T, why string) {
-	t.Helper()
-	if os.Getenv("NEXTRUNG_DATA_REQUIRED") == "1" {
-		t.Fatal(why)
-	}
-	t.Skip(why)
-}
 
 var update = flag.Bool("update", false, "write the table of DEVELOPERS.md anew")
 
@@ -62,7 +35,7 @@ var anybody = physiology.Body{Fixed: map[workout.Mode][4]float64{"": anyEdges}}
 // be made, and holds the table in DEVELOPERS.md to that. Accept an intended change with -update.
 func TestAccuracyTableResearch(t *testing.T) {
 	research(t)
-	folder := realData(t)
+	folder := outside.Data(t)
 	played, outside := onPlayed(), againstOthers(t, folder)
 	recorded, demo := realMeasured(t, folder), demoMeasured(t)
 	var b strings.Builder
@@ -219,47 +192,20 @@ func accuracyRows() []accuracyRow {
 // hold one recording.
 func realMeasured(t *testing.T, folder string) []taken {
 	t.Helper()
-	dirs := []string{folder}
-	for _, module := range []string{"github.com/muktihari/fit", "github.com/tormoder/fit"} {
-		out, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", module).Output()
-		dir := strings.TrimSpace(string(out))
-		if err != nil || dir == "" {
-			absent(t, "module "+module+" is not on disk")
-		}
-		dirs = append(dirs, dir)
-	}
 	var all []taken
 	seen := map[string]bool{}
-	for _, dir := range dirs {
-		err := filepath.WalkDir(dir, func(file string, d fs.DirEntry, err error) error {
-			if err != nil || d.IsDir() || strings.Contains(file, "research") {
-				return err
+	for _, dir := range []string{folder, outside.Module(t, "github.com/muktihari/fit"), outside.Module(t, "github.com/tormoder/fit")} {
+		outside.Workouts(t, dir, 1, func(_ string, w workout.Workout) {
+			x := takenFrom(w)
+			if x.m.HeartRate.Mean == nil || w.Seconds < 60 {
+				return
 			}
-			if !slices.Contains([]string{".fit", ".tcx", ".gpx", ".gz", ".zip", ".csv"}, strings.ToLower(filepath.Ext(file))) {
-				return nil
+			key := fmt.Sprintf("%s %.0f", w.Start, *x.m.HeartRate.Mean)
+			if !seen[key] {
+				seen[key] = true
+				all = append(all, x)
 			}
-			b, err := os.ReadFile(file)
-			if err != nil {
-				return err
-			}
-			for _, in := range recording.Decode(filepath.Base(file), b) {
-				for _, w := range in.Workouts {
-					x := takenFrom(w)
-					if x.m.HeartRate.Mean == nil || w.Seconds < 60 {
-						continue
-					}
-					key := fmt.Sprintf("%s %.0f", w.Start, *x.m.HeartRate.Mean)
-					if !seen[key] {
-						seen[key] = true
-						all = append(all, x)
-					}
-				}
-			}
-			return nil
 		})
-		if err != nil {
-			t.Fatal(err)
-		}
 	}
 	return all
 }
@@ -347,29 +293,6 @@ func spreadOf(v []float64, unit string, all int) string {
 		high, what = v[len(v)-1], "at most"
 	}
 	return fmt.Sprintf("median %.1f, %s %.1f %s (n = %s)", median, what, high, unit, n)
-}
-
-// rowsOf reads a table with a header.
-func rowsOf(t *testing.T, file string) []map[string]string {
-	t.Helper()
-	f, err := os.Open(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var out []map[string]string
-	for _, row := range rows[1:] {
-		m := map[string]string{}
-		for i, name := range rows[0] {
-			m[name] = row[i]
-		}
-		out = append(out, m)
-	}
-	return out
 }
 
 // number is a cell, NaN for "" and "NA".

@@ -13,6 +13,7 @@ import (
 
 	"nextrung/internal/coach"
 	"nextrung/internal/fault"
+	"nextrung/internal/outside"
 	"nextrung/internal/record"
 	"nextrung/internal/recording"
 	"nextrung/internal/signs"
@@ -372,7 +373,7 @@ func TestPolicyFileIsTheTrainers(t *testing.T) {
 // Every real recording at hand goes into one book: nothing fails, what is refused says why, and
 // what one file holds twice counts once.
 func TestReceiveEveryRealRecording(t *testing.T) {
-	folder := realData(t)
+	folder := outside.Data(t)
 	c := open(t)
 	fates := map[coach.Status]int{}
 	for _, kind := range []string{"fit", "tcx", "gpx", "csv"} {

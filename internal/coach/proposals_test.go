@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"nextrung/internal/coach"
+	"nextrung/internal/outside"
 	"nextrung/internal/proposal"
 	"nextrung/internal/record"
 	"nextrung/internal/simulate"
@@ -138,7 +139,7 @@ func TestPeakWithoutEffortIsToldOnly(t *testing.T) {
 // told; with an answer it is proposed, and a higher one from a recording that begins as with a dry strap is
 // not. 174 bpm is what base R finds in that file (see TestHeldAgainstR of package physiology).
 func TestProposalsOfARealMonth(t *testing.T) {
-	files, err := filepath.Glob(filepath.Join(realData(t), "tcx", "run-series-*.tcx.gz"))
+	files, err := filepath.Glob(filepath.Join(outside.Data(t), "tcx", "run-series-*.tcx.gz"))
 	if err != nil || len(files) != 17 {
 		t.Fatalf("%d recordings of the month, %v", len(files), err)
 	}

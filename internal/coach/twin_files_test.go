@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"nextrung/internal/coach"
+	"nextrung/internal/outside"
 	"nextrung/internal/physiology"
 	"nextrung/internal/workout"
 )
@@ -15,7 +16,7 @@ import (
 // The same activity, exported in two formats by people we do not know, spends the same seconds in
 // each zone: the difference is at most 1 % of the time.
 func TestTwinsInTwoFormatsAgreeOnZoneSeconds(t *testing.T) {
-	folder := realData(t)
+	folder := outside.Data(t)
 	body := physiology.Body{Fixed: map[workout.Mode][4]float64{"": {95, 118.5, 142, 160}}}
 	one := func(name string) coach.Inspected {
 		b, err := os.ReadFile(filepath.Join(folder, name))

@@ -10,6 +10,7 @@ import (
 
 	"nextrung/internal/fieldtest"
 	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 	"nextrung/internal/physiology"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
@@ -167,7 +168,9 @@ func TestStepTestOfPlayedRecordings(t *testing.T) {
 				}
 				f, want := got.Figures[0], trueBeats(truth, 220)
 				worst = max(worst, math.Abs(f.Value-want))
-				inside += count(*f.Low-0.7 <= want && want <= *f.High+0.7)
+				if *f.Low-0.7 <= want && want <= *f.High+0.7 {
+					inside++
+				}
 				if (got.Rating != "") != c.known || remarked(got, "duration") == c.known || remarked(got, "moved") {
 					t.Fatalf("seed %d: rating %q, remarks %v", seed, got.Rating, got.Remarks)
 				}
@@ -234,15 +237,15 @@ func TestStepTestOfRecordingsThatDoNotTell(t *testing.T) {
 // minute, and never one at 60 s alone.
 func TestStepCountOnRealStops(t *testing.T) {
 	n := 0
-	for _, row := range table(t, "research/interval_reference.csv") {
-		end, ok := cell(t, row["start_s"])
-		length, ok2 := cell(t, row["duration_s"])
-		want60, ok3 := cell(t, row["hr_60"])
-		atEnd, ok4 := cell(t, row["hr_end"])
+	for _, row := range outside.Table(t, "research/interval_reference.csv") {
+		end, ok := outside.Cell(t, row["start_s"])
+		length, ok2 := outside.Cell(t, row["duration_s"])
+		want60, ok3 := outside.Cell(t, row["hr_60"])
+		atEnd, ok4 := outside.Cell(t, row["hr_end"])
 		if !ok || !ok2 || !ok3 || !ok4 {
 			continue
 		}
-		s, w := recorded(t, row["file"])
+		s, w := outside.Recorded(t, row["file"])
 		stop := int(end + length)
 		w.Laps = []workout.Lap{{Span: workout.Span{From: stop - 180, To: stop}}}
 		got := fieldtest.ReadStep(s, w, fieldtest.Step{})
@@ -264,7 +267,7 @@ func TestStepCountOnRealStops(t *testing.T) {
 // from. Over every minute whose intervals show no lost beat (none 1.6 times another, together 60 s) the
 // count is the number of beats that really came.
 func TestStepCountAgainstRealBeats(t *testing.T) {
-	s, w := recorded(t, "fit/ski-duplicate-timestamps-01.fit")
+	s, w := outside.Recorded(t, "fit/ski-duplicate-timestamps-01.fit")
 	n, sum, worst := 0, 0.0, 0.0
 	for stop := 180; stop+65 < len(s.BPM); stop += 30 {
 		came, span, low, high := 0.0, 0.0, math.Inf(1), 0.0
@@ -293,7 +296,7 @@ func TestFieldTestsOfRealRecordings(t *testing.T) {
 	research(t, "reads some hundred files")
 	body, found := physiology.Body{Sex: physiology.Female, Age: 40}, map[string]int{}
 	all := 0
-	each(t, dataDir(t), func(name string, w workout.Workout) {
+	outside.Workouts(t, outside.Data(t), 1, func(name string, w workout.Workout) {
 		s := heartrate.Clean(w)
 		all++
 		for _, f := range []fieldtest.Result{

@@ -11,6 +11,7 @@ import (
 
 	"nextrung/internal/fieldtest"
 	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 	"nextrung/internal/physiology"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
@@ -73,7 +74,7 @@ kline <- function(lb, y, sex, min, hr) cat(format(c(
 		tests, bodies = append(tests, walk(lb, seconds, bpm)), append(bodies, physiology.Body{Age: age, Sex: sex})
 		script += fmt.Sprintf("kline(%.17g, %.17g, %d, %.17g, %.17g)\n", lb, age, man, seconds/60, bpm)
 	}
-	rows := inR(t, script)
+	rows := outside.R(t, script)
 	if len(rows) != len(tests) {
 		t.Fatalf("R prints %d lines", len(rows))
 	}

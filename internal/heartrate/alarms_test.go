@@ -4,13 +4,12 @@ import (
 	"fmt"
 	"maps"
 	"math"
-	"os"
-	"os/exec"
 	"slices"
 	"strings"
 	"testing"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 	"nextrung/internal/wording"
 )
 
@@ -18,19 +17,11 @@ import (
 // digits of their digests.
 func moduleWorkouts(t *testing.T, module string) []realSeries {
 	t.Helper()
-	out, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", module).Output()
-	if dir := strings.TrimSpace(string(out)); err == nil && dir != "" {
-		all := realWorkouts(t, dir+"/testdata")
-		for i := range all {
-			all[i].name = all[i].digest
-		}
-		return all
+	all := realWorkouts(t, outside.Module(t, module)+"/testdata")
+	for i := range all {
+		all[i].name = all[i].digest
 	}
-	if os.Getenv("NEXTRUNG_DATA_REQUIRED") == "1" {
-		t.Fatalf("module %s is not on disk", module)
-	}
-	t.Skipf("module %s is not on disk", module)
-	return nil
+	return all
 }
 
 // realAlarms is what is flagged in real recordings, looked at by hand, "kind number/seconds". Dropouts
@@ -84,7 +75,7 @@ var realAlarms = map[string]struct{ flagged, why string }{
 
 // What is flagged in real recordings is known and explained; a new alarm fails.
 func TestAlarmsInRealRecordings(t *testing.T) {
-	all := realWorkouts(t, dataDir(t))
+	all := realWorkouts(t, outside.Data(t))
 	all = append(all, moduleWorkouts(t, "github.com/tormoder/fit")...)
 	all = append(all, moduleWorkouts(t, "github.com/muktihari/fit")...)
 	seen := map[string]bool{}
@@ -126,7 +117,7 @@ func summary(fs []heartrate.Fault) string {
 // recordings; how planted ones are found is measured apart.)
 func TestHeartRateNearTheCadenceIsNoLock(t *testing.T) {
 	stretches, seconds, top, where := 0, 0, -1.0, ""
-	for _, r := range realWorkouts(t, dataDir(t)) {
+	for _, r := range realWorkouts(t, outside.Data(t)) {
 		step := 10
 		if r.w.Seconds > 2*r.w.HeartRate.Len() {
 			step = 30

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
 )
@@ -95,7 +96,7 @@ func off(w workout.Workout, f simulate.Fault) (float64, bool) {
 func TestFaultsPlantedIntoRealRecordings(t *testing.T) {
 	research(t, "cleans some thousand recordings")
 	var all []realSeries
-	for _, r := range realWorkouts(t, dataDir(t)) {
+	for _, r := range realWorkouts(t, outside.Data(t)) {
 		c, _ := r.s.Coverage()
 		twin := strings.HasPrefix(r.name, "broken") || strings.HasSuffix(r.name, ".csv") || r.name == "ride-power-recovery-01.gpx"
 		if !twin && r.s.Usable() && c >= 0.9 && r.w.Seconds >= 1500 && r.w.BeatHeartRate.Len() == 0 {

@@ -4,27 +4,18 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 )
 
 // The seconds that the Hampel filter takes out of 40 drawn recordings are those that base R's
 // median and mad name, with the MAD floored at 1 bpm. The spikes stay under 15 bpm, so that no
 // leap is found first.
 func TestHampelAgainstR(t *testing.T) {
-	path, err := exec.LookPath("Rscript")
-	if err != nil {
-		if os.Getenv("NEXTRUNG_DATA_REQUIRED") == "1" {
-			t.Fatal("Rscript is not installed")
-		}
-		t.Skip("Rscript is not installed")
-	}
 	r := rand.New(rand.NewPCG(3, 4))
 	var script strings.Builder
 	script.WriteString(`
@@ -50,15 +41,7 @@ hampel <- function(x) {
 		drawn = append(drawn, v)
 		fmt.Fprintf(&script, "hampel(c(%s))\n", strings.Trim(strings.Join(strings.Fields(fmt.Sprint(v)), ","), "[]"))
 	}
-	file := filepath.Join(t.TempDir(), "hampel.R")
-	if err := os.WriteFile(file, []byte(script.String()), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	out, err := exec.Command(path, "--vanilla", file).Output()
-	if err != nil {
-		t.Fatal(err)
-	}
-	lines := strings.Split(strings.TrimSuffix(string(out), "\n"), "\n")
+	lines := outside.R(t, script.String())
 	if len(lines) != len(drawn) {
 		t.Fatalf("R prints %d lines for %d recordings", len(lines), len(drawn))
 	}
@@ -67,12 +50,8 @@ hampel <- function(x) {
 		s := heartrate.Clean(recordingOf(v...))
 		got := rejectedOf(recordingOf(v...), s)
 		var want []int
-		for f := range strings.FieldsSeq(lines[i]) {
-			var k int
-			if _, err := fmt.Sscan(f, &k); err != nil {
-				t.Fatal(err)
-			}
-			want = append(want, k)
+		for _, k := range lines[i] {
+			want = append(want, int(k))
 		}
 		found += len(want)
 		if !slices.Equal(got, want) {

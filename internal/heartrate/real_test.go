@@ -1,16 +1,13 @@
 package heartrate_test
 
 import (
-	"cmp"
 	"fmt"
-	"io/fs"
 	"math"
-	"os"
 	"path/filepath"
-	"strings"
 	"testing"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 	"nextrung/internal/recording"
 	"nextrung/internal/workout"
 )
@@ -23,48 +20,22 @@ type realSeries struct {
 	s      heartrate.Series
 }
 
-// dataDir is the folder with real recordings, which are no part of the project.
-func dataDir(t *testing.T) string {
-	t.Helper()
-	dir := cmp.Or(os.Getenv("NEXTRUNG_DATA"), "../../../shared/data")
-	if _, err := os.Stat(dir); err != nil {
-		if os.Getenv("NEXTRUNG_DATA_REQUIRED") == "1" {
-			t.Fatalf("real recordings are required: %v", err)
-		}
-		t.Skipf("no real recordings in %s; set NEXTRUNG_DATA", dir)
-	}
-	return dir
-}
-
 // realWorkouts reads every recording under dir.
 func realWorkouts(t *testing.T, dir string) []realSeries {
 	t.Helper()
 	var out []realSeries
-	err := filepath.WalkDir(dir, func(file string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() || strings.Contains(file, "research") {
-			return err
+	outside.Files(t, dir, 1, func(f recording.File) {
+		for _, w := range f.Workouts {
+			out = append(out, realSeries{f.Name, f.Digest.Short(), w, heartrate.Clean(w)})
 		}
-		b, err := os.ReadFile(file)
-		if err != nil {
-			return err
-		}
-		for _, f := range recording.Decode(filepath.Base(file), b) {
-			for _, w := range f.Workouts {
-				out = append(out, realSeries{f.Name, f.Digest.Short(), w, heartrate.Clean(w)})
-			}
-		}
-		return nil
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
 	return out
 }
 
 // Real recordings lose next to nothing to the rejection of artefacts, but for those known to be
 // nonsense.
 func TestCleanRealRecordings(t *testing.T) {
-	all := realWorkouts(t, dataDir(t))
+	all := realWorkouts(t, outside.Data(t))
 	if len(all) < 50 {
 		t.Fatalf("only %d workouts", len(all))
 	}
@@ -103,7 +74,7 @@ func told(s heartrate.Series, code workout.Code) bool {
 
 // A runner who stops: 150, 130, 118 bpm five seconds apart at the end (a fall of 59 bpm in 60 s).
 func TestRealFallIsKept(t *testing.T) {
-	for _, r := range realWorkouts(t, filepath.Join(dataDir(t), "fit")) {
+	for _, r := range realWorkouts(t, filepath.Join(outside.Data(t), "fit")) {
 		if r.name != "run-laps-compressed-tail-01.fit" {
 			continue
 		}
@@ -130,7 +101,7 @@ var realTwins = map[[2]string]float64{
 // bpm.
 func TestCompareRealRecordings(t *testing.T) {
 	var all []realSeries
-	for _, r := range realWorkouts(t, dataDir(t)) {
+	for _, r := range realWorkouts(t, outside.Data(t)) {
 		if r.s.Usable() && r.w.Seconds >= 600 {
 			all = append(all, r)
 		}

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/stat"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 	"nextrung/internal/physiology"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
@@ -161,8 +162,8 @@ func TestDriftOfHalves(t *testing.T) {
 	long, steady, told, narrow, agree, meet := 0, 0, 0, 0, 0, 0
 	var alike []float64
 	seen := map[float64]bool{}
-	for _, dir := range []string{dataDir(t), moduleDir(t, "github.com/muktihari/fit"), moduleDir(t, "github.com/tormoder/fit")} {
-		each(t, dir, func(name string, w workout.Workout) {
+	for _, dir := range []string{outside.Data(t), outside.Module(t, "github.com/muktihari/fit"), outside.Module(t, "github.com/tormoder/fit")} {
+		outside.Workouts(t, dir, physiology.OneIn(), func(name string, w workout.Workout) {
 			s := heartrate.Clean(w)
 			mean, _ := s.Mean()
 			if w.Seconds < 2100 || !s.Usable() || seen[mean] { // several files hold one recording
@@ -211,8 +212,8 @@ func TestDriftOfHalves(t *testing.T) {
 // may tell drift. The slope of heart rate over the same stretch differs by a small part of what the bouts
 // make it unsure by.
 func TestDriftOfTwoDevices(t *testing.T) {
-	s1, w1 := recorded(t, "fit/indoor-ride-power-steady-01.fit")
-	s2, w2 := recorded(t, "fit/virtual-ride-laps-01.fit")
+	s1, w1 := outside.Recorded(t, "fit/indoor-ride-power-steady-01.fit")
+	s2, w2 := outside.Recorded(t, "fit/virtual-ride-laps-01.fit")
 	for _, d := range []physiology.Drift{
 		physiology.Measure(s1, w1, physiology.Body{}, false).Drift, physiology.Measure(s2, w2, physiology.Body{}, false).Drift,
 	} {

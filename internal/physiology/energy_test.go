@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 	"nextrung/internal/physiology"
 	"nextrung/internal/workout"
 )
@@ -84,7 +85,7 @@ cat(sd(p) * sqrt(1 - 0.857^2) / 0.857, "\n")
 		all = append(all, d)
 		script += fmt.Sprintf("cat(format(%s(%.17g, %.17g, %.17g) * 20 / 4.184, digits = 12), \"\\n\")\n", name, d.bpm, d.kg, d.age)
 	}
-	rows := inR(t, script)
+	rows := outside.R(t, script)
 	if see := rows[0][0]; math.Abs(see-9.0) > 0.15 {
 		t.Errorf("R has a standard error of %.2f kJ/min, the program 9.0", see)
 	}
@@ -173,12 +174,12 @@ func TestEnergyIsMonotone(t *testing.T) {
 // uptake reached is a man's, so it is for men that the range must hold the truth.
 func TestEnergyOfGasExchange(t *testing.T) {
 	const from, to = 181, 853 // the ramp
-	rows := table(t, "research/treadmill-ramp-gas-exchange.csv")
+	rows := outside.Table(t, "research/treadmill-ramp-gas-exchange.csv")
 	truth, last := 0.0, -1.0
 	for _, row := range rows {
-		at, _ := cell(t, row["time_s"])
-		o2, ok1 := cell(t, row["vo2_l_per_min"])
-		co2, ok2 := cell(t, row["vco2_l_per_min"])
+		at, _ := outside.Cell(t, row["time_s"])
+		o2, ok1 := outside.Cell(t, row["vo2_l_per_min"])
+		co2, ok2 := outside.Cell(t, row["vco2_l_per_min"])
 		if ok1 && ok2 && at > from && at <= to {
 			if last < 0 {
 				last = from
@@ -187,7 +188,7 @@ func TestEnergyOfGasExchange(t *testing.T) {
 			last = at
 		}
 	}
-	s, _ := recorded(t, "tcx/treadmill-ramp-recovery-01.tcx")
+	s, _ := outside.Recorded(t, "tcx/treadmill-ramp-recovery-01.tcx")
 	s.BPM, s.Origin = s.BPM[from:to], s.Origin[from:to]
 	for _, kg := range []float64{60, 70, 80} {
 		for _, sex := range []physiology.Sex{physiology.Female, physiology.Male} {
@@ -204,7 +205,7 @@ func TestEnergyOfGasExchange(t *testing.T) {
 func TestEnergyOfRealRecordings(t *testing.T) {
 	physiology.Research(t, "reads some hundred files")
 	found := 0
-	each(t, dataDir(t), func(name string, w workout.Workout) {
+	outside.Workouts(t, outside.Data(t), physiology.OneIn(), func(name string, w workout.Workout) {
 		e := physiology.EnergyOf(heartrate.Clean(w), person(physiology.Female, 40), 70, false)
 		if (e.Low == nil) != (e.High == nil) || e.Low == nil && !strings.HasPrefix(e.Basis, "not assessable") {
 			t.Errorf("%s: %+v", name, e)

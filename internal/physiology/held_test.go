@@ -13,6 +13,7 @@ import (
 	"pgregory.net/rapid"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 	"nextrung/internal/physiology"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
@@ -181,7 +182,7 @@ func TestHeldAgainstR(t *testing.T) {
 		}
 		return "scan(" + strconv.Quote(file) + ", quiet = TRUE)"
 	}
-	each(t, dataDir(t), func(name string, w workout.Workout) {
+	outside.Workouts(t, outside.Data(t), physiology.OneIn(), func(name string, w workout.Workout) {
 		s := heartrate.Clean(w)
 		if len(s.BPM) == 0 {
 			return
@@ -200,7 +201,7 @@ func TestHeldAgainstR(t *testing.T) {
 		}
 		names, got = append(names, name), append(got, bpm)
 	})
-	rows := inR(t, script.String())
+	rows := outside.R(t, script.String())
 	if len(rows) != len(names) || len(names) < 40/physiology.OneIn() {
 		t.Fatalf("R prints %d lines for %d recordings", len(rows), len(names))
 	}

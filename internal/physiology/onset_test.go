@@ -10,6 +10,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"nextrung/internal/outside"
 	"nextrung/internal/physiology"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
@@ -159,7 +160,7 @@ suppressWarnings({
 	}
 	script.WriteString("})\n")
 	told := 0
-	for i, row := range inR(t, script.String()) {
+	for i, row := range outside.R(t, script.String()) {
 		s, tau, sse := all[i], row[3], row[4]
 		r, ok := physiology.FitRise(s.t, s.hr)
 		if !ok {
@@ -184,7 +185,7 @@ suppressWarnings({
 // TestOnsetsOnRealRecordings: in the rowing intervals (4 bouts of 195 s from rest) every rise is fitted,
 // with time constants as athletes have them.
 func TestOnsetsOnRealRecordings(t *testing.T) {
-	s, w := recorded(t, "fit/indoor-rowing-intervals-recovery-01.fit")
+	s, w := outside.Recorded(t, "fit/indoor-rowing-intervals-recovery-01.fit")
 	m := physiology.Measure(s, w, physiology.Body{}, false)
 	if len(m.Onsets) != 4 {
 		t.Fatalf("%d onsets, want 4", len(m.Onsets))

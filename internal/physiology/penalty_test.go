@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 	"nextrung/internal/physiology"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
@@ -79,7 +80,7 @@ func knownSessions(t *testing.T) []known {
 		play("played intervals", "drawn lengths", boutPlan(workout.Run, lengths...), seed, "bouts")
 	}
 	for file, work := range workLaps {
-		s, w := recorded(t, file)
+		s, w := outside.Recorded(t, file)
 		k := known{group: "recorded intervals, by effort", name: file, s: s, what: "bouts", within: 10}
 		for _, i := range work {
 			k.edges = append(k.edges, w.Laps[i].From, w.Laps[i].To)
@@ -92,7 +93,7 @@ func knownSessions(t *testing.T) []known {
 	}
 	for _, file := range []string{"tcx/run-series-01.tcx.gz", "tcx/run-series-05.tcx.gz", "tcx/run-series-08.tcx.gz", "tcx/run-series-10.tcx.gz",
 		"tcx/run-series-16.tcx.gz", "tcx/ski-laps-irregular-01.tcx", "fit/run-56min-steady-01.fit", "fit/ride-short-steady-01.fit", "fit/run-long-pauses-02.fit", "gpx/ride-power-recovery-01.gpx"} {
-		s, w := recorded(t, file)
+		s, w := outside.Recorded(t, file)
 		w.Laps = nil
 		out = append(out, known{group: "recorded without bouts", name: file, s: s, w: w, what: "bouts"}, known{group: "recorded without bouts", name: file, s: s, w: bare(w), what: "bouts"})
 	}

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 	"nextrung/internal/physiology"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
@@ -202,8 +203,8 @@ func TestStrengthHasNoPhases(t *testing.T) {
 // TestTwoDevicesAgree: one ride on a trainer was recorded by two devices 12 s apart, one of which marked
 // a lap at each change of load. The bouts found by laps and by power must be the same.
 func TestTwoDevicesAgree(t *testing.T) {
-	a, wa := recorded(t, "fit/indoor-ride-power-steady-01.fit")
-	b, wb := recorded(t, "fit/virtual-ride-laps-01.fit")
+	a, wa := outside.Recorded(t, "fit/indoor-ride-power-steady-01.fit")
+	b, wb := outside.Recorded(t, "fit/virtual-ride-laps-01.fit")
 	first := physiology.Measure(a, wa, physiology.Body{}, false).Bouts
 	second := physiology.Measure(b, wb, physiology.Body{}, false).Bouts
 	if len(first) != 6 || len(second) != 6 {
@@ -226,7 +227,7 @@ func TestTwoDevicesAgree(t *testing.T) {
 // heart rate alone must give the same bouts, their edges within 15 s.
 func TestHeartRateAloneOnRealIntervals(t *testing.T) {
 	for _, name := range []string{"fit/indoor-rowing-intervals-recovery-01.fit", "fit/indoor-ride-power-laps-01.fit", "fit/indoor-ride-lowbattery-01.fit"} {
-		s, w := recorded(t, name)
+		s, w := outside.Recorded(t, name)
 		want := physiology.Measure(s, w, physiology.Body{}, false).Bouts
 		w.Speed, w.Power, w.Cadence, w.Laps = workout.Channel{}, workout.Channel{}, workout.Channel{}, nil
 		got := physiology.Measure(s, w, physiology.Body{}, false).Bouts
@@ -260,7 +261,7 @@ func TestMonthSeries(t *testing.T) {
 		"tcx/run-series-10.tcx.gz": {},
 		"tcx/run-series-16.tcx.gz": {},
 	} {
-		s, w := recorded(t, name)
+		s, w := outside.Recorded(t, name)
 		m := physiology.Measure(s, w, physiology.Body{}, false)
 		if len(m.Bouts) < c.bouts || len(m.Bouts) > c.bouts+1 || c.bouts == 0 && len(m.Bouts) > 0 {
 			t.Errorf("%s: %d bouts, want %d", name, len(m.Bouts), c.bouts)

@@ -3,9 +3,6 @@ package physiology_test
 import (
 	"fmt"
 	"math/rand/v2"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -13,42 +10,10 @@ import (
 	"gonum.org/v1/gonum/floats"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 	"nextrung/internal/physiology"
 	"nextrung/internal/workout"
 )
-
-// inR runs a script of base R and gives the numbers that it prints, line by line.
-func inR(t *testing.T, script string) [][]float64 {
-	t.Helper()
-	path, err := exec.LookPath("Rscript")
-	if err != nil {
-		skipOrFail(t, "Rscript is not installed")
-	}
-	file := filepath.Join(t.TempDir(), "check.R")
-	if err := os.WriteFile(file, []byte(script), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	out, err := exec.Command(path, "--vanilla", file).CombinedOutput()
-	if err != nil {
-		t.Fatalf("Rscript: %v\n%s", err, out)
-	}
-	var rows [][]float64
-	for line := range strings.Lines(string(out)) {
-		var row []float64
-		for f := range strings.FieldsSeq(line) {
-			if f == "NA" {
-				f = "NaN"
-			}
-			v, err := strconv.ParseFloat(f, 64)
-			if err != nil {
-				t.Fatalf("R prints %q", line)
-			}
-			row = append(row, v)
-		}
-		rows = append(rows, row)
-	}
-	return rows
-}
 
 // vector writes numbers as R reads them.
 func vector(v []float64) string {
@@ -90,7 +55,7 @@ tell <- function(y, z) {
 		ys, zs = append(ys, y), append(zs, z)
 		fmt.Fprintf(&script, "tell(%s, %s)\n", vector(y), vector(z))
 	}
-	rows := inR(t, script.String())
+	rows := outside.R(t, script.String())
 	if len(rows) != len(ys) {
 		t.Fatalf("R prints %d lines for %d series", len(rows), len(ys))
 	}
@@ -137,7 +102,7 @@ tell <- function(h, edges, days) {
 		all = append(all, d)
 		fmt.Fprintf(&script, "tell(%s, %s, %s)\n", vector(d.bpm), vector(edges.BPM[:]), vector(d.days))
 	}
-	rows := inR(t, script.String())
+	rows := outside.R(t, script.String())
 	if len(rows) != len(all) {
 		t.Fatalf("R prints %d lines for %d sessions", len(rows), len(all))
 	}

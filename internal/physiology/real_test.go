@@ -1,56 +1,23 @@
 package physiology_test
 
 import (
-	"cmp"
 	"encoding/json"
-	"os"
-	"os/exec"
-	"strings"
 	"testing"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 	"nextrung/internal/physiology"
 	"nextrung/internal/workout"
 )
 
-// dataDir is the folder with real recordings, which are no part of the project.
-func dataDir(t *testing.T) string {
-	t.Helper()
-	dir := cmp.Or(os.Getenv("NEXTRUNG_DATA"), "../../../shared/data")
-	if _, err := os.Stat(dir); err != nil {
-		skipOrFail(t, "no real recordings in "+dir+"; set NEXTRUNG_DATA")
-	}
-	return dir
-}
-
-// skipOrFail skips a test whose outside material is absent, and fails it where that is required.
-func skipOrFail(t *testing.T, why string) {
-	t.Helper()
-	if os.Getenv("NEXTRUNG_DATA_REQUIRED") == "1" {
-		t.Fatal(why)
-	}
-	t.Skip(why)
-}
-
-// moduleDir is the folder of a Go module of the build, whose test files are read in place.
-func moduleDir(t *testing.T, module string) string {
-	t.Helper()
-	out, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", module).Output()
-	if dir := strings.TrimSpace(string(out)); err == nil && dir != "" {
-		return dir
-	}
-	skipOrFail(t, "module "+module+" is not on disk")
-	return ""
-}
-
 // TestMeasureRealRecordings takes every measurement of every recording at hand. The figures in the
 // log are for people; what must hold for each is checked.
 func TestMeasureRealRecordings(t *testing.T) {
-	dirs := []string{dataDir(t), moduleDir(t, "github.com/muktihari/fit"), moduleDir(t, "github.com/tormoder/fit")}
+	dirs := []string{outside.Data(t), outside.Module(t, "github.com/muktihari/fit"), outside.Module(t, "github.com/tormoder/fit")}
 	workouts, withHeart, drift, fall := 0, 0, 0, 0
 	t.Logf("%-44s %-8s %6s %5s %5s %5s %4s %5s %-5s %s", "file", "sport", "s", "cover", "mean", "peak", "out", "gap", "drift", "60-s falls")
 	for _, dir := range dirs {
-		each(t, dir, func(name string, w workout.Workout) {
+		outside.Workouts(t, dir, physiology.OneIn(), func(name string, w workout.Workout) {
 			s := heartrate.Clean(w)
 			m := physiology.Measure(s, w, knownBody(), false)
 			workouts++

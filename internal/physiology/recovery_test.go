@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 	"nextrung/internal/physiology"
 	"nextrung/internal/workout"
 )
@@ -18,21 +19,21 @@ import (
 // computed from the raw samples of real recordings without this program (hr_end is the sample at or at
 // most 4 s before the end of the work lap). Each stop is the one that Measure finds by itself.
 func TestIntervalReference(t *testing.T) {
-	for _, row := range table(t, "research/interval_reference.csv") {
+	for _, row := range outside.Table(t, "research/interval_reference.csv") {
 		t.Run(row["file"]+" lap "+row["work_lap"], func(t *testing.T) {
 			if strings.Contains(row["file"], "treadmill-ramp") {
 				t.Skip("heart rate alone: see TestRampFromHeartRateAlone")
 			}
-			s, w := recorded(t, row["file"])
-			from, _ := cell(t, row["start_s"])
-			length, _ := cell(t, row["duration_s"])
+			s, w := outside.Recorded(t, row["file"])
+			from, _ := outside.Cell(t, row["start_s"])
+			length, _ := outside.Cell(t, row["duration_s"])
 			end := int(from + length)
 			r, ok := recoveryNear(physiology.Measure(s, w, physiology.Body{}, false), end, 5)
 			if !ok {
 				t.Fatalf("no stop within 5 s of %d", end)
 			}
 			for name, got := range map[string]*float64{"hr_end": r.End, "hr_60": r.At60, "hr_120": r.At120} {
-				want, ok := cell(t, row[name])
+				want, ok := outside.Cell(t, row[name])
 				if !ok {
 					continue
 				}
@@ -50,7 +51,7 @@ func TestIntervalReference(t *testing.T) {
 // TestRampFromHeartRateAlone reads a treadmill ramp to exhaustion whose load was taken off at 853 s
 // according to the gas-exchange file. The recording holds heart rate alone, so the stop is its own turn.
 func TestRampFromHeartRateAlone(t *testing.T) {
-	s, w := recorded(t, "tcx/treadmill-ramp-recovery-01.tcx")
+	s, w := outside.Recorded(t, "tcx/treadmill-ramp-recovery-01.tcx")
 	r, ok := recoveryNear(physiology.Measure(s, w, physiology.Body{}, false), 853, 15)
 	if !ok || r.By != "heart rate" {
 		t.Fatalf("stop %+v, want one by heart rate within 15 s of 853", r)
@@ -75,15 +76,15 @@ type cardioPatient struct {
 
 func cardioPatients(t *testing.T) map[string]*cardioPatient {
 	out := map[string]*cardioPatient{}
-	for _, row := range table(t, "research/cardio.csv") {
+	for _, row := range outside.Table(t, "research/cardio.csv") {
 		p := out[row["id"]]
 		if p == nil {
 			p = &cardioPatient{}
 			out[row["id"]] = p
 		}
-		at, _ := cell(t, row["time"])
-		load, _ := cell(t, row["load"])
-		hr, _ := cell(t, row["hr"])
+		at, _ := outside.Cell(t, row["time"])
+		load, _ := outside.Cell(t, row["load"])
+		hr, _ := outside.Cell(t, row["hr"])
 		p.t, p.load, p.hr = append(p.t, at), append(p.load, load), append(p.hr, hr)
 	}
 	for _, p := range out {
@@ -131,12 +132,12 @@ func (p *cardioPatient) fall() (t, hr []float64) {
 // R's ended at a bound.
 func TestCardioReference(t *testing.T) {
 	patients := cardioPatients(t)
-	for _, row := range table(t, "research/cardio_reference.csv") {
+	for _, row := range outside.Table(t, "research/cardio_reference.csv") {
 		t.Run("patient "+row["id"], func(t *testing.T) {
 			p := patients[row["id"]]
 			r := physiology.RecoveryAfter(p.series(), int(p.stop))
 			for name, got := range map[string]*float64{"hr_off": r.End, "hrr60": r.Drop60, "hrr120": r.Drop120} {
-				want, ok := cell(t, row[name])
+				want, ok := outside.Cell(t, row[name])
 				if ok != (got != nil) || ok && math.Abs(*got-want) > 1 {
 					t.Errorf("%s is %s, want %q", name, text(got), row[name])
 				}
@@ -148,8 +149,8 @@ func TestCardioReference(t *testing.T) {
 			if !ok {
 				return
 			}
-			want, _ := cell(t, row["fit_tau_s"])
-			rmse, _ := cell(t, row["fit_rmse_bpm"])
+			want, _ := outside.Cell(t, row["fit_tau_s"])
+			rmse, _ := outside.Cell(t, row["fit_rmse_bpm"])
 			if math.Abs(e.Tau-want) > 0.05*want || math.Abs(e.RMSE-rmse) > 0.02 {
 				t.Errorf("tau %.2f s, rmse %.3f; want %v and %v", e.Tau, e.RMSE, want, rmse)
 			}
@@ -184,7 +185,7 @@ tell <- function(id, t, hr, ft, fh) {
 		}
 		fmt.Fprintf(&script, "tell(%s, %s, %s, %s, %s)\n", id, vector(since), vector(p.hr), vector(at), vector(hr))
 	}
-	rows := inR(t, script.String())
+	rows := outside.R(t, script.String())
 	if len(rows) != len(patients) || len(rows) != 21 {
 		t.Fatalf("R tells of %d of %d patients, want 21", len(rows), len(patients))
 	}
@@ -259,7 +260,7 @@ cat(summary(f)$coefficients["tau", 1:2], qt(0.95, df.residual(f)), "\n")
 `)
 	}
 	ratio := 0.0
-	for i, row := range inR(t, script.String()) {
+	for i, row := range outside.R(t, script.String()) {
 		x := math.Log(fits[i].High/fits[i].Low) / 2 / (row[2] * row[1] / row[0])
 		ratio += x / float64(len(fits))
 		if x < 0.99 || x > 1.6 || !within(fits[i].Tau, row[0], 0.01) {

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 	"nextrung/internal/physiology"
 	"nextrung/internal/workout"
 )
@@ -80,7 +81,7 @@ func TestSameEffortOfTheMonth(t *testing.T) {
 	long := 0
 	t.Logf("%-10s %6s %10s %6s %10s", "day", "m/s", "bpm", "error", "at 3.9 m/s")
 	for i := 1; i <= 17; i++ {
-		s, w := recorded(t, fmt.Sprintf("tcx/run-series-%02d.tcx.gz", i))
+		s, w := outside.Recorded(t, fmt.Sprintf("tcx/run-series-%02d.tcx.gz", i))
 		e := physiology.Measure(s, w, physiology.Body{}, false).SameEffort
 		if e == nil {
 			continue
@@ -93,7 +94,7 @@ func TestSameEffortOfTheMonth(t *testing.T) {
 		t.Logf("%-10s %6.2f %10.1f %6.1f %10.1f", w.Start.Format("2 Jan"), e.Load, e.Mean, e.Error, e.At(reference))
 		bpm, speed, moved = append(bpm, e.Mean), append(speed, e.Load), append(moved, e.At(reference))
 	}
-	r := inR(t, fmt.Sprintf("y <- %s; x <- %s; z <- %s; m <- lm(y ~ x); cat(summary(m)$sigma, coef(m)[2], sd(y), sd(z), mad(residuals(m)), mean(y), \"\\n\")",
+	r := outside.R(t, fmt.Sprintf("y <- %s; x <- %s; z <- %s; m <- lm(y ~ x); cat(summary(m)$sigma, coef(m)[2], sd(y), sd(z), mad(residuals(m)), mean(y), \"\\n\")",
 		vector(bpm), vector(speed), vector(moved)))[0]
 	own := 100 * r[0] / r[5]
 	within, _, _ := physiology.OwnTypicalError(moved)

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"testing"
 
+	"nextrung/internal/outside"
 	"nextrung/internal/physiology"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
@@ -182,7 +183,7 @@ func TestBrokenOff(t *testing.T) {
 // hand, and after a hard bout heart rate stands for a while before it turns.
 func TestEdgesOfRealRecordings(t *testing.T) {
 	for _, file := range []string{"fit/indoor-rowing-intervals-recovery-01.fit", "fit/run-intervals-tail-01.fit", "fit/indoor-ride-power-laps-01.fit"} {
-		s, w := recorded(t, file)
+		s, w := outside.Recorded(t, file)
 		var marks []int
 		for _, i := range workLaps[file] {
 			marks = append(marks, w.Laps[i].From, w.Laps[i].To)

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 	"nextrung/internal/physiology"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
@@ -166,7 +167,7 @@ func TestDriftOfPlayedSessions(t *testing.T) {
 // TestDriftOnRealRecordings counts in how many real recordings of 35 min and more drift can be told, and
 // asks for it where a run or ride was plainly steady.
 func TestDriftOnRealRecordings(t *testing.T) {
-	s, w := recorded(t, "fit/run-56min-steady-01.fit")
+	s, w := outside.Recorded(t, "fit/run-56min-steady-01.fit")
 	d := physiology.Measure(s, w, physiology.Body{}, false).Drift
 	// finding 27: speed over heart rate falls by 5.8 % between the halves when nothing is removed.
 	if !d.Enough || d.To-d.From < 2400 || d.Cost == nil || *d.Cost < 2 || *d.Cost > 6 {
@@ -178,7 +179,7 @@ func TestDriftOnRealRecordings(t *testing.T) {
 		"tcx/run-series-02.tcx.gz", "tcx/run-series-05.tcx.gz", "tcx/run-series-08.tcx.gz", "tcx/run-series-09.tcx.gz",
 		"tcx/run-series-10.tcx.gz", "tcx/run-series-16.tcx.gz", "tcx/run-laps-irregular-01.tcx", "tcx/walk-offset-timezone-01.tcx.gz",
 	} {
-		s, w := recorded(t, name)
+		s, w := outside.Recorded(t, name)
 		d := physiology.Measure(s, w, physiology.Body{}, false).Drift
 		all++
 		if d.Enough {

@@ -2,7 +2,6 @@ package physiology_test
 
 import (
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -10,8 +9,8 @@ import (
 	"testing"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 	"nextrung/internal/physiology"
-	"nextrung/internal/recording"
 	"nextrung/internal/workout"
 )
 
@@ -66,7 +65,7 @@ func TestZonesAgainstR(t *testing.T) {
 		}
 		return "scan(" + strconv.Quote(file) + ", quiet = TRUE)"
 	}
-	each(t, dataDir(t), func(name string, w workout.Workout) {
+	outside.Workouts(t, outside.Data(t), physiology.OneIn(), func(name string, w workout.Workout) {
 		s := heartrate.Clean(w)
 		if s.Rejected > 0 || w.BeatHeartRate.Len() > 0 || w.HeartRate.Len() == 0 {
 			return
@@ -79,7 +78,7 @@ func TestZonesAgainstR(t *testing.T) {
 			vector(from), vector(to), vector(edges.BPM[:]))
 		names, series = append(names, name), append(series, s)
 	})
-	rows := inR(t, script.String())
+	rows := outside.R(t, script.String())
 	if len(rows) != len(names) || len(names) < 40/physiology.OneIn() {
 		t.Fatalf("R prints %d lines for %d recordings", len(rows), len(names))
 	}
@@ -103,37 +102,5 @@ func TestZonesAgainstR(t *testing.T) {
 	t.Logf("%d recordings agree, with %d bridged and %d paused seconds", len(names), bridged, paused)
 	if bridged == 0 || paused == 0 {
 		t.Error("no bridged or no paused second was compared")
-	}
-}
-
-// each calls f for every workout of every recording under dir.
-func each(t *testing.T, dir string, f func(name string, w workout.Workout)) {
-	t.Helper()
-	files := 0
-	err := filepath.WalkDir(dir, func(file string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() || strings.Contains(file, "research") {
-			return err
-		}
-		switch strings.ToLower(filepath.Ext(file)) {
-		case ".fit", ".tcx", ".gpx", ".gz", ".zip", ".csv":
-		default:
-			return nil
-		}
-		if files++; files%physiology.OneIn() != 0 {
-			return nil
-		}
-		b, err := os.ReadFile(file)
-		if err != nil {
-			return err
-		}
-		for _, in := range recording.Decode(filepath.Base(file), b) {
-			for _, w := range in.Workouts {
-				f(in.Name, w)
-			}
-		}
-		return nil
-	})
-	if err != nil {
-		t.Fatal(err)
 	}
 }

@@ -69,32 +69,38 @@ const (
 	daysOff    = 4  // days without a session after which the first one is easy
 )
 
-func diaryOf(p record.Prescription, r record.Record) diary {
-	c := diary{from: p.From}
-	_, since := r.StageOn(p.To)
-	times, lifts := map[workout.Weekday]int{}, map[workout.Weekday]int{}
-	var last, lastHard workout.Date
-	ran := map[workout.Date]bool{}
+// past is what was done before a week begins.
+type past struct {
+	last, lastHard workout.Date // the last session but those of strength, and the last hard one
+	ran            map[workout.Date]bool
+	times, lifts   map[workout.Weekday]int // lately, but for strength, and of strength
+}
+
+// pastOf reads the habits from what counts, and from weights whether they count or not.
+func pastOf(p record.Prescription, r record.Record) past {
+	b := past{ran: map[workout.Date]bool{}, times: map[workout.Weekday]int{}, lifts: map[workout.Weekday]int{}}
 	for _, s := range r.Done() {
 		if s.Uncounted != "" && s.Sport != workout.Strength {
 			continue
 		}
-		if hardDone(s, r) {
-			lastHard = s.Date
-		}
+		of := b.lifts
 		if s.Sport != workout.Strength {
-			last = s.Date
+			of, b.last = b.times, s.Date
+			b.ran[s.Date] = b.ran[s.Date] || s.Mode == workout.Run
 		}
-		ran[s.Date] = ran[s.Date] || s.Mode == workout.Run && s.Sport != workout.Strength
-		if s.Date <= p.Made-lately {
-			continue
+		if hardDone(s, r) {
+			b.lastHard = s.Date
 		}
-		if s.Sport == workout.Strength {
-			lifts[s.Date.Weekday()]++
-		} else {
-			times[s.Date.Weekday()]++
+		if s.Date > p.Made-lately {
+			of[s.Date.Weekday()]++
 		}
 	}
+	return b
+}
+
+func diaryOf(p record.Prescription, r record.Record) diary {
+	c, b := diary{from: p.From}, pastOf(p, r)
+	_, since := r.StageOn(p.To)
 	ill := lastIllness(r)
 	for i := range week {
 		d := p.From + workout.Date(i)
@@ -102,22 +108,22 @@ func diaryOf(p record.Prescription, r record.Record) diary {
 			continue
 		}
 		c.free = c.free.with(i)
-		if (p.Stage == 1 || d >= since) && (lastHard == 0 || d >= lastHard+betweenDay) {
+		if (p.Stage == 1 || d >= since) && (b.lastHard == 0 || d >= b.lastHard+betweenDay) {
 			c.hard = c.hard.with(i)
 		}
 		told := len(r.Client.Resistance) > 0
-		if slices.Contains(r.Client.Resistance, d.Weekday()) || !told && lifts[d.Weekday()] >= usually {
+		if slices.Contains(r.Client.Resistance, d.Weekday()) || !told && b.lifts[d.Weekday()] >= usually {
 			c.resistance = c.resistance.with(i)
 		}
-		if times[d.Weekday()] >= usually {
+		if b.times[d.Weekday()] >= usually {
 			c.habit = c.habit.with(i)
 		}
 	}
-	c.yesterday = last == p.From-1
-	for c.ranBefore < mostInARow && ran[p.From-1-workout.Date(c.ranBefore)] {
+	c.yesterday = b.last == p.From-1
+	for c.ranBefore < mostInARow && b.ran[p.From-1-workout.Date(c.ranBefore)] {
 		c.ranBefore++
 	}
-	c.easyFirst = last != 0 && p.Made-last >= daysOff
+	c.easyFirst = b.last != 0 && p.Made-b.last >= daysOff
 	return c
 }
 

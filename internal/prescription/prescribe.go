@@ -71,28 +71,14 @@ func (v planner) decided() record.Act {
 	return act
 }
 
-// course follows the trainer's decision, and where there is none the verdict.
+// course follows the trainer's decision, and where there is none the verdict. What bars training comes first.
 func (v planner) course(a record.Assessment) course {
-	paused := func(on workout.Date) bool { return v.Record.StateOn(on) == record.PausedState }
-	if paused(v.On+1) || paused(v.On+7) || v.Record.StateOn(v.On+7) == record.Finished {
-		return rest
-	}
-	verdict := record.Hold
+	verdict, act := record.Hold, v.decided()
 	if a.Verdict != nil {
 		verdict = *a.Verdict
 	}
-	if verdict == record.Refer {
-		if v.onlyVigorousBarred(a) {
-			return moderate
-		}
-		return rest
-	}
-	act := v.decided()
-	switch {
-	case a.Doubt() != nil || act == record.DoRefer:
-		return rest
-	case len(a.Unanswered) > 0 && act != record.DoEase && verdict != record.Ease && !(verdict == record.NotAssessable && cannotStart(a)):
-		return moderate
+	if c, barred := v.barred(a, verdict, act); barred {
+		return c
 	}
 	switch act {
 	case record.DoEase:
@@ -104,6 +90,27 @@ func (v planner) course(a record.Assessment) course {
 			return repeat
 		}
 	}
+	return v.recommended(a, verdict)
+}
+
+// barred says whether nothing, or nothing above moderate, may be done, whatever else was decided.
+func (v planner) barred(a record.Assessment, verdict record.Verdict, act record.Act) (course, bool) {
+	paused := func(on workout.Date) bool { return v.Record.StateOn(on) == record.PausedState }
+	switch {
+	case paused(v.On+1) || paused(v.On+7) || v.Record.StateOn(v.On+7) == record.Finished:
+		return rest, true
+	case verdict == record.Refer && v.onlyVigorousBarred(a):
+		return moderate, true
+	case verdict == record.Refer || a.Doubt() != nil || act == record.DoRefer:
+		return rest, true
+	case len(a.Unanswered) > 0 && act != record.DoEase && verdict != record.Ease && !(verdict == record.NotAssessable && cannotStart(a)):
+		return moderate, true
+	}
+	return repeat, false
+}
+
+// recommended follows the verdict, where no decision says otherwise.
+func (v planner) recommended(a record.Assessment, verdict record.Verdict) course {
 	switch {
 	case verdict == record.Ease:
 		return easeWeek

@@ -3,41 +3,18 @@ package recording_test
 import (
 	"math"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
 
+	"nextrung/internal/outside"
 	"nextrung/internal/recording"
 	"nextrung/internal/workout"
 )
 
-// recordings is the folder of real recordings, which lie outside the project and are never copied
-// into it. Without them a test skips, unless NEXTRUNG_DATA_REQUIRED=1.
-func recordings(t testing.TB) string {
-	t.Helper()
-	dir := os.Getenv("NEXTRUNG_DATA")
-	if dir == "" {
-		dir = "../../../shared/data"
-	}
-	if _, err := os.Stat(dir); err != nil {
-		lacking(t, "the real recordings are not here; set NEXTRUNG_DATA to their folder")
-	}
-	return dir
-}
-
-// lacking skips a test for want of something outside the project, or fails it when that is required.
-func lacking(t testing.TB, why string) {
-	t.Helper()
-	if os.Getenv("NEXTRUNG_DATA_REQUIRED") == "1" {
-		t.Fatal(why)
-	}
-	t.Skip(why)
-}
-
 func load(t testing.TB, name string) []byte {
 	t.Helper()
-	b, err := os.ReadFile(filepath.Join(recordings(t), name))
+	b, err := os.ReadFile(filepath.Join(outside.Data(t), name))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -132,17 +109,6 @@ func highest(c workout.Channel) float64 {
 		v = max(v, x)
 	}
 	return v
-}
-
-// module is the folder of a Go module's source, whose test data is read in place.
-func module(t testing.TB, path string) string {
-	t.Helper()
-	out, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", path).Output()
-	dir := strings.TrimSpace(string(out))
-	if err != nil || dir == "" {
-		lacking(t, "module "+path+" is not in the module cache; run go mod download")
-	}
-	return dir
 }
 
 // filesUnder lists files by extension.

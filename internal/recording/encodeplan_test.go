@@ -16,6 +16,7 @@ import (
 	tormoder "github.com/tormoder/fit"
 	"pgregory.net/rapid"
 
+	"nextrung/internal/outside"
 	"nextrung/internal/recording"
 	"nextrung/internal/workout"
 )
@@ -303,7 +304,7 @@ func TestAnyPlanIsReadByOthers(t *testing.T) {
 // Planned workouts that others wrote (the test data of the FIT module, read in place) are refused as
 // such. One of them stores 125 bpm as 225 and 50 and 60 per cent as they are, which shows the offset.
 func TestPlannedWorkoutsOfOthersAreRefused(t *testing.T) {
-	dir := filepath.Join(module(t, "github.com/muktihari/fit"), "testdata", "from_official_sdk")
+	dir := filepath.Join(outside.Module(t, "github.com/muktihari/fit"), "testdata", "from_official_sdk")
 	for _, name := range []string{"WorkoutCustomTargetValues", "WorkoutIndividualSteps", "WorkoutRepeatGreaterThanStep", "WorkoutRepeatSteps"} {
 		b, err := os.ReadFile(filepath.Join(dir, name+".fit"))
 		if err != nil {

@@ -11,6 +11,7 @@ import (
 	"time"
 	"unicode/utf16"
 
+	"nextrung/internal/outside"
 	"nextrung/internal/recording"
 	"nextrung/internal/workout"
 )
@@ -431,7 +432,7 @@ func TestFinding21bPrivacy(t *testing.T) {
 		}
 	}
 	// Real FIT files: no string longer than the words we know comes out.
-	for _, p := range filesUnder(t, filepath.Join(recordings(t), "fit"), ".fit") {
+	for _, p := range filesUnder(t, filepath.Join(outside.Data(t), "fit"), ".fit") {
 		for _, w := range recording.Decode("x", load(t, "fit/"+filepath.Base(p)))[0].Workouts {
 			for _, l := range w.Laps {
 				switch l.Label {

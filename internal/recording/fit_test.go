@@ -16,6 +16,7 @@ import (
 	"github.com/muktihari/fit/profile/typedef"
 	"github.com/muktihari/fit/proto"
 
+	"nextrung/internal/outside"
 	"nextrung/internal/workout"
 )
 
@@ -230,7 +231,7 @@ func TestHeartRateFromAStrapsLog(t *testing.T) {
 	} {
 		t.Run(c.file, func(t *testing.T) {
 			var b []byte
-			for _, p := range filesUnder(t, module(t, "github.com/muktihari/fit"), ".fit") {
+			for _, p := range filesUnder(t, outside.Module(t, "github.com/muktihari/fit"), ".fit") {
 				if filepath.Base(p) == c.file {
 					b, _ = os.ReadFile(p)
 				}

@@ -15,6 +15,7 @@ import (
 
 	tormoder "github.com/tormoder/fit"
 
+	"nextrung/internal/outside"
 	"nextrung/internal/recording"
 	"nextrung/internal/workout"
 )
@@ -66,10 +67,10 @@ func absolute(ws []workout.Workout) map[int64]float64 {
 func TestFinding03PeerReaderOfFIT(t *testing.T) {
 	var files []string
 	for _, m := range []string{"github.com/muktihari/fit", "github.com/tormoder/fit"} {
-		files = append(files, filesUnder(t, module(t, m), ".fit")...)
+		files = append(files, filesUnder(t, outside.Module(t, m), ".fit")...)
 	}
 	comparePeer(t, files, 20)
-	comparePeer(t, filesUnder(t, filepath.Join(recordings(t), "fit"), ".fit"), 20)
+	comparePeer(t, filesUnder(t, filepath.Join(outside.Data(t), "fit"), ".fit"), 20)
 }
 
 // comparePeer reads each file with both readers and wants at least some with heart rate in both.
@@ -169,7 +170,7 @@ func peerHeartRate(b []byte) (out map[int64]float64, err error) {
 func TestPeerConverter(t *testing.T) {
 	path, err := exec.LookPath("gpsbabel")
 	if err != nil {
-		lacking(t, "gpsbabel is not installed; apt-get install gpsbabel")
+		outside.Absent(t, "gpsbabel is not installed; apt-get install gpsbabel")
 	}
 	for _, name := range []string{
 		"fit/run-1s-laps-01.fit",
@@ -182,7 +183,7 @@ func TestPeerConverter(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			mine := absolute(real(t, name).Workouts)
-			theirs := convert(t, path, name[:3], filepath.Join(recordings(t), name))
+			theirs := convert(t, path, name[:3], filepath.Join(outside.Data(t), name))
 			for k, v := range theirs {
 				if mine[k] != v {
 					t.Fatalf("second %d: %g bpm here, %g by gpsbabel", k, mine[k], v)
@@ -228,7 +229,7 @@ func TestPeersReadWhatIsWritten(t *testing.T) {
 
 	path, err := exec.LookPath("gpsbabel")
 	if err != nil {
-		lacking(t, "gpsbabel is not installed; apt-get install gpsbabel")
+		outside.Absent(t, "gpsbabel is not installed; apt-get install gpsbabel")
 	}
 	for _, format := range []string{"fit", "tcx", "gpx"} {
 		b, err := recording.Encode(format, w)
