@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"math"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -96,7 +97,10 @@ func (w Week) Groups() []Group {
 	var out []Group
 	var on [][]workout.Date
 	for _, s := range w.Sessions {
-		i := slices.IndexFunc(out, func(g Group) bool { return g.What() == s.What() && g.How() == s.How() && g.Alarms() == s.Alarms() })
+		i := slices.IndexFunc(out, func(g Group) bool {
+			g.Day = s.Day
+			return reflect.DeepEqual(g.Session, s)
+		})
 		if i < 0 {
 			i = len(out)
 			out, on = append(out, Group{Session: s}), append(on, nil)
