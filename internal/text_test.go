@@ -1,6 +1,7 @@
 package internal_test
 
 import (
+	"cmp"
 	"fmt"
 	"go/ast"
 	"go/constant"
@@ -10,6 +11,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strings"
 	"testing"
 
 	"golang.org/x/tools/go/packages"
@@ -233,8 +235,34 @@ func (s sentences) fields(info *types.Info, lit *ast.CompositeLit) {
 	}
 }
 
+// written marks what a call writes a sentence into: a strings.Builder, or what a template fills.
+func (s sentences) written(info *types.Info, call *ast.CallExpr) {
+	var into ast.Expr
+	what := ""
+	switch called := name(info, call.Fun); {
+	case called == "strings.WriteString" && len(call.Args) == 1:
+		into, what = call.Fun.(*ast.SelectorExpr).X, s.of(info, call.Args[0])
+	case called == "template.Execute":
+		into, what = call.Args[0], "what a template writes"
+	case strings.HasPrefix(called, "fmt.Fprint"):
+		into = call.Args[0]
+		for _, arg := range call.Args[1:] {
+			what = cmp.Or(what, s.of(info, arg))
+		}
+	}
+	if u, ok := into.(*ast.UnaryExpr); ok {
+		into = u.X
+	}
+	if what != "" {
+		if o := object(info, into); o != nil {
+			s[o] = what
+		}
+	}
+}
+
 // arguments marks the parameters that are given sentences.
 func (s sentences) arguments(info *types.Info, call *ast.CallExpr) {
+	s.written(info, call)
 	sig, ok := signature(info, call)
 	if !ok {
 		return
@@ -317,6 +345,11 @@ func (s sentences) called(info *types.Info, call *ast.CallExpr) string {
 	if f, ok := object(info, call.Fun).(*types.Func); ok {
 		if f.Name() == "Error" && f.Signature().Params().Len() == 0 {
 			return "an error's text"
+		}
+	}
+	if sel, ok := call.Fun.(*ast.SelectorExpr); ok && sel.Sel.Name == "String" {
+		if o := object(info, sel.X); o != nil && s[o] != "" { // a strings.Builder
+			return s[o]
 		}
 	}
 	if sig, ok := signature(info, call); ok && sig.Results().Len() > 0 {

@@ -151,12 +151,13 @@ func placed(err error) error {
 
 // plainly describes the most common mistakes in plain words, and leaves the rest as the reader words it.
 func plainly(fault string) string {
+	text := strings.Contains(fault, "string") || strings.Contains(fault, "of type policy.")
 	switch {
 	case strings.Contains(fault, "cannot decode TOML string into") && (strings.Contains(fault, "float64") || strings.Contains(fault, "int")):
 		return "a number is expected, without quotation marks"
 	case strings.Contains(fault, "U+002C"):
 		return "write the number with a point, not a comma"
-	case strings.Contains(fault, "float64 into") && strings.Contains(fault, "string"), strings.Contains(fault, "integer into") && strings.Contains(fault, "string"):
+	case strings.Contains(fault, "float64 into") && text, strings.Contains(fault, "integer into") && text:
 		return "a text is expected, in quotation marks"
 	}
 	return fault

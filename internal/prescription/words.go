@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"maps"
 	"math"
-	"reflect"
 	"slices"
 	"strings"
 
@@ -98,8 +97,7 @@ func (w Week) Groups() []Group {
 	var on [][]workout.Date
 	for _, s := range w.Sessions {
 		i := slices.IndexFunc(out, func(g Group) bool {
-			g.Day = s.Day
-			return reflect.DeepEqual(g.Session, s)
+			return g.Kind == s.Kind && g.Low == s.Low && g.High == s.High && g.Plan.Mode == s.Plan.Mode && slices.Equal(g.Plan.Steps, s.Plan.Steps)
 		})
 		if i < 0 {
 			i = len(out)

@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"text/template"
 )
 
 // kind is a code.
@@ -22,6 +23,8 @@ type note struct {
 const farewell = "the ferry leaves at nine"
 
 var pattern = regexp.MustCompile("^ferry")
+
+var page = template.Must(template.New("page").Parse("the ferry {{.}}"))
 
 func say(n int) string { return fmt.Sprintf("the ferry carries %d crates", n) }
 
@@ -58,6 +61,15 @@ func read(n note, err error) (out []string) {
 	}
 	if pattern.MatchString(x) { // want
 		out = append(out, x)
+	}
+	var b strings.Builder
+	if err := page.Execute(&b, n); err == nil && b.String() == n.code { // want
+		out = append(out, n.code)
+	}
+	var c strings.Builder
+	fmt.Fprintf(&c, "%d crates on the quay", 3)
+	if letter := c.String(); letter[0] == 'x' || strings.HasSuffix(letter, "y") { // want
+		out = append(out, letter)
 	}
 	if passed(x) {
 		out = append(out, x[:3]) // want
