@@ -19,8 +19,8 @@ var branched = map[string]string{
 // TestFunctionsHaveFewBranches counts the branches of every function outside of tests.
 func TestFunctionsHaveFewBranches(t *testing.T) {
 	counted, above := 0, map[string]bool{}
-	for pkg := range floors {
-		for _, parsed := range sources(t, pkg) {
+	for pkg, p := range program(t) {
+		for _, parsed := range p.Syntax {
 			for _, d := range parsed.Decls {
 				f, ok := d.(*ast.FuncDecl)
 				if !ok {

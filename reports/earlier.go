@@ -77,5 +77,5 @@ func sealText(c Client) string {
 		return "No decision yet."
 	}
 	d := c.Past.Decisions[n-1].Decision
-	return fmt.Sprintf("The last decision (%s, %s) is sealed %s; nextrung verify shows the same seal.", reasons.Act(d.Act), d.Entered.Long(), d.Digest)
+	return fmt.Sprintf("The last decision (%s, %s) is sealed %s. A check of the book shows the same seal.", reasons.Act(d.Act), d.Entered.Long(), d.Digest)
 }

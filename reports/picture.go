@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"html"
 	"math"
-	"slices"
 
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
@@ -52,7 +51,7 @@ func ProgressPicture(c Client) []byte {
 		}
 		line(85, fmt.Sprintf(`font-size="%d" font-weight="650" fill="#fbf9fc"`, size), a.Head)
 		line(118, strong, signs.StopLine)
-		if slices.Contains(a.Lines, signs.AfterReferral) {
+		if a.Recall {
 			line(140, strong, signs.AfterReferral)
 		}
 	} else {

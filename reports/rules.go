@@ -101,7 +101,7 @@ func asked(r record.Reason) string {
 	if r.Threshold == nil || r.Observed == nil && (r.Rule == policy.Fall || r.Rule == policy.SameEffort) {
 		return "" // without a baseline the threshold is not known in the unit
 	}
-	return r.Is + " " + wording.Number(*r.Threshold)
+	return string(r.Is) + " " + wording.Number(*r.Threshold)
 }
 
 // askedInUnit is the threshold with its unit: "at most 12 months".
@@ -109,7 +109,7 @@ func askedInUnit(r record.Reason) string {
 	if asked(r) == "" {
 		return ""
 	}
-	return r.Is + " " + reasons.Value(*r.Threshold, r)
+	return string(r.Is) + " " + reasons.Value(*r.Threshold, r)
 }
 
 // howObserved says how often the observed value was reached, for rules that need some of the
@@ -124,7 +124,7 @@ func howObserved(r record.Reason) string {
 		return ""
 	}
 	n := len(record.Keep(r.Points, func(p record.Point) bool { return policy.Within(p.Value, r.Is, *r.Observed) }))
-	return fmt.Sprintf("that or %s in %s; %s in the last", map[string]string{"at least": "more", "at most": "less"}[r.Is], wording.Part(n, len(r.Points), b.some), wording.Number(last))
+	return fmt.Sprintf("that or %s in %s; %s in the last", map[policy.Bound]string{policy.AtLeast: "more", policy.AtMost: "less"}[r.Is], wording.Part(n, len(r.Points), b.some), wording.Number(last))
 }
 
 // memoryMark stands behind a source of which something was written down from memory; memoryNote explains

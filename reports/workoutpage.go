@@ -152,7 +152,7 @@ func recoveryTable(all []physiology.Recovery) table {
 		}
 		t.Rows = append(t.Rows, []string{wording.Clock(r.Stop), drop, orWord(whole(r.End), "bpm", notRecorded), orWord(whole(r.At60), "bpm", notRecorded),
 			orWord(r.FromPeak60, "bpm", notRecorded), orWord(r.Drop120, "bpm", notRecorded), orWord(r.Tau, "s", notEnough),
-			cmp.Or(map[physiology.Activity]string{physiology.Still: "still", physiology.Moving: "moving"}[r.Activity], "not known"), r.By})
+			cmp.Or(map[physiology.Activity]string{physiology.Still: "still", physiology.Moving: "moving"}[r.Activity], "not known"), string(r.By)})
 	}
 	return t
 }

@@ -110,7 +110,7 @@ func receiveFiles(ctx context.Context, co *coach.Coach, s *surroundings, in coac
 // withHelp adds what to type to what is wrong.
 func withHelp(why string, help fault.Help) string {
 	if text, ok := helps[help]; ok {
-		return why + "; " + helpFor(text, "")
+		return why + "; " + text.to("")
 	}
 	return why
 }

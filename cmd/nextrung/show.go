@@ -77,6 +77,10 @@ func showClient(s *surroundings, r record.Record, h hindsight.History, all bool)
 		s.say("goal: %s", c.Goal)
 	}
 	older := 0
+	if n := len(h.Decisions); n > 1 && !all {
+		h.Decisions, older = h.Decisions[n-1:], n-1
+	}
+	showHistory(s, h)
 	recent := func(d workout.Date) bool {
 		if !all && d <= today-shownDays {
 			older++
@@ -84,30 +88,42 @@ func showClient(s *surroundings, r record.Record, h hindsight.History, all bool)
 		}
 		return true
 	}
-	if n := len(h.Decisions); n > 1 && !all {
-		h.Decisions, older = h.Decisions[n-1:], n-1
+	showNotes(s, r, recent)
+	showRecordings(s, r, recent)
+	if older > 0 {
+		s.say("\n%s from earlier; to see everything: nextrung client show %q --all", wording.Plural(older, "entry", "entries"), c.Name)
 	}
-	showHistory(s, h)
+	return nil
+}
+
+// showNotes lists notes and reported sessions of some days.
+func showNotes(s *surroundings, r record.Record, recent func(workout.Date) bool) {
+	if len(r.Notes)+len(r.Reports) == 0 {
+		return
+	}
 	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
-	if len(r.Notes)+len(r.Reports) > 0 {
-		s.say("\nnotes and reported sessions (undo one with --undo ID):")
-		for i, n := range r.Notes {
-			if recent(n.Date) {
-				fmt.Fprintf(t, "  %s\t%s\t%s\n", n.Date, n.ID, noteLine(n, r.TakenBack(i)))
-			}
+	defer t.Flush()
+	s.say("\nnotes and reported sessions (undo one with --undo ID):")
+	for i, n := range r.Notes {
+		if recent(n.Date) {
+			fmt.Fprintf(t, "  %s\t%s\t%s\n", n.Date, n.ID, noteLine(n, r.TakenBack(i)))
 		}
-		for _, x := range r.Reports {
-			if recent(x.Date) {
-				fmt.Fprintf(t, "  %s\t%s\t%g min of %s%s\n", x.Date, x.ID, x.Minutes, x.Sport, ratings(x.RPE, x.Talk))
-			}
-		}
-		t.Flush()
 	}
+	for _, x := range r.Reports {
+		if recent(x.Date) {
+			fmt.Fprintf(t, "  %s\t%s\t%g min of %s%s\n", x.Date, x.ID, x.Minutes, x.Sport, strings.Join(append([]string{""}, ratings(x.RPE, x.Talk)...), ", "))
+		}
+	}
+}
+
+// showRecordings lists the recordings of some days, and what does not count.
+func showRecordings(s *surroundings, r record.Record, recent func(workout.Date) bool) {
 	if len(r.Recordings) == 0 {
 		s.say("\nno recordings yet")
 	} else {
 		s.say("\nrecordings (%d, counted as %d sessions: parts less than 30 min apart on the same day count as one):", len(r.Recordings), recordedSessions(r))
 	}
+	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
 	for _, rec := range r.Recordings {
 		if recent(rec.Date) {
 			fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\t%s\n", rec.Date, rec.ID, rec.Workout.Sport, wording.Clock(rec.Workout.Seconds), rec.Name, reasons.Text(rec.Aside))
@@ -119,10 +135,6 @@ func showClient(s *surroundings, r record.Record, h hindsight.History, all bool)
 			s.say("  %s, %s session, does not count: %s", x.Date, x.Sport, reasons.NotCounted(x.Uncounted))
 		}
 	}
-	if older > 0 {
-		s.say("\n%s from earlier; to see everything: nextrung client show %q --all", wording.Plural(older, "entry", "entries"), c.Name)
-	}
-	return nil
 }
 
 // showSpread says how far published formulas differ, where zones rest on one.
@@ -213,16 +225,20 @@ func noteLine(n record.Note, takenBack bool) string {
 	if answer := reasons.Answer(n); answer != "" {
 		out = append(out, answer)
 	}
-	return strings.TrimPrefix(strings.Join(out, "; ")+ratings(n.RPE, n.Talk), ", ")
+	if rated := ratings(n.RPE, n.Talk); len(rated) > 0 && len(out) > 0 {
+		out[len(out)-1] += ", " + strings.Join(rated, ", ")
+	} else {
+		out = append(out, rated...)
+	}
+	return strings.Join(out, "; ")
 }
 
-func ratings(r *workout.RPE, talk record.Talk) string {
-	out := ""
+func ratings(r *workout.RPE, talk record.Talk) (out []string) {
 	if r != nil {
-		out += fmt.Sprintf(", effort %g on the %d scale", r.Value, r.Scale)
+		out = append(out, fmt.Sprintf("effort %g on the %d scale", r.Value, r.Scale))
 	}
 	if talk != record.NotAsked {
-		out += ", talking " + string(talk)
+		out = append(out, "talking "+string(talk))
 	}
 	return out
 }

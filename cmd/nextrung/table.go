@@ -126,22 +126,7 @@ func printAssessment(s *surroundings, a record.Assessment, everything bool) {
 			s.say("%s", text)
 		}
 	}
-	for _, k := range reasons.Kinds {
-		first := true
-		for _, r := range a.Reasons {
-			switch {
-			case r.Kind != k, grave && (r.IsMet() || k != policy.Gate): // nothing reassuring stands beside a grave sign
-				continue
-			case !everything && (r.IsMet() || k == policy.Informative):
-				continue
-			}
-			if first {
-				s.say("\n%s", reasons.Kind(k))
-				first = false
-			}
-			s.say("  %-20s%-18s %s", reasons.Result(r.Met), r.Rule, reasons.Text(r.Says))
-		}
-	}
+	printRules(s, a, grave, everything)
 	if len(a.Against) > 0 {
 		s.say("\nWhat would change it")
 		for _, l := range a.Against {
@@ -158,6 +143,31 @@ func printAssessment(s *surroundings, a record.Assessment, everything bool) {
 		s.say("\n%s\n%s\nAll rules and cautions: nextrung assess %q --as-of %s --all", signs.StopLine, signs.NoDevice, a.Client, a.AsOf)
 		return
 	}
+	printCautions(s, a)
+}
+
+// printRules prints the rules by their kind. Nothing reassuring stands beside a grave sign.
+func printRules(s *surroundings, a record.Assessment, grave, everything bool) {
+	for _, k := range reasons.Kinds {
+		first := true
+		for _, r := range a.Reasons {
+			switch {
+			case r.Kind != k, grave && (r.IsMet() || k != policy.Gate):
+				continue
+			case !everything && (r.IsMet() || k == policy.Informative):
+				continue
+			}
+			if first {
+				s.say("\n%s", reasons.Kind(k))
+				first = false
+			}
+			s.say("  %-20s%-18s %s", reasons.Result(r.Met), r.Rule, reasons.Text(r.Says))
+		}
+	}
+}
+
+// printCautions prints when to stop, and every caution.
+func printCautions(s *surroundings, a record.Assessment) {
 	s.say("\nWhen to stop, as the client reads it")
 	for _, line := range signs.StopSigns() {
 		s.say("  %s", line)

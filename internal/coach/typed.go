@@ -32,14 +32,10 @@ func (p place) read(f fault.Field, typed string) (err error) {
 	if to.Kind() == reflect.Slice {
 		list = words(typed)
 	}
-	for i := range list {
-		if len(p.words) > 0 {
-			if list[i], err = Word(f, list[i], p.words...); err != nil {
-				return err
-			}
-		}
+	if list, err = p.spell(f, list); err != nil {
+		return err
 	}
-	if len(p.words) > 0 && len(list) == 1 {
+	if len(list) == 1 {
 		typed = list[0]
 	}
 	switch at := p.at.(type) {
@@ -77,6 +73,21 @@ func (p place) read(f fault.Field, typed string) (err error) {
 		}
 	}
 	return err
+}
+
+// spell finds the words that are meant, where only some may stand.
+func (p place) spell(f fault.Field, list []string) (out []string, err error) {
+	if len(p.words) == 0 {
+		return list, nil
+	}
+	for _, typed := range list {
+		word, err := Word(f, typed, p.words...)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, word)
+	}
+	return out, nil
 }
 
 // Date reads a day; 0 for "".

@@ -14,11 +14,11 @@ var sameWord = [][]string{
 	{"run", "running", "jog", "jogging"}, {"walk", "walking"}, {"bike", "cycling", "cycle", "ride", "riding"}, {"row", "rowing"},
 	{"swim", "swimming"}, {"ski", "skiing"}, {"strength", "weights"},
 	{"female", "f", "woman"}, {"male", "m", "man"}, {"yes", "y"}, {"no", "n"},
-	{"comfortable", "easy", "easily", "fine"}, {"hard", "short sentences", "a few words"},
-	{"strap", "chest strap", "chest"}, {"wrist", "watch"},
+	{"comfortable", "easy", "easily", "fine"},
+	{"strap", "chest"}, {"wrist", "watch"},
 	{"mon", "monday"}, {"tue", "tues", "tuesday"}, {"wed", "wednesday"}, {"thu", "thur", "thurs", "thursday"},
 	{"fri", "friday"}, {"sat", "saturday"}, {"sun", "sunday"},
-	{"irregular-rhythm", "irregular rhythm"}, {"maintaining", "maintain"}, {"active", "training"},
+	{"maintaining", "maintain"}, {"active", "training"},
 }
 
 // Word finds which of the allowed words somebody means, in upper or lower case and in another of its

@@ -49,7 +49,7 @@ func boutsOf(s heartrate.Series, w workout.Workout, g signal, cuts ...[]segment)
 	if g.by == "" {
 		return nil
 	}
-	spans, by := []workout.Span(nil), "laps"
+	spans, by := []workout.Span(nil), By("laps")
 	laps := g.lapLevels(w)
 	if len(w.Laps) >= 4 {
 		spans, _ = g.series(s, laps, true)

@@ -19,7 +19,7 @@ const (
 // stop is the end of an effort.
 type stop struct {
 	at int
-	by string
+	by By
 	// until is where the next effort begins, or the end of the recording.
 	until int
 }
@@ -114,7 +114,7 @@ func (e Effort) ActivityAfter(stop, until int) Activity {
 	if !ok {
 		return UnknownActivity
 	}
-	limit := map[string]float64{"power": stillPower, "speed": stillSpeed, "cadence": stillCadence}[e.By]
+	limit := map[By]float64{"power": stillPower, "speed": stillSpeed, "cadence": stillCadence}[e.By]
 	if m < limit {
 		return Still
 	}
