@@ -1,0 +1,159 @@
+package answers
+
+// naming is what stands beside a number.
+type naming struct {
+	about    About // the question that it names
+	strange  bool  // a word that may name or count something else
+	denied   bool  // "not 12"
+	from, to int   // of the words that are strange or deny
+}
+
+var (
+	effortLabels = set("rpe effort exertion borg")
+	enjoyLabels  = set("enjoyment enjoy enjoyed pleasure joy fun")
+)
+
+// hyphened is the rest of "warm-up".
+var hyphened = re(`^(?:-\pL+)*`)
+
+// labelled is the question that a word names.
+func labelled(text string) About {
+	switch text = corrected(text); {
+	case effortLabels[text]:
+		return AboutEffort
+	case enjoyLabels[text]:
+		return AboutEnjoyment
+	}
+	return ""
+}
+
+// labelBefore is the question that is named before a day: "effort: Mon 12, Wed 13".
+func (p *parser) labelBefore(c *clause, i int) About {
+	from := c.from
+	if i > 0 {
+		from = c.items[i-1].to
+	}
+	for _, w := range p.wordsIn(from, c.items[i].from) {
+		if about := labelled(w.text); about != "" {
+			return about
+		}
+	}
+	return ""
+}
+
+// beside reads the words on both sides of a number.
+func (p *parser) beside(c *clause, i int) naming {
+	it := c.items[i]
+	before, after := c.from, c.to
+	if i > 0 {
+		before = c.items[i-1].to
+	}
+	if i+1 < len(c.items) {
+		after = c.items[i+1].from
+	}
+	n := naming{about: it.about, from: it.from, to: it.to}
+	if n.about != "" {
+		return n
+	}
+	left, right := p.wordsIn(before, it.from), p.wordsIn(it.to, after)
+	if p.namedBefore(&n, left); n.about != "" || n.strange || n.denied {
+		return n
+	}
+	if i > 0 && (len(left) == 0 || allFill(left)) {
+		switch prev := &c.items[i-1]; {
+		case prev.what == enjoyWord && p.label(prev):
+			n.about = AboutEnjoyment
+			return n
+		case prev.what == isSign && len(left) == 0:
+			n.strange = true
+			return n
+		}
+	}
+	p.namedAfter(&n, c, i, right)
+	return n
+}
+
+func allFill(words []word) bool {
+	for _, w := range words {
+		if !fillers[w.text] && !opinions[w.text] || breaks[w.text] {
+			return false
+		}
+	}
+	return true
+}
+
+// label makes words of enjoyment that name a number a part of it.
+func (p *parser) label(it *item) bool {
+	switch text := p.lower(it); text {
+	case "fun", "enjoyed it", "liked it":
+		it.what, it.means = isStamp, "enjoyment"
+	default:
+		return text != "" && text[0] < 128
+	}
+	return true
+}
+
+// namedBefore reads the words before a number from its side.
+func (p *parser) namedBefore(n *naming, words []word) {
+	for j := len(words) - 1; j >= 0; j-- {
+		w := words[j]
+		switch n.about = labelled(w.text); {
+		case n.about != "":
+			n.from = w.from
+			return
+		case breaks[w.text]:
+			return
+		case negations[w.text]:
+			n.denied, n.from = true, w.from
+			return
+		case w.symbol, p.filler(w), opinions[w.text]:
+			continue
+		}
+		k := j - 1
+		for k >= 0 && (articles[words[k].text] || opinions[words[k].text]) {
+			k--
+		}
+		if k >= 0 && k < j-1 && leading[words[k].text] || k == j-1 && k >= 0 && words[k].text == "with" {
+			j = k
+			continue
+		}
+		n.strange, n.from = true, w.from
+		return
+	}
+}
+
+// namedAfter reads the words behind a number.
+func (p *parser) namedAfter(n *naming, c *clause, i int, words []word) {
+	more := i+1 < len(c.items) && c.items[i+1].what == isNumber
+	others := more || i+1 < len(c.items) && c.items[i+1].what == isSign // which the word before belongs to
+	tied := false                                                       // "for", "of"
+	for j, w := range words {
+		about := labelled(w.text)
+		switch {
+		case about != "" && (tied || !more):
+			n.about, n.to = about, w.to
+			return
+		case tied && !p.filler(w) && !opinions[w.text]: // "12 for the hill"
+			n.strange, n.to = true, w.to+len(hyphened.Find(p.mask[w.to:c.to]))
+			return
+		case w.text == "for" || w.text == "of":
+			tied = true
+		case j == 0 && !others && !w.symbol && about == "" && !p.filler(w) && !opinions[w.text] && !leading[w.text] && !breaks[w.text] && !poison[w.text] && senseOf(w) == neither:
+			n.strange, n.to = true, w.to+len(hyphened.Find(p.mask[w.to:c.to]))
+			return
+		case !tied && (!p.filler(w) || breaks[w.text]), leading[w.text]:
+			return
+		}
+	}
+	if i+1 == len(c.items) {
+		return
+	}
+	next := &c.items[i+1]
+	follows := i+2 < len(c.items) && c.items[i+2].what == isNumber
+	switch {
+	case next.what == enjoyWord && (tied || !follows) && p.label(next):
+		n.about = AboutEnjoyment
+	case next.what == isSign && len(words) == 0 && (i == 0 || c.items[i-1].what == isDay):
+		n.strange = true
+	}
+}
