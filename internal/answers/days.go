@@ -150,14 +150,15 @@ func (p *parser) scoped(m match) (item, bool) {
 			days = append(days, s.Date)
 		}
 	}
-	word, whole, count := strings.ToLower(m.group(1)), strings.ToLower(m.group(0)), 0
-	switch n := inFigures(m.group(2) + m.group(3)); {
-	case n > 0:
-		count = int(n)
-	case word == "both":
-		count = 2
-	case strings.HasSuffix(whole, word) && word != "each" && word != "both" && !strings.HasPrefix(whole, "for ") && !p.ofAll(m), word == "all" && allOfOne.MatchString(whole):
+	word, whole := strings.ToLower(m.group(1)), strings.ToLower(m.group(0))
+	if strings.HasSuffix(whole, word) && !strings.HasPrefix(whole, "for ") && !p.ofAll(m) || word == "all" && allOfOne.MatchString(whole) {
 		return item{}, false
+	}
+	count := 0
+	if n := inFigures(m.group(2) + m.group(3)); n > 0 {
+		count = int(n)
+	} else if word == "both" {
+		count = 2
 	}
 	if len(days) == 0 || count != 0 && count != len(days) {
 		return item{what: isDoubt, wide: true, question: askDayMeant, about: AboutDay}, true
@@ -255,12 +256,17 @@ func (p *parser) slashed(m match) (item, bool) {
 // ofAll says that a bare "all" or "every" stands for the sessions: at the start of a clause, with what it is
 // said of behind it.
 func (p *parser) ofAll(m match) bool {
-	return strings.EqualFold(m.group(0), "all") && clauseStart.Match(p.before(0, m.from)) && ofAllAhead.Match(p.mask[m.to:])
+	word, ahead := strings.ToLower(m.group(1)), p.mask[m.to:]
+	if word == "both" || word == "each" {
+		return ofAllAhead.Match(ahead) || nothingAhead.Match(ahead)
+	}
+	return word == "all" && clauseStart.Match(p.before(0, m.from)) && ofAllAhead.Match(ahead)
 }
 
 var (
-	clauseStart = re(`(?:^|[,;.!?\n\r])\s*(?:and\s+)?$`)
-	ofAllAhead  = re(`^\s+(?:were\s+|was\s+|the same|[0-9]|easy|hard|talk|chat|comf|enjoy|fun|rpe|effort|` + digits + `)`)
+	nothingAhead = re(`^\s*(?:$|[^\pL\s])`)
+	clauseStart  = re(`(?:^|[,;.!?\n\r])\s*(?:and\s+)?$`)
+	ofAllAhead   = re(`^\s+(?:were\s+|was\s+|the same|[0-9]|easy|hard|talk|chat|comf|enjoy|fun|rpe|effort|` + digits + `)`)
 )
 
 // date reads a day of a month, a month in letters or figures, and a year that may be missing: then
@@ -321,7 +327,7 @@ func (p *parser) joinDays(items []item) []item {
 			continue
 		}
 		gap := p.mask[out[n-1].to:it.from]
-		if n > 1 && strings.Contains(string(gap), ",") && out[n-2].answers() && trailing.Match(p.mask[out[n-2].to:out[n-1].from]) {
+		if n > 1 && strings.ContainsAny(string(gap), ",.") && out[n-2].answers() && trailing.Match(p.mask[out[n-2].to:out[n-1].from]) {
 			out = append(out, it) // "12 on Wed, Sat 13"
 			continue
 		}

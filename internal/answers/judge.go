@@ -66,7 +66,8 @@ func (p *parser) content(c *clause) content {
 		}
 	}
 	for i, w := range words {
-		if !w.symbol && !p.filler(w) && (poison[w.text] || negations[w.text] && p.turns(c, words, i)) && !(speaks(x.says) && describing[w.text]) {
+		no := negations[w.text] || strings.HasSuffix(w.text, "n't")
+		if !w.symbol && !p.filler(w) && (poison[w.text] || no && p.turns(c, words, i)) && !(speaks(x.says) && describing[w.text]) {
 			x.doubtful = cmp.Or(x.doubtful, w.text)
 		}
 	}
@@ -165,7 +166,7 @@ func (p *parser) judge(c clause) {
 			p.choose(n, c, x.asked)
 			for _, it := range c.items {
 				for _, d := range append([]workout.Date{c.day}, c.also...) {
-					if it.what == isValue && d > 0 {
+					if (it.what == isValue || it.what == feltWord) && d > 0 {
 						p.entries = append(p.entries, entry{piece: n, day: d, note: it.note})
 					}
 				}

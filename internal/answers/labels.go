@@ -5,6 +5,7 @@ type naming struct {
 	about    About // the question that it names
 	strange  bool  // a word that may name or count something else
 	denied   bool  // "not 12"
+	no       bool  // "no 13"
 	from, to int   // of the words that are strange or deny
 }
 
@@ -104,7 +105,7 @@ func (p *parser) namedBefore(n *naming, words []word) {
 		case breaks[w.text]:
 			return
 		case negations[w.text]:
-			n.denied, n.from = true, w.from
+			n.denied, n.no, n.from = true, w.text == "no", w.from
 			return
 		case w.symbol, p.filler(w), opinions[w.text]:
 			continue

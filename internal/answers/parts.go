@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"nextrung/internal/record"
 )
@@ -78,15 +79,31 @@ func (p *parser) gather(x *part, c *clause) {
 		case isNumber:
 			may = p.guesses(x, c, i)
 		case feltWord:
-			may = []guess{{about: AboutTalk, item: talkItem(it.note.Talk)}, {}}
-			if label == AboutTalk {
-				may = may[:1]
-			} else if c.after == ")" {
-				may = nil
+			switch word := p.lower(it); {
+			case label == AboutTalk, strings.HasSuffix(word, "possible"):
+				may = []guess{{about: AboutTalk, item: talkItem(it.note.Talk)}}
+			case c.after != ")" && !p.hemmed(c, i):
+				may = []guess{{about: AboutTalk, item: talkItem(it.note.Talk)}, {}}
 			}
 		}
 		x.add(it, may)
 	}
+}
+
+// hemmed says that a word beside "easy" or "hard" says what was so: "easy pace", "less easy".
+func (p *parser) hemmed(c *clause, i int) bool {
+	from, to := c.from, c.to
+	if i > 0 {
+		from = c.items[i-1].to
+	}
+	if i+1 < len(c.items) {
+		to = c.items[i+1].from
+	}
+	known := func(w word) bool {
+		return w.symbol || p.filler(w) && w.text != "to" || opinions[w.text] || breaks[w.text]
+	}
+	left, right := p.wordsIn(from, c.items[i].from), p.wordsIn(c.items[i].to, to)
+	return len(left) > 0 && !known(left[len(left)-1]) || len(right) > 0 && !known(right[0])
 }
 
 // add takes an item in, and takes back what it corrects.
@@ -278,6 +295,8 @@ func (p *parser) guesses(x *part, c *clause, i int) []guess {
 		}
 	}
 	switch {
+	case n.no && slices.ContainsFunc(x.answers, func(a placed) bool { return a.shares(placed{it: it, may: out}) }): // "12, no 13"
+		x.correcting = true
 	case n.denied && (x.correcting || x.corrected):
 		it.what, it.means = isRemark, "taken back"
 		return nil

@@ -41,7 +41,7 @@ var senses = func() map[string]sense {
 		{hardship, `hard difficult tough tricky struggle struggled struggling strained uncomfortable broken short half clipped choppy bits bursts hardly barely
 			scarcely few gasping problem problems prob probs trouble bother issue issues effort difficulty difficulties harder tougher`},
 		{shortness, `only just`},
-		{denial, `no not never without couldnt cant cannot wasnt isnt didnt nope nah impossible unable`},
+		{denial, `no not never without couldnt cant cannot wasnt isnt didnt nope nah less impossible unable`},
 		{able, `possible could can able was is were managed manage`},
 		{plain, `a an the i it to too very so that really even still quite pretty v bit of in at any all my was were felt got getting became rather also went yes yep for me
 			single say said hold held have had having be been test with up about chance more than tho though totally completely always this one on get out
@@ -132,7 +132,7 @@ func (p *parser) talkIn(words []word, a, b, at int) (item, bool) {
 			continue
 		case s == denial:
 			denied, unfit = true, unfit || strings.HasPrefix(w, "c") || j > a && senseOf(words[j-1]) == able
-			unclear = unclear || undone[w] || j > 0 && undone[words[j-1].text]
+			unclear = unclear || undone[w] || w == "less" || j > 0 && undone[words[j-1].text]
 			continue
 		case s == able:
 			unfit = unfit || denied
@@ -173,7 +173,7 @@ func (p *parser) talkIn(words []word, a, b, at int) (item, bool) {
 		return item{what: isDoubt, about: AboutTalk, question: askTalk, choices: talkChoices(0)}, true
 	case said[hardship] && !said[denial] && (!eased || !said[fair] && !said[ease]):
 		return talkItem(record.TalkHard), true
-	case said[denial] && !eased && !said[hardship] && behind != "to" && (behind != "with" || unfit):
+	case said[denial] && !eased && !said[hardship] && behind != "to" && behind != "about" && (behind != "with" || unfit):
 		it := talkItem(record.TalkNo)
 		it.loose = true
 		return it, true

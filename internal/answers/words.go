@@ -27,7 +27,7 @@ var (
 		great well have had i've ive got but too as usual pretty only day days morning evening afternoon rpe effort exertion borg though however
 		best regards wishes bye greetings dear xx xxx x  factor level rating score points point pts stars out coach
 		yeah yup ya thx ty tho tbh lol haha hola hiya v here ps rated gave give giving make makes put call there hm hmm we us our lot much more
-		overall total went go did done week talks mine here's roughly approx which think guess reckon thinking maybe probably perhaps i'll
+		overall total went go  week talks mine here's roughly approx which think guess reckon thinking maybe probably perhaps i'll
 		would-say both each now one because by`)
 	// opinions say something of a session that nobody counts.
 	opinions = set(`lovely nice fine super solid strong fab fantastic brilliant awesome amazing wonderful beautiful windy rainy sunny wet breezy gorgeous grey steady relaxed gentle
@@ -40,7 +40,7 @@ var (
 	articles = set("the my a an our this that")
 	// negations turn the meaning of what follows.
 	negations = set(`no not never without none nothing nope nor neither nil don't dont didn't didnt wasn't wasnt isn't isnt haven't havent hadn't
-		hadnt couldn't couldnt can't cant cannot weren't doesn't doesnt hardly barely scarcely`)
+		hadnt couldn't couldnt can't cant cannot weren't doesn't doesnt hardly barely scarcely rarely seldom wouldnt shouldnt`)
 	// poison makes it doubtful that a clause states what was: conditions, wishes, other people,
 	// comparisons, parts of a session.
 	poison = set(`if when whenever would should might possibly supposedly goal target plan planned planning want
@@ -48,7 +48,7 @@ var (
 		they their husband wife friend partner brother sister mother father son daughter kids child someone somebody first second third last start
 		end warmup cooldown half peak max maximum maximal average avg mean interval intervals bout bouts set before after
 		unless suppose wish afraid worried about-to every sometimes mostly other wrong joke joking kidding minus plus
-		during while ignore cancel problem gone over`)
+		during while less far nowhere doubt ignore cancel problem gone over`)
 	// describing words may come with a sign without changing it.
 	describing = set(`some bit little slight slightly mild bad badly strong severe sudden suddenly caught now today have having has legs muscles`)
 	// calm words say that what is named before them was fine.
