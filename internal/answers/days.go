@@ -120,36 +120,31 @@ func (p *parser) lastDay(name string) workout.Date {
 	return p.On - workout.Date((int(p.On.Time().Weekday())-int(dayOfWeek(name))+7)%7)
 }
 
-// misspelt claims the names of weekdays with one typing error.
+// misspelt claims the names of weekdays, and "easy", with one typing error.
 func (p *parser) misspelt(from, to int) (out []item) {
 	for _, w := range p.wordsIn(from, to) {
-		if name := corrected(w.text); strings.HasSuffix(name, "day") && len(name) >= len("monday") && name != w.text {
-			out = append(out, p.doubtedDay(item{what: isDay, from: w.from, to: w.to, day: p.lastDay(name), weekday: true}, from, w.from))
-			p.blank(w.from, w.to)
+		it := item{from: w.from, to: w.to}
+		switch name := corrected(w.text); {
+		case name == w.text:
+			continue
+		case name == "easy":
+			it.what, it.note.Talk = feltWord, record.TalkComfortable
+		case strings.HasSuffix(name, "day"):
+			it.what, it.day, it.weekday = isDay, p.lastDay(name), true
+			it = p.doubtedDay(it, from, w.from)
+			it.wide = it.what == isDoubt
+		default:
+			continue
 		}
-	}
-	return out
-}
-
-// misspeltEasy claims "easy" with one typing error.
-func (p *parser) misspeltEasy(from, to int) (out []item) {
-	for _, w := range p.wordsIn(from, to) {
-		if w.text != "easy" && corrected(w.text) == "easy" {
-			out = append(out, item{what: feltWord, from: w.from, to: w.to, note: record.Note{Talk: record.TalkComfortable}})
-			p.blank(w.from, w.to)
-		}
+		out = append(out, it)
+		p.blank(w.from, w.to)
 	}
 	return out
 }
 
 // scoped reads "both", "all three" and the like as the days of the week's sessions, if there are as many.
 func (p *parser) scoped(m match) (item, bool) {
-	var days []workout.Date
-	for _, s := range p.Sessions {
-		if s.Date > p.On-7 && s.Date <= p.On && !slices.Contains(days, s.Date) {
-			days = append(days, s.Date)
-		}
-	}
+	days := p.sessionsSince(7)
 	word, whole := strings.ToLower(m.group(1)), strings.ToLower(m.group(0))
 	if strings.HasSuffix(whole, word) && !strings.HasPrefix(whole, "for ") && !p.ofAll(m) || word == "all" && allOfOne.MatchString(whole) {
 		return item{}, false

@@ -53,7 +53,7 @@ func (p *parser) content(c *clause) content {
 		switch it.what {
 		case isValue, isSame, effortWord, feltWord, enjoyWord, isTalkHead:
 			x.answers, x.heat = true, x.heat || it.note.HeatC != nil
-			if strange := p.nextTo(words, *it); it.loose && strange != "" {
+			if strange := p.nextTo(c, i); it.loose && strange != "" {
 				x.question = cmp.Or(x.question, fmt.Sprintf(askBeside, strange))
 			}
 		case isNone:
@@ -89,22 +89,16 @@ func (p *parser) turns(c *clause, words []word, i int) bool {
 }
 
 // nextTo is a word beside an item that is not known; "" if there is none.
-func (p *parser) nextTo(words []word, it item) string {
-	last := ""
-	for _, w := range words {
-		known := w.symbol || p.filler(w) || opinions[w.text] || breaks[w.text] || poison[w.text]
-		switch {
-		case w.to <= it.from && known:
-			last = ""
-		case w.to <= it.from:
-			last = w.text
-		case last == "" && !known && !leading[w.text] || last == "" && leading[w.text] && (w.text == "to"):
-			return w.text
-		default:
-			return last
-		}
+func (p *parser) nextTo(c *clause, i int) string {
+	left, right := p.neighbours(c, i)
+	known := func(w word) bool { return p.light(w) && w.text != "to" || breaks[w.text] || poison[w.text] }
+	if n := len(left); n > 0 && !known(left[n-1]) {
+		return left[n-1].text
 	}
-	return last
+	if len(right) > 0 && !known(right[0]) && (!leading[right[0].text] || right[0].text == "to") {
+		return right[0].text
+	}
+	return ""
 }
 
 // doubt says why the answers of a clause cannot be entered as they stand; "" if they can. What it says

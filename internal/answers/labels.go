@@ -1,5 +1,7 @@
 package answers
 
+import "slices"
+
 // naming is what stands beside a number.
 type naming struct {
 	about    About // the question that it names
@@ -30,11 +32,8 @@ func labelled(text string) About {
 
 // labelBefore is the question that is named before a day: "effort: Mon 12, Wed 13".
 func (p *parser) labelBefore(c *clause, i int) About {
-	from := c.from
-	if i > 0 {
-		from = c.items[i-1].to
-	}
-	for _, w := range p.wordsIn(from, c.items[i].from) {
+	left, _ := p.neighbours(c, i)
+	for _, w := range left {
 		if about := labelled(w.text); about != "" {
 			return about
 		}
@@ -42,25 +41,33 @@ func (p *parser) labelBefore(c *clause, i int) About {
 	return ""
 }
 
+// neighbours are the words on both sides of an item, up to the next one in its clause.
+func (p *parser) neighbours(c *clause, i int) (left, right []word) {
+	from, to := c.from, c.to
+	if i > 0 {
+		from = c.items[i-1].to
+	}
+	if i+1 < len(c.items) {
+		to = c.items[i+1].from
+	}
+	return p.wordsIn(from, c.items[i].from), p.wordsIn(c.items[i].to, to)
+}
+
+// light says that a word neither answers anything nor names what a number counts.
+func (p *parser) light(w word) bool { return w.symbol || p.filler(w) || opinions[w.text] }
+
 // beside reads the words on both sides of a number.
 func (p *parser) beside(c *clause, i int) naming {
 	it := c.items[i]
-	before, after := c.from, c.to
-	if i > 0 {
-		before = c.items[i-1].to
-	}
-	if i+1 < len(c.items) {
-		after = c.items[i+1].from
-	}
 	n := naming{about: it.about, from: it.from, to: it.to}
 	if n.about != "" {
 		return n
 	}
-	left, right := p.wordsIn(before, it.from), p.wordsIn(it.to, after)
+	left, right := p.neighbours(c, i)
 	if p.namedBefore(&n, left); n.about != "" || n.strange || n.denied {
 		return n
 	}
-	if i > 0 && (len(left) == 0 || allFill(left)) {
+	if i > 0 && !slices.ContainsFunc(left, func(w word) bool { return !p.light(w) || breaks[w.text] }) {
 		switch prev := &c.items[i-1]; {
 		case prev.what == enjoyWord && p.label(prev):
 			n.about = AboutEnjoyment
@@ -72,15 +79,6 @@ func (p *parser) beside(c *clause, i int) naming {
 	}
 	p.namedAfter(&n, c, i, right)
 	return n
-}
-
-func allFill(words []word) bool {
-	for _, w := range words {
-		if !fillers[w.text] && !opinions[w.text] || breaks[w.text] {
-			return false
-		}
-	}
-	return true
 }
 
 // label makes words of enjoyment that name a number a part of it.
@@ -107,7 +105,7 @@ func (p *parser) namedBefore(n *naming, words []word) {
 		case negations[w.text]:
 			n.denied, n.no, n.from = true, w.text == "no", w.from
 			return
-		case w.symbol, p.filler(w), opinions[w.text]:
+		case p.light(w):
 			continue
 		}
 		k := j - 1
@@ -134,12 +132,12 @@ func (p *parser) namedAfter(n *naming, c *clause, i int, words []word) {
 		case about != "" && (tied || !more):
 			n.about, n.to = about, w.to
 			return
-		case tied && !p.filler(w) && !opinions[w.text]: // "12 for the hill"
+		case tied && !p.light(w): // "12 for the hill"
 			n.strange, n.to = true, w.to+len(hyphened.Find(p.mask[w.to:c.to]))
 			return
 		case w.text == "for" || w.text == "of":
 			tied = true
-		case j == 0 && !others && !w.symbol && about == "" && !p.filler(w) && !opinions[w.text] && !leading[w.text] && !breaks[w.text] && !poison[w.text] && senseOf(w) == neither:
+		case j == 0 && !others && about == "" && !p.light(w) && !leading[w.text] && !breaks[w.text] && !poison[w.text] && senseOf(w) == neither:
 			n.strange, n.to = true, w.to+len(hyphened.Find(p.mask[w.to:c.to]))
 			return
 		case !tied && (!p.filler(w) || breaks[w.text]), leading[w.text]:

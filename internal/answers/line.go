@@ -122,8 +122,9 @@ func (p *parser) readPulses(items []item) {
 		it := &items[i]
 		head, value = head || it.what == isPulseHead, value || it.note.HRRest != 0 && it.day == 0
 		if v := it.number.value; it.what == isNumber && (head || value && v > 20) {
-			pulse := p.pulse(v, false, 110)
-			it.what, it.note, it.means, it.question, it.about = pulse.what, pulse.note, pulse.means, pulse.question, pulse.about
+			from, to := it.from, it.to
+			*it = p.pulse(v, false, 110)
+			it.from, it.to = from, to
 		}
 	}
 }
@@ -149,7 +150,6 @@ func (p *parser) items(from, to int) []item {
 	items = append(items, p.talk(from, to)...)
 	items = append(items, p.claimAll(valued, from, to)...)
 	items = p.health(from, to, items)
-	items = append(items, p.misspeltEasy(from, to)...)
 	items = append(items, p.claimAll(spoken, from, to)...)
 	slices.SortFunc(items, func(a, b item) int { return cmp.Compare(a.from, b.from) })
 	p.readPulses(items)

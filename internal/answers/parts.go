@@ -92,17 +92,8 @@ func (p *parser) gather(x *part, c *clause) {
 
 // hemmed says that a word beside "easy" or "hard" says what was so: "easy pace", "less easy".
 func (p *parser) hemmed(c *clause, i int) bool {
-	from, to := c.from, c.to
-	if i > 0 {
-		from = c.items[i-1].to
-	}
-	if i+1 < len(c.items) {
-		to = c.items[i+1].from
-	}
-	known := func(w word) bool {
-		return w.symbol || p.filler(w) && w.text != "to" || opinions[w.text] || breaks[w.text]
-	}
-	left, right := p.wordsIn(from, c.items[i].from), p.wordsIn(c.items[i].to, to)
+	known := func(w word) bool { return p.light(w) && w.text != "to" || breaks[w.text] }
+	left, right := p.neighbours(c, i)
 	return len(left) > 0 && !known(left[len(left)-1]) || len(right) > 0 && !known(right[0])
 }
 

@@ -214,6 +214,7 @@ func (p *parser) dayBefore(i int) workout.Date {
 // askSessions asks which day answers are about, once for those that stand together.
 func (p *parser) askSessions(unknown []int) {
 	var head *Piece
+	var at int // the index of head
 	var all record.Note
 	for _, i := range unknown {
 		e := p.entries[i]
@@ -223,7 +224,7 @@ func (p *parser) askSessions(unknown []int) {
 		}
 		within := func(z Piece) bool { return z.From < z.To && z.From >= head.To && z.To <= x.From && z.Line == x.Line }
 		if head == nil || head.Line != x.Line || slices.ContainsFunc(p.pieces, func(z Piece) bool { return within(z) && (z.Kind != Understood || z.Means != "") }) {
-			head, all = x, record.Note{}
+			head, at, all = x, e.piece, record.Note{}
 		}
 		merge(&all, e.note)
 		p.ask(e.piece, AboutDay, fmt.Sprintf(askSession, p.sessionDays()), p.on(all)...)
@@ -231,6 +232,8 @@ func (p *parser) askSessions(unknown []int) {
 			continue
 		}
 		head.Choices = x.Choices
+		p.say(at, p.says[e.piece])
+		p.says[e.piece] = nil
 		for j := range p.pieces {
 			if z := &p.pieces[j]; z == x || within(*z) {
 				z.From = z.To // dropped
@@ -281,13 +284,19 @@ func (p *parser) copySame() {
 // waits is said of an answer that came before its session.
 const waits = " (no session that day yet: kept until there is one)"
 
-// recent lists the days of the sessions of the week before the message, or all of its days if there are none.
-func (p *parser) recent() (out []workout.Date) {
+// sessionsSince lists the days with sessions in some days before the message.
+func (p *parser) sessionsSince(days workout.Date) (out []workout.Date) {
 	for _, s := range p.Sessions {
-		if s.Date > p.On-7 && s.Date <= p.On && !slices.Contains(out, s.Date) {
+		if s.Date > p.On-days && s.Date <= p.On && !slices.Contains(out, s.Date) {
 			out = append(out, s.Date)
 		}
 	}
+	return out
+}
+
+// recent lists the days of the week before the message that have sessions, or all of them if none has.
+func (p *parser) recent() []workout.Date {
+	out := p.sessionsSince(7)
 	for d := p.On - 6; len(p.Sessions) == 0 && d <= p.On; d++ {
 		out = append(out, d)
 	}
@@ -310,16 +319,8 @@ func (p *parser) onlySession(was workout.Date) workout.Date {
 	if was == unsure {
 		return unsure
 	}
-	var all, open []workout.Date
-	for _, s := range p.Sessions {
-		if s.Date <= p.On-7 || s.Date > p.On || slices.Contains(all, s.Date) {
-			continue
-		}
-		all = append(all, s.Date)
-		if p.session(s.Date).RPE == nil {
-			open = append(open, s.Date)
-		}
-	}
+	all := p.sessionsSince(7)
+	open := slices.DeleteFunc(slices.Clone(all), func(d workout.Date) bool { return p.session(d).RPE != nil })
 	switch {
 	case len(open) == 1:
 		return open[0]
@@ -342,10 +343,8 @@ func (p *parser) session(day workout.Date) *record.Session {
 
 func (p *parser) sessionDays() string {
 	var days []string
-	for _, s := range p.Sessions {
-		if d := day(s.Date); s.Date > p.On-14 && s.Date <= p.On && !slices.Contains(days, d) {
-			days = append(days, d)
-		}
+	for _, d := range p.sessionsSince(14) {
+		days = append(days, day(d))
 	}
 	if len(days) == 0 {
 		return noSessions
