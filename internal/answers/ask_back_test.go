@@ -2,6 +2,8 @@ package answers
 
 import (
 	"slices"
+	"strconv"
+	"strings"
 	"testing"
 
 	"nextrung/internal/record"
@@ -36,6 +38,27 @@ func TestQuestionsCanBeAnsweredByChoosing(t *testing.T) {
 		}
 		if x.Text != c.token || x.About != c.about || !slices.Equal(choices, c.choices) {
 			t.Errorf("%q asks about %q of %q: %q", c.text, x.About, x.Text, choices)
+		}
+	}
+}
+
+// A number in letters is the whole word, not the one with which it begins.
+func TestNumbersInLetters(t *testing.T) {
+	for i, word := range strings.Fields("six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty") {
+		for _, form := range []string{"Mon %s", "Mon effort %s", "Mon a %s, ok", "Mon %s out of twenty"} {
+			want := "Mon effort " + strconv.Itoa(i+6) + "/20"
+			if got := written(Parse(strings.Replace(form, "%s", word, 1), week)); got != want {
+				t.Errorf(form+": %s", word, got)
+			}
+		}
+	}
+	for text, want := range map[string]string{
+		"Mon twelve to sixteen, easy": "Mon (twelve to sixteen; easy) | ?twelve to sixteen | ?easy",
+		"Mon 12, five out of five":    "Mon effort 12/20 enjoy 5",
+		"Mon twenty-one":              "Mon (twenty-one) | ?twenty-one",
+	} {
+		if got := written(Parse(text, week)); got != want {
+			t.Errorf("%s: %s", text, got)
 		}
 	}
 }

@@ -48,7 +48,7 @@ var (
 	// scope are words for all of the week's sessions.
 	scope    = re(`\b(?:for |in |on )?(both|all|each|every)(?:\s+(?:of (?:them|these|those)\b|round\b|(?:the |my |these |of (?:the|my|these) )?([2-7]|two|three|four|five|six|seven)?\s*(?:of them|walks?|runs?|rides?|rows?|sessions?|workouts?|trainings?|days?|times?|time|one|go)\b|(two|three|four|five)\b))?(?:\s+(?:this|of the) week\b)?`)
 	allOfOne = re(`\b(?:time|day|one|go|walk|run|ride|row|session|workout|training)$`) // "all the time"
-	sunIs    = regexp.MustCompile(`(?i)(?:^\W*|[,;.!?:\n(\x000-9/|–-]\s*|\b(?:on|and)\s+)$`)
+	sunIs    = regexp.MustCompile(`(?i)(?:^\W*|[,;.!?:\n(\x000-9/|–-]\s*|\b(?:on|and|n)\s+)$`)
 )
 
 // days claims the days in a line.
@@ -298,8 +298,8 @@ func dayOfWeek(name string) time.Weekday {
 
 // How two days that stand together are tied.
 var (
-	sameDay  = re(`^[ ,.&+/\x00–-]*(?:the|and)?[ ,.&+/\x00–-]*$`)
-	listing  = re(`^[ ,]*(?:and|&|\+)[ ]*$`)
+	sameDay  = re(`^[ ,.&+/\x00–-]*(?:the|and|n)?[ ,.&+/\x00–-]*$`)
+	listing  = re(`^[ ,]*(?:and|n|&|\+)[ ]*$`)
 	trailing = re(`^[^,;.]*$`)
 	replaced = re(`^[ ,]*$`)
 )

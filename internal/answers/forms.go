@@ -140,6 +140,7 @@ const (
 	lackOf = `(?:no|without(?: an?| the| any)?|broken|missing|forgot(?: the| my)?|(?:didn['’]?t|did not) have (?:an?|the)|(?:there )?(?:wasn['’]?t|was no|was not) (?:an? )?)`
 
 	digits  = `one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty`
+	anyNum  = `([0-9]{1,3}(?:\.[0-9])?|(?:` + digits + `)\b)`
 	outOf   = `(?:\s*/\s*|\s+(?:out of|of|on (?:a |the )?scale (?:of|to)|on)\s+)(5|10|20|five|ten|twenty)`
 	between = `\s*(?:-|–|—|\bto\b|\bor\b|\band\b)\s*`
 
@@ -160,6 +161,8 @@ const (
 	enjoyLabel  = `enjoyment|enjoyed it|enjoyed|enjoy|fun|pleasure|joy|liked it`
 )
 
+var dayStarts = re(`^(?:` + dayNames + `)\b`)
+
 func re(pattern string) *regexp.Regexp { return regexp.MustCompile(`(?i)` + pattern) }
 
 // measured are the forms that name their unit or what they measure. They are read before days: "this
@@ -168,6 +171,9 @@ var measured = []form{
 	{stamp, (*parser).sent},
 	{re(`\b(?:i['’]d|i would|would) (?:say|give|call|rate|put|guess)(?: (?:it|that|this))?\b`), always(item{what: isStamp})},
 	{re(`\b(?:it['’]?s |it is )?(?:hard|difficult|impossible) to (?:say|tell|judge|know)\b`), always(item{what: isRemark, means: "not known"})},
+	{re(`^\s*[1-9][.)]\s+`), func(p *parser, m match) (item, bool) { // a list of days
+		return item{what: isStamp}, dayStarts.Match(p.mask[m.to:])
+	}},
 	{re(`\bor so\b`), always(item{what: isStamp})},
 	{re(`(?:^|[.,;(]\s*|\bhow )hard\s*[:=]\s*` + num + `(?:` + outOf + `)?`), func(p *parser, m match) (item, bool) {
 		return item{what: isNumber, about: AboutEffort, number: number{value: m.num(1), of: scaleOf(m.group(2))}}, true
@@ -191,7 +197,7 @@ var measured = []form{
 		return p.pulse(m.num(1), strings.Contains(strings.ToLower(m.group(0)), "this morning"), 130), true
 	}},
 	{re(`\b(?:` + pulseHead + `|pulse)s?\b`), always(item{what: isPulseHead, means: "resting heart rate"})},
-	{re(`\b(?:` + effortLabel + `)` + copula + `(?:between\s+)?` + num + between + num + `(?:` + outOf + `\b)?`), (*parser).between},
+	{re(`\b(?:` + effortLabel + `)` + copula + `(?:between\s+)?` + anyNum + between + anyNum + `(?:` + outOf + `\b)?`), (*parser).between},
 	{re(`\b(?:(?:exactly|about|pretty much|much) )?(?:the )?(?:same|ditto|likewise)(?: (?:again|thing|here|for))?\b(?:\s+(?:as|like)\s+(?:on\s+)?(` + dayNames + `)\b)?`), (*parser).same},
 	{re(`\b(?:no,? (?:wait|sorry)|(?:sorry|wait),? (?:no|i mean)|sorry|wait|oops|scratch that|make (?:that|it)|i meant?|correction|i mean|or rather)\b`), always(item{what: isCorrection})},
 }
@@ -203,7 +209,7 @@ var valued = []form{
 		rating := len(m.group(0)) == 2 && strings.ContainsAny(m.group(0)[:1], "12345") && m.group(0)[1] == 's' // "5s all round"
 		return item{what: isRemark, means: "time, length or amount; not an answer to a question"}, !rating
 	}},
-	{re(`(?:\bbetween\s+)?\b` + num + between + num + `\b(?:` + outOf + `\b)?`), (*parser).between},
+	{re(`(?:\bbetween\s+)?\b` + anyNum + between + anyNum + `\b(?:` + outOf + `\b)?`), (*parser).between},
 	{re(`\b[0-9]{1,3},[0-9]{1,3}\b`), doubt(askOneOrTwo)},
 	{re(`\b` + lackOf + `\s*fan\b|\bfan (?:was )?(?:off|broken|missing)\b|\bfan (?:did not|didn['’]?t) work\b`), always(item{what: isValue, loose: true, note: record.Note{NoFan: true}, means: "done without a fan"})},
 	{re(`\b(?:with|had) (?:an?|the|my) fan\b|\b(?:the )?fan (?:was )?(?:on|running|working)\b|\bfan\s*[:=]?\s*yes\b`), always(item{what: isRemark, means: "there was a fan"})},
@@ -213,8 +219,8 @@ var valued = []form{
 var spoken = []form{
 	{re(`\b(?:loved (?:it|every minute(?: of it)?)|enjoyed (?:it|myself)|really enjoyed it|liked it|hated it|(?:great|good|big|so much) fun|fun|no fun|boring|bored|disliked it|did(?:n['’]?t| not) (?:like|enjoy) it)\b|[⭐★]+`), (*parser).enjoyWords},
 	{re(`\b(?:no exertion at all|extremely (?:light|hard)|very,? very (?:light|hard|easy)|not (?:(?:so|too|very|that) )?(?:easy|hard)|(?:` + degree +
-		`)\s+(?:light|hard|easy|heavy|tough|comfortable)|somewhat hard|light|hard|heavy|maximal exertion|maximal|easy peasy|easy|ez|tough|moderate|exhausting|comfortable|comfy|not possible|impossible|no)\b`), (*parser).feltWords},
-	{re(`[~≈]?(?:\b|\b(` + effortLabel + `|` + enjoyLabel + `))(?:([0-9]{1,3}(?:\.[0-9])?)(?:ish|s)?|(` + digits + `)(?:ish)?)(?:` + outOf + `)?`), (*parser).figures},
+		`)\s+(?:light|hard|easy|heavy|tough|comfortable)|somewhat hard|light|hard|heavy|maximal exertion|maximal|easy peasy|easily|comfortably|easy|ez|tough|moderate|exhausting|comfortable|comfy|not possible|impossible|no)\b`), (*parser).feltWords},
+	{re(`[~≈]?(?:\b|\b(` + effortLabel + `|` + enjoyLabel + `))(?:([0-9]{1,3}(?:\.[0-9])?)(?:ish|s)?|(` + digits + `)(?:-?ish)?\b)(?:` + outOf + `)?`), (*parser).figures},
 	{regexp.MustCompile(`[^\s,;!?()\x00]*[0-9][^\s,;!?()\x00]*`), doubt(askNumber)},
 }
 

@@ -137,7 +137,7 @@ func (p *parser) namedAfter(n *naming, c *clause, i int, words []word) {
 			return
 		case w.text == "for" || w.text == "of":
 			tied = true
-		case j == 0 && !others && about == "" && !p.light(w) && !leading[w.text] && !breaks[w.text] && !poison[w.text] && senseOf(w) == neither:
+		case j == 0 && !others && about == "" && !p.light(w) && !leading[w.text] && !breaks[w.text] && !poison[w.text] && !negations[w.text] && senseOf(w) == neither:
 			n.strange, n.to = true, w.to+len(hyphened.Find(p.mask[w.to:c.to]))
 			return
 		case !tied && (!p.filler(w) || breaks[w.text]), leading[w.text]:

@@ -57,7 +57,7 @@ func (p *parser) quoted(from, to int) {
 func (p *parser) giveDays(clauses []clause) {
 	cur, leading, only := p.heading, false, true
 	var also []workout.Date
-	answered := false
+	answered, trailing := false, workout.Date(0)
 	for i := range clauses {
 		c := &clauses[i]
 		c.day, c.also, c.line, c.fresh = cur, also, p.number, p.fresh
@@ -72,6 +72,8 @@ func (p *parser) giveDays(clauses []clause) {
 			switch {
 			case !p.anything(c.from, it.from, c.items):
 				cur, also, leading, c.fresh = it.day, it.also, leading || !answered, true
+			case cur == 0 && answered: // "12, easy, 4 on Mon, ...": what follows is about another day
+				cur, also, trailing = unsure, nil, it.day
 			case cur == 0:
 				cur, also = it.day, it.also
 			case cur != it.day || !slices.Equal(also, it.also):
@@ -79,9 +81,9 @@ func (p *parser) giveDays(clauses []clause) {
 			}
 		}
 		only = only && len(p.wordsIn(c.from, c.to)) == 0
-		answered = answered || slices.ContainsFunc(c.items, func(it item) bool { return it.what != isDay && it.what != isStamp && it.what != isRemark })
+		answered = answered || slices.ContainsFunc(c.items, item.answers)
 	}
-	if n := len(clauses) - 1; n > 0 && p.heading == 0 && cur > 0 && !leading && p.dayAlone(clauses[n]) &&
+	if n := len(clauses) - 1; n > 0 && p.heading == 0 && cur > 0 && !leading && trailing == 0 && p.dayAlone(clauses[n]) &&
 		!slices.ContainsFunc(clauses[:n], func(c clause) bool { return c.day != 0 }) {
 		for i := range clauses[:n] { // "12, easy, 4 (that was Tue)"
 			clauses[i].day, clauses[i].also = cur, also

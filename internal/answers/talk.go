@@ -36,15 +36,15 @@ var senses = func() map[string]sense {
 		{ease, `easy easily ez comfortable comfortably comfy freely properly normally normal effortless effortlessly full whole complete entire relaxed happily
 			nonstop non-stop away smoothly`},
 		{quantity, `much long lot lots loads`},
-		{fair, `ok okay okey fine good great well alright np perfect perfectly passed`},
+		{fair, `ok okay okey fine good great well alright np grand lovely nice super brilliant perfect perfectly passed`},
 		{enduring, `time way throughout along always constantly`},
 		{hardship, `hard difficult tough tricky struggle struggled struggling strained uncomfortable broken short half clipped choppy bits bursts hardly barely
-			scarcely few gasping problem problems prob probs trouble bother issue issues effort difficulty difficulties harder tougher`},
+			scarcely few heavy gasping problem problems prob probs trouble bother issue issues effort difficulty difficulties harder tougher`},
 		{shortness, `only just`},
-		{denial, `no not never without couldnt cant cannot wasnt isnt didnt nope nah less impossible unable`},
+		{denial, `no not never without couldnt cant cannot wasnt isnt didnt nope nah zero less impossible unable`},
 		{able, `possible could can able was is were managed manage`},
 		{plain, `a an the i it to too very so that really even still quite pretty v bit of in at any all my was were felt got getting became rather also went yes yep for me
-			single say said hold held have had having be been test with up about chance more than tho though totally completely always this one on get out
+			single say said hold held have had having be been test with up about chance more than tho though totally completely always this one on get out go goes going = ~
 			entirely everything anything loud out them us we they do did is little`},
 	} {
 		for w := range strings.FieldsSeq(class.words) {

@@ -54,7 +54,7 @@ func (p *parser) figures(m match) (item, bool) {
 
 // between is a range: whichever end is meant, somebody has to say so.
 func (p *parser) between(m match) (item, bool) {
-	it := item{what: isDoubt, question: askWhichNumber, about: AboutEffort, number: number{m.num(1), m.num(2), scaleOf(m.group(3))}}
+	it := item{what: isDoubt, question: askWhichNumber, about: AboutEffort, number: number{inFigures(m.group(1)), inFigures(m.group(2)), scaleOf(m.group(3))}}
 	for _, v := range []float64{it.number.value, it.number.other} {
 		scale := p.Scale
 		if it.number.of >= 10 {
@@ -83,7 +83,7 @@ func (p *parser) feltWords(m match) (item, bool) {
 	switch {
 	case strings.HasPrefix(word, "not ") && plain != "possible", strings.HasPrefix(word, "too "), strings.HasPrefix(word, "extremely"), word == "somewhat hard":
 		it.what = effortWord
-	case plain == "easy" || plain == "ez" || plain == "comfortable" || plain == "comfy":
+	case slices.Contains(strings.Fields("easy easily ez comfortable comfortably comfy"), plain):
 		it.note.Talk = record.TalkComfortable
 	case plain == "hard":
 		it.note.Talk = record.TalkHard

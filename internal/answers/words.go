@@ -27,7 +27,7 @@ var (
 		great well have had i've ive got but too as usual pretty only day days morning evening afternoon rpe effort exertion borg though however
 		best regards wishes bye greetings dear xx xxx x  factor level rating score points point pts stars out coach
 		yeah yup ya thx ty tho tbh lol haha hola hiya v here ps rated gave give giving make makes put call there hm hmm we us our lot much more
-		overall total went go  week talks mine here's roughly approx which think guess reckon thinking maybe probably perhaps i'll
+		overall total went go  week talks mine here's roughly approx prob which think guess reckon thinking maybe probably perhaps i'll
 		would-say both each now one because by`)
 	// opinions say something of a session that nobody counts.
 	opinions = set(`lovely nice fine super solid strong fab fantastic brilliant awesome amazing wonderful beautiful windy rainy sunny wet breezy gorgeous grey steady relaxed gentle
