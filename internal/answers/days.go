@@ -46,7 +46,7 @@ var (
 	ratingBefore  = re(`\b(?:` + effortLabel + `|` + enjoyLabel + `)` + copula + `$`)
 	weekdayBefore = re(`\b(` + dayNames + `)[\s:,–-]*$`)
 	// scope are words for all of the week's sessions.
-	scope    = re(`\b(?:for |in |on )?(both|all|each|every)(?:\s+(?:of (?:them|these|those)\b|round\b|(?:the |my |these |of (?:the|my|these) )?([2-7]|two|three|four|five|six|seven)?\s*(?:of them|walks?|runs?|rides?|rows?|sessions?|workouts?|trainings?|days?|times?|time|one|go)\b|(two|three|four|five)\b))?(?:\s+(?:this|of the) week\b)?`)
+	scope    = re(`\b(?:for |in |on )?(both|all|each|every)\b(?:\s+(?:of (?:them|these|those)\b|round\b|(?:the |my |these |of (?:the|my|these) )?([2-7]|two|three|four|five|six|seven)?\s*(?:of them|walks?|runs?|rides?|rows?|sessions?|workouts?|trainings?|days?|times?|time|one|go)\b|(two|three|four|five)\b))?(?:\s+(?:this|of the) week\b)?`)
 	allOfOne = re(`\b(?:time|day|one|go|walk|run|ride|row|session|workout|training)$`) // "all the time"
 	sunIs    = regexp.MustCompile(`(?i)(?:^\W*|[,;.!?:\n(\x000-9/|–-]\s*|\b(?:on|and|n)\s+)$`)
 )

@@ -16,6 +16,9 @@ var (
 	enjoyLabels  = set("enjoyment enjoy enjoyed pleasure joy fun")
 )
 
+// clock words may stand before a time of day: "see you at 6".
+var clock = set("at by from till until before after since")
+
 // hyphened is the rest of "warm-up".
 var hyphened = re(`^(?:-\pL+)*`)
 
@@ -99,6 +102,9 @@ func (p *parser) namedBefore(n *naming, words []word) {
 		switch n.about = labelled(w.text); {
 		case n.about != "":
 			n.from = w.from
+			return
+		case clock[w.text] && (j == 0 || labelled(words[j-1].text) == ""):
+			n.strange, n.from = true, w.from
 			return
 		case breaks[w.text]:
 			return

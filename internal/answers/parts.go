@@ -39,7 +39,7 @@ const (
 	most = 7
 	// Points of a reading: for a number that answers something, for a word between an effort and a
 	// rating, and what the same question twice and a rating beside nothing else cost.
-	forNumber, forMiddle, again, otherwise, bare = 10, 2, 2, 5, 3
+	forNumber, forMiddle, again, otherwise, bare, reverse = 10, 2, 2, 5, 3, 4
 )
 
 // settleParts settles what the numbers and words of a message mean, part by part.
@@ -223,6 +223,8 @@ func points(answers []placed, open, chosen []int) int {
 				n -= again
 			case d == 0:
 				n -= otherwise
+			case d < -1:
+				n -= reverse
 			default:
 				n += cmp.Compare(d, 0)
 			}

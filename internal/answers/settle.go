@@ -172,7 +172,7 @@ func (p *parser) placeEntries() {
 			case e.day <= 0:
 				unknown = append(unknown, i)
 			case p.session(e.day) != nil:
-			case e.day > p.On-7:
+			case e.day > p.On-7 && p.waits(e.day):
 				piece.Means += waits
 			default:
 				p.ask(e.piece, AboutDay, fmt.Sprintf(askNoSession, day(e.day), p.sessionDays()), p.on(e.note)...)
@@ -283,6 +283,18 @@ func (p *parser) copySame() {
 
 // waits is said of an answer that came before its session.
 const waits = " (no session that day yet: kept until there is one)"
+
+// waits says that the answers for a day without a session are about one whose recording is still to come:
+// there are several, or no recording of the week is there yet. One number alone may be anything.
+func (p *parser) waits(on workout.Date) bool {
+	n := 0
+	for _, e := range p.entries {
+		if e.day == on && ofSession(e.note) {
+			n++
+		}
+	}
+	return n > 1 || len(p.sessionsSince(7)) == 0
+}
 
 // sessionsSince lists the days with sessions in some days before the message.
 func (p *parser) sessionsSince(days workout.Date) (out []workout.Date) {
