@@ -1,8 +1,11 @@
 // Package answers owns the words that pass between trainer and client each week: the message that
 // asks for what no sensor knows (Ask), and the reading of the answer as people write it (Parse).
 //
-// It reads English only, and it never guesses. What may mean two things, or is not known at all,
-// comes back as a question or as text and is kept as a remark; words alone never become a number.
+// It reads English only, and it never guesses. A line is taken apart into items, and these into clauses
+// and parts about the same days. Within a part each number and word that may answer a question is
+// assigned to one, and asked about where two assignments are close. What may mean two things, or is not
+// known at all, comes back as a question or as text and is kept as a remark; words such as "very hard"
+// never become a number.
 // Efforts are on the 6-20 or the 0-10 scale and never converted, temperatures become °C, heart rates
 // are bpm. Entering what was read is left to others.
 package answers

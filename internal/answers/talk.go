@@ -11,14 +11,16 @@ import (
 type sense int
 
 const (
-	neither   sense = iota
-	head            // talking itself
-	ease            // it went easily; denied, it was hard
-	fair            // it went well; denied, it may have been hard or not possible
-	enduring        // all the way; denied, it says nothing
-	quantity        // a lot; denied, it was hard for who could not
-	hardship        // it was hard; denied, it was not
-	shortness       // no more than a little: hard, unless more is said
+	neither sense = iota
+	head          // talking itself
+	piece         // a part of what is said, such as a word
+	impossible
+	ease      // it went easily; denied, it was hard
+	fair      // it went well; denied, it may have been hard or not possible
+	enduring  // all the way; denied, it says nothing
+	quantity  // a lot; denied, it was hard for who could not
+	hardship  // it was hard; denied, it was not
+	shortness // no more than a little: hard, unless more is said
 	denial
 	able
 	plain // changes nothing
@@ -31,9 +33,10 @@ var senses = func() map[string]sense {
 		sense sense
 		words string
 	}{
-		{head, `chatty talk talked talking talks speak speaking spoke speech chat chatted chatting chats chatter conversation conversations sentence sentences words word
-			phrase phrases answer answers replies sing sang singing gossip gossiped gossiping talkin chattin natter nattered nattering`},
-		{ease, `easy easily ez comfortable comfortably comfy freely properly normally normal effortless effortlessly full whole complete entire relaxed happily
+		{piece, `sentence sentences words word phrase phrases answer answers replies`},
+		{impossible, `impossible unable`},
+		{head, `talk talked talking talks speak speaking spoke speech chat chatted chatting chats chatter conversation conversations gossip gossiped gossiping talkin chattin natter nattered nattering`},
+		{ease, `chatty sing sang singing easy easily ez comfortable comfortably comfy freely properly normally normal effortless effortlessly full whole complete entire relaxed happily
 			nonstop non-stop away smoothly`},
 		{quantity, `much long lot lots loads`},
 		{fair, `ok okay okey fine good great well alright np grand lovely nice super brilliant perfect perfectly passed`},
@@ -41,7 +44,7 @@ var senses = func() map[string]sense {
 		{hardship, `hard difficult tough tricky struggle struggled struggling strained uncomfortable broken short half clipped choppy bits bursts hardly barely
 			scarcely few heavy gasping problem problems prob probs trouble bother issue issues effort difficulty difficulties harder tougher`},
 		{shortness, `only just`},
-		{denial, `no not never without couldnt cant cannot wasnt isnt didnt nope nah zero less impossible unable`},
+		{denial, `no not never without couldnt cant cannot wasnt isnt didnt nope nah zero less`},
 		{able, `possible could can able was is were managed manage`},
 		{plain, `a an the i it to too very so that really even still quite pretty v bit of in at any all my was were felt got getting became rather also went yes yep for me
 			single say said hold held have had having be been test with up about chance more than tho though totally completely always this one on get out go goes going = ~
@@ -63,11 +66,11 @@ func (p *parser) talk(from, to int) []item {
 	var out []item
 	words := p.wordsIn(from, to)
 	for i := 0; i < len(words); i++ {
-		if senseOf(words[i]) != head {
+		if s := senseOf(words[i]); s != head && s != piece && !voices[words[i].text] {
 			continue
 		}
 		a, b := p.around(words, i)
-		it, ok := p.talkIn(words, a, b, i)
+		it, ok := p.talkIn(words, a, b)
 		if !ok {
 			continue
 		}
@@ -89,10 +92,10 @@ func (p *parser) around(words []word, i int) (a, b int) {
 	a, b = i, i
 	for j, turned := i-1, false; j >= 0 && i-j < 8 && tied(words[j], words[j+1]); j-- {
 		s := senseOf(words[j])
-		if s == neither || turned && s != denial && s != able && s != shortness && s != plain {
+		if s == neither || turned && s != denial && s != impossible && s != able && s != shortness && s != plain {
 			break
 		}
-		turned = turned || s == able || s == denial
+		turned = turned || s == able || s == denial || s == impossible
 		if s != plain {
 			a = j
 		}
@@ -119,79 +122,104 @@ func (p *parser) around(words []word, i int) (a, b int) {
 }
 
 // talkIn reads a run of words about talking.
-func (p *parser) talkIn(words []word, a, b, at int) (item, bool) {
-	said := map[sense]bool{}
-	alone := false                                // "a few words" and the like need no ability
-	denied, unclear, unfit := false, false, false // unfit: it was not possible, not only not done
+func (p *parser) talkIn(words []word, a, b int) (item, bool) {
+	u := utterance{said: map[sense]bool{}}
 	for j := a; j <= b; j++ {
-		w := strings.ReplaceAll(corrected(words[j].text), "'", "")
-		s := senseOf(words[j])
-		switch {
-		case s == denial && (w == "impossible" || w == "unable"):
-			said[denial], unfit = true, true
-			continue
-		case s == denial:
-			denied, unfit = true, unfit || strings.HasPrefix(w, "c") || j > a && senseOf(words[j-1]) == able
-			unclear = unclear || undone[w] || w == "less" || j > 0 && undone[words[j-1].text]
-			continue
-		case s == able:
-			unfit = unfit || denied
-		case s == head && (strings.HasPrefix(w, "sentence") || strings.HasPrefix(w, "word") || strings.HasPrefix(w, "phrase") || strings.HasPrefix(w, "answer") || w == "replies"):
-			alone = true
-		case s == head && (w == "sing" || w == "sang" || w == "singing" || w == "chatty"):
-			s = ease
+		before := word{}
+		if j > 0 {
+			before = words[j-1]
 		}
-		if denied && s != plain && s != able && s != head {
-			denied = false
-			switch {
-			case s == quantity && !unfit:
-				unclear = true
-			case s == ease, s == quantity:
-				s, unclear = hardship, false
-			case s == hardship:
-				s = ease
-				if !troubles[w] {
-					s = neither // "not hard"
-				}
-			default:
-				s, unclear = neither, true
-			}
-		}
-		said[s] = true
+		u.hear(words[j], before)
 	}
-	if denied {
-		said[denial] = true
-	}
-	unclear = unclear || said[denial] && !unfit && byOneself.Match(p.mask)
-	eased := said[ease] || said[fair] || said[quantity] || said[enduring] && !alone
+	u.said[denial] = u.said[denial] || u.denied
+	u.unclear = u.unclear || u.said[denial] && !u.unfit && byOneself.Match(p.mask)
 	behind := ""
 	if b+1 < len(words) {
 		behind = words[b+1].text
 	}
-	switch {
-	case unclear:
-		return item{what: isDoubt, about: AboutTalk, question: askTalk, choices: talkChoices(0)}, true
-	case said[hardship] && !said[denial] && (!eased || !said[fair] && !said[ease]):
-		return talkItem(record.TalkHard), true
-	case said[denial] && !eased && !said[hardship] && behind != "to" && behind != "about" && (behind != "with" || unfit):
-		it := talkItem(record.TalkNo)
-		it.loose = true
-		return it, true
-	case said[hardship] || said[denial]:
-	case said[shortness] && alone && !eased:
-		return talkItem(record.TalkHard), true
-	case eased:
-		it := talkItem(record.TalkComfortable)
-		it.loose = alone
-		return it, true
-	case a == b && !alone && p.beforeDay(words[b].to):
+	if a == b && u.said[head] && dayAhead.Match(p.mask[words[b].to:]) {
 		return item{what: isTalkHead, means: "talking"}, true
 	}
-	return item{}, false
+	return u.verdict(behind)
 }
 
+// utterance is what a run of words says of talking.
+type utterance struct {
+	said    map[sense]bool
+	denied  bool // and what is denied is still to come
+	unfit   bool // it was not possible, not only not done
+	unclear bool
+}
+
+// hear takes the next word.
+func (u *utterance) hear(next, before word) {
+	w, s := strings.ReplaceAll(corrected(next.text), "'", ""), senseOf(next)
+	switch s {
+	case impossible:
+		u.said[denial], u.unfit = true, true
+	case denial:
+		u.denied, u.unfit = true, u.unfit || strings.HasPrefix(w, "c") || before.text != "" && senseOf(before) == able
+		u.unclear = u.unclear || undone[w] || undone[before.text]
+	case able:
+		u.unfit = u.unfit || u.denied
+	case plain:
+	case head, piece:
+		u.said[s] = true
+	default:
+		if u.denied {
+			s = u.deny(w, s)
+		}
+		u.said[s] = true
+	}
+}
+
+// deny is what a sense turns into behind a denial.
+func (u *utterance) deny(w string, s sense) sense {
+	u.denied = false
+	switch {
+	case s == ease, s == quantity && u.unfit:
+		u.unclear = false
+		return hardship
+	case s == hardship && troubles[w]:
+		u.unclear = false
+		return ease
+	case s == hardship: // "not hard"
+		return neither
+	}
+	u.unclear = true
+	return neither
+}
+
+// verdict is the answer, before a word that stands behind it; false where there is none.
+func (u *utterance) verdict(behind string) (item, bool) {
+	pieces := u.said[piece] // "a few words" and the like need no ability
+	eased := u.said[ease] || u.said[fair] || u.said[quantity] || u.said[enduring] && !pieces
+	toSomebody := behind == "to" || behind == "about" || behind == "with" && !u.unfit
+	var it item
+	switch {
+	case u.unclear:
+		return item{what: isDoubt, about: AboutTalk, question: askTalk, choices: talkChoices(0)}, true
+	case u.said[hardship] && !u.said[denial] && !u.said[fair] && !u.said[ease]:
+		it = talkItem(record.TalkHard)
+	case u.said[hardship], u.said[denial] && (eased || toSomebody):
+		return item{}, false
+	case u.said[denial]:
+		it = talkItem(record.TalkNo)
+		it.loose = true
+	case u.said[shortness] && pieces && !eased:
+		it = talkItem(record.TalkHard)
+	case eased:
+		it = talkItem(record.TalkComfortable)
+		it.loose = pieces
+	}
+	return it, it.what == isValue
+}
+
+// voices are words of ease that need no other word.
+var voices = set("chatty sing sang singing")
+
 // undone words before "not talk" say that it was not done, whether or not it could have been.
-var undone = set("did do does didnt dont doesnt didn't don't doesn't")
+var undone = set("less did do does didnt dont doesnt didn't don't doesn't")
 
 // byOneself are words of somebody who had nobody to talk to.
 var byOneself = re(`\b(?:alone|solo|nobody|no one|noone|by myself|on my own)\b`)
@@ -199,7 +227,5 @@ var byOneself = re(`\b(?:alone|solo|nobody|no one|noone|by myself|on my own)\b`)
 // troubles are the hardships that "no" turns into ease.
 var troubles = set("problem problems prob probs trouble bother issue issues effort difficulty difficulties struggle")
 
-// beforeDay says that a day stands behind a place: "talking Mon easy, Wed hard".
-func (p *parser) beforeDay(at int) bool { return dayAhead.Match(p.mask[at:]) }
-
+// dayAhead is a day behind "talking": "talking Mon easy, Wed hard".
 var dayAhead = re(`^[\s:]*\x00`)
