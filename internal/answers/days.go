@@ -321,29 +321,35 @@ func (p *parser) joinDays(items []item) []item {
 			out = append(out, it)
 			continue
 		}
-		gap := p.mask[out[n-1].to:it.from]
-		if n > 1 && strings.ContainsAny(string(gap), ",.") && out[n-2].answers() && trailing.Match(p.mask[out[n-2].to:out[n-1].from]) {
+		before, gap := out[n-1], p.mask[out[n-1].to:it.from]
+		if n > 1 && strings.ContainsAny(string(gap), ",.") && out[n-2].answers() && trailing.Match(p.mask[out[n-2].to:before.from]) {
 			out = append(out, it) // "12 on Wed, Sat 13"
 			continue
 		}
-		before := out[n-1]
-		joined := before
-		joined.to, joined.night, joined.says = it.to, before.night || it.night, append(before.says, it.says...)
-		switch {
-		case before.weekday && !it.weekday && len(it.also) == 0 && before.day.Time().Weekday() == it.day.Time().Weekday():
-			joined.day, joined.weekday = it.day, false
-		case before.day == it.day && len(it.also)+len(before.also) == 0:
-			joined.weekday = before.weekday && it.weekday
-		case listing.Match(gap):
-			joined.what, joined.wide, joined.question, joined.also = isDay, false, "", append(append(slices.Clone(before.also), it.day), it.also...)
-		default:
-			joined.what, joined.wide, joined.question, joined.also = isDoubt, true, askDayMeant, append(append(slices.Clone(before.also), it.day), it.also...)
-			if strings.Trim(string(gap), " ,") != "" {
-				joined.also = nil
-			}
-		}
+		joined := joinedDay(before, it, string(gap))
 		p.blank(before.to, it.from)
 		out[n-1] = joined
 	}
 	return out
+}
+
+// joinedDay is what two days with a gap between them mean together.
+func joinedDay(before, it item, gap string) item {
+	joined := before
+	joined.to, joined.night, joined.says = it.to, before.night || it.night, append(before.says, it.says...)
+	both := append(append(slices.Clone(before.also), it.day), it.also...)
+	switch {
+	case before.weekday && !it.weekday && len(it.also) == 0 && before.day.Time().Weekday() == it.day.Time().Weekday():
+		joined.day, joined.weekday = it.day, false
+	case before.day == it.day && len(both) == 1:
+		joined.weekday = before.weekday && it.weekday
+	case listing.MatchString(gap):
+		joined.what, joined.wide, joined.question, joined.also = isDay, false, "", both
+	default:
+		joined.what, joined.wide, joined.question, joined.also = isDoubt, true, askDayMeant, both
+		if strings.Trim(gap, " ,") != "" {
+			joined.also = nil
+		}
+	}
+	return joined
 }

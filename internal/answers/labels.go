@@ -127,6 +127,11 @@ func (p *parser) namedBefore(n *naming, words []word) {
 	}
 }
 
+// unit says that a word behind a number may be what it counts.
+func (p *parser) unit(w word) bool {
+	return !p.light(w) && !leading[w.text] && !breaks[w.text] && !poison[w.text] && !negations[w.text] && senseOf(w) == neither
+}
+
 // namedAfter reads the words behind a number.
 func (p *parser) namedAfter(n *naming, c *clause, i int, words []word) {
 	more := i+1 < len(c.items) && c.items[i+1].what == isNumber
@@ -143,22 +148,26 @@ func (p *parser) namedAfter(n *naming, c *clause, i int, words []word) {
 			return
 		case w.text == "for" || w.text == "of":
 			tied = true
-		case j == 0 && !others && about == "" && !p.light(w) && !leading[w.text] && !breaks[w.text] && !poison[w.text] && !negations[w.text] && senseOf(w) == neither:
+		case j == 0 && !others && about == "" && p.unit(w):
 			n.strange, n.to = true, w.to+len(hyphened.Find(p.mask[w.to:c.to]))
 			return
 		case !tied && (!p.filler(w) || breaks[w.text]), leading[w.text]:
 			return
 		}
 	}
-	if i+1 == len(c.items) {
-		return
+	if i+1 < len(c.items) {
+		p.namedByNext(n, c, i, tied, len(words) == 0)
 	}
+}
+
+// namedByNext reads the item behind a number: "4 for fun", or a sign, which the number may be about.
+func (p *parser) namedByNext(n *naming, c *clause, i int, tied, adjacent bool) {
 	next := &c.items[i+1]
 	follows := i+2 < len(c.items) && c.items[i+2].what == isNumber
 	switch {
 	case next.what == enjoyWord && (tied || !follows) && p.label(next):
 		n.about = AboutEnjoyment
-	case next.what == isSign && len(words) == 0 && (i == 0 || c.items[i-1].what == isDay):
+	case next.what == isSign && adjacent && (i == 0 || c.items[i-1].what == isDay):
 		n.strange = true
 	}
 }

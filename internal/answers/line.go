@@ -83,12 +83,8 @@ func (p *parser) giveDays(clauses []clause) {
 		only = only && len(p.wordsIn(c.from, c.to)) == 0
 		answered = answered || slices.ContainsFunc(c.items, item.answers)
 	}
-	if n := len(clauses) - 1; n > 0 && p.heading == 0 && cur > 0 && !leading && trailing == 0 && p.dayAlone(clauses[n]) &&
-		!slices.ContainsFunc(clauses[:n], func(c clause) bool { return c.day != 0 }) {
-		for i := range clauses[:n] { // "12, easy, 4 (that was Tue)"
-			clauses[i].day, clauses[i].also = cur, also
-		}
-		clauses[n].fresh = false
+	if cur > 0 && p.heading == 0 && !leading && trailing == 0 {
+		p.dayLast(clauses)
 	}
 	switch {
 	case only && leading && cur > 0:
@@ -96,6 +92,19 @@ func (p *parser) giveDays(clauses []clause) {
 	case leading:
 		p.heading = 0
 	}
+}
+
+// dayLast gives all clauses of a line the day that stands alone in the last one: "12, easy, 4 (that was Tue)".
+func (p *parser) dayLast(clauses []clause) {
+	n := len(clauses) - 1
+	last := &clauses[n]
+	if !p.dayAlone(*last) || slices.ContainsFunc(clauses[:n], func(c clause) bool { return c.day != 0 }) {
+		return
+	}
+	for i := range clauses[:n] {
+		clauses[i].day, clauses[i].also = last.day, last.also
+	}
+	last.fresh = last.fresh && n == 0
 }
 
 // movedDays doubts the days of a line that ends with "sorry, that was Wed".
