@@ -209,6 +209,12 @@ var forms = map[string][][2]string{
 		{"Mon puffing", "Mon (puffing) | ?puffing[breathless-beyond-effort]"},
 		{"Mon out of breath at the top", "Mon (out of breath at the top) | ?out of breath at the top"},
 		{"Mon could I talk easily?", "Mon (could I talk easily) | ?could I talk easily"},
+		{"Mon talking ok-ish", "Mon (talking ok-ish) | ?talking ok-ish"},
+		{"Mon could only talk easily on the flat", "Mon (could only talk easily; on the flat) | ?could only talk easily | -on the flat"},
+		{"Mon chatted all the way up to the hill then nothing", "Mon (chatted all the way up to the hill then; nothing) | ?chatted all the way up to the hill then | -nothing"},
+		{"Mon wouldn't say talking was easy", "Mon (wouldn't say talking was easy) | ?wouldn't say talking was easy"},
+		{"Mon talking easy downhill, impossible uphill", "Mon (talking easy; downhill; impossible; uphill) | ?talking easy | -downhill | ?impossible | -uphill"},
+		{"Mon can't talk about it enough", "Mon (can't talk about it enough) | ?can't talk about it enough"},
 	},
 	"enjoyment": {
 		{"Mon enjoyment 4", "Mon enjoy 4"},
@@ -537,6 +543,17 @@ var forms = map[string][][2]string{
 	"the example of README": {
 		{"Mon 12 easy 4\nWed 13, could chat the whole time, 3/5, windy on the quay\nSat felt dizzy at the end\nslept badly on Tuesday, no pain, resting pulse 58 this morning",
 			"Mon effort 12/20 talk comfortable enjoy 4 | Tue [poor-sleep] (no pain) | Wed effort 13/20 talk comfortable enjoy 3 (windy on the quay) | Sat [dizzy] (felt dizzy at the end) | Sun rest 58 | -windy on the quay"},
+	},
+	"what must not be misread": {
+		{"Mon 12 easy 4, no sorry that was Wed", "Sun (Mon 12 easy 4; no sorry that was Wed) | ?Mon 12 easy 4 | ?no sorry that was Wed"},
+		{"12/20, easy, 4/5 on Monday. 13/20, hard, 3/5 on Wednesday", "Mon enjoy 4 | Wed enjoy 3 | Sun (12/20, easy; 13/20, hard) | ?12/20, easy | ?13/20, hard"},
+		{"Mon 12... no 13, easy 4", "Mon effort 13/20 talk comfortable enjoy 4 (12)"},
+		{"Mon fun 4/10, 12", "Mon effort 12/20 (4/10) | ?4/10"},
+		{"See you Tuesday at 6!", "Tue (See you; at 6) | -See you | ?at 6"},
+		{"Mon 14 two or three words at a time", "Mon effort 14/20 (two or three; words at a time) | ?two or three | ?words at a time"},
+		{"Mon 13 talk easy but hard at the end", "Mon effort 13/20 (talk easy; but hard at the end) | ?talk easy | ?but hard at the end"},
+		{"Mon I did not talk because I was alone, 12, 4", "Mon effort 12/20 enjoy 4 (I did; not talk; because I was alone) | -I did | ?not talk | -because I was alone"},
+		{"ok", "Sun (ok) | ?ok"},
 	},
 	"further": {
 		{"no pain?", "Sun (no pain) | ?no pain"},

@@ -21,6 +21,7 @@ const (
 	quantity  // a lot; denied, it was hard for who could not
 	hardship  // it was hard; denied, it was not
 	shortness // no more than a little: hard, unless more is said
+	hedge     // not all of it
 	denial
 	able
 	plain // changes nothing
@@ -44,6 +45,7 @@ var senses = func() map[string]sense {
 		{hardship, `hard difficult tough tricky struggle struggled struggling strained uncomfortable broken short half clipped choppy bits bursts hardly barely
 			scarcely few heavy gasping problem problems prob probs trouble bother issue issues effort difficulty difficulties harder tougher`},
 		{shortness, `only just`},
+		{hedge, `ish kinda sorta mostly partly sometimes nearly almost then`},
 		{denial, `no not never without couldnt cant cannot wasnt isnt didnt nope nah zero less`},
 		{able, `possible could can able was is were managed manage`},
 		{plain, `a an the i it to too very so that really even still quite pretty v bit of in at any all my was were felt got getting became rather also went yes yep for me
@@ -92,7 +94,7 @@ func (p *parser) around(words []word, i int) (a, b int) {
 	a, b = i, i
 	for j, turned := i-1, false; j >= 0 && i-j < 8 && tied(words[j], words[j+1]); j-- {
 		s := senseOf(words[j])
-		if s == neither || turned && s != denial && s != impossible && s != able && s != shortness && s != plain {
+		if s == neither || words[j].text == "then" || turned && s != denial && s != impossible && s != able && s != shortness && s != plain {
 			break
 		}
 		turned = turned || s == able || s == denial || s == impossible
@@ -163,6 +165,8 @@ func (u *utterance) hear(next, before word) {
 	case able:
 		u.unfit = u.unfit || u.denied
 	case plain:
+	case hedge:
+		u.unclear = true
 	case head, piece:
 		u.said[s] = true
 	default:
@@ -197,7 +201,7 @@ func (u *utterance) verdict(behind string) (item, bool) {
 	toSomebody := behind == "to" || behind == "about" || behind == "with" && !u.unfit
 	var it item
 	switch {
-	case u.unclear:
+	case u.unclear, u.said[shortness] && eased && !u.said[hardship]: // "only easily on the flat"
 		return item{what: isDoubt, about: AboutTalk, question: askTalk, choices: talkChoices(0)}, true
 	case u.said[hardship] && !u.said[denial] && !u.said[fair] && !u.said[ease]:
 		it = talkItem(record.TalkHard)
