@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -41,7 +42,13 @@ var (
 		"sun": regexp.MustCompile(`(?i)^\s*(?:was|is|shining|shines|shone|came|down|up|out)\b`),
 		"sat": regexp.MustCompile(`(?i)^\s*(?:down|on the|next|with|there|here|in)\b`),
 	}
-	sunIs = regexp.MustCompile(`(?i)(?:^\W*|[,;.!?:\n(\x000-9]\s*|\b(?:on|and)\s+)$`)
+	// ratingBefore are words behind which 4/10 is no day.
+	ratingBefore  = re(`\b(?:` + effortLabel + `|` + enjoyLabel + `)` + copula + `$`)
+	weekdayBefore = re(`\b(` + dayNames + `)[\s:,–-]*$`)
+	// scope are words for all of the week's sessions.
+	scope    = re(`\b(?:for |in |on )?(both|all|each|every)\b(?:\s+(?:of (?:them|these|those)\b|round\b|(?:the |my |these |of (?:the|my|these) )?([2-7]|two|three|four|five|six|seven)?\s*(?:of them|walks?|runs?|rides?|rows?|sessions?|workouts?|trainings?|days?|times?|time|one|go)\b|(two|three|four|five)\b))?(?:\s+(?:this|of the) week\b)?`)
+	allOfOne = re(`\b(?:time|day|one|go|walk|run|ride|row|session|workout|training)$`) // "all the time"
+	sunIs    = regexp.MustCompile(`(?i)(?:^\W*|[,;.!?:\n(\x000-9/|–-]\s*|\b(?:on|and|n)\s+)$`)
 )
 
 // days claims the days in a line.
@@ -51,7 +58,9 @@ func (p *parser) days(from, to int) []item {
 		out = append(out, p.claim(re, from, to, func(m match) (item, bool) {
 			it, ok := read(m)
 			it.what = cmp.Or(it.what, isDay)
-			return p.doubtedDay(it, from, m.from), ok
+			it = p.doubtedDay(it, from, m.from)
+			it.wide = it.what == isDoubt
+			return it, ok
 		})...)
 	}
 	found(isoDate, func(m match) (item, bool) { return p.date(m.group(3), m.group(2), m.group(1)) })
@@ -60,6 +69,8 @@ func (p *parser) days(from, to int) []item {
 	found(monthDay, func(m match) (item, bool) { return p.date(m.group(2), m.group(1), m.group(3)) })
 	found(slashDate, p.slashed)
 	found(weekday, func(m match) (item, bool) { return p.weekday(m, from, to) })
+	out = append(out, p.misspelt(from, to)...)
+	out = append(out, p.claim(scope, from, to, p.scoped)...)
 	found(ordinal, func(m match) (item, bool) { return p.ordinal(m, to) })
 	found(relative, p.relative)
 	if m := bareDot.FindSubmatchIndex(p.mask[from:to]); m != nil {
@@ -101,8 +112,53 @@ func (p *parser) weekday(m match, from, to int) (item, bool) {
 			return item{}, false
 		}
 	}
-	back := (int(p.On.Time().Weekday()) - int(dayOfWeek(m.group(1))) + 7) % 7
-	return item{day: p.On - workout.Date(back), weekday: true}, true
+	return item{day: p.lastDay(m.group(1)), weekday: true}, true
+}
+
+// lastDay is the last day of a name up to the message.
+func (p *parser) lastDay(name string) workout.Date {
+	return p.On - workout.Date((int(p.On.Time().Weekday())-int(dayOfWeek(name))+7)%7)
+}
+
+// misspelt claims the names of weekdays, and "easy", with one typing error.
+func (p *parser) misspelt(from, to int) (out []item) {
+	for _, w := range p.wordsIn(from, to) {
+		it := item{from: w.from, to: w.to}
+		switch name := corrected(w.text); {
+		case name == w.text:
+			continue
+		case name == "easy":
+			it.what, it.note.Talk = feltWord, record.TalkComfortable
+		case strings.HasSuffix(name, "day"):
+			it.what, it.day, it.weekday = isDay, p.lastDay(name), true
+			it = p.doubtedDay(it, from, w.from)
+			it.wide = it.what == isDoubt
+		default:
+			continue
+		}
+		out = append(out, it)
+		p.blank(w.from, w.to)
+	}
+	return out
+}
+
+// scoped reads "both", "all three" and the like as the days of the week's sessions, if there are as many.
+func (p *parser) scoped(m match) (item, bool) {
+	days := p.sessionsSince(7)
+	word, whole := strings.ToLower(m.group(1)), strings.ToLower(m.group(0))
+	if strings.HasSuffix(whole, word) && !strings.HasPrefix(whole, "for ") && !p.ofAll(m) || word == "all" && allOfOne.MatchString(whole) {
+		return item{}, false
+	}
+	count := 0
+	if n := inFigures(m.group(2) + m.group(3)); n > 0 {
+		count = int(n)
+	} else if word == "both" {
+		count = 2
+	}
+	if len(days) == 0 || count != 0 && count != len(days) {
+		return item{what: isDoubt, wide: true, question: askDayMeant, about: AboutDay}, true
+	}
+	return item{what: isDay, day: days[0], also: days[1:]}, true
 }
 
 // ordinal is "the 28th" of the last two weeks, unless it counts something.
@@ -131,7 +187,7 @@ func (p *parser) sent(m match) (item, bool) {
 func (p *parser) todayOrBefore(items []item) []item {
 	for i, it := range items {
 		if s := p.session(p.On - 7); it.what == isDay && it.weekday && it.day == p.On && s != nil && s.RPE == nil {
-			items[i].what, items[i].question = isDoubt, fmt.Sprintf(askTodayOr, day(p.On-7))
+			items[i].what, items[i].wide, items[i].about, items[i].question = isDoubt, true, AboutDay, fmt.Sprintf(askTodayOr, day(p.On-7))
 		}
 	}
 	return items
@@ -174,6 +230,11 @@ func (p *parser) slashed(m match) (item, bool) {
 	isRating := year == "" && slices.Contains([]int{5, 10, 20}, second) && first <= second
 	switch {
 	case isRating && isRecent:
+		before := p.before(0, m.from)
+		named := weekdayBefore.FindSubmatch(before)
+		if ratingBefore.Match(before) || named != nil && p.lastDay(string(named[1])).Time().Weekday() != dayFirst.day.Time().Weekday() {
+			return item{}, false
+		}
 		return doubt(askDayOrRating, b)
 	case isRating, !ok1 && !ok2:
 		return item{}, false // a rating is read with the others
@@ -186,6 +247,22 @@ func (p *parser) slashed(m match) (item, bool) {
 	}
 	return doubt(askDayOr, dayFirst.day.Short(), monthFirst.day.Short())
 }
+
+// ofAll says that a bare "all" or "every" stands for the sessions: at the start of a clause, with what it is
+// said of behind it.
+func (p *parser) ofAll(m match) bool {
+	word, ahead := strings.ToLower(m.group(1)), p.mask[m.to:]
+	if word == "both" || word == "each" {
+		return ofAllAhead.Match(ahead) || nothingAhead.Match(ahead)
+	}
+	return word == "all" && clauseStart.Match(p.before(0, m.from)) && ofAllAhead.Match(ahead)
+}
+
+var (
+	nothingAhead = re(`^\s*(?:$|[^\pL\s])`)
+	clauseStart  = re(`(?:^|[,;.!?\n\r])\s*(?:and\s+)?$`)
+	ofAllAhead   = re(`^\s+(?:were\s+|was\s+|the same|[0-9]|easy|hard|talk|chat|comf|enjoy|fun|rpe|effort|` + digits + `)`)
+)
 
 // date reads a day of a month, a month in letters or figures, and a year that may be missing: then
 // it is the latest such day up to the message.
@@ -219,30 +296,60 @@ func dayOfWeek(name string) time.Weekday {
 	return time.Weekday(strings.Index("sunmontuewedthufrisat", strings.ToLower(name[:3])) / 3)
 }
 
-// joinDays makes one day of a weekday and a date that stand together, and a question of two days.
+// How two days that stand together are tied.
+var (
+	sameDay  = re(`^[ ,.&+/\x00–-]*(?:the|and|n)?[ ,.&+/\x00–-]*$`)
+	listing  = re(`^[ ,]*(?:and|n|&|\+)[ ]*$`)
+	trailing = re(`^[^,;.]*$`)
+	replaced = re(`^[ ,]*$`)
+)
+
+// joinDays makes one day of a weekday and a date that stand together, a list of "Mon and Wed", the later
+// of "Mon, no wait, Tue", and a question of other days.
 func (p *parser) joinDays(items []item) []item {
 	var out []item
 	for _, it := range items {
 		n := len(out)
-		if n == 0 || it.what != isDay || out[n-1].what != isDay || strings.Trim(string(p.mask[out[n-1].to:it.from]), " ,.&+/-–\x00") != "" &&
-			!strings.EqualFold(strings.Trim(string(p.mask[out[n-1].to:it.from]), " ,"), "the") &&
-			!strings.EqualFold(strings.TrimSpace(string(p.mask[out[n-1].to:it.from])), "and") {
+		if n > 1 && it.what == isDay && out[n-1].what == isCorrection && out[n-2].what == isDay &&
+			replaced.Match(p.mask[out[n-2].to:out[n-1].from]) && replaced.Match(p.mask[out[n-1].to:it.from]) {
+			it.from = out[n-2].from
+			p.blank(it.from, it.to)
+			out = append(out[:n-2], it)
+			continue
+		}
+		if n == 0 || it.what != isDay || out[n-1].day == 0 || out[n-1].what != isDay && len(out[n-1].also) == 0 || !sameDay.Match(p.mask[out[n-1].to:it.from]) {
 			out = append(out, it)
 			continue
 		}
-		before := out[n-1]
-		joined := before
-		joined.to, joined.night, joined.says = it.to, before.night || it.night, append(before.says, it.says...)
-		p.blank(before.to, it.from)
-		switch {
-		case before.weekday && !it.weekday && before.day.Time().Weekday() == it.day.Time().Weekday():
-			joined.day, joined.weekday = it.day, false
-		case before.day == it.day:
-			joined.weekday = before.weekday && it.weekday
-		default:
-			joined.what, joined.question = isDoubt, askDayMeant
+		before, gap := out[n-1], p.mask[out[n-1].to:it.from]
+		if n > 1 && strings.ContainsAny(string(gap), ",.") && out[n-2].answers() && trailing.Match(p.mask[out[n-2].to:before.from]) {
+			out = append(out, it) // "12 on Wed, Sat 13"
+			continue
 		}
+		joined := joinedDay(before, it, string(gap))
+		p.blank(before.to, it.from)
 		out[n-1] = joined
 	}
 	return out
+}
+
+// joinedDay is what two days with a gap between them mean together.
+func joinedDay(before, it item, gap string) item {
+	joined := before
+	joined.to, joined.night, joined.says = it.to, before.night || it.night, append(before.says, it.says...)
+	both := append(append(slices.Clone(before.also), it.day), it.also...)
+	switch {
+	case before.weekday && !it.weekday && len(it.also) == 0 && before.day.Time().Weekday() == it.day.Time().Weekday():
+		joined.day, joined.weekday = it.day, false
+	case before.day == it.day && len(both) == 1:
+		joined.weekday = before.weekday && it.weekday
+	case listing.MatchString(gap):
+		joined.what, joined.wide, joined.question, joined.also = isDay, false, "", both
+	default:
+		joined.what, joined.wide, joined.question, joined.also = isDoubt, true, askDayMeant, both
+		if strings.Trim(gap, " ,") != "" {
+			joined.also = nil
+		}
+	}
+	return joined
 }

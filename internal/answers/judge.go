@@ -3,7 +3,6 @@ package answers
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -11,12 +10,6 @@ import (
 	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
-
-// said is what the clauses of a line before say of the next one.
-type said struct {
-	effort, talk bool // were answered for the day
-	day          workout.Date
-}
 
 // bareNo are the words of an answer that is nothing but a no.
 var bareNo = set("no none nope nothing never nil nah")
@@ -41,55 +34,85 @@ func (p *parser) onlyNo(c clause) bool {
 
 // content is what a clause is made of.
 type content struct {
-	numbers, values, signs, words, none, heat, loose bool
-	unknown                                          string // a word that is not known
-	doubtful                                         string // a word that makes it doubtful that the clause states what was
-	question                                         string // of an item that is doubtful by itself
-	says                                             []signs.Mention
+	answers, heat bool
+	doubtful      string // a word that makes it doubtful that the clause states what was
+	asked         *item  // a doubt about all of it
+	question      string
+	says          []signs.Mention
 }
 
-func (p *parser) content(c clause) content {
+func (p *parser) content(c *clause) content {
 	var x content
-	for _, it := range c.items {
+	words := p.wordsIn(c.from, c.to)
+	for i := range c.items {
+		it := &c.items[i]
 		x.says = append(x.says, it.says...)
 		if it.what != isSign && len(heardOf(it.says).Suspected) > 0 { // a pulse of 38.7, or a fever
 			x.question = cmp.Or(x.question, fmt.Sprintf(askMeaning, p.text[it.from:it.to]))
 		}
 		switch it.what {
-		case isNumber:
-			x.numbers = true
-		case isValue:
-			x.values, x.loose, x.heat = true, x.loose || it.loose, x.heat || it.note.HeatC != nil
+		case isValue, isSame, effortWord, feltWord, enjoyWord, isTalkHead:
+			x.answers, x.heat = true, x.heat || it.note.HeatC != nil
+			if strange := p.nextTo(c, i); it.loose && strange != "" {
+				x.question = cmp.Or(x.question, fmt.Sprintf(askBeside, strange))
+			}
 		case isNone:
-			x.none = x.none || len(it.says) == 0
+			x.answers = x.answers || len(it.says) == 0
 		case isDoubt:
-			x.question = cmp.Or(x.question, it.question)
-		case effortWord, feltWord, enjoyWord:
-			x.words = true
+			x.answers = true
+			if it.wide && x.asked == nil {
+				x.asked = it
+			}
 		}
 	}
-	x.signs = speaks(x.says)
-	for _, w := range p.wordsIn(c.from, c.to) {
-		switch {
-		case w.symbol && strings.ContainsAny(w.text, ill):
-			x.unknown = w.text
-		case w.symbol, p.filler(w), x.signs && describing[w.text]:
-		case poison[w.text], negations[w.text]:
+	for i, w := range words {
+		no := negations[w.text] || strings.HasSuffix(w.text, "n't")
+		if !w.symbol && !p.filler(w) && (poison[w.text] || no && p.turns(c, words, i)) && !(speaks(x.says) && describing[w.text]) {
 			x.doubtful = cmp.Or(x.doubtful, w.text)
-		default:
-			x.unknown = cmp.Or(x.unknown, w.text)
 		}
 	}
 	return x
 }
 
+// turns says that a denial stands before an answer: "not fun 4".
+func (p *parser) turns(c *clause, words []word, i int) bool {
+	for _, it := range c.items {
+		if it.from < words[i].to {
+			continue
+		}
+		if it.what != isValue && it.what != feltWord && it.what != effortWord && it.what != enjoyWord && (it.what != isNone || len(it.says) > 0) {
+			return false
+		}
+		return !slices.ContainsFunc(words[i+1:], func(w word) bool { return w.from < it.from && breaks[w.text] })
+	}
+	return false
+}
+
+// nextTo is a word beside an item that is not known; "" if there is none.
+func (p *parser) nextTo(c *clause, i int) string {
+	left, right := p.neighbours(c, i)
+	known := func(w word) bool { return p.light(w) && w.text != "to" || breaks[w.text] || poison[w.text] }
+	if n := len(left); n > 0 && !known(left[n-1]) {
+		return left[n-1].text
+	}
+	if len(right) > 0 && !known(right[0]) && (!leading[right[0].text] || right[0].text == "to") {
+		return right[0].text
+	}
+	return ""
+}
+
 // doubt says why the answers of a clause cannot be entered as they stand; "" if they can. What it says
 // of signs is entered or asked about in any case.
-func (p *parser) doubt(c clause, x content) string {
+func (p *parser) doubt(c *clause, x content) string {
 	switch {
+	case x.asked != nil:
+		return x.asked.question
 	case x.question != "":
 		return x.question
-	case !x.values && !x.numbers && !x.words && !x.none:
+	case len(c.also) > 0 && speaks(x.says):
+		c.day = 0
+		return askDayMeant
+	case !x.answers:
 		return ""
 	case strings.HasPrefix(c.after, "?"):
 		return askWhetherSo
@@ -97,30 +120,22 @@ func (p *parser) doubt(c clause, x content) string {
 		return fmt.Sprintf(askUnsure, x.doubtful)
 	case x.heat && slices.ContainsFunc(x.says, func(m signs.Mention) bool { return m.Sign == signs.Fever && m.Said != signs.Denied }):
 		return askAirOrFever
-	case x.loose && x.unknown != "":
-		return fmt.Sprintf(askBeside, x.unknown)
-	case x.numbers && (x.unknown != "" || x.signs):
-		return askNumber
-	case c.night && (x.values || x.numbers):
+	case c.night && slices.ContainsFunc(c.items, func(it item) bool { return it.what == isValue || it.what == isDoubt }):
 		return askNight
 	}
 	return p.contradiction(c)
 }
 
-// contradiction says that a number and a word beside it do not go together.
-func (p *parser) contradiction(c clause) string {
+// contradiction says that an effort and a word beside it do not go together.
+func (p *parser) contradiction(c *clause) string {
 	for _, it := range c.items {
-		v, ok := p.effortIn(it)
-		if !ok {
+		if it.what != isValue || it.note.RPE == nil {
 			continue
 		}
-		scale := p.Scale
-		if it.note.RPE != nil {
-			scale = it.note.RPE.Scale
-		}
+		v, scale := it.note.RPE.Value, it.note.RPE.Scale
 		for _, w := range c.items {
-			word := strings.ToLower(p.text[w.from:w.to])
-			if w.what == effortWord && contradicts(word, v, scale) {
+			word := p.lower(&w)
+			if (w.what == effortWord || w.what == feltWord && strings.Contains(word, " ")) && contradicts(word, v, scale) {
 				return fmt.Sprintf(askContradiction, word, figure(v), anchorHint(word, scale))
 			}
 		}
@@ -128,20 +143,30 @@ func (p *parser) contradiction(c clause) string {
 	return ""
 }
 
+func (p *parser) lower(it *item) string { return strings.ToLower(p.text[it.from:it.to]) }
+
 // judge makes the pieces of a clause.
-func (p *parser) judge(c clause, pulses pulseRun, s said) said {
-	if c.day != s.day || p.start(c) > c.from {
-		s = said{day: c.day}
-	}
-	x := p.content(c)
+func (p *parser) judge(c clause) {
+	p.number = c.line
+	x := p.content(&c)
 	if p.onlyNo(c) {
 		p.rest(c, Remark, "no", "", nil)
-		return s
+		return
 	}
-	if why := p.doubt(c, x); why != "" {
+	if why := p.doubt(&c, x); why != "" {
 		suspected := askSuspected(heardOf(x.says).Suspected)
 		p.rest(c, Question, "", strings.TrimSpace(suspected+" "+why), x.says)
-		return s
+		if n := len(p.pieces) - 1; n >= 0 && p.pieces[n].Kind == Question {
+			p.choose(n, c, x.asked)
+			for _, it := range c.items {
+				for _, d := range append([]workout.Date{c.day}, c.also...) {
+					if (it.what == isValue || it.what == feltWord) && d > 0 {
+						p.entries = append(p.entries, entry{piece: n, day: d, note: it.note})
+					}
+				}
+			}
+		}
+		return
 	}
 	at := c.from
 	for i := 0; i < len(c.items); {
@@ -151,11 +176,37 @@ func (p *parser) judge(c clause, pulses pulseRun, s said) said {
 		}
 		it := c.items[i]
 		p.gap(c, at, it.from)
-		p.say(p.item(c, it, pulses, &s), it.says)
+		p.say(p.item(c, it), it.says)
 		at, i = it.to, i+1
 	}
 	p.gap(c, at, c.to)
-	return s
+}
+
+// choose gives a question about all of a clause its choices: what the clause answers, for each of the
+// days that may be meant or by itself.
+func (p *parser) choose(piece int, c clause, asked *item) {
+	var all record.Note
+	for _, it := range c.items {
+		if it.what == isValue {
+			merge(&all, it.note)
+		}
+	}
+	x := &p.pieces[piece]
+	if asked != nil {
+		x.About = asked.about
+	}
+	if empty(all) {
+		return
+	}
+	days := []workout.Date{c.day}
+	if asked != nil && asked.about == AboutDay {
+		days = p.recent()
+	}
+	for _, d := range days {
+		n := all
+		n.Date = max(0, d)
+		x.Choices = append(x.Choices, n)
+	}
 }
 
 // end is where what stands before an item of a clause ends.
@@ -239,7 +290,9 @@ func (p *parser) gap(c clause, from, to int) {
 			kind, means, question = Question, "", askPicture
 		case w.symbol && kind == Understood:
 			kind, means = Remark, "a picture"
-		case w.symbol, p.filler(w):
+		case opinions[w.text] && kind == Understood:
+			kind, means = Remark, "a word next to the answer"
+		case w.symbol, p.filler(w), opinions[w.text]:
 		case describing[w.text] && slices.ContainsFunc(c.items, func(it item) bool { return it.what == isSign }):
 		case kind != Question:
 			kind, means = Left, ""
@@ -248,25 +301,28 @@ func (p *parser) gap(c clause, from, to int) {
 	if kind == Left && slices.ContainsFunc(words, func(w word) bool { return talking[w.text] }) {
 		kind, question = Question, askTalk
 	}
-	p.trimmed(from, to, kind, c.day, means, question)
+	if i := p.trimmed(from, to, kind, c.day, means, question); question == askTalk {
+		p.ask(i, AboutTalk, question, talkChoices(c.day)...)
+	}
 }
 
-// item makes the piece of an item, and the entry of what it gives, and gives the index of the piece.
-func (p *parser) item(c clause, it item, pulses pulseRun, s *said) int {
-	enter := func(note record.Note, means string, soft what) int {
-		on := c.day
-		if it.day != 0 {
-			on = it.day
+// item makes the piece of an item, and the entries of what it gives, and gives the index of the piece.
+func (p *parser) item(c clause, it item) int {
+	enter := func(e entry, means string) int {
+		days := append([]workout.Date{c.day}, c.also...)
+		if it.day != 0 && it.what == isValue {
+			days = []workout.Date{it.day}
 		}
-		i := p.add(it.from, it.to, Understood, on, means, "")
-		p.entries = append(p.entries, entry{piece: i, day: on, note: note, soft: soft})
-		s.effort, s.talk = s.effort || note.RPE != nil, s.talk || note.Talk != record.NotAsked
-		return i
+		e.piece = p.add(it.from, it.to, Understood, days[0], means, "")
+		for _, e.day = range days {
+			p.entries = append(p.entries, e)
+		}
+		return e.piece
 	}
 	switch it.what {
 	case isDay:
 		return p.justDay(p.add(it.from, it.to, Understood, it.day, day(it.day), ""))
-	case isStamp:
+	case isStamp, isCorrection, isTalkHead:
 		return p.add(it.from, it.to, Understood, 0, it.means, "")
 	case isRemark, isNone:
 		if s := p.session(c.day); s != nil && p.text[it.from:it.to] == length(*s) { // carried along from the message
@@ -281,16 +337,22 @@ func (p *parser) item(c clause, it item, pulses pulseRun, s *said) int {
 		}
 		return p.add(it.from, it.to, Understood, c.day, signMeans(it.says), "")
 	case isValue:
-		return enter(it.note, it.means, 0)
-	case isNumber:
-		v := p.value(it)
-		found := p.bare(v, pulses.holds(it.from, v), *s)
-		if found.what == isValue {
-			return enter(found.note, found.means, 0)
+		return enter(entry{note: it.note}, it.means)
+	case isSame:
+		return enter(entry{same: true, as: it.day}, "the same answers")
+	case isDoubt:
+		i := p.add(it.from, it.to, Question, c.day, "", "")
+		for n := range it.choices {
+			it.choices[n].Date = max(0, c.day)
 		}
-		return p.add(it.from, it.to, Question, c.day, "", found.question)
+		p.ask(i, it.about, it.question, it.choices...)
+		return i
 	}
-	return enter(record.Note{}, "a word next to the answer", it.what) // about effort or enjoyment
+	soft := it.what
+	if strings.Contains(p.lower(&it), " ") && soft == feltWord {
+		soft = effortWord
+	}
+	return enter(entry{soft: soft, may: it.choices}, "a word next to the answer") // about effort or enjoyment
 }
 
 const saidNot = "said not to be"
@@ -304,19 +366,10 @@ func signMeans(says []signs.Mention) string {
 	return "sign: " + strings.Join(words, "; ")
 }
 
-// bare reads a number that does not say what it is: a pulse in a line of pulses, the effort, or, once
-// effort and talking are answered, enjoyment.
-func (p *parser) bare(v float64, pulses bool, s said) item {
-	whole := v == math.Trunc(v)
-	switch {
-	case pulses && v >= 30 && v <= 110:
-		return p.pulse(v, false, 110)
-	case !pulses && !s.effort && onScale(v, p.Scale):
-		return effortItem(v, p.Scale)
-	case !pulses && s.effort && s.talk && whole && v >= 1 && v <= 5:
-		return enjoymentItem(v)
-	case !pulses && onScale(v, p.Scale) && v > 5: // a second effort, which settle asks about
-		return effortItem(v, p.Scale)
+// talkChoices are the three answers about talking.
+func talkChoices(on workout.Date) (out []record.Note) {
+	for _, t := range []record.Talk{record.TalkComfortable, record.TalkHard, record.TalkNo} {
+		out = append(out, record.Note{Date: max(0, on), Talk: t})
 	}
-	return item{what: isDoubt, question: fmt.Sprintf(askMeaning, figure(v))}
+	return out
 }

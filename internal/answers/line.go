@@ -3,52 +3,35 @@ package answers
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
 
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
-// bareNumber is what may be a number that does not say what it is.
-var (
-	bareNumber  = regexp.MustCompile(`[^\s,;!?()\x00]*[0-9][^\s,;!?()\x00]*`)
-	plainNumber = regexp.MustCompile(`^[~≈]?([0-9]{1,3}(?:\.[0-9])?)[.:]?$`)
-)
-
-// line reads one line.
-func (p *parser) line(l line) {
+// line splits one line into its clauses.
+func (p *parser) line(l line) []clause {
 	p.number = l.number
 	from, to := l.from, l.to
+	p.fresh = p.fresh || l.own || l.quoted
 	switch {
 	case strings.TrimSpace(p.text[from:to]) == "":
-		p.heading = 0
-		return
+		p.heading, p.fresh = 0, true
+		return nil
 	case l.own:
 		p.own(from, to)
-		return
+		return nil
 	case l.quoted:
 		p.quoted(from, to)
-		return
+		return nil
 	}
 	items := p.items(from, to)
 	clauses := p.clauses(from, to, items)
 	p.giveDays(clauses)
-	pulses := pulseRun{to, to}
-	for _, it := range items {
-		if it.what == isPulseHead {
-			pulses.head = min(pulses.head, it.from)
-		}
-		if it.note.HRRest != 0 && it.day == 0 {
-			pulses.value = min(pulses.value, it.from)
-		}
-	}
-	var said said
-	for _, c := range clauses {
-		said = p.judge(c, pulses, said)
-	}
+	return clauses
 }
 
 // own keeps a line of the weekly message itself from being read; one without letters needs no piece.
@@ -65,7 +48,7 @@ func (p *parser) quoted(from, to int) {
 		p.say(i, x.says)
 	}
 	if all := p.pieces[i].Suspected; len(all) > 0 {
-		p.ask(i, askSuspected(all))
+		p.ask(i, "", askSuspected(all))
 	}
 }
 
@@ -73,26 +56,35 @@ func (p *parser) quoted(from, to int) {
 // that of a line above with nothing but a day.
 func (p *parser) giveDays(clauses []clause) {
 	cur, leading, only := p.heading, false, true
+	var also []workout.Date
+	answered, trailing := false, workout.Date(0)
 	for i := range clauses {
 		c := &clauses[i]
-		c.day = cur
+		c.day, c.also, c.line, c.fresh = cur, also, p.number, p.fresh
+		p.fresh = false
 		for _, it := range c.items {
 			if it.what != isDay {
 				only = only && (it.what == isRemark || it.what == isStamp)
 				continue
 			}
-			p.named = append(p.named, it.day)
-			c.day, c.night = it.day, it.night
+			p.named = append(append(p.named, it.day), it.also...)
+			c.day, c.also, c.night = it.day, it.also, it.night
 			switch {
 			case !p.anything(c.from, it.from, c.items):
-				cur, leading = it.day, leading || i == 0
+				cur, also, leading, c.fresh = it.day, it.also, leading || !answered, true
+			case cur == 0 && answered: // "12, easy, 4 on Mon, ...": what follows is about another day
+				cur, also, trailing = unsure, nil, it.day
 			case cur == 0:
-				cur = it.day
-			case cur != it.day:
-				cur = unsure
+				cur, also = it.day, it.also
+			case cur != it.day || !slices.Equal(also, it.also):
+				cur, also = unsure, nil
 			}
 		}
 		only = only && len(p.wordsIn(c.from, c.to)) == 0
+		answered = answered || slices.ContainsFunc(c.items, item.answers)
+	}
+	if cur > 0 && p.heading == 0 && !leading && trailing == 0 {
+		p.dayLast(clauses)
 	}
 	switch {
 	case only && leading && cur > 0:
@@ -102,16 +94,56 @@ func (p *parser) giveDays(clauses []clause) {
 	}
 }
 
-// pulseRun says from where on in a line bare numbers are pulses: all of them behind a head such as
-// "resting pulse:", and those that can be no effort behind a pulse.
-type pulseRun struct{ head, value int }
+// dayLast gives all clauses of a line the day that stands alone in the last one: "12, easy, 4 (that was Tue)".
+func (p *parser) dayLast(clauses []clause) {
+	n := len(clauses) - 1
+	last := &clauses[n]
+	if !p.dayAlone(*last) || slices.ContainsFunc(clauses[:n], func(c clause) bool { return c.day != 0 }) {
+		return
+	}
+	for i := range clauses[:n] {
+		clauses[i].day, clauses[i].also = last.day, last.also
+	}
+	last.fresh = last.fresh && n == 0
+}
 
-func (r pulseRun) holds(at int, v float64) bool { return at >= r.head || at >= r.value && v > 20 }
+// movedDays doubts the days of a line that ends with "sorry, that was Wed".
+func (p *parser) movedDays(items []item) {
+	n := len(items) - 1
+	if n < 2 || items[n].what != isDay || items[n-1].what != isCorrection || !slices.ContainsFunc(items[:n], item.answers) {
+		return
+	}
+	for i := range items {
+		if items[i].what == isDay {
+			items[i].what, items[i].wide, items[i].about, items[i].question = isDoubt, true, AboutDay, askDayMeant
+		}
+	}
+}
+
+// dayAlone says that a clause names a day and nothing else, and that nothing is announced for it.
+func (p *parser) dayAlone(c clause) bool {
+	return len(c.items) == 1 && c.items[0].what == isDay && c.after != ":" && !p.anything(c.from, c.to, nil)
+}
+
+// readPulses reads the bare numbers of a line that are pulses: all of them behind a head such as
+// "resting pulse:", and those that can be no effort behind a pulse.
+func (p *parser) readPulses(items []item) {
+	head, value := false, false
+	for i := range items {
+		it := &items[i]
+		head, value = head || it.what == isPulseHead, value || it.note.HRRest != 0 && it.day == 0
+		if v := it.number.value; it.what == isNumber && (head || value && v > 20) {
+			from, to := it.from, it.to
+			*it = p.pulse(v, false, 110)
+			it.from, it.to = from, to
+		}
+	}
+}
 
 // anything says that a stretch holds more than filler words.
 func (p *parser) anything(from, to int, items []item) bool {
 	for _, it := range items {
-		if it.from >= from && it.to <= to && it.what != isRemark && it.what != isStamp && it.what != isPulseHead {
+		if it.from >= from && it.to <= to && it.what != isRemark && it.what != isStamp && it.what != isPulseHead && it.what != isCorrection && it.what != isTalkHead {
 			return true
 		}
 	}
@@ -124,73 +156,49 @@ func (p *parser) filler(w word) bool {
 
 // items claims all that is known in a line, in order.
 func (p *parser) items(from, to int) []item {
-	items := p.claim(stamp, from, to, p.sent)
-	items = append(items, p.claim(partsAsked, from, to, func(match) (item, bool) {
-		return item{what: isStamp, means: "what the weekly message asks about it"}, true
-	})...)
-	items = append(items, p.measured(from, to)...)
+	items := p.claimAll(measured, from, to)
 	items = append(items, p.days(from, to)...)
-	items = append(items, p.values(from, to)...)
 	items = append(items, p.talk(from, to)...)
+	items = append(items, p.claimAll(valued, from, to)...)
 	items = p.health(from, to, items)
-	items = append(items, p.words(from, to)...)
-	items = append(items, p.claim(bareNumber, from, to, func(m match) (item, bool) {
-		if plainNumber.MatchString(m.group(0)) {
-			return item{what: isNumber}, true
-		}
-		return item{what: isDoubt, question: askNumber}, true
-	})...)
+	items = append(items, p.claimAll(spoken, from, to)...)
 	slices.SortFunc(items, func(a, b item) int { return cmp.Compare(a.from, b.from) })
+	p.readPulses(items)
+	p.movedDays(items)
 	return p.daysOfMonth(p.todayOrBefore(p.joinDays(items)))
 }
 
-// daysOfMonth settles what "Mon 12" means where that Monday is the 12th: with another effort behind
-// it a date, else a question.
+// daysOfMonth settles what "Mon 12" means where that Monday is the 12th: the effort if other answers
+// follow and none of them is one, a date before another effort, else a question.
 func (p *parser) daysOfMonth(items []item) []item {
 	var out []item
 	for i, it := range items {
 		n := len(out)
-		v, isEffort := p.effortIn(it)
-		if n == 0 || !isEffort || out[n-1].what != isDay || !out[n-1].weekday || float64(out[n-1].day.Time().Day()) != v ||
+		if n == 0 || it.what != isNumber || it.number.of != 0 || out[n-1].what != isDay || !out[n-1].weekday || float64(out[n-1].day.Time().Day()) != it.number.value ||
 			strings.Trim(string(p.mask[out[n-1].to:it.from]), " .") != "" {
 			out = append(out, it)
 			continue
 		}
-		other := false
+		effort, more := false, false
 		for _, x := range items[i+1:] {
 			if x.what == isDay {
 				break
 			}
-			e, ok := p.effortIn(x)
-			other = other || ok && onScale(e, p.Scale)
+			v := x.number.value
+			effort = effort || x.what == isNumber && onScale(v, p.Scale) && (p.Scale == 20 || x.number.of == 0 && !more) || x.note.RPE != nil
+			more = more || x.what == isNumber || x.what == feltWord || x.note.Talk != "" || x.note.Enjoyment != 0
 		}
-		if it.what == isNumber && other {
+		switch {
+		case effort:
 			out[n-1].to, out[n-1].weekday = it.to, false
 			continue
+		case !more && onScale(it.number.value, p.Scale):
+			it.what, it.about, it.question = isDoubt, AboutEffort, fmt.Sprintf(askDayOrEffort, figure(it.number.value))
+			it.choices = []record.Note{effortItem(it.number.value, p.Scale).note}
 		}
-		it.what, it.question = isDoubt, fmt.Sprintf(askDayOrEffort, figure(v))
 		out = append(out, it)
 	}
 	return out
-}
-
-// effortIn is the effort that an item gives or, as a bare number, may give.
-func (p *parser) effortIn(it item) (float64, bool) {
-	if it.what == isNumber {
-		return p.value(it), true
-	}
-	if it.what == isValue && it.note.RPE != nil {
-		return it.note.RPE.Value, true
-	}
-	return 0, false
-}
-
-func (p *parser) value(it item) float64 {
-	m := plainNumber.FindStringSubmatch(p.text[it.from:it.to])
-	if m == nil {
-		return math.NaN()
-	}
-	return match{groups: m}.num(1)
 }
 
 // clause is what is between two separators.
@@ -198,8 +206,11 @@ type clause struct {
 	from, to int
 	items    []item
 	day      workout.Date // 0: none was named
+	also     []workout.Date
 	night    bool
 	after    string // the separator behind it
+	line     int
+	fresh    bool // a new part begins with it
 }
 
 var separator = regexp.MustCompile(`[,;!?|()\[\]•·—"“”…]|\.|:|\s[-–/+]\s|^\s*[-–*•]\s|(?i:\s(?:but|however|though)\b)`)
@@ -210,7 +221,11 @@ func (p *parser) clauses(from, to int, items []item) []clause {
 	var cuts []int // pairs: end of one clause, begin of the next
 	for _, at := range separator.FindAllIndex(p.mask[from:to], -1) {
 		a, b := from+at[0], from+at[1]
-		if sep := strings.TrimSpace(string(p.mask[a:b])); len(sep) > 1 && sep[0] < utf8.RuneSelf {
+		sep := strings.TrimSpace(string(p.mask[a:b]))
+		if sep == ":" && announces.MatchString(p.text[from:a]) {
+			continue
+		}
+		if len(sep) > 1 && sep[0] < utf8.RuneSelf {
 			b = a // a word begins the next clause
 		}
 		cuts = append(cuts, a, b)
@@ -254,6 +269,9 @@ func (p *parser) clauses(from, to int, items []item) []clause {
 		return len(c.items) == 0 && len(p.wordsIn(c.from, c.to)) == 0 && c.after == ""
 	})
 }
+
+// announces are words behind which a colon parts nothing.
+var announces = re(`\b(?:` + effortLabel + `|` + enjoyLabel + `|talk|talking|talk test)\s*$`)
 
 // leads says that the clause in which a day stands began with another day, and that the new one is
 // not tied to what stands before it.

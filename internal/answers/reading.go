@@ -1,8 +1,11 @@
 // Package answers owns the words that pass between trainer and client each week: the message that
 // asks for what no sensor knows (Ask), and the reading of the answer as people write it (Parse).
 //
-// It reads English only, and it never guesses. What may mean two things, or is not known at all,
-// comes back as a question or as text and is kept as a remark; words alone never become a number.
+// It reads English only, and it never guesses. A line is taken apart into items, and these into clauses
+// and parts about the same days. Within a part each number and word that may answer a question is
+// assigned to one, and asked about where two assignments are close. What may mean two things, or is not
+// known at all, comes back as a question or as text and is kept as a remark; words such as "very hard"
+// never become a number.
 // Efforts are on the 6-20 or the 0-10 scale and never converted, temperatures become °C, heart rates
 // are bpm. Entering what was read is left to others.
 package answers
@@ -39,6 +42,24 @@ const (
 	Left       Kind = "not understood" // kept as text
 )
 
+// About is what a question is about.
+type About string
+
+// The matters of questions.
+const (
+	AboutDay       About = "day"
+	AboutEffort    About = "effort"
+	AboutTalk      About = "talk"
+	AboutEnjoyment About = "enjoyment"
+	AboutPulse     About = "resting heart rate"
+	AboutHeat      About = "heat"
+)
+
+// rank is the place of a question in the weekly message, from 1; 0 for what it does not ask of every session.
+func (a About) rank() int {
+	return 1 + slices.Index([]About{AboutEffort, AboutTalk, AboutEnjoyment}, a)
+}
+
 // Piece is a stretch of the message. Together the pieces hold every letter, digit and emoji of it,
 // each once.
 type Piece struct {
@@ -54,6 +75,10 @@ type Piece struct {
 	// Means says what was understood; "" for filler words.
 	Means    string `json:"means,omitempty"`
 	Question string `json:"question,omitempty"`
+	// About is what a question is about, and Choices are the answers that it may have: each is the note
+	// to enter if the client chooses it. Without choices the answer is free.
+	About   About         `json:"about,omitempty"`
+	Choices []record.Note `json:"choices,omitempty"`
 	// Signs are those that the piece plainly names, which its note enters; Suspected is what it may mean
 	// beyond them, which its note keeps as a question.
 	Signs     []signs.Sign       `json:"signs,omitempty"`
@@ -101,8 +126,13 @@ type parser struct {
 	Setting
 	text     string
 	mask     []byte
-	number   int             // of the line
-	heading  workout.Date    // of a line that is a day and nothing else
+	number   int          // of the line
+	heading  workout.Date // of a line that is a day and nothing else
+	fresh    bool         // a new part of the message begins
+	carrying struct {     // the question named before the days of a line
+		about About
+		line  int
+	}
 	elsewhen bool            // the message was sent on another day than it is read for
 	named    []workout.Date  // all days that the message names
 	heard    []signs.Mention // what the message says of signs and topics
@@ -116,7 +146,10 @@ type entry struct {
 	piece int
 	day   workout.Date
 	note  record.Note
-	soft  what // a word that is a question only while its number is missing
+	soft  what          // a word that is a question only while its number is missing
+	may   []record.Note // of such a word: what it may answer
+	same  bool          // all that the message says of the day named in sameAs, or of the one before
+	as    workout.Date
 }
 
 // Parse reads a client's message, which is meant to be no longer than MaxText.
@@ -124,8 +157,13 @@ func Parse(text string, s Setting) Reading {
 	p := parser{Setting: s, text: text, mask: []byte(text)}
 	lines := p.lines()
 	p.hear(lines)
+	var clauses []clause
 	for _, l := range lines {
-		p.line(l)
+		clauses = append(clauses, p.line(l)...)
+	}
+	p.settleParts(clauses)
+	for _, c := range clauses {
+		p.judge(c)
 	}
 	return p.settle()
 }
@@ -160,6 +198,7 @@ func (p *parser) say(i int, says []signs.Mention) {
 }
 
 // ask turns a piece into a question.
-func (p *parser) ask(i int, question string) {
-	p.pieces[i].Kind, p.pieces[i].Question, p.pieces[i].Means = Question, question, ""
+func (p *parser) ask(i int, about About, question string, choices ...record.Note) {
+	x := &p.pieces[i]
+	x.Kind, x.Question, x.Means, x.About, x.Choices = Question, question, "", about, choices
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
@@ -16,6 +17,8 @@ import (
 // for one day are a question, and everything that does not count is kept as text.
 func (p *parser) settle() Reading {
 	p.placeEntries()
+	p.askOfNod()
+	p.copySame()
 	p.askOfTwo()
 	p.compareWithBook()
 	p.settleWords()
@@ -34,7 +37,7 @@ func (p *parser) settle() Reading {
 	}
 	for i := range p.pieces {
 		x := &p.pieces[i]
-		if x.Kind == Understood {
+		if x.Kind == Understood || x.From == x.To {
 			continue
 		}
 		if x.Day <= 0 {
@@ -58,6 +61,7 @@ func (p *parser) settle() Reading {
 			p.pieces[i].Day = 0
 		}
 	}
+	p.pieces = slices.DeleteFunc(p.pieces, func(x Piece) bool { return x.From == x.To })
 	r := Reading{Notes: []record.Note{}, Pieces: p.pieces}
 	for _, n := range notes {
 		r.Notes = append(r.Notes, n.Heard(heard[n.Date]))
@@ -67,22 +71,95 @@ func (p *parser) settle() Reading {
 	return r
 }
 
-// ofSession says that a note holds an answer about a session.
-func ofSession(n record.Note) bool {
-	return n.RPE != nil || n.Talk != record.NotAsked || n.Enjoyment != 0 || n.HeatC != nil || n.NoFan
+// field is one answer of a note. A new question of the weekly message needs a line here, and a form.
+type field struct {
+	about   About
+	name    string
+	session bool                     // belongs to a session
+	of      func(record.Note) string // written out; "" where it is not given
+	set     func(to *record.Note, from record.Note)
 }
 
-func empty(n record.Note) bool { return !ofSession(n) && n.HRRest == 0 }
+var fields = []field{
+	{AboutEffort, "effort", true, func(n record.Note) string {
+		if n.RPE == nil {
+			return ""
+		}
+		return wording.Number(n.RPE.Value) + " on the " + scaleName(n.RPE.Scale) + " scale"
+	}, func(to *record.Note, from record.Note) { to.RPE = from.RPE }},
+	{AboutTalk, "talking", true, func(n record.Note) string { return string(n.Talk) },
+		func(to *record.Note, from record.Note) { to.Talk = from.Talk }},
+	{AboutEnjoyment, "enjoyment", true, func(n record.Note) string { return given(float64(n.Enjoyment), "%s of 5") },
+		func(to *record.Note, from record.Note) { to.Enjoyment = from.Enjoyment }},
+	{AboutPulse, "the resting heart rate", false, func(n record.Note) string { return given(n.HRRest, "%s bpm") },
+		func(to *record.Note, from record.Note) { to.HRRest = from.HRRest }},
+	{AboutHeat, "the temperature", true, func(n record.Note) string {
+		if n.HeatC == nil {
+			return ""
+		}
+		return wording.Number(*n.HeatC) + " °C"
+	}, func(to *record.Note, from record.Note) { to.HeatC = from.HeatC }},
+	{"", "the fan", true, func(n record.Note) string {
+		if n.NoFan {
+			return "no fan"
+		}
+		return ""
+	}, func(to *record.Note, from record.Note) { to.NoFan = from.NoFan }},
+}
+
+// given writes a value out; "" for 0.
+func given(v float64, form string) string {
+	if v == 0 {
+		return ""
+	}
+	return fmt.Sprintf(form, wording.Number(v))
+}
+
+// ofSession says that a note holds an answer about a session.
+func ofSession(n record.Note) bool {
+	return slices.ContainsFunc(fields, func(f field) bool { return f.session && f.of(n) != "" })
+}
+
+func empty(n record.Note) bool {
+	return !slices.ContainsFunc(fields, func(f field) bool { return f.of(n) != "" })
+}
+
+func merge(n *record.Note, from record.Note) {
+	for _, f := range fields {
+		if f.of(from) != "" {
+			f.set(n, from)
+		}
+	}
+}
+
+// nods are words that answer none of the questions.
+var nods = set("ok okay k yes yep yeah yup good great fine sure")
+
+// askOfNod asks what "ok" means where it is all that was answered.
+func (p *parser) askOfNod() {
+	if len(p.entries) > 0 || len(p.heard) > 0 || slices.ContainsFunc(p.pieces, func(x Piece) bool { return x.Kind != Understood }) {
+		return
+	}
+	for i, x := range p.pieces {
+		if x.Means == "" && slices.ContainsFunc(strings.FieldsFunc(strings.ToLower(x.Text), notLetter), func(w string) bool { return nods[w] }) {
+			p.ask(i, "", fmt.Sprintf(askMeaning, strings.ToLower(x.Text)))
+		}
+	}
+}
+
+func notLetter(r rune) bool { return !unicode.IsLetter(r) }
 
 // placeEntries gives each value its day.
 func (p *parser) placeEntries() {
+	var unknown []int
 	for i := range p.entries {
 		e := &p.entries[i]
 		piece := &p.pieces[e.piece]
 		switch {
-		case ofSession(e.note) || e.soft != 0:
+		case piece.Kind == Question: // what is asked about has its day
+		case ofSession(e.note) || e.soft != 0 || e.same:
 			if e.day == 0 {
-				e.day = p.dayBefore(piece.From)
+				e.day = p.dayBefore(i)
 			}
 			if e.day <= 0 {
 				e.day = p.onlySession(e.day)
@@ -91,10 +168,14 @@ func (p *parser) placeEntries() {
 			if piece.Kind != Understood {
 				continue
 			}
-			if e.day == 0 || e.day == unsure {
-				p.ask(e.piece, fmt.Sprintf(askSession, p.sessionDays()))
-			} else if p.session(e.day) == nil {
-				p.ask(e.piece, fmt.Sprintf(askNoSession, day(e.day), p.sessionDays()))
+			switch {
+			case e.day <= 0:
+				unknown = append(unknown, i)
+			case p.session(e.day) != nil:
+			case e.day > p.On-7 && p.waits(e.day):
+				piece.Means += waits
+			default:
+				p.ask(e.piece, AboutDay, fmt.Sprintf(askNoSession, day(e.day), p.sessionDays()), p.on(e.note)...)
 			}
 		case e.note.HRRest != 0:
 			if e.day == 0 && len(p.named) == 0 {
@@ -102,26 +183,146 @@ func (p *parser) placeEntries() {
 			}
 			piece.Day = e.day
 			if e.day <= 0 && piece.Kind == Understood {
-				p.ask(e.piece, askMorning)
+				p.ask(e.piece, AboutPulse, askMorning)
 			}
+		}
+	}
+	p.askSessions(unknown)
+}
+
+// dayBefore is the day that an answer without one goes on about: that of the answers before it, if this
+// answer is missing there and all other days so far have it.
+func (p *parser) dayBefore(i int) workout.Date {
+	last, has := workout.Date(0), map[workout.Date]bool{}
+	for _, e := range p.entries[:i] {
+		if e.day <= 0 || !ofSession(e.note) {
+			continue
+		}
+		last = e.day
+		for _, f := range fields {
+			has[e.day] = has[e.day] || f.session && f.of(e.note) != "" && f.of(p.entries[i].note) != ""
+		}
+	}
+	for d, answered := range has {
+		if answered == (d == last) && (d != last || len(has) > 1) {
+			return 0
+		}
+	}
+	return last
+}
+
+// askSessions asks which day answers are about, once for those that stand together.
+func (p *parser) askSessions(unknown []int) {
+	var head *Piece
+	var at int // the index of head
+	var all record.Note
+	for _, i := range unknown {
+		e := p.entries[i]
+		x := &p.pieces[e.piece]
+		if x.Kind == Question {
+			continue
+		}
+		within := func(z Piece) bool { return z.From < z.To && z.From >= head.To && z.To <= x.From && z.Line == x.Line }
+		if head == nil || head.Line != x.Line || slices.ContainsFunc(p.pieces, func(z Piece) bool { return within(z) && (z.Kind != Understood || z.Means != "") }) {
+			head, at, all = x, e.piece, record.Note{}
+		}
+		merge(&all, e.note)
+		p.ask(e.piece, AboutDay, fmt.Sprintf(askSession, p.sessionDays()), p.on(all)...)
+		if x == head {
+			continue
+		}
+		head.Choices = x.Choices
+		p.say(at, p.says[e.piece])
+		p.says[e.piece] = nil
+		for j := range p.pieces {
+			if z := &p.pieces[j]; z == x || within(*z) {
+				z.From = z.To // dropped
+			}
+		}
+		head.To = x.To
+		head.Text = p.text[head.From:head.To]
+	}
+}
+
+// copySame gives the days of "same" the answers of the day meant, as far as they have none of their own.
+func (p *parser) copySame() {
+	for i := range p.entries {
+		e := &p.entries[i]
+		if !e.same || p.pieces[e.piece].Kind != Understood {
+			continue
+		}
+		from := e.as
+		for j := i - 1; j >= 0 && from == 0; j-- {
+			if o := p.entries[j]; o.day > 0 && o.day != e.day && ofSession(o.note) {
+				from = o.day
+			}
+		}
+		var source, own record.Note
+		for _, o := range p.entries {
+			if p.pieces[o.piece].Kind == Understood && o.day == from {
+				merge(&source, o.note)
+			}
+			if p.pieces[o.piece].Kind == Understood && o.day == e.day {
+				merge(&own, o.note)
+			}
+		}
+		if from == 0 || e.day <= 0 || empty(source) {
+			p.ask(e.piece, AboutDay, askDayTold)
+			continue
+		}
+		for _, f := range fields[:3] {
+			if f.of(own) == "" {
+				f.set(&e.note, source)
+			}
+		}
+		if p.session(e.day) == nil {
+			p.pieces[e.piece].Means += waits
 		}
 	}
 }
 
-// dayBefore is the day of the answers before a place in the message, if no other day with a session
-// is named anywhere: what follows "Mon effort 12" on lines of its own goes on about Monday.
-func (p *parser) dayBefore(at int) workout.Date {
+// waits is said of an answer that came before its session.
+const waits = " (no session that day yet: kept until there is one)"
+
+// waits says that the answers for a day without a session are about one whose recording is still to come:
+// there are several, or no recording of the week is there yet. One number alone may be anything.
+func (p *parser) waits(on workout.Date) bool {
+	n := 0
 	for _, e := range p.entries {
-		if e.day <= 0 || !ofSession(e.note) || p.pieces[e.piece].From > at {
-			continue
+		if e.day == on && ofSession(e.note) {
+			n++
 		}
-		other := func(d workout.Date) bool { return d != e.day && p.session(d) != nil }
-		if slices.ContainsFunc(p.named, other) {
-			return 0
-		}
-		return e.day
 	}
-	return 0
+	return n > 1 || len(p.sessionsSince(7)) == 0
+}
+
+// sessionsSince lists the days with sessions in some days before the message.
+func (p *parser) sessionsSince(days workout.Date) (out []workout.Date) {
+	for _, s := range p.Sessions {
+		if s.Date > p.On-days && s.Date <= p.On && !slices.Contains(out, s.Date) {
+			out = append(out, s.Date)
+		}
+	}
+	return out
+}
+
+// recent lists the days of the week before the message that have sessions, or all of them if none has.
+func (p *parser) recent() []workout.Date {
+	out := p.sessionsSince(7)
+	for d := p.On - 6; len(p.Sessions) == 0 && d <= p.On; d++ {
+		out = append(out, d)
+	}
+	return out
+}
+
+// on are the choices of a day for an answer.
+func (p *parser) on(n record.Note) (out []record.Note) {
+	for _, n.Date = range p.recent() {
+		if !empty(n) {
+			out = append(out, n)
+		}
+	}
+	return out
 }
 
 // onlySession is the day of the session that an answer without a day must mean: the only one of the
@@ -130,16 +331,8 @@ func (p *parser) onlySession(was workout.Date) workout.Date {
 	if was == unsure {
 		return unsure
 	}
-	var all, open []workout.Date
-	for _, s := range p.Sessions {
-		if s.Date <= p.On-7 || s.Date > p.On || slices.Contains(all, s.Date) {
-			continue
-		}
-		all = append(all, s.Date)
-		if p.session(s.Date).RPE == nil {
-			open = append(open, s.Date)
-		}
-	}
+	all := p.sessionsSince(7)
+	open := slices.DeleteFunc(slices.Clone(all), func(d workout.Date) bool { return p.session(d).RPE != nil })
 	switch {
 	case len(open) == 1:
 		return open[0]
@@ -162,10 +355,8 @@ func (p *parser) session(day workout.Date) *record.Session {
 
 func (p *parser) sessionDays() string {
 	var days []string
-	for _, s := range p.Sessions {
-		if d := day(s.Date); s.Date > p.On-14 && s.Date <= p.On && !slices.Contains(days, d) {
-			days = append(days, d)
-		}
+	for _, d := range p.sessionsSince(14) {
+		days = append(days, day(d))
 	}
 	if len(days) == 0 {
 		return noSessions
@@ -176,52 +367,20 @@ func (p *parser) sessionDays() string {
 // askOfTwo makes questions of unlike answers for one day.
 func (p *parser) askOfTwo() {
 	for _, field := range fields {
-		given := map[workout.Date][]string{}
+		given, notes := map[workout.Date][]string{}, map[workout.Date][]record.Note{}
 		for _, e := range p.entries {
-			if v := field.of(e.note); v != "" && p.pieces[e.piece].Kind == Understood && !slices.Contains(given[e.day], v) {
-				given[e.day] = append(given[e.day], v)
+			if v := field.of(e.note); v != "" && !slices.Contains(given[e.day], v) {
+				n := record.Note{Date: e.day}
+				field.set(&n, e.note)
+				given[e.day], notes[e.day] = append(given[e.day], v), append(notes[e.day], n)
 			}
 		}
 		for _, e := range p.entries {
 			if all := given[e.day]; field.of(e.note) != "" && p.pieces[e.piece].Kind == Understood && len(all) > 1 {
-				p.ask(e.piece, fmt.Sprintf(askOfAnswers, field.name, day(e.day), strings.Join(all, " and ")))
+				p.ask(e.piece, field.about, fmt.Sprintf(askOfAnswers, field.name, day(e.day), strings.Join(all, " and ")), notes[e.day]...)
 			}
 		}
 	}
-}
-
-// field is one value of a note, written out; "" where it is not given.
-type field struct {
-	name string
-	of   func(record.Note) string
-}
-
-var fields = []field{
-	{"effort", func(n record.Note) string {
-		if n.RPE == nil {
-			return ""
-		}
-		return wording.Number(n.RPE.Value) + " on the " + scaleName(n.RPE.Scale) + " scale"
-	}},
-	{"talking", func(n record.Note) string { return string(n.Talk) }},
-	{"enjoyment", func(n record.Note) string {
-		if n.Enjoyment == 0 {
-			return ""
-		}
-		return fmt.Sprintf("%d of 5", n.Enjoyment)
-	}},
-	{"the resting heart rate", func(n record.Note) string {
-		if n.HRRest == 0 {
-			return ""
-		}
-		return wording.Number(n.HRRest) + " bpm"
-	}},
-	{"the temperature", func(n record.Note) string {
-		if n.HeatC == nil {
-			return ""
-		}
-		return wording.Number(*n.HeatC) + " °C"
-	}},
 }
 
 // compareWithBook leaves out what the book holds already, and asks about what it holds otherwise.
@@ -232,34 +391,31 @@ func (p *parser) compareWithBook() {
 		if p.pieces[e.piece].Kind != Understood || s == nil || !ofSession(e.note) {
 			continue
 		}
-		known := record.Note{RPE: s.RPE, Talk: s.Talk, Enjoyment: s.Enjoyment}
+		known := answersOf(*s)
 		var twice []string
-		for _, f := range fields[:3] {
+		for _, f := range fields {
 			now, before := f.of(e.note), f.of(known)
-			again := now == before || f.name == "effort" && e.note.RPE != nil && slices.Contains(s.Efforts, *e.note.RPE)
 			switch {
 			case now == "" || before == "":
-			case again:
+			case now == before || f.about == AboutEffort && slices.Contains(s.Efforts, *e.note.RPE):
 				twice = append(twice, f.name)
+				f.set(&e.note, record.Note{})
 			default:
-				p.ask(e.piece, fmt.Sprintf(askOfBook, f.name, day(e.day), before))
+				was, is := record.Note{Date: e.day}, record.Note{Date: e.day}
+				f.set(&was, known)
+				f.set(&is, e.note)
+				p.ask(e.piece, f.about, fmt.Sprintf(askOfBook, f.name, day(e.day), before), was, is)
 			}
 		}
-		if p.pieces[e.piece].Kind != Understood || len(twice) == 0 {
-			continue
+		if p.pieces[e.piece].Kind == Understood && len(twice) > 0 {
+			p.pieces[e.piece].Means += " (" + strings.Join(twice, ", ") + ": already in the book)"
 		}
-		for _, name := range twice {
-			switch name {
-			case "effort":
-				e.note.RPE = nil
-			case "talking":
-				e.note.Talk = record.NotAsked
-			case "enjoyment":
-				e.note.Enjoyment = 0
-			}
-		}
-		p.pieces[e.piece].Means += " (" + strings.Join(twice, ", ") + ": already in the book)"
 	}
+}
+
+// answersOf is what the book holds of the questions of the weekly message.
+func answersOf(s record.Session) record.Note {
+	return record.Note{RPE: s.RPE, Talk: s.Talk, Enjoyment: s.Enjoyment}
 }
 
 // settleWords makes remarks of the words about effort and enjoyment whose number is known, and
@@ -271,7 +427,7 @@ func (p *parser) settleWords() {
 		}
 		var known record.Note
 		if s := p.session(e.day); s != nil {
-			known = record.Note{RPE: s.RPE, Talk: s.Talk, Enjoyment: s.Enjoyment}
+			known = answersOf(*s)
 		}
 		for _, other := range p.entries {
 			if other.day == e.day && p.pieces[other.piece].Kind == Understood {
@@ -281,24 +437,15 @@ func (p *parser) settleWords() {
 		effort, talk := known.RPE != nil, known.Talk != record.NotAsked
 		switch word := strings.ToLower(p.pieces[e.piece].Text); {
 		case e.soft == enjoyWord && known.Enjoyment == 0:
-			p.ask(e.piece, askEnjoyment)
+			p.ask(e.piece, AboutEnjoyment, askEnjoyment)
 		case e.soft == feltWord && effort && !talk:
-			p.ask(e.piece, fmt.Sprintf(askAboutTalk, word))
+			p.ask(e.piece, AboutTalk, fmt.Sprintf(askAboutTalk, word), talkChoices(e.day)...)
 		case e.soft == feltWord && !effort, e.soft == effortWord && !effort:
-			p.ask(e.piece, fmt.Sprintf(askEffort, scaleRange(p.Scale), anchorHint(word, p.Scale)))
+			p.ask(e.piece, AboutEffort, fmt.Sprintf(askEffort, scaleRange(p.Scale), anchorHint(word, p.Scale)))
 		default:
 			p.pieces[e.piece].Kind, p.pieces[e.piece].Means = Remark, "a word next to the answer"
 		}
 	}
-}
-
-func merge(n *record.Note, from record.Note) {
-	n.RPE = cmp.Or(from.RPE, n.RPE)
-	n.Talk = cmp.Or(from.Talk, n.Talk)
-	n.Enjoyment = cmp.Or(from.Enjoyment, n.Enjoyment)
-	n.HRRest = cmp.Or(from.HRRest, n.HRRest)
-	n.HeatC = cmp.Or(from.HeatC, n.HeatC)
-	n.NoFan = n.NoFan || from.NoFan
 }
 
 // day writes a day as the message does: "Mon 28 Sep".

@@ -1,50 +1,235 @@
 package answers
 
 import (
+	"slices"
+	"strings"
+
 	"nextrung/internal/record"
-	"regexp"
 )
 
-// Parts of the phrases about talking.
+// sense is what a word says about talking.
+type sense int
+
 const (
-	smoothly  = `easily|comfortably|freely|fine|normally|without (?:any )?(?:problems?|trouble|effort)|no problem|(?:in )?(?:full|whole|complete) sentences`
-	allTheWay = `the (?:whole|entire|full) (?:time|way|session|run|walk|ride)|all the (?:time|way)|all along|throughout`
-	brokenly  = `(?:short|broken|half|clipped|choppy) (?:sentences?|phrases?)`
-	fewWords  = `(?:a )?few words(?: at a time)?`
+	neither sense = iota
+	head          // talking itself
+	piece         // a part of what is said, such as a word
+	impossible
+	ease      // it went easily; denied, it was hard
+	fair      // it went well; denied, it may have been hard or not possible
+	enduring  // all the way; denied, it says nothing
+	quantity  // a lot; denied, it was hard for who could not
+	hardship  // it was hard; denied, it was not
+	shortness // no more than a little: hard, unless more is said
+	hedge     // not all of it
+	denial
+	able
+	plain // changes nothing
 )
 
-// The phrases about talking, in the order in which they are looked for. Loose ones hold only if
-// nothing unknown is next to them.
-var talkForms = []struct {
-	talk  record.Talk
-	loose bool
-	re    *regexp.Regexp
-}{
-	{record.TalkHard, false, regexp.MustCompile(`(?i)\b(?:could(?:n['’]?t| not)|can(?:['’]?t|not| not)|unable to|(?:wasn['’]?t|not) able to)\s+(?:really\s+)?(?:talk|speak|chat)\s+(?:very |too |so |that )?(?:easily|comfortably|well|properly|much|freely|normally|in (?:full|whole|complete|long) sentences)\b`)},
-	{record.TalkComfortable, false, regexp.MustCompile(`(?i)\b(?:could|can|was able to|able to|managed to)\s+(?:still |always |just )?(?:talk|chat|speak|sing|(?:hold|have) a conversation)\s+(?:very |quite |really |pretty )?(?:` + smoothly + `|` + allTheWay + `)\b`)},
-	{record.TalkComfortable, false, regexp.MustCompile(`(?i)\b(?:could|can)\s+(?:still )?(?:easily|comfortably)\s+(?:talk|chat|speak|(?:hold|have) a conversation)(?: the (?:whole|entire) (?:time|way))?\b`)},
-	{record.TalkComfortable, false, regexp.MustCompile(`(?i)\b(?:talked|chatted|spoke|sang|talking|chatting)\s+(?:the (?:whole|entire) (?:time|way)|all the (?:time|way)|all along|throughout|easily|comfortably|freely)\b`)},
-	{record.TalkHard, false, regexp.MustCompile(`(?i)\bnot (?:so |very |too |that |really )?(?:easy|comfortable) (?:to )?(?:talk|chat|speak)(?:ing)?\b`)},
-	{record.TalkHard, false, regexp.MustCompile(`(?i)\b(?:talk(?:ing)?|chat(?:ting)?|speaking|speech|conversation)(?:\s*[:=]\s*|\s+)(?:was not|wasn['’]?t|is not|not)\s+(?:so |very |too |that |really )?(?:easy|comfortable|comfy|fine)\b`)},
-	{record.TalkComfortable, false, regexp.MustCompile(`(?i)\b(?:talk(?:ing)?|chat(?:ting)?|speaking|speech|conversation|talk test)(?:\s*[:=-]\s*|\s+)(?:was |is |felt |were )?(?:very |quite |really |pretty |totally |always |completely )?(?:easy|comfortable|comfy|fine|effortless|no problem|no trouble|not a problem)\b`)},
-	{record.TalkComfortable, false, regexp.MustCompile(`(?i)\b(?:easy|comfortable|no problem|no trouble)\s+(?:to )?(?:talk|chat|speak)(?:ing)?\b`)},
-	{record.TalkNo, false, regexp.MustCompile(`(?i)\b(?:talk(?:ing)?|chat(?:ting)?|speaking|conversation)(?:\s*[:=-]\s*|\s+)(?:was |is )?(?:impossible|not possible|no|out of the question)\b|\b(?:impossible|not possible) to (?:talk|speak|chat)\b`)},
-	{record.TalkHard, false, regexp.MustCompile(`(?i)\b(?:talk(?:ing)?|chat(?:ting)?|speaking|speech|conversation)(?:\s*[:=-]\s*|\s+)(?:was |is |felt |were |got |getting |became )?(?:very |quite |really |pretty |rather |a bit |a little |too )?(?:hard|difficult|tough|tricky|uncomfortable|a struggle|strained)\b`)},
-	{record.TalkHard, false, regexp.MustCompile(`(?i)\b(?:hard|difficult|tough|struggled|struggling)\s+to\s+(?:talk|chat|speak)\b`)},
-	{record.TalkHard, false, regexp.MustCompile(`(?i)\b(?:could |can )?(?:hardly|barely|scarcely)\s+(?:talk|speak|chat)\b`)},
-	{record.TalkHard, false, regexp.MustCompile(`(?i)\b(?:(?:i )?(?:could|can) )?(?:only |just )?(?:(?:talk|speak|chat|answer|say|manage|managed|talking|speaking) )?(?:only |just )?(?:in )?` + brokenly + `\b|\b(?:(?:could|can) )?(?:only|just) (?:(?:talk|speak|say|manage) )?` + fewWords + `\b`)},
-	{record.TalkNo, true, regexp.MustCompile(`(?i)\b(?:could(?:n['’]?t| not)|can(?:['’]?t|not| not)|unable to|not able to)\s+(?:really |even )?(?:talk|speak|chat|say (?:a|one|any) words?|say anything|hold a conversation)(?: at all)?\b`)},
-	{record.TalkComfortable, true, regexp.MustCompile(`(?i)\bin (?:full|whole|complete) sentences\b`)},
-	{record.TalkHard, true, regexp.MustCompile(`(?i)\b(?:a bit |a little |quite |very |totally |completely )?out of breath\b`)},
+// senses are the words around talking.
+var senses = func() map[string]sense {
+	out := map[string]sense{}
+	for _, class := range []struct {
+		sense sense
+		words string
+	}{
+		{piece, `sentence sentences words word phrase phrases answer answers replies`},
+		{impossible, `impossible unable`},
+		{head, `talk talked talking talks speak speaking spoke speech chat chatted chatting chats chatter conversation conversations gossip gossiped gossiping talkin chattin natter nattered nattering`},
+		{ease, `chatty sing sang singing easy easily ez comfortable comfortably comfy freely properly normally normal effortless effortlessly full whole complete entire relaxed happily
+			nonstop non-stop away smoothly`},
+		{quantity, `much long lot lots loads`},
+		{fair, `ok okay okey fine good great well alright np grand lovely nice super brilliant perfect perfectly passed`},
+		{enduring, `time way throughout along always constantly`},
+		{hardship, `hard difficult tough tricky struggle struggled struggling strained uncomfortable broken short half clipped choppy bits bursts hardly barely
+			scarcely few heavy gasping problem problems prob probs trouble bother issue issues effort difficulty difficulties harder tougher`},
+		{shortness, `only just`},
+		{hedge, `ish kinda sorta mostly partly sometimes nearly almost then`},
+		{denial, `no not never without couldnt cant cannot wasnt isnt didnt nope nah zero less`},
+		{able, `possible could can able was is were managed manage`},
+		{plain, `a an the i it to too very so that really even still quite pretty v bit of in at any all my was were felt got getting became rather also went yes yep for me
+			single say said hold held have had having be been test with up about chance more than tho though totally completely always this one on get out go goes going = ~
+			entirely everything anything loud out them us we they do did is little`},
+	} {
+		for w := range strings.FieldsSeq(class.words) {
+			out[w] = class.sense
+		}
+	}
+	return out
+}()
+
+func senseOf(w word) sense {
+	return senses[strings.ReplaceAll(corrected(w.text), "'", "")]
 }
 
-// talk claims the phrases about talking.
+// talk claims what is said about talking.
 func (p *parser) talk(from, to int) []item {
 	var out []item
-	for _, f := range talkForms {
-		out = append(out, p.claim(f.re, from, to, func(match) (item, bool) {
-			return item{what: isValue, loose: f.loose, note: record.Note{Talk: f.talk}, means: "talking " + talkWords(f.talk)}, true
-		})...)
+	words := p.wordsIn(from, to)
+	for i := 0; i < len(words); i++ {
+		if s := senseOf(words[i]); s != head && s != piece && !voices[words[i].text] {
+			continue
+		}
+		a, b := p.around(words, i)
+		it, ok := p.talkIn(words, a, b)
+		if !ok {
+			continue
+		}
+		it.from, it.to = words[a].from, words[b].to
+		out = append(out, it)
+		p.blank(it.from, it.to)
+		i = b
 	}
 	return out
 }
+
+// around is the run of words about talking around one of them, without those at its ends that change
+// nothing.
+func (p *parser) around(words []word, i int) (a, b int) {
+	tied := func(l, r word) bool {
+		gap := p.mask[l.to:r.from]
+		return !slices.ContainsFunc(gap, func(c byte) bool { return strings.IndexByte(" :=-'", c) < 0 && c < 128 })
+	}
+	a, b = i, i
+	for j, turned := i-1, false; j >= 0 && i-j < 8 && tied(words[j], words[j+1]); j-- {
+		s := senseOf(words[j])
+		if s == neither || words[j].text == "then" || turned && s != denial && s != impossible && s != able && s != shortness && s != plain {
+			break
+		}
+		turned = turned || s == able || s == denial || s == impossible
+		if s != plain {
+			a = j
+		}
+	}
+	for j, company := i+1, 0; j < len(words) && j-i < 10 && tied(words[j-1], words[j]); j++ {
+		s := senseOf(words[j])
+		switch {
+		case words[j].text == "with" || words[j].text == "along" || words[j].text == "to":
+			company = 4
+			if s == enduring {
+				b = j
+			}
+			continue
+		case s == neither && company > 0 && !words[j].number():
+			company--
+			continue
+		case s == neither:
+			return a, b
+		case s != plain:
+			b = j
+		}
+	}
+	return a, b
+}
+
+// talkIn reads a run of words about talking.
+func (p *parser) talkIn(words []word, a, b int) (item, bool) {
+	u := utterance{said: map[sense]bool{}}
+	for j := a; j <= b; j++ {
+		before := word{}
+		if j > 0 {
+			before = words[j-1]
+		}
+		u.hear(words[j], before)
+	}
+	u.said[denial] = u.said[denial] || u.denied
+	u.unclear = u.unclear || u.said[denial] && !u.unfit && byOneself.Match(p.mask)
+	behind := ""
+	if b+1 < len(words) {
+		behind = words[b+1].text
+	}
+	if a == b && u.said[head] && dayAhead.Match(p.mask[words[b].to:]) {
+		return item{what: isTalkHead, means: "talking"}, true
+	}
+	return u.verdict(behind)
+}
+
+// utterance is what a run of words says of talking.
+type utterance struct {
+	said    map[sense]bool
+	denied  bool // and what is denied is still to come
+	unfit   bool // it was not possible, not only not done
+	unclear bool
+}
+
+// hear takes the next word.
+func (u *utterance) hear(next, before word) {
+	w, s := strings.ReplaceAll(corrected(next.text), "'", ""), senseOf(next)
+	switch s {
+	case impossible:
+		u.said[denial], u.unfit = true, true
+	case denial:
+		u.denied, u.unfit = true, u.unfit || strings.HasPrefix(w, "c") || before.text != "" && senseOf(before) == able
+		u.unclear = u.unclear || undone[w] || undone[before.text]
+	case able:
+		u.unfit = u.unfit || u.denied
+	case plain:
+	case hedge:
+		u.unclear = true
+	case head, piece:
+		u.said[s] = true
+	default:
+		if u.denied {
+			s = u.deny(w, s)
+		}
+		u.said[s] = true
+	}
+}
+
+// deny is what a sense turns into behind a denial.
+func (u *utterance) deny(w string, s sense) sense {
+	u.denied = false
+	switch {
+	case s == ease, s == quantity && u.unfit:
+		u.unclear = false
+		return hardship
+	case s == hardship && troubles[w]:
+		u.unclear = false
+		return ease
+	case s == hardship: // "not hard"
+		return neither
+	}
+	u.unclear = true
+	return neither
+}
+
+// verdict is the answer, before a word that stands behind it; false where there is none.
+func (u *utterance) verdict(behind string) (item, bool) {
+	pieces := u.said[piece] // "a few words" and the like need no ability
+	eased := u.said[ease] || u.said[fair] || u.said[quantity] || u.said[enduring] && !pieces
+	toSomebody := behind == "to" || behind == "about" || behind == "with" && !u.unfit
+	var it item
+	switch {
+	case u.unclear, u.said[shortness] && eased && !u.said[hardship]: // "only easily on the flat"
+		return item{what: isDoubt, about: AboutTalk, question: askTalk, choices: talkChoices(0)}, true
+	case u.said[hardship] && !u.said[denial] && !u.said[fair] && !u.said[ease]:
+		it = talkItem(record.TalkHard)
+	case u.said[hardship], u.said[denial] && (eased || toSomebody):
+		return item{}, false
+	case u.said[denial]:
+		it = talkItem(record.TalkNo)
+		it.loose = true
+	case u.said[shortness] && pieces && !eased:
+		it = talkItem(record.TalkHard)
+	case eased:
+		it = talkItem(record.TalkComfortable)
+		it.loose = pieces
+	}
+	return it, it.what == isValue
+}
+
+// voices are words of ease that need no other word.
+var voices = set("chatty sing sang singing")
+
+// undone words before "not talk" say that it was not done, whether or not it could have been.
+var undone = set("less did do does didnt dont doesnt didn't don't doesn't")
+
+// byOneself are words of somebody who had nobody to talk to.
+var byOneself = re(`\b(?:alone|solo|nobody|no one|noone|by myself|on my own)\b`)
+
+// troubles are the hardships that "no" turns into ease.
+var troubles = set("problem problems prob probs trouble bother issue issues effort difficulty difficulties struggle")
+
+// dayAhead is a day behind "talking": "talking Mon easy, Wed hard".
+var dayAhead = re(`^[\s:]*\x00`)

@@ -21,24 +21,34 @@ func set(text string) map[string]bool {
 
 var (
 	// fillers carry nothing by themselves.
-	fillers = set(`i it it's its it’s i'm i’m im was is are were am be been a an the my me felt feel feels feeling like say i'd i’d id about around
+	fillers = set(`i it it's its i'm im was is are were am be been a an the my me felt feel feels feeling like say i'd id about around
 		approximately ca and then also so with on at in for of to this that these session sessions workout training run walk ride row swim rowing
-		cycling running walking today's today’s hi hey hello thanks thank you cheers ok okay yes yep quite very really again still just all good
-		great well have had i've i’ve ive got but too as usual pretty only day days morning evening afternoon rpe effort exertion borg though however
-		best regards wishes bye greetings dear xx`)
+		cycling running walking today's hi hey hello thanks thank you cheers ok okay yes yep quite very really again still just all good
+		great well have had i've ive got but too as usual pretty only day days morning evening afternoon rpe effort exertion borg though however
+		best regards wishes bye greetings dear xx xxx x  factor level rating score points point pts stars out coach
+		yeah yup ya thx ty tho tbh lol haha hola hiya v here ps rated gave give giving make makes put call there hm hmm we us our lot much more
+		overall total went go  week talks mine here's roughly approx prob which think guess reckon thinking maybe probably perhaps i'll
+		would-say both each now one because by`)
+	// opinions say something of a session that nobody counts.
+	opinions = set(`lovely nice fine super solid strong fab fantastic brilliant awesome amazing wonderful beautiful windy rainy sunny wet breezy gorgeous grey steady relaxed gentle
+		fast slow long short fun happy proud pleased glad phew meh lively decent proper tougher harder easier better worse faster slower
+		usual normal quiet busy loved hated enjoyable ugh yay wow whoop nicely`)
+	// breaks begin something new, so that what stands before does not name the number behind.
+	breaks = set("and so but then because with for though tho which i we it is")
+	// leading words begin a phrase of place: "in the rain".
+	leading  = set("in on at along round around by with near from through to past up down over")
+	articles = set("the my a an our this that")
 	// negations turn the meaning of what follows.
 	negations = set(`no not never without none nothing nope nor neither nil don't dont didn't didnt wasn't wasnt isn't isnt haven't havent hadn't
-		hadnt couldn't couldnt can't cant cannot weren't doesn't doesnt don’t didn’t wasn’t isn’t haven’t hadn’t couldn’t can’t weren’t doesn’t
-		hardly barely scarcely`)
+		hadnt couldn't couldnt can't cant cannot weren't doesn't doesnt hardly barely scarcely rarely seldom wouldnt shouldnt`)
 	// poison makes it doubtful that a clause states what was: conditions, wishes, other people,
 	// comparisons, parts of a session.
-	poison = set(`if when whenever would could should might may maybe perhaps probably possibly supposedly goal target plan planned planning want
+	poison = set(`if when whenever would should might possibly supposedly goal target plan planned planning want
 		wanted hope hoping aim limit than until till except instead almost nearly next tomorrow will gonna usually normally used he she him her his
 		they their husband wife friend partner brother sister mother father son daughter kids child someone somebody first second third last start
-		end warm-up warmup cooldown cool-down half peak max maximum maximal average avg mean interval intervals bout bouts set before after or
-		unless suppose guess think wish afraid worried about-to every each both twice sometimes mostly other wrong joke joking kidding minus plus
-		since because during while ignore cancel correction sorry needed need problem better gone over again? one two three four five six seven
-		eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty zero`)
+		end warmup cooldown half peak max maximum maximal average avg mean interval intervals bout bouts set before after
+		unless suppose wish afraid worried about-to every sometimes mostly other wrong joke joking kidding minus plus
+		during while less far nowhere doubt ignore cancel problem gone over`)
 	// describing words may come with a sign without changing it.
 	describing = set(`some bit little slight slightly mild bad badly strong severe sudden suddenly caught now today have having has legs muscles`)
 	// calm words say that what is named before them was fine.
@@ -46,6 +56,44 @@ var (
 	// talking words show that a phrase that is not known is about talking.
 	talking = set(`talk talked talking speak speaking spoke speech chat chatted chatting conversation sentence sentences words sing breath puffing panting puffed`)
 )
+
+// keys are the words that are read with one typing error.
+var keys = strings.Fields(`monday tuesday wednesday thursday friday saturday sunday easy easily talk talked talking chatting conversation comfortable enjoyed enjoyment effort problem sentences`)
+
+// near are words that are one letter from a key and no typing errors.
+var near = set("heard east eas ease walk walked walking tall talc efforts problems sentence talks")
+
+// corrected is the key that a word was meant to be, with one letter left out, doubled or added or two of
+// them swapped, or the word itself.
+func corrected(text string) string {
+	if len(text) < 3 || near[text] || slices.Contains(keys, text) {
+		return text
+	}
+	for _, key := range keys {
+		if len(key) >= 6 && slip(text, key) || len(key) == 4 && len(text) < 5 && slip(text, key) {
+			return key
+		}
+	}
+	return text
+}
+
+// slip says that two words differ by one letter more or less, or by two neighbours swapped.
+func slip(a, b string) bool {
+	if len(a) > len(b) {
+		a, b = b, a
+	}
+	i := 0
+	for i < len(a) && a[i] == b[i] {
+		i++
+	}
+	switch len(b) - len(a) {
+	case 0:
+		return i+1 < len(a) && a[i] == b[i+1] && a[i+1] == b[i] && a[i+2:] == b[i+2:]
+	case 1:
+		return a[i:] == b[i+1:]
+	}
+	return false
+}
 
 // anchor is a verbal anchor of a scale of perceived exertion with its number.
 type anchor struct {
@@ -133,6 +181,11 @@ type word struct {
 	from, to int
 	text     string // in lower case, with a plain apostrophe
 	symbol   bool   // an emoji or another sign
+}
+
+// number says that a word is or begins with a number.
+func (w word) number() bool {
+	return w.text != "one" && (w.text[0] >= '0' && w.text[0] <= '9' || !math.IsNaN(inFigures(w.text)))
 }
 
 // wordsIn lists the words of a stretch that are still unclaimed.

@@ -1,0 +1,173 @@
+package answers
+
+import "slices"
+
+// naming is what stands beside a number.
+type naming struct {
+	about    About // the question that it names
+	strange  bool  // a word that may name or count something else
+	denied   bool  // "not 12"
+	no       bool  // "no 13"
+	from, to int   // of the words that are strange or deny
+}
+
+var (
+	effortLabels = set("rpe effort exertion borg")
+	enjoyLabels  = set("enjoyment enjoy enjoyed pleasure joy fun")
+)
+
+// clock words may stand before a time of day: "see you at 6".
+var clock = set("at by from till until before after since")
+
+// hyphened is the rest of "warm-up".
+var hyphened = re(`^(?:-\pL+)*`)
+
+// labelled is the question that a word names.
+func labelled(text string) About {
+	switch text = corrected(text); {
+	case effortLabels[text]:
+		return AboutEffort
+	case enjoyLabels[text]:
+		return AboutEnjoyment
+	}
+	return ""
+}
+
+// labelBefore is the question that is named before a day: "effort: Mon 12, Wed 13".
+func (p *parser) labelBefore(c *clause, i int) About {
+	left, _ := p.neighbours(c, i)
+	for _, w := range left {
+		if about := labelled(w.text); about != "" {
+			return about
+		}
+	}
+	return ""
+}
+
+// neighbours are the words on both sides of an item, up to the next one in its clause.
+func (p *parser) neighbours(c *clause, i int) (left, right []word) {
+	from, to := c.from, c.to
+	if i > 0 {
+		from = c.items[i-1].to
+	}
+	if i+1 < len(c.items) {
+		to = c.items[i+1].from
+	}
+	return p.wordsIn(from, c.items[i].from), p.wordsIn(c.items[i].to, to)
+}
+
+// light says that a word neither answers anything nor names what a number counts.
+func (p *parser) light(w word) bool { return w.symbol || p.filler(w) || opinions[w.text] }
+
+// beside reads the words on both sides of a number.
+func (p *parser) beside(c *clause, i int) naming {
+	it := c.items[i]
+	n := naming{about: it.about, from: it.from, to: it.to}
+	if n.about != "" {
+		return n
+	}
+	left, right := p.neighbours(c, i)
+	if p.namedBefore(&n, left); n.about != "" || n.strange || n.denied {
+		return n
+	}
+	if i > 0 && !slices.ContainsFunc(left, func(w word) bool { return !p.light(w) || breaks[w.text] }) {
+		switch prev := &c.items[i-1]; {
+		case prev.what == enjoyWord && p.label(prev):
+			n.about = AboutEnjoyment
+			return n
+		case prev.what == isSign && len(left) == 0:
+			n.strange = true
+			return n
+		}
+	}
+	p.namedAfter(&n, c, i, right)
+	return n
+}
+
+// label makes words of enjoyment that name a number a part of it.
+func (p *parser) label(it *item) bool {
+	switch text := p.lower(it); text {
+	case "fun", "enjoyed it", "liked it":
+		it.what, it.means = isStamp, "enjoyment"
+	default:
+		return text != "" && text[0] < 128
+	}
+	return true
+}
+
+// namedBefore reads the words before a number from its side.
+func (p *parser) namedBefore(n *naming, words []word) {
+	for j := len(words) - 1; j >= 0; j-- {
+		w := words[j]
+		switch n.about = labelled(w.text); {
+		case n.about != "":
+			n.from = w.from
+			return
+		case clock[w.text] && (j == 0 || labelled(words[j-1].text) == ""):
+			n.strange, n.from = true, w.from
+			return
+		case breaks[w.text]:
+			return
+		case negations[w.text]:
+			n.denied, n.no, n.from = true, w.text == "no", w.from
+			return
+		case p.light(w):
+			continue
+		}
+		k := j - 1
+		for k >= 0 && (articles[words[k].text] || opinions[words[k].text]) {
+			k--
+		}
+		if k >= 0 && k < j-1 && leading[words[k].text] || k == j-1 && k >= 0 && words[k].text == "with" {
+			j = k
+			continue
+		}
+		n.strange, n.from = true, w.from
+		return
+	}
+}
+
+// unit says that a word behind a number may be what it counts.
+func (p *parser) unit(w word) bool {
+	return !p.light(w) && !leading[w.text] && !breaks[w.text] && !poison[w.text] && !negations[w.text] && senseOf(w) == neither
+}
+
+// namedAfter reads the words behind a number.
+func (p *parser) namedAfter(n *naming, c *clause, i int, words []word) {
+	more := i+1 < len(c.items) && c.items[i+1].what == isNumber
+	others := more || i+1 < len(c.items) && c.items[i+1].what == isSign // which the word before belongs to
+	tied := false                                                       // "for", "of"
+	for j, w := range words {
+		about := labelled(w.text)
+		switch {
+		case about != "" && (tied || !more):
+			n.about, n.to = about, w.to
+			return
+		case tied && !p.light(w): // "12 for the hill"
+			n.strange, n.to = true, w.to+len(hyphened.Find(p.mask[w.to:c.to]))
+			return
+		case w.text == "for" || w.text == "of":
+			tied = true
+		case j == 0 && !others && about == "" && p.unit(w):
+			n.strange, n.to = true, w.to+len(hyphened.Find(p.mask[w.to:c.to]))
+			return
+		case !tied && (!p.filler(w) || breaks[w.text]), leading[w.text]:
+			return
+		}
+	}
+	if i+1 < len(c.items) {
+		p.namedByNext(n, c, i, tied, len(words) == 0)
+	}
+}
+
+// namedByNext reads the item behind a number: "4 for fun", or a sign, which the number may be about.
+func (p *parser) namedByNext(n *naming, c *clause, i int, tied, adjacent bool) {
+	next := &c.items[i+1]
+	follows := i+2 < len(c.items) && c.items[i+2].what == isNumber
+	switch {
+	case next.what == enjoyWord && (tied || !follows) && p.label(next):
+		n.about = AboutEnjoyment
+	case next.what == isSign && adjacent && (i == 0 || c.items[i-1].what == isDay):
+		n.strange = true
+	}
+}

@@ -1,0 +1,185 @@
+package answers
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"nextrung/internal/record"
+	"nextrung/internal/wording"
+	"nextrung/internal/workout"
+)
+
+var byName = strings.Split(digits, "|") // one is the first
+
+// inFigures reads a number in figures or letters; NaN if it is none.
+func inFigures(text string) float64 {
+	if i := slices.Index(byName, strings.ToLower(text)); i >= 0 {
+		return float64(i + 1)
+	}
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		return math.NaN()
+	}
+	return v
+}
+
+func scaleOf(text string) int {
+	if text == "" {
+		return 0
+	}
+	return int(inFigures(text))
+}
+
+// alone says that a number is not a part of something longer, such as 30-09, 1/2 or "12+".
+func (p *parser) alone(from, to int) bool {
+	if from > 0 && p.mask[from-1] != 0 && partBefore.Match(p.mask[max(0, from-8):from]) {
+		return false
+	}
+	return to >= len(p.mask) || p.mask[to] == 0 || !partAfter.Match(p.mask[to:])
+}
+
+var (
+	partBefore = re(`(?:[0-9][./:+-]|[<>+$€£#]|[^\x00-\x7f–—“„‘\x{a0}\x{202f}])$`)
+	partAfter  = re(`^(?:[./:–-][0-9]|[^\s\x00a-z,;:!?().–—/|&"“”'’*\[\]\x{a0}\x{202f}-])`)
+)
+
+// figures reads a number that stands by itself. The word "one" is a number only with its scale.
+func (p *parser) figures(m match) (item, bool) {
+	it := item{what: isNumber, about: labelled(strings.ToLower(m.group(1))), number: number{value: inFigures(m.group(2) + m.group(3)), of: scaleOf(m.group(4))}}
+	return it, p.alone(m.from, m.to) && (m.group(4) != "" || !strings.EqualFold(m.group(3), "one"))
+}
+
+// between is a range: whichever end is meant, somebody has to say so.
+func (p *parser) between(m match) (item, bool) {
+	it := item{what: isDoubt, question: askWhichNumber, about: AboutEffort, number: number{inFigures(m.group(1)), inFigures(m.group(2)), scaleOf(m.group(3))}}
+	for _, v := range []float64{it.number.value, it.number.other} {
+		scale := p.Scale
+		if it.number.of >= 10 {
+			scale = it.number.of
+		}
+		end := effortItem(v, scale)
+		if it.number.of == 5 || !onScale(v, scale) {
+			it.about = AboutEnjoyment
+			end = enjoymentItem(v)
+		}
+		if end.what == isValue {
+			it.choices = append(it.choices, end.note)
+		}
+	}
+	return it, true
+}
+
+// enjoyWords keeps what was said of enjoyment.
+func (p *parser) enjoyWords(match) (item, bool) { return item{what: enjoyWord}, true }
+
+// feltWords are words about effort; those that may answer the question about talking say so.
+func (p *parser) feltWords(m match) (item, bool) {
+	word := strings.ToLower(m.group(0))
+	it := item{what: feltWord}
+	plain := word[strings.LastIndex(word, " ")+1:]
+	switch {
+	case strings.HasPrefix(word, "not ") && plain != "possible", strings.HasPrefix(word, "too "), strings.HasPrefix(word, "extremely"), word == "somewhat hard":
+		it.what = effortWord
+	case slices.Contains(strings.Fields("easy easily ez comfortable comfortably comfy"), plain):
+		it.note.Talk = record.TalkComfortable
+	case plain == "hard":
+		it.note.Talk = record.TalkHard
+	case plain == "possible" || plain == "impossible":
+		it.note.Talk = record.TalkNo
+	case word == "no":
+		it.note.Talk = record.TalkNo
+		return it, numberBehind.Match(p.mask[:m.from]) && numberAhead.Match(p.mask[m.to:])
+	default:
+		it.what = effortWord
+	}
+	return it, true
+}
+
+var (
+	numberBehind = re(`[0-9][\s,;/:|–-]+$`)
+	numberAhead  = re(`^[\s,;/:|–-]+[1-5]\b`)
+)
+
+func talkItem(t record.Talk) item {
+	return item{what: isValue, note: record.Note{Talk: t}, means: "talking " + talkWords(t)}
+}
+
+func talkWords(t record.Talk) string {
+	if t == record.TalkNo {
+		return "not possible"
+	}
+	return string(t)
+}
+
+func effortItem(v float64, scale int) item {
+	if !onScale(v, scale) {
+		return item{what: isDoubt, about: AboutEffort, question: fmt.Sprintf(askOffScale, figure(v), scaleRange(scale))}
+	}
+	return item{
+		what: isValue, note: record.Note{RPE: &workout.RPE{Value: v, Scale: scale}},
+		means: fmt.Sprintf("effort %s on the %s scale", wording.Number(v), scaleName(scale)),
+	}
+}
+
+func enjoymentItem(v float64) item {
+	if v != math.Trunc(v) || v < 1 || v > 5 {
+		return item{what: isDoubt, about: AboutEnjoyment, question: fmt.Sprintf(askOffEnjoyment, figure(v))}
+	}
+	return item{what: isValue, note: record.Note{Enjoyment: int(v)}, means: wording.Number(v) + " of 5 for enjoyment"}
+}
+
+// pulse reads a resting heart rate; most is the highest that is taken for one without a question.
+func (p *parser) pulse(v float64, thisMorning bool, most float64) item {
+	it := item{what: isValue, note: record.Note{HRRest: v}, means: "resting heart rate " + wording.Number(v) + " bpm"}
+	if v < 30 || v > most {
+		return item{what: isDoubt, about: AboutPulse, question: fmt.Sprintf(askPulse, figure(v))}
+	}
+	if thisMorning {
+		it.day = p.On
+	}
+	return it
+}
+
+// plainPulse reads a heart rate that does not say that it is the resting one, or not in front.
+func (p *parser) plainPulse(m match) (item, bool) {
+	when := strings.ToLower(m.group(1) + m.group(2) + m.group(4))
+	if strings.Contains(when, "rest") || strings.Contains(when, "morning") || strings.Contains(when, "waking") {
+		return p.pulse(m.num(3), strings.Contains(when, "this"), 130), true
+	}
+	if when != "" {
+		return item{what: isRemark, means: "heart rate of a session; the recording has it"}, true
+	}
+	return p.pulse(m.num(3), false, 100), true
+}
+
+// heat reads an air temperature. One near the body's may be a fever.
+func heat(m match, inF bool) item {
+	v, means := m.num(1), ""
+	if inF {
+		v = math.Round((v-32)/1.8*10) / 10
+		means = " (from " + m.group(1) + " °F)"
+	}
+	switch {
+	case v < -40 || v > 55:
+		return item{what: isDoubt, about: AboutHeat, wide: true, question: fmt.Sprintf(askNoAir, figure(v))}
+	case v >= 36 && v <= 42:
+		return item{what: isDoubt, about: AboutHeat, wide: true, question: fmt.Sprintf(askDegrees, figure(v))}
+	}
+	return item{what: isValue, note: record.Note{HeatC: &v}, means: "air temperature " + wording.Number(v) + " °C" + means}
+}
+
+// sameEnds is what may stand behind "same" where all answers are the same, and not only the route.
+var sameEnds = re(`^\s*(?:$|[^\pL\s]|\b(?:` + dayNames + `|but|and|on|for|too|both|today|yesterday|this)\b)`)
+
+// same reads "same as Monday".
+func (p *parser) same(m match) (item, bool) {
+	it := item{what: isSame}
+	if m.group(1) != "" {
+		it.day = p.lastDay(m.group(1))
+	}
+	end := m.to + max(0, strings.IndexAny(p.text[m.to:]+"\n", "\n\r"))
+	return it, sameEnds.Match(p.mask[m.to:end])
+}
