@@ -23,6 +23,7 @@ var said = map[record.PlanCode]string{
 	record.KeepLength:     "Your pulse still climbs while your speed stays the same. Don't make the sessions longer for now.",
 	record.EasyFirst:      "Make the first session an easy one.",
 	record.SmallSteps:     "We planned this week from what you did lately, so that it grows in small steps.",
+	record.ShorterNow:     "The sessions are shorter this week, so that they feel comfortable again.",
 	record.ByTalk:         "Comfortable means that you can talk in whole sentences. If you can't, slow down, whatever your watch says.",
 	record.OnlyUpperLimit: "Go by how it feels: the alarm is only an upper limit, and your pulse doesn't have to reach it.",
 	record.ByFeel:         "Go by how it feels: numbers do not suit your pulse.",

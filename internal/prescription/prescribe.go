@@ -26,9 +26,9 @@ const (
 // planner writes next week from what an assessment looked at.
 type planner struct{ progression.Review }
 
-// Prescribe writes the week after an assessment, from the day after it. The stage follows what the
-// trainer decided; without a decision a recommended advance does not happen yet, while an easier
-// week, a step back or a rest does. Duration grows first, then frequency, from what was really done;
+// Prescribe writes the week after an assessment, from the day after it. The stage is the one that the
+// trainer decided on: without a decision no recommended move happens. An easier week or a rest
+// does. Duration grows first, then frequency, from what was really done;
 // intensity grows by stages and interval steps only. Heart rates are left out for clients who train by effort.
 func Prescribe(p policy.Policy, on workout.Date, r record.Record, a record.Assessment) record.Prescription {
 	v := planner{progression.NewReview(p, on, r)}
@@ -38,9 +38,6 @@ func Prescribe(p policy.Policy, on workout.Date, r record.Record, a record.Asses
 	}
 	c := v.course(a)
 	stage, since := v.Record.StageOn(out.To)
-	if a.Verdict != nil && *a.Verdict == record.StepBack && a.To != nil && v.decided() == "" {
-		stage, since = *a.To, out.From
-	}
 	out.Stage = stage
 	if c == rest {
 		out.Notes = v.restNotes(a)
@@ -51,8 +48,8 @@ func Prescribe(p policy.Policy, on workout.Date, r record.Record, a record.Asses
 	out.Reduced = c == easeWeek || c == backAgain
 	out.Targets = v.targets(out.From)
 	out.Slower = v.tooHard(a)
-	if stage > 1 && c != easeWeek && c != moderate && !v.easyReturn(c) && v.Record.StateOn(out.To) != record.RecoveryOf {
-		out.Intervals = v.intervals(c, stage, since, out.From, out.Sessions)
+	if stage > 1 && c != easeWeek && c != moderate && !v.easyReturn(c) && !v.longAgo(stage, a) && v.Record.StateOn(out.To) != record.RecoveryOf {
+		out.Intervals = v.intervals(c, a, stage, since, out.From, out.Sessions)
 	}
 	out.Check = v.checkMinutes(c, out, a)
 	out.Notes = v.notes(c, out, a, week)
@@ -105,16 +102,32 @@ func (v planner) course(a record.Assessment) course {
 		}
 	}
 	switch {
-	case verdict == record.Ease:
+	case verdict == record.Ease, verdict == record.StepBack && act == "" && asksForEase(a):
 		return easeWeek
 	case verdict == record.NotAssessable && cannotStart(a):
 		return rest
 	case v.longAway(), v.returnGoesOn():
 		return backAgain
-	case a.Plan != nil && *a.Plan == record.Build && v.Record.StateOn(v.On+7) == record.Active:
-		return build
+	case v.Record.StateOn(v.On+7) != record.Active:
+	case a.Plan != nil && *a.Plan == record.Build, verdict == record.Advance && v.AllowsMore():
+		return build // a move that nobody has decided on holds nothing back
 	}
 	return repeat
+}
+
+// stepsBack says that a step back is recommended and nobody has decided on anything.
+func (v planner) stepsBack(a record.Assessment) bool {
+	return a.Verdict != nil && *a.Verdict == record.StepBack && v.decided() == ""
+}
+
+// longAgo says that a break was so long that the stage is too much, as long as nobody has moved the client.
+func (v planner) longAgo(stage int, a record.Assessment) bool {
+	return stage == a.Stage && v.stepsBack(a) && a.Unmet(policy.LongBreak)
+}
+
+// asksForEase says that some rule asks for an easier week, whatever else does.
+func asksForEase(a record.Assessment) bool {
+	return slices.ContainsFunc(a.Reasons, func(x record.Reason) bool { return x.Asks == record.Ease && x.IsUnmet() })
 }
 
 // onlyVigorousBarred says that a client is sent to a doctor only because vigorous work needs a newer
@@ -153,7 +166,8 @@ func (v planner) easyReturn(c course) bool {
 	return c == backAgain && ok && (v.LongEnough(b) || ill)
 }
 
-// targets gives zone 1 for each mode of the client, in whole beats inside the zone.
+// targets gives zone 1 for each mode of the client, in whole beats inside the zone, and its lower half after a
+// week that was too hard.
 func (v planner) targets(from workout.Date) []record.Target {
 	body := v.Record.Client.Body(from)
 	out := []record.Target{}
@@ -161,60 +175,31 @@ func (v planner) targets(from workout.Date) []record.Target {
 		t := record.Target{Mode: m, Feel: workout.Comfortable}
 		if e := body.Edges(m); e != nil && !v.Record.Client.ByEffort() {
 			t.Low, t.High = math.Ceil(e.BPM[0]), math.Floor(e.BPM[1])
+			if v.MostlyTooHard(v.ThisWeek()) {
+				t.High = math.Floor((t.Low + t.High) / 2)
+			}
 		}
 		out = append(out, t)
 	}
 	return out
 }
 
-// steps are the interval sessions of a stage from the first to the last (bouts, work and rest in
-// seconds). Stage 2 after Mitranun 2014 and Nemoto 2007, stage 3 after the rehabilitation tables;
-// the steps between are common practice, no source.
-func steps(stage int) []record.Intervals {
-	if stage == 2 {
-		return []record.Intervals{
-			{Bouts: 4, Work: 60, Rest: 240}, {Bouts: 4, Work: 60, Rest: 180}, {Bouts: 5, Work: 60, Rest: 180},
-			{Bouts: 6, Work: 60, Rest: 180}, {Bouts: 6, Work: 120, Rest: 120}, {Bouts: 5, Work: 180, Rest: 180},
-		}
+// intervals gives the interval sessions of the week: more after a week that allows it, fewer after one that
+// was too hard, one easier one in a return, else the same again.
+func (v planner) intervals(c course, a record.Assessment, stage int, since, from workout.Date, sessions int) *record.Intervals {
+	last := v.LastBouts(stage, since)
+	var out record.Intervals
+	switch {
+	case last == nil || c == build:
+		out = progression.MoreBouts(stage, last, sessions)
+	case c == backAgain:
+		out = progression.FewerBouts(stage, progression.SameBouts(*last, 1), 1)
+	case v.stepsBack(a), v.MostlyTooHard(v.ThisWeek()):
+		out = progression.FewerBouts(stage, *last, sessions)
+	default:
+		out = progression.SameBouts(*last, sessions)
 	}
-	return []record.Intervals{{Bouts: 4, Work: 60, Rest: 180}, {Bouts: 4, Work: 120, Rest: 120}, {Bouts: 4, Work: 180, Rest: 180}}
-}
-
-// step is the index of the last interval step that was prescribed since the stage began; -1 for none.
-func (v planner) step(stage int, since workout.Date) int {
-	at := -1
-	var last workout.Date
-	for _, p := range v.Record.Prescriptions {
-		if p.Stage != stage || p.Intervals == nil || p.From < since || p.From > v.On || p.From < last {
-			continue
-		}
-		same := func(s record.Intervals) bool {
-			return s.Bouts == p.Intervals.Bouts && s.Work == p.Intervals.Work && s.Rest == p.Intervals.Rest
-		}
-		if i := slices.IndexFunc(steps(stage), same); i >= 0 {
-			at, last = i, p.From
-		}
-	}
-	return at
-}
-
-// intervals gives the interval sessions of the week: one in the first week of the stage, then two
-// where there are three sessions or more.
-func (v planner) intervals(c course, stage int, since, from workout.Date, sessions int) *record.Intervals {
-	all := steps(stage)
-	last := v.step(stage, since)
-	next := max(0, last)
-	if c == build && last >= 0 {
-		next = min(last+1, len(all)-1)
-	}
-	if c == backAgain {
-		next = max(0, last-1)
-	}
-	out := all[next]
-	out.Count, out.Feel = 1, workout.Brisk
-	if last >= 0 && sessions >= 3 && c != backAgain {
-		out.Count = 2
-	}
+	out.Feel = workout.Brisk
 	if stage == 3 {
 		out.Feel = workout.Hard
 	}

@@ -27,7 +27,7 @@ func (v Review) assessment() (record.Assessment, *findings) {
 	a := record.Assessment{
 		Client: v.Record.Client.Name, AsOf: v.On, State: v.state, Stage: v.Stage, Policy: v.Policy.Digest(),
 		Reasons: []record.Reason{}, Lacking: []record.Lack{}, Cautions: v.particular(), Summary: record.Facts{},
-		Week: v.days.weeks(), Weeks: v.weeksAsked(), First: v.firstDecision(), Unanswered: v.unanswered,
+		Week: v.days.weeks(), Weeks: v.weeksAsked(), Planned: v.weeksAhead(), First: v.firstDecision(), Unanswered: v.unanswered,
 	}
 	if v.state != record.PausedState && v.state != record.Finished {
 		return a, v.assess(&a)
@@ -76,6 +76,7 @@ func (v Review) assess(a *record.Assessment) *findings {
 		unscreened: !screening.IsMet() || adult.Met == nil,
 		unanswered: len(v.unanswered) > 0,
 		returning:  f.returning,
+		recovering: v.recovering(),
 		staying:    v.Stage == 3 || v.state == record.Maintaining || v.state == record.RecoveryOf,
 		stale:      vigorous.IsUnmet(),
 	}
@@ -233,15 +234,23 @@ func (v Review) conclude(a *record.Assessment, f findings, c circumstances) {
 	}
 }
 
-// holdPlan is to build on a week that was done as prescribed within the effort limit while the heart
-// rate does not speak against it, else to repeat it. Without a prescription the sessions that the
-// policy asks for stand for it.
+// holdPlan is to build on a week that allows it while the heart rate does not speak against it, else to
+// repeat it.
 func (v Review) holdPlan(f findings) record.HoldPlan {
 	for _, x := range f.evidence {
 		if x.Rule != policy.Zone && x.against || v.HarderThanPlanned(x.Reason) {
 			return record.Repeat
 		}
 	}
+	if v.AllowsMore() {
+		return record.Build
+	}
+	return record.Repeat
+}
+
+// AllowsMore says that the past week was done as prescribed and within the effort limit. Without a
+// prescription the sessions that the policy asks for stand for it.
+func (v Review) AllowsMore() bool {
 	week := v.ThisWeek()
 	done := v.weekDone()
 	asPlanned := done.IsMet()
@@ -252,10 +261,7 @@ func (v Review) holdPlan(f findings) record.HoldPlan {
 	if plan := v.Record.PlanFor(v.On-6, v.On); v.Stage > 1 && plan != nil && plan.Intervals != nil && plan.Intervals.Count > 0 {
 		asPlanned = asPlanned || v.intervalsOf(week) >= plan.Intervals.Count
 	}
-	if asPlanned && v.WithinEffort(week) {
-		return record.Build
-	}
-	return record.Repeat
+	return asPlanned && v.WithinEffort(week)
 }
 
 // holding says what a hold waits for, and the one or two things that weigh most against moving up.
@@ -281,8 +287,11 @@ func (v Review) waiting() record.Fact {
 		return record.Fact{Code: RecoveryPhase}
 	case v.Stage == 3:
 		return record.Fact{Code: LastStage}
-	case v.days.weeks() < v.weeksAsked():
-		return record.Fact{Code: Building, Args: record.Args{"week": min((len(v.days)+6)/7, v.weeksAsked()), "weeks": v.weeksAsked(), "first": v.firstDecision()}}
+	case v.building():
+		return record.Fact{Code: Building, Args: record.Args{"week": min((len(v.days)+6)/7, v.weeksAhead()), "weeks": v.weeksAhead(), "first": v.firstDecision()}}
+	}
+	if v.recovering() {
+		return record.Fact{Code: AfterIllness}
 	}
 	return record.Fact{Code: NotYet}
 }

@@ -20,6 +20,7 @@ var needed = map[record.Code]string{
 	p.NeedWalks:    `Let walks count if they are {{.client}}'s training; otherwise record every session, or report it.`,
 	p.NeedDays:     `Find days that suit the sessions.`,
 	p.NeedMinutes:  `Let the sessions grow by a few minutes.`,
+	p.NeedMoreTime: `Find time for one more session a week, or for longer ones.`,
 	p.NeedEffort:   `Ask after the session how hard it was and whether talking was comfortable, and enter it as a note.`,
 
 	p.NeedSensor: `Wear the heart-rate sensor in every session.`,

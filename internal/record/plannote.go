@@ -45,6 +45,7 @@ const (
 	SmallSteps     PlanCode = "small-steps"    // fewer than were planned before
 	LessTooHard    PlanCode = "less-too-hard"  // than the N minutes that were done, which were too hard
 	LessTime       PlanCode = "less-time"      // than the N minutes that were done, for want of time
+	ShorterNow     PlanCode = "shorter-now"    // after a week that was too hard
 	ByTalk         PlanCode = "by-talk"        // what comfortable means
 	NewParts       PlanCode = "new-parts"      // the first interval session
 	PartsMean      PlanCode = "parts-mean"     // what brisk or hard means
