@@ -74,16 +74,15 @@ func (v planner) volume(c course, stage int, since workout.Date) amount {
 	return v.whole(v.limited(week, v.atMost(done)), done)
 }
 
-// shorter is a week after one that was too hard: the same sessions, a fifth shorter in whole 5 minutes, but
-// not under the length with which beginners start.
+// shorter is a week after one that was too hard: the same sessions, about a fifth shorter in whole 5 minutes,
+// but not under the length with which beginners start.
 func (v planner) shorter(week amount) amount {
-	minutes := int(hardShare*float64(week.minutes)) / stepMinutes * stepMinutes
-	if least := min(week.minutes, startMinutesInactive); minutes < least {
-		minutes = least
+	minutes := stepMinutes * int(math.Round(hardShare*float64(week.minutes)/stepMinutes))
+	minutes = max(minutes, min(week.minutes, startMinutesInactive))
+	if minutes < week.minutes && week.why.Code == "" {
+		week.why.Code = record.ShorterNow
 	}
-	if minutes < week.minutes {
-		week.minutes, week.why = minutes, record.PlanNote{Code: record.ShorterNow}
-	}
+	week.minutes = min(minutes, week.minutes)
 	return week
 }
 

@@ -3,6 +3,7 @@ package prescription_test
 import (
 	"fmt"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"nextrung/internal/policy"
@@ -10,6 +11,7 @@ import (
 	"nextrung/internal/progression"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/story"
 	"nextrung/internal/workout"
 )
@@ -209,7 +211,7 @@ func TestShorterAfterTooHard(t *testing.T) {
 	}
 	l.week()
 	hard := l.record.Prescriptions[6]
-	if hard.Minutes >= before.Minutes || hard.Minutes < 20 || hard.Sessions != before.Sessions || hard.Targets[0].High >= before.Targets[0].High || !hard.Says(record.ShorterNow) {
+	if hard.Minutes >= before.Minutes || hard.Minutes < 20 || hard.Sessions != before.Sessions || hard.Targets[0].High >= before.Targets[0].High || !(hard.Says(record.ShorterNow) || hard.Says(record.LessTooHard)) {
 		t.Errorf("from %+v to %+v", before, hard)
 	}
 	l.alter = nil
@@ -232,5 +234,64 @@ func TestOneHardDayShortensNothing(t *testing.T) {
 	l.week()
 	if a, b := l.record.Prescriptions[0], l.record.Prescriptions[1]; b.Minutes != a.Minutes || b.Says(record.ShorterNow) {
 		t.Errorf("from %+v to %+v", a, b)
+	}
+}
+
+// TestBriskStaysUnderTheLowestMaximum that a published formula gives, while nobody has measured it: for a woman of
+// 58 that is 206 - 0.88 x 58 = 155 (Gulati 2010), and 174 by the one that sets her zones (Nes 2013).
+func TestBriskStaysUnderTheLowestMaximum(t *testing.T) {
+	woman := func(c *record.Client) {
+		c.Born, c.Zones, c.Days, c.Minutes = story.Began-21200, []record.ZoneSet{{HRRest: 70}}, 3, 40
+	}
+	for stage, most := range map[int]float64{2: 0.9 * 155, 3: 155} {
+		l := logOf(stage, woman)
+		for range 6 {
+			l.week()
+			p := l.record.Prescriptions[len(l.record.Prescriptions)-1]
+			if p.Intervals.High > most || p.Intervals.High <= p.Targets[0].High {
+				t.Errorf("stage %d: %+v, zone 1 up to %.0f", stage, *p.Intervals, p.Targets[0].High)
+			}
+			if w := prescription.Lay(p, l.record, l.weeks[len(l.weeks)-1]); stage == 2 && !strings.Contains(w.Text(), "may be as low as 155") {
+				t.Errorf("stage %d does not say so:\n%s", stage, w.Text())
+			}
+		}
+	}
+	l := logOf(2, func(c *record.Client) {
+		woman(c)
+		c.Zones = []record.ZoneSet{{HRRest: 70, HRMax: map[workout.Mode]float64{"": 174}}}
+	})
+	l.week()
+	if i := l.record.Prescriptions[0].Intervals; i.High != 148 || i.Lowest != 0 {
+		t.Errorf("with a measured maximum: %+v, want 70 + 0.75 x 104 = 148", i)
+	}
+}
+
+// TestNobodyIsUrgedOn by a low alarm in an easier week, in a return or as a beginner.
+func TestNobodyIsUrgedOn(t *testing.T) {
+	for name, c := range map[string]struct {
+		story *story.Story
+		lower bool
+	}{
+		"used to training":  {story.Ferry(2), true},
+		"a beginner":        {story.Ferry(2).Who(story.Inactive), false},
+		"an easier week":    {story.Ferry(2).Then(story.Note(12, signs.Cold)), false},
+		"a return":          {story.Away(story.Ferry(6), 25, story.Never).Later(-6), false},
+		"stage 2, inactive": {story.Intervals(2).Who(story.Inactive), true},
+	} {
+		p, a := next(c.story)
+		w := prescription.Lay(p, c.story.Record(), a)
+		if len(w.Sessions) == 0 {
+			t.Fatalf("%s: no session", name)
+		}
+		lower := strings.Contains(w.Text(), "alarms: low")
+		for _, s := range w.Sessions {
+			lower = lower || s.Low > 0
+			if s.High == 0 {
+				t.Errorf("%s: no upper limit", name)
+			}
+		}
+		if lower != c.lower || p.Targets[0].Low == 0 {
+			t.Errorf("%s: a low alarm %v, want %v\n%s", name, lower, c.lower, w.Text())
+		}
 	}
 }

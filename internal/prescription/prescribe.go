@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"nextrung/internal/physiology"
 	"nextrung/internal/policy"
 	"nextrung/internal/progression"
 	"nextrung/internal/record"
@@ -47,7 +48,7 @@ func Prescribe(p policy.Policy, on workout.Date, r record.Record, a record.Asses
 	out.Sessions, out.Minutes = week.sessions, week.minutes
 	out.Reduced = c == easeWeek || c == backAgain
 	out.Targets = v.targets(out.From)
-	out.Slower = v.tooHard(a)
+	out.Slower, out.Beginner = v.tooHard(a), stage == 1 && v.Record.Client.Inactive()
 	if stage > 1 && c != easeWeek && c != moderate && !v.easyReturn(c) && !v.longAgo(stage, a) && v.Record.StateOn(out.To) != record.RecoveryOf {
 		out.Intervals = v.intervals(c, a, stage, since, out.From, out.Sessions)
 	}
@@ -203,12 +204,12 @@ func (v planner) intervals(c course, a record.Assessment, stage int, since, from
 	if stage == 3 {
 		out.Feel = workout.Hard
 	}
-	out.Low, out.High = v.boutBeats(stage, out.Work, from)
+	out.Low, out.High, out.Lowest = v.boutBeats(stage, out.Work, from)
 	return &out
 }
 
-// unmeasuredShare is the share of an estimated maximum above which nobody is sent before the maximum
-// has been measured (common practice, no source).
+// unmeasuredShare is the share of an estimated maximum above which nobody is sent before the maximum has been
+// measured (common practice, no source).
 const unmeasuredShare = 0.90
 
 // settled is the length in seconds from which a bout reaches the heart rate that belongs to its load
@@ -218,30 +219,53 @@ const settled = 180
 // boutBeats gives the lowest limits over the client's modes, so that the numbers are safe in each.
 // Bouts under 3 min end before the heart rate has settled, so they get no lower limit; in stage 3
 // their upper limit is the middle of the zone, since only all-out work brings the heart rate to its
-// top within them.
-func (v planner) boutBeats(stage, work int, from workout.Date) (low, high float64) {
+// top within them. Where the maximum is an estimate, lowest is the lowest one if it set the upper limit, else 0.
+func (v planner) boutBeats(stage, work int, from workout.Date) (low, high, lowest float64) {
 	if v.Record.Client.ByEffort() {
-		return 0, 0
+		return 0, 0, 0
 	}
 	body := v.Record.Client.Body(from)
 	for _, m := range v.Record.Client.TrainedModes() {
 		e := body.Edges(m)
 		if e == nil {
-			return 0, 0
+			return 0, 0, 0
 		}
+		capped := 0.0
 		top := e.BPM[stage]
 		if stage == 3 && work < settled {
 			top = (e.BPM[2] + e.BPM[3]) / 2
 		}
-		if most, ok := body.Maximum(m); ok && stage == 3 && e.Estimated {
-			top = min(top, unmeasuredShare*most.BPM)
+		if limit, least, ok := unmeasured(body, m, *e, stage); ok && limit < top {
+			top, capped = limit, least
 		}
 		if high == 0 || top < high {
-			high, low = top, e.BPM[stage-1]
+			high, low, lowest = top, e.BPM[stage-1], capped
 		}
 	}
 	if work < settled || low >= high {
 		low = 0
 	}
-	return math.Ceil(low), math.Floor(high)
+	return math.Ceil(low), math.Floor(high), math.Round(lowest)
 }
+
+// unmeasured is the limit of bouts while the maximum is an estimate, with the lowest maximum that the published
+// formulas give: they lie 20 bpm apart at 60 years, and what is brisk after one is all out after another.
+// Brisk stays under 90 % of the lowest, and just above zone 1 where that is less; hard under 90 % of the
+// mean estimate and under the lowest. A threshold that was measured stands instead.
+func unmeasured(body physiology.Body, m workout.Mode, e physiology.Edges, stage int) (limit, lowest float64, ok bool) {
+	lowest, ok = body.Lowest(m)
+	if !ok || !e.Estimated || stage == 2 && body.T2 > 0 {
+		return 0, 0, false
+	}
+	if stage == 2 {
+		return max(unmeasuredShare*lowest, e.BPM[1]+aboveZone1), lowest, true
+	}
+	mean, _ := body.Maximum(m)
+	if limit = unmeasuredShare * mean.BPM; limit <= lowest {
+		return limit, 0, true
+	}
+	return lowest, lowest, true
+}
+
+// aboveZone1 is how far the upper limit of brisk parts stays above zone 1 in bpm, so that they differ from it.
+const aboveZone1 = 5

@@ -59,8 +59,8 @@ type Session struct {
 	Kind Kind         `json:"kind"`
 	Plan workout.Plan `json:"plan"`
 	// Low and High are the two alarms for the watch in bpm, 0 for none: an interval session has no low
-	// one, since it would sound in every warm-up and recovery, nor has any session of a week in which
-	// the client is told to go slower.
+	// one, since it would sound in every warm-up and recovery, nor has any session of a week that
+	// shows upper beats alone.
 	Low  float64 `json:"low_alarm_bpm,omitempty"`
 	High float64 `json:"high_alarm_bpm,omitempty"`
 }
@@ -121,8 +121,8 @@ func withoutBeats(p record.Prescription) record.Prescription {
 	return p
 }
 
-// withoutLow is a session without lower limits: a low alarm would urge on somebody who is told to go
-// slower. The upper ones stay, in warm-up and cool-down too.
+// withoutLow is a session without lower limits: a low alarm would urge on somebody who is told to go slower or
+// easier, or who begins. The upper ones stay, in warm-up and cool-down too.
 func withoutLow(s Session) Session {
 	s.Low = 0
 	for i := range s.Plan.Steps {
@@ -157,7 +157,7 @@ func sessions(p record.Prescription, chosen choice, modes ranking, c diary) []Se
 		if t := p.Targets[targetOf(p, mode)]; s.Kind != Intervals {
 			s.Low, s.High = t.Low, t.High
 		}
-		if p.Slower {
+		if p.UpperOnly() {
 			s = withoutLow(s)
 		}
 		out = append(out, s)

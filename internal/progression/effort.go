@@ -219,11 +219,12 @@ func (v Review) WithinEffort(week []record.Session) bool {
 	return kept(steady) && kept(bouts)
 }
 
-// MostlyTooHard says that at least half of the sessions with an answer were harder than their rules allow.
+// MostlyTooHard says that in at least half of the sessions with an answer the effort was above what no answer
+// should be above, or talking was not comfortable.
 func (v Review) MostlyTooHard(week []record.Session) bool {
 	steady, bouts := v.bothKinds(week)
 	all := append(steady, bouts...)
-	hard := record.Keep(all, func(a answer) bool { return a.beyond || a.uneasy })
+	hard := record.Keep(all, func(a answer) bool { return a.tooHard || a.uneasy })
 	return len(hard) > 0 && 2*len(hard) >= len(all)
 }
 
