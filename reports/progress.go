@@ -151,7 +151,11 @@ func weekOf(c Client) *prescription.Week {
 	if n := c.Next; n == nil || n.Sessions == 0 && len(n.Notes) == 0 {
 		return nil
 	}
-	w := prescription.Lay(*c.Next, c.Record, c.Assessment)
+	known := c.Known
+	if known.Client.Name == "" {
+		known = c.Record
+	}
+	w := prescription.Lay(*c.Next, known, c.Assessment)
 	return &w
 }
 

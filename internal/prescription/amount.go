@@ -59,7 +59,7 @@ func (v planner) volume(c course, stage int, since workout.Date) amount {
 		}
 	case build:
 		// In the upper stages the interval steps grow first, and only the last one leaves room.
-		if last := v.LastBouts(stage, since); stage > 1 && (last == nil || progression.MoreBouts(stage, last, week.sessions).Work != last.Work ||
+		if last := v.LastBouts(stage, since, v.from); stage > 1 && (last == nil || progression.MoreBouts(stage, last, week.sessions).Work != last.Work ||
 			progression.MoreBouts(stage, last, week.sessions).Bouts != last.Bouts) {
 			break
 		}
@@ -285,7 +285,7 @@ func (v planner) comfortable(sessions []record.Session) bool {
 func (v planner) lastFull() *record.Prescription {
 	var best *record.Prescription
 	for i, p := range v.Record.Prescriptions {
-		if p.From <= v.On && p.To > v.On-56 && p.Sessions > 0 && !p.Reduced && (best == nil || p.From >= best.From) {
+		if p.From < v.from && p.To > v.On-56 && p.Sessions > 0 && !p.Reduced && (best == nil || p.From >= best.From) {
 			best = &v.Record.Prescriptions[i]
 		}
 	}

@@ -124,7 +124,7 @@ func TestDoingMoreIsNoFailure(t *testing.T) {
 				more(d)
 			}
 		}
-		for range 4 {
+		for range 5 {
 			if a := l.week(); story.Verdict(a) == record.StepBack {
 				t.Errorf("%s, %s: %s", name, a.AsOf, reasons.Paragraph(a.Summary))
 			}
@@ -132,7 +132,7 @@ func TestDoingMoreIsNoFailure(t *testing.T) {
 				t.Errorf("%s: the week of %s says that the effort that was prescribed was too much", name, p[len(p)-1].From)
 			}
 		}
-		if a := l.weeks[3]; story.Verdict(a) != record.Advance {
+		if a := l.weeks[4]; story.Verdict(a) != record.Advance {
 			t.Errorf("%s: %s", name, reasons.Paragraph(a.Summary))
 		}
 	}
@@ -211,13 +211,13 @@ func TestShorterAfterTooHard(t *testing.T) {
 	}
 	l.week()
 	hard := l.record.Prescriptions[6]
-	if hard.Minutes >= before.Minutes || hard.Minutes < 20 || hard.Sessions != before.Sessions || hard.Targets[0].High >= before.Targets[0].High || !(hard.Says(record.ShorterNow) || hard.Says(record.LessTooHard)) {
+	if hard.Minutes >= before.Minutes || hard.Minutes < 20 || hard.Sessions != before.Sessions || !hard.Slower || !(hard.Says(record.ShorterNow) || hard.Says(record.LessTooHard)) {
 		t.Errorf("from %+v to %+v", before, hard)
 	}
 	l.alter = nil
 	l.week()
 	l.week()
-	if p := l.record.Prescriptions[8]; p.Minutes <= hard.Minutes || p.Targets[0].High != before.Targets[0].High {
+	if p := l.record.Prescriptions[8]; p.Minutes <= hard.Minutes || p.Slower {
 		t.Errorf("comfortable again: %+v", p)
 	}
 }

@@ -24,17 +24,27 @@ const (
 	repeat    course = "repeat"
 )
 
-// planner writes next week from what an assessment looked at.
-type planner struct{ progression.Review }
+// planner writes a week from what an assessment looked at.
+type planner struct {
+	progression.Review
+	from workout.Date // first day of the week
+}
 
-// Prescribe writes the week after an assessment, from the day after it. The stage is the one that the
-// trainer decided on: without a decision no recommended move happens. An easier week or a rest
-// does. Duration grows first, then frequency, from what was really done;
-// intensity grows by stages and interval steps only. Heart rates are left out for clients who train by effort.
+// to is the last day of the week, first the first one that is still to come.
+func (v planner) to() workout.Date    { return v.from + 6 }
+func (v planner) first() workout.Date { return max(v.from, v.On+1) }
+
+// Prescribe writes the week after an assessment, from the day after it, whatever was sent before: see
+// Standing. The stage is the one that the trainer decided on: without a decision no recommended move happens. An
+// easier week or a rest does. Duration grows first, then frequency, from what was really done; intensity grows by
+// stages and interval steps only. Heart rates are left out for clients who train by effort.
 func Prescribe(p policy.Policy, on workout.Date, r record.Record, a record.Assessment) record.Prescription {
-	v := planner{progression.NewReview(p, on, r)}
+	return planner{progression.NewReview(p, on, r), on + 1}.prescribe(a)
+}
+
+func (v planner) prescribe(a record.Assessment) record.Prescription {
 	out := record.Prescription{
-		Client: r.Client.Name, From: on + 1, To: on + 7, Made: on, Verdict: a.Verdict,
+		Client: v.Record.Client.Name, From: v.from, To: v.to(), Made: v.On, Verdict: a.Verdict, Decisions: len(v.Record.Decisions),
 		Targets: []record.Target{}, Notes: []record.PlanNote{},
 	}
 	c := v.course(a)
@@ -47,22 +57,22 @@ func Prescribe(p policy.Policy, on workout.Date, r record.Record, a record.Asses
 	week := v.volume(c, stage, since)
 	out.Sessions, out.Minutes = week.sessions, week.minutes
 	out.Reduced = c == easeWeek || c == backAgain
-	out.Targets = v.targets(out.From)
+	out.Targets = v.targets()
 	out.Slower, out.Beginner = v.tooHard(a), stage == 1 && v.Record.Client.Inactive()
 	if stage > 1 && c != easeWeek && c != moderate && !v.easyReturn(c) && !v.longAgo(stage, a) && v.Record.StateOn(out.To) != record.RecoveryOf {
-		out.Intervals = v.intervals(c, a, stage, since, out.From, out.Sessions)
+		out.Intervals = v.intervals(c, a, stage, since, out.Sessions)
 	}
 	out.Check = v.checkMinutes(c, out, a)
 	out.Notes = v.notes(c, out, a, week)
 	return out
 }
 
-// decided is what the trainer decided on the day of the assessment or for the days after it; ""
-// without any.
+// decided is what the trainer decided on the day of the assessment or for the days after it, up to the end of
+// the week; "" without any.
 func (v planner) decided() record.Act {
 	var act record.Act
 	for _, d := range v.Record.Decisions {
-		if d.Entered == v.On || d.From > v.On {
+		if (d.Entered == v.On || d.From > v.On) && d.From <= v.to() {
 			act = d.Act
 		}
 	}
@@ -72,7 +82,7 @@ func (v planner) decided() record.Act {
 // course follows the trainer's decision, and where there is none the verdict.
 func (v planner) course(a record.Assessment) course {
 	paused := func(on workout.Date) bool { return v.Record.StateOn(on) == record.PausedState }
-	if paused(v.On+1) || paused(v.On+7) || v.Record.StateOn(v.On+7) == record.Finished {
+	if paused(v.first()) || paused(v.to()) || v.Record.StateOn(v.to()) == record.Finished {
 		return rest
 	}
 	verdict := record.Hold
@@ -109,7 +119,7 @@ func (v planner) course(a record.Assessment) course {
 		return rest
 	case v.longAway(), v.returnGoesOn():
 		return backAgain
-	case v.Record.StateOn(v.On+7) != record.Active:
+	case v.Record.StateOn(v.to()) != record.Active:
 	case a.Plan != nil && *a.Plan == record.Build, verdict == record.Advance && v.AllowsMore():
 		return build // a move that nobody has decided on holds nothing back
 	}
@@ -167,18 +177,21 @@ func (v planner) easyReturn(c course) bool {
 	return c == backAgain && ok && (v.LongEnough(b) || ill)
 }
 
-// targets gives zone 1 for each mode of the client, in whole beats inside the zone, and its lower half after a
-// week that was too hard.
-func (v planner) targets(from workout.Date) []record.Target {
-	body := v.Record.Client.Body(from)
+// body is the client's at the beginning of the week, with the zones that hold on the days to come.
+func (v planner) body() physiology.Body {
+	b := v.Record.Client.Body(v.first())
+	b.Age = v.Record.Client.Born.YearsAt(v.from)
+	return b
+}
+
+// targets gives zone 1 for each mode of the client, in whole beats inside the zone.
+func (v planner) targets() []record.Target {
+	body := v.body()
 	out := []record.Target{}
 	for _, m := range v.Record.Client.TrainedModes() {
 		t := record.Target{Mode: m, Feel: workout.Comfortable}
 		if e := body.Edges(m); e != nil && !v.Record.Client.ByEffort() {
 			t.Low, t.High = math.Ceil(e.BPM[0]), math.Floor(e.BPM[1])
-			if v.MostlyTooHard(v.ThisWeek()) {
-				t.High = math.Floor((t.Low + t.High) / 2)
-			}
 		}
 		out = append(out, t)
 	}
@@ -187,8 +200,8 @@ func (v planner) targets(from workout.Date) []record.Target {
 
 // intervals gives the interval sessions of the week: more after a week that allows it, fewer after one that
 // was too hard, one easier one in a return, else the same again.
-func (v planner) intervals(c course, a record.Assessment, stage int, since, from workout.Date, sessions int) *record.Intervals {
-	last := v.LastBouts(stage, since)
+func (v planner) intervals(c course, a record.Assessment, stage int, since workout.Date, sessions int) *record.Intervals {
+	last := v.LastBouts(stage, since, v.from)
 	var out record.Intervals
 	switch {
 	case last == nil || c == build:
@@ -204,7 +217,7 @@ func (v planner) intervals(c course, a record.Assessment, stage int, since, from
 	if stage == 3 {
 		out.Feel = workout.Hard
 	}
-	out.Low, out.High, out.Lowest = v.boutBeats(stage, out.Work, from)
+	out.Low, out.High, out.Lowest = v.boutBeats(stage, out.Work)
 	return &out
 }
 
@@ -220,11 +233,11 @@ const settled = 180
 // Bouts under 3 min end before the heart rate has settled, so they get no lower limit; in stage 3
 // their upper limit is the middle of the zone, since only all-out work brings the heart rate to its
 // top within them. Where the maximum is an estimate, lowest is the lowest one if it set the upper limit, else 0.
-func (v planner) boutBeats(stage, work int, from workout.Date) (low, high, lowest float64) {
+func (v planner) boutBeats(stage, work int) (low, high, lowest float64) {
 	if v.Record.Client.ByEffort() {
 		return 0, 0, 0
 	}
-	body := v.Record.Client.Body(from)
+	body := v.body()
 	for _, m := range v.Record.Client.TrainedModes() {
 		e := body.Edges(m)
 		if e == nil {

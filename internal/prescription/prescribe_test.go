@@ -167,8 +167,8 @@ func TestIntervalSteps(t *testing.T) {
 		sessionsMinutesUnchanged bool
 	}{
 		{"first week of stage 2", onLast(story.Ferry(4), record.DoAdvance, 2), 2, 1, 4, 60, 240, false, true, workout.Brisk, true},
-		{"then half as much again", two(), 2, 2, 3, 120, 180, false, true, workout.Brisk, true},
-		{"a step back that nobody decided leaves the stage and asks for less", story.Intervals(4).Each(story.Failing(3)), 2, 2, 3, 120, 180, false, true, workout.Brisk, true},
+		{"then half as much again", two(), 2, 2, 6, 60, 180, false, true, workout.Brisk, true},
+		{"a step back that nobody decided leaves the stage and asks for less", story.Intervals(4).Each(story.Failing(3)), 2, 2, 6, 60, 180, false, true, workout.Brisk, true},
 		{"repeated when not done", two().Each(story.Failing(0)).Each(func(i int, d *story.Done) { d.Skip = i > 4 }), 2, 2, 4, 60, 240, false, true, workout.Brisk, true},
 		{"longer bouts get a lower limit", two().Each(bouts(6, 120)).Then(set(6, 120, 120)), 2, 2, 5, 180, 180, true, true, workout.Brisk, true},
 		{"the last step stays, the minutes grow", two().Each(bouts(5, 180)).Then(set(5, 180, 180)), 2, 2, 5, 180, 180, true, true, workout.Brisk, false},

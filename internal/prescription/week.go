@@ -29,6 +29,7 @@ type Week struct {
 	// Sessions are in the order of their days; none where the client may not train, and then Notes says
 	// so to the client and Why to the trainer.
 	Sessions []Session `json:"sessions"`
+	Done     int       `json:"done_before,omitempty"` // sessions of the week before the plan was made
 	Why      []string  `json:"why,omitempty"`
 	Targets  []Target  `json:"targets,omitempty"`
 	Before   string    `json:"before_warm_up,omitempty"`
@@ -83,9 +84,10 @@ func Lay(p record.Prescription, r record.Record, a record.Assessment) Week {
 	if r.Client.ByEffort() {
 		p = withoutBeats(p)
 	}
-	hard := 0
-	if p.Intervals != nil {
-		hard = min(p.Intervals.Count, p.Sessions)
+	hard, hardSoFar := 0, 0
+	w.Done, hardSoFar = soFar(p, r)
+	if p.Sessions = max(0, p.Sessions-w.Done); p.Intervals != nil {
+		hard = max(0, min(p.Intervals.Count-hardSoFar, p.Sessions))
 	}
 	c, modes := diaryOf(p, r), preferred(p, r)
 	c.running = modes.first == 1 && modes.at(0) == workout.Run
@@ -105,6 +107,20 @@ func Lay(p record.Prescription, r record.Record, a record.Assessment) Week {
 		w.Enjoys = append(w.Enjoys, s.Words)
 	}
 	return w
+}
+
+// soFar counts the sessions, and the hard ones among them, that were done in the week of a plan before it was
+// made: some, where it replaces one in the middle of the week.
+func soFar(p record.Prescription, r record.Record) (sessions, hard int) {
+	for _, s := range r.Sessions() {
+		if s.Date < p.From || s.Date > p.Made || s.Sport == workout.Strength {
+			continue
+		}
+		if sessions++; hardDone(s, r) {
+			hard++
+		}
+	}
+	return sessions, hard
 }
 
 // withoutBeats is a prescription with all heart rates removed.

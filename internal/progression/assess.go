@@ -27,7 +27,7 @@ func (v Review) assessment() (record.Assessment, *findings) {
 	a := record.Assessment{
 		Client: v.Record.Client.Name, AsOf: v.On, State: v.state, Stage: v.Stage, Policy: v.Policy.Digest(),
 		Reasons: []record.Reason{}, Lacking: []record.Lack{}, Cautions: v.particular(), Summary: record.Facts{},
-		Week: v.days.weeks(), Weeks: v.weeksAsked(), Planned: v.weeksAhead(), First: v.firstDecision(), Unanswered: v.unanswered,
+		Week: v.days.weeks(), Weeks: v.weeksAsked(), First: v.firstDecision(), Unanswered: v.unanswered,
 	}
 	if v.state != record.PausedState && v.state != record.Finished {
 		return a, v.assess(&a)
@@ -274,6 +274,12 @@ func (v Review) holding(f findings) record.Facts {
 	for _, o := range objections[:min(len(objections), mostNamed)] {
 		out = append(out, o.Says)
 	}
+	if v.recovering() {
+		out = append(out, record.Fact{Code: AfterIllness})
+	}
+	if first := v.firstDecision(); !v.building() && first > v.On && v.holdPlan(f) == record.Build {
+		out = append(out, record.Fact{Code: ByThePlan, Args: record.Args{"first": first}})
+	}
 	return out
 }
 
@@ -288,10 +294,7 @@ func (v Review) waiting() record.Fact {
 	case v.Stage == 3:
 		return record.Fact{Code: LastStage}
 	case v.building():
-		return record.Fact{Code: Building, Args: record.Args{"week": min((len(v.days)+6)/7, v.weeksAhead()), "weeks": v.weeksAhead(), "first": v.firstDecision()}}
-	}
-	if v.recovering() {
-		return record.Fact{Code: AfterIllness}
+		return record.Fact{Code: Building, Args: record.Args{"week": min((len(v.days)+6)/7, v.weeksAsked()), "weeks": v.weeksAsked(), "first": v.firstDecision()}}
 	}
 	return record.Fact{Code: NotYet}
 }

@@ -23,6 +23,7 @@ const (
 	Building      record.Code = "building"
 	NotYet        record.Code = "not-yet"
 	AfterIllness  record.Code = "after-illness"
+	ByThePlan     record.Code = "by-the-plan"
 	StageBegins   record.Code = "stage-begins"
 )
 

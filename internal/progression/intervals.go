@@ -125,7 +125,7 @@ func (v Review) intervalsPrescribed(n int, done []intervalSession) int {
 		if p.Intervals != nil && p.From >= from && p.To <= v.On && !away {
 			count += p.Intervals.Count
 			for _, x := range done {
-				if x.Date >= p.From && x.Date <= p.To {
+				if x.Date >= min(d, p.From) && x.Date <= p.To {
 					count--
 				}
 			}

@@ -12,14 +12,13 @@ const oftenFrom = 3
 // sets are the interval sessions of a stage, one entry a week, from the first week to the last. The time
 // in bouts grows by at most half from one entry to the next (common practice, no source). Stage 2
 // ends where Mitranun 2014 and Nemoto 2007 end, stage 3 where the rehabilitation tables do; what lies
-// between is common practice, no source. The fourth week of two sessions has bouts of 2 min, since the
-// decision of that week asks for them.
+// between is common practice, no source.
 func sets(stage, sessions int) []record.Intervals {
 	switch often := sessions >= oftenFrom; {
 	case stage == 2 && often:
 		return []record.Intervals{
 			{Count: 1, Bouts: 4, Work: 60, Rest: 240}, {Count: 2, Bouts: 3, Work: 60, Rest: 180}, {Count: 2, Bouts: 4, Work: 60, Rest: 180},
-			{Count: 2, Bouts: 3, Work: 120, Rest: 180}, {Count: 2, Bouts: 4, Work: 120, Rest: 120}, {Count: 2, Bouts: 6, Work: 120, Rest: 120},
+			{Count: 2, Bouts: 6, Work: 60, Rest: 180}, {Count: 2, Bouts: 4, Work: 120, Rest: 120}, {Count: 2, Bouts: 6, Work: 120, Rest: 120},
 			{Count: 2, Bouts: 5, Work: 180, Rest: 180},
 		}
 	case stage == 2:
@@ -78,11 +77,12 @@ func FewerBouts(stage int, last record.Intervals, sessions int) record.Intervals
 	return out
 }
 
-// LastBouts are the interval sessions that were last prescribed in a stage since it began; nil for none.
-func (v Review) LastBouts(stage int, since workout.Date) *record.Intervals {
+// LastBouts are the interval sessions that were last prescribed in a stage since it began, for a week that began
+// before a day; nil for none.
+func (v Review) LastBouts(stage int, since, before workout.Date) *record.Intervals {
 	var last *record.Prescription
 	for i, p := range v.Record.Prescriptions {
-		if p.Stage == stage && p.Intervals != nil && p.From >= since && p.From <= v.On && (last == nil || p.From >= last.From) {
+		if p.Stage == stage && p.Intervals != nil && p.From >= since && p.From < before && (last == nil || p.From >= last.From) {
 			last = &v.Record.Prescriptions[i]
 		}
 	}
@@ -128,7 +128,7 @@ func (v Review) weeksOfTraining(over int) int {
 				}
 			}
 		}
-		last := v.LastBouts(2, v.Since)
+		last := v.LastBouts(2, v.Since, v.On+1)
 		if over == 0 {
 			last = nil
 		}

@@ -37,10 +37,8 @@ func (v Review) weeksAhead() int {
 	return max(v.weeksAsked(), min(over, v.weeksOfTraining(0)))
 }
 
-// building says that nobody can have done what the stage asks for yet, even with every week as planned.
-func (v Review) building() bool {
-	return v.days.weeks() < max(v.weeksAsked(), v.weeksOfTraining(0))
-}
+// building says that the minimum weeks of the stage are not over.
+func (v Review) building() bool { return v.days.weeks() < v.weeksAsked() }
 
 // firstDecision is the day on which the weeks ahead are done, if no pause comes in between; not
 // set in stage 3 and while an open pause runs.

@@ -52,12 +52,11 @@ type Assessment struct {
 	// nothing harder than easy is prescribed; while it may be a grave sign, nothing at all.
 	Unanswered []Question `json:"unanswered,omitempty"`
 
-	// Week and Weeks count the weeks of the stage that are done and needed. Planned is the week with whose
-	// end, First, a move can be decided on if every week is done as the plan has it.
-	Week    int          `json:"week"`
-	Weeks   int          `json:"weeks"`
-	Planned int          `json:"planned_weeks,omitempty"`
-	First   workout.Date `json:"first_decision,omitzero"`
+	// Week and Weeks count the weeks of the stage that are done and needed; First is the day from
+	// which a move can be decided on if every week until then is done as the plan has it.
+	Week  int          `json:"week"`
+	Weeks int          `json:"weeks"`
+	First workout.Date `json:"first_decision,omitzero"`
 	// Summary is the verdict in short for the trainer: what it is, then why.
 	Summary Facts `json:"summary"`
 }

@@ -68,6 +68,8 @@ type Prescription struct {
 	// Slower marks a week after one that was too hard, Beginner one of stage 1 of a client who was inactive.
 	Slower   bool `json:"slower,omitempty"`
 	Beginner bool `json:"beginner,omitempty"`
+	// Decisions is the number of the client's decisions that the plan knew of.
+	Decisions int `json:"decisions,omitempty"`
 }
 
 // UpperOnly says that the client is shown upper beats alone: nobody is urged on who is to go slower or
