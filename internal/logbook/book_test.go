@@ -146,6 +146,15 @@ func TestAnEarlierBookOpens(t *testing.T) {
 	}
 	copyRows(t, ours.DB(), db, "note", "id, client, entered, value")
 	copyRows(t, ours.DB(), db, "recording", "file, number, id, received, date, aside, workout, measured, series")
+	// Two plans, a decision between them: the second knows of it.
+	for i := range workout.Date(2) {
+		made := monday - 1 + 7*i
+		_, err = db.Exec("INSERT INTO prescription (client, made, week, value) SELECT id, ?, ?, ? FROM client WHERE name = 'Runa'", made, made+1,
+			fmt.Sprintf(`{"client":"Runa","from":%q,"to":%q,"made":%q,"sessions":3,"minutes":30}`, made+1, made+7, made))
+		must(t, err)
+	}
+	must(t, ours.AddDecision(t.Context(), "Runa", record.Decision{Entered: monday + 2, From: monday + 3, Act: record.DoHold}))
+	copyRows(t, ours.DB(), db, "decision", "*")
 	must(t, db.Close())
 
 	b := open(t, dir)
@@ -160,6 +169,17 @@ func TestAnEarlierBookOpens(t *testing.T) {
 	if s := want.Notes[1].Suspected; len(s) < 2 || s[0].Sign != signs.Chest {
 		t.Errorf("an old note is suspected of %v", s)
 	}
+	later, err := b.Record(t.Context(), "Runa", monday+30)
+	must(t, err)
+	if p := later.Prescriptions; len(p) != 2 || p[0].Decisions != 0 || p[1].Decisions != 1 || p[1].Minutes != 30 {
+		t.Errorf("the plans from before: %+v", p)
+	}
+	for _, change := range []string{"UPDATE prescription SET made = 1", "DELETE FROM prescription"} {
+		if _, err := b.DB().Exec(change); err == nil {
+			t.Errorf("a plan that was sent was changed: %s", change)
+		}
+	}
+	got.Prescriptions = nil
 	same(t, "record", got, want)
 	raw, _, err := b.Original(t.Context(), f.Digest)
 	must(t, err)

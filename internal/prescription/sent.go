@@ -28,14 +28,12 @@ func Standing(p policy.Policy, on workout.Date, r record.Record, a record.Assess
 	switch now, was := careOf(fresh), careOf(*sent); {
 	case len(v.Record.Decisions) > sent.Decisions && (now != was || fresh.Stage != sent.Stage):
 		return replacing(*sent, fresh, record.ByDecision), true
-	case now < was && now < eased:
+	case now < was && now < eased, now <= was && v.stopsAnew(fresh, *sent):
 		return replacing(*sent, fresh, record.ForHealth), true
 	case now < was:
 		return replacing(*sent, fresh, record.ForEase), true
 	case was < eased && now > was:
 		return replacing(*sent, fresh, record.AfterAnswer), true
-	case now == was && (v.stopsAnew(fresh, *sent)):
-		return replacing(*sent, fresh, record.ForHealth), true
 	case was == none:
 		return *sent, false
 	}
