@@ -204,6 +204,12 @@ func (v planner) intervals(c course, a record.Assessment, stage int, since worko
 	last := v.LastBouts(stage, since, v.from)
 	var out record.Intervals
 	switch {
+	case last != nil && c != backAgain && v.afterReduced():
+		// The full week comes back before anything grows, or after a longer break nearly the full one.
+		out = progression.SameBouts(*last, sessions)
+		if b, ok := v.Gap(); ok && v.LongEnough(b) {
+			out = progression.FewerBouts(stage, *last, sessions)
+		}
 	case last == nil || c == build:
 		out = progression.MoreBouts(stage, last, sessions)
 	case c == backAgain:
@@ -219,6 +225,17 @@ func (v planner) intervals(c course, a record.Assessment, stage int, since worko
 	}
 	out.Low, out.High, out.Lowest = v.boutBeats(stage, out.Work)
 	return &out
+}
+
+// afterReduced says that the week before was an easier one on purpose.
+func (v planner) afterReduced() bool {
+	var last record.Prescription
+	for _, p := range v.Record.Prescriptions {
+		if p.From < v.from && p.From >= last.From {
+			last = p
+		}
+	}
+	return last.Reduced
 }
 
 // unmeasuredShare is the share of an estimated maximum above which nobody is sent before the maximum has been

@@ -133,10 +133,10 @@ func AssessOften(p policy.Policy, on workout.Date, r record.Record) record.Asses
 		}
 	}
 	came := map[record.Verdict]int{}
-	out := record.Robustness{SameVerdict: share(came, all...), Draws: draws, ByEffort: byEffort, DependsOn: OnNothing, Verdict: *a.Verdict}
+	out := record.Robustness{SameVerdict: share(came, all...), Draws: draws, ByEffort: byEffort, DependsOn: OnNothing}
 	for _, v := range slices.Sorted(maps.Keys(came)) {
 		if n := float64(came[v]) / draws; v != *a.Verdict && n > out.OtherShare {
-			out.Other, out.OtherShare = v, n
+			out.Verdict, out.Other, out.OtherShare = *a.Verdict, v, n
 		}
 	}
 	switch {

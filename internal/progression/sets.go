@@ -77,12 +77,12 @@ func FewerBouts(stage int, last record.Intervals, sessions int) record.Intervals
 	return out
 }
 
-// LastBouts are the interval sessions that were last prescribed in a stage since it began, for a week that began
-// before a day; nil for none.
+// LastBouts are the interval sessions that were last prescribed in a stage since it began, for a full week that
+// began before a day; nil for none.
 func (v Review) LastBouts(stage int, since, before workout.Date) *record.Intervals {
 	var last *record.Prescription
 	for i, p := range v.Record.Prescriptions {
-		if p.Stage == stage && p.Intervals != nil && p.From >= since && p.From < before && (last == nil || p.From >= last.From) {
+		if p.Stage == stage && p.Intervals != nil && !p.Reduced && p.From >= since && p.From < before && (last == nil || p.From >= last.From) {
 			last = &v.Record.Prescriptions[i]
 		}
 	}
