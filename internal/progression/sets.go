@@ -29,7 +29,7 @@ func sets(stage, sessions int) []record.Intervals {
 	case often:
 		return []record.Intervals{
 			{Count: 1, Bouts: 4, Work: 60, Rest: 180}, {Count: 2, Bouts: 3, Work: 60, Rest: 180}, {Count: 2, Bouts: 4, Work: 60, Rest: 180},
-			{Count: 2, Bouts: 3, Work: 120, Rest: 120}, {Count: 2, Bouts: 4, Work: 120, Rest: 120}, {Count: 2, Bouts: 4, Work: 180, Rest: 180},
+			{Count: 2, Bouts: 4, Work: 90, Rest: 150}, {Count: 2, Bouts: 4, Work: 120, Rest: 120}, {Count: 2, Bouts: 4, Work: 180, Rest: 180},
 		}
 	}
 	return []record.Intervals{
