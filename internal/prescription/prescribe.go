@@ -58,7 +58,7 @@ func (v planner) prescribe(a record.Assessment) record.Prescription {
 	out.Sessions, out.Minutes = week.sessions, week.minutes
 	out.Reduced = c == easeWeek || c == backAgain
 	out.Targets = v.targets()
-	out.Slower, out.Beginner = v.tooHard(a), stage == 1 && v.Record.Client.Inactive()
+	out.Slower, out.Beginner = v.tooHard(a), stage == 1 && v.beginner(since)
 	if stage > 1 && c != easeWeek && c != moderate && !v.easyReturn(c) && !v.longAgo(stage, a) && v.Record.StateOn(out.To) != record.RecoveryOf {
 		out.Intervals = v.intervals(c, a, stage, since, out.Sessions)
 	}
@@ -175,6 +175,12 @@ func (v planner) easyReturn(c course) bool {
 	b, ok := v.Gap()
 	ill := slices.ContainsFunc(v.Signs(signs.Illness), func(s progression.Noted) bool { return s.On >= b.After })
 	return c == backAgain && ok && (v.LongEnough(b) || ill)
+}
+
+// beginner says that the week is one of the first of a client who was inactive before: one of those that the rule
+// on weeks asks for.
+func (v planner) beginner(since workout.Date) bool {
+	return v.Record.Client.Inactive() && float64(v.from-since) < 7*v.Policy.Rule(policy.Weeks).More["inactive"]
 }
 
 // body is the client's at the beginning of the week, with the zones that hold on the days to come.

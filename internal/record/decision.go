@@ -65,7 +65,7 @@ type Prescription struct {
 	Notes []PlanNote `json:"notes,omitempty"` // for the client
 	// Reduced marks an eased or a return week; the next full week builds on the one before it.
 	Reduced bool `json:"reduced,omitempty"`
-	// Slower marks a week after one that was too hard, Beginner one of stage 1 of a client who was inactive.
+	// Slower marks a week after one that was too hard, Beginner one of the first of a client who was inactive.
 	Slower   bool `json:"slower,omitempty"`
 	Beginner bool `json:"beginner,omitempty"`
 	// Decisions is the number of the client's decisions that the plan knew of.
