@@ -23,8 +23,9 @@ type Client struct {
 	// Weeks are those since the stage or the programme began, oldest first; the last ends on the
 	// day of the assessment.
 	Weeks []record.Week
-	// Next is next week's prescription, nil when there is none.
-	Next *record.Prescription
+	// Next is the plan that stands, nil when there is none; Known is the record as it was when the plan was made.
+	Next  *record.Prescription
+	Known record.Record
 	// Proposed are the open proposals of other zones; only the trainer's pages show them.
 	Proposed []proposal.Proposal
 	// Past looks back on the earlier decisions.

@@ -146,7 +146,11 @@ func weekOf(c Client) *prescription.Week {
 	if n := c.Next; n == nil || n.Sessions == 0 && len(n.Notes) == 0 {
 		return nil
 	}
-	return new(prescription.Lay(*c.Next, c.Record, c.Assessment))
+	known := c.Known
+	if known.Client.Name == "" {
+		known = c.Record
+	}
+	return new(prescription.Lay(*c.Next, known, c.Assessment))
 }
 
 // nextOf puts the prescription into the client's words; nil when it says nothing.

@@ -198,7 +198,7 @@ func printNext(s *surroundings, p record.Prescription) {
 	}
 	for _, t := range p.Targets {
 		switch {
-		case t.High > 0 && p.Slower:
+		case t.High > 0 && p.UpperOnly():
 			s.say("  %s: %s, at most %.0f bpm", t.Mode, t.Feel, t.High)
 		case t.High > 0:
 			s.say("  %s: %s, %.0f to %.0f bpm", t.Mode, t.Feel, t.Low, t.High)

@@ -152,18 +152,23 @@ type Standing struct {
 	Record     record.Record
 	Assessment record.Assessment
 	Weeks      []record.Week
-	Next       record.Prescription
+	Next       record.Prescription // the plan that stands
+	Known      record.Record       // on the day on which it was made
+	fresh      bool                // Next has not been kept
 	Proposed   []proposal.Proposal // other zones, for the trainer to accept or decline
 }
 
-// standing assesses a client and writes next week's prescription, without storing anything.
+// standing assesses a client and finds the plan that stands, without storing anything.
 func (c *Coach) standing(ctx context.Context, name string, on workout.Date) (Standing, error) {
 	record, err := c.book.Record(ctx, name, on)
 	if err != nil {
 		return Standing{}, err
 	}
 	s := Standing{Record: record, Assessment: progression.AssessOften(c.Policy, on, record)}
-	s.Next = prescription.Prescribe(c.Policy, on, record, s.Assessment)
+	s.Next, s.fresh = prescription.Standing(c.Policy, on, record, s.Assessment)
+	if err := c.recall(ctx, &s); err != nil {
+		return Standing{}, err
+	}
 	s.Weeks = record.Weeks(on, weeksSince(record, on))
 	found, err := c.proposals(ctx, record, on)
 	s.Proposed = found.Open
@@ -230,5 +235,6 @@ func (c *Coach) WeekOf(ctx context.Context, name string, on workout.Date) (Stand
 	if err := c.book.AddAssessment(ctx, name, s.Assessment); err != nil {
 		return s, err
 	}
-	return s, c.book.AddPrescription(ctx, name, s.Next)
+	err = c.send(ctx, &s)
+	return s, err
 }

@@ -62,6 +62,9 @@ func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Dat
 	changed = nil // the runtime is not a page
 	var all []reports.Client
 	for _, s := range standings {
+		if err := c.send(ctx, &s); err != nil {
+			return changed, err
+		}
 		client, err := c.page(ctx, s)
 		if err != nil {
 			return changed, err
@@ -138,7 +141,7 @@ func (c *Coach) page(ctx context.Context, s Standing) (reports.Client, error) {
 	if err != nil {
 		return reports.Client{}, err
 	}
-	return reports.Client{Record: s.Record, Assessment: s.Assessment, Weeks: s.Weeks, Next: &s.Next, Proposed: s.Proposed, Past: past, Changed: changed}, nil
+	return reports.Client{Record: s.Record, Assessment: s.Assessment, Weeks: s.Weeks, Next: &s.Next, Known: s.Known, Proposed: s.Proposed, Past: past, Changed: changed}, nil
 }
 
 // ReportWorkout writes the page of one recording, read again from its original.

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"time"
 
+	"nextrung/internal/policy"
 	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
 	"nextrung/internal/record"
@@ -18,18 +19,63 @@ import (
 	"nextrung/reports"
 )
 
-// Prescribe lays next week's sessions of a client, as of a day, over its days. Nothing is stored; the
-// weekly job and a decision do that.
+// Prescribe lays the plan that stands for a client, as of a day, over its days, and keeps it if it is new: what
+// goes out stays as it is.
 func (c *Coach) Prescribe(ctx context.Context, client string, on workout.Date) (prescription.Week, record.Assessment, error) {
+	return c.prescribe(ctx, client, on, prescription.Standing)
+}
+
+// PrescribeAnew is Prescribe with a plan that is written afresh and replaces what was sent.
+func (c *Coach) PrescribeAnew(ctx context.Context, client string, on workout.Date) (prescription.Week, record.Assessment, error) {
+	return c.prescribe(ctx, client, on, prescription.Anew)
+}
+
+// planning finds the plan that stands after an assessment, and says whether it is new.
+type planning func(policy.Policy, workout.Date, record.Record, record.Assessment) (record.Prescription, bool)
+
+func (c *Coach) prescribe(ctx context.Context, client string, on workout.Date, plan planning) (prescription.Week, record.Assessment, error) {
+	none := prescription.Week{}
 	r, err := c.book.Record(ctx, client, on)
 	if err != nil {
-		return prescription.Week{}, record.Assessment{}, err
+		return none, record.Assessment{}, err
 	}
-	a := progression.Assess(c.Policy, on, r)
-	if err := c.graveSince(ctx, client, on, a); err != nil {
-		return prescription.Week{}, a, err
+	s := Standing{Record: r, Assessment: progression.Assess(c.Policy, on, r)}
+	if err := c.graveSince(ctx, client, on, s.Assessment); err != nil {
+		return none, s.Assessment, err
 	}
-	return prescription.Lay(prescription.Prescribe(c.Policy, on, r, a), r, a), a, nil
+	s.Next, s.fresh = plan(c.Policy, on, r, s.Assessment)
+	if err := c.send(ctx, &s); err != nil {
+		return none, s.Assessment, err
+	}
+	return prescription.Lay(s.Next, s.Known, s.Assessment), s.Assessment, nil
+}
+
+// send keeps the plan of a standing if it is new, before anybody reads it, and recalls what was known when it
+// was made, so that its days are laid as they were.
+func (c *Coach) send(ctx context.Context, s *Standing) error {
+	client, on := s.Record.Client.Name, s.Assessment.AsOf
+	if s.fresh && began(s.Record, on) {
+		now, err := c.book.Record(ctx, client, endOfTime)
+		if err != nil {
+			return err
+		}
+		// Looking back to a day before later plans changes nothing.
+		if !slices.ContainsFunc(now.Prescriptions, func(p record.Prescription) bool { return p.Made > on }) {
+			if err := c.book.AddPrescription(ctx, client, s.Next); err != nil {
+				return err
+			}
+		}
+		s.fresh = false
+	}
+	return c.recall(ctx, s)
+}
+
+// recall gives a standing what was known when its plan was made.
+func (c *Coach) recall(ctx context.Context, s *Standing) (err error) {
+	if s.Known = s.Record; s.Next.Made != s.Assessment.AsOf {
+		s.Known, err = c.book.Record(ctx, s.Record.Client.Name, s.Next.Made)
+	}
+	return err
 }
 
 // Written is a file that was asked for.
@@ -55,7 +101,7 @@ func WriteCalendar(w prescription.Week, made time.Time, path string) (Written, e
 	who := workout.DigestOf([]byte(w.Client)).Short()
 	for i, s := range w.Sessions {
 		entries = append(entries, recording.CalendarEntry{
-			UID: fmt.Sprintf("%s-%d-%s@nextrung", w.From, i+1, who), Day: s.Day, Summary: s.Title(), Seconds: s.Plan.Seconds(),
+			UID: fmt.Sprintf("%s-%d-%s@nextrung", w.From, w.Done+i+1, who), Day: s.Day, Summary: s.Title(), Seconds: s.Plan.Seconds(),
 			Description: w.Entry(s),
 		})
 	}

@@ -155,6 +155,15 @@ func TestAnEarlierBookOpens(t *testing.T) {
 		_, err := db.Exec(old)
 		must(t, err)
 	}
+	// Two plans, a decision between them: the second knows of it.
+	for i := range workout.Date(2) {
+		made := monday - 1 + 7*i
+		_, err = db.Exec("INSERT INTO prescription (client, made, week, value) SELECT id, ?, ?, ? FROM client WHERE name = 'Runa'", made, made+1,
+			fmt.Sprintf(`{"client":"Runa","from":%q,"to":%q,"made":%q,"sessions":3,"minutes":30}`, made+1, made+7, made))
+		must(t, err)
+	}
+	must(t, ours.AddDecision(t.Context(), "Runa", record.Decision{Entered: monday + 2, From: monday + 3, Act: record.DoHold}))
+	copyRows(t, ours.DB(), db, "decision", "*")
 	must(t, db.Close())
 
 	b := open(t, dir)
@@ -174,6 +183,17 @@ func TestAnEarlierBookOpens(t *testing.T) {
 		x.Aside, x.Measured.Drift.Clause = aside, "the load varied"
 		x.Workout.Remarks = []workout.Fact{{Code: "gap", Text: "heart rate lost for 43 s at 12:10"}}
 	}
+	later, err := b.Record(t.Context(), "Runa", monday+30)
+	must(t, err)
+	if p := later.Prescriptions; len(p) != 2 || p[0].Decisions != 0 || p[1].Decisions != 1 || p[1].Minutes != 30 {
+		t.Errorf("the plans from before: %+v", p)
+	}
+	for _, change := range []string{"UPDATE prescription SET made = 1", "DELETE FROM prescription"} {
+		if _, err := b.DB().Exec(change); err == nil {
+			t.Errorf("a plan that was sent was changed: %s", change)
+		}
+	}
+	got.Prescriptions = nil
 	same(t, "record", got, want)
 	must(t, b.Include(t.Context(), got.Recordings[0].ID))
 	refused(t, b.Include(t.Context(), got.Recordings[1].ID), "no excluded recording")

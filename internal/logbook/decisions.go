@@ -67,12 +67,10 @@ func (b *Book) Assessment(ctx context.Context, client string, day workout.Date) 
 	return &kept[0], nil
 }
 
-// AddPrescription keeps a week's prescription; a later one of the same day for the same week
-// replaces it.
+// AddPrescription keeps a version of a week's plan for good, beside those before it.
 func (b *Book) AddPrescription(ctx context.Context, client string, p record.Prescription) error {
 	if p.From <= 0 {
 		return fmt.Errorf("enter prescription of %s: its first day is missing", client)
 	}
-	return b.insert(ctx, client, "prescription", p.Made,
-		"INSERT OR REPLACE INTO prescription (client, made, week, value) VALUES (?, ?, ?, ?)", p.From, asJSON{p})
+	return b.insert(ctx, client, "prescription", p.Made, "INSERT INTO prescription (client, made, week, value) VALUES (?, ?, ?, ?)", p.From, asJSON{p})
 }

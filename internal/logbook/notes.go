@@ -146,7 +146,7 @@ func everything(ctx context.Context, tx *sql.Tx, client int64) (w whole, err err
 	if w.decisions, err = decisions(ctx, tx, client); err != nil {
 		return w, err
 	}
-	w.prescriptions, err = values[record.Prescription](ctx, tx, "SELECT value FROM prescription WHERE client = ? ORDER BY week, made", client)
+	w.prescriptions, err = values[record.Prescription](ctx, tx, "SELECT value FROM prescription WHERE client = ? ORDER BY week, made, id", client)
 	return w, err
 }
 

@@ -130,7 +130,7 @@ func TestRecordOnADay(t *testing.T) {
 	same(t, "another client's record", r, record.Record{Client: r.Client})
 }
 
-// The newest prescription of a week stands last.
+// Every version of a plan is kept, the newest of a week last.
 func TestPrescribingAgain(t *testing.T) {
 	b, _ := crewed(t)
 	for _, p := range []record.Prescription{
@@ -147,7 +147,7 @@ func TestPrescribingAgain(t *testing.T) {
 	for _, p := range r.Prescriptions {
 		got = append(got, p.Minutes)
 	}
-	same(t, "minutes", got, []int{10, 22, 24})
+	same(t, "minutes", got, []int{10, 20, 22, 24})
 }
 
 func TestFactsHaveVersions(t *testing.T) {

@@ -1,6 +1,8 @@
 package physiology
 
 import (
+	"math"
+
 	"nextrung/internal/workout"
 )
 
@@ -81,6 +83,19 @@ func Spread(age float64, sex Sex) []Estimate {
 		out = append(out, Estimate{"Sydó 2014, men", 220 - 0.95*age})
 	}
 	return out
+}
+
+// Lowest is the lowest maximal heart rate that the published equations of Spread give in mode m, for a limit that is
+// to be safe whoever is right; false where the maximum is known or the age is not.
+func (b Body) Lowest(m workout.Mode) (float64, bool) {
+	if most, ok := b.Maximum(m); !ok || most.SEE == 0 {
+		return 0, false
+	}
+	low := math.Inf(1)
+	for _, e := range Spread(b.Age, b.Sex) {
+		low = min(low, e.BPM+offset(m))
+	}
+	return low, true
 }
 
 // nes is the equation of Nes 2013, who found no effect of sex.

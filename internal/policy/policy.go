@@ -122,6 +122,8 @@ func Parse(text []byte) (Policy, error) {
 			return Policy{}, fmt.Errorf("%s: rule %q is here a second time", where.of(i, "id"), r.ID)
 		}
 		seen[r.ID] = true
+		r = r.completed()
+		p.Rules[i] = r
 		if key, why := s.fault(r); why != "" {
 			return Policy{}, fmt.Errorf("%s: rule %q: %s", where.of(i, key), r.ID, why)
 		}

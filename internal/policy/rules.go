@@ -73,7 +73,7 @@ func specs() []spec {
 		{Break, Required, all, AtMost, "days without a session", limits{1, 14}, nil, whole, map[string]limits{"stage_1_from_days": {8, 28}}},
 		{Sessions, Required, []int{1}, AtLeast, "sessions a week", limits{1, 14}, nil, days, map[string]limits{"weeks": {1, 52}}},
 		{SessionsTotal, Required, []int{1}, AtLeast, "sessions", limits{1, 500}, nil, whole, nil},
-		{Minutes, Required, []int{1}, AtLeast, "min a week", limits{1, 2000}, nil, days, map[string]limits{"weeks": {1, 52}, "goal": {1, 2000}}},
+		{Minutes, Required, []int{1}, AtLeast, "min a week", limits{1, 2000}, nil, days, map[string]limits{"weeks": {1, 52}, "goal": {1, 2000}, "share_of_time": share, "least": {1, 2000}}},
 		{Longest, Required, []int{1}, AtLeast, "min", limits{10, 600}, nil, days, map[string]limits{"goal": {10, 600}}},
 		{Effort, Required, []int{1}, AtMost, "RPE", rpe, &rpe10, days, map[string]limits{"answers": counts, "hardest": rpe, "hardest_10": rpe10}},
 		{IntervalSessions, Required, []int{2}, AtLeast, "sessions", counts, nil, days, map[string]limits{"bouts_percent": share, "length_within_percent": share}},
@@ -97,12 +97,33 @@ func specs() []spec {
 		{Enjoyment, Informative, all, AtMost, "low answers", limits{0, 20}, nil, days, map[string]limits{"low": {1, 5}, "of": counts}},
 
 		{TiredSign, StepBackRule, all, AtMost, "signs", limits{0, 20}, nil, days, nil},
-		{Illness, StepBackRule, all, AtLeast, "days since", limits{2, 60}, nil, days, nil},
+		{Illness, StepBackRule, all, AtLeast, "days since", limits{2, 60}, nil, days, map[string]limits{"normal_weeks": {0, 12}}},
 		{Tiredness, StepBackRule, all, AtMost, "signs with a report", limits{0, 2}, nil, days, map[string]limits{"effort_rise": {1, 10}, "sessions": counts}},
 		{TirednessAgain, StepBackRule, []int{2, 3}, AtMost, "times", limits{1, 10}, nil, days, nil},
 		{FailedSessions, StepBackRule, []int{2, 3}, AtMost, "failed in a row", limits{1, 20}, nil, days, map[string]limits{"effort": rpe, "effort_10": rpe10}},
 		{LongBreak, StepBackRule, []int{2, 3}, AtMost, "days without a session", limits{15, 366}, nil, whole, nil},
 	}
+}
+
+// later are the further numbers that a file written by an earlier version lacks, as a new book has them.
+var later = map[ID]map[string]float64{
+	Minutes: {"share_of_time": 90, "least": 50},
+	Illness: {"normal_weeks": 2},
+}
+
+// completed adds the numbers that the rule lacks because its file is older.
+func (r Rule) completed() Rule {
+	more := maps.Clone(r.More)
+	for key, v := range later[r.ID] {
+		if _, ok := more[key]; !ok {
+			if more == nil {
+				more = map[string]float64{}
+			}
+			more[key] = v
+		}
+	}
+	r.More = more
+	return r
 }
 
 // RuleIDs lists the rules that the program applies, in the order in which it shows them.
@@ -214,7 +235,7 @@ func contradiction(r Rule) (key, why string) {
 // wholeNumbers are the further numbers that count something, wholeUnits the units of thresholds that do.
 var (
 	wholeNumbers = []string{
-		"again_after_break_days", "inactive", "stage_1_from_days", "weeks", "answers", "sessions", "of", "baseline", "baseline_most", "baseline_age_days",
+		"again_after_break_days", "inactive", "stage_1_from_days", "weeks", "normal_weeks", "answers", "sessions", "of", "baseline", "baseline_most", "baseline_age_days",
 		"recent", "recent_days", "stable", "mornings", "before_days",
 	}
 	wholeUnits = []Unit{"weeks", "sessions", "sessions a week", "rules met", "low answers", "signs", "signs with a report", "times", "failed in a row"}

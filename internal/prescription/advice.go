@@ -38,7 +38,7 @@ func (v planner) notes(c course, p record.Prescription, a record.Assessment, wee
 	add(record.PlanNote{Code: record.ByTalk}, true)
 	if i := p.Intervals; i != nil {
 		stage, since := v.Record.StageOn(p.To)
-		add(record.PlanNote{Code: record.NewParts, Feel: i.Feel}, v.step(stage, since) < 0)
+		add(record.PlanNote{Code: record.NewParts, Feel: i.Feel}, v.LastBouts(stage, since, v.from) == nil)
 		add(record.PlanNote{Code: record.PartsMean, Feel: i.Feel}, true)
 		add(record.PlanNote{Code: record.OnlyUpperLimit}, i.High > 0 && i.Low == 0)
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"nextrung/internal/policy"
+	"nextrung/internal/progression"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -15,6 +16,7 @@ const (
 	startSessions        = 3
 	startMinutes         = 30
 	startMinutesInactive = 20
+	shortest             = 15 // of a session that is shorter on purpose (common practice, no source)
 	usualMostMinutes     = 45 // when the client named no time
 	usualMostDays        = 5
 	stepMinutes          = 5 // +5-10 min every 1-2 weeks (handbook, from memory)
@@ -22,6 +24,7 @@ const (
 	halfDone             = 0.5 // of a prescribed week is enough to prescribe it again (common practice, no source)
 	easedShare           = 0.60
 	returnShare          = 0.75
+	hardShare            = 0.80 // of the minutes after a week that was too hard (common practice, no source)
 	riseMinutes          = 15   // that a week may always have more than was done (common practice, no source)
 	moreThanPlanned      = 1.15 // of the prescribed minutes is more than a long session now and then
 )
@@ -50,20 +53,37 @@ func (v planner) volume(c course, stage int, since workout.Date) amount {
 		return reduced(v.limited(week, done), easedShare)
 	case backAgain:
 		return reduced(v.limited(week, done), returnShare)
+	case repeat:
+		if v.MostlyTooHard(v.ThisWeek()) {
+			return v.shorter(v.limited(week, v.atMost(done)))
+		}
 	case build:
 		// In the upper stages the interval steps grow first, and only the last one leaves room.
-		if stage > 1 && v.step(stage, since) < len(steps(stage))-1 {
+		if last := v.LastBouts(stage, since, v.from); stage > 1 && (last == nil || progression.MoreBouts(stage, last, week.sessions).Work != last.Work ||
+			progression.MoreBouts(stage, last, week.sessions).Bouts != last.Bouts) {
 			break
 		}
 		mostMinutes, mostDays := v.room()
 		switch {
-		case week.minutes+stepMinutes <= mostMinutes:
+		case week.minutes < mostMinutes:
 			week.minutes = min(week.minutes+v.longer(week), mostMinutes)
 		case week.sessions < mostDays && week.minutes <= mostMinutes:
 			week.sessions++
 		}
 	}
 	return v.whole(v.limited(week, v.atMost(done)), done)
+}
+
+// shorter is a week after one that was too hard: the same sessions, about a fifth shorter in whole 5 minutes,
+// but not under the length with which beginners start.
+func (v planner) shorter(week amount) amount {
+	minutes := stepMinutes * int(math.Round(hardShare*float64(week.minutes)/stepMinutes))
+	minutes = max(minutes, min(week.minutes, startMinutesInactive))
+	if minutes < week.minutes && week.why.Code == "" {
+		week.why.Code = record.ShorterNow
+	}
+	week.minutes = min(minutes, week.minutes)
+	return week
 }
 
 // whole shortens sessions under an hour to whole 5 minutes, which people plan by. What was prescribed
@@ -167,14 +187,15 @@ func (v planner) limited(week amount, most float64) amount {
 	if most == 0 || float64(week.total()) <= most {
 		return week
 	}
-	shortestNow := min(week.minutes, startMinutesInactive)
+	shortestNow, p := min(week.minutes, startMinutesInactive), v.lastFull()
 	for n := week.sessions; n > 0; n-- {
-		if m := int(most) / n; m >= shortestNow || n == 1 {
+		// One session more than before may be a little shorter at first, or short weeks would never grow.
+		if m := int(most) / n; m >= shortestNow || n == 1 || p != nil && n > p.Sessions && m >= shortest {
 			week.sessions, week.minutes = n, max(policy.Shortest, min(week.minutes, m))
 			break
 		}
 	}
-	if p := v.lastFull(); p != nil && week.total() < p.Sessions*p.Minutes {
+	if p != nil && week.total() < p.Sessions*p.Minutes {
 		week.why.Code = record.SmallSteps
 	}
 	return week
@@ -220,6 +241,10 @@ func (v planner) base(done float64) amount {
 	if v.Record.Client.Inactive() {
 		week.minutes = startMinutesInactive
 	}
+	// Somebody with more days than time on each starts with more of the shorter sessions.
+	if len(lately) == 0 && mostMinutes < week.minutes {
+		week.sessions = max(startSessions, startSessions*week.minutes/mostMinutes)
+	}
 	if len(lately) > 0 {
 		sum := 0.0
 		for _, s := range lately {
@@ -260,7 +285,7 @@ func (v planner) comfortable(sessions []record.Session) bool {
 func (v planner) lastFull() *record.Prescription {
 	var best *record.Prescription
 	for i, p := range v.Record.Prescriptions {
-		if p.From <= v.On && p.To > v.On-56 && p.Sessions > 0 && !p.Reduced && (best == nil || p.From >= best.From) {
+		if p.From < v.from && p.To > v.On-56 && p.Sessions > 0 && !p.Reduced && (best == nil || p.From >= best.From) {
 			best = &v.Record.Prescriptions[i]
 		}
 	}
@@ -272,7 +297,7 @@ func (v planner) lastFull() *record.Prescription {
 func reduced(full amount, share float64) amount {
 	week := share * float64(full.total())
 	for n := full.sessions; n > 1; n-- {
-		if m := int(math.Round(week / float64(n))); m >= 15 {
+		if m := int(math.Round(week / float64(n))); m >= shortest {
 			return amount{sessions: n, minutes: m}
 		}
 	}

@@ -104,7 +104,7 @@ func diaryOf(p record.Prescription, r record.Record) diary {
 	ill := lastIllness(r)
 	for i := range week {
 		d := p.From + workout.Date(i)
-		if r.Paused(d) || d > p.To || d < r.Client.Since || ill != 0 && d < ill+wellAgain {
+		if r.Paused(d) || d > p.To || d <= p.Made || d < r.Client.Since || ill != 0 && d < ill+wellAgain {
 			continue
 		}
 		c.free = c.free.with(i)

@@ -24,6 +24,7 @@ var said = map[record.PlanCode]string{
 	record.KeepLength:     "Your pulse still climbs while your speed stays the same. Don't make the sessions longer for now.",
 	record.EasyFirst:      "Make the first session an easy one.",
 	record.SmallSteps:     "We planned this week from what you did lately, so that you build up in small steps.",
+	record.ShorterNow:     "The sessions are shorter this week, so that they feel comfortable again.",
 	record.ByTalk:         "Comfortable means that you can talk in whole sentences. If you can't, slow down, whatever your watch says.",
 	record.OnlyUpperLimit: "Go by how it feels: the alarm is only an upper limit, and your pulse doesn't have to reach it.",
 	record.ByFeel:         "Go by how it feels: numbers do not suit your pulse.",
@@ -44,11 +45,23 @@ var undecided = map[record.PlanCode]string{
 	record.EasierAgain: "Short again, nothing hard.",
 }
 
+// because says why a plan was replaced.
+var because = map[record.Change]string{
+	record.ByDecision:  ", because your trainer has decided on a change",
+	record.ForHealth:   ", because something else comes first",
+	record.ForEase:     ", because less is better now",
+	record.AfterAnswer: ", because what had to be settled first has been settled",
+	record.ForTime:     ", because you have less time",
+	record.ForZones:    ", because the heart rates for you have changed",
+}
+
 // Say puts a note into words for the client.
 func Say(n record.PlanNote) string {
 	switch n.Code {
 	case "": // from a book of an earlier version
 		return n.Text
+	case record.Replaces:
+		return fmt.Sprintf("This replaces the plan of %s%s. Delete the old sessions from your calendar and your watch.", n.Day.Long(), because[n.Why])
 	case record.AbovePlan:
 		return "Much of the last few weeks was harder than planned. " + slower(n.BPM)
 	case record.AboveZone1:

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"nextrung/internal/physiology"
 	"nextrung/internal/policy"
 	"nextrung/internal/progression"
 	"nextrung/internal/record"
@@ -23,24 +24,31 @@ const (
 	repeat    course = "repeat"
 )
 
-// planner writes next week from what an assessment looked at.
-type planner struct{ progression.Review }
+// planner writes a week from what an assessment looked at.
+type planner struct {
+	progression.Review
+	from workout.Date // first day of the week
+}
 
-// Prescribe writes the week after an assessment, from the day after it. The stage follows what the
-// trainer decided; without a decision a recommended advance does not happen yet, while an easier
-// week, a step back or a rest does. Duration grows first, then frequency, from what was really done;
-// intensity grows by stages and interval steps only. Heart rates are left out for clients who train by effort.
+// to is the last day of the week, first the first one that is still to come.
+func (v planner) to() workout.Date    { return v.from + 6 }
+func (v planner) first() workout.Date { return max(v.from, v.On+1) }
+
+// Prescribe writes the week after an assessment, from the day after it, whatever was sent before: see
+// Standing. The stage is the one that the trainer decided on: without a decision no recommended move happens. An
+// easier week or a rest does. Duration grows first, then frequency, from what was really done; intensity grows by
+// stages and interval steps only. Heart rates are left out for clients who train by effort.
 func Prescribe(p policy.Policy, on workout.Date, r record.Record, a record.Assessment) record.Prescription {
-	v := planner{progression.NewReview(p, on, r)}
+	return planner{progression.NewReview(p, on, r), on + 1}.prescribe(a)
+}
+
+func (v planner) prescribe(a record.Assessment) record.Prescription {
 	out := record.Prescription{
-		Client: r.Client.Name, From: on + 1, To: on + 7, Made: on, Verdict: a.Verdict,
+		Client: v.Record.Client.Name, From: v.from, To: v.to(), Made: v.On, Verdict: a.Verdict, Decisions: len(v.Record.Decisions),
 		Targets: []record.Target{}, Notes: []record.PlanNote{},
 	}
 	c := v.course(a)
 	stage, since := v.Record.StageOn(out.To)
-	if a.Verdict != nil && *a.Verdict == record.StepBack && a.To != nil && v.decided() == "" {
-		stage, since = *a.To, out.From
-	}
 	out.Stage = stage
 	if c == rest {
 		out.Notes = v.restNotes(a)
@@ -49,22 +57,22 @@ func Prescribe(p policy.Policy, on workout.Date, r record.Record, a record.Asses
 	week := v.volume(c, stage, since)
 	out.Sessions, out.Minutes = week.sessions, week.minutes
 	out.Reduced = c == easeWeek || c == backAgain
-	out.Targets = v.targets(out.From)
-	out.Slower = v.tooHard(a)
-	if stage > 1 && c != easeWeek && c != moderate && !v.easyReturn(c) && v.Record.StateOn(out.To) != record.RecoveryOf {
-		out.Intervals = v.intervals(c, stage, since, out.From, out.Sessions)
+	out.Targets = v.targets()
+	out.Slower, out.Beginner = v.tooHard(a), stage == 1 && v.beginner(since)
+	if stage > 1 && c != easeWeek && c != moderate && !v.easyReturn(c) && !v.longAgo(stage, a) && v.Record.StateOn(out.To) != record.RecoveryOf {
+		out.Intervals = v.intervals(c, a, stage, since, out.Sessions)
 	}
 	out.Check = v.checkMinutes(c, out, a)
 	out.Notes = v.notes(c, out, a, week)
 	return out
 }
 
-// decided is what the trainer decided on the day of the assessment or for the days after it; ""
-// without any.
+// decided is what the trainer decided on the day of the assessment or for the days after it, up to the end of
+// the week; "" without any.
 func (v planner) decided() record.Act {
 	var act record.Act
 	for _, d := range v.Record.Decisions {
-		if d.Entered == v.On || d.From > v.On {
+		if (d.Entered == v.On || d.From > v.On) && d.From <= v.to() {
 			act = d.Act
 		}
 	}
@@ -90,14 +98,14 @@ func (v planner) course(a record.Assessment) course {
 			return repeat
 		}
 	}
-	return v.recommended(a, verdict)
+	return v.recommended(a, verdict, act)
 }
 
 // barred says whether nothing, or nothing above moderate, may be done, whatever else was decided.
 func (v planner) barred(a record.Assessment, verdict record.Verdict, act record.Act) (course, bool) {
 	paused := func(on workout.Date) bool { return v.Record.StateOn(on) == record.PausedState }
 	switch {
-	case paused(v.On+1) || paused(v.On+7) || v.Record.StateOn(v.On+7) == record.Finished:
+	case paused(v.first()) || paused(v.to()) || v.Record.StateOn(v.to()) == record.Finished:
 		return rest, true
 	case verdict == record.Refer && v.onlyVigorousBarred(a):
 		return moderate, true
@@ -110,18 +118,34 @@ func (v planner) barred(a record.Assessment, verdict record.Verdict, act record.
 }
 
 // recommended follows the verdict, where no decision says otherwise.
-func (v planner) recommended(a record.Assessment, verdict record.Verdict) course {
+func (v planner) recommended(a record.Assessment, verdict record.Verdict, act record.Act) course {
 	switch {
-	case verdict == record.Ease:
+	case verdict == record.Ease, verdict == record.StepBack && act == "" && asksForEase(a):
 		return easeWeek
 	case verdict == record.NotAssessable && cannotStart(a):
 		return rest
 	case v.longAway(), v.returnGoesOn():
 		return backAgain
-	case a.Plan != nil && *a.Plan == record.Build && v.Record.StateOn(v.On+7) == record.Active:
-		return build
+	case v.Record.StateOn(v.to()) != record.Active:
+	case a.Plan != nil && *a.Plan == record.Build, verdict == record.Advance && v.AllowsMore():
+		return build // a move that nobody has decided on holds nothing back
 	}
 	return repeat
+}
+
+// stepsBack says that a step back is recommended and nobody has decided on anything.
+func (v planner) stepsBack(a record.Assessment) bool {
+	return a.Verdict != nil && *a.Verdict == record.StepBack && v.decided() == ""
+}
+
+// longAgo says that a break was so long that the stage is too much, as long as nobody has moved the client.
+func (v planner) longAgo(stage int, a record.Assessment) bool {
+	return stage == a.Stage && v.stepsBack(a) && a.Unmet(policy.LongBreak)
+}
+
+// asksForEase says that some rule asks for an easier week, whatever else does.
+func asksForEase(a record.Assessment) bool {
+	return slices.ContainsFunc(a.Reasons, func(x record.Reason) bool { return x.Asks == record.Ease && x.IsUnmet() })
 }
 
 // onlyVigorousBarred says that a client is sent to a doctor only because vigorous work needs a newer
@@ -160,9 +184,22 @@ func (v planner) easyReturn(c course) bool {
 	return c == backAgain && ok && (v.LongEnough(b) || ill)
 }
 
+// beginner says that the week is one of the first of a client who was inactive before: one of those that the rule
+// on weeks asks for.
+func (v planner) beginner(since workout.Date) bool {
+	return v.Record.Client.Inactive() && float64(v.from-since) < 7*v.Policy.Rule(policy.Weeks).More["inactive"]
+}
+
+// body is the client's at the beginning of the week, with the zones that hold on the days to come.
+func (v planner) body() physiology.Body {
+	b := v.Record.Client.Body(v.first())
+	b.Age = v.Record.Client.Born.YearsAt(v.from)
+	return b
+}
+
 // targets gives zone 1 for each mode of the client, in whole beats inside the zone.
-func (v planner) targets(from workout.Date) []record.Target {
-	body := v.Record.Client.Body(from)
+func (v planner) targets() []record.Target {
+	body := v.body()
 	out := []record.Target{}
 	for _, m := range v.Record.Client.TrainedModes() {
 		t := record.Target{Mode: m, Feel: workout.Comfortable}
@@ -174,63 +211,48 @@ func (v planner) targets(from workout.Date) []record.Target {
 	return out
 }
 
-// steps are the interval sessions of a stage from the first to the last (bouts, work and rest in
-// seconds). Stage 2 after Mitranun 2014 and Nemoto 2007, stage 3 after the rehabilitation tables;
-// the steps between are common practice, no source.
-func steps(stage int) []record.Intervals {
-	if stage == 2 {
-		return []record.Intervals{
-			{Bouts: 4, Work: 60, Rest: 240}, {Bouts: 4, Work: 60, Rest: 180}, {Bouts: 5, Work: 60, Rest: 180},
-			{Bouts: 6, Work: 60, Rest: 180}, {Bouts: 6, Work: 120, Rest: 120}, {Bouts: 5, Work: 180, Rest: 180},
+// intervals gives the interval sessions of the week: more after a week that allows it, fewer after one that
+// was too hard, one easier one in a return, else the same again.
+func (v planner) intervals(c course, a record.Assessment, stage int, since workout.Date, sessions int) *record.Intervals {
+	last := v.LastBouts(stage, since, v.from)
+	var out record.Intervals
+	switch {
+	case last != nil && c != backAgain && v.afterReduced():
+		// The full week comes back before anything grows, or after a longer break nearly the full one.
+		out = progression.SameBouts(*last, sessions)
+		if b, ok := v.Gap(); ok && v.LongEnough(b) {
+			out = progression.FewerBouts(stage, *last, sessions)
 		}
+	case last == nil || c == build:
+		out = progression.MoreBouts(stage, last, sessions)
+	case c == backAgain:
+		out = progression.FewerBouts(stage, progression.SameBouts(*last, 1), 1)
+	case v.stepsBack(a), v.MostlyTooHard(v.ThisWeek()):
+		out = progression.FewerBouts(stage, *last, sessions)
+	default:
+		out = progression.SameBouts(*last, sessions)
 	}
-	return []record.Intervals{{Bouts: 4, Work: 60, Rest: 180}, {Bouts: 4, Work: 120, Rest: 120}, {Bouts: 4, Work: 180, Rest: 180}}
-}
-
-// step is the index of the last interval step that was prescribed since the stage began; -1 for none.
-func (v planner) step(stage int, since workout.Date) int {
-	at := -1
-	var last workout.Date
-	for _, p := range v.Record.Prescriptions {
-		if p.Stage != stage || p.Intervals == nil || p.From < since || p.From > v.On || p.From < last {
-			continue
-		}
-		same := func(s record.Intervals) bool {
-			return s.Bouts == p.Intervals.Bouts && s.Work == p.Intervals.Work && s.Rest == p.Intervals.Rest
-		}
-		if i := slices.IndexFunc(steps(stage), same); i >= 0 {
-			at, last = i, p.From
-		}
-	}
-	return at
-}
-
-// intervals gives the interval sessions of the week: one in the first week of the stage, then two
-// where there are three sessions or more.
-func (v planner) intervals(c course, stage int, since, from workout.Date, sessions int) *record.Intervals {
-	all := steps(stage)
-	last := v.step(stage, since)
-	next := max(0, last)
-	if c == build && last >= 0 {
-		next = min(last+1, len(all)-1)
-	}
-	if c == backAgain {
-		next = max(0, last-1)
-	}
-	out := all[next]
-	out.Count, out.Feel = 1, workout.Brisk
-	if last >= 0 && sessions >= 3 && c != backAgain {
-		out.Count = 2
-	}
+	out.Feel = workout.Brisk
 	if stage == 3 {
 		out.Feel = workout.Hard
 	}
-	out.Low, out.High = v.boutBeats(stage, out.Work, from)
+	out.Low, out.High, out.Lowest = v.boutBeats(stage, out.Work)
 	return &out
 }
 
-// unmeasuredShare is the share of an estimated maximum above which nobody is sent before the maximum
-// has been measured (common practice, no source).
+// afterReduced says that the week before was an easier one on purpose.
+func (v planner) afterReduced() bool {
+	var last record.Prescription
+	for _, p := range v.Record.Prescriptions {
+		if p.From < v.from && p.From >= last.From {
+			last = p
+		}
+	}
+	return last.Reduced
+}
+
+// unmeasuredShare is the share of an estimated maximum above which nobody is sent before the maximum has been
+// measured (common practice, no source).
 const unmeasuredShare = 0.90
 
 // settled is the length in seconds from which a bout reaches the heart rate that belongs to its load
@@ -240,30 +262,53 @@ const settled = 180
 // boutBeats gives the lowest limits over the client's modes, so that the numbers are safe in each.
 // Bouts under 3 min end before the heart rate has settled, so they get no lower limit; in stage 3
 // their upper limit is the middle of the zone, since only all-out work brings the heart rate to its
-// top within them.
-func (v planner) boutBeats(stage, work int, from workout.Date) (low, high float64) {
+// top within them. Where the maximum is an estimate, lowest is the lowest one if it set the upper limit, else 0.
+func (v planner) boutBeats(stage, work int) (low, high, lowest float64) {
 	if v.Record.Client.ByEffort() {
-		return 0, 0
+		return 0, 0, 0
 	}
-	body := v.Record.Client.Body(from)
+	body := v.body()
 	for _, m := range v.Record.Client.TrainedModes() {
 		e := body.Edges(m)
 		if e == nil {
-			return 0, 0
+			return 0, 0, 0
 		}
+		capped := 0.0
 		top := e.BPM[stage]
 		if stage == 3 && work < settled {
 			top = (e.BPM[2] + e.BPM[3]) / 2
 		}
-		if most, ok := body.Maximum(m); ok && stage == 3 && e.Estimated {
-			top = min(top, unmeasuredShare*most.BPM)
+		if limit, least, ok := unmeasured(body, m, *e, stage); ok && limit < top {
+			top, capped = limit, least
 		}
 		if high == 0 || top < high {
-			high, low = top, e.BPM[stage-1]
+			high, low, lowest = top, e.BPM[stage-1], capped
 		}
 	}
 	if work < settled || low >= high {
 		low = 0
 	}
-	return math.Ceil(low), math.Floor(high)
+	return math.Ceil(low), math.Floor(high), math.Round(lowest)
 }
+
+// unmeasured is the limit of bouts while the maximum is an estimate, with the lowest maximum that the published
+// formulas give: they lie 20 bpm apart at 60 years, and what is brisk after one is all out after another.
+// Brisk stays under 90 % of the lowest, and just above zone 1 where that is less; hard under 90 % of the
+// mean estimate and under the lowest. A threshold that was measured stands instead.
+func unmeasured(body physiology.Body, m workout.Mode, e physiology.Edges, stage int) (limit, lowest float64, ok bool) {
+	lowest, ok = body.Lowest(m)
+	if !ok || !e.Estimated || stage == 2 && body.T2 > 0 {
+		return 0, 0, false
+	}
+	if stage == 2 {
+		return max(unmeasuredShare*lowest, e.BPM[1]+aboveZone1), lowest, true
+	}
+	mean, _ := body.Maximum(m)
+	if limit = unmeasuredShare * mean.BPM; limit <= lowest {
+		return limit, 0, true
+	}
+	return lowest, lowest, true
+}
+
+// aboveZone1 is how far the upper limit of brisk parts stays above zone 1 in bpm, so that they differ from it.
+const aboveZone1 = 5

@@ -49,10 +49,12 @@ func TestPrescribeVolume(t *testing.T) {
 		{"less time was named since", story.Ferry(2).Who(func(c *record.Client) { c.Minutes, c.Days = 25, 2 }), 2, 25, false},
 		{"and stops at the time there is", story.Ferry(2).Who(func(c *record.Client) { c.Minutes, c.Days = 35, 3 }), 3, 35, false},
 		{"an unfulfilled plan goes by what was done", story.Ferry(2).Each(story.Lasting(20)), 3, 25, false},
-		{"too hard changes nothing", story.Ferry(2).Each(story.Feeling(story.RPE20(15), record.TalkHard)), 3, 35, false},
+		{"too hard makes it shorter", story.Ferry(2).Each(story.Feeling(story.RPE20(15), record.TalkHard)), 3, 30, false},
+		{"a little above the limit changes nothing", story.Ferry(2).Each(story.Feeling(story.RPE20(14), record.TalkComfortable)), 3, 35, false},
 		{"ease is 40 % less", story.Ferry(2).Then(story.Note(12, signs.Cold)), 3, 21, true},
 		{"a return is 75 %", story.Away(story.Ferry(6), 25, story.Never).Later(-6), 3, 26, true},
-		{"an advance that is not decided waits", story.Ferry(4), 3, 35, false},
+		{"an advance that nobody decides holds nothing back", story.Ferry(4), 3, 40, false},
+		{"nor after a week that was not done", story.Ferry(4).Each(func(i int, d *story.Done) { d.Skip = i == 9 }), 3, 35, false},
 		{"start, inactive before", story.Bare(story.Without(story.Ferry(1))).Who(story.Inactive), 3, 20, false},
 		{"start, active before", story.Bare(story.Without(story.Ferry(1))), 3, 30, false},
 		{"start with little time", story.Bare(story.Without(story.Ferry(1))).Who(func(c *record.Client) { c.Minutes, c.Days = 25, 2 }), 2, 25, false},
@@ -165,7 +167,8 @@ func TestIntervalSteps(t *testing.T) {
 		sessionsMinutesUnchanged bool
 	}{
 		{"first week of stage 2", onLast(story.Ferry(4), record.DoAdvance, 2), 2, 1, 4, 60, 240, false, true, workout.Brisk, true},
-		{"then shorter rest", two(), 2, 2, 4, 60, 180, false, true, workout.Brisk, true},
+		{"then half as much again", two(), 2, 2, 6, 60, 180, false, true, workout.Brisk, true},
+		{"a step back that nobody decided leaves the stage and asks for less", story.Intervals(4).Each(story.Failing(3)), 2, 2, 6, 60, 180, false, true, workout.Brisk, true},
 		{"repeated when not done", two().Each(story.Failing(0)).Each(func(i int, d *story.Done) { d.Skip = i > 4 }), 2, 2, 4, 60, 240, false, true, workout.Brisk, true},
 		{"longer bouts get a lower limit", two().Each(bouts(6, 120)).Then(set(6, 120, 120)), 2, 2, 5, 180, 180, true, true, workout.Brisk, true},
 		{"the last step stays, the minutes grow", two().Each(bouts(5, 180)).Then(set(5, 180, 180)), 2, 2, 5, 180, 180, true, true, workout.Brisk, false},
@@ -200,7 +203,7 @@ func TestIntervalSteps(t *testing.T) {
 		"stage 1":             story.Ferry(4),
 		"an easier week":      two().Then(story.Note(12, signs.Cold)),
 		"a long return":       story.Away(story.Intervals(7), 25, story.Never),
-		"a step back":         story.Intervals(4).Each(story.Failing(3)),
+		"a step back":         onLast(story.Intervals(4).Each(story.Failing(3)), record.DoStepBack, 1),
 		"a recovery phase":    two().Who(func(c *record.Client) { c.State = record.RecoveryOf }),
 		"not decided to move": story.Ferry(5),
 	} {

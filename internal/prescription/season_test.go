@@ -128,8 +128,8 @@ func TestSeason(t *testing.T) {
 		if zone, _ := story.Reason(last, policy.Zone); story.Met(zone) != "unmet" {
 			t.Errorf("zone: %s", reasons.Text(zone.Says))
 		}
-		if first, end := s.record.Prescriptions[1], s.record.Prescriptions[5]; end.Minutes != first.Minutes {
-			t.Errorf("grows from %d to %d min all the same", first.Minutes, end.Minutes)
+		if first, end := s.record.Prescriptions[0], s.record.Prescriptions[5]; end.Minutes >= first.Minutes {
+			t.Errorf("from %d to %d min, although all of it was too hard", first.Minutes, end.Minutes)
 		}
 	})
 	t.Run("one on a medicine that slows the heart moves by effort", func(t *testing.T) {

@@ -29,6 +29,7 @@ type Week struct {
 	// Sessions are in the order of their days; none where the client may not train, and then Notes says
 	// so to the client and Why to the trainer.
 	Sessions []Session `json:"sessions"`
+	Done     int       `json:"done_before,omitempty"` // sessions of the week before the plan was made
 	Why      []string  `json:"why,omitempty"`
 	Targets  []Target  `json:"targets,omitempty"`
 	Before   string    `json:"before_warm_up,omitempty"`
@@ -60,8 +61,8 @@ type Session struct {
 	Kind Kind         `json:"kind"`
 	Plan workout.Plan `json:"plan"`
 	// Low and High are the two alarms for the watch in bpm, 0 for none: an interval session has no low
-	// one, since it would sound in every warm-up and recovery, nor has any session of a week in which
-	// the client is told to go slower.
+	// one, since it would sound in every warm-up and recovery, nor has any session of a week that
+	// shows upper beats alone.
 	Low  float64 `json:"low_alarm_bpm,omitempty"`
 	High float64 `json:"high_alarm_bpm,omitempty"`
 }
@@ -86,9 +87,10 @@ func Lay(p record.Prescription, r record.Record, a record.Assessment) Week {
 	if r.Client.ByEffort() {
 		p = withoutBeats(p)
 	}
-	hard := 0
-	if p.Intervals != nil {
-		hard = min(p.Intervals.Count, p.Sessions)
+	hard, hardSoFar := 0, 0
+	w.Done, hardSoFar = soFar(p, r)
+	if p.Sessions = max(0, p.Sessions-w.Done); p.Intervals != nil {
+		hard = max(0, min(p.Intervals.Count-hardSoFar, p.Sessions))
 	}
 	c, modes := diaryOf(p, r), preferred(p, r)
 	c.running = modes.first == 1 && modes.at(0) == workout.Run
@@ -110,6 +112,20 @@ func Lay(p record.Prescription, r record.Record, a record.Assessment) Week {
 	return w
 }
 
+// soFar counts the sessions, and the hard ones among them, that were done in the week of a plan before it was
+// made: some, where it replaces one in the middle of the week.
+func soFar(p record.Prescription, r record.Record) (sessions, hard int) {
+	for _, s := range r.Sessions() {
+		if s.Date < p.From || s.Date > p.Made || s.Sport == workout.Strength {
+			continue
+		}
+		if sessions++; hardDone(s, r) {
+			hard++
+		}
+	}
+	return sessions, hard
+}
+
 // withoutBeats is a prescription with all heart rates removed.
 func withoutBeats(p record.Prescription) record.Prescription {
 	p.Targets = slices.Clone(p.Targets)
@@ -124,8 +140,8 @@ func withoutBeats(p record.Prescription) record.Prescription {
 	return p
 }
 
-// withoutLow is a session without lower limits: a low alarm would urge on somebody who is told to go
-// slower. The upper ones stay, in warm-up and cool-down too.
+// withoutLow is a session without lower limits: a low alarm would urge on somebody who is told to go slower or
+// easier, or who begins. The upper ones stay, in warm-up and cool-down too.
 func withoutLow(s Session) Session {
 	s.Low = 0
 	for i := range s.Plan.Steps {
@@ -160,7 +176,7 @@ func sessions(p record.Prescription, chosen choice, modes ranking, c diary) []Se
 		if t := p.Targets[targetOf(p, mode)]; s.Kind != Intervals {
 			s.Low, s.High = t.Low, t.High
 		}
-		if p.Slower {
+		if p.UpperOnly() {
 			s = withoutLow(s)
 		}
 		out = append(out, s)

@@ -36,7 +36,7 @@ func targets(p record.Prescription, hard int) []Target {
 	for _, t := range p.Targets {
 		x := Target{Title: wording.Capital(t.Mode.Doing()) + ": " + string(t.Feel), Text: efforts[t.Feel]}
 		switch {
-		case t.High > 0 && p.Slower:
+		case t.High > 0 && p.UpperOnly():
 			x.High = wording.Number(t.High)
 			x.Text += " Keep your pulse below " + x.High + ". There is no lower limit this week."
 		case t.High > 0:
@@ -63,8 +63,11 @@ func boutTarget(p record.Prescription, hard int) Target {
 	if set.High > 0 {
 		x.High = wording.Number(set.High)
 		text = append(text, "Keep your pulse below "+x.High+".")
+		if set.Lowest > 0 {
+			text = append(text, "This limit is a careful one: your highest pulse has not been measured, and it may be as low as "+wording.Number(set.Lowest)+".")
+		}
 		switch {
-		case p.Slower:
+		case p.UpperOnly():
 			text = append(text, "There is no lower limit this week: go by how it feels.")
 		case set.Low > 0: // no low alarm: it would sound in every warm-up and recovery
 			text = append(text, "Towards the end of each part it will rise to "+wording.Number(set.Low)+" or more.")

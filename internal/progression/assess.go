@@ -76,6 +76,7 @@ func (v Review) assess(a *record.Assessment) *findings {
 		unscreened: !screening.IsMet() || adult.Met == nil,
 		unanswered: len(v.unanswered) > 0,
 		returning:  f.returning,
+		recovering: v.recovering(),
 		staying:    v.Stage == 3 || v.state == record.Maintaining || v.state == record.RecoveryOf,
 		stale:      vigorous.IsUnmet(),
 	}
@@ -233,15 +234,23 @@ func (v Review) conclude(a *record.Assessment, f findings, c circumstances) {
 	}
 }
 
-// holdPlan is to build on a week that was done as prescribed within the effort limit while the heart
-// rate does not speak against it, else to repeat it. Without a prescription the sessions that the
-// policy asks for stand for it.
+// holdPlan is to build on a week that allows it while the heart rate does not speak against it, else to
+// repeat it.
 func (v Review) holdPlan(f findings) record.HoldPlan {
 	for _, x := range f.evidence {
 		if x.Rule != policy.Zone && x.against || v.HarderThanPlanned(x.Reason) {
 			return record.Repeat
 		}
 	}
+	if v.AllowsMore() {
+		return record.Build
+	}
+	return record.Repeat
+}
+
+// AllowsMore says that the past week was done as prescribed and within the effort limit. Without a
+// prescription the sessions that the policy asks for stand for it.
+func (v Review) AllowsMore() bool {
 	week := v.ThisWeek()
 	done := v.weekDone()
 	asPlanned := done.IsMet()
@@ -252,10 +261,7 @@ func (v Review) holdPlan(f findings) record.HoldPlan {
 	if plan := v.Record.PlanFor(v.On-6, v.On); v.Stage > 1 && plan != nil && plan.Intervals != nil && plan.Intervals.Count > 0 {
 		asPlanned = asPlanned || v.intervalsOf(week) >= plan.Intervals.Count
 	}
-	if asPlanned && v.WithinEffort(week) {
-		return record.Build
-	}
-	return record.Repeat
+	return asPlanned && v.WithinEffort(week)
 }
 
 // holding says what a hold waits for, and the one or two things that weigh most against moving up.
@@ -267,6 +273,12 @@ func (v Review) holding(f findings) record.Facts {
 	objections := v.objections(f)
 	for _, o := range objections[:min(len(objections), mostNamed)] {
 		out = append(out, o.Says)
+	}
+	if v.recovering() {
+		out = append(out, record.Fact{Code: AfterIllness})
+	}
+	if first := v.firstDecision(); !v.building() && first > v.On && v.holdPlan(f) == record.Build {
+		out = append(out, record.Fact{Code: ByThePlan, Args: record.Args{"first": first}})
 	}
 	return out
 }
@@ -281,7 +293,7 @@ func (v Review) waiting() record.Fact {
 		return record.Fact{Code: RecoveryPhase}
 	case v.Stage == 3:
 		return record.Fact{Code: LastStage}
-	case v.days.weeks() < v.weeksAsked():
+	case v.building():
 		return record.Fact{Code: Building, Args: record.Args{"week": min((len(v.days)+6)/7, v.weeksAsked()), "weeks": v.weeksAsked(), "first": v.firstDecision()}}
 	}
 	return record.Fact{Code: NotYet}

@@ -22,6 +22,8 @@ const (
 	LastStage     record.Code = "last-stage"
 	Building      record.Code = "building"
 	NotYet        record.Code = "not-yet"
+	AfterIllness  record.Code = "after-illness"
+	ByThePlan     record.Code = "by-the-plan"
 	StageBegins   record.Code = "stage-begins"
 )
 
@@ -74,6 +76,7 @@ const (
 	FewTiredSigns     record.Code = "few-tired-signs"
 	NoIllness         record.Code = "no-illness"
 	IllnessOver       record.Code = "illness-over"
+	IllnessBefore     record.Code = "illness-before" // weeks, needed: normal weeks since
 	IllnessNow        record.Code = "illness-now"
 	NothingTiring     record.Code = "nothing-tiring"
 	TiredByReport     record.Code = "tired-by-report"
@@ -103,6 +106,8 @@ const (
 	FirstWeekRuns     record.Code = "first-week-runs"
 	SessionsAWeek     record.Code = "sessions-a-week"
 	MinutesAWeek      record.Code = "minutes-a-week"
+	MinutesOfTime     record.Code = "minutes-of-time"
+	BaseTooSmall      record.Code = "base-too-small"
 	SessionsTotal     record.Code = "sessions-total"
 	LongestSession    record.Code = "longest-session"
 	OnlySoManyWeeks   record.Code = "only-so-many-weeks"
@@ -174,6 +179,7 @@ const (
 const (
 	NoIntervals     record.Code = "no-intervals"
 	IntervalsDone   record.Code = "intervals-done"
+	IntervalsLonger record.Code = "intervals-longer"
 	LongerBoutsDone record.Code = "longer-bouts-done"
 	FailedInARow    record.Code = "failed-in-a-row"
 )
@@ -206,6 +212,7 @@ const (
 	NeedOtherZones     record.Code = "need-other-zones"
 	NeedDays           record.Code = "need-days"
 	NeedMinutes        record.Code = "need-minutes"
+	NeedMoreTime       record.Code = "need-more-time"
 )
 
 // Inputs that a verdict can depend on: Robustness.DependsOn.

@@ -2,6 +2,7 @@ package progression
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"nextrung/internal/policy"
@@ -214,13 +215,63 @@ func (v Review) enjoyment() finding {
 // WithinEffort says that the sessions of a week were not harder than their rules allow, where the
 // client was asked.
 func (v Review) WithinEffort(week []record.Session) bool {
-	var steady, bouts []record.Session
+	steady, bouts := v.bothKinds(week)
+	return kept(steady) && kept(bouts)
+}
+
+// MostlyTooHard says that in at least half of the sessions with an answer the effort was above what no answer
+// should be above, or talking was not comfortable.
+func (v Review) MostlyTooHard(week []record.Session) bool {
+	steady, bouts := v.bothKinds(week)
+	all := append(steady, bouts...)
+	hard := record.Keep(all, func(a answer) bool { return a.tooHard || a.uneasy })
+	return len(hard) > 0 && 2*len(hard) >= len(all)
+}
+
+// bothKinds holds the answers about a week against the rules for steady sessions and for those with
+// bouts. A session in which no bouts were seen may be one of the prescribed ones all the same: of such
+// sessions the hardest count as these, as many as are missing.
+func (v Review) bothKinds(week []record.Session) (steady, bouts []answer) {
+	easy, hard := v.Policy.Rule(policy.Effort), v.Policy.Rule(policy.BoutEffort)
+	found := map[workout.Date]int{} // interval sessions, by the first day of their plan
+	planned := func(s record.Session) (*record.Prescription, bool) {
+		p := v.Record.PlanFor(s.Date, s.Date)
+		return p, p != nil && p.Intervals != nil
+	}
+	var unseen, plain, seen []record.Session
 	for _, s := range week {
-		if _, ok := v.asInterval(s); ok {
-			bouts = append(bouts, s)
-		} else {
-			steady = append(steady, s)
+		p, with := planned(s)
+		switch _, ok := v.asInterval(s); {
+		case ok:
+			seen = append(seen, s)
+			found[p.From]++
+		case with:
+			unseen = append(unseen, s)
+		default:
+			plain = append(plain, s)
 		}
 	}
-	return kept(answered(v.Policy.Rule(policy.Effort), steady, true)) && kept(answered(v.Policy.Rule(policy.BoutEffort), bouts, false))
+	slices.SortStableFunc(unseen, func(a, b record.Session) int { return cmp.Compare(aboveLimit(easy, b), aboveLimit(easy, a)) })
+	for _, s := range unseen {
+		if p, _ := planned(s); found[p.From] < p.Intervals.Count {
+			found[p.From]++
+			seen = append(seen, s)
+		} else {
+			plain = append(plain, s)
+		}
+	}
+	return answered(easy, plain, true), answered(hard, seen, false)
+}
+
+// aboveLimit is how far the effort of a session lies above a limit on its own scale, and talk that was not
+// comfortable just above it.
+func aboveLimit(rule policy.Rule, s record.Session) float64 {
+	above := math.Inf(-1)
+	if s.RPE != nil {
+		above = s.RPE.Value - rule.EffortLimit(s.RPE.Scale)
+	}
+	if s.Talk != record.NotAsked && s.Talk != record.TalkComfortable {
+		above = max(above, 0.5)
+	}
+	return above
 }

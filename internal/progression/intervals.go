@@ -18,8 +18,9 @@ type intervalSession struct {
 	record.Session
 	plan  record.Intervals
 	bouts []physiology.Bout
-	// whole counts the bouts of about the prescribed length.
-	whole int
+	// whole counts the bouts of the prescribed length or more, and work is their time in seconds; longer
+	// counts those clearly above it.
+	whole, work, longer int
 	// creep is the heart rate at the end of the last bout above that of the second, in bpm; nil
 	// where the record does not show it.
 	creep *float64
@@ -59,7 +60,7 @@ func (v Review) intervalSessions(n int) []intervalSession {
 // nothing can be held against it. Heart rate counts from chest-strap type data only.
 func (v Review) asInterval(s record.Session) (intervalSession, bool) {
 	plan := v.Record.PlanFor(s.Date, s.Date)
-	if plan == nil || plan.Intervals == nil || plan.Intervals.Bouts < 1 {
+	if plan == nil || plan.Intervals == nil || plan.Intervals.Bouts < 1 || plan.Intervals.Work < 1 {
 		return intervalSession{}, false
 	}
 	x := intervalSession{Session: s, plan: *plan.Intervals}
@@ -84,14 +85,26 @@ func (v Review) asInterval(s record.Session) (intervalSession, bool) {
 			x.creep = &rise
 		}
 	}
-	tolerance := v.Policy.Rule(policy.IntervalSessions).More["length_within_percent"] / 100
+	tolerance := v.boutTolerance() * float64(x.plan.Work)
 	for _, b := range x.bouts {
-		if math.Abs(float64(b.Seconds()-x.plan.Work)) <= tolerance*float64(x.plan.Work) {
-			x.whole++
+		more := float64(b.Seconds() - x.plan.Work)
+		if more >= -tolerance {
+			x.whole, x.work = x.whole+1, x.work+b.Seconds()
+		}
+		if more > tolerance {
+			x.longer++
 		}
 	}
 	return x, len(x.bouts) >= fewestBouts
 }
+
+// boutTolerance is the share by which a bout may be shorter than prescribed.
+func (v Review) boutTolerance() float64 {
+	return v.Policy.Rule(policy.IntervalSessions).More["length_within_percent"] / 100
+}
+
+// isLonger says that most of the bouts were clearly longer than prescribed, which is no failure.
+func (x intervalSession) isLonger() bool { return 2*x.longer > len(x.bouts) }
 
 // intervalsPrescribed counts the interval sessions that were prescribed for the weeks of the last n days
 // that are over. Of the week that goes on, and of one in which the client was away, those that took
@@ -112,7 +125,7 @@ func (v Review) intervalsPrescribed(n int, done []intervalSession) int {
 		if p.Intervals != nil && p.From >= from && p.To <= v.On && !away {
 			count += p.Intervals.Count
 			for _, x := range done {
-				if x.Date >= p.From && x.Date <= p.To {
+				if x.Date >= min(d, p.From) && x.Date <= p.To {
 					count--
 				}
 			}
@@ -122,9 +135,26 @@ func (v Review) intervalsPrescribed(n int, done []intervalSession) int {
 	return count
 }
 
-// complete says that enough of the bouts were done, each of about its length.
-func (v Review) complete(x intervalSession) bool {
-	return float64(x.whole) >= v.Policy.Rule(policy.IntervalSessions).More["bouts_percent"]/100*float64(x.plan.Bouts)
+// complete says that enough of the bouts were done, none of them counted that was too short: by their number
+// or, where they were fewer and longer, by their time.
+func (v Review) complete(x intervalSession) bool { return v.mostOf(x.share()) }
+
+// share is how much of the bouts was done: 1 for all, and more for more.
+func (x intervalSession) share() float64 {
+	return max(float64(x.whole), float64(x.work)/float64(x.plan.Work)) / float64(x.plan.Bouts)
+}
+
+// mostOf says that a share of the bouts is enough.
+func (v Review) mostOf(share float64) bool {
+	return 100*share >= v.Policy.Rule(policy.IntervalSessions).More["bouts_percent"]-1e-9
+}
+
+// hasLongerBouts says that enough of the bouts, as they were done, last as long as the next stage needs.
+func (v Review) hasLongerBouts(x intervalSession) bool {
+	long := record.Keep(x.bouts, func(b physiology.Bout) bool {
+		return float64(b.Seconds()) >= (1-v.boutTolerance())*v.Policy.Rule(policy.LongerBouts).More["bout_s"]
+	})
+	return v.asPrescribed(x) && v.mostOf(float64(len(long))/float64(min(x.plan.Bouts, len(x.bouts))))
 }
 
 // asPrescribed says that the session is complete and its effort within the limit, where asked.
@@ -140,17 +170,23 @@ func (v Review) intervalsDone() finding {
 	if len(all) == 0 {
 		return f.open(need(NeedIntervals), NoIntervals, record.Args{"prescribed": asked, "days": *rule.Window})
 	}
-	done := 0
+	done, longer := 0, 0
 	for _, x := range all {
-		share := 100 * float64(x.whole) / float64(x.plan.Bouts)
-		f.rests(x.Session, share)
+		f.rests(x.Session, min(100, 100*x.share()))
 		if v.asPrescribed(x) {
 			done++
+			if x.isLonger() {
+				longer++
+			}
 		}
 	}
 	// What did not take place, or was recorded without bouts that can be seen, is not among them.
-	return f.told(float64(done), rule.Keeps(float64(done)), IntervalsDone,
-		record.Args{"done": done, "recorded": len(all), "missing": max(0, asked-len(all)), "prescribed": asked, "days": *rule.Window, "needed": *rule.Threshold})
+	args := record.Args{"done": done, "recorded": len(all), "missing": max(0, asked-len(all)), "prescribed": asked, "days": *rule.Window, "needed": *rule.Threshold}
+	code := IntervalsDone
+	if longer > 0 {
+		code, args["longer"] = IntervalsLonger, longer
+	}
+	return f.told(float64(done), rule.Keeps(float64(done)), code, args)
 }
 
 // longerBouts is the rule on interval sessions with longer bouts: somebody who has only done bouts of
@@ -163,9 +199,9 @@ func (v Review) longerBouts() finding {
 	}
 	done := 0
 	for _, x := range all {
-		if float64(x.plan.Work) >= rule.More["bout_s"] && v.asPrescribed(x) {
+		if v.hasLongerBouts(x) {
 			done++
-			f.rests(x.Session, float64(x.plan.Work))
+			f.rests(x.Session, float64(x.work)/float64(x.whole))
 		}
 	}
 	return f.told(float64(done), rule.Keeps(float64(done)), LongerBoutsDone,

@@ -9,11 +9,11 @@ import (
 const mostNamed = 2
 
 // objections lists what is against moving up, with what would have to change, the weightiest first:
-// what the heart rate says, then effort, then what was done. While the weeks of the stage are not done,
+// effort and talk, then what the heart rate says, then what was done. While the weeks of the stage are not done,
 // what is still growing is no objection.
 func (v Review) objections(f findings) []record.Lack {
-	building := v.days.weeks() < v.weeksAsked()
-	var out []record.Lack
+	building := v.building()
+	var effort, out []record.Lack
 	against := false
 	for _, x := range f.evidence {
 		against = against || x.against
@@ -30,9 +30,12 @@ func (v Review) objections(f findings) []record.Lack {
 			case id == policy.Effort && v.hardInZone1() >= hardTwice:
 				o := object(x)
 				o.Needed = record.Fact{Code: NeedOtherZones}
-				out = append(out, o)
+				effort = append(effort, o)
 				continue
-			case id == policy.Effort || id == policy.BoutEffort || id == policy.Clearance:
+			case id == policy.Effort || id == policy.BoutEffort:
+				effort = append(effort, object(x))
+				continue
+			case id == policy.Clearance || x.Says.Code == BaseTooSmall:
 			case id == policy.Sessions && v.Policy.Rule(id).Keeps(x.Points[len(x.Points)-1].Value) && building:
 				continue // the last week had enough
 			case id == policy.EnoughEvidence && against, id != policy.Sessions && building:
@@ -41,7 +44,7 @@ func (v Review) objections(f findings) []record.Lack {
 			out = append(out, object(x))
 		}
 	}
-	return out
+	return append(effort, out...)
 }
 
 // changes says what would have to change for a rule to be met.
@@ -61,6 +64,10 @@ func object(x finding) record.Lack {
 		reach := len(record.Keep(x.Points, func(p record.Point) bool { return policy.Within(p.Value, x.Is, *x.Threshold) }))
 		o.Says = record.Fact{Code: OnlySoManyWeeks, Args: record.Args{"reach": reach, "of": len(x.Points), "least": *x.Threshold}}
 	case policy.Minutes:
+		if x.Says.Code == BaseTooSmall {
+			o.Needed = need(NeedMoreTime)
+			break
+		}
 		o.Says = record.Fact{Code: OnlySoManyMinutes, Args: record.Args{"minutes": *x.Observed, "needed": *x.Threshold}}
 	}
 	return o

@@ -1,6 +1,7 @@
 package progression
 
 import (
+	"maps"
 	"math/rand/v2"
 	"slices"
 
@@ -112,28 +113,32 @@ func AssessOften(p policy.Policy, on workout.Date, r record.Record) record.Asses
 	}
 	s := v.repeatable(f)
 	seed := workout.DigestOf([]byte(a.Client + "\n" + on.String() + "\n" + a.Policy))
-	share := func(which ...input) float64 {
+	share := func(came map[record.Verdict]int, which ...input) float64 {
 		var varies [inputs]bool
 		for _, i := range which {
 			varies[i] = true
 		}
-		from, same := rand.New(rand.NewChaCha8(seed)), 0
+		from := rand.New(rand.NewChaCha8(seed))
 		for range draws {
-			if s.verdict(newDraw(from, varies)) == *a.Verdict {
-				same++
-			}
+			came[s.verdict(newDraw(from, varies))]++
 		}
-		return float64(same) / draws
+		return float64(came[*a.Verdict]) / draws
 	}
 	var all []input
 	most, least := input(-1), 1.0
 	for i := range inputs {
 		all = append(all, i)
-		if alone := share(i); alone < least {
+		if alone := share(map[record.Verdict]int{}, i); alone < least {
 			most, least = i, alone
 		}
 	}
-	out := record.Robustness{SameVerdict: share(all...), Draws: draws, ByEffort: byEffort, DependsOn: OnNothing}
+	came := map[record.Verdict]int{}
+	out := record.Robustness{SameVerdict: share(came, all...), Draws: draws, ByEffort: byEffort, DependsOn: OnNothing}
+	for _, v := range slices.Sorted(maps.Keys(came)) {
+		if n := float64(came[v]) / draws; v != *a.Verdict && n > out.OtherShare {
+			out.Verdict, out.Other, out.OtherShare = *a.Verdict, v, n
+		}
+	}
 	switch {
 	case most >= 0:
 		out.DependsOn = most.code()

@@ -3,6 +3,7 @@ package progression_test
 import (
 	"math"
 	"runtime/debug"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -11,6 +12,7 @@ import (
 	"nextrung/internal/physiology"
 	"nextrung/internal/policy"
 	"nextrung/internal/progression"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 	"nextrung/internal/story"
@@ -386,6 +388,25 @@ func TestCheckSessionInterval(t *testing.T) {
 	} {
 		if r, _ := story.Reason(c.a, policy.EnoughEvidence); story.Met(r) != c.want {
 			t.Errorf("%s: evidence %s: %s", name, story.Met(r), r.Says)
+		}
+	}
+}
+
+// TestACloseCall: a verdict that holds in fewer than 60 of 100 repeats is called close, with both answers. Two slopes
+// half a standard error below their limit stay there in 48 of 100 repeats; one and a half below, in 87.
+func TestACloseCall(t *testing.T) {
+	se := 0.5 / 1.645
+	near := often(t, twoRules(3-0.5*se, 3-0.5*se))
+	if !near.Close() || near.Verdict != record.Advance || near.Other == record.Advance || math.Abs(near.SameVerdict+near.OtherShare-1) > 0.15 {
+		t.Errorf("%+v", near)
+	}
+	if said := reasons.Robustness(near); !strings.HasPrefix(said, "A close call: advance in ") || !strings.Contains(said, " of 400 repeats, "+reasons.Verdict(near.Other)+" in ") {
+		t.Errorf("%q", said)
+	}
+	for name, s := range map[string]*story.Story{"further away": twoRules(3-1.5*se, 3-1.5*se), "far away": twoRules(0, 0)} {
+		r := often(t, s)
+		if said := reasons.Robustness(r); r.Close() || !strings.HasPrefix(said, "Same verdict in ") {
+			t.Errorf("%s: %+v %q", name, r, said)
 		}
 	}
 }

@@ -133,8 +133,28 @@ func (v Review) illness() finding {
 	}
 	last := all[len(all)-1]
 	days := float64(v.On - last.On)
-	if rule.Keeps(days) {
+	switch normal := v.normalWeeksSince(last.On + workout.Date(*rule.Threshold)); {
+	case rule.Keeps(days) && normal < int(rule.More["normal_weeks"]):
+		return f.told(days, true, IllnessBefore, record.Args{"days": days, "weeks": normal, "needed": rule.More["normal_weeks"]})
+	case rule.Keeps(days):
 		return f.told(days, true, IllnessOver, record.Args{"days": days})
 	}
 	return f.told(days, false, IllnessNow, record.Args{"sign": string(last.what), "on": last.On})
 }
+
+// normalWeeksSince counts the weeks back from the date that began after a day and had at least the sessions
+// that stage 1 asks for, in no week that was an easier one on purpose.
+func (v Review) normalWeeksSince(day workout.Date) int {
+	n := 0
+	for to := v.On; to-6 > day; to -= 7 {
+		done := record.Keep(v.Sessions, func(s record.Session) bool { return s.Date > to-7 && s.Date <= to })
+		plan := v.Record.PlanFor(to-6, to)
+		if v.Policy.Rule(policy.Sessions).Keeps(float64(len(done))) && (plan == nil || !plan.Reduced) {
+			n++
+		}
+	}
+	return n
+}
+
+// recovering says that normal weeks after an illness come before a move.
+func (v Review) recovering() bool { return v.illness().Says.Code == IllnessBefore }

@@ -1,6 +1,7 @@
 package progression_test
 
 import (
+	"nextrung/internal/progression"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 	"nextrung/internal/story"
@@ -37,6 +38,7 @@ func tirednessCases() []ruleCase {
 		{"illness", "eight days ago", story.Ferry(4).Then(story.Note(19, signs.Fever)), "unmet"},
 		{"illness", "a chest illness today", story.Ferry(4).Then(story.Note(27, signs.ChestIllness)), "unmet"},
 		{"illness", "none", story.Ferry(4), "met"},
+		{"illness", "long ago", story.Ferry(6).Then(story.Note(2, signs.Fever)), "met"},
 
 		{"tiredness", "a report alone", story.Ferry(4).Then(sleepless), "met"},
 		{"tiredness", "a heart rate alone", story.Ferry(4).Then(story.Rested(60, 70)), "met"},
@@ -116,5 +118,30 @@ func TestEaseBeforeStepBack(t *testing.T) {
 				t.Errorf("leads to %v, want %d", got, c.to)
 			}
 		})
+	}
+}
+
+// TestTwoNormalWeeksAfterAnIllness: fever on the Tuesday of the fourth week, an easier week after it, and then
+// two weeks as usual; with the second of them a move may come, and no sooner. A week with one session is
+// none.
+func TestTwoNormalWeeksAfterAnIllness(t *testing.T) {
+	ill := func(weeks int) *story.Story {
+		return story.Ferry(weeks).Then(story.Note(22, signs.Fever)).Then(func(r *record.Record) {
+			if weeks > 4 {
+				r.Prescriptions[4].Reduced = true
+			}
+		})
+	}
+	for weeks, want := range map[int]record.Verdict{4: record.Ease, 5: record.Hold, 6: record.Hold, 7: record.Advance} {
+		if a := assess(ill(weeks)); story.Verdict(a) != want {
+			t.Errorf("week %d: %s, want %s: %s", weeks, story.Verdict(a), want, a.Summary)
+		}
+	}
+	short := ill(7).Each(func(i int, d *story.Done) { d.Skip = i == 16 || i == 17 })
+	if a := assess(short); story.Verdict(a) != record.Hold || a.Summary[len(a.Summary)-1].Code != progression.AfterIllness {
+		t.Errorf("with a week of one session: %s", a.Summary)
+	}
+	if r := progression.AssessOften(defaults, ill(6).Last(), ill(6).Record()).Robustness; r == nil || r.SameVerdict != 1 {
+		t.Errorf("chance moves somebody who was ill: %+v", r)
 	}
 }

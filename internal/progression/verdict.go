@@ -15,6 +15,7 @@ type circumstances struct {
 	unscreened bool // screening, or the age, is not known
 	unanswered bool // what may be an illness, a medicine, a pregnancy or an injury has not been asked about
 	returning  bool // a return after a break comes first
+	recovering bool // normal weeks after an illness come first
 	unmet      bool // a required rule speaks against
 	lacking    bool // a required rule lacks data
 	staying    bool // no move can come: stage 3, by choice, or a recovery phase
@@ -49,7 +50,7 @@ func (c circumstances) conclude() record.Verdict {
 		return record.Ease
 	case c.unscreened:
 		return record.NotAssessable
-	case c.unanswered, c.returning, c.unmet, c.staying:
+	case c.unanswered, c.returning, c.recovering, c.unmet, c.staying:
 		return record.Hold
 	case c.lacking:
 		return record.NotAssessable

@@ -23,17 +23,34 @@ func (v Review) weeksAsked() int {
 	return 0
 }
 
-// firstDecision is the day on which the weeks needed are done, if no pause comes in between; not
-// set in stage 3 and while an open pause runs.
-func (v Review) firstDecision() workout.Date {
-	asked := 7 * v.weeksAsked()
-	if asked == 0 {
+// weeksAhead is the number of weeks of the stage after which a move can be decided if every week from now
+// on is done as the plan has it: those that the policy asks for, or more where the sessions that it asks for
+// take longer. It is 0 in stage 3.
+func (v Review) weeksAhead() int {
+	if v.weeksAsked() == 0 {
 		return 0
 	}
-	if len(v.days) >= asked {
-		return v.days[asked-1]
+	over := v.days.weeks()
+	if more := v.weeksOfTraining(over); more > 0 {
+		return max(v.weeksAsked(), over+more)
 	}
-	left := asked - len(v.days)
+	return max(v.weeksAsked(), min(over, v.weeksOfTraining(0)))
+}
+
+// building says that the minimum weeks of the stage are not over.
+func (v Review) building() bool { return v.days.weeks() < v.weeksAsked() }
+
+// firstDecision is the day on which the weeks ahead are done, if no pause comes in between; not
+// set in stage 3 and while an open pause runs.
+func (v Review) firstDecision() workout.Date {
+	needed := 7 * v.weeksAhead()
+	if needed == 0 {
+		return 0
+	}
+	if len(v.days) >= needed {
+		return v.days[needed-1]
+	}
+	left := needed - len(v.days)
 	for d := max(v.On+1, v.Since); d < max(v.On, v.Since)+3*366; d++ {
 		if !v.Record.Paused(d) {
 			if left--; left == 0 {
@@ -163,6 +180,8 @@ func (v Review) sessionsAWeek() finding {
 // short one. It looks at the weeks that have enough sessions; while they are too few, at all weeks.
 func (v Review) minutesAWeek() finding {
 	rule, f := v.begin(policy.Minutes)
+	needed, has := v.minutesNeeded()
+	rule.Threshold, f.Threshold = &needed, &needed
 	minutes := v.perWeek(*rule.Window, func(in []record.Session) float64 {
 		sum := 0.0
 		for _, s := range in {
@@ -179,7 +198,26 @@ func (v Review) minutesAWeek() finding {
 	if len(those) < int(rule.More["weeks"]) {
 		those = nil
 	}
-	return v.weekly(rule, f, minutes, those, bestMean)
+	f = v.weekly(rule, f, minutes, those, bestMean)
+	switch least := min(rule.More["least"], needed); {
+	case has > 0 && has < least:
+		return f.stated(false, BaseTooSmall, record.Args{"has": has, "needed": least})
+	case f.Says.Code == MinutesAWeek && has > 0 && needed < *v.Policy.Rule(policy.Minutes).Threshold:
+		f.Says.Code, f.Says.Args["has"] = MinutesOfTime, has
+	}
+	return f
+}
+
+// minutesNeeded is what the rule on time asks for: the minutes of the policy, or a share of those that the
+// client has, where that is less, but never below the least that carries intervals. has is 0 where the
+// client's days or minutes are not known.
+func (v Review) minutesNeeded() (needed, has float64) {
+	rule := v.Policy.Rule(policy.Minutes)
+	has = float64(v.Record.Client.Days * v.Record.Client.Minutes)
+	if has == 0 {
+		return *rule.Threshold, 0
+	}
+	return min(*rule.Threshold, max(rule.More["least"], rule.More["share_of_time"]/100*has)), has
 }
 
 func count(in []record.Session) float64 { return float64(len(in)) }

@@ -9,6 +9,13 @@ import (
 	"nextrung/internal/workout"
 )
 
+// hasTime is a story of six weeks by somebody who has so many days and minutes, and what was done on each.
+func hasTime(days, minutes int, done float64) *story.Story {
+	s := story.Ferry(6).Who(func(c *record.Client) { c.Days, c.Minutes = days, minutes })
+	s.Days = s.Days[:days]
+	return s.Each(story.Lasting(int(done), int(2*done)-int(done)))
+}
+
 func volumeCases() []ruleCase {
 	return []ruleCase{
 		{"weeks", "at four", story.Ferry(4), "met"},
@@ -34,6 +41,12 @@ func volumeCases() []ruleCase {
 		{"sessions-total", "eleven", story.Ferry(4).Each(func(i int, d *story.Done) { d.Skip = i == 5 }), "unmet"},
 		{"sessions-total", "nothing known", story.Without(story.Ferry(4)), "untold"},
 
+		{"minutes", "68 of 70 that the client has", hasTime(2, 35, 34), "met"},
+		{"minutes", "at 90 % of the time", hasTime(2, 35, 31.5), "met"},
+		{"minutes", "under 90 % of the time", hasTime(2, 35, 31), "unmet"},
+		{"minutes", "much time, 74 done", hasTime(2, 60, 37), "unmet"},
+		{"minutes", "just the least", hasTime(2, 25, 25), "met"},
+		{"minutes", "under the least, all of it done", hasTime(2, 24, 24), "unmet"},
 		{"minutes", "at 75 a week", story.Ferry(4).Each(story.Lasting(25)), "met"},
 		{"minutes", "74 a week", story.Ferry(4).Each(story.Lasting(25, 25, 24)), "unmet"},
 		{"minutes", "76 a week", story.Ferry(4).Each(story.Lasting(25, 25, 26)), "met"},

@@ -45,6 +45,7 @@ var signsAndTiredness = map[record.Code]string{
 	p.FewTiredSigns: `{{capital (some .signs "sign")}} of tiredness, a cold or soreness in the last {{count .days "day"}}.`,
 	p.NoIllness:     `No fever or chest illness is noted.`,
 	p.IllnessOver:   `The last fever or chest illness was noted {{ago .days}}.`,
+	p.IllnessBefore: `The last fever or chest illness was noted {{ago .days}}. After the easy week, {{number .weeks}} of {{count .needed "normal week"}} {{verb .weeks "is" "are"}} done; a move up comes after them.`,
 	p.IllnessNow:    `{{capital (sign .sign)}} was noted on {{day .on}}: no training until the client has been free of symptoms for 48 hours, then an easy week.`,
 
 	p.NothingTiring:     `Nothing reported points to tiredness.`,

@@ -20,6 +20,7 @@ var needed = map[record.Code]string{
 	p.NeedWalks:    `Let walks count if they are {{.client}}'s training; otherwise have every session recorded or reported.`,
 	p.NeedDays:     `Find days that suit the client.`,
 	p.NeedMinutes:  `Make the sessions a few minutes longer.`,
+	p.NeedMoreTime: `Find time for one more session a week, or for longer ones.`,
 	p.NeedEffort:   `Ask after each session how hard it was and whether talking was comfortable, and enter the answer.`,
 
 	p.NeedSensor: `Have the client wear the heart-rate sensor in every session.`,

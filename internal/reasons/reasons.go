@@ -53,7 +53,11 @@ func Robustness(r *record.Robustness) string {
 	if r == nil {
 		return ""
 	}
-	s := fmt.Sprintf("Same verdict in %d of %d repeats; ", int(math.Round(r.SameVerdict*float64(r.Draws))), r.Draws)
+	times := func(share float64) int { return int(math.Round(share * float64(r.Draws))) }
+	s := fmt.Sprintf("Same verdict in %d of %d repeats; ", times(r.SameVerdict), r.Draws)
+	if r.Close() {
+		s = fmt.Sprintf("A close call: %s in %d of %d repeats, %s in %d; ", Verdict(r.Verdict), times(r.SameVerdict), r.Draws, Verdict(r.Other), times(r.OtherShare))
+	}
 	switch r.DependsOn {
 	case progression.OnNothing:
 		s += "no single input decides it"

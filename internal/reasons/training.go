@@ -23,10 +23,10 @@ var training = map[record.Code]string{
 		`{{capital (part .reach (len .weeks) "week")}} had at least {{count .least "session"}} (needed: {{number .needed}} of the last {{number .window}}).` +
 		`{{if more (len .weeks) .needed}} What counts is the {{ordinal .needed}}-best week: {{number .best}}.{{end}}` +
 		`{{if .so_far}} {{are .so_far "week is" "weeks are"}} over so far.{{end}}{{each .walks}}`,
-	p.MinutesAWeek: `Minutes a week, oldest first: {{wholes .weeks}}{{if .strength}}, including {{count .strength "strength session"}}{{end}}. ` +
-		`The best {{if many .of}}{{count .of "week"}} had {{whole .best}} min on average{{else}}week had {{whole .best}} min{{end}} ` +
-		`(needed: at least {{number .needed}}; the goal is {{number .goal}}).` +
-		`{{if .so_far}} {{are .so_far "week is" "weeks are"}} over so far.{{end}}{{each .walks}}`,
+	p.MinutesAWeek:  minutesAWeek + `; the goal is {{number .goal}}).` + minutesSoFar,
+	p.MinutesOfTime: minutesAWeek + `, for a client who has {{number .has}} min; the goal is {{number .goal}}).` + minutesSoFar,
+	p.BaseTooSmall: `The client has time for {{number .has}} min a week, which is too small a base for intervals (needed: at least {{number .needed}}). ` +
+		`One more session a week or longer ones would help; until then stage 1 is the right place.`,
 	p.SessionsTotal: `{{count .sessions "session"}}{{if .strength}}, including {{count .strength "strength session"}},{{end}} ` +
 		`since the stage began on {{day .since}} (needed: at least {{number .needed}}).{{each .walks}}`,
 	p.LongestSession:    `The longest session lasted {{whole .minutes}} min, on {{day .on}} (needed: at least {{number .needed}}; the goal is {{number .goal}}).`,
@@ -57,14 +57,24 @@ var training = map[record.Code]string{
 
 	p.NoIntervals: `No recorded interval session can be compared with a prescription` +
 		`{{if .prescribed}}; {{are .prescribed "was" "were"}} prescribed in the last {{count .days "day"}}{{end}}.`,
-	p.IntervalsDone: `Done as prescribed in the last {{count .days "day"}}: {{part .done .recorded (print (or (and .missing "recorded ") "") "interval session")}} ` +
-		`(needed: at least {{number .needed}}{{if .missing}}; {{number .prescribed}} were prescribed{{end}}).`,
+	p.IntervalsDone:   intervalsDone,
+	p.IntervalsLonger: intervalsDone + ` In {{number .longer}} of them the bouts were longer than prescribed; these count too.`,
 	p.LongerBoutsDone: `Done as prescribed in the last {{count .days "day"}}: {{some .done "interval session"}} with bouts of at least {{number .seconds}} s ` +
 		`(needed: at least {{number .needed}}).`,
-	p.FailedInARow: `{{if many .failed}}The last {{number .failed}} interval sessions were not done as prescribed` +
-		`{{else if .failed}}The last interval session was not done as prescribed` +
-		`{{else}}The last interval session was done as prescribed, or there is none yet{{end}}; more than {{number .limit}} in a row lead to a step back.`,
+	p.FailedInARow: `{{if many .failed}}The last {{number .failed}} interval sessions were cut short or too hard` +
+		`{{else if .failed}}The last interval session was cut short or too hard` +
+		`{{else}}The last interval session was neither cut short nor too hard, or there is none yet{{end}}; more than {{number .limit}} in a row lead to a step back.`,
 }
+
+const (
+	minutesAWeek = `Minutes a week, oldest first: {{wholes .weeks}}{{if .strength}}, including {{count .strength "strength session"}}{{end}}. ` +
+		`The best {{if many .of}}{{count .of "week"}} had {{whole .best}} min on average{{else}}week had {{whole .best}} min{{end}} ` +
+		`(needed: at least {{number .needed}}`
+	minutesSoFar = `{{if .so_far}} {{are .so_far "week is" "weeks are"}} over so far.{{end}}{{each .walks}}`
+
+	intervalsDone = `Done as prescribed in the last {{count .days "day"}}: {{part .done .recorded (print (or (and .missing "recorded ") "") "interval session")}} ` +
+		`(needed: at least {{number .needed}}{{if .missing}}; {{number .prescribed}} were prescribed{{end}}).`
+)
 
 // efforts are what the client said of effort, talk and enjoyment.
 var efforts = map[record.Code]string{

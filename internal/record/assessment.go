@@ -53,7 +53,7 @@ type Assessment struct {
 	Unanswered []Question `json:"unanswered,omitempty"`
 
 	// Week and Weeks count the weeks of the stage that are done and needed; First is the day from
-	// which a move can be decided on.
+	// which a move can be decided on if every week until then is done as the plan has it.
 	Week  int          `json:"week"`
 	Weeks int          `json:"weeks"`
 	First workout.Date `json:"first_decision,omitzero"`
@@ -114,11 +114,22 @@ type Lack struct {
 type Robustness struct {
 	SameVerdict float64 `json:"same_verdict"` // share of the draws, 0-1
 	Draws       int     `json:"draws"`
+	// Verdict is the one that was repeated, Other the one that came out most often beside it, in the share OtherShare of
+	// the draws; none where there was no other.
+	Verdict    Verdict `json:"verdict,omitempty"`
+	Other      Verdict `json:"other_verdict,omitempty"`
+	OtherShare float64 `json:"other_share,omitempty"`
 	// DependsOn is the input that alone changes the verdict most often.
 	DependsOn Code `json:"hangs_on"`
 	// ByEffort says that only sessions and answers were drawn, since heart rate does not lead.
 	ByEffort bool `json:"by_effort,omitempty"`
 }
+
+// closeCall is the share of the draws below which a verdict is called close (common practice, no source).
+const closeCall = 0.60
+
+// Close says that the verdict holds in so few of the draws that it could as well be the other one.
+func (r Robustness) Close() bool { return r.SameVerdict < closeCall && r.Other != "" }
 
 // Reason finds what was said of a rule; nil where it was not applied.
 func (a Assessment) Reason(rule policy.ID) *Reason {

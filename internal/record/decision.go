@@ -65,10 +65,16 @@ type Prescription struct {
 	Notes []PlanNote `json:"notes,omitempty"` // for the client
 	// Reduced marks an eased or a return week; the next full week builds on the one before it.
 	Reduced bool `json:"reduced,omitempty"`
-	// Slower marks a week after one that was too hard. Its targets stay whole for who has to aim, but
-	// the client, who is told to go slower, is shown their upper beats only.
-	Slower bool `json:"slower,omitempty"`
+	// Slower marks a week after one that was too hard, Beginner one of the first of a client who was inactive.
+	Slower   bool `json:"slower,omitempty"`
+	Beginner bool `json:"beginner,omitempty"`
+	// Decisions is the number of the client's decisions that the plan knew of.
+	Decisions int `json:"decisions,omitempty"`
 }
+
+// UpperOnly says that the client is shown upper beats alone: nobody is urged on who is to go slower or
+// easier, or who begins. The targets stay whole for who has to aim.
+func (p Prescription) UpperOnly() bool { return p.Slower || p.Reduced || p.Beginner }
 
 // Target is the intensity of steady work in one mode. Low and High are bpm, 0 when beats must not lead.
 type Target struct {
@@ -88,4 +94,6 @@ type Intervals struct {
 	// High is the upper bpm of a bout, 0 when beats must not lead; Low the lower, for bouts of at least 3 min.
 	Low  float64 `json:"low_bpm,omitempty"`
 	High float64 `json:"high_bpm,omitempty"`
+	// Lowest is the lowest maximum that the published formulas give, in bpm, where it set High; 0 where it did not.
+	Lowest float64 `json:"lowest_maximum_bpm,omitempty"`
 }

@@ -17,6 +17,7 @@ type PlanNote struct {
 	Feel    workout.Feel   `json:"feel,omitempty"`
 	Modes   []workout.Mode `json:"modes,omitempty"`
 	Day     workout.Date   `json:"day,omitzero"`
+	Why     Change         `json:"why,omitempty"`     // of a plan that replaces another
 	Machine bool           `json:"machine,omitempty"` // there is one for the check session
 	// Text is the sentence: of a week that is laid out, and alone in books of an earlier version.
 	Text string `json:"text,omitempty"`
@@ -45,6 +46,7 @@ const (
 	SmallSteps     PlanCode = "small-steps"    // fewer than were planned before
 	LessTooHard    PlanCode = "less-too-hard"  // than the N minutes that were done, which were too hard
 	LessTime       PlanCode = "less-time"      // than the N minutes that were done, for want of time
+	ShorterNow     PlanCode = "shorter-now"    // after a week that was too hard
 	ByTalk         PlanCode = "by-talk"        // what comfortable means
 	NewParts       PlanCode = "new-parts"      // the first interval session
 	PartsMean      PlanCode = "parts-mean"     // what brisk or hard means
@@ -54,6 +56,22 @@ const (
 	TellEffort     PlanCode = "tell-effort"    // no answers so far
 	KeepRecording  PlanCode = "keep-recording" // after the last effort, in Modes
 	CheckSession   PlanCode = "check-session"  // on Day
+)
+
+// Replaces says that the plan that was made on Day no longer holds, and Why.
+const Replaces PlanCode = "replaces"
+
+// Change is why a plan that was sent was replaced.
+type Change string
+
+// The reasons for a new version of a plan.
+const (
+	ByDecision  Change = "decision" // of the trainer
+	ForHealth   Change = "health"   // a sign, an illness, a question or a clearance comes first, or a pause
+	ForEase     Change = "ease"     // an easier week or a return
+	AfterAnswer Change = "answer"   // what stood before training has been settled
+	ForTime     Change = "time"     // the client has less
+	ForZones    Change = "zones"    // other heart rates, or other modes
 )
 
 // What there is to say about a week without any.

@@ -37,16 +37,48 @@ func (r Record) week(to workout.Date, sessions []Session) Week {
 	return w
 }
 
-// PlanFor is the prescription that covers most of the days, the last one made of several; nil
-// without any.
+// PlanFor is the plan that held on most of the days, the later one of two; nil without any. On each
+// day the last one made before it holds.
 func (r Record) PlanFor(from, to workout.Date) *Prescription {
-	var best *Prescription
-	var most workout.Date
-	for i, p := range r.Prescriptions {
-		days := min(to, p.To) - max(from, p.From) + 1
-		if days > 0 && (days > most || days == most && p.Made >= best.Made) {
-			best, most = &r.Prescriptions[i], days
+	held, best, most := map[int]int{}, -1, 0
+	for d := from; d <= to; d++ {
+		at := -1
+		for i, p := range r.Prescriptions {
+			if d >= p.From && d <= p.To && (at < 0 || p.heldFrom(d) >= r.Prescriptions[at].heldFrom(d)) {
+				at = i
+			}
+		}
+		if at < 0 {
+			continue
+		}
+		held[at]++
+		if n := held[at]; n > most || n == most && r.Prescriptions[at].Made >= r.Prescriptions[best].Made {
+			best, most = at, n
 		}
 	}
-	return best
+	if best < 0 {
+		return nil
+	}
+	return &r.Prescriptions[best]
+}
+
+// heldFrom is the day from which a plan counts on a day, in the order of being made; a plan that was made only on
+// the day or later comes before all others.
+func (p Prescription) heldFrom(d workout.Date) workout.Date {
+	if p.Made >= d {
+		return -p.Made
+	}
+	return p.Made
+}
+
+// Sent is the last version of the plan that stands after a day, that is for at least two of the days to come;
+// nil without one.
+func (r Record) Sent(on workout.Date) *Prescription {
+	var sent *Prescription
+	for i, p := range r.Prescriptions {
+		if p.From <= on+2 && p.To >= on+2 && p.Made <= on && (sent == nil || p.From > sent.From || p.From == sent.From && p.Made >= sent.Made) {
+			sent = &r.Prescriptions[i]
+		}
+	}
+	return sent
 }

@@ -1,0 +1,147 @@
+package progression
+
+import (
+	"nextrung/internal/policy"
+	"nextrung/internal/record"
+	"nextrung/internal/workout"
+)
+
+// oftenFrom is the number of sessions a week from which two of them may have bouts.
+const oftenFrom = 3
+
+// sets are the interval sessions of a stage, one entry a week, from the first week to the last. The time
+// in bouts grows by at most half from one entry to the next (common practice, no source). Stage 2
+// ends where Mitranun 2014 and Nemoto 2007 end, stage 3 where the rehabilitation tables do; what lies
+// between is common practice, no source.
+func sets(stage, sessions int) []record.Intervals {
+	switch often := sessions >= oftenFrom; {
+	case stage == 2 && often:
+		return []record.Intervals{
+			{Count: 1, Bouts: 4, Work: 60, Rest: 240}, {Count: 2, Bouts: 3, Work: 60, Rest: 180}, {Count: 2, Bouts: 4, Work: 60, Rest: 180},
+			{Count: 2, Bouts: 6, Work: 60, Rest: 180}, {Count: 2, Bouts: 4, Work: 120, Rest: 120}, {Count: 2, Bouts: 6, Work: 120, Rest: 120},
+			{Count: 2, Bouts: 5, Work: 180, Rest: 180},
+		}
+	case stage == 2:
+		return []record.Intervals{
+			{Count: 1, Bouts: 4, Work: 60, Rest: 240}, {Count: 1, Bouts: 5, Work: 60, Rest: 180}, {Count: 1, Bouts: 6, Work: 60, Rest: 180},
+			{Count: 1, Bouts: 4, Work: 120, Rest: 120}, {Count: 1, Bouts: 6, Work: 120, Rest: 120}, {Count: 1, Bouts: 5, Work: 180, Rest: 180},
+		}
+	case often:
+		return []record.Intervals{
+			{Count: 1, Bouts: 4, Work: 60, Rest: 180}, {Count: 2, Bouts: 3, Work: 60, Rest: 180}, {Count: 2, Bouts: 4, Work: 60, Rest: 180},
+			{Count: 2, Bouts: 4, Work: 90, Rest: 150}, {Count: 2, Bouts: 4, Work: 120, Rest: 120}, {Count: 2, Bouts: 4, Work: 180, Rest: 180},
+		}
+	}
+	return []record.Intervals{
+		{Count: 1, Bouts: 4, Work: 60, Rest: 180}, {Count: 1, Bouts: 3, Work: 120, Rest: 120}, {Count: 1, Bouts: 4, Work: 120, Rest: 120},
+		{Count: 1, Bouts: 4, Work: 180, Rest: 180},
+	}
+}
+
+// inBouts is the time in bouts of a week in seconds.
+func inBouts(s record.Intervals) int { return s.Count * s.Bouts * s.Work }
+
+// MoreBouts are the interval sessions of the week after a week with last, nil for none so far, in a week
+// of so many sessions; the same again after the last entry.
+func MoreBouts(stage int, last *record.Intervals, sessions int) record.Intervals {
+	all := sets(stage, sessions)
+	if last == nil {
+		return all[0]
+	}
+	for _, s := range all {
+		if inBouts(s) > inBouts(*last) {
+			return s
+		}
+	}
+	return SameBouts(*last, sessions)
+}
+
+// SameBouts are the interval sessions of last again, one where the week has too few sessions for two.
+func SameBouts(last record.Intervals, sessions int) record.Intervals {
+	out := record.Intervals{Count: last.Count, Bouts: last.Bouts, Work: last.Work, Rest: last.Rest}
+	if sessions < oftenFrom {
+		out.Count = 1
+	}
+	return out
+}
+
+// FewerBouts are the largest interval sessions with less than last in time and no longer bouts.
+func FewerBouts(stage int, last record.Intervals, sessions int) record.Intervals {
+	all := sets(stage, sessions)
+	out := all[0]
+	for _, s := range all {
+		if s.Work <= last.Work && inBouts(s) < inBouts(last) {
+			out = s
+		}
+	}
+	return out
+}
+
+// LastBouts are the interval sessions that were last prescribed in a stage since it began, for a full week that
+// began before a day; nil for none.
+func (v Review) LastBouts(stage int, since, before workout.Date) *record.Intervals {
+	var last *record.Prescription
+	for i, p := range v.Record.Prescriptions {
+		if p.Stage == stage && p.Intervals != nil && !p.Reduced && p.From >= since && p.From < before && (last == nil || p.From >= last.From) {
+			last = &v.Record.Prescriptions[i]
+		}
+	}
+	if last == nil {
+		return nil
+	}
+	return last.Intervals
+}
+
+// perWeekPlanned is the number of sessions of a full week: that of the last one prescribed, else what the
+// client has time for, three at most.
+func (v Review) perWeekPlanned() int {
+	for i := len(v.Record.Prescriptions) - 1; i >= 0; i-- {
+		if p := v.Record.Prescriptions[i]; p.Sessions > 0 && !p.Reduced {
+			return p.Sessions
+		}
+	}
+	if d := v.Record.Client.Days; d > 0 {
+		return min(d, oftenFrom)
+	}
+	return oftenFrom
+}
+
+// weeksOfTraining is how many more weeks, done as the plan has them, bring the sessions that the stage asks
+// for, after so many weeks that are over.
+func (v Review) weeksOfTraining(over int) int {
+	before := record.Keep(v.stageIn, func(s record.Session) bool {
+		return over > 0 && (7*over >= len(v.days) || s.Date < v.days[7*over])
+	})
+	sessions, weeks := v.perWeekPlanned(), 0
+	switch v.Stage {
+	case 1:
+		for n := len(before); !v.Policy.Rule(policy.SessionsTotal).Keeps(float64(n)); n += sessions {
+			weeks++
+		}
+	case 2:
+		done, longer := 0, 0
+		for _, s := range before {
+			if x, ok := v.asInterval(s); ok && v.asPrescribed(x) {
+				done++
+				if v.hasLongerBouts(x) {
+					longer++
+				}
+			}
+		}
+		last := v.LastBouts(2, v.Since, v.On+1)
+		if over == 0 {
+			last = nil
+		}
+		for bout := v.Policy.Rule(policy.LongerBouts).More["bout_s"]; !v.Policy.Rule(policy.IntervalSessions).Keeps(float64(done)) ||
+			!v.Policy.Rule(policy.LongerBouts).Keeps(float64(longer)); weeks++ {
+			next := MoreBouts(2, last, sessions)
+			if done += next.Count; float64(next.Work) >= bout {
+				longer += next.Count
+			} else if last != nil && inBouts(next) == inBouts(*last) {
+				return weeks // a policy that asks for bouts no plan has
+			}
+			last = &next
+		}
+	}
+	return weeks
+}
