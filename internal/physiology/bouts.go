@@ -66,6 +66,11 @@ func boutsOf(s heartrate.Series, w workout.Workout, g signal, cuts ...[]segment)
 			spans, by = found, g.by
 		}
 	}
+	if len(spans) == 0 {
+		if one, found := g.loneEffort(s); found != "" {
+			spans, by = []workout.Span{one}, found
+		}
+	}
 	out := make([]Bout, len(spans))
 	for i, span := range spans {
 		next := len(s.BPM)
