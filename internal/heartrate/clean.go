@@ -54,7 +54,7 @@ func Clean(w workout.Workout) Series {
 	if d, ok := s.lag(w); ok && d >= lagLong {
 		found = append(found, Fault{Lag, workout.Span{To: n}, fmt.Sprintf("the sensor lags: heart rate begins to fall only %.0f s after efforts end", d)})
 	}
-	s.Faults = inOrder(found)
+	s.Faults = inOrder(append(found, s.evenLeaps(w)...))
 	s.Remarks = s.remarks(filled, r.kept)
 	s.Grade = gradeOf(s)
 	return s

@@ -12,7 +12,7 @@ import (
 // FaultKind is a way in which a heart-rate sensor fails.
 type FaultKind string
 
-// The faults. The readings of all but the last five are removed from the series, since they would
+// The faults. The readings of all but the last six are removed from the series, since they would
 // put seconds into wrong zones.
 const (
 	Marker      FaultKind = "marker"      // 0 or 255, the marks of "no value", leaked out as readings
@@ -25,6 +25,7 @@ const (
 	DryStart    FaultKind = "dry-start"   // spikes and losses until a dry strap makes contact
 	Dropout     FaultKind = "dropout"     // no reading where one was due
 	Restless    FaultKind = "restless"    // a start that wavers as with a dry strap, at a believable level
+	EvenLeap    FaultKind = "even-leap"   // a leap at an even load, until the leap back
 	Lag         FaultKind = "lag"         // the sensor follows the heart late
 	Disagree    FaultKind = "disagree"    // two sources of one workout differ
 )
@@ -64,6 +65,7 @@ var faultTexts = map[FaultKind]string{
 	Frozen:      "heart rate does not move at all; the sensor is stuck",
 	DryStart:    "spikes and losses as with a dry strap",
 	Dropout:     "no heart rate was recorded",
+	EvenLeap:    "heart rate leaps at an even load",
 }
 
 // longestHold is how many seconds a reading stands for in the span of a fault (common practice, no source: as
@@ -168,7 +170,7 @@ func faultRemarks(fs []Fault) []workout.Remark {
 	seconds := map[FaultKind]int{}
 	for _, f := range fs {
 		switch f.Kind {
-		case Doubled, Halved, Lock, Frozen, DryStart, Lag, Disagree:
+		case Doubled, Halved, Lock, Frozen, DryStart, EvenLeap, Lag, Disagree:
 		default:
 			continue
 		}
@@ -181,7 +183,7 @@ func faultRemarks(fs []Fault) []workout.Remark {
 			seconds[f.Kind] += f.Seconds()
 		}
 	}
-	for _, kind := range []FaultKind{Doubled, Halved, Lock, Frozen, DryStart, Lag, Disagree} {
+	for _, kind := range []FaultKind{Doubled, Halved, Lock, Frozen, DryStart, EvenLeap, Lag, Disagree} {
 		if n := told[kind] - toldSingly; n > 0 {
 			out = append(out, workout.Remark{Code: string(kind), Text: fmt.Sprintf("%s %d more times, %d s in all", faultTexts[kind], n, seconds[kind])})
 		}

@@ -76,7 +76,13 @@ func gradeOf(s Series) Grade {
 		}
 		g.Reasons = append(g.Reasons, Reason{why, against})
 	}
-	if !s.Usable() {
+	if n := s.faultSeconds(EvenLeap); n > 0 {
+		against := []Use{Drift, Recovery, Peaks}
+		if !s.Usable() {
+			against = append(against, Zones)
+		}
+		no(fmt.Sprintf("heart rate leaps at an even load and is not to be believed for %d s", n), against...)
+	} else if !s.Usable() {
 		no("there is no usable heart rate: none was recorded, or more was removed than kept", Zones, Drift, Recovery, Peaks)
 		return g
 	}
@@ -86,23 +92,19 @@ func gradeOf(s Series) Grade {
 	if s.Source == workout.Wrist {
 		no(wristReason, Recovery, Peaks)
 	}
-	seconds := map[FaultKind]int{}
-	for _, f := range s.Faults {
-		seconds[f.Kind] += f.Seconds()
-	}
-	if seconds[Lag] > 0 {
+	if s.faultSeconds(Lag) > 0 {
 		no("the sensor lags behind the heart", Recovery, Peaks)
 	}
-	if seconds[DryStart]+seconds[Restless] > 0 {
+	if s.faultSeconds(DryStart, Restless) > 0 {
 		no("the start looks like a dry strap", Peaks)
 	}
-	if seconds[Lock] > 0 {
+	if s.faultSeconds(Lock) > 0 {
 		no("the sensor followed the movement of the body for a while and may have done so elsewhere", Peaks)
 	}
-	if n := seconds[Doubled] + seconds[Halved]; n > soonBack {
+	if n := s.faultSeconds(Doubled, Halved); n > soonBack {
 		no("twice or half of the heart rate was recorded for a while", Peaks)
 	}
-	wrong := seconds[Lock] + seconds[Doubled] + seconds[Halved] + seconds[Frozen] + seconds[Disagree]
+	wrong := s.faultSeconds(Lock, Doubled, Halved, Frozen, Disagree)
 	if float64(wrong) > faulty*float64(len(s.BPM)) {
 		no(fmt.Sprintf("heart rate is faulty for %d s", wrong), Drift, Recovery, Peaks)
 	}

@@ -19,20 +19,21 @@ const (
 	dryWindow = 10 // readings due in one window
 	dryBad    = 2  // of them lost or spikes
 	dryLeast  = 30 // s
+	dryApart  = 60 // s without a spike after which what is lost is no dry strap's: some devices leave seconds out all the time
 	drySpikes = 3  // runs of spikes, for losses alone are a sensor that is searched for
 )
 
 // markDryStart marks all readings of a dry start: from the first second on, in every window of ten due
-// readings (one calm window may lie between) at least two are lost or spikes. It gives the end, 0 when
-// there is none.
+// readings (one calm window may lie between) at least two are lost or spikes, up to the one after the
+// last with a spike. It gives the end, 0 when there is none.
 func (r *source) markDryStart(paused func(k int) bool) (end int) {
 	if r.step == 0 || len(r.at) == 0 {
 		return 0
 	}
 	long := dryWindow * r.step
-	i, spikes, calm := 0, 0, 0
+	i, spikes, calm, spiked := 0, 0, 0, -1
 	last := good
-	for m := 0; calm < 2 && (m+1)*long <= min(startMin*60, len(r.bpm)); m++ {
+	for m := 0; calm < 2 && m*long <= end+dryApart && (m+1)*long <= min(startMin*60, len(r.bpm)); m++ {
 		due, sound, wild, worst := 0, 0, 0, -1
 		at := i
 		for k := m * long; k < (m+1)*long; k++ {
@@ -65,10 +66,15 @@ func (r *source) markDryStart(paused func(k int) bool) (end int) {
 		if r.step == 1 {
 			bad = due - sound
 		}
-		if bad >= dryBad {
-			calm, end = 0, worst+1
-		} else {
+		switch {
+		case bad < dryBad:
 			calm++
+		case wild > 0:
+			calm, end, spiked = 0, worst+1, m
+		default:
+			if calm = 0; m == spiked+1 {
+				end = worst + 1
+			}
 		}
 	}
 	if end < dryLeast || spikes < drySpikes {
@@ -91,7 +97,7 @@ func (s *Series) restlessStart(r source) []Fault {
 	if !ok {
 		return nil
 	}
-	end := minutes * 60
+	end := s.calmFrom(minutes)
 	start, _ := s.MeanIn(60, end)
 	after, ok := s.MeanIn(end, end+startMin*60)
 	if !ok || start-after <= restlessHigh {
@@ -135,6 +141,16 @@ func (s *Series) restlessMinutes() (minutes int, ok bool) {
 		found, minutes = found+1, m+1
 	}
 	return minutes, found >= restlessMin
+}
+
+// calmFrom is the second after the last second difference of 5 bpm within the restless minutes.
+func (s *Series) calmFrom(minutes int) int {
+	for k := minutes*60 - 1; k > 60; k-- {
+		if k-2*restlessStep >= 0 && math.Abs(s.BPM[k]-2*s.BPM[k-restlessStep]+s.BPM[k-2*restlessStep]) > restlessBPM {
+			return k + 1
+		}
+	}
+	return minutes * 60
 }
 
 // restless is the mean second difference of minute m, 0 when less than half of it is known.
