@@ -309,8 +309,8 @@ func noteRows(c Client) []noteRow {
 func asideRows(c Client) []asideRow {
 	var out []asideRow
 	for _, r := range c.Record.Recordings {
-		if r.Aside != "" {
-			out = append(out, asideRow{r.Date.Long(), r.Name, wording.Sentence(r.Aside)})
+		if !r.Counts() {
+			out = append(out, asideRow{r.Date.Long(), r.Name, wording.Sentence(reasons.Text(r.Aside))})
 		}
 	}
 	return out

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	weekly "nextrung/internal/answers"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
@@ -44,7 +45,7 @@ func alarmOf(c Client) *alarm {
 	}
 	for _, q := range a.Unanswered {
 		if q.Grave() {
-			out.Lines = append(out.Lines, reasons.Wrote("you", q)+" "+reasons.Asked(q))
+			out.Lines = append(out.Lines, weekly.Wrote("you", q)+" "+q.Asks())
 		}
 	}
 	out.Lines = slices.Insert(out.Lines, 1, signs.AfterReferral)

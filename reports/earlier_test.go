@@ -56,7 +56,7 @@ func TestEarlierDecisions(t *testing.T) {
 func TestChangedAfterwardsStandsOnThePage(t *testing.T) {
 	c := early(nil)
 	k := hindsight.Known{On: asOf, Now: c.Record}
-	k.Now.Recordings[0].Aside = "excluded: her brother's strap"
+	k.Now.Recordings[0].Aside = record.SetAside(record.Excluded, "her brother's strap")
 	c.Past = hindsight.Back(k, policy.Default())
 	page, err := reports.DecisionSample(c)
 	if err != nil {

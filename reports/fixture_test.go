@@ -72,7 +72,7 @@ func recordingOf(c record.Client, n int, d done) record.Recording {
 		m.Main.PerBPM[int(m.Edges.BPM[1])+5-physiology.Lowest] = main - easy
 		m.Zones = &physiology.ZoneTime{Under: 560, Zone1: easy, Zone2: (main - easy) * 4 / 5, Zone3: main - easy - (main-easy)*4/5, NotRecorded: 40}
 	}
-	m.Drift = physiology.Drift{Basis: physiology.Basis{Enough: d.drift != 0, Why: "no 20 minutes at one load"}, Slope: d.drift, Low: d.drift - 0.6, High: d.drift + 0.6}
+	m.Drift = physiology.Drift{Basis: physiology.Basis{Enough: d.drift != 0, Clause: "no 20 minutes at one load"}, Slope: d.drift, Low: d.drift - 0.6, High: d.drift + 0.6}
 	if d.fall != 0 {
 		m.Recoveries = []physiology.Recovery{{Stop: seconds - 240, End: ptr(128.0), At60: ptr(128 - d.fall), Drop60: &d.fall, Activity: physiology.Moving,
 			By: "speed", Basis: physiology.Basis{Enough: true, Coverage: 1}}}
@@ -293,9 +293,9 @@ func ride() (record.Recording, heartrate.Series, workout.Workout) {
 	}
 	m.Phases = append(m.Phases, physiology.Phase{Kind: workout.CoolDown, Span: workout.Span{From: at, To: seconds}, Mean: ptr(104.0)})
 	m.Recoveries[3].Tau, m.Recoveries[3].At120, m.Recoveries[3].Drop120 = nil, nil, nil
-	m.Drift = physiology.Drift{Basis: physiology.Basis{Method: "30-s means", Why: "the load changes: no 20 minutes at one speed"}}
+	m.Drift = physiology.Drift{Basis: physiology.Basis{Method: "30-s means", Clause: "the load changes: no 20 minutes at one speed"}}
 	m.Load = physiology.Load{Banister: ptr(31.4)}
-	m.Remarks = []workout.Remark{{Code: "gap", Text: "heart rate was lost for 43 s at 18:20"}}
+	m.Remarks = []workout.Fact{{Code: "gap", Text: "heart rate was lost for 43 s at 18:20"}}
 	z := physiology.ZoneTime{}
 	for k := range seconds {
 		level = 116

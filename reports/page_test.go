@@ -53,11 +53,11 @@ func hostilePages(t *testing.T) map[string][]byte {
 		p := &c.Proposed[i]
 		p.Cautions, p.Evidence[0].Sensor = []proposal.Caution{{Text: hostile}}, hostile
 	}
-	c.Record.Recordings[0].Name, c.Record.Recordings[0].Aside = hostile, hostile
+	c.Record.Recordings[0].Name, c.Record.Recordings[0].Aside = hostile, record.SetAside(record.Excluded, hostile)
 	rec, s, w := ride()
-	rec.Name, rec.Aside = hostile, hostile
-	rec.Measured.Remarks = []workout.Remark{{Code: hostile, Text: hostile}}
-	rec.Measured.Recoveries[0].By, rec.Measured.Drift.Why = hostile, hostile
+	rec.Name, rec.Aside = hostile, record.SetAside(record.Excluded, hostile)
+	rec.Measured.Remarks = []workout.Fact{{Code: "gap", Text: hostile}}
+	rec.Measured.Recoveries[0].By, rec.Measured.Drift.Clause = hostile, hostile
 	out := map[string][]byte{}
 	add := func(name string, b []byte, err error) {
 		if err != nil {
@@ -465,7 +465,7 @@ func TestPoorRecordings(t *testing.T) {
 			r.Measured = physiology.Measurements{HeartRate: physiology.Summary{Elapsed: len(s.BPM)}}
 		},
 		"stop at the end": func(r *record.Recording, s *heartrate.Series, _ *workout.Workout) {
-			r.Measured.Recoveries = []physiology.Recovery{{Stop: len(s.BPM) - 5, Basis: physiology.Basis{Why: "the recording ends 5 s after the stop"}}}
+			r.Measured.Recoveries = []physiology.Recovery{{Stop: len(s.BPM) - 5, Basis: physiology.Basis{Clause: "the recording ends 5 s after the stop"}}}
 		},
 		"paused and undated": func(r *record.Recording, s *heartrate.Series, w *workout.Workout) {
 			r.Date, w.Start = 0, time.Time{}

@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
@@ -60,16 +60,17 @@ func workoutOf(rec record.Recording, s heartrate.Series, w workout.Workout, c Cl
 		place = ", " + string(w.Place) + "s"
 	}
 	p := workoutPage{
-		Name: c.Record.Client.Name, Activity: w.Sport.Mode().Doing() + place, Date: rec.Date.Long(), File: rec.Name, Aside: wording.Sentence(rec.Aside),
+		Name: c.Record.Client.Name, Activity: w.Sport.Mode().Doing() + place, Date: rec.Date.Long(), File: rec.Name, Aside: wording.Sentence(reasons.Text(rec.Aside)),
 		Facts: workoutFacts(m), EdgesNote: edges(m.Edges), Decision: FileName("decision", c.Record.Client.Name), care: careOf(c.Assessment),
 		Drift: driftText(m.Drift), Check: checkText(m.Check), Phases: phaseTable(m.Phases), Recoveries: recoveryTable(m.Recoveries),
 	}
 	if rec.Date == 0 {
 		p.Date = "date not recorded"
 	}
-	for _, r := range slices.Concat(workout.Texts(w.Remarks), workout.Texts(s.Remarks), workout.Texts(m.Remarks)) {
-		if r = wording.Sentence(r); !slices.Contains(p.Remarks, r) {
-			p.Remarks = append(p.Remarks, r)
+	remarks := slices.Concat(w.Remarks, s.Remarks, m.Remarks)
+	for i, r := range remarks {
+		if !slices.ContainsFunc(remarks[:i], r.Equal) {
+			p.Remarks = append(p.Remarks, wording.Sentence(reasons.Text(r)))
 		}
 	}
 	var err error
@@ -115,10 +116,11 @@ func whole(v *float64) *float64 {
 
 func driftText(d physiology.Drift) string {
 	if !d.Enough {
-		if d.Why == "" {
+		why := reasons.Why(d.Why, d.Clause)
+		if why == "" {
 			return ""
 		}
-		return "Not enough data for drift at an even load: " + d.Why + "."
+		return "Not enough data for drift at an even load: " + why + "."
 	}
 	s := fmt.Sprintf("From %s to %s the heart rate drifted by %s bpm in 10 min (90 %% interval %s to %s).",
 		wording.Clock(d.From), wording.Clock(d.To), wording.Number(d.Slope), wording.Number(d.Low), wording.Number(d.High))
@@ -133,7 +135,7 @@ func checkText(k *physiology.Check) string {
 		return ""
 	}
 	if !k.Enough {
-		return "Not enough data for the check session: " + k.Why + "."
+		return "Not enough data for the check session: " + reasons.Why(k.Why, k.Clause) + "."
 	}
 	return fmt.Sprintf("Check session: the last 5 minutes were %s bpm above minutes 8 to 12.", wording.Number(k.Rise))
 }
@@ -155,8 +157,8 @@ func recoveryTable(all []physiology.Recovery) table {
 	t := table{Head: []string{"Stop at", "Drop in 60 s", "At the stop", "60 s later", "From the peak", "Drop in 120 s", "Time constant", "After the stop", "Found by"}}
 	for _, r := range all {
 		drop := orWord(r.Drop60, "bpm", notRecorded)
-		if !r.Basis.Enough && r.Basis.Why != "" {
-			drop = strings.TrimSpace(drop + ", " + r.Basis.Why)
+		if why := reasons.Why(r.Basis.Why, r.Basis.Clause); !r.Basis.Enough && why != "" {
+			drop += ", " + why
 		}
 		t.Rows = append(t.Rows, []string{wording.Clock(r.Stop), drop, orWord(whole(r.End), "bpm", notRecorded), orWord(whole(r.At60), "bpm", notRecorded),
 			orWord(r.FromPeak60, "bpm", notRecorded), orWord(r.Drop120, "bpm", notRecorded), orWord(r.Tau, "s", notEnough),

@@ -29,7 +29,7 @@ func printFieldTest(out io.Writer, indent string, t fieldtest.Result) {
 		fmt.Fprintf(out, "%s  %s\n", indent, line)
 	}
 	if !t.Enough {
-		fmt.Fprintf(out, "%s  no result: %s\n", indent, t.Why)
+		fmt.Fprintf(out, "%s  no result: %s\n", indent, t.Clause)
 	}
 	for _, f := range t.Figures {
 		digits := 0

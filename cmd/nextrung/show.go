@@ -87,7 +87,7 @@ func showClient(s *surroundings, r record.Record, h hindsight.History) error {
 	}
 	s.say("\nrecordings (%d, counted as %d sessions: parts less than 30 min apart on the same day count as one):", len(r.Recordings), recordedSessions(r))
 	for _, rec := range r.Recordings {
-		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\t%s\n", rec.Date, rec.ID, rec.Workout.Sport, wording.Clock(rec.Workout.Seconds), rec.Name, rec.Aside)
+		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\t%s\n", rec.Date, rec.ID, rec.Workout.Sport, wording.Clock(rec.Workout.Seconds), rec.Name, reasons.Text(rec.Aside))
 	}
 	return t.Flush()
 }

@@ -128,16 +128,21 @@ func graveLines(open []record.Question) []string {
 		var meant []string
 		for _, x := range open[i:] {
 			if sameNote(x) {
-				meant = append(meant, x.Sign.Question())
+				meant = append(meant, x.Asks())
 			}
 		}
-		wrote := "A question about " + day(q.On) + "."
-		if q.Words != "" {
-			wrote = fmt.Sprintf("On %s you wrote: \"%s\".", day(q.On), quotable(q.Words))
-		}
-		out = append(out, wrote+" "+strings.Join(meant, " "))
+		q.Words = quotable(q.Words)
+		out = append(out, Wrote("you", q)+" "+strings.Join(meant, " "))
 	}
 	return out
+}
+
+// Wrote is what somebody wrote, in their own words and with its day: who is "you" where the client reads it.
+func Wrote(who string, q record.Question) string {
+	if strings.TrimSpace(q.Words) == "" {
+		return "A question about " + q.On.Day() + "."
+	}
+	return fmt.Sprintf("On %s %s wrote “%s”.", q.On.Day(), who, strings.Join(strings.Fields(q.Words), " "))
 }
 
 // quotable is a text on one line, of a length that a message can quote.

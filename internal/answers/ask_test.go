@@ -158,7 +158,7 @@ func TestAskPutsSafetyFirst(t *testing.T) {
 	hello := greeting("Avelin", sunday)
 	chest := record.Note{Date: sunday - 3, Entered: sunday - 3, Symptoms: []signs.Sign{signs.Chest}}
 	stars, calm := suspicious("n1", "saw stars\non the  ladder"), record.Note{Date: sunday - 2, Entered: sunday - 1, NoSign: true}
-	asked := "Please answer this first:\nOn Fri 2 Oct you wrote: \"saw stars on the ladder\". Did you faint or nearly faint?\n"
+	asked := "Please answer this first:\nOn Fri 2 Oct you wrote “saw stars on the ladder”. Did you faint or nearly faint?\n"
 	for _, c := range []struct {
 		name  string
 		notes []record.Note
@@ -172,7 +172,7 @@ func TestAskPutsSafetyFirst(t *testing.T) {
 		{"a grave sign that was taken back", []record.Note{chest, {Date: chest.Date, Entered: sunday, NoSign: true}}, hello + "\n\n" + stop},
 		{"both", []record.Note{chest, stars}, stop + "\n" + referLine + "\n" + signs.AfterReferral + "\n" + asked + "\n" + hello},
 		{"two signs in one note, and a long one", []record.Note{suspicious("n1", "saw stars, then my heart was all over the place"+strings.Repeat(" again", 40))},
-			stop + "\nPlease answer this first:\nOn Fri 2 Oct you wrote: \"saw stars, then my heart was all over the place"},
+			stop + "\nPlease answer this first:\nOn Fri 2 Oct you wrote “saw stars, then my heart was all over the place"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			got := Ask(book(func(r *record.Record) { r.Notes = c.notes }), sunday)

@@ -69,13 +69,14 @@ func askSuspected(all []record.Suspicion) string {
 }
 
 func askSuspicion(s record.Suspicion) string {
+	ask := "Ask: “" + s.Asks() + "”"
 	switch s.Topic {
 	case signs.Medicine:
-		return "Which medicine or dose, and since when? It can slow or raise the heart rate, and until you know, the zones may be wrong."
+		return ask + " A medicine can slow or raise the heart rate, and until you know which and since when, the zones may be wrong."
 	case signs.Pregnancy:
-		return "Is the client pregnant? Zones and cautions depend on it."
+		return ask + " Zones and cautions depend on it."
 	case signs.Injury:
-		return "Is it an injury? If so, it needs to be seen to first."
+		return ask + " An injury needs to be seen to first."
 	}
 	switch s.Sign {
 	case signs.BreathlessAtRest:
@@ -89,5 +90,5 @@ func askSuspicion(s record.Suspicion) string {
 	case signs.Sore, signs.UnusuallyTired:
 		return "Is it more than is usual after a session?"
 	}
-	return "Possible sign: " + s.Sign.Words() + ". Ask: “" + s.Sign.Question() + "”"
+	return "Possible sign: " + s.Sign.Words() + ". " + ask
 }

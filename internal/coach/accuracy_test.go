@@ -272,7 +272,7 @@ func demoMeasured(t *testing.T) []taken {
 	var all []taken
 	for _, st := range standings {
 		for _, r := range st.Record.Recordings {
-			if r.Aside != "" || r.Measured.HeartRate.Mean == nil {
+			if !r.Counts() || r.Measured.HeartRate.Mean == nil {
 				continue
 			}
 			s, err := coach.SeriesOf(ctx, c, r.ID)

@@ -115,7 +115,7 @@ func (c *Coach) LateComers(ctx context.Context, client string, on workout.Date) 
 	if err != nil {
 		return nil, err
 	}
-	return record.Keep(r.Recordings, func(x record.Recording) bool { return x.Date <= on && x.Received > on && x.Aside == "" }), nil
+	return record.Keep(r.Recordings, func(x record.Recording) bool { return x.Date <= on && x.Received > on && x.Counts() }), nil
 }
 
 // Assess applies the policy to one client as of one day, and says how sure the verdict is.

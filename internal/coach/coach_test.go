@@ -84,7 +84,7 @@ func recordOf(t *testing.T, c *coach.Coach, name, on string, late bool) record.R
 
 func counting(r record.Record) (n int) {
 	for _, rec := range r.Recordings {
-		if rec.Aside == "" {
+		if rec.Counts() {
 			n++
 		}
 	}
@@ -140,7 +140,7 @@ func TestReceiveOneWorkoutFromTwoDevicesCountsOnce(t *testing.T) {
 			}
 			var got []string
 			for _, rec := range recordOf(t, c, "Runa", "2026-09-02", false).Recordings {
-				if rec.Aside == "" {
+				if rec.Counts() {
 					got = append(got, rec.Name)
 				}
 			}
@@ -244,8 +244,8 @@ func TestTakeInEmptiesTheDropFolder(t *testing.T) {
 			t.Errorf("%s: gone should be %v", path, gone)
 		}
 	}
-	kept, _ := filepath.Glob(filepath.Join(c.Dir, "drop", "refused", "*-bad.fit"))
-	notes, _ := filepath.Glob(filepath.Join(c.Dir, "drop", "refused", "*-bad.fit.txt"))
+	kept, _ := filepath.Glob(filepath.Join(c.Dir, "drop", "refused", "Runa", "*-bad.fit"))
+	notes, _ := filepath.Glob(filepath.Join(c.Dir, "drop", "refused", "Runa", "*-bad.fit.txt"))
 	if len(kept) != 1 || len(notes) != 1 {
 		t.Fatalf("refused: %v, %v", kept, notes)
 	}
@@ -254,6 +254,11 @@ func TestTakeInEmptiesTheDropFolder(t *testing.T) {
 	}
 	if n := counting(recordOf(t, c, "Runa", "2026-09-02", false)); n != 1 {
 		t.Errorf("%d recordings", n)
+	}
+	for name, text := range map[string]string{"0a1b-quay.fit": "no recording", "0a1b-quay.fit.txt": "Dropped for: Runa\nFile: Runa/quay.fit\n"} { // as earlier versions kept them
+		if err := os.WriteFile(filepath.Join(c.Dir, "drop", "refused", name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
 	}
 	if err := c.Forget(context.Background(), "Runa"); err != nil {
 		t.Fatal(err)
@@ -393,11 +398,11 @@ func TestReceiveEveryRealRecording(t *testing.T) {
 	}
 	r := recordOf(t, c, "Runa", "2026-09-30", false)
 	t.Logf("%v; %d recordings, %d count", fates, len(r.Recordings), counting(r))
-	aside := map[string]string{}
+	aside := map[string]bool{}
 	for _, rec := range r.Recordings {
-		if rec.Aside != "" {
-			aside[rec.Name] = rec.Aside
-			t.Logf("%s: %s", rec.Name, rec.Aside)
+		if !rec.Counts() {
+			aside[rec.Name] = true
+			t.Logf("%s: %v", rec.Name, rec.Aside)
 		}
 	}
 	// One ride by two devices, and one by one device in two formats, count once each.
@@ -405,7 +410,7 @@ func TestReceiveEveryRealRecording(t *testing.T) {
 		{"indoor-ride-power-steady-01.fit", "virtual-ride-laps-01.fit"},
 		{"ride-power-recovery-01.tcx", "ride-power-recovery-01.gpx"},
 	} {
-		if (aside[pair[0]] == "") == (aside[pair[1]] == "") {
+		if aside[pair[0]] == aside[pair[1]] {
 			t.Errorf("of %v not exactly one counts", pair)
 		}
 	}

@@ -50,7 +50,7 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 		return d, err
 	}
 	for _, r := range r.Recordings {
-		if r.Aside == "" {
+		if r.Counts() {
 			d.Files = append(d.Files, r.File)
 		}
 	}

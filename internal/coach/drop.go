@@ -12,7 +12,8 @@ import (
 	"nextrung/internal/workout"
 )
 
-// refusedFolder is where refused files of the drop folder are kept, each with a text beside it.
+// refusedFolder is where refused files of the drop folder are kept, in a folder of the client's name and
+// each with a text beside it.
 const refusedFolder = "refused"
 
 // settle is how long a file's size must stay the same before the file is received.
@@ -28,7 +29,7 @@ type Dropped struct {
 }
 
 // TakeIn receives everything in the drop folder as of a day. A file leaves the folder only after
-// it was entered; a refused one moves to drop/refused with the reason in a text file beside it.
+// it was entered; a refused one moves to drop/refused/NAME with the reason in a text file beside it.
 func (c *Coach) TakeIn(ctx context.Context, on workout.Date, progress func(done, all int)) ([]Dropped, error) {
 	names, err := c.book.Clients(ctx)
 	if err != nil {
@@ -148,8 +149,11 @@ func (c *Coach) takeFile(ctx context.Context, f dropFile, on workout.Date) ([]Re
 
 // setRefusedAside moves a refused file out of the way, under a name that no other file has.
 func (c *Coach) setRefusedAside(f dropFile, digest workout.Digest, why string) error {
-	name := digest.Short() + "-" + filepath.Base(f.path)
-	to := filepath.Join(c.Dir, "drop", refusedFolder, name)
+	folder := filepath.Join(c.Dir, "drop", refusedFolder, f.client)
+	if err := os.MkdirAll(folder, 0o700); err != nil {
+		return fmt.Errorf("cannot set a refused file aside: %w", err)
+	}
+	to := filepath.Join(folder, digest.Short()+"-"+filepath.Base(f.path))
 	text := fmt.Sprintf("Dropped for: %s\nFile: %s\n\n%s\n", f.client, f.rel, why)
 	if err := os.WriteFile(to+".txt", []byte(text), 0o600); err != nil {
 		return fmt.Errorf("cannot write the reason: %w", err)
@@ -163,18 +167,29 @@ func (c *Coach) setRefusedAside(f dropFile, digest workout.Digest, why string) e
 // removeDrop removes what lies in the drop folder for a client, refused files included.
 func (c *Coach) removeDrop(name string) error {
 	root := filepath.Join(c.Dir, "drop")
-	folders, err := os.ReadDir(root)
-	if err != nil {
-		return fmt.Errorf("cannot read the drop folder: %w", err)
+	if err := sortRefused(filepath.Join(root, refusedFolder)); err != nil {
+		return err
 	}
-	for _, f := range folders {
-		if f.IsDir() && strings.EqualFold(f.Name(), name) {
-			if err := os.RemoveAll(filepath.Join(root, f.Name())); err != nil {
-				return err
+	for _, parent := range []string{root, filepath.Join(root, refusedFolder)} {
+		folders, err := os.ReadDir(parent)
+		if err != nil {
+			return fmt.Errorf("cannot read the drop folder: %w", err)
+		}
+		for _, f := range folders {
+			if f.IsDir() && strings.EqualFold(f.Name(), name) {
+				if err := os.RemoveAll(filepath.Join(parent, f.Name())); err != nil {
+					return err
+				}
 			}
 		}
 	}
-	notes, err := filepath.Glob(filepath.Join(root, refusedFolder, "*.txt"))
+	return nil
+}
+
+// sortRefused moves the refused files of earlier versions, which lay side by side and named the client in the
+// first line of their text, into the client's folder.
+func sortRefused(root string) error {
+	notes, err := filepath.Glob(filepath.Join(root, "*.txt"))
 	if err != nil {
 		return err
 	}
@@ -183,11 +198,17 @@ func (c *Coach) removeDrop(name string) error {
 		if err != nil {
 			return err
 		}
-		if !strings.HasPrefix(string(text), "Dropped for: "+name+"\n") {
+		first, _, _ := strings.Cut(string(text), "\n")
+		name, ok := strings.CutPrefix(first, "Dropped for: ")
+		if !ok || name != filepath.Base(name) {
 			continue
 		}
+		folder := filepath.Join(root, name)
+		if err := os.MkdirAll(folder, 0o700); err != nil {
+			return err
+		}
 		for _, file := range []string{strings.TrimSuffix(note, ".txt"), note} {
-			if err := os.Remove(file); err != nil {
+			if err := os.Rename(file, filepath.Join(folder, filepath.Base(file))); err != nil {
 				return err
 			}
 		}

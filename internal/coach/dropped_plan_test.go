@@ -42,7 +42,7 @@ func TestDroppedPlansAreNoRecordings(t *testing.T) {
 		t.Fatal(err)
 	}
 	for name, want := range map[string]string{"plan.fit": "planned workout, not a recording", "week.ics": "calendar, not a recording"} {
-		notes, _ := filepath.Glob(filepath.Join(c.Dir, "drop", "refused", "*-"+name+".txt"))
+		notes, _ := filepath.Glob(filepath.Join(c.Dir, "drop", "refused", "Runa", "*-"+name+".txt"))
 		if len(notes) != 1 {
 			t.Fatalf("%s: reasons %v", name, notes)
 		}

@@ -7,6 +7,7 @@ import (
 	"nextrung/internal/fault"
 	"nextrung/internal/fieldtest"
 	"nextrung/internal/physiology"
+	"nextrung/internal/reasons"
 	"nextrung/internal/workout"
 )
 
@@ -87,11 +88,12 @@ func ifTyped(typed bool, t fieldtest.Result) *fieldtest.Result {
 	if !typed {
 		return nil
 	}
+	t = reasons.WriteTest(t)
 	return &t
 }
 
 // typedTime reads a time in seconds, 0 for none.
-func typedTime(f fault.Field, text string) (float64, []workout.Remark, error) {
+func typedTime(f fault.Field, text string) (float64, []workout.Fact, error) {
 	if text == "" {
 		return 0, nil, nil
 	}

@@ -6,6 +6,7 @@ import (
 	"nextrung/internal/fieldtest"
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
+	"nextrung/internal/reasons"
 	"nextrung/internal/recording"
 	"nextrung/internal/workout"
 )
@@ -124,7 +125,7 @@ func (asked Asked) Inspect(name string, b []byte, body physiology.Body) []Inspec
 	for _, f := range recording.Decode(name, b) {
 		in := Inspection{
 			File: f.Name, SHA256: f.Digest, Format: f.Format,
-			Remarks: workout.Texts(f.Remarks), Workouts: []Inspected{},
+			Remarks: reasons.Texts(f.Remarks), Workouts: []Inspected{},
 		}
 		if f.Err != nil {
 			in.Error = f.Err.Error()
@@ -133,18 +134,19 @@ func (asked Asked) Inspect(name string, b []byte, body physiology.Body) []Inspec
 			s := heartrate.Clean(w)
 			m := physiology.Measure(s, w, body, false)
 			one := inspected(w, m)
-			one.Faults = append([]heartrate.Fault{}, s.Faults...)
-			one.Grade = inspectedGrade{s.Grade, append([]heartrate.Reason{}, s.Grade.Reasons...)}
+			one.Faults = reasons.WriteFaults(s.Faults)
+			one.Grade = inspectedGrade{s.Grade, reasons.WriteGrade(s.Grade.Reasons)}
 			switch {
 			case asked.Step != nil:
-				t := fieldtest.ReadStep(s, w, *asked.Step).Result(body)
+				t := reasons.WriteTest(fieldtest.ReadStep(s, w, *asked.Step).Result(body))
 				one.FieldTest = &t
 			case asked.Walk != nil:
-				t := fieldtest.ReadWalk(s, w, *asked.Walk).Result(body)
+				t := reasons.WriteTest(fieldtest.ReadWalk(s, w, *asked.Walk).Result(body))
 				one.FieldTest = &t
 			}
 			if asked.Energy {
 				e := physiology.EnergyOf(s, body, asked.MassKG, len(m.Bouts) > 0)
+				e.Basis = reasons.Text(e.Says)
 				one.Energy = &e
 			}
 			in.Workouts = append(in.Workouts, one)
@@ -155,6 +157,7 @@ func (asked Asked) Inspect(name string, b []byte, body physiology.Body) []Inspec
 }
 
 func inspected(w workout.Workout, m physiology.Measurements) Inspected {
+	m = reasons.WriteMeasurements(m)
 	h, d := m.HeartRate, m.Drift
 	out := Inspected{
 		Sport: w.Sport, Start: only(!w.Start.IsZero(), w.Start), Elapsed: h.Elapsed, Paused: h.Paused,
@@ -162,20 +165,20 @@ func inspected(w workout.Workout, m physiology.Measurements) Inspected {
 		Phases:    append([]physiology.Phase{}, m.Phases...),
 		Onset:     append([]physiology.Onset{}, m.Onsets...),
 		Load:      m.Load, Recoveries: append([]physiology.Recovery{}, m.Recoveries...),
-		Drift:   inspectedDrift{d.Enough, d.Why, only(d.Enough, d.From), only(d.Enough, d.To), only(d.Enough, d.Slope), only(d.Enough, d.Low), only(d.Enough, d.High)},
-		Remarks: workout.Texts(append(append([]workout.Remark{}, w.Remarks...), m.Remarks...)),
+		Drift:   inspectedDrift{d.Enough, d.Clause, only(d.Enough, d.From), only(d.Enough, d.To), only(d.Enough, d.Slope), only(d.Enough, d.Low), only(d.Enough, d.High)},
+		Remarks: reasons.Texts(append(append([]workout.Fact{}, w.Remarks...), m.Remarks...)),
 	}
 	if m.Zones != nil {
 		out.Zones = &inspectedZones{m.Edges.BPM, *m.Zones}
 	}
 	if c := m.Check; c != nil {
-		out.Check = &inspectedCheck{c.Enough, c.Why, c.From, c.To, only(c.Enough, c.Rise), c.Load, c.Unit}
+		out.Check = &inspectedCheck{c.Enough, c.Clause, c.From, c.To, only(c.Enough, c.Rise), c.Load, c.Unit}
 	}
 	if e := m.SameEffort; e != nil {
-		out.SameEffort = &inspectedSameEffort{e.Enough, e.Why, only(e.Enough, e.Mean), only(e.Enough, e.Load), e.Unit}
+		out.SameEffort = &inspectedSameEffort{e.Enough, e.Clause, only(e.Enough, e.Mean), only(e.Enough, e.Load), e.Unit}
 	}
 	if h := m.Held; h != nil {
-		out.Held = &inspectedHeld{h.BPM, h.From, h.To, h.Enough, h.Why}
+		out.Held = &inspectedHeld{h.BPM, h.From, h.To, h.Enough, h.Clause}
 	}
 	return out
 }

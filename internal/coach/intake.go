@@ -2,6 +2,7 @@ package coach
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 
@@ -9,6 +10,7 @@ import (
 	"nextrung/internal/heartrate"
 	"nextrung/internal/logbook"
 	"nextrung/internal/physiology"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/recording"
 	"nextrung/internal/workout"
@@ -39,6 +41,19 @@ type Receipt struct {
 	Help       fault.Help         `json:"help,omitempty"` // what would let the file in
 	Recordings []record.Recording `json:"recordings,omitempty"`
 	Remarks    []string           `json:"remarks,omitempty"`
+}
+
+// MarshalJSON puts the sentences beside the facts of the recordings.
+func (r Receipt) MarshalJSON() ([]byte, error) {
+	type plain Receipt
+	out := struct {
+		plain
+		Recordings []reasons.WrittenRecording `json:"recordings,omitempty"`
+	}{plain: plain(r)}
+	for _, rec := range r.Recordings {
+		out.Recordings = append(out.Recordings, reasons.WriteRecording(rec))
+	}
+	return json.Marshal(out)
 }
 
 // Status is the fate of a received file.
@@ -74,7 +89,7 @@ func (c *Coach) Receive(ctx context.Context, in Intake, name string, b []byte) (
 }
 
 func (c *Coach) receive(ctx context.Context, in Intake, record *record.Record, f recording.File) (Receipt, error) {
-	r := Receipt{Name: f.Name, Digest: f.Digest, Remarks: workout.Texts(f.Remarks)}
+	r := Receipt{Name: f.Name, Digest: f.Digest, Remarks: reasons.Texts(f.Remarks)}
 	refuse := func(why string) (Receipt, error) {
 		r.Status, r.Why = Refused, why
 		return r, nil
@@ -134,10 +149,10 @@ func (c *Coach) receive(ctx context.Context, in Intake, record *record.Record, f
 }
 
 // entered says what became of a file that was entered.
-func (r *Receipt) entered(in Intake, items []logbook.Item, aside map[string]string) {
+func (r *Receipt) entered(in Intake, items []logbook.Item, aside map[string]record.Fact) {
 	r.Status = Entered
 	for _, winner := range aside {
-		r.Remarks = append(r.Remarks, "counts instead of an earlier recording: "+winner)
+		r.Remarks = append(r.Remarks, "counts instead of an earlier recording: "+reasons.Text(winner))
 	}
 	if first := items[0].Recording; !in.Backlog && in.On-first.Date > longAgo {
 		r.Remarks = append(r.Remarks, fmt.Sprintf("recorded on %s and received %d days later; assessments for days before %s do not include it. If it is an old export, remove it and receive it again as backlog",
@@ -145,8 +160,8 @@ func (r *Receipt) entered(in Intake, items []logbook.Item, aside map[string]stri
 	}
 	for _, it := range items {
 		r.Recordings = append(r.Recordings, it.Recording)
-		if it.Recording.Aside != "" {
-			r.Remarks = append(r.Remarks, it.Recording.Aside)
+		if !it.Recording.Counts() {
+			r.Remarks = append(r.Remarks, reasons.Text(it.Recording.Aside))
 		}
 	}
 }

@@ -165,7 +165,7 @@ func (c *Coach) WorkoutPages(ctx context.Context, s Standing, days int, dir stri
 		return err
 	}
 	for _, rec := range s.Record.Recordings {
-		if rec.Date > s.Assessment.AsOf-workout.Date(days) && rec.Aside == "" {
+		if rec.Date > s.Assessment.AsOf-workout.Date(days) && rec.Counts() {
 			if _, err := c.workoutPage(ctx, rec, client, dir); err != nil {
 				return err
 			}

@@ -175,7 +175,7 @@ func TestDorricWhoseZonesAreTooLow(t *testing.T) {
 						if x.Date.String() != locked {
 							continue
 						}
-						seen = x.Measured.HeartRate.Rejected > 1000 && slices.ContainsFunc(x.Measured.Remarks, func(r workout.Remark) bool { return strings.Contains(r.Text, "step") })
+						seen = x.Measured.HeartRate.Rejected > 1000 && slices.ContainsFunc(x.Measured.Remarks, func(r workout.Fact) bool { return strings.Contains(r.Text, "step") })
 						if x.Measured.HeartRate.Usable {
 							t.Errorf("the locked run may be used: %+v", x.Measured.HeartRate)
 						}

@@ -2,7 +2,6 @@ package coach
 
 import (
 	"context"
-	"fmt"
 	"time"
 
 	"nextrung/internal/heartrate"
@@ -19,24 +18,24 @@ const sameBPM = 3
 // zones. One of them counts: strap before unknown before wrist, then coverage, then whether speed
 // or power is there, then the one received first. It marks losing items and returns the losing
 // recordings of the book with the reason.
-func (c *Coach) setTwinsAside(ctx context.Context, old []record.Recording, items []logbook.Item) (map[string]string, error) {
-	aside := map[string]string{}
+func (c *Coach) setTwinsAside(ctx context.Context, old []record.Recording, items []logbook.Item) (map[string]record.Fact, error) {
+	aside := map[string]record.Fact{}
 	for i := range items {
 		it := &items[i]
 		for j := range items[:i] {
 			inner := &items[j]
-			if inner.Recording.Aside != "" || it.Recording.Aside != "" || !near(inner.Recording.Workout, it.Recording.Workout) {
+			if !inner.Recording.Counts() || !it.Recording.Counts() || !near(inner.Recording.Workout, it.Recording.Workout) {
 				continue
 			}
 			switch winner(inner.Recording, inner.Series, it) {
 			case first:
-				it.Recording.Aside = sameAs + inner.Recording.ID
+				it.Recording.Aside = sameAs(inner.Recording.ID)
 			case second:
-				inner.Recording.Aside = sameAs + it.Recording.ID
+				inner.Recording.Aside = sameAs(it.Recording.ID)
 			}
 		}
 		for _, o := range old {
-			if o.Aside != "" || aside[o.ID] != "" || it.Recording.Aside != "" || !near(o.Workout, it.Recording.Workout) {
+			if !o.Counts() || aside[o.ID].Code != "" || !it.Recording.Counts() || !near(o.Workout, it.Recording.Workout) {
 				continue
 			}
 			series, err := c.book.Series(ctx, o.ID)
@@ -45,16 +44,16 @@ func (c *Coach) setTwinsAside(ctx context.Context, old []record.Recording, items
 			}
 			switch winner(o, series, it) {
 			case first:
-				it.Recording.Aside, it.Behind = sameAs+o.Name, o.File
+				it.Recording.Aside, it.Behind = sameAs(o.Name), o.File
 			case second:
-				aside[o.ID] = sameAs + it.Recording.Name
+				aside[o.ID] = sameAs(it.Recording.Name)
 			}
 		}
 	}
 	return aside, nil
 }
 
-const sameAs = "the same workout as "
+func sameAs(other string) record.Fact { return record.SetAside(record.SameWorkout, other) }
 
 // The outcomes of laying two recordings side by side.
 const (
@@ -83,10 +82,8 @@ func twins(o, n record.Recording, like heartrate.Likeness, it *logbook.Item) boo
 		return false
 	}
 	if like.Comparable && like.Difference > sameBPM {
-		it.Recording.Workout.Remarks = append(it.Recording.Workout.Remarks, workout.Remark{
-			Code: "somebody-else",
-			Text: fmt.Sprintf("overlaps with %s in time but differs by %.0f bpm on average: is one of these someone else's?", o.Name, like.Difference),
-		})
+		it.Recording.Workout.Remarks = append(it.Recording.Workout.Remarks,
+			workout.Say(record.SomebodyElse, workout.Args{"name": o.Name, "bpm": like.Difference}))
 	}
 	return true
 }

@@ -6,7 +6,6 @@
 package fieldtest
 
 import (
-	"fmt"
 	"math"
 
 	"nextrung/internal/physiology"
@@ -17,14 +16,16 @@ import (
 type Result struct {
 	Protocol string `json:"protocol"` // "step-test", "walk-test" or "talk-test"
 	Enough   bool   `json:"assessable"`
-	Why      string `json:"why"` // what was missing, as a clause; "" when assessable
+	// Why says what was missing, none when assessable; Clause is that in words, for JSON.
+	Clause string        `json:"why"`
+	Why    workout.Facts `json:"why_facts,omitempty"`
 	// Figures holds the result first, then what it was computed from.
 	Figures []Figure `json:"figures"`
 	// Rating is a class of the test's norms; "" without a confirmed one. Norms says which or why not.
-	Rating   string           `json:"rating"`
-	Norms    string           `json:"norms"`
-	Remarks  []workout.Remark `json:"remarks"`
-	Cautions []string         `json:"cautions"`
+	Rating   string         `json:"rating"`
+	Norms    string         `json:"norms"`
+	Remarks  []workout.Fact `json:"remarks"`
+	Cautions []string       `json:"cautions"`
 }
 
 // Figure is one number of a field test. Low and High are nil where no error is known.
@@ -38,18 +39,23 @@ type Figure struct {
 }
 
 func newResult(protocol string, cautions ...string) Result {
-	return Result{Protocol: protocol, Figures: []Figure{}, Remarks: []workout.Remark{}, Cautions: cautions}
+	return Result{Protocol: protocol, Figures: []Figure{}, Remarks: []workout.Fact{}, Cautions: cautions}
 }
 
-func (t *Result) remark(code, format string, args ...any) {
-	t.Remarks = append(t.Remarks, workout.Remark{Code: code, Text: fmt.Sprintf(format, args...)})
+func (t *Result) remark(code workout.Code, args workout.Args) {
+	t.Remarks = append(t.Remarks, workout.Say(code, args))
 }
 
 // lacks makes t not assessable; the first reason is kept.
-func (t *Result) lacks(format string, args ...any) {
-	if t.Why == "" {
-		t.Why = fmt.Sprintf(format, args...)
+func (t *Result) lacks(why workout.Facts) {
+	if len(t.Why) == 0 {
+		t.Why = why
 	}
+}
+
+// because gives one reason why a test is not assessable.
+func because(code workout.Code, args workout.Args) workout.Facts {
+	return workout.Facts{workout.Say(code, args)}
 }
 
 // The masses in kg outside which a typed mass is questioned (common practice, no source).
@@ -58,10 +64,10 @@ const lightest, heaviest = 35, 150
 // person says what is odd about the mass, and what makes the heart rate useless.
 func (t *Result) person(b physiology.Body, massKG float64) {
 	if b.Slowed {
-		t.remark("slowed", "a medicine slows the heart, so this heart rate says nothing about fitness: use effort and talk instead")
+		t.remark(Slowed, workout.Args{"protocol": t.Protocol})
 	}
 	if massKG > heaviest || massKG > 0 && massKG < lightest {
-		t.remark("mass-odd", "a mass of %.0f kg is unusual: were pounds typed as kilograms, or the other way round?", massKG)
+		t.remark(MassOdd, workout.Args{"kg": massKG})
 	}
 }
 

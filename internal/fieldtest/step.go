@@ -33,13 +33,13 @@ const peakEither = 2
 // Step is a three-minute step test as it was done. Zero means unknown.
 type Step struct {
 	BenchCM    float64
-	Stepped    float64          // s
-	Count      float64          // beats
-	CountAfter float64          // s between the stop and the start of the count
-	Remarks    []workout.Remark // what was odd about typed values
-	low, high  float64          // the count with the stop as early and as late as it may have been
-	by         string           // how the stop of a recording was found
-	why        string
+	Stepped    float64        // s
+	Count      float64        // beats
+	CountAfter float64        // s between the stop and the start of the count
+	Remarks    []workout.Fact // what was odd about typed values
+	low, high  float64        // the count with the stop as early and as late as it may have been
+	by         string         // how the stop of a recording was found
+	why        workout.Facts
 }
 
 // ReadStep reads a recorded step test: the count is the mean heart rate of seconds 5 to 65 after the
@@ -55,7 +55,7 @@ func ReadStep(s heartrate.Series, w workout.Workout, t Step) Step {
 	span, by, off := stepSpan(s, w, e)
 	t.by = by
 	if span.To == 0 {
-		t.why = "heart rate was not recorded"
+		t.why = because(NoHeartRate, nil)
 		return t
 	}
 	if t.Stepped == 0 && t.by != physiology.ByHeartRate {
@@ -67,10 +67,10 @@ func ReadStep(s heartrate.Series, w workout.Workout, t Step) Step {
 	n, coverage := count(span.To)
 	switch {
 	case len(s.BPM) < span.To+countAfter+countSeconds-heartrate.Nearby:
-		t.why = "the recording ends before 65 s after the stop: keep recording while sitting"
+		t.why = because(EndsEarly, nil)
 		return t
 	case coverage < heartrate.Enough:
-		t.why = heartrate.TooLittle(coverage)
+		t.why = workout.Facts{heartrate.TooLittle(coverage)}
 		return t
 	}
 	t.Count, t.low, t.high = n, n, n
@@ -80,10 +80,10 @@ func ReadStep(s heartrate.Series, w workout.Workout, t Step) Step {
 		}
 	}
 	if s.Source == workout.Wrist {
-		t.Remarks = append(t.Remarks, workout.Remark{Code: "wrist", Text: "a wrist sensor lags behind a falling heart rate, so the count may be too high: count by hand or use a chest strap"})
+		t.Remarks = append(t.Remarks, workout.Say(OnWrist, nil))
 	}
 	if e.ActivityAfter(span.To, len(s.BPM)) == physiology.Moving {
-		t.Remarks = append(t.Remarks, workout.Remark{Code: "moved", Text: "the client went on moving after the stop; the protocol is to sit down at once"})
+		t.Remarks = append(t.Remarks, workout.Say(Moved, nil))
 	}
 	return t
 }
@@ -126,10 +126,11 @@ func (t Step) Result(b physiology.Body) Result {
 	out.Remarks = append(out.Remarks, t.Remarks...)
 	out.person(b, 0)
 	if b.Age > 65 {
-		out.remark("age", "the client is over 65: this test is not meant for that age")
+		out.remark(TooOld, workout.Args{"age": 65})
 	}
 	if t.Count <= 0 {
-		out.lacks("%s", cmp.Or(t.why, "no count was given"))
+		out.lacks(t.why)
+		out.lacks(because(NoCount, nil))
 		return out
 	}
 	out.Enough = true
@@ -161,26 +162,26 @@ func (t Step) kept(out *Result) bool {
 	n := len(out.Remarks)
 	switch h := t.BenchCM; {
 	case h == 0:
-		out.remark("bench", "the height of the bench is unknown: the norms hold for 30 cm (12 in)")
+		out.remark(Bench, workout.Args{"is": "unknown"})
 	case h >= 10 && h <= 14:
-		out.remark("bench", "a bench of %g cm looks like inches: 12 in is 30 cm", h)
+		out.remark(Bench, workout.Args{"is": "inches", "cm": h})
 	case h < stepBenchLow || h > stepBenchHigh:
-		out.remark("bench", "the bench was %g cm high, not 30 cm (12 in)", h)
+		out.remark(Bench, workout.Args{"is": "other", "cm": h})
 	}
 	switch d := t.Stepped - stepSeconds; {
 	case t.Stepped == 0:
-		out.remark("duration", "how long the client stepped is not known: the norms hold for 3 min")
+		out.remark(Duration, workout.Args{"seconds": 0})
 	case math.Abs(d) > stepWithin:
-		out.remark("duration", "the client stepped for %.0f s, not 3 min", t.Stepped)
+		out.remark(Duration, workout.Args{"seconds": t.Stepped})
 	}
 	if t.CountAfter > countAfter {
-		out.remark("late", "the count began %.0f s after the stop (5 s at most), so it is too low", t.CountAfter)
+		out.remark(Late, workout.Args{"seconds": t.CountAfter})
 	}
 	switch {
 	case t.Count < leastCount:
-		out.remark("count", "%.0f beats are few for a full minute: was it counted for 10 or 15 s?", t.Count)
+		out.remark(Count, workout.Args{"is": "few", "beats": t.Count})
 	case t.Count > physiology.Highest:
-		out.remark("count", "%.0f beats in a minute is impossible", t.Count)
+		out.remark(Count, workout.Args{"is": "impossible", "beats": t.Count})
 	}
 	return len(out.Remarks) == n
 }

@@ -16,7 +16,7 @@ import (
 )
 
 // remarked says whether a remark of that code was made.
-func remarked(t fieldtest.Result, code string) bool {
+func remarked(t fieldtest.Result, code workout.Code) bool {
 	for _, r := range t.Remarks {
 		if r.Code == code {
 			return true
@@ -98,15 +98,15 @@ func TestStepProtocol(t *testing.T) {
 			s := kept(90)
 			c.change(&s)
 			got := s.Result(physiology.Body{Age: 40, Sex: physiology.Male})
-			if (got.Rating != "") != c.rated || c.code != "" && !remarked(got, c.code) || c.code == "" && len(got.Remarks) > 0 {
+			if (got.Rating != "") != c.rated || c.code != "" && !remarked(got, workout.Code(c.code)) || c.code == "" && len(got.Remarks) > 0 {
 				t.Errorf("rating %q, remarks %v; want rated %v and a remark %q", got.Rating, got.Remarks, c.rated, c.code)
 			}
 		})
 	}
-	if got := kept(90).Result(physiology.Body{Age: 70, Sex: physiology.Male}); !remarked(got, "age") || !strings.Contains(got.Cautions[0], "Don't use it before screening") {
+	if got := kept(90).Result(physiology.Body{Age: 70, Sex: physiology.Male}); !remarked(got, fieldtest.TooOld) || !strings.Contains(got.Cautions[0], "Don't use it before screening") {
 		t.Errorf("above 65 years: %v, %v", got.Remarks, got.Cautions)
 	}
-	if got := (fieldtest.Step{}).Result(physiology.Body{}); got.Enough || got.Why == "" || len(got.Figures) > 0 {
+	if got := (fieldtest.Step{}).Result(physiology.Body{}); got.Enough || len(got.Why) == 0 || len(got.Figures) > 0 {
 		t.Errorf("nothing told: %+v", got)
 	}
 }
@@ -163,7 +163,7 @@ func TestStepTestOfPlayedRecordings(t *testing.T) {
 				s, w, truth := stepped(seed, 180, 120, c.o)
 				got := fieldtest.ReadStep(s, w, fieldtest.Step{BenchCM: 30}).Result(physiology.Body{Age: 40, Sex: physiology.Male})
 				if !got.Enough {
-					t.Fatalf("seed %d: %s", seed, got.Why)
+					t.Fatalf("seed %d: %v", seed, got.Why)
 				}
 				f, want := got.Figures[0], trueBeats(truth, 220)
 				worst = max(worst, math.Abs(f.Value-want))
@@ -200,11 +200,11 @@ func TestStepTestOfRecordingsThatDoNotTell(t *testing.T) {
 		s, w, _ := stepped(1, seconds, tail, o)
 		return fieldtest.ReadStep(s, w, fieldtest.Step{BenchCM: 30}).Result(body)
 	}
-	if got := read(180, 40, simulate.Options{}); got.Enough || !strings.Contains(got.Why, "keep recording while sitting") {
+	if got := read(180, 40, simulate.Options{}); got.Enough || got.Why[0].Code != fieldtest.EndsEarly {
 		t.Errorf("ends 40 s after the stop: %+v", got)
 	}
 	lost := simulate.Options{Laps: true, Faults: []simulate.Fault{{Kind: simulate.Dropout, Span: workout.Span{From: 230, To: 260}}}}
-	if got := read(180, 120, lost); got.Enough || !strings.Contains(got.Why, "recorded for only") {
+	if got := read(180, 120, lost); got.Enough || got.Why[0].Code != heartrate.LittleHeart {
 		t.Errorf("half of the count lost: %+v", got)
 	}
 	if got := read(120, 120, simulate.Options{}); got.Rating != "" || !remarked(got, "duration") {
@@ -224,7 +224,7 @@ func TestStepTestOfRecordingsThatDoNotTell(t *testing.T) {
 	if typed.Count != 101 {
 		t.Errorf("a typed count gave way to %v", typed.Count)
 	}
-	if got := fieldtest.ReadStep(heartrate.Series{}, workout.Workout{}, fieldtest.Step{}).Result(body); got.Enough || got.Why == "" {
+	if got := fieldtest.ReadStep(heartrate.Series{}, workout.Workout{}, fieldtest.Step{}).Result(body); got.Enough || len(got.Why) == 0 {
 		t.Errorf("an empty recording: %+v", got)
 	}
 }
@@ -300,7 +300,7 @@ func TestFieldTestsOfRealRecordings(t *testing.T) {
 			fieldtest.ReadStep(s, w, fieldtest.Step{BenchCM: 30}).Result(body),
 			fieldtest.ReadWalk(s, w, fieldtest.Walk{MassKG: 70}).Result(body),
 		} {
-			if f.Enough != (f.Why == "") || f.Enough != (len(f.Figures) > 0) {
+			if f.Enough != (len(f.Why) == 0) || f.Enough != (len(f.Figures) > 0) {
 				t.Errorf("%s: %+v", name, f)
 			}
 			if _, err := json.Marshal(f); err != nil {
@@ -308,7 +308,7 @@ func TestFieldTestsOfRealRecordings(t *testing.T) {
 			}
 			if f.Rating != "" || f.Enough && f.Protocol == "walk-test" {
 				found[f.Protocol]++
-				t.Logf("%s, %s, taken for a %s in %.0f s at %.0f bpm: %v", name, w.Sport, f.Protocol, f.Figures[2].Value, f.Figures[3].Value, workout.Texts(f.Remarks))
+				t.Logf("%s, %s, taken for a %s in %.0f s at %.0f bpm: %v", name, w.Sport, f.Protocol, f.Figures[2].Value, f.Figures[3].Value, f.Remarks)
 				if w.Sport == workout.Running && !remarked(f, "run") {
 					t.Errorf("%s: a run is not called one", name)
 				}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"nextrung/internal/physiology"
+	"nextrung/internal/workout"
 )
 
 // Stage is one stage of a talk test: the heart rate at its end, how long the load had been held when the
@@ -38,21 +39,21 @@ const apart = 10
 func Talk(stages []Stage, b physiology.Body) Result {
 	out := newResult("talk-test", "Thresholds found by talk overrule percentages. Stop at any stop sign.")
 	if b.Slowed {
-		out.remark("slowed", "a medicine slows the heart: these heart rates hold for the present dose only, and zones stay off")
+		out.remark(Slowed, workout.Args{"protocol": out.Protocol})
 	}
 	asked := out.usable(stages)
 	if slices.ContainsFunc(stages, func(s Stage) bool { return s.Seconds == 0 }) {
-		out.remark("untold", "for some stages it is not known how long the load was held before asking: 3 min is needed")
+		out.remark(Untold, nil)
 	}
 	if !slices.IsSortedFunc(asked, func(a, b Stage) int { return a.rank() - b.rank() }) {
-		out.remark("contradiction", "talk was easier at a higher heart rate than at a lower one: the lower one counts; repeat the test if you can")
+		out.remark(Contradiction, nil)
 	}
 	harder := slices.IndexFunc(asked, func(s Stage) bool { return s.rank() > 0 })
 	switch {
 	case len(asked) == 0 || harder == 0:
-		out.lacks("no stage was comfortable: start easier")
+		out.lacks(because(NoneEasy, nil))
 	case harder < 0:
-		out.lacks("talking stayed comfortable up to %.0f bpm: add harder stages", asked[len(asked)-1].BPM)
+		out.lacks(because(NoneHard, workout.Args{"bpm": asked[len(asked)-1].BPM}))
 	default:
 		t1, next := asked[harder-1].BPM, asked[harder].BPM
 		out.Enough = true
@@ -60,12 +61,12 @@ func Talk(stages []Stage, b physiology.Body) Result {
 			Name: "T1, last comfortable", Value: t1, Low: &t1, High: &next, Unit: "bpm", Error: "the change lies between these stages",
 		})
 		if next-t1 > apart {
-			out.remark("apart", "the stages around T1 are %.0f bpm apart: smaller steps would find it more exactly", next-t1)
+			out.remark(Apart, workout.Args{"bpm": next - t1})
 		}
 	}
 	hardest := slices.IndexFunc(asked, func(s Stage) bool { return s.Answer == "no" })
 	if hardest < 0 {
-		out.remark("no-t2", "no stage made talking hardly possible, so T2 is unknown")
+		out.remark(NoT2, nil)
 		return out
 	}
 	f := Figure{Name: "T2, first hardly possible", Value: asked[hardest].BPM, High: &asked[hardest].BPM, Unit: "bpm", Error: "the change lies between the stage before and this one"}
@@ -81,21 +82,21 @@ func Talk(stages []Stage, b physiology.Body) Result {
 func (t *Result) usable(stages []Stage) []Stage {
 	byRate := func(a, b Stage) int { return cmp.Compare(a.BPM, b.BPM) }
 	if !slices.IsSortedFunc(stages, byRate) {
-		t.remark("order", "heart rate fell from one stage to a later one: each stage should be harder than the one before")
+		t.remark(Order, nil)
 	}
 	var out []Stage
 	for _, s := range slices.SortedStableFunc(slices.Values(stages), func(a, b Stage) int { return cmp.Or(byRate(a, b), b.rank()-a.rank()) }) {
 		early := s.Seconds > 0 && s.Seconds < askedAfter
 		switch {
 		case s.BPM < physiology.Lowest || s.BPM > physiology.Highest:
-			t.remark("bpm", "the stage at %.0f bpm is left out: that is not a possible heart rate", s.BPM)
+			t.remark(StageBPM, workout.Args{"bpm": s.BPM})
 			continue
 		case early:
-			t.remark("early", "at %.0f bpm the question came after %.0f s; hold the load for 3 min first", s.BPM, s.Seconds)
+			t.remark(Early, workout.Args{"bpm": s.BPM, "seconds": s.Seconds})
 		}
 		switch {
 		case s.rank() < 0:
-			t.remark("answer", "the stage at %.0f bpm is left out: the answer must be comfortable, hard or no", s.BPM)
+			t.remark(Answer, workout.Args{"bpm": s.BPM})
 		case early && s.rank() == 0: // an early "comfortable" proves nothing, an early "hard" does
 		default:
 			out = append(out, s)

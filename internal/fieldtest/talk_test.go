@@ -73,10 +73,10 @@ func TestTalkTest(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			got := fieldtest.Talk(c.stages, physiology.Body{})
 			t1, t2 := thresholds(got)
-			if t1 != c.t1 || t2 != c.t2 || got.Enough != (c.t1 > 0) || got.Enough != (got.Why == "") {
-				t.Errorf("T1 %v, T2 %v, why %q; want %v, %v", t1, t2, got.Why, c.t1, c.t2)
+			if t1 != c.t1 || t2 != c.t2 || got.Enough != (c.t1 > 0) || got.Enough != (len(got.Why) == 0) {
+				t.Errorf("T1 %v, T2 %v, why %v; want %v, %v", t1, t2, got.Why, c.t1, c.t2)
 			}
-			if c.code != "" && !remarked(got, c.code) || c.code == "" && len(got.Remarks) > 0 {
+			if c.code != "" && !remarked(got, workout.Code(c.code)) || c.code == "" && len(got.Remarks) > 0 {
 				t.Errorf("remarks %v, want %q", got.Remarks, c.code)
 			}
 		})

@@ -33,8 +33,8 @@ type Walk struct {
 	Metres  float64
 	EndBPM  float64 // mean over the last quarter
 	MassKG  float64
-	Remarks []workout.Remark // what was odd about typed values
-	why     string
+	Remarks []workout.Fact // what was odd about typed values
+	why     workout.Facts
 }
 
 // ReadWalk reads a recorded walk: a lap of a mile, else the stretch of movement nearest to a mile by speed.
@@ -43,14 +43,14 @@ func ReadWalk(s heartrate.Series, w workout.Workout, t Walk) Walk {
 	w.Power, w.Cadence, w.Seconds = workout.Channel{}, workout.Channel{}, len(s.BPM)
 	e := physiology.EffortOf(w)
 	if !e.Known() {
-		t.why = "the recording has no speed: type the time for the mile and the heart rate over its last quarter"
+		t.why = because(NoSpeed, nil)
 		return t
 	}
 	switch w.Sport.Mode() {
 	case workout.Run:
-		t.Remarks = append(t.Remarks, workout.Remark{Code: "run", Text: "the recording calls itself a run; the equation is for walking only"})
+		t.Remarks = append(t.Remarks, workout.Say(CalledRun, nil))
 	case workout.Bike, workout.Row, workout.Swim:
-		t.why = fmt.Sprintf("the recording is %s, not walking", w.Sport)
+		t.why = because(NotWalking, workout.Args{"sport": string(w.Sport)})
 		return t
 	}
 	var laps []workout.Span
@@ -64,13 +64,13 @@ func ReadWalk(s heartrate.Series, w workout.Workout, t Walk) Walk {
 		span, ok = nearest(e.Movements(walkStand), mile, e.Metres)
 	}
 	if !ok {
-		t.why = "speed was not recorded all the way"
+		t.why = because(SpeedLost, nil)
 		return t
 	}
 	metres := e.Metres(span)
 	from := e.Reached(span, 0.75*metres)
 	if c := s.CoverageIn(from, span.To); t.EndBPM == 0 && c < heartrate.Enough {
-		t.why = heartrate.TooLittle(c) + " in the last quarter"
+		t.why = because(LastQuarter, workout.Args{"why": workout.Facts{heartrate.TooLittle(c)}})
 	} else if t.EndBPM == 0 {
 		t.EndBPM, _ = s.MeanIn(from, span.To)
 	}
@@ -81,7 +81,7 @@ func ReadWalk(s heartrate.Series, w workout.Workout, t Walk) Walk {
 			paused += p.Overlap(span)
 		}
 		if paused > 0 {
-			t.Remarks = append(t.Remarks, workout.Remark{Code: "pause", Text: fmt.Sprintf("the timer was stopped for %d s on the way; this counts as part of the walk", paused)})
+			t.Remarks = append(t.Remarks, workout.Say(Pause, workout.Args{"seconds": paused}))
 		}
 	}
 	return t
@@ -99,21 +99,21 @@ func (t Walk) Result(b physiology.Body) Result {
 		"Walking as fast as possible is only for screened clients; stop at any stop sign. The estimate is one figure among others and never decides alone.")
 	out.Remarks = append(out.Remarks, t.Remarks...)
 	out.person(b, t.MassKG)
-	if t.unfit(&out, b); out.Why != "" {
+	if t.unfit(&out, b); len(out.Why) > 0 {
 		return out
 	}
 	if t.Metres == 0 {
-		out.remark("distance", "the distance is unknown and taken to be one mile (1609 m)")
+		out.remark(Distance, nil)
 	}
 	if t.EndBPM < walkBPM {
-		out.remark("slow", "the heart rate of %.0f bpm is below about 120 bpm, where the equation is unreliable (from memory): was the walk as fast as possible?", t.EndBPM)
+		out.remark(Slow, workout.Args{"bpm": t.EndBPM})
 	}
 	if b.Age < 30 || b.Age >= 70 {
-		out.remark("age", "the equation comes from people aged 30 to 69; for clients under 30 it reads too low")
+		out.remark(OutsideAges, nil)
 	}
 	relative, absolute := kline(b, t.MassKG, t.Seconds/60, t.EndBPM)
 	if relative < physiology.RestUptake || absolute <= 0 {
-		out.lacks("the equation gives less than the uptake at rest")
+		out.lacks(because(BelowRest, nil))
 		return out
 	}
 	out.Enough, out.Norms = true, "not classed: compare it with the client's next estimate"
@@ -129,21 +129,22 @@ func (t Walk) Result(b physiology.Body) Result {
 func (t Walk) unfit(out *Result, b physiology.Body) {
 	switch {
 	case b.Slowed:
-		out.lacks("a medicine slows the heart, so the equation does not hold")
+		out.lacks(because(Slowing, nil))
 	case b.Sex == physiology.UnknownSex || b.Age == 0 || t.MassKG == 0:
-		out.lacks("the equation needs sex, age and mass")
+		out.lacks(because(NoBody, nil))
 	case b.Age < physiology.Adult:
-		out.lacks("the equation is for adults")
+		out.lacks(because(AdultsOnly, nil))
 	case t.Seconds == 0 || t.EndBPM == 0:
-		out.lacks("%s", cmp.Or(t.why, "the time for the mile or the heart rate over its last quarter is missing"))
+		out.lacks(t.why)
+		out.lacks(because(NothingTyped, nil))
 	case t.Metres != 0 && math.Abs(t.Metres/mile-1) > mileWithin:
-		out.lacks("the walk measured %.0f m, not one mile (1609 m): mark the mile with a lap, or type its time", t.Metres)
+		out.lacks(because(NotAMile, workout.Args{"metres": t.Metres}))
 	case t.Seconds < walkShortest || t.Seconds > walkLongest:
-		out.lacks("%.1f min is not a likely time for a mile walked as fast as possible (10 to 30 min)", t.Seconds/60)
+		out.lacks(because(UnlikelyTime, workout.Args{"minutes": t.Seconds / 60}))
 	case t.EndBPM < tenSeconds:
-		out.lacks("%.0f bpm looks like a count over 10 s (times 6: %.0f bpm)", t.EndBPM, 6*t.EndBPM)
+		out.lacks(because(TenSeconds, workout.Args{"bpm": t.EndBPM, "times6": 6 * t.EndBPM}))
 	case t.EndBPM > physiology.Highest:
-		out.lacks("%.0f bpm is impossible", t.EndBPM)
+		out.lacks(because(Impossible, workout.Args{"bpm": t.EndBPM}))
 	}
 }
 
@@ -159,7 +160,7 @@ func kline(b physiology.Body, kg, minutes, bpm float64) (relative, absolute floa
 
 // ClockTime reads a typed time in seconds: minutes:seconds, or decimal minutes. A decimal that may have
 // been meant as minutes and seconds gets a remark. Errors: anything else.
-func ClockTime(text string) (seconds float64, odd []workout.Remark, err error) {
+func ClockTime(text string) (seconds float64, odd []workout.Fact, err error) {
 	if m, s, ok := strings.Cut(text, ":"); ok {
 		minutes, err1 := strconv.Atoi(m)
 		rest, err2 := strconv.ParseFloat(s, 64)
@@ -174,8 +175,7 @@ func ClockTime(text string) (seconds float64, odd []workout.Remark, err error) {
 	}
 	seconds = minutes * 60
 	if whole, part, ok := strings.Cut(text, "."); ok && len(part) == 2 && part > "00" && part < "60" {
-		odd = append(odd, workout.Remark{Code: "decimal", Text: fmt.Sprintf(
-			"%s was read as decimal minutes (%d:%02.0f); if %s min %s s was meant, write %s:%s", text, int(minutes), seconds-60*math.Floor(minutes), whole, part, whole, part)})
+		odd = append(odd, workout.Say(Decimal, workout.Args{"typed": text, "seconds": seconds, "whole": whole, "part": part}))
 	}
 	return seconds, odd, nil
 }

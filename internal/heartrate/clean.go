@@ -1,7 +1,6 @@
 package heartrate
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -52,7 +51,7 @@ func Clean(w workout.Workout) Series {
 	found = append(found, faultsOf(r.at, r.marks)...)
 	found = append(found, dropouts(r.at, paused, n)...)
 	if d, ok := s.lag(w); ok && d >= lagLong {
-		found = append(found, Fault{Lag, workout.Span{To: n}, fmt.Sprintf("the sensor lags: heart rate begins to fall only %.0f s after efforts end", d)})
+		found = append(found, Fault{Kind: Lag, Span: workout.Span{To: n}, Args: workout.Args{"delay": d}})
 	}
 	s.Faults = inOrder(append(found, s.evenLeaps(w)...))
 	s.Remarks = s.remarks(filled, r.kept)

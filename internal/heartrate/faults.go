@@ -2,10 +2,9 @@ package heartrate
 
 import (
 	"cmp"
-	"fmt"
+	"maps"
 	"slices"
 
-	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -35,7 +34,21 @@ const (
 type Fault struct {
 	Kind FaultKind `json:"kind"`
 	workout.Span
-	Text string `json:"text"` // what was found, without a full stop
+	// Args are what was found of it: of Restless "minutes", of EvenLeap "bpm", of Lag "delay" in s, of Disagree "apart" in bpm.
+	Args workout.Args `json:"args,omitempty"`
+	// Text is the clause: in JSON for people, and alone in books of an earlier version.
+	Text string `json:"text,omitempty"`
+}
+
+// Says is what the fault is, without when.
+func (f Fault) Says() workout.Fact {
+	return workout.Fact{Code: workout.Code(f.Kind), Args: f.Args, Text: f.Text}
+}
+
+// remark is what the fault is, with when: "seconds" and "at", or "seconds" and how many more "times".
+func (f Fault) remark(when workout.Args) workout.Fact {
+	maps.Copy(when, f.Args)
+	return workout.Say(workout.Code(f.Kind), when)
 }
 
 // mark says of a reading which fault it shows; 0 for none.
@@ -54,19 +67,6 @@ const (
 )
 
 var markKinds = [...]FaultKind{"", Marker, Implausible, Spike, Doubled, Halved, Lock, Frozen, DryStart}
-
-var faultTexts = map[FaultKind]string{
-	Marker:      "the sensor wrote its mark for no value as a heart rate",
-	Implausible: "heart rate outside 30 to 230 bpm",
-	Spike:       "heart rate leaps further than a heart can",
-	Doubled:     "twice the heart rate was recorded",
-	Halved:      "half of the heart rate was recorded",
-	Lock:        "the sensor follows the step, pedal or stroke rate instead of the heart",
-	Frozen:      "heart rate does not move at all; the sensor is stuck",
-	DryStart:    "spikes and losses as with a dry strap",
-	Dropout:     "no heart rate was recorded",
-	EvenLeap:    "heart rate leaps at an even load",
-}
 
 // longestHold is how many seconds a reading stands for in the span of a fault (common practice, no source: as
 // long as a gap that is bridged in sparse recordings).
@@ -90,7 +90,7 @@ func faultsOf(at []int, marks []mark) []Fault {
 			to = at[j]
 		}
 		kind := markKinds[m]
-		out = append(out, Fault{kind, workout.Span{From: at[i], To: to}, faultTexts[kind]})
+		out = append(out, Fault{Kind: kind, Span: workout.Span{From: at[i], To: to}})
 		i = j
 	}
 	return out
@@ -124,7 +124,7 @@ func dropouts(at []int, paused func(k int) bool, n int) []Fault {
 				k++
 			}
 			if k-run > most {
-				out = append(out, Fault{Dropout, workout.Span{From: run, To: k}, faultTexts[Dropout]})
+				out = append(out, Fault{Kind: Dropout, Span: workout.Span{From: run, To: k}})
 			}
 		}
 	}
@@ -164,8 +164,8 @@ func inOrder(fs []Fault) []Fault {
 
 // faultRemarks names the faults that a trainer must know about; dropouts, spikes and leaked markers have
 // remarks of their own.
-func faultRemarks(fs []Fault) []workout.Remark {
-	var out []workout.Remark
+func faultRemarks(fs []Fault) []workout.Fact {
+	var out []workout.Fact
 	told := map[FaultKind]int{}
 	seconds := map[FaultKind]int{}
 	for _, f := range fs {
@@ -178,14 +178,14 @@ func faultRemarks(fs []Fault) []workout.Remark {
 			continue
 		}
 		if told[f.Kind]++; told[f.Kind] <= toldSingly {
-			out = append(out, workout.Remark{Code: string(f.Kind), Text: fmt.Sprintf("%s for %d s at %s", f.Text, f.Seconds(), wording.Clock(f.From))})
+			out = append(out, f.remark(workout.Args{"seconds": f.Seconds(), "at": f.From}))
 		} else {
 			seconds[f.Kind] += f.Seconds()
 		}
 	}
 	for _, kind := range []FaultKind{Doubled, Halved, Lock, Frozen, DryStart, EvenLeap, Lag, Disagree} {
 		if n := told[kind] - toldSingly; n > 0 {
-			out = append(out, workout.Remark{Code: string(kind), Text: fmt.Sprintf("%s %d more times, %d s in all", faultTexts[kind], n, seconds[kind])})
+			out = append(out, Fault{Kind: kind}.remark(workout.Args{"times": n, "seconds": seconds[kind]}))
 		}
 	}
 	return out

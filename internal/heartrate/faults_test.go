@@ -188,7 +188,7 @@ func TestGrade(t *testing.T) {
 			for use, may := range map[heartrate.Use]bool{
 				heartrate.Zones: g.UseZones, heartrate.Drift: g.UseDrift, heartrate.Recovery: g.UseRecovery, heartrate.Peaks: g.UsePeaks,
 			} {
-				if why := g.Why(use); (why == "") != may {
+				if why := g.Why(use); (len(why) == 0) != may {
 					t.Errorf("%s is graded %v because of %q", use, may, why)
 				}
 			}
@@ -218,7 +218,7 @@ func TestFaultsExplainWhatIsMissingProperty(t *testing.T) {
 		s := heartrate.Clean(w)
 		last := 0
 		for _, f := range s.Faults {
-			if f.From < last || f.To <= f.From || f.To > w.Seconds || f.Text == "" {
+			if f.From < last || f.To <= f.From || f.To > w.Seconds || f.Says().Code == "" {
 				t.Fatalf("%v in a workout of %d s", s.Faults, w.Seconds)
 			}
 			last = f.From

@@ -1,7 +1,6 @@
 package heartrate
 
 import (
-	"fmt"
 	"math"
 
 	"nextrung/internal/workout"
@@ -79,7 +78,7 @@ func (s *Series) evenLeaps(w workout.Workout) []Fault {
 }
 
 func leapFault(from, to int, by float64) Fault {
-	return Fault{EvenLeap, workout.Span{From: from, To: to}, fmt.Sprintf("heart rate leaps by %.0f bpm at an even load", math.Abs(by))}
+	return Fault{Kind: EvenLeap, Span: workout.Span{From: from, To: to}, Args: workout.Args{"bpm": math.Abs(by)}}
 }
 
 // evenness is a channel that must not change around a leap by more than a share.

@@ -43,7 +43,7 @@ func TestLeapsAtEvenLoad(t *testing.T) {
 			}
 			told := false
 			for _, m := range s.Remarks {
-				told = told || m.Code == string(heartrate.EvenLeap)
+				told = told || m.Code == workout.Code(heartrate.EvenLeap)
 			}
 			if seconds > 0 && !told {
 				t.Errorf("%s: %d s leap and no remark", r.name, seconds)

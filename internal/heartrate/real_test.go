@@ -92,7 +92,7 @@ func TestCleanRealRecordings(t *testing.T) {
 	}
 }
 
-func told(s heartrate.Series, code string) bool {
+func told(s heartrate.Series, code workout.Code) bool {
 	for _, r := range s.Remarks {
 		if r.Code == code {
 			return true

@@ -194,21 +194,21 @@ func TestRemarks(t *testing.T) {
 	gap := func(n int) []float64 { return level(n, 0) }
 	for name, c := range map[string]struct {
 		bpm  []float64
-		want []string
+		want []workout.Code
 	}{
 		"nothing odd":            {wave(300), nil},
-		"a gap of 30 s is short": {slices.Concat(wave(100), gap(30), wave(100)), []string{"rejected"}},
-		"a gap of 31 s":          {slices.Concat(wave(100), gap(31), wave(100)), []string{"rejected", "gap"}},
-		"frozen for 61 s":        {slices.Concat(wave(100), level(61, 130), wave(100)), []string{"frozen"}},
+		"a gap of 30 s is short": {slices.Concat(wave(100), gap(30), wave(100)), []workout.Code{"rejected"}},
+		"a gap of 31 s":          {slices.Concat(wave(100), gap(31), wave(100)), []workout.Code{"rejected", "gap"}},
+		"frozen for 61 s":        {slices.Concat(wave(100), level(61, 130), wave(100)), []workout.Code{"frozen"}},
 		"not frozen for 60 s":    {slices.Concat(wave(100), level(60, 130), wave(100)), nil},
-		"a lasting leap":         {slices.Concat(level(50, 90), level(50, 150)), []string{"leap"}},
-		"a dry strap":            {slices.Concat(jitter(240, 10), wave(1200)), []string{"restless"}},
+		"a lasting leap":         {slices.Concat(level(50, 90), level(50, 150)), []workout.Code{"leap"}},
+		"a dry strap":            {slices.Concat(jitter(240, 10), wave(1200)), []workout.Code{"restless"}},
 		"restless throughout":    {jitter(1440, 10), nil},
 		"restless for 2 min":     {slices.Concat(jitter(120, 10), wave(1200)), nil},
-		"255 throughout":         {level(100, 255), []string{"no-heart-rate"}},
+		"255 throughout":         {level(100, 255), []workout.Code{"no-heart-rate"}},
 	} {
 		t.Run(name, func(t *testing.T) {
-			var got []string
+			var got []workout.Code
 			for _, r := range heartrate.Clean(recordingOf(c.bpm...)).Remarks {
 				got = append(got, r.Code)
 			}
@@ -219,7 +219,7 @@ func TestRemarks(t *testing.T) {
 	}
 }
 
-func TestRemarkTexts(t *testing.T) {
+func TestRemarkArguments(t *testing.T) {
 	w := workout.Workout{Seconds: 3700}
 	for k := range 3700 {
 		if k < 40 || k >= 730 && k < 773 || k >= 3650 {
@@ -227,9 +227,11 @@ func TestRemarkTexts(t *testing.T) {
 		}
 		w.HeartRate.Add(float64(k), 120+float64(k/30%2))
 	}
-	want := []string{"no heart rate in the first 40 s", "heart rate lost for 43 s at 12:10", "no heart rate in the last 50 s"}
-	if got := workout.Texts(heartrate.Clean(w).Remarks); !slices.Equal(got, want) {
-		t.Errorf("remarks %q, want %q", got, want)
+	gap := func(args workout.Args) workout.Fact { return workout.Say(heartrate.Gap, args) }
+	want := workout.Facts{gap(workout.Args{"where": "first", "seconds": 40}), gap(workout.Args{"where": "between", "seconds": 43, "at": 730}),
+		gap(workout.Args{"where": "last", "seconds": 50})}
+	if got := heartrate.Clean(w).Remarks; !slices.EqualFunc(got, want, workout.Fact.Equal) {
+		t.Errorf("remarks %v, want %v", got, want)
 	}
 
 	w = workout.Workout{Seconds: 1200}
@@ -238,9 +240,9 @@ func TestRemarkTexts(t *testing.T) {
 			w.HeartRate.Add(float64(k), 120+float64(k/20%2))
 		}
 	}
-	got := workout.Texts(heartrate.Clean(w).Remarks)
-	if n := len(got); n != 6 || got[n-1] != "heart rate lost 5 more times, 300 s in all" {
-		t.Errorf("remarks %q, want five gaps and the rest in one sentence", got)
+	got := heartrate.Clean(w).Remarks
+	if n := len(got); n != 6 || !got[n-1].Equal(gap(workout.Args{"where": "more", "times": 5, "seconds": 300})) {
+		t.Errorf("remarks %v, want five gaps and the rest in one sentence", got)
 	}
 	if got := wording.Clock(4353); got != "1:12:33" {
 		t.Errorf("4353 s reads %s, want 1:12:33", got)

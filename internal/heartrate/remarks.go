@@ -1,10 +1,14 @@
 package heartrate
 
-import (
-	"fmt"
+import "nextrung/internal/workout"
 
-	"nextrung/internal/wording"
-	"nextrung/internal/workout"
+// What is said about a heart rate. The kinds of faults are codes too, and so are the reasons against a use.
+const (
+	NoHeartRate  workout.Code = "no-heart-rate" // rejected: s; unfilled: samples without a value
+	BeatMessages workout.Code = "beat-messages" // seconds
+	Rejected     workout.Code = "rejected"      // seconds
+	Leap         workout.Code = "leap"          // from, to, at; or how many more times
+	Gap          workout.Code = "gap"           // where: "first", "last", "between", "more"; seconds; at or times
 )
 
 // Lengths in seconds from which something is worth a remark, and how often one kind is named one by one (common
@@ -16,35 +20,29 @@ const (
 )
 
 // remarks says what was odd; filled is the number of seconds taken from messages that hold only heart rate.
-func (s *Series) remarks(filled int, leaps []kept) []workout.Remark {
-	var out []workout.Remark
-	say := func(code, format string, args ...any) {
-		out = append(out, workout.Remark{Code: code, Text: fmt.Sprintf(format, args...)})
-	}
+func (s *Series) remarks(filled int, leaps []kept) []workout.Fact {
+	var out []workout.Fact
+	say := func(code workout.Code, args workout.Args) { out = append(out, workout.Say(code, args)) }
 	if len(s.BPM) > 0 && len(recorded(s.BPM)) == 0 {
-		if s.Rejected > 0 {
-			say("no-heart-rate", "no heart rate: none of the %d s with a reading is plausible", s.Rejected)
-		} else {
-			say("no-heart-rate", "no heart rate was recorded")
-		}
+		say(NoHeartRate, workout.Args{"rejected": s.Rejected, "unfilled": 0})
 		return out
 	}
 	if filled > 0 {
-		say("beat-messages", "heart rate of %d s comes from the strap's own messages", filled)
+		say(BeatMessages, workout.Args{"seconds": filled})
 	}
 	if s.Rejected > 0 {
-		say("rejected", "%d s of implausible heart rate were removed", s.Rejected)
+		say(Rejected, workout.Args{"seconds": s.Rejected})
 	}
 	for i, l := range leaps {
 		if i == toldSingly {
-			say("leap", "heart rate leaps %d more times", len(leaps)-i)
+			say(Leap, workout.Args{"times": len(leaps) - i})
 			break
 		}
-		say("leap", "heart rate leaps from %.0f to %.0f bpm at %s; check the sensor", l.from, l.to, wording.Clock(l.at))
+		say(Leap, workout.Args{"times": 0, "from": l.from, "to": l.to, "at": l.at})
 	}
 	for _, f := range s.Faults {
 		if f.Kind == Restless {
-			say("restless", "%s", f.Text)
+			out = append(out, f.Says())
 		}
 	}
 	s.tellRuns(say)
@@ -52,7 +50,7 @@ func (s *Series) remarks(filled int, leaps []kept) []workout.Remark {
 }
 
 // tellRuns remarks on long gaps and on values that do not move.
-func (s *Series) tellRuns(say func(code, format string, args ...any)) {
+func (s *Series) tellRuns(say func(workout.Code, workout.Args)) {
 	gaps, more, lost := 0, 0, 0
 	for from := 0; from < len(s.Origin); {
 		to := from
@@ -65,18 +63,18 @@ func (s *Series) tellRuns(say func(code, format string, args ...any)) {
 				more++
 				lost += n
 			case from == 0:
-				say("gap", "no heart rate in the first %d s", n)
+				say(Gap, workout.Args{"where": "first", "seconds": n})
 			case to == len(s.Origin):
-				say("gap", "no heart rate in the last %d s", n)
+				say(Gap, workout.Args{"where": "last", "seconds": n})
 			default:
-				say("gap", "heart rate lost for %d s at %s", n, wording.Clock(from))
+				say(Gap, workout.Args{"where": "between", "seconds": n, "at": from})
 			}
 			gaps++
 		}
 		from = max(to, from+1)
 	}
 	if more > 0 {
-		say("gap", "heart rate lost %d more times, %d s in all", more, lost)
+		say(Gap, workout.Args{"where": "more", "times": more, "seconds": lost})
 	}
 	frozen, longest, at := 0, 0, 0
 	run := 0
@@ -93,6 +91,6 @@ func (s *Series) tellRuns(say func(code, format string, args ...any)) {
 		run = k
 	}
 	if frozen > 0 {
-		say("frozen", "heart rate does not move for %d s at %s; check the sensor", longest, wording.Clock(at))
+		say(workout.Code(Frozen), workout.Args{"seconds": longest, "at": at})
 	}
 }

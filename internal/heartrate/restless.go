@@ -1,7 +1,6 @@
 package heartrate
 
 import (
-	"fmt"
 	"math"
 
 	"nextrung/internal/workout"
@@ -101,8 +100,7 @@ func (s *Series) restlessStart(r source) []Fault {
 	start, _ := s.MeanIn(60, end)
 	after, ok := s.MeanIn(end, end+startMin*60)
 	if !ok || start-after <= restlessHigh {
-		return []Fault{{Restless, workout.Span{To: end}, fmt.Sprintf(
-			"heart rate is restless in the first %d min and calm afterwards, as with a dry strap; do not trust its peaks there", minutes)}}
+		return []Fault{{Kind: Restless, Span: workout.Span{To: end}, Args: workout.Args{"minutes": minutes}}}
 	}
 	for _, k := range r.at {
 		if k >= end {

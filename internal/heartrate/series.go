@@ -34,5 +34,5 @@ type Series struct {
 	Faults []Fault
 	// Grade says what the series may be used for.
 	Grade   Grade
-	Remarks []workout.Remark
+	Remarks []workout.Fact
 }

@@ -1,7 +1,6 @@
 package heartrate
 
 import (
-	"fmt"
 	"math"
 
 	"nextrung/internal/workout"
@@ -24,8 +23,7 @@ func better(rec, beat source, sensor workout.Sensor) (r source, filled int, foun
 	apart, from, until := 0.0, -1, -1
 	flush := func() {
 		if from >= 0 && until-from >= disagreeLeast {
-			found = append(found, Fault{Disagree, workout.Span{From: from, To: until},
-				fmt.Sprintf("two sources of heart rate differ by up to %.0f bpm", apart)})
+			found = append(found, Fault{Kind: Disagree, Span: workout.Span{From: from, To: until}, Args: workout.Args{"apart": apart}})
 		}
 		apart, from = 0, -1
 	}

@@ -28,13 +28,13 @@ const (
 )
 
 type head struct {
-	Seconds  int              `json:"n"`
-	Rejected int              `json:"rejected,omitempty"`
-	Source   workout.Sensor   `json:"source,omitempty"`
-	Remarks  []workout.Remark `json:"remarks,omitempty"`
-	Faults   []Fault          `json:"faults,omitempty"`
-	Grade    Grade            `json:"grade,omitzero"`
-	Form     int              `json:"form,omitempty"`
+	Seconds  int            `json:"n"`
+	Rejected int            `json:"rejected,omitempty"`
+	Source   workout.Sensor `json:"source,omitempty"`
+	Remarks  []workout.Fact `json:"remarks,omitempty"`
+	Faults   []Fault        `json:"faults,omitempty"`
+	Grade    Grade          `json:"grade,omitzero"`
+	Form     int            `json:"form,omitempty"`
 }
 
 // MarshalBinary writes the series compactly; UnmarshalBinary gives back exactly the same values.

@@ -47,7 +47,7 @@ func TestStore(t *testing.T) {
 		"a fraction":         heartrate.Clean(recordingOf(100.1, 100.25, 1e2)),
 		"a foreign line":     {BPM: []float64{100, 107, 104}, Origin: []heartrate.Origin{heartrate.Measured, heartrate.Bridged, heartrate.Measured}},
 		"a pause with holes": {BPM: []float64{100, nan, 98}, Origin: []heartrate.Origin{heartrate.Paused, heartrate.Paused, heartrate.Paused}},
-		"what is told":       {BPM: []float64{nan}, Origin: []heartrate.Origin{heartrate.Missing}, Rejected: 7, Source: workout.Wrist, Remarks: []workout.Remark{{Code: "gap", Text: "lost"}}},
+		"what is told":       {BPM: []float64{nan}, Origin: []heartrate.Origin{heartrate.Missing}, Rejected: 7, Source: workout.Wrist, Remarks: []workout.Fact{{Code: "gap", Text: "lost"}}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			if got, _ := again(t, s); !same(got, s) {

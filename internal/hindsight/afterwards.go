@@ -39,13 +39,13 @@ type Differs struct {
 // Change is one thing that is known differently now.
 type Change struct {
 	Kind  ChangeKind   `json:"kind"`
-	Thing Thing        `json:"thing,omitempty"` // what changed; "" for facts and zones
-	Of    workout.Date `json:"of,omitzero"`     // the day it is about
-	Came  workout.Date `json:"came,omitzero"`   // when it came in, where the book says
-	ID    string       `json:"id,omitempty"`    // of the recording, file, note or reported session
-	Signs []signs.Sign `json:"signs,omitempty"` // of a note
-	Aside string       `json:"aside,omitempty"` // why a recording no longer counts, as it was entered
-	Facts []string     `json:"facts,omitempty"` // the names of those that changed
+	Thing Thing        `json:"thing,omitempty"`     // what changed; "" for facts and zones
+	Of    workout.Date `json:"of,omitzero"`         // the day it is about
+	Came  workout.Date `json:"came,omitzero"`       // when it came in, where the book says
+	ID    string       `json:"id,omitempty"`        // of the recording, file, note or reported session
+	Signs []signs.Sign `json:"signs,omitempty"`     // of a note
+	Aside record.Fact  `json:"aside_fact,omitzero"` // why a recording no longer counts
+	Facts []string     `json:"facts,omitempty"`     // the names of those that changed
 }
 
 // Thing is what a change is about.
@@ -96,7 +96,7 @@ func Since(k Known, p policy.Policy, on workout.Date, kept *record.Assessment) *
 func files(r record.Record) []workout.Digest {
 	var out []workout.Digest
 	for _, x := range r.Recordings {
-		if x.Aside == "" {
+		if x.Counts() {
 			out = append(out, x.File)
 		}
 	}
@@ -153,7 +153,7 @@ func (c *Changed) recordings(now, then record.Record, d record.Decision) {
 	}
 	counts, aside := map[workout.Digest]bool{}, map[workout.Digest]record.Recording{}
 	for _, x := range now.Recordings {
-		if x.Aside != "" {
+		if !x.Counts() {
 			aside[x.File] = x
 			continue
 		}

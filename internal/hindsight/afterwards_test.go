@@ -29,7 +29,7 @@ func TestChangedAfterwards(t *testing.T) {
 		{"a recording of the days after is no change", func(s *story) { s.ride(43, 12); s.r.Recordings[len(s.r.Recordings)-1].Received = day(50) }, nil, "", ""},
 		{"an old export entered afterwards", func(s *story) { s.ride(40, 12) }, func(r *record.Record) {}, hindsight.EnteredSince,
 			"Changed afterwards: the recording of 11 Apr was entered or counted again after the decision."},
-		{"an exclusion", func(s *story) { s.r.Recordings[3].Aside = "excluded: her brother's strap" }, nil, hindsight.CountsNoMore,
+		{"an exclusion", func(s *story) { s.r.Recordings[3].Aside = record.SetAside(record.Excluded, "her brother's strap") }, nil, hindsight.CountsNoMore,
 			"Changed afterwards: the recording of 9 Mar no longer counts (excluded: her brother's strap)."},
 		{"taken out of the book", func(s *story) { s.r.Recordings = s.r.Recordings[1:] }, nil, hindsight.OutOfTheBook, "which counted then, was removed or moved to another client."},
 		{"a late note with a sign", func(s *story) {

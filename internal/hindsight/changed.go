@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"nextrung/internal/reasons"
 	"nextrung/internal/workout"
 )
 
@@ -92,7 +93,7 @@ func (x Change) words(on workout.Date) string {
 	case EnteredSince:
 		return what + " was entered or counted again after the decision"
 	case CountsNoMore:
-		return what + " no longer counts (" + x.Aside + ")"
+		return what + " no longer counts (" + reasons.Text(x.Aside) + ")"
 	case OutOfTheBook:
 		return "file " + x.ID + ", which counted then, was removed or moved to another client"
 	case TakenBack:
@@ -103,6 +104,15 @@ func (x Change) words(on workout.Date) string {
 		return "facts were entered or changed: " + strings.Join(x.Facts, ", ")
 	}
 	return "the choice between training by heart rate and by effort was changed later, and the book does not show from which day"
+}
+
+// MarshalJSON puts the words beside why a recording no longer counts.
+func (x Change) MarshalJSON() ([]byte, error) {
+	type plain Change
+	return json.Marshal(struct {
+		plain
+		Aside string `json:"aside,omitempty"`
+	}{plain(x), reasons.Text(x.Aside)})
 }
 
 // ShortPolicy shortens a policy's digest for people: "75837e9a" of "sha256:75837e9a…".

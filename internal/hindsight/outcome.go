@@ -264,7 +264,7 @@ func (s *Stretch) signs(r record.Record, sessions []record.Session) {
 		s.Signs = append(s.Signs, g)
 	}
 	slices.SortFunc(s.Signs, func(a, b Sign) int {
-		return cmp.Or(gravity(a.Symptom)-gravity(b.Symptom), cmp.Compare(a.Symptom, b.Symptom))
+		return cmp.Or(cmp.Compare(a.Symptom.Urgency(), b.Symptom.Urgency()), cmp.Compare(a.Symptom, b.Symptom))
 	})
 }
 
@@ -272,11 +272,6 @@ func tierWords(t signs.Tier) string {
 	return map[signs.Tier]string{
 		signs.Emergency: "emergency", signs.Doctor: "doctor", signs.AskAgain: "ease", signs.Illness: "illness",
 	}[t]
-}
-
-// gravity orders signs, the gravest first.
-func gravity(s signs.Sign) int {
-	return slices.Index([]signs.Tier{signs.Emergency, signs.Doctor, signs.Illness, signs.AskAgain, signs.Other}, s.Tier())
 }
 
 // weekOf is what the policy says at the end of one week. The tiredness pattern is judged against the

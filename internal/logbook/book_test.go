@@ -146,6 +146,15 @@ func TestAnEarlierBookOpens(t *testing.T) {
 	}
 	copyRows(t, ours.DB(), db, "note", "id, client, entered, value")
 	copyRows(t, ours.DB(), db, "recording", "file, number, id, received, date, aside, workout, measured, series")
+	for _, old := range []string{ // the sentences of that version
+		`UPDATE recording SET aside = 'excluded: worn by Ylva' WHERE number = 0`,
+		`UPDATE recording SET aside = 'the same workout as pier.fit' WHERE number = 1`,
+		`UPDATE recording SET workout = json_set(workout, '$.remarks', json('[{"code":"gap","text":"heart rate lost for 43 s at 12:10"}]'))`,
+		`UPDATE recording SET measured = json_set(measured, '$.drift.why', 'the load varied')`,
+	} {
+		_, err := db.Exec(old)
+		must(t, err)
+	}
 	must(t, db.Close())
 
 	b := open(t, dir)
@@ -160,7 +169,14 @@ func TestAnEarlierBookOpens(t *testing.T) {
 	if s := want.Notes[1].Suspected; len(s) < 2 || s[0].Sign != signs.Chest {
 		t.Errorf("an old note is suspected of %v", s)
 	}
+	for i, aside := range []record.Fact{record.SetAside(record.Excluded, "worn by Ylva"), record.SetAside(record.SameWorkout, "pier.fit")} {
+		x := &want.Recordings[i]
+		x.Aside, x.Measured.Drift.Clause = aside, "the load varied"
+		x.Workout.Remarks = []workout.Fact{{Code: "gap", Text: "heart rate lost for 43 s at 12:10"}}
+	}
 	same(t, "record", got, want)
+	must(t, b.Include(t.Context(), got.Recordings[0].ID))
+	refused(t, b.Include(t.Context(), got.Recordings[1].ID), "no excluded recording")
 	raw, _, err := b.Original(t.Context(), f.Digest)
 	must(t, err)
 	same(t, "original", raw, f.Bytes)

@@ -127,7 +127,7 @@ func counts(tb testing.TB, b *logbook.Book, client string, on workout.Date) []st
 	must(tb, err)
 	out := []string{}
 	for _, x := range r.Recordings {
-		if x.Aside == "" {
+		if x.Counts() {
 			out = append(out, x.Name)
 		}
 	}

@@ -165,7 +165,7 @@ func (w whole) by(on workout.Date) record.Record {
 	r := record.Record{Recordings: slices.Clone(w.recordings), Decisions: w.decisions, Prescriptions: w.prescriptions}
 	for i, x := range r.Recordings {
 		if w.instead[x.ID] > on {
-			r.Recordings[i].Aside = ""
+			r.Recordings[i].Aside = record.Fact{}
 		}
 	}
 	r.Notes, r.Reports = stillCounting(w.notes, on), stillCounting(w.reports, on)

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"nextrung/internal/fault"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -35,7 +36,7 @@ func (b *Book) Exclude(ctx context.Context, id, because string) error {
 				return fmt.Errorf("exclude %s: %w", id, err)
 			}
 		}
-		_, err = tx.ExecContext(ctx, "UPDATE recording SET aside = 'excluded: ' || ?, behind = NULL WHERE id = ?", because, id)
+		_, err = tx.ExecContext(ctx, "UPDATE recording SET aside = ?, aside_of = ?, behind = NULL WHERE id = ?", record.Excluded, because, id)
 		return wrap("exclude "+id, err)
 	})
 }
@@ -43,7 +44,7 @@ func (b *Book) Exclude(ctx context.Context, id, because string) error {
 // Include lets an excluded recording count again.
 func (b *Book) Include(ctx context.Context, id string) error {
 	return b.write(ctx, func(tx *sql.Tx) error {
-		done, err := tx.ExecContext(ctx, "UPDATE recording SET aside = '' WHERE id = ? AND aside LIKE 'excluded: %'", id)
+		done, err := tx.ExecContext(ctx, "UPDATE recording SET aside = '', aside_of = '' WHERE id = ? AND aside = ?", id, record.Excluded)
 		return changed(done, wrap("include "+id, err), fault.New(fault.NotFound, "no excluded recording has the ID %q", id).Helped(fault.SeePast, ""))
 	})
 }
@@ -98,7 +99,7 @@ func move(ctx context.Context, tx *sql.Tx, d workout.Digest, client string) erro
 	if err := release(ctx, tx, d[:]); err != nil {
 		return err
 	}
-	if _, err := tx.ExecContext(ctx, "UPDATE recording SET aside = '', behind = NULL WHERE file = ? AND behind IS NOT NULL", d[:]); err != nil {
+	if _, err := tx.ExecContext(ctx, "UPDATE recording SET aside = '', aside_of = '', behind = NULL WHERE file = ? AND behind IS NOT NULL", d[:]); err != nil {
 		return err
 	}
 	_, err := tx.ExecContext(ctx, "UPDATE file SET client = (SELECT id FROM client WHERE name = ?) WHERE digest = ?", client, d[:])
@@ -118,6 +119,6 @@ func release(ctx context.Context, tx *sql.Tx, file []byte) error {
 			return err
 		}
 	}
-	_, err = tx.ExecContext(ctx, "UPDATE recording SET aside = '', behind = NULL WHERE behind = ?", file)
+	_, err = tx.ExecContext(ctx, "UPDATE recording SET aside = '', aside_of = '', behind = NULL WHERE behind = ?", file)
 	return err
 }

@@ -25,7 +25,7 @@ func TestRecordRoundTrip(t *testing.T) {
 		r := &its[0].Recording
 		r.Workout, r.Measured = full[workout.Workout](50*i), full[physiology.Measurements](70*i)
 		r.Workout.Start = r.Date.Time().Add(9 * time.Hour)
-		r.Received, r.Aside = r.Date+1, "excluded: "+name
+		r.Received, r.Aside = r.Date+1, record.SetAside(record.Excluded, name)
 		must(t, b.Add(t.Context(), f, "Runa", r.Date+1, its, nil))
 		want.Recordings = append(want.Recordings, *r)
 
@@ -237,7 +237,7 @@ func TestRecordsOfSeveralDays(t *testing.T) {
 	first, better := export("watch.fit", 900), export("strap.fit", 901)
 	old := items(first, "Runa", monday, 1)
 	must(t, b.Add(t.Context(), first, "Runa", monday, old, nil))
-	must(t, b.Add(t.Context(), better, "Runa", monday+3, items(better, "Runa", monday, 1), map[string]string{old[0].Recording.ID: "the same workout as strap.fit"}))
+	must(t, b.Add(t.Context(), better, "Runa", monday+3, items(better, "Runa", monday, 1), map[string]record.Fact{old[0].Recording.ID: record.SetAside(record.SameWorkout, "strap.fit")}))
 	must(t, b.AddNote(t.Context(), "Runa", record.Note{Date: monday, Entered: monday, Text: "n"}))
 	must(t, b.Withdraw(t.Context(), "Runa", "n1", monday+4))
 	days := []workout.Date{monday + 6, monday, monday + 3, monday + 4}
@@ -255,7 +255,7 @@ func TestRecordsOfSeveralDays(t *testing.T) {
 	}{{monday, 1, 0, 1, "female"}, {monday + 3, 2, 1, 1, "female"}, {monday + 4, 2, 1, 0, "female"}, {monday + 6, 2, 1, 0, "male"}} {
 		r, aside := all[c.day], 0
 		for _, x := range r.Recordings {
-			if x.Aside != "" {
+			if !x.Counts() {
 				aside++
 			}
 		}

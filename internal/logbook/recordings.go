@@ -44,7 +44,7 @@ func (e *ErrKnown) Error() string {
 // bytes a second time are an *ErrKnown. aside lists recordings of the client that stop counting in
 // favour of this file, with the reason. Should the short digest of an item's ID be taken by another
 // file, Add lengthens the ID in items.
-func (b *Book) Add(ctx context.Context, file recording.File, client string, received workout.Date, items []Item, aside map[string]string) error {
+func (b *Book) Add(ctx context.Context, file recording.File, client string, received workout.Date, items []Item, aside map[string]record.Fact) error {
 	switch {
 	case file.Err != nil:
 		return fmt.Errorf("enter %s: %w", file.Name, file.Err)
@@ -82,8 +82,8 @@ func (b *Book) Add(ctx context.Context, file recording.File, client string, rece
 			}
 		}
 		for _, other := range slices.Sorted(maps.Keys(aside)) {
-			done, err := tx.ExecContext(ctx, `UPDATE recording SET aside = ?, behind = ?
-				WHERE id = ? AND file IN (SELECT digest FROM file WHERE client = ?)`, aside[other], file.Digest[:], other, id)
+			done, err := tx.ExecContext(ctx, `UPDATE recording SET aside = ?, aside_of = ?, behind = ?
+				WHERE id = ? AND file IN (SELECT digest FROM file WHERE client = ?)`, aside[other].Code, asideOf(aside[other]), file.Digest[:], other, id)
 			if err := changed(done, wrap("change recording "+other, err), notThere(other)); err != nil {
 				return fmt.Errorf("enter %s: %w", file.Name, err)
 			}
@@ -130,10 +130,16 @@ func addRecording(ctx context.Context, tx *sql.Tx, file workout.Digest, received
 	if it.Recording.Received > 0 {
 		received = it.Recording.Received
 	}
-	_, err := tx.ExecContext(ctx, `INSERT INTO recording (file, number, id, received, date, aside, behind, workout, measured, series)
-		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`, file[:], it.Recording.Index, it.Recording.ID, received, it.Recording.Date,
-		it.Recording.Aside, r.behind, r.workout, r.measured, r.series)
+	_, err := tx.ExecContext(ctx, `INSERT INTO recording (file, number, id, received, date, aside, aside_of, behind, workout, measured, series)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`, file[:], it.Recording.Index, it.Recording.ID, received, it.Recording.Date,
+		it.Recording.Aside.Code, asideOf(it.Recording.Aside), r.behind, r.workout, r.measured, r.series)
 	return err
+}
+
+// asideOf is the argument of why a recording does not count.
+func asideOf(f record.Fact) string {
+	of, _ := f.Args["of"].(string)
+	return of
 }
 
 // Holder tells for whom a file was received, and when; ok is false when it is not in the book.
@@ -153,7 +159,7 @@ func holder(ctx context.Context, q querier, d workout.Digest) (client string, re
 // selectRecordings reads recordings as they counted at the end of day ?1: one that is behind another
 // file counted until that was received.
 const selectRecordings = `SELECT r.id, r.file, r.number, f.name, f.format, c.name, r.received, r.date,
-	iif(r.behind IS NULL OR b.received <= ?1, r.aside, ''), r.workout, r.measured
+	iif(r.behind IS NULL OR b.received <= ?1, r.aside, ''), r.aside_of, r.workout, r.measured
 	FROM recording r JOIN file f ON f.digest = r.file JOIN client c ON c.id = f.client LEFT JOIN file b ON b.digest = r.behind `
 
 func recordings(ctx context.Context, q querier, query string, args ...any) ([]record.Recording, error) {
@@ -166,10 +172,15 @@ func recordings(ctx context.Context, q querier, query string, args ...any) ([]re
 	for rows.Next() {
 		var r record.Recording
 		var file, w, m []byte
-		if err := rows.Scan(&r.ID, &file, &r.Index, &r.Name, &r.Format, &r.Client, &r.Received, &r.Date, &r.Aside, &w, &m); err != nil {
+		var aside record.Code
+		var of string
+		if err := rows.Scan(&r.ID, &file, &r.Index, &r.Name, &r.Format, &r.Client, &r.Received, &r.Date, &aside, &of, &w, &m); err != nil {
 			return nil, fmt.Errorf("read recordings: %w", err)
 		}
 		copy(r.File[:], file)
+		if aside != "" {
+			r.Aside = record.SetAside(aside, of)
+		}
 		if err := json.Unmarshal(w, &r.Workout); err != nil {
 			return nil, fmt.Errorf("read recording %s: %w", r.ID, err)
 		}

@@ -21,10 +21,10 @@ func TestAddGivesBackWhatWentIn(t *testing.T) {
 	its[0].Recording.Workout = full[workout.Workout](100)
 	its[0].Recording.Measured = full[physiology.Measurements](200)
 	its[0].Series.BPM[1] = 100.5
-	its[0].Series.Remarks = []workout.Remark{{Code: "gap", Text: "heart rate lost"}}
+	its[0].Series.Remarks = []workout.Fact{{Code: "gap", Text: "heart rate lost"}}
 	its[0].Recording.Received = monday + 1 // a backlog counts as received when it was recorded
 	its[1].Recording.Received = monday + 3
-	its[1].Recording.Aside = "the same workout as pier.fit"
+	its[1].Recording.Aside = record.SetAside(record.SameWorkout, "pier.fit")
 	must(t, b.Add(t.Context(), f, "Runa", monday+3, its, nil))
 	for _, want := range its {
 		got, err := b.Recording(t.Context(), want.Recording.ID)
@@ -95,7 +95,7 @@ func TestAddIsAllOrNothing(t *testing.T) {
 	for _, c := range []struct {
 		name   string
 		spoil  func(f *recording.File, its []logbook.Item)
-		aside  map[string]string
+		aside  map[string]record.Fact
 		client string
 		want   string
 	}{
@@ -108,7 +108,7 @@ func TestAddIsAllOrNothing(t *testing.T) {
 		}, nil, "Runa", "NaN"},
 		{"a series that is torn", func(_ *recording.File, its []logbook.Item) { its[1].Series.BPM = nil }, nil, "Runa", "origins"},
 		{"two workouts with one number", func(_ *recording.File, its []logbook.Item) { its[1].Recording.Index = 0 }, nil, "Runa", "workout 2"},
-		{"set aside an unknown recording", func(*recording.File, []logbook.Item) {}, map[string]string{"0#0": "same"}, "Runa", `"0#0"`},
+		{"set aside an unknown recording", func(*recording.File, []logbook.Item) {}, map[string]record.Fact{"0#0": record.SetAside(record.SameWorkout, "pier.fit")}, "Runa", `"0#0"`},
 		{"an unknown client", func(*recording.File, []logbook.Item) {}, nil, "Ylva", "clients are Odd, Runa"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -130,7 +130,7 @@ func TestAddIsAllOrNothing(t *testing.T) {
 	refused(t, b.Add(t.Context(), f, "Runa", 0, items(f, "Runa", monday, 1), nil), "day of receipt")
 	// Somebody else's recording cannot be set aside.
 	odds := add(t, b, "Odd", "odd.fit", monday, 1)
-	refused(t, b.Add(t.Context(), f, "Runa", monday, items(f, "Runa", monday, 1), map[string]string{odds.Digest.Short() + "#0": "same"}), "not in the book")
+	refused(t, b.Add(t.Context(), f, "Runa", monday, items(f, "Runa", monday, 1), map[string]record.Fact{odds.Digest.Short() + "#0": record.SetAside(record.SameWorkout, "x")}), "not in the book")
 }
 
 // Two files can have the same eight digits; neither is lost.
@@ -182,10 +182,10 @@ func TestSetAsideForAnother(t *testing.T) {
 		wrist = add(t, b, "Runa", "wrist.fit", monday, 1)
 		strap = export("strap.fit", 100)
 		must(t, b.Add(t.Context(), strap, "Runa", monday+5, items(strap, "Runa", monday, 1),
-			map[string]string{wrist.Digest.Short() + "#0": "the same workout as strap.fit"}))
+			map[string]record.Fact{wrist.Digest.Short() + "#0": record.SetAside(record.SameWorkout, "strap.fit")}))
 		phone = export("phone.gpx", 100)
 		its := items(phone, "Runa", monday, 1)
-		its[0].Recording.Aside, its[0].Behind = "the same workout as strap.fit", strap.Digest
+		its[0].Recording.Aside, its[0].Behind = record.SetAside(record.SameWorkout, "strap.fit"), strap.Digest
 		must(t, b.Add(t.Context(), phone, "Runa", monday+5, its, nil))
 		return b, wrist, strap, phone
 	}
@@ -228,7 +228,7 @@ func TestSetAsideForAnother(t *testing.T) {
 		b, _, strap, _ := setup(t)
 		best := export("best.fit", 100)
 		must(t, b.Add(t.Context(), best, "Runa", monday+6, items(best, "Runa", monday, 1),
-			map[string]string{strap.Digest.Short() + "#0": "the same workout as best.fit"}))
+			map[string]record.Fact{strap.Digest.Short() + "#0": record.SetAside(record.SameWorkout, "best.fit")}))
 		must(t, b.Undo(t.Context(), strap.Digest))
 		same(t, "what counts", counts(t, b, "Runa", monday+9), []string{"best.fit"})
 		must(t, b.Undo(t.Context(), best.Digest))
@@ -241,7 +241,7 @@ func TestSetAsideForAnother(t *testing.T) {
 		b, _ := crewed(t)
 		wrist := add(t, b, "Runa", "wrist.fit", monday, 1)
 		both := export("both.fit", 100)
-		must(t, b.Add(t.Context(), both, "Runa", monday, items(both, "Runa", monday, 2), map[string]string{wrist.Digest.Short() + "#0": "the same"}))
+		must(t, b.Add(t.Context(), both, "Runa", monday, items(both, "Runa", monday, 2), map[string]record.Fact{wrist.Digest.Short() + "#0": record.SetAside(record.SameWorkout, "x")}))
 		must(t, b.Exclude(t.Context(), both.Digest.Short()+"#1", "commuting"))
 		same(t, "what counts", counts(t, b, "Runa", monday), []string{"both.fit"})
 		must(t, b.Exclude(t.Context(), both.Digest.Short()+"#0", "commuting"))
@@ -255,7 +255,7 @@ func TestExcludeKeepsTheRecordingAndTheReason(t *testing.T) {
 	must(t, b.Exclude(t.Context(), f.Digest.Short()+"#0", "strap worn by her brother"))
 	r, err := b.Record(t.Context(), "Runa", monday)
 	must(t, err)
-	if len(r.Recordings) != 1 || r.Recordings[0].Aside != "excluded: strap worn by her brother" {
+	if len(r.Recordings) != 1 || !r.Recordings[0].Aside.Equal(record.SetAside(record.Excluded, "strap worn by her brother")) {
 		t.Errorf("recordings are %+v", r.Recordings)
 	}
 	if n := len(r.Sessions()); n != 0 {
@@ -311,13 +311,13 @@ func TestMoveTakesTheDaysOfTheNewTimeZone(t *testing.T) {
 	f := export("evening.fit", 100)
 	its := items(f, "Runa", monday, 1)
 	its[0].Recording.Workout.Start = monday.Time().Add(18 * time.Hour)
-	its[0].Recording.Aside = "excluded: by hand"
+	its[0].Recording.Aside = record.SetAside(record.Excluded, "by hand")
 	must(t, b.Add(t.Context(), f, "Runa", monday, its, nil))
 	must(t, b.Move(t.Context(), f.Digest, "Ylva"))
 	got, err := b.Recording(t.Context(), its[0].Recording.ID)
 	must(t, err)
-	if got.Client != "Ylva" || got.Date != monday+1 || got.Aside != "excluded: by hand" {
-		t.Errorf("%s has it on %s (%q), want Ylva on %s", got.Client, got.Date, got.Aside, monday+1)
+	if got.Client != "Ylva" || got.Date != monday+1 || !got.Aside.Equal(record.SetAside(record.Excluded, "by hand")) {
+		t.Errorf("%s has it on %s (%v), want Ylva on %s", got.Client, got.Date, got.Aside, monday+1)
 	}
 	same(t, "Runa's", counts(t, b, "Runa", monday+9), []string{})
 	verified(t, b)

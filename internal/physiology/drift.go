@@ -1,7 +1,6 @@
 package physiology
 
 import (
-	"fmt"
 	"math"
 
 	"nextrung/internal/heartrate"
@@ -28,7 +27,7 @@ var heartAlike = prior{usual: 0.75, least: 0.59}
 // a recording: those who know about them must set the result aside.
 func driftOf(s heartrate.Series, phases []Phase, e Effort, steady bool) Drift {
 	d := Drift{Basis: Basis{Method: driftMethod}}
-	d.Why = fmt.Sprintf("no steady stretch of %d min after the first %d min", driftShortest/60, driftAfter/60)
+	d.Why = because(NoSteadyStretch, workout.Args{"minutes": driftShortest / 60, "after": driftAfter / 60})
 	longest := 0
 	start := startOf(e)
 	for i, p := range phases {
@@ -57,23 +56,23 @@ func driftIn(s heartrate.Series, e Effort, span workout.Span, steady bool) Drift
 	var l evenLoad
 	switch {
 	case d.Coverage < heartrate.Enough:
-		d.Why = heartrate.TooLittle(d.Coverage)
+		d.Why = workout.Facts{heartrate.TooLittle(d.Coverage)}
 	case e.isLoad():
 		l, d.Why = evenLoadOf(s, e, span.From, span.To)
 	case !steady:
-		d.Why = "without speed or power the load is not known to be steady"
+		d.Why = because(LoadNotKnown, nil)
 	default:
 		l = givenLoad(s, span.From, span.To)
 	}
-	if d.Why == "" && len(l.bpm)*evenBlock < driftShortest {
-		d.Why = fmt.Sprintf("heart rate at an even load is known for less than %d min", driftShortest/60)
+	if len(d.Why) == 0 && len(l.bpm)*evenBlock < driftShortest {
+		d.Why = because(EvenTooShort, workout.Args{"minutes": driftShortest / 60})
 	}
-	if d.Why != "" {
+	if len(d.Why) > 0 {
 		return d
 	}
 	slope, low, high, ok := l.slope()
 	if !ok || high-low > driftWidest {
-		d.Why = "heart rate wanders too much in this stretch to show a slope; a longer steady stretch is needed"
+		d.Why = because(SlopeWanders, nil)
 		return d
 	}
 	d.Slope, d.Low, d.High, d.Enough = slope, low, high, true

@@ -173,7 +173,7 @@ func TestDriftOfHalves(t *testing.T) {
 			d := physiology.Measure(s, w, physiology.Body{}, false).Drift
 			steady += count(d.To > 0)
 			if !d.Enough {
-				t.Logf("%-44s %s", name, d.Why)
+				t.Logf("%-44s %v", name, d.Why)
 				return
 			}
 			told++

@@ -1,7 +1,6 @@
 package physiology
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -107,12 +106,11 @@ func (e Effort) believed(s heartrate.Series) Effort {
 }
 
 // remarks says that a channel was not believed.
-func (e Effort) remarks() []workout.Remark {
+func (e Effort) remarks() []workout.Fact {
 	if e.not == "" {
 		return nil
 	}
-	return []workout.Remark{{Code: "effort-stuck", Text: fmt.Sprintf(
-		"%s hardly changes while heart rate falls by %.0f bpm and more, so it is not used", e.not, largeFall)}}
+	return []workout.Fact{workout.Say(EffortStuck, workout.Args{"by": e.not, "bpm": largeFall})}
 }
 
 // Known says whether any channel shows the effort.

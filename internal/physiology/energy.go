@@ -1,17 +1,18 @@
 package physiology
 
 import (
-	"fmt"
-
 	"nextrung/internal/heartrate"
+	"nextrung/internal/workout"
 )
 
 // Energy is the gross energy of a workout as a range; a single number would claim more than heart rate
 // can show.
 type Energy struct {
-	Low   *float64 `json:"low"` // kcal; nil when it is not assessable
-	High  *float64 `json:"high"`
-	Basis string   `json:"basis"` // how the range was made, or why there is none
+	Low  *float64 `json:"low"` // kcal; nil when it is not assessable
+	High *float64 `json:"high"`
+	// Says is how the range was made, or why there is none; Basis is that in words, for JSON.
+	Says  workout.Fact `json:"basis_fact"`
+	Basis string       `json:"basis"`
 }
 
 // Where the equation may be used (Keytel et al., Journal of Sports Sciences 2005: 115 regular exercisers
@@ -57,19 +58,19 @@ func EnergyOf(s heartrate.Series, b Body, massKG float64, intervals bool) Energy
 	}
 	switch {
 	case b.Slowed:
-		return noEnergy("a medicine slows the heart")
+		return noEnergy(Slowing, nil)
 	case b.Sex == UnknownSex || b.Age == 0 || massKG == 0:
-		return noEnergy("sex, age and mass are needed")
+		return noEnergy(NoBody, nil)
 	case b.Age < energyYoungest || b.Age >= energyOldest:
-		return noEnergy("the equation was made on 18 to 45 years")
+		return noEnergy(OutsideAges, workout.Args{"from": energyYoungest, "to": energyOldest - 1})
 	case massKG < energyLightest || massKG > energyHeaviest:
-		return noEnergy("the equation was made on 47 to 120 kg; check that the mass is in kilograms")
+		return noEnergy(OutsideMass, workout.Args{"from": energyLightest, "to": energyHeaviest})
 	case intervals:
-		return noEnergy("in intervals heart rate runs behind the effort")
+		return noEnergy(BehindEffort, nil)
 	case coverage < heartrate.Enough:
-		return noEnergy(heartrate.TooLittle(coverage))
+		return Energy{Says: workout.Say(NoEnergy, workout.Args{"why": workout.Facts{heartrate.TooLittle(coverage)}})}
 	case seconds == 0 || seconds < all/2:
-		return noEnergy("heart rate was below 90 bpm for most of the time")
+		return noEnergy(MostlyBelow, workout.Args{"bpm": energyLeastBPM})
 	}
 	minutes := seconds / 60
 	perMinute := keytel(b, massKG, sum/seconds)
@@ -78,11 +79,13 @@ func EnergyOf(s heartrate.Series, b Body, massKG float64, intervals bool) Energy
 	}
 	return Energy{
 		Low: kcal(perMinute - z90*energySEE), High: kcal(perMinute + z90*energySEE),
-		Basis: fmt.Sprintf("gross, for the %.0f min at 90 bpm or more; Keytel 2005, coefficients from memory; 90 %% range made from r = 0.857 and a spread that is common practice, no source; not for heat or changing effort", minutes),
+		Says: workout.Say(EnergyRange, workout.Args{"minutes": minutes, "bpm": energyLeastBPM}),
 	}
 }
 
-func noEnergy(why string) Energy { return Energy{Basis: "not assessable: " + why} }
+func noEnergy(code workout.Code, args workout.Args) Energy {
+	return Energy{Says: workout.Say(NoEnergy, workout.Args{"why": because(code, args)})}
+}
 
 // keytel is the equation without maximal oxygen uptake, in kJ/min.
 func keytel(b Body, kg, bpm float64) float64 {

@@ -52,8 +52,8 @@ func TestEnergyEquation(t *testing.T) {
 			if want := 2 * 1.645 * 9 / 4.184 * 30; math.Abs(*e.High-*e.Low-want) > 0.1 {
 				t.Errorf("the range is %.1f kcal wide, want %.1f", *e.High-*e.Low, want)
 			}
-			if !strings.Contains(e.Basis, "from memory") || !strings.Contains(e.Basis, "gross") {
-				t.Errorf("basis %q", e.Basis)
+			if e.Says.Code != physiology.EnergyRange {
+				t.Errorf("basis %v", e.Says)
 			}
 		})
 	}
@@ -92,7 +92,7 @@ cat(sd(p) * sqrt(1 - 0.857^2) / 0.857, "\n")
 	for i, d := range all {
 		e := physiology.EnergyOf(held(d.bpm, 1200), person(d.sex, d.age), d.kg, false)
 		if e.Low == nil {
-			t.Fatalf("%+v: %s", d, e.Basis)
+			t.Fatalf("%+v: %v", d, e.Says)
 		}
 		if *e.Low < 1.001*20*3.5*d.kg/200 {
 			continue // cut at rest
@@ -120,31 +120,31 @@ func TestEnergyIsRefusedOutsideItsLimits(t *testing.T) {
 		body      physiology.Body
 		kg        float64
 		intervals bool
-		why       string // "": a range
+		why       workout.Code // "": a range
 	}{
 		"within":              {held(140, 1800), man, 80, false, ""},
 		"45 years and a half": {held(140, 1800), person(physiology.Male, 45.5), 80, false, ""},
-		"46 years":            {held(140, 1800), person(physiology.Male, 46), 80, false, "18 to 45 years"},
-		"50 years":            {held(110, 1800), person(physiology.Male, 50), 90, false, "18 to 45 years"},
-		"17 years":            {held(140, 1800), person(physiology.Male, 17), 80, false, "18 to 45 years"},
-		"age unknown":         {held(140, 1800), person(physiology.Male, 0), 80, false, "sex, age and mass"},
-		"sex unknown":         {held(140, 1800), person("", 35), 80, false, "sex, age and mass"},
-		"mass unknown":        {held(140, 1800), man, 0, false, "sex, age and mass"},
-		"pounds":              {held(140, 1800), man, 176, false, "kilograms"},
-		"light":               {held(140, 1800), man, 45, false, "47 to 120 kg"},
-		"slowed":              {held(140, 1800), slowed, 80, false, "slows the heart"},
-		"intervals":           {held(140, 1800), man, 80, true, "intervals"},
-		"75 bpm":              {held(75, 1800), man, 80, false, "below 90 bpm"},
-		"a third lost":        {lost, man, 80, false, "recorded for only"},
-		"nothing recorded":    {heartrate.Series{}, man, 80, false, "recorded for only"},
+		"46 years":            {held(140, 1800), person(physiology.Male, 46), 80, false, physiology.OutsideAges},
+		"50 years":            {held(110, 1800), person(physiology.Male, 50), 90, false, physiology.OutsideAges},
+		"17 years":            {held(140, 1800), person(physiology.Male, 17), 80, false, physiology.OutsideAges},
+		"age unknown":         {held(140, 1800), person(physiology.Male, 0), 80, false, physiology.NoBody},
+		"sex unknown":         {held(140, 1800), person("", 35), 80, false, physiology.NoBody},
+		"mass unknown":        {held(140, 1800), man, 0, false, physiology.NoBody},
+		"pounds":              {held(140, 1800), man, 176, false, physiology.OutsideMass},
+		"light":               {held(140, 1800), man, 45, false, physiology.OutsideMass},
+		"slowed":              {held(140, 1800), slowed, 80, false, physiology.Slowing},
+		"intervals":           {held(140, 1800), man, 80, true, physiology.BehindEffort},
+		"75 bpm":              {held(75, 1800), man, 80, false, physiology.MostlyBelow},
+		"a third lost":        {lost, man, 80, false, heartrate.LittleHeart},
+		"nothing recorded":    {heartrate.Series{}, man, 80, false, heartrate.LittleHeart},
 	} {
 		t.Run(name, func(t *testing.T) {
 			e := physiology.EnergyOf(c.s, c.body, c.kg, c.intervals)
 			if (e.Low != nil) != (c.why == "") || (e.Low == nil) != (e.High == nil) {
 				t.Fatalf("%+v", e)
 			}
-			if c.why != "" && (!strings.HasPrefix(e.Basis, "not assessable: ") || !strings.Contains(e.Basis, c.why)) {
-				t.Errorf("basis %q, want %q", e.Basis, c.why)
+			if c.why != "" && (e.Says.Code != physiology.NoEnergy || codeOf(e.Says.Facts("why")) != c.why) {
+				t.Errorf("%v, want %q", e.Says, c.why)
 			}
 		})
 	}

@@ -1,10 +1,10 @@
 package physiology
 
 import (
-	"fmt"
 	"math"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/workout"
 )
 
 // What counts as an even effort outdoors, where lights, corners and hills never let one load stand
@@ -35,16 +35,16 @@ type evenLoad struct {
 //
 // Load is taken as the heart feels it: run through a first-order lag with the published time constant.
 // That leaves the settling after a stop out by itself and smooths away what positions add to speed.
-func evenLoadOf(s heartrate.Series, e Effort, from, to int) (evenLoad, string) {
+func evenLoadOf(s heartrate.Series, e Effort, from, to int) (evenLoad, workout.Facts) {
 	out := evenLoad{Effort: e}
 	if share := known(e.v[from:to]) / float64(max(1, to-from)); share < 0.8 {
-		return out, fmt.Sprintf("%s is known for only %.0f %% of the time", e.By, 100*share)
+		return out, because(LittleLoad, workout.Args{"by": e.By, "percent": 100 * share})
 	}
 	bpm := heartMeans(s, from, to, evenBlock)
 	load := means(felt(e.v[:to]), from, to, evenBlock)[:len(bpm)]
 	moving := positive(load)
 	if len(moving) == 0 {
-		return out, "there is no steady movement"
+		return out, because(NoMovement, nil)
 	}
 	out.typical = middle(moving)
 	even := 0
@@ -64,17 +64,15 @@ func evenLoadOf(s heartrate.Series, e Effort, from, to int) (evenLoad, string) {
 		}
 	}
 	if share := float64(even) / float64(len(load)); share < evenShare {
-		return out, fmt.Sprintf("the load varied: for only %.0f %% of the time is %s within %.0f %% of its median (%.0f %% needed)",
-			100*share, e.By, 100*evenWithin, 100*evenShare)
+		return out, because(LoadUneven, workout.Args{"by": e.By, "percent": 100 * share, "within": 100 * evenWithin, "needed": 100 * evenShare})
 	}
 	if cv := math.Sqrt(own.spread()/max(1, own.n-1)) / out.typical; cv > evenCV {
-		return out, fmt.Sprintf("the load varied: %s varies by %.0f %% between half minutes (at most %.0f %%)", e.By, 100*cv, 100*evenCV)
+		return out, because(LoadVaries, workout.Args{"by": e.By, "percent": 100 * cv, "most": 100 * evenCV})
 	}
 	if first, second := out.halves(out.off); math.Abs((1+second)/(1+first)-1) > evenHalves {
-		return out, fmt.Sprintf("the load changed: %s differs by %.1f %% between the halves (at most %.0f %%)",
-			e.By, 100*math.Abs((1+second)/(1+first)-1), 100*evenHalves)
+		return out, because(LoadChanged, workout.Args{"by": e.By, "percent": 100 * math.Abs((1+second)/(1+first)-1), "most": 100 * evenHalves})
 	}
-	return out, ""
+	return out, nil
 }
 
 // felt is the load as the heart feels it: v after a first-order lag. What is not known changes nothing.

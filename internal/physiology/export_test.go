@@ -11,7 +11,7 @@ import (
 // load where there is one, else as if the load were given.
 func DriftOfBlocks(s heartrate.Series, w workout.Workout, from, to int, keep func(block int) bool) (slope, low, high float64, ok bool) {
 	all, why := evenLoadOf(s, EffortOf(w), from, to)
-	if why != "" {
+	if len(why) > 0 {
 		all = givenLoad(s, from, to)
 	}
 	some := evenLoad{Effort: all.Effort, typical: all.typical}

@@ -73,7 +73,7 @@ func HeldOf(s heartrate.Series) *Held {
 	case !s.Grade.UsePeaks:
 		h.Enough, h.Why = false, s.Grade.Why(heartrate.Peaks)
 	case s.Source != workout.Strap:
-		h.Enough, h.Why = false, "neither the file nor the trainer says that it comes from a chest strap"
+		h.Enough, h.Why = false, because(NotFromStrap, nil)
 	}
 	return h
 }

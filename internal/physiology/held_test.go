@@ -84,7 +84,7 @@ func TestHeld(t *testing.T) {
 		case c.want == 0:
 		case h == nil:
 			t.Errorf("%s: nothing, want %g", c.name, c.want)
-		case h.BPM != c.want || h.From != c.from || h.To != c.from+15 || !within(h.Coverage, c.coverage, 1e-9) || !h.Enough || h.Why != "":
+		case h.BPM != c.want || h.From != c.from || h.To != c.from+15 || !within(h.Coverage, c.coverage, 1e-9) || !h.Enough || len(h.Why) > 0:
 			t.Errorf("%s: %+v, want %g from %d", c.name, *h, c.want, c.from)
 		}
 	}
@@ -96,14 +96,14 @@ func TestHeldSaysWhatItMayNotBeUsedFor(t *testing.T) {
 	unknown, wrist, dry := strap, strap, strap
 	unknown.Source = workout.UnknownSensor
 	wrist.Source = workout.Wrist
-	wrist.Grade = heartrate.Grade{Reasons: []heartrate.Reason{{Text: "it follows the steps", Against: []heartrate.Use{heartrate.Peaks}}}}
-	dry.Grade = heartrate.Grade{Reasons: []heartrate.Reason{{Text: "the start reads as with a dry strap", Against: []heartrate.Use{heartrate.Peaks}}}}
+	wrist.Grade = heartrate.Grade{Reasons: []heartrate.Reason{{Code: heartrate.Locked, Against: []heartrate.Use{heartrate.Peaks}}}}
+	dry.Grade = heartrate.Grade{Reasons: []heartrate.Reason{{Code: heartrate.DryStrap, Against: []heartrate.Use{heartrate.Peaks}}}}
 	for name, c := range map[string]struct {
 		s   heartrate.Series
-		why string
-	}{"unknown": {unknown, "chest strap"}, "wrist": {wrist, "it follows the steps"}, "dry": {dry, "dry strap"}} {
+		why workout.Code
+	}{"unknown": {unknown, physiology.NotFromStrap}, "wrist": {wrist, heartrate.Locked}, "dry": {dry, heartrate.DryStrap}} {
 		h := physiology.HeldOf(c.s)
-		if h == nil || h.Enough || h.BPM != 180 || !strings.Contains(h.Why, c.why) {
+		if h == nil || h.Enough || h.BPM != 180 || codeOf(h.Why) != c.why {
 			t.Errorf("%s: %+v", name, h)
 		}
 	}

@@ -112,7 +112,7 @@ func TestMeasureOfNothing(t *testing.T) {
 		if w.HeartRate.Len() == 0 && (m.HeartRate.Usable || m.HeartRate.Mean != nil || m.HeartRate.Min != nil || m.HeartRate.Peak != nil || m.Load.Lucia != nil || m.Load.Banister != nil) {
 			t.Errorf("%s: %+v, load %+v", name, m.HeartRate, m.Load)
 		}
-		if m.Drift.Enough || m.Drift.Why == "" {
+		if m.Drift.Enough || len(m.Drift.Why) == 0 {
 			t.Errorf("%s: drift %+v, want a reason", name, m.Drift)
 		}
 		if m.Zones.Sum() != w.Seconds {

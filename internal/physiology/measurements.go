@@ -18,8 +18,10 @@ type Basis struct {
 	To       int     `json:"to_s"`
 	Coverage float64 `json:"coverage"` // share of seconds with a heart rate, 0-1
 	Enough   bool    `json:"enough"`
-	// Why says what was missing, as a clause without a full stop; "" when Enough.
-	Why string `json:"why,omitempty"`
+	// Why says what was missing; none when Enough. See lacks.go.
+	Why workout.Facts `json:"why_facts,omitempty"`
+	// Clause is Why in words: in JSON for people, and alone in books of an earlier version.
+	Clause string `json:"why,omitempty"`
 }
 
 // Measurements is everything that was measured in one workout.
@@ -42,8 +44,8 @@ type Measurements struct {
 	// Effort says where the second-by-second effort came from: "power", "speed", "cadence" or "" for heart rate alone.
 	Effort string `json:"effort,omitempty"`
 	// PerBPM is the whole workout's seconds at each beat, paused and missing seconds left out.
-	PerBPM  Histogram        `json:"per_bpm"`
-	Remarks []workout.Remark `json:"remarks,omitempty"`
+	PerBPM  Histogram      `json:"per_bpm"`
+	Remarks []workout.Fact `json:"remarks,omitempty"`
 }
 
 // Summary describes the clean series.

@@ -388,11 +388,11 @@ func TestPhasesCoverProperty(t *testing.T) {
 			t.Fatalf("main part %v of %d", m.Main.Span, n)
 		}
 		for _, r := range m.Recoveries {
-			if r.Stop < 0 || r.Stop >= n || r.Basis.Enough && r.Drop60 == nil || r.Basis.Enough != (r.Basis.Why == "") {
+			if r.Stop < 0 || r.Stop >= n || r.Basis.Enough && r.Drop60 == nil || r.Basis.Enough != (len(r.Basis.Why) == 0) {
 				t.Fatalf("recovery %+v", r)
 			}
 		}
-		if d := m.Drift; d.Enough && (d.To-d.From < 1200 || d.From < 600 || d.Low > d.Slope || d.Slope > d.High) || d.Enough != (d.Why == "") {
+		if d := m.Drift; d.Enough && (d.To-d.From < 1200 || d.From < 600 || d.Low > d.Slope || d.Slope > d.High) || d.Enough != (len(d.Why) == 0) {
 			t.Fatalf("drift %+v", d)
 		}
 	})

@@ -101,7 +101,7 @@ func holds(t *testing.T, name string, seconds int, m physiology.Measurements) {
 			t.Errorf("%s: recovery at %d s has a fall without its values, or none above 0", name, r.Stop)
 		}
 	}
-	if m.Drift.Enough != (m.Drift.Why == "") {
+	if m.Drift.Enough != (len(m.Drift.Why) == 0) {
 		t.Errorf("%s: drift %+v neither a number nor a reason", name, m.Drift)
 	}
 	if _, err := json.Marshal(m); err != nil {

@@ -1,7 +1,6 @@
 package physiology
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -30,7 +29,7 @@ type stop struct {
 // recoveryOf measures the fall of heart rate after one stop, and shows none where it is in doubt.
 func recoveryOf(s heartrate.Series, e Effort, st stop) Recovery {
 	r := fallAfter(s, e, st)
-	if why := r.doubt(s, st); why != "" {
+	if why := r.doubt(s, st); why != nil {
 		r.Basis.Enough, r.Basis.Why = false, why
 		r.Drop30, r.Drop60, r.Drop120, r.FromPeak30, r.FromPeak60, r.FromPeak120 = nil, nil, nil, nil, nil, nil
 		r.T30, r.Tau, r.TauLow, r.TauHigh = nil, nil, nil, nil
@@ -64,14 +63,13 @@ func fallAfter(s heartrate.Series, e Effort, st stop) Recovery {
 	case r.Drop60 != nil:
 		r.Basis.Enough = true
 	case r.End == nil:
-		r.Basis.Why = "heart rate was not recorded at the stop"
+		r.Basis.Why = because(NoHeartAtStop, nil)
 	case st.until < len(s.BPM) && st.until < st.at+60:
-		r.Basis.Why = fmt.Sprintf("the next effort began %d s after the stop (60 s needed)", st.until-st.at)
+		r.Basis.Why = because(NextEffort, workout.Args{"seconds": st.until - st.at})
 	case len(s.BPM)-1 < st.at+60-heartrate.Nearby:
-		r.Basis.Why = fmt.Sprintf("the recording ends %d s after the stop (60 s needed): keep recording for 3 min",
-			max(0, len(s.BPM)-1-st.at))
+		r.Basis.Why = because(EndsAfterStop, workout.Args{"seconds": max(0, len(s.BPM)-1-st.at)})
 	default:
-		r.Basis.Why = "heart rate was not recorded 60 s after the stop"
+		r.Basis.Why = because(NoHeartAfter, nil)
 	}
 	return r
 }
@@ -83,12 +81,12 @@ const (
 	risesOn   = 5.0  // bpm above the end within the minute after it: heart rate rises after the stop
 )
 
-// doubt says why there is no fall to show although its values were recorded, "" otherwise: heart rate rises
+// doubt says why there is no fall to show although its values were recorded, nil otherwise: heart rate rises
 // after the stop, or its place is so uncertain that the figure could be another. Else the interval of Drop60
 // is set.
-func (r *Recovery) doubt(s heartrate.Series, st stop) string {
+func (r *Recovery) doubt(s heartrate.Series, st stop) workout.Facts {
 	if r.Drop60 == nil {
-		return ""
+		return nil
 	}
 	h := smooth(s)
 	low, high := *r.Drop60, *r.Drop60
@@ -100,12 +98,12 @@ func (r *Recovery) doubt(s heartrate.Series, st stop) string {
 	peak, _ := highest(heartrate.Series{BPM: h}, st.at, min(st.at+61, st.until))
 	switch {
 	case *r.Drop60 <= 0 || peak-h[st.at] >= risesOn:
-		return "heart rate went on rising after the stop"
+		return because(RisesOn, nil)
 	case max(*r.Drop60-low, high-*r.Drop60) > mostWrong:
-		return fmt.Sprintf("the second of the stop is not certain: the drop could be anything from %.0f to %.0f bpm", low, high)
+		return because(StopUncertain, workout.Args{"low": low, "high": high})
 	}
 	r.Drop60Low, r.Drop60High = &low, &high
-	return ""
+	return nil
 }
 
 // falls fills in the values after so many seconds and how far they lie below the end and the peak.

@@ -41,7 +41,7 @@ func TestIntervalReference(t *testing.T) {
 				}
 			}
 			if r.Drop60 == nil || s.Grade.UseRecovery && !r.Basis.Enough { // a wrist sensor's fall is shown, not judged
-				t.Errorf("60-second fall not told: %s", r.Basis.Why)
+				t.Errorf("60-second fall not told: %v", r.Basis.Why)
 			}
 		})
 	}
@@ -363,19 +363,19 @@ func TestRecoveryOf(t *testing.T) {
 		drop120  float64
 		tau      float64
 		activity physiology.Activity
-		why      string
+		why      workout.Code
 	}{
 		"standing for 5 min": {play(300, 0, nil), 42, 55, 50, physiology.Still, ""},
 		"walking for 5 min":  {play(300, 1.2, nil), 42, 55, 50, physiology.Moving, ""},
 		"recorded for 61 s":  {play(61, 0, nil), 42, 0, 0, physiology.Still, ""},
 		"recorded for 58 s":  {play(58, 0, nil), 41, 0, 0, physiology.Still, ""},
-		"recorded for 57 s":  {play(57, 0, nil), 0, 0, 0, physiology.Still, "the recording ends 57 s after the stop"},
-		"recorded for 20 s":  {play(20, 0, nil), 0, 0, 0, physiology.Still, "the recording ends 20 s after the stop"},
-		"recorded for 4 s":   {play(4, 0, nil), 0, 0, 0, physiology.UnknownActivity, "the recording ends 4 s after the stop"},
+		"recorded for 57 s":  {play(57, 0, nil), 0, 0, 0, physiology.Still, physiology.EndsAfterStop},
+		"recorded for 20 s":  {play(20, 0, nil), 0, 0, 0, physiology.Still, physiology.EndsAfterStop},
+		"recorded for 4 s":   {play(4, 0, nil), 0, 0, 0, physiology.UnknownActivity, physiology.EndsAfterStop},
 		"heart rate lost at the stop": {play(300, 0, without(work-20, work+20)), 0, 0, 0, physiology.Still,
-			"heart rate was not recorded at the stop"},
+			physiology.NoHeartAtStop},
 		"heart rate lost a minute later": {play(300, 0, without(work+40, work+80)), 0, 55, 50, physiology.Still,
-			"heart rate was not recorded 60 s after the stop"},
+			physiology.NoHeartAfter},
 		"a short loss is bridged": {play(300, 0, without(work+56, work+64)), 42, 55, 50, physiology.Still, ""},
 		"the timer is stopped": {play(300, 0, func(w *workout.Workout) {
 			w.Pauses = []workout.Span{{From: work, To: work + 300}}
@@ -400,8 +400,8 @@ func TestRecoveryOf(t *testing.T) {
 			if r.Activity != c.activity {
 				t.Errorf("activity %q, want %q", r.Activity, c.activity)
 			}
-			if r.Basis.Enough != (c.why == "") || !strings.HasPrefix(r.Basis.Why, c.why) {
-				t.Errorf("enough %v, why %q; want why to begin with %q", r.Basis.Enough, r.Basis.Why, c.why)
+			if r.Basis.Enough != (c.why == "") || codeOf(r.Basis.Why) != c.why {
+				t.Errorf("enough %v, why %v; want %q", r.Basis.Enough, r.Basis.Why, c.why)
 			}
 		})
 	}

@@ -3,10 +3,11 @@ package physiology_test
 import (
 	"fmt"
 	"math"
-	"strings"
 	"testing"
 
+	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
+	"nextrung/internal/workout"
 )
 
 func TestSameEffort(t *testing.T) {
@@ -28,11 +29,11 @@ func TestSameEffort(t *testing.T) {
 	if e := measured(session(890, at(2.5), settled), false).SameEffort; e != nil {
 		t.Errorf("14 min 50 s: %+v", e)
 	}
-	for name, speed := range map[string]func(int) float64{
-		"the load changed": func(k int) float64 { return 2.2 + 0.6*float64(k-300)/600 },
-		"the load varied":  func(k int) float64 { return 1.5 + 2*float64(k/60%2) },
+	for name, speed := range map[workout.Code]func(int) float64{
+		physiology.LoadChanged: func(k int) float64 { return 2.2 + 0.6*float64(k-300)/600 },
+		physiology.LoadVaries:  func(k int) float64 { return 1.5 + 2*float64(k/60%2) },
 	} {
-		if e := measured(session(1200, speed, settled), false).SameEffort; e == nil || e.Enough || !strings.HasPrefix(e.Why, name) {
+		if e := measured(session(1200, speed, settled), false).SameEffort; e == nil || e.Enough || codeOf(e.Why) != name {
 			t.Errorf("%s: %+v", name, e)
 		}
 	}
@@ -43,7 +44,7 @@ func TestSameEffort(t *testing.T) {
 		return settled(k)
 	}
 	wild := func(k int) float64 { return 130 + 15*math.Sin(float64(k)/120) }
-	if e := measured(session(1200, at(2.5), wild), false).SameEffort; e == nil || e.Enough || !strings.HasPrefix(e.Why, "heart rate wanders") {
+	if e := measured(session(1200, at(2.5), wild), false).SameEffort; e == nil || e.Enough || codeOf(e.Why) != physiology.EffortWanders {
 		t.Errorf("heart rate up and down by 15 bpm: %+v", e)
 	}
 	// A heart at 70 + 20 v bpm that follows speed v with the published time constant: the mean belongs to
@@ -62,7 +63,7 @@ func TestSameEffort(t *testing.T) {
 			t.Errorf("%s: %+v", name, e)
 		}
 	}
-	if e := measured(session(1200, at(2.5), lost), false).SameEffort; e == nil || e.Enough || !strings.HasPrefix(e.Why, "heart rate was recorded") {
+	if e := measured(session(1200, at(2.5), lost), false).SameEffort; e == nil || e.Enough || codeOf(e.Why) != heartrate.LittleHeart {
 		t.Errorf("heart rate lost: %+v", e)
 	}
 }
@@ -86,7 +87,7 @@ func TestSameEffortOfTheMonth(t *testing.T) {
 		}
 		long++
 		if !e.Enough {
-			t.Logf("%-10s %s", w.Start.Format("2 Jan"), e.Why)
+			t.Logf("%-10s %v", w.Start.Format("2 Jan"), e.Why)
 			continue
 		}
 		t.Logf("%-10s %6.2f %10.1f %6.1f %10.1f", w.Start.Format("2 Jan"), e.Load, e.Mean, e.Error, e.At(reference))

@@ -1,7 +1,6 @@
 package physiology
 
 import (
-	"fmt"
 	"math"
 
 	"nextrung/internal/heartrate"
@@ -50,21 +49,9 @@ func steadinessOf(e Effort, from, to int) steadiness {
 	return s
 }
 
-// why says why this was not one load, "" when it was.
-func (s steadiness) why(by string) string {
-	switch {
-	case s.known < 0.8:
-		return fmt.Sprintf("%s is known for only %.0f %% of the time", by, 100*s.known)
-	case math.IsInf(s.halves, 0) || math.IsInf(s.cv, 0):
-		return "there is no steady movement"
-	case math.Abs(s.halves) > halvesWithin:
-		return fmt.Sprintf("the load changed: %s differs by %.1f %% between the halves (at most %.0f %%)",
-			by, 100*math.Abs(s.halves), 100*halvesWithin)
-	case s.cv > mostCV:
-		return fmt.Sprintf("the load varied: the minutes' %s varies by %.0f %% (at most %.0f %%)",
-			by, 100*s.cv, 100*mostCV)
-	}
-	return ""
+// one says that this was one load.
+func (s steadiness) one() bool {
+	return s.known >= 0.8 && math.Abs(s.halves) <= halvesWithin && s.cv <= mostCV
 }
 
 // The same effort is read from minute 5 to minute 15: heart rate has risen (three time constants are
@@ -89,10 +76,10 @@ func sameEffortOf(s heartrate.Series, e Effort) *SameEffort {
 		Load:  l.typical, Unit: e.unit,
 	}
 	switch {
-	case why != "":
+	case len(why) > 0:
 		out.Why = why
 	case out.Coverage < heartrate.Enough || float64(len(l.bpm)) < evenShare*(sameTo-sameFrom)/evenBlock:
-		out.Why = heartrate.TooLittle(out.Coverage)
+		out.Why = workout.Facts{heartrate.TooLittle(out.Coverage)}
 	default:
 		mean, off := levelOf(l.bpm), levelOf(l.off)
 		out.Load = l.typical * (1 + off)
@@ -100,7 +87,7 @@ func sameEffortOf(s heartrate.Series, e Effort) *SameEffort {
 		_, wander := detrended(l.minutes, bpm)
 		_, gain, _ := l.coupling()
 		if out.Error = meanError(wander, heartAlike); out.Error > sameSurest*mean {
-			out.Error, out.Why = 0, "heart rate wanders too much in minutes 5 to 15 to be compared"
+			out.Error, out.Why = 0, because(EffortWanders, nil)
 			return out
 		}
 		out.Mean, out.Gain, out.Enough = mean, gain*(1+off), true
@@ -138,7 +125,7 @@ func checkOf(s heartrate.Series, phases []Phase, e Effort, steady bool) *Check {
 	switch {
 	case e.isLoad():
 		load := steadinessOf(e, span.From, span.To)
-		if load.why(e.By) != "" {
+		if !load.one() {
 			return nil
 		}
 		out.Load, out.Unit = load.mean, e.unit
@@ -147,7 +134,7 @@ func checkOf(s heartrate.Series, phases []Phase, e Effort, steady bool) *Check {
 	}
 	least := min(out.Coverage, s.CoverageIn(span.From+checkFrom, span.From+checkTo), s.CoverageIn(span.To-checkLast, span.To))
 	if least < heartrate.Enough {
-		out.Why = heartrate.TooLittle(least)
+		out.Why = workout.Facts{heartrate.TooLittle(least)}
 		return out
 	}
 	early, _ := s.MeanIn(span.From+checkFrom, span.From+checkTo)

@@ -81,7 +81,7 @@ func TestSessions(t *testing.T) {
 func TestPausesAndAside(t *testing.T) {
 	a, b := rec("a", 0, 30, workout.Running), rec("b", 240, 30, workout.Running)
 	a.Workout.Pauses = []workout.Span{{From: 60, To: 360}}
-	b.Aside = "excluded: borrowed watch"
+	b.Aside = record.SetAside(record.Excluded, "borrowed watch")
 	got := record.Record{Recordings: []record.Recording{a, b}}.Sessions()
 	if len(got) != 1 || got[0].Minutes != 25 {
 		t.Errorf("%+v, want one session of 25 min", got)

@@ -62,15 +62,15 @@ func (v Review) signGate(id policy.ID, tier signs.Tier) finding {
 	return f.told(0, true, none, record.Args{"since": v.Record.Client.Clearance})
 }
 
-// gravest is the sign whose advice comes first: one for which somebody has to be seen today before the
-// others of its tier, else the latest.
+// gravest is the sign whose advice comes first: the most urgent, of several the latest.
 func gravest(all []Noted) signs.Sign {
+	most := all[len(all)-1].what
 	for _, s := range all {
-		if s.what == signs.SwollenLeg {
-			return s.what
+		if s.what.Urgency() < most.Urgency() {
+			most = s.what
 		}
 	}
-	return all[len(all)-1].what
+	return most
 }
 
 // signGates are the gates on emergency signs and on signs for a doctor. While the first is not met the

@@ -110,7 +110,7 @@ func (p seenPeak) near(m workout.Mode, top float64) Near {
 	n := Near{Code: PeakTooEasy, Mode: m, BPM: whole(h.BPM), Was: top, Date: p.rec.Date, Recording: p.rec.ID, RPE: p.session.RPE, Talk: p.session.Talk}
 	switch {
 	case !h.Enough:
-		n.Code, n.Why = PeakInDoubt, h.Why
+		n.Code, n.Why, n.Clause = PeakInDoubt, h.Why, h.Clause
 	case n.RPE == nil && n.Talk == record.NotAsked:
 		n.Code = PeakNotAsked
 	}

@@ -111,7 +111,9 @@ type Near struct {
 	Recording string       `json:"recording,omitempty"`
 	RPE       *workout.RPE `json:"rpe,omitempty"`
 	Talk      record.Talk  `json:"talk,omitempty"`
-	Why       string       `json:"why,omitempty"` // as it was measured: why it is not a peak
+	// Why it is not a peak, as it was measured; Clause is that in words, for JSON and from earlier versions.
+	Why    workout.Facts `json:"why_facts,omitempty"`
+	Clause string        `json:"why,omitempty"`
 }
 
 // NearCode says what is missing.

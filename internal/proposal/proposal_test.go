@@ -47,7 +47,7 @@ type outing struct {
 	rpe    *workout.RPE
 	talk   record.Talk
 	sport  workout.Sport
-	aside  string
+	aside  record.Fact
 	heat   *float64
 	noFan  bool
 }
@@ -74,7 +74,7 @@ func with(r record.Record, all ...outing) record.Record {
 		if o.held > 0 {
 			m.Held = &physiology.Held{BPM: o.held, Basis: physiology.Basis{Enough: !o.poor && o.sensor == workout.Strap}}
 			if !m.Held.Enough {
-				m.Held.Why = "the sensor is not sound"
+				m.Held.Why = workout.Facts{{Code: heartrate.Lagging}}
 			}
 		}
 		if o.bouts {
@@ -129,9 +129,9 @@ func TestMaximum(t *testing.T) {
 		{"1 bpm over the maximum in whole beats", []outing{{held: 187, rpe: rpe20(18)}}, "maximum run 187", ""},
 		{"less than 1 bpm over", []outing{{held: 186.3, rpe: rpe20(18)}}, "", ""},
 		{"below the maximum", []outing{{held: 180, rpe: rpe20(20)}}, "", ""},
-		{"a wrist sensor", []outing{{held: 195, rpe: rpe20(19), sensor: workout.Wrist}}, "", "not sound"},
-		{"a strap with faults", []outing{{held: 195, rpe: rpe20(19), poor: true}}, "", "not sound"},
-		{"an excluded recording", []outing{{held: 195, rpe: rpe20(19), aside: "excluded: somebody else's"}}, "", ""},
+		{"a wrist sensor", []outing{{held: 195, rpe: rpe20(19), sensor: workout.Wrist}}, "", "lags behind"},
+		{"a strap with faults", []outing{{held: 195, rpe: rpe20(19), poor: true}}, "", "lags behind"},
+		{"an excluded recording", []outing{{held: 195, rpe: rpe20(19), aside: record.SetAside(record.Excluded, "somebody else's")}}, "", ""},
 		{"a year ago", []outing{{held: 190, rpe: rpe20(19), ago: 365}}, "", ""},
 		{"a day less than a year ago", []outing{{held: 190, rpe: rpe20(19), ago: 364}}, "maximum run 190", ""},
 		{"the highest of several", []outing{{held: 188, rpe: rpe20(18), ago: 3}, {held: 191, rpe: rpe20(19), ago: 5}, {held: 200, ago: 8}}, "maximum run 191", ""},

@@ -1,10 +1,12 @@
 package proposal
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 	"strings"
 
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
@@ -88,7 +90,7 @@ func (n Near) Words() string {
 		return fmt.Sprintf("%s of %s %s measured by an earlier version of the program, which did not look for a heart rate held for 15 s. Entering any fact about the client measures them all again.",
 			wording.Count(n.N, "recording"), doing(n.Mode), wasOrWere(n.N))
 	case PeakInDoubt:
-		return peak + n.Why + "."
+		return peak + reasons.Why(n.Why, n.Clause) + "."
 	case PeakNotAsked:
 		return peak + "it is not known how hard the session was. Ask, and enter the effort."
 	case PeakTooEasy:
@@ -101,6 +103,13 @@ func (n Near) Words() string {
 		return fmt.Sprintf("In %s, %d sessions in zone 1 felt hard, but they were in the heat or on days of tiredness or illness. That says something about those days, not about the zones.", doing(n.Mode), n.N)
 	}
 	return felt(n.Mode, n.N, n.Was) + ", but no lower heart rate is known to be comfortable. Do a talk test and enter the thresholds, or go easier and ask again."
+}
+
+// MarshalJSON puts the words beside why it is not a peak.
+func (n Near) MarshalJSON() ([]byte, error) {
+	type plain Near
+	n.Clause = reasons.Why(n.Why, n.Clause)
+	return json.Marshal(plain(n))
 }
 
 func felt(m workout.Mode, n int, top float64) string {

@@ -18,6 +18,9 @@ import (
 func functions() template.FuncMap {
 	return template.FuncMap{
 		"number": func(v any) string { return wording.Number(float(v)) },
+		"whole":  func(v any) string { return fmt.Sprintf("%.0f", float(v)) },
+		"clock":  func(v any) string { return wording.Clock(int(float(v))) },
+		"when":   when,
 		"signed": func(v any) string { return wording.Signed(float(v)) },
 		// count writes a number with its noun, are the number with its verb.
 		"count":   func(v any, noun string) string { return wording.Count(int(float(v)), noun) },
@@ -83,6 +86,18 @@ func functions() template.FuncMap {
 			}
 		},
 	}
+}
+
+// when says how long and at what time a fault of the sensor was seen, "" where the fault alone is named.
+func when(args map[string]any) string {
+	seconds, timed := args["seconds"]
+	if times, more := args["times"]; more {
+		return fmt.Sprintf(" %.0f more times, %.0f s in all", float(times), float(seconds))
+	}
+	if !timed {
+		return ""
+	}
+	return fmt.Sprintf(" for %.0f s at %s", float(seconds), wording.Clock(int(float(args["at"]))))
 }
 
 // effort writes an effort with its scale, 0 for none.

@@ -1,6 +1,13 @@
 package reasons
 
-import "nextrung/internal/record"
+import (
+	"slices"
+
+	"nextrung/internal/fieldtest"
+	"nextrung/internal/heartrate"
+	"nextrung/internal/physiology"
+	"nextrung/internal/record"
+)
 
 // Written is an assessment for JSON: the facts with their codes, and beside each the sentence.
 type Written struct {
@@ -54,4 +61,74 @@ func lacks(all []record.Lack) []writtenLack {
 		out = append(out, writtenLack{l, Text(l.Says), Text(l.Needed), l.Says, l.Needed})
 	}
 	return out
+}
+
+// WrittenRecording is a recording for JSON.
+type WrittenRecording struct {
+	record.Recording
+	Aside string `json:"aside,omitempty"`
+}
+
+// WriteRecording puts the sentences beside the facts of a recording.
+func WriteRecording(r record.Recording) WrittenRecording {
+	r.Workout.Remarks, r.Measured = WriteFacts(r.Workout.Remarks), WriteMeasurements(r.Measured)
+	return WrittenRecording{r, Text(r.Aside)}
+}
+
+// WriteFacts puts its sentence into every fact.
+func WriteFacts(all []record.Fact) []record.Fact {
+	all = slices.Clone(all)
+	for i, f := range all {
+		all[i].Text = Text(f)
+	}
+	return all
+}
+
+// WriteMeasurements puts the sentences beside the facts of measurements.
+func WriteMeasurements(m physiology.Measurements) physiology.Measurements {
+	m.Remarks, m.Recoveries = WriteFacts(m.Remarks), slices.Clone(m.Recoveries)
+	all := []*physiology.Basis{&m.Drift.Basis}
+	for i := range m.Recoveries {
+		all = append(all, &m.Recoveries[i].Basis)
+	}
+	if m.Check != nil {
+		m.Check = new(*m.Check)
+		all = append(all, &m.Check.Basis)
+	}
+	if m.SameEffort != nil {
+		m.SameEffort = new(*m.SameEffort)
+		all = append(all, &m.SameEffort.Basis)
+	}
+	if m.Held != nil {
+		m.Held = new(*m.Held)
+		all = append(all, &m.Held.Basis)
+	}
+	for _, b := range all {
+		b.Clause = Why(b.Why, b.Clause)
+	}
+	return m
+}
+
+// WriteFaults puts its clause into every fault of a sensor.
+func WriteFaults(all []heartrate.Fault) []heartrate.Fault {
+	all = append([]heartrate.Fault{}, all...)
+	for i, f := range all {
+		all[i].Text = Text(f.Says())
+	}
+	return all
+}
+
+// WriteGrade puts its clause into every reason of a grade.
+func WriteGrade(all []heartrate.Reason) []heartrate.Reason {
+	all = append([]heartrate.Reason{}, all...)
+	for i, r := range all {
+		all[i].Text = Text(r.Says())
+	}
+	return all
+}
+
+// WriteTest puts the sentences beside the facts of a field test.
+func WriteTest(t fieldtest.Result) fieldtest.Result {
+	t.Remarks, t.Clause = WriteFacts(t.Remarks), Why(t.Why, "")
+	return t
 }

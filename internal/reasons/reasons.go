@@ -7,6 +7,7 @@
 package reasons
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -19,8 +20,8 @@ import (
 
 // Text is the sentence of a fact; "" for the fact that says nothing.
 func Text(f record.Fact) string {
-	if f.Code == "" {
-		return ""
+	if f.Code == "" || f.Text != "" {
+		return f.Text
 	}
 	var b strings.Builder
 	t := sentences().Lookup(string(f.Code))
@@ -41,6 +42,11 @@ func Texts(all record.Facts) []string {
 
 // Paragraph puts sentences one after the other.
 func Paragraph(all record.Facts) string { return strings.Join(Texts(all), " ") }
+
+// Why joins the clauses of what is lacking; clause stands in books of an earlier version, without facts.
+func Why(all record.Facts, clause string) string {
+	return cmp.Or(strings.Join(Texts(all), "; "), clause)
+}
 
 // Robustness says how sure a verdict is; "" where it was not tried.
 func Robustness(r *record.Robustness) string {
@@ -63,7 +69,7 @@ func Robustness(r *record.Robustness) string {
 }
 
 // catalogue holds the sentences by topic.
-var catalogue = []map[record.Code]string{summaries, gates, signsAndTiredness, training, efforts, heart, needed}
+var catalogue = []map[record.Code]string{summaries, gates, signsAndTiredness, training, efforts, heart, needed, sensors, files, measured, tests}
 
 var (
 	once   sync.Once

@@ -7,7 +7,7 @@ import (
 
 // summaries are the verdict in short, the cautions of one client, and what a verdict depends on.
 var summaries = map[record.Code]string{
-	record.Written: `{{.text}}`,
+	record.Written: `{{with index . "text"}}{{.}}{{else}}{{.of}}{{end}}`,
 
 	p.Paused:        `Paused: no assessment.`,
 	p.Finished:      `Finished: no assessment.`,

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"nextrung/internal/answers"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 )
@@ -26,7 +27,7 @@ func First(a record.Assessment) []Urgent {
 	}
 	for _, q := range a.Unanswered {
 		u := Urgent{Head: "Ask before the next session", Asks: &q, Client: a.Client, Grave: q.Grave(), Lines: []string{
-			fmt.Sprintf("%s Ask: “%s”", Wrote(a.Client, q), Asked(q)), "Comfortable sessions only until the answer is entered."}}
+			fmt.Sprintf("%s Ask: “%s”", answers.Wrote(a.Client, q), q.Asks()), "Comfortable sessions only until the answer is entered."}}
 		if u.Grave {
 			u.Head, u.Lines[1] = "Ask today", "No training until the answer is entered."
 		}
@@ -43,27 +44,6 @@ func OnRecord(a record.Assessment) signs.Sign {
 	}
 	sign, _ := r.Says.Args["last"].(string)
 	return signs.Sign(sign)
-}
-
-// Wrote is what somebody wrote, in their own words and with its day: who is "you" on a client's page.
-func Wrote(who string, q record.Question) string {
-	if strings.TrimSpace(q.Words) == "" {
-		return "A question about " + q.On.Day() + "."
-	}
-	return fmt.Sprintf("On %s %s wrote “%s”.", q.On.Day(), who, strings.Join(strings.Fields(q.Words), " "))
-}
-
-// Asked is the question itself, as it is put to the client.
-func Asked(q record.Question) string {
-	switch q.Topic {
-	case signs.Medicine:
-		return "Is there a new medicine, or a changed dose?"
-	case signs.Pregnancy:
-		return "Could you be pregnant?"
-	case signs.Injury:
-		return "Are you injured, and is it safe to train with it?"
-	}
-	return q.Sign.Question()
 }
 
 // Answer is what a note says of a question that somebody asked about its day: "Asked by Marit on

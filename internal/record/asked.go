@@ -1,6 +1,7 @@
 package record
 
 import (
+	"cmp"
 	"slices"
 
 	"nextrung/internal/signs"
@@ -11,6 +12,14 @@ import (
 type Suspicion struct {
 	Sign  signs.Sign  `json:"sign,omitempty"`
 	Topic signs.Topic `json:"topic,omitempty"`
+}
+
+// Asks is the question itself, as it is put to the client.
+func (s Suspicion) Asks() string {
+	if s.Topic != "" {
+		return s.Topic.Question()
+	}
+	return s.Sign.Question()
 }
 
 // Question is a suspicion that nobody has answered yet.
@@ -75,8 +84,8 @@ func (r Record) TakenBack(i int) bool {
 	return false
 }
 
-// Unanswered lists what notes may mean and nobody has asked about: the signs of an emergency first,
-// then those for a doctor, then the rest, each the latest first. A mild sign needs no answer.
+// Unanswered lists what notes may mean and nobody has asked about: the most urgent signs first, then the
+// topics, each the latest first. A mild sign needs no answer.
 func (r Record) Unanswered() []Question {
 	var out []Question
 	for _, n := range r.Notes {
@@ -87,16 +96,9 @@ func (r Record) Unanswered() []Question {
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Question) int {
-		if a.urgency() != b.urgency() {
-			return a.urgency() - b.urgency()
-		}
-		return int(b.On - a.On)
+		return cmp.Or(int(a.Sign.Urgency()-b.Sign.Urgency()), int(b.On-a.On))
 	})
 	return out
-}
-
-func (q Question) urgency() int {
-	return slices.Index([]signs.Tier{signs.Emergency, signs.Doctor, signs.Illness, signs.Other}, q.Sign.Tier())
 }
 
 // answered says that somebody asked about a suspicion: the answer was entered no earlier than the note,

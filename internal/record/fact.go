@@ -1,113 +1,14 @@
 package record
 
-import (
-	"bytes"
-	"encoding/json"
-	"fmt"
-	"reflect"
+import "nextrung/internal/workout"
 
-	"nextrung/internal/workout"
+// What an assessment says travels as facts; the words for them are in package reasons.
+type (
+	Code  = workout.Code
+	Fact  = workout.Fact
+	Facts = workout.Facts
+	Args  = workout.Args
 )
 
-// Code names what a fact says; package progression has the list, and package reasons the sentence of
-// each in the trainer's English.
-type Code string
-
-// Written is the code of a sentence that was kept before facts travelled as codes, with the argument
-// "text". Nothing makes it any more.
-const Written Code = "written"
-
-// Fact is something that an assessment says, without the words for it.
-type Fact struct {
-	Code Code `json:"code"`
-	Args Args `json:"args,omitempty"`
-}
-
-// Facts are said one after the other.
-type Facts []Fact
-
-// Args are what the sentence of a code names: numbers (int or float64), days (workout.Date), names
-// (string and its like), several of these, and facts. A sentence reads the same from an argument that
-// has been through JSON, where every number is a float64 and every name a string.
-type Args map[string]any
-
-// Equal says that two facts say the same.
-func (f Fact) Equal(other Fact) bool { return reflect.DeepEqual(f, other) }
-
-// Facts gives the facts among the arguments, nil for none.
-func (f Fact) Facts(name string) Facts {
-	all, _ := f.Args[name].(Facts)
-	return all
-}
-
-// UnmarshalJSON reads a fact, or a sentence as older books hold it.
-func (f *Fact) UnmarshalJSON(b []byte) error {
-	var text string
-	if json.Unmarshal(b, &text) == nil {
-		*f = Fact{}
-		if text != "" {
-			*f = Fact{Written, Args{"text": text}}
-		}
-		return nil
-	}
-	type plain Fact
-	return json.Unmarshal(b, (*plain)(f))
-}
-
-// UnmarshalJSON reads several facts, or one text as older books hold it.
-func (all *Facts) UnmarshalJSON(b []byte) error {
-	if bytes.HasPrefix(bytes.TrimSpace(b), []byte(`"`)) {
-		var f Fact
-		if err := json.Unmarshal(b, &f); err != nil {
-			return err
-		}
-		*all = Facts{f}
-		return nil
-	}
-	return json.Unmarshal(b, (*[]Fact)(all))
-}
-
-// UnmarshalJSON gives every argument back in the type that its JSON stands for. A text of the shape of
-// a day becomes a day: it is written the same where it is a name.
-func (a *Args) UnmarshalJSON(b []byte) error {
-	var raw map[string]json.RawMessage
-	if err := json.Unmarshal(b, &raw); err != nil {
-		return err
-	}
-	*a = Args{}
-	for name, value := range raw {
-		v, err := argument(value)
-		if err != nil {
-			return fmt.Errorf("argument %s: %w", name, err)
-		}
-		(*a)[name] = v
-	}
-	return nil
-}
-
-func argument(b json.RawMessage) (any, error) {
-	var (
-		number  float64
-		day     workout.Date
-		name    string
-		numbers []float64
-		names   []string
-		facts   Facts
-	)
-	switch {
-	case string(b) == "null" || string(b) == "[]":
-		return facts, nil
-	case json.Unmarshal(b, &number) == nil:
-		return number, nil
-	case json.Unmarshal(b, &day) == nil:
-		return day, nil
-	case json.Unmarshal(b, &name) == nil:
-		return name, nil
-	case json.Unmarshal(b, &numbers) == nil:
-		return numbers, nil
-	case json.Unmarshal(b, &names) == nil:
-		return names, nil
-	}
-	err := json.Unmarshal(b, &facts)
-	return facts, err
-}
+// Written is the code of a sentence that was kept before facts travelled as codes.
+const Written = workout.Written

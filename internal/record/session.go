@@ -22,9 +22,25 @@ type Recording struct {
 	// Workout has no channels here.
 	Workout  workout.Workout         `json:"workout"`
 	Measured physiology.Measurements `json:"measured"`
-	// Aside says why the recording does not count ("the same workout as ...", "excluded: ..."); "" if it does.
-	Aside string `json:"aside,omitempty"`
+	// Aside says why the recording does not count; the zero fact if it does. See SetAside.
+	Aside Fact `json:"aside_fact,omitzero"`
 }
+
+// Why a recording does not count: the argument "of" is the trainer's reason, or the recording that counts.
+const (
+	Excluded    Code = "excluded"
+	SameWorkout Code = "same-workout"
+)
+
+// SomebodyElse is a remark on a recording that overlaps with another of the client and differs from it:
+// its name and by how many bpm.
+const SomebodyElse Code = "somebody-else"
+
+// SetAside is why a recording does not count.
+func SetAside(code Code, of string) Fact { return workout.Say(code, Args{"of": of}) }
+
+// Counts says that a recording is not set aside.
+func (r Recording) Counts() bool { return r.Aside.Code == "" }
 
 // Report is a session that was done without a recording, or what the client said about one.
 type Report struct {

@@ -25,7 +25,7 @@ func (r Record) Sessions() []Session { return r.sessions(true) }
 func (r Record) Walks() []Session { return r.sessions(false) }
 
 func (r Record) sessions(counted bool) []Session {
-	recordings := Keep(r.Recordings, func(x Recording) bool { return x.Aside == "" })
+	recordings := Keep(r.Recordings, Recording.Counts)
 	slices.SortStableFunc(recordings, func(a, b Recording) int {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), a.Workout.Start.Compare(b.Workout.Start), cmp.Compare(a.ID, b.ID))
 	})

@@ -70,7 +70,7 @@ func (u *unpacker) gunzip(name string, b []byte, depth int) {
 	if err != nil {
 		for i := range u.files[first:] {
 			f := &u.files[first+i]
-			f.Remarks = append(f.Remarks, remark("archive-damaged", "the gzip archive is damaged or ends early, so the end of the recording may be missing"))
+			f.Remarks = append(f.Remarks, workout.Say(ArchiveDamaged, nil))
 		}
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"nextrung/internal/fault"
+	"nextrung/internal/workout"
 )
 
 // headerRows is within how many lines the header of a table must stand; some exports put a
@@ -35,12 +36,12 @@ func readCSV(b []byte) (reading, error) {
 	rows, bad := h.rows(body)
 	var r reading
 	if bad > 0 {
-		r.remarks = append(r.remarks, remark("damaged", "%d rows of the table cannot be read and were left out", bad))
+		r.remarks = append(r.remarks, workout.Say(Damaged, workout.Args{"format": "csv", "rows": bad}))
 	}
 	times, remarks := h.times(rows)
 	r.remarks = append(r.remarks, remarks...)
 	if h.speed.at >= 0 && h.speed.unit == "" {
-		r.remarks = append(r.remarks, remark("no-unit", "the speed column has no unit and is read as m/s"))
+		r.remarks = append(r.remarks, workout.Say(NoUnit, nil))
 	}
 	o := &roll{expected: len(rows)}
 	rolls := []*roll{o}
@@ -71,7 +72,7 @@ func readCSV(b []byte) (reading, error) {
 		r.takes = append(r.takes, o.takes...)
 	}
 	if len(rolls) > 1 {
-		r.remarks = append(r.remarks, remark("several", "the elapsed time starts again %d times, so the table was split; check that it is all one person's", len(rolls)-1))
+		r.remarks = append(r.remarks, workout.Say(Several, workout.Args{"times": len(rolls) - 1}))
 	}
 	switch {
 	case len(rows) == 0:
@@ -79,7 +80,7 @@ func readCSV(b []byte) (reading, error) {
 	case len(r.takes) == 0:
 		return r, fault.New(fault.Refused, "table has a time column whose values are not times; use seconds, mm:ss or YYYY-MM-DDThh:mm:ssZ")
 	case timeless > 0:
-		r.remarks = append(r.remarks, remark("no-time", "%d rows without a readable time were left out", timeless))
+		r.remarks = append(r.remarks, workout.Say(NoTime, workout.Args{"n": timeless, "of": "row"}))
 	}
 	return r, nil
 }

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"github.com/google/go-cmp/cmp"
+	"nextrung/internal/workout"
 )
 
 func TestTables(t *testing.T) {
@@ -68,7 +69,7 @@ func TestTables(t *testing.T) {
 				t.Errorf("start %q, want %q", start, c.start)
 			}
 			if c.remark != "" {
-				wantRemark(t, f.Remarks, c.remark)
+				wantRemark(t, f.Remarks, workout.Code(c.remark))
 			}
 			if f.Format != "csv" {
 				t.Errorf("format %q", f.Format)

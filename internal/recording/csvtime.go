@@ -12,7 +12,7 @@ import (
 // times reads the time of each row as Unix seconds, or as seconds since some start when the table
 // has no date; NaN where there is none. The form is settled by the first cell that can be read
 // and then holds for the column.
-func (h *header) times(rows [][]string) ([]float64, []workout.Remark) {
+func (h *header) times(rows [][]string) ([]float64, []workout.Fact) {
 	out := make([]float64, len(rows))
 	for i := range out {
 		out[i] = math.NaN()
@@ -23,7 +23,7 @@ func (h *header) times(rows [][]string) ([]float64, []workout.Remark) {
 		}
 		return strings.TrimSpace(row[c.at])
 	}
-	var remarks []workout.Remark
+	var remarks []workout.Fact
 	dated := h.date
 	if h.time.at < 0 {
 		dated, h.time = column{at: -1}, h.date
@@ -56,13 +56,13 @@ func (h *header) times(rows [][]string) ([]float64, []workout.Remark) {
 		out[i] = t
 	}
 	if unsure && c.slashed {
-		remarks = append(remarks, remark("date-order", "the dates can be read as day before month or month before day; day before month was assumed"))
+		remarks = append(remarks, workout.Say(DateOrder, nil))
 	}
 	if c.unzoned {
-		remarks = append(remarks, remark("no-zone", "the times have no time zone and are read as UTC"))
+		remarks = append(remarks, workout.Say(NoZone, workout.Args{"zone": "none"}))
 	}
 	if c.strangeZone {
-		remarks = append(remarks, remark("no-zone", "the times have an unknown time zone and are read as UTC"))
+		remarks = append(remarks, workout.Say(NoZone, workout.Args{"zone": "unknown"}))
 	}
 	return out, remarks
 }

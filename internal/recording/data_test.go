@@ -85,7 +85,7 @@ func refused(t testing.TB, b []byte) string {
 	return f.Err.Error()
 }
 
-func has(rs []workout.Remark, code string) bool {
+func has(rs []workout.Fact, code workout.Code) bool {
 	for _, r := range rs {
 		if r.Code == code {
 			return true
@@ -94,10 +94,10 @@ func has(rs []workout.Remark, code string) bool {
 	return false
 }
 
-func wantRemark(t testing.TB, rs []workout.Remark, code string) {
+func wantRemark(t testing.TB, rs []workout.Fact, code workout.Code) {
 	t.Helper()
 	if !has(rs, code) {
-		t.Errorf("no remark %q in %q", code, workout.Texts(rs))
+		t.Errorf("no remark %q in %v", code, rs)
 	}
 }
 

@@ -25,7 +25,7 @@ func looksLikeFIT(b []byte) bool {
 type sequence struct {
 	bytes     []byte
 	truncated bool
-	remarks   []workout.Remark
+	remarks   []workout.Fact
 }
 
 // readFIT reads all sequences of a FIT file. Each is cut out and decoded by itself, so that a
@@ -37,9 +37,9 @@ func readFIT(b []byte) (reading, error) {
 	for n := 1; len(b) > 0; n++ {
 		if !looksLikeFIT(b) {
 			if len(bytes.Trim(b, "\x00")) == 0 {
-				r.remarks = append(r.remarks, remark("trailing-zeros", "%d zero bytes after the end were ignored", len(b)))
+				r.remarks = append(r.remarks, workout.Say(TrailingZeros, workout.Args{"bytes": len(b)}))
 			} else {
-				r.remarks = append(r.remarks, remark("trailing-bytes", "%d bytes after the end that are not FIT were ignored", len(b)))
+				r.remarks = append(r.remarks, workout.Say(TrailingBytes, workout.Args{"bytes": len(b)}))
 			}
 			break
 		}
@@ -49,7 +49,7 @@ func readFIT(b []byte) (reading, error) {
 		a := newFITActivity()
 		complete, at := a.decode(s.bytes)
 		if !complete && !s.truncated {
-			r.remarks = append(r.remarks, remark("damaged", "FIT data cannot be read beyond about byte %d of %d; the %d records before are kept", at, len(s.bytes), a.records))
+			r.remarks = append(r.remarks, workout.Say(Damaged, workout.Args{"format": "fit", "at": at, "bytes": len(s.bytes), "kept": a.records}))
 		}
 		switch {
 		case a.records == 0 && len(a.beats.T) > 0 && activity != nil:
@@ -80,24 +80,22 @@ func readFIT(b []byte) (reading, error) {
 	return r, fault.New(fault.Refused, "FIT file is damaged before its first record; copy or export it again")
 }
 
-func hasDamage(rs []workout.Remark) bool {
-	return slices.ContainsFunc(rs, func(r workout.Remark) bool { return r.Code == "damaged" || r.Code == "truncated" })
+func hasDamage(rs []workout.Fact) bool {
+	return slices.ContainsFunc(rs, func(r workout.Fact) bool { return r.Code == Damaged || r.Code == Truncated })
 }
 
 // cutFIT cuts the first sequence off b. The size in the header is believed only as far as there
 // are bytes; a size of 0 was never filled in because the device died, and means "the rest".
 func cutFIT(b []byte) (s sequence, rest []byte) {
 	header := int(b[0])
-	note := func(code, format string, args ...any) {
-		s.remarks = append(s.remarks, remark(code, format, args...))
-	}
+	note := func(code workout.Code, args workout.Args) { s.remarks = append(s.remarks, workout.Say(code, args)) }
 	if header != 12 && header != 14 || len(b) < header {
 		header = 12
 		if len(b) >= 14 {
 			header = 14
 		}
 		b = patched(b, header, 0)
-		note("repaired", "the FIT header had a wrong length and was repaired")
+		note(Repaired, workout.Args{"what": "length"})
 	}
 	size := int64(binary.LittleEndian.Uint32(b[4:8]))
 	end := int64(header) + size + 2
@@ -105,23 +103,23 @@ func cutFIT(b []byte) (s sequence, rest []byte) {
 	case size == 0:
 		size = max(have-int64(header)-2, 0)
 		b = patched(b, header, uint32(size))
-		note("repaired", "the FIT header gives no size, as when a device loses power; everything after it was read")
+		note(Repaired, workout.Args{"what": "size"})
 		return sequence{bytes: b, remarks: s.remarks}, nil
 	case end > have+2:
-		note("truncated", "the FIT file ends %d bytes early; what was read before is kept", end-have)
+		note(Truncated, workout.Args{"bytes": end - have})
 		return sequence{b, true, s.remarks}, nil
 	case end > have:
-		note("truncated", "the FIT file ends before its checksum")
+		note(Truncated, workout.Args{"bytes": 0})
 		// A checksum that nobody looks at lets the decoder finish.
 		return sequence{append(slices.Clone(b[:int64(header)+size]), 0, 0), true, s.remarks}, nil
 	}
 	if header == 14 {
 		if c := binary.LittleEndian.Uint16(b[12:14]); c != 0 && c != checksum(b[:12]) {
-			note("header-checksum", "the checksum of the FIT header is wrong; the file was read all the same")
+			note(HeaderChecksum, nil)
 		}
 	}
 	if binary.LittleEndian.Uint16(b[end-2:end]) != checksum(b[:end-2]) {
-		note("checksum", "the checksum of the FIT file is wrong; it was read all the same")
+		note(Checksum, nil)
 	}
 	return sequence{bytes: b[:end], remarks: s.remarks}, b[end:]
 }

@@ -309,9 +309,9 @@ func TestDamagedFIT(t *testing.T) {
 			f := decode(t, "x", c.b)
 			w := only(t, f)
 			if c.remark != "" {
-				wantRemark(t, f.Remarks, c.remark)
+				wantRemark(t, f.Remarks, workout.Code(c.remark))
 			} else if len(f.Remarks) > 0 {
-				t.Errorf("remarks %q", workout.Texts(f.Remarks))
+				t.Errorf("remarks %v", f.Remarks)
 			}
 			if c.seconds >= 0 && w.Seconds != c.seconds || c.seconds < 0 && (w.Seconds < 10 || w.Seconds > 60) {
 				t.Errorf("%d s", w.Seconds)

@@ -28,13 +28,13 @@ func (a *fitActivity) finish(r *reading) {
 	}
 	a.placeBeats()
 	if len(a.takes) > 0 && a.records > 0 && before-a.takes[0].first >= 60 {
-		r.remarks = append(r.remarks, remark("strap-first", "the strap's own log begins %.0f s before the first record; that time is counted", before-a.takes[0].first))
+		r.remarks = append(r.remarks, workout.Say(StrapFirst, workout.Args{"seconds": before - a.takes[0].first}))
 	}
 	if a.timeless > 0 && len(a.takes) > 0 {
-		r.remarks = append(r.remarks, remark("no-time", "%d records without a time were left out", a.timeless))
+		r.remarks = append(r.remarks, workout.Say(NoTime, workout.Args{"n": a.timeless, "of": "record"}))
 	}
 	if a.lost > 0 {
-		r.remarks = append(r.remarks, remark("clock-jumps", "%d records after too many jumps of the clock were left out", a.lost))
+		r.remarks = append(r.remarks, workout.Say(ClockJumps, workout.Args{"n": a.lost, "of": "record"}))
 	}
 	sessions := a.order()
 	pauses := a.pauses()
@@ -53,7 +53,7 @@ func (a *fitActivity) finish(r *reading) {
 					continue
 				}
 				if seconds := k.last - k.first; typedef.Sport(s.sport) == typedef.SportTransition && seconds < shortTransition {
-					r.remarks = append(r.remarks, remark("transition", "a transition of %.0f s between two sports was left out", seconds))
+					r.remarks = append(r.remarks, workout.Say(Transition, workout.Args{"seconds": seconds}))
 					continue
 				}
 			}

@@ -21,7 +21,7 @@ type points struct {
 	fresh   bool    // a stretch began and has no point yet
 
 	read, timeless, unzoned int
-	remarks                 []workout.Remark
+	remarks                 []workout.Fact
 }
 
 // point is one sample; what it lacks is NaN.
@@ -92,7 +92,7 @@ func (p *points) finish(err error) (reading, error) {
 	case len(r.takes) == 0:
 		return r, errors.New(d.Error() + ", before the first point with a time; export it again")
 	default:
-		r.remarks = append(r.remarks, remark("damaged", "%s; the %d points before are kept", d.Error(), p.read))
+		r.remarks = append(r.remarks, workout.Say(Damaged, workout.Args{"format": "xml", "line": d.line, "damage": d.kind, "kept": p.read}))
 	}
 	switch {
 	case len(r.takes) > 0:
@@ -102,10 +102,10 @@ func (p *points) finish(err error) (reading, error) {
 		return r, fault.New(fault.Refused, "file holds no recorded points; export the recording itself, not a summary or a route")
 	}
 	if p.timeless > 0 {
-		r.remarks = append(r.remarks, remark("no-time", "%d points without a readable time were left out", p.timeless))
+		r.remarks = append(r.remarks, workout.Say(NoTime, workout.Args{"n": p.timeless, "of": "point"}))
 	}
 	if p.unzoned > 0 {
-		r.remarks = append(r.remarks, remark("no-zone", "the times have no time zone and are read as UTC"))
+		r.remarks = append(r.remarks, workout.Say(NoZone, workout.Args{"zone": "none"}))
 	}
 	return r, nil
 }

@@ -3,7 +3,6 @@ package recording
 import (
 	"bytes"
 	"errors"
-	"fmt"
 
 	"nextrung/internal/fault"
 	"nextrung/internal/workout"
@@ -21,7 +20,7 @@ type File struct {
 	Bytes    []byte
 	Workouts []workout.Workout
 	// Remarks say what was repaired, skipped or found odd in the file as a whole.
-	Remarks []workout.Remark
+	Remarks []workout.Fact
 	// Err says why the file is refused; Workouts is then empty.
 	Err error
 }
@@ -103,9 +102,4 @@ func sniffXML(text []byte) (string, func([]byte) (reading, error), error) {
 		return "", nil, fault.New(fault.Refused, "content is a web page, not a recording; the download may have failed, export it again")
 	}
 	return "", nil, fault.New(fault.Refused, "content is XML but neither TCX nor GPX; export the workout as FIT, TCX, GPX or CSV")
-}
-
-// remark makes a remark with a formatted text.
-func remark(code, format string, args ...any) workout.Remark {
-	return workout.Remark{Code: code, Text: fmt.Sprintf(format, args...)}
 }

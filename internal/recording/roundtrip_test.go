@@ -82,7 +82,7 @@ func TestRoundTrip(t *testing.T) {
 				t.Fatalf("%s: read back as %+v", format, files)
 			}
 			if len(files[0].Remarks) > 0 {
-				t.Fatalf("%s: remarks on a file of our own: %q", format, workout.Texts(files[0].Remarks))
+				t.Fatalf("%s: remarks on a file of our own: %v", format, files[0].Remarks)
 			}
 			got := files[0].Workouts[0]
 			if got.Seconds != w.Seconds || !got.Start.Equal(w.Start) {

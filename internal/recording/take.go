@@ -31,7 +31,7 @@ const (
 // reading is what a format's reader found in one file.
 type reading struct {
 	takes   []*take
-	remarks []workout.Remark
+	remarks []workout.Fact
 }
 
 // take is one workout while it is being read; times are absolute, in Unix seconds.
@@ -135,7 +135,7 @@ func (k *take) put(c *workout.Channel, t, v float64) {
 }
 
 // workouts finishes the takes of a reading.
-func (r reading) workouts() ([]workout.Workout, []workout.Remark, error) {
+func (r reading) workouts() ([]workout.Workout, []workout.Fact, error) {
 	if len(r.takes) > mostWorkouts {
 		return nil, r.remarks, fault.New(fault.Refused, "file holds more than %d workouts; split it", mostWorkouts)
 	}
@@ -150,13 +150,13 @@ func (r reading) workouts() ([]workout.Workout, []workout.Remark, error) {
 		w, err := k.finish()
 		if err != nil {
 			refused = err
-			r.remarks = append(r.remarks, workout.Remark{Code: "too-long", Text: err.Error()})
+			r.remarks = append(r.remarks, workout.Say(TooLong, workout.Args{"days": (math.Floor(k.last) - math.Floor(k.first) + 1) / 86400}))
 			continue
 		}
 		out = append(out, w)
 	}
 	if scraps > 0 {
-		r.remarks = append(r.remarks, remark("clock-jumps", "%d samples with impossible times were left out", scraps))
+		r.remarks = append(r.remarks, workout.Say(ClockJumps, workout.Args{"n": scraps, "of": "sample"}))
 	}
 	if len(out) == 0 {
 		if refused == nil {
@@ -188,7 +188,7 @@ func (k *take) finish() (workout.Workout, error) {
 	if zero >= horizon {
 		w.Start = time.Unix(int64(zero), 0).UTC()
 	} else {
-		w.Remarks = append(w.Remarks, remark("undated", "the file has no date, only the time since the start"))
+		w.Remarks = append(w.Remarks, workout.Say(Undated, nil))
 	}
 	if w.Sport == "" {
 		w.Sport = workout.Other
@@ -206,11 +206,8 @@ func (k *take) finish() (workout.Workout, error) {
 	}
 	w.Laps = k.finishLaps(zero, w.Seconds)
 	w.Pauses = k.finishPauses(zero, w.Seconds)
-	switch n := w.HeartRate.Len() + w.BeatHeartRate.Len(); {
-	case n == 0 && k.zeroes > 0:
-		w.Remarks = append(w.Remarks, remark("no-heart-rate", "the heart rate field is there but never filled (0 or 255 in each of %d samples)", k.zeroes))
-	case n == 0:
-		w.Remarks = append(w.Remarks, remark("no-heart-rate", "no heart rate was recorded"))
+	if w.HeartRate.Len()+w.BeatHeartRate.Len() == 0 {
+		w.Remarks = append(w.Remarks, workout.Say(NoHeartRate, workout.Args{"unfilled": k.zeroes, "rejected": 0}))
 	}
 	return w, nil
 }

@@ -55,18 +55,21 @@ var (
 // damage says where XML stopped making sense.
 type damage struct {
 	line int
-	what string
+	kind string // "early", "malformed" or "mismatched"
 }
 
-func (d damage) Error() string { return fmt.Sprintf("XML %s at line %d", d.what, d.line) }
+func (d damage) Error() string {
+	what := map[string]string{"early": "ends early", "malformed": "is malformed", "mismatched": "has a mismatched tag"}
+	return fmt.Sprintf("XML %s at line %d", what[d.kind], d.line)
+}
 
 // walk visits the elements of UTF-8 text in order. On damage what came before has been visited.
 func walk(text []byte, v visitor) error {
 	dec := xml.NewDecoder(bytes.NewReader(text))
 	dec.CharsetReader = func(_ string, in io.Reader) (io.Reader, error) { return in, nil } // asText did it
-	fault := func(what string) error {
+	fault := func(kind string) error {
 		line, _ := dec.InputPos()
-		return damage{line, what}
+		return damage{line, kind}
 	}
 	var stack []string
 	var data []byte
@@ -77,9 +80,9 @@ func walk(text []byte, v visitor) error {
 		case err == io.EOF && len(stack) == 0:
 			return nil
 		case err != nil && dec.InputOffset() >= int64(len(text)):
-			return fault("ends early")
+			return fault("early")
 		case err != nil:
-			return fault("is malformed")
+			return fault("malformed")
 		}
 		switch t := token.(type) {
 		case xml.StartElement:
@@ -92,7 +95,7 @@ func walk(text []byte, v visitor) error {
 		case xml.EndElement:
 			n := len(stack) - 1
 			if n < 0 || stack[n] != t.Name.Local {
-				return fault("has a mismatched tag")
+				return fault("mismatched")
 			}
 			stack = stack[:n]
 			content := ""

@@ -118,40 +118,45 @@ func (s Sign) Question() string { return s.facts().asks }
 // Grave says that nothing harder than rest may follow before somebody has asked: Emergency or Doctor.
 func (s Sign) Grave() bool { return s.Tier() == Emergency || s.Tier() == Doctor }
 
+// Urgency is how soon somebody has to act on a sign; the lower, the sooner.
+type Urgency int
+
+// The urgencies.
+const (
+	CallNow    Urgency = iota
+	SeeToday           // a doctor, the same day
+	ClearFirst         // no training until a doctor has cleared the client
+	RestFirst          // no training while it lasts, and 48 hours longer
+	EaseFirst          // an easier week
+	NoUrgency          // a word that is no sign of this package
+)
+
+// Urgency of a sign: that of its tier, but one swollen leg may be a clot and cannot wait.
+func (s Sign) Urgency() Urgency {
+	if s == SwollenLeg {
+		return SeeToday
+	}
+	return map[Tier]Urgency{Emergency: CallNow, Doctor: ClearFirst, Illness: RestFirst, AskAgain: EaseFirst, Other: NoUrgency}[s.Tier()]
+}
+
+const cleared = "Don't train until a doctor has cleared you"
+
 // Advice says what a reported sign asks for at once; "" for a word that is no sign of this package.
 func (s Sign) Advice() string {
-	switch {
-	case s == SwollenLeg:
-		return today
-	case s.Tier() == Emergency:
-		return "Stop and call emergency help now. " + cleared
-	case s.Tier() == Doctor:
-		return cleared
-	case s.Tier() == AskAgain:
-		return "Take it easier this week, and ask again within three days."
-	case s.Tier() == Illness:
-		return "Don't train until 48 hours have passed without symptoms. Then take an easy week."
-	}
-	return ""
+	return [...]string{
+		CallNow:    "Stop and call emergency help now. " + cleared + ".",
+		SeeToday:   "See a doctor today. " + cleared + ".",
+		ClearFirst: cleared + ".",
+		RestFirst:  "Don't train until 48 hours have passed without symptoms. Then take an easy week.",
+		EaseFirst:  "Take it easier this week, and ask again within three days.",
+		NoUrgency:  "",
+	}[s.Urgency()]
 }
 
 // Urgent is the first thing that Advice asks for, as a heading; "" for a sign that is not grave.
 func (s Sign) Urgent() string {
-	switch {
-	case s == SwollenLeg:
-		return "See a doctor today"
-	case s.Tier() == Emergency:
-		return "Call emergency help now"
-	case s.Tier() == Doctor:
-		return "Don't train until a doctor has cleared you"
-	}
-	return ""
+	return [...]string{CallNow: "Call emergency help now", SeeToday: "See a doctor today", ClearFirst: cleared, NoUrgency: ""}[s.Urgency()]
 }
-
-const (
-	cleared = "Don't train until a doctor has cleared you."
-	today   = "See a doctor today. " + cleared
-)
 
 // Topic is what people write about their health that is no sign and still changes what a week or a
 // zone may be.
@@ -163,3 +168,12 @@ const (
 	Pregnancy Topic = "pregnancy"
 	Injury    Topic = "injury" // a fall, a twist or a knock
 )
+
+// Question is what to ask a client who may have meant the topic.
+func (t Topic) Question() string {
+	return map[Topic]string{
+		Medicine:  "Is there a new medicine, or a changed dose?",
+		Pregnancy: "Could you be pregnant?",
+		Injury:    "Are you injured, and is it safe to train with it?",
+	}[t]
+}

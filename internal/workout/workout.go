@@ -38,8 +38,9 @@ type Workout struct {
 	Sensor Sensor `json:"sensor,omitempty"`
 	// Device is a digest of the recording device's serial number, "" when the file has none. The
 	// number itself is never kept.
-	Device  string   `json:"device,omitempty"`
-	Remarks []Remark `json:"remarks,omitempty"`
+	Device string `json:"device,omitempty"`
+	// Remarks say what was repaired, skipped or found odd. Their codes are stable and for programs.
+	Remarks []Fact `json:"remarks,omitempty"`
 }
 
 // Channel is one quantity with its own clock: V[i] was recorded T[i] seconds after the workout's
@@ -109,22 +110,6 @@ func (s Span) Overlap(o Span) int { return max(0, min(s.To, o.To)-max(s.From, o.
 type Lap struct {
 	Span
 	Label string `json:"label,omitempty"`
-}
-
-// Remark says what was repaired, skipped or found odd. Code is stable and for programs; Text is a
-// plain English sentence without a full stop.
-type Remark struct {
-	Code string `json:"code"`
-	Text string `json:"text"`
-}
-
-// Texts gives the sentences of remarks, never nil.
-func Texts(rs []Remark) []string {
-	out := make([]string, 0, len(rs))
-	for _, r := range rs {
-		out = append(out, r.Text)
-	}
-	return out
 }
 
 // RPE is a rating of perceived exertion with the scale it was given on: 20 for the 6-20 scale, 10
