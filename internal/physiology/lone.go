@@ -17,6 +17,8 @@ const (
 	loneStill  = 2.0     // bpm/min that heart rate still rises at its end: more than any drift
 	loneDip    = 12.0    // bpm that it may fall back in it
 	loneEnd    = 240     // s of that end, at most half of the rise
+	loneLevel  = 300     // s within which it gains at least
+	loneGains  = 4.0     // bpm
 	loneShort  = 60      // s
 	loneLong   = 25 * 60 // s
 	loneBefore = 180     // s before heart rate has done half its rise in which the effort may have begun
@@ -62,6 +64,11 @@ func (g signal) loneEffort(s heartrate.Series) (span workout.Span, by string) {
 		dip = max(dip, highest-v)
 	}
 	span = workout.Span{From: start, To: at + 1}
+	for k := half; k+loneLevel <= at; k += block {
+		if h[k+loneLevel]-h[k] < loneGains {
+			return span, ""
+		}
+	}
 	if dip > loneDip || h[at]-before < max(loneRise, loneShare*(top-low)) || h[at]-max(first, after) < loneAbove*(top-low) || !(rising >= loneStill) ||
 		span.Seconds() < loneShort || span.Seconds() > loneLong {
 		return span, ""
