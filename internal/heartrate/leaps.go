@@ -23,27 +23,14 @@ const (
 )
 
 // evenLeaps finds leaps of heart rate at an even load: the stretch between a leap and one the other way, or
-// from a large one to the nearer end of the recording. Load is power, or the speed of who goes on foot or rows;
-// on foot cadence alone will do, and where cadence is recorded it must be even too.
+// from a large one to the nearer end of the recording.
 func (s *Series) evenLeaps(w workout.Workout) []Fault {
 	n := len(s.BPM)
-	load, within, cadence := w.Power, leapPower, w.Cadence
-	m := w.Sport.Mode()
-	onFoot := m == workout.Run || m == workout.Walk
-	if load.Len() == 0 && (onFoot || m == workout.Row) {
-		load, within = w.Speed, leapSpeed
-	}
-	if load.Len() == 0 && (!onFoot || cadence.Len() == 0) || n < 2*leapLoad {
+	even := evenChannels(w, n)
+	if len(even) == 0 || n < 2*leapLoad {
 		return nil
 	}
 	bpm := newMeans(s.BPM)
-	even := []evenness{}
-	if load.Len() > 0 {
-		even = append(even, evenness{newMeans(load.Grid(n, longestHold)), within})
-	}
-	if cadence.Len() > 0 {
-		even = append(even, evenness{newMeans(cadence.Grid(n, longestHold)), leapRhythm})
-	}
 	change := func(k int) float64 {
 		before, ok := bpm.in(k-leapSide, k)
 		after, ok2 := bpm.in(k+leapTime, k+leapTime+leapSide)
@@ -79,6 +66,27 @@ func (s *Series) evenLeaps(w workout.Workout) []Fault {
 
 func leapFault(from, to int, by float64) Fault {
 	return Fault{Kind: EvenLeap, Span: workout.Span{From: from, To: to}, Args: workout.Args{"bpm": math.Abs(by)}}
+}
+
+// evenChannels are the load and the cadence that must be even around a leap. Load is power, or the speed of who
+// goes on foot or rows; on foot cadence alone will do.
+func evenChannels(w workout.Workout, n int) []evenness {
+	load, within, m := w.Power, leapPower, w.Sport.Mode()
+	onFoot := m == workout.Run || m == workout.Walk
+	if load.Len() == 0 && (onFoot || m == workout.Row) {
+		load, within = w.Speed, leapSpeed
+	}
+	if load.Len() == 0 && !onFoot {
+		return nil
+	}
+	var out []evenness
+	if load.Len() > 0 {
+		out = append(out, evenness{newMeans(load.Grid(n, longestHold)), within})
+	}
+	if w.Cadence.Len() > 0 {
+		out = append(out, evenness{newMeans(w.Cadence.Grid(n, longestHold)), leapRhythm})
+	}
+	return out
 }
 
 // evenness is a channel that must not change around a leap by more than a share.

@@ -33,46 +33,20 @@ func (r *source) markDryStart(paused func(k int) bool) (end int) {
 	i, spikes, calm, spiked := 0, 0, 0, -1
 	last := good
 	for m := 0; calm < 2 && m*long <= end+dryApart && (m+1)*long <= min(startMin*60, len(r.bpm)); m++ {
-		due, sound, wild, worst := 0, 0, 0, -1
-		at := i
-		for k := m * long; k < (m+1)*long; k++ {
-			reading := at < len(r.at) && r.at[at] == k
-			if reading {
-				at++
-			}
-			if paused(k) {
-				continue
-			}
-			due++
-			switch {
-			case reading && r.marks[k] == good:
-				sound++
-				last = good
-			case reading:
-				wild++
-				worst = k
-				if last == good {
-					spikes++
-				}
-				last = r.marks[k]
-			case r.step == 1:
-				worst = k
-				last = good
-			}
-		}
-		i = at
-		bad := wild
+		w := r.dueIn(m*long, (m+1)*long, i, last, paused)
+		i, last, spikes = w.next, w.last, spikes+w.spikes
+		bad := w.wild
 		if r.step == 1 {
-			bad = due - sound
+			bad = w.due - w.sound
 		}
 		switch {
 		case bad < dryBad:
 			calm++
-		case wild > 0:
-			calm, end, spiked = 0, worst+1, m
+		case w.wild > 0:
+			calm, end, spiked = 0, w.worst+1, m
 		default:
 			if calm = 0; m == spiked+1 {
-				end = worst + 1
+				end = w.worst + 1
 			}
 		}
 	}
@@ -86,6 +60,44 @@ func (r *source) markDryStart(paused func(k int) bool) (end int) {
 		r.marks[k] = isDry
 	}
 	return end
+}
+
+// dueWindow counts what one window holds: readings due, sound and wild, the last second with a wild or a lost one,
+// and runs of wild ones that begin in it; next is the first reading after it and last the mark of its last second.
+type dueWindow struct {
+	due, sound, wild, worst, spikes, next int
+	last                                  mark
+}
+
+// dueIn counts the seconds [from, to); i is the first reading from there on and last the mark before it.
+func (r *source) dueIn(from, to, i int, last mark, paused func(k int) bool) dueWindow {
+	w := dueWindow{worst: -1, next: i, last: last}
+	for k := from; k < to; k++ {
+		reading := w.next < len(r.at) && r.at[w.next] == k
+		if reading {
+			w.next++
+		}
+		if paused(k) {
+			continue
+		}
+		w.due++
+		switch {
+		case reading && r.marks[k] == good:
+			w.sound++
+			w.last = good
+		case reading:
+			w.wild++
+			w.worst = k
+			if w.last == good {
+				w.spikes++
+			}
+			w.last = r.marks[k]
+		case r.step == 1:
+			w.worst = k
+			w.last = good
+		}
+	}
+	return w
 }
 
 // restlessStart finds a restless start. When heart rate there is also more than 10 bpm above that of

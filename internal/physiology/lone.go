@@ -58,34 +58,51 @@ func (g signal) loneEffort(s heartrate.Series) (span workout.Span, by string) {
 	_, rising := end.line()
 	first, _ := heartRange(h[:start])
 	after, _ := heartRange(h[min(len(h), at+loneAfter):])
-	dip, highest := 0.0, 0.0
-	for _, v := range h[start : at+1] {
-		highest = max(highest, v)
-		dip = max(dip, highest-v)
-	}
 	span = workout.Span{From: start, To: at + 1}
-	for k := half; k+loneLevel <= at; k += block {
-		if h[k+loneLevel]-h[k] < loneGains {
-			return span, ""
-		}
-	}
-	if dip > loneDip || h[at]-before < max(loneRise, loneShare*(top-low)) || h[at]-max(first, after) < loneAbove*(top-low) || !(rising >= loneStill) ||
+	if !climbs(h[start:at+1], half-start) || h[at]-before < max(loneRise, loneShare*(top-low)) || h[at]-max(first, after) < loneAbove*(top-low) || !(rising >= loneStill) ||
 		span.Seconds() < loneShort || span.Seconds() > loneLong {
 		return span, ""
 	}
 	if g.by == ByHeartRate {
 		return span, g.by
 	}
-	sum := runningSums(g.v)
-	work, rest := sum.mean(max(start, at-60), at), sum.mean(min(len(h)-1, at+20), min(len(h), at+80))
-	if !(rest <= loneEase*work) {
+	to, ok := g.easesAt(start, at)
+	if !ok {
 		return span, ""
 	}
-	for k := min(at+loneAround, len(h)-1); k > at-loneAround && k > start; k-- {
-		if mid := (work + rest) / 2; g.v[k] > mid && sum.mean(max(0, k-sustained+1), k+1) > mid {
-			span.To = k + 1
-			break
+	span.To = to
+	return span, g.by
+}
+
+// climbs says whether a heart rate goes up all the way: it does not fall back far, and from second half on it does
+// not settle.
+func climbs(h []float64, half int) bool {
+	dip, highest := 0.0, 0.0
+	for _, v := range h {
+		highest = max(highest, v)
+		dip = max(dip, highest-v)
+	}
+	for k := half; k+loneLevel < len(h); k += block {
+		if h[k+loneLevel]-h[k] < loneGains {
+			return false
 		}
 	}
-	return span, g.by
+	return dip <= loneDip
+}
+
+// easesAt is the first second after the last of effort near heart rate's turn, in an effort since second start;
+// false where the load does not ease.
+func (g signal) easesAt(start, turn int) (int, bool) {
+	n, sum := len(g.v), runningSums(g.v)
+	work, rest := sum.mean(max(start, turn-60), turn), sum.mean(min(n-1, turn+20), min(n, turn+80))
+	if !(rest <= loneEase*work) {
+		return 0, false
+	}
+	half := (work + rest) / 2
+	for k := min(turn+loneAround, n-1); k > max(turn-loneAround, start); k-- {
+		if g.v[k] > half && sum.mean(max(0, k-sustained+1), k+1) > half {
+			return k + 1, true
+		}
+	}
+	return turn + 1, true
 }
