@@ -32,7 +32,8 @@ const (
 	pairExplained    = 0.8
 	leastAnswer      = 8.0  // bpm that heart rate falls after a bout
 	leastShortAnswer = 5.0  // the same where bouts are shorter than 90 s
-	oneLongest       = 600  // s of a single bout, with easier minutes on either side,
+	oneLongest       = 600  // s of a single bout,
+	oneShare         = 0.2  // of the session at most: longer, it is a short session's main part; with easier minutes on either side,
 	oneAround        = 120  // s of which are looked at
 	oneClear         = 1.25 // times a clear difference above them
 	snapToLap        = 10   // s, 15 s from heart rate alone: a lap mark this near is the edge of the bout
@@ -68,13 +69,8 @@ func boutsOf(s heartrate.Series, w workout.Workout, g signal, cuts ...[]segment)
 			spans, by = found, g.by
 		}
 	}
-	if one := g.oneBout(s, cuts[0]); len(spans) == 0 && len(one) > 0 {
-		spans, by = g.edges(s, one, w), g.by
-	}
-	if len(spans) == 0 {
-		if one, found := g.loneEffort(s); found != "" {
-			spans, by = []workout.Span{one}, found
-		}
+	if mode := w.Sport.Mode(); len(spans) == 0 && (g.by != "speed" || mode == workout.Run || mode == workout.Walk) {
+		spans, by = g.single(s, w, cuts[0]) // on wheels speed falls where the way rises
 	}
 	out := make([]Bout, len(spans))
 	for i, span := range spans {
@@ -147,6 +143,17 @@ func (g signal) trimmed(sum sums, segments []segment, runs []workout.Span) []wor
 	return runs
 }
 
+// single is the one bout of a session without a series of them.
+func (g signal) single(s heartrate.Series, w workout.Workout, levels []segment) (spans []workout.Span, by string) {
+	if one := g.oneBout(s, levels); len(one) > 0 {
+		return g.edges(s, one, w), g.by
+	}
+	if one, by := g.loneEffort(s); by != "" {
+		return []workout.Span{one}, by
+	}
+	return nil, ""
+}
+
 // oneBout is a single bout in the middle of an easier session, by the effort: of 3 to 10 min, clearly above what was
 // done before and after it and above the session's level, and answered by heart rate, which is near its peak then. Two of them are
 // none, since it is not known which was meant.
@@ -163,7 +170,7 @@ func (g signal) oneBout(s heartrate.Series, levels []segment) []workout.Span {
 		high, ok1 := s.PeakIn(l.from, l.to+20)
 		start, ok2 := s.MeanIn(l.from-30, l.from)
 		low, ok3 := s.LowIn(l.to, l.to+oneAround)
-		if span.Seconds() >= boutLong && span.Seconds() <= oneLongest && min(before, after) >= fallen*main && l.level-max(before, after, main) >= oneClear*g.clear(l.level) &&
+		if span.Seconds() >= boutLong && float64(span.Seconds()) <= min(oneLongest, oneShare*float64(len(g.v))) && min(before, after) >= fallen*main && l.level-max(before, after, main) >= oneClear*g.clear(l.level) &&
 			ok1 && ok2 && ok3 && high-max(start, low) >= leastAnswer && high >= top-farBelow*(top-lowest) {
 			out = append(out, span)
 		}
