@@ -2,13 +2,8 @@ package internal_test
 
 import (
 	"go/ast"
-	"go/parser"
 	"go/token"
-	"io/fs"
-	"path"
-	"path/filepath"
 	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 )
@@ -45,37 +40,20 @@ var floors = map[string]int{
 var offFloor = map[string]bool{"reports/bundle": true}
 
 // TestFloors reads the imports of every non-test file: each package is on a floor, imports only
-// from floors below, and each outside library is imported by one package. It parses the files
-// itself, since a test that asks the go command would stay cached after a forbidden import.
+// from floors below, and each outside library is imported by one package.
 func TestFloors(t *testing.T) {
 	user := map[string]string{}
-	err := filepath.WalkDir("..", func(file string, d fs.DirEntry, err error) error {
-		if err != nil {
-			return err
-		}
-		if d.IsDir() && (d.Name() == "node_modules" || d.Name() == "testdata" || strings.HasPrefix(d.Name(), ".") && d.Name() != "..") {
-			return fs.SkipDir
-		}
-		if !strings.HasSuffix(file, ".go") || strings.HasSuffix(file, "_test.go") {
-			return nil
-		}
-		rel, _ := filepath.Rel("..", file)
-		pkg := path.Dir(filepath.ToSlash(rel))
+	for pkg, p := range program(t) {
 		floor, ok := floors[pkg]
 		if !ok && !offFloor[pkg] {
-			t.Errorf("%s: package %s is on no floor; give it one here and in DEVELOPERS.md", rel, pkg)
-			return nil
+			t.Errorf("package %s is on no floor; give it one here and in DEVELOPERS.md", pkg)
+			continue
 		}
-		parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ImportsOnly)
-		if err != nil {
-			return err
-		}
-		for _, imp := range parsed.Imports {
-			name, _ := strconv.Unquote(imp.Path.Value)
+		for name := range p.Imports {
 			if inner, ours := strings.CutPrefix(name, "nextrung/"); ours {
 				below, known := floors[inner]
 				if !known || !offFloor[pkg] && below >= floor {
-					t.Errorf("%s (floor %d) imports %s (floor %d)", rel, floor, inner, below)
+					t.Errorf("%s (floor %d) imports %s (floor %d)", pkg, floor, inner, below)
 				}
 				continue
 			}
@@ -88,13 +66,9 @@ func TestFloors(t *testing.T) {
 			}
 			user[lib] = pkg
 		}
-		return nil
-	})
-	if err != nil {
-		t.Fatal(err)
 	}
 	if len(user) == 0 {
-		t.Fatal("no outside library seen: the walk read nothing")
+		t.Fatal("no outside library seen: nothing was read")
 	}
 }
 
@@ -106,27 +80,16 @@ var namesACommand = map[string]bool{"internal/answers": true, "internal/progress
 func TestOnlyTheCommandLineNamesCommands(t *testing.T) {
 	command := regexp.MustCompile(`nextrung (ask|assess|backup|client|decide|demo|export|inspect|note|policy|prescribe|receive|rehearse|report|serve|session|verify|week)\b|(^|[^-\w(])--[a-z]`)
 	read := 0
-	for pkg := range floors {
-		if namesACommand[pkg] || strings.HasPrefix(pkg, "cmd/") {
+	for pkg, p := range program(t) {
+		if namesACommand[pkg] || offFloor[pkg] || strings.HasPrefix(pkg, "cmd/") {
 			continue
 		}
-		files, err := filepath.Glob(filepath.Join("..", filepath.FromSlash(pkg), "*.go"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, file := range files {
-			if strings.HasSuffix(file, "_test.go") {
-				continue
-			}
-			parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.SkipObjectResolution)
-			if err != nil {
-				t.Fatal(err)
-			}
-			ast.Inspect(parsed, func(n ast.Node) bool {
+		for _, file := range p.Syntax {
+			ast.Inspect(file, func(n ast.Node) bool {
 				if text, ok := n.(*ast.BasicLit); ok && text.Kind == token.STRING {
 					read++
 					if found := command.FindString(text.Value); found != "" {
-						t.Errorf("%s: %q in %s", file, found, text.Value)
+						t.Errorf("%s: %q in %s", p.Fset.Position(n.Pos()), found, text.Value)
 					}
 				}
 				return true

@@ -3,7 +3,6 @@ package reports
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	weekly "nextrung/internal/answers"
 	"nextrung/internal/reasons"
@@ -22,8 +21,9 @@ func doctorFirst(c Client) bool {
 
 // alarm is what stands first on a client's page while nobody may train as before: what to do, then why.
 type alarm struct {
-	Head  string
-	Lines []string
+	Head   string
+	Lines  []string
+	Recall bool // of the sessions that were handed out before
 }
 
 // alarmOf is the alarm of a client: a grave sign on record, a question about one, or a doctor who comes
@@ -33,13 +33,13 @@ func alarmOf(c Client) *alarm {
 	var out alarm
 	switch sign := reasons.OnRecord(a); {
 	case sign != "":
-		out = alarm{sign.Urgent(), []string{signs.StopLine, uncleared + " Tell your trainer the date.", "You told us: " + sign.Words() + "."}}
+		out = alarm{sign.Urgent(), []string{signs.StopLine, uncleared + ". Tell your trainer the date.", "You told us: " + sign.Words() + "."}, true}
 	case a.Doubt() != nil:
-		out = alarm{"Don't train. Answer your trainer today", []string{signs.StopLine}}
+		out = alarm{"Don't train. Answer your trainer today", []string{signs.StopLine}, true}
 	case doctorFirst(c) && c.Next != nil && c.Next.Sessions > 0:
-		return &alarm{"Comfortable sessions only until a doctor has cleared you", []string{signs.StopLine, explained}}
+		return &alarm{Head: "Comfortable sessions only until a doctor has cleared you", Lines: []string{signs.StopLine, explained}}
 	case doctorFirst(c):
-		return &alarm{strings.TrimSuffix(uncleared, "."), []string{signs.StopLine, signs.AfterReferral, explained}}
+		return &alarm{uncleared, []string{signs.StopLine, signs.AfterReferral, explained}, true}
 	default:
 		return nil
 	}
@@ -53,7 +53,7 @@ func alarmOf(c Client) *alarm {
 }
 
 const (
-	uncleared = "Don't train until a doctor has cleared you."
+	uncleared = "Don't train until a doctor has cleared you"
 	explained = "Your trainer will explain why and help you with it."
 )
 

@@ -311,7 +311,7 @@ func TestScale(t *testing.T) {
 	dot := regexp.MustCompile(`cx="([-0-9.]+)"`)
 	good := regexp.MustCompile(`class="good" d="M([-0-9.]+) [0-9.]+H([-0-9.]+)"`)
 	number := func(s string) float64 { v, _ := strconv.ParseFloat(s, 64); return v }
-	for _, is := range []string{"at most", "at least"} {
+	for _, is := range []policy.Bound{policy.AtMost, policy.AtLeast} {
 		for _, observed := range []float64{-12, -1, 0, 0.5, 2.9, 3.1, 40, 1e6} {
 			threshold := 3.0
 			low, high := observed-2, observed+5
@@ -338,7 +338,7 @@ func TestScale(t *testing.T) {
 // different margins look different.
 func TestScaleIsTrue(t *testing.T) {
 	for _, c := range []struct {
-		unit                string
+		unit                policy.Unit
 		observed, threshold float64
 		from, to            float64
 	}{

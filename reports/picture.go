@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"html"
 	"math"
-	"slices"
 
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
@@ -48,7 +47,7 @@ func ProgressPicture(c Client) []byte {
 		put(`<rect x="16" y="58" width="%d" height="40" rx="4" fill="#9b1c2e"/>`, width-32)
 		line(85, `font-size="21" font-weight="650" fill="#fbf9fc"`, a.Head)
 		line(118, strong, signs.StopLine)
-		if slices.Contains(a.Lines, signs.AfterReferral) {
+		if a.Recall {
 			line(140, strong, signs.AfterReferral)
 		}
 	} else {

@@ -11,6 +11,7 @@ import (
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 	"nextrung/internal/wording"
+	"nextrung/internal/workout"
 )
 
 // progressPage is the client's page: plain words, no verdict words, no alarm, no race.
@@ -187,13 +188,14 @@ func dayMarks(c Client) ([]dayMark, string) {
 			m.Text, m.Icon = "away", icons["away"]
 		}
 		var total float64
+		var modes []workout.Mode
 		var what []string
 		recorded := false
 		for _, s := range w.Sessions {
 			if s.Date == d {
 				total += s.Minutes
-				if name := s.Mode.Doing(); len(what) == 0 || what[len(what)-1] != name {
-					what = append(what, name)
+				if n := len(modes); n == 0 || modes[n-1] != s.Mode {
+					modes, what = append(modes, s.Mode), append(what, s.Mode.Doing())
 				}
 				recorded = recorded || !s.Reported
 			}

@@ -188,7 +188,7 @@ func curveChart(c rehearsal.Curve) (*chart, error) {
 	var names []string
 	var unready, inTime []opts.LineData
 	now := ""
-	t := table{Head: []string{wording.Capital(c.Is) + ", " + c.Unit, "Moved up", "Of these not ready", "Of the ready, moved up within 3 weeks"}}
+	t := table{Head: []string{wording.Capital(string(c.Is)) + ", " + string(c.Unit), "Moved up", "Of these not ready", "Of the ready, moved up within 3 weeks"}}
 	for _, p := range c.Points {
 		name := wording.Number(p.Threshold)
 		names = append(names, name)
@@ -199,7 +199,7 @@ func curveChart(c rehearsal.Curve) (*chart, error) {
 		inTime = append(inTime, opts.LineData{Value: shareOrDash(p.InTime, p.Ready)})
 		t.Rows = append(t.Rows, []string{name, fmt.Sprint(p.Moved), percentOf(p.Unready, p.Moved), percentOf(p.InTime, p.Ready)})
 	}
-	d := newDrawing(opts.XAxis{Type: "category", Name: c.Is + ", " + c.Unit, Data: names}, opts.YAxis{Type: "value", Name: "%"}, "rows:%")
+	d := newDrawing(opts.XAxis{Type: "category", Name: string(c.Is) + ", " + string(c.Unit), Data: names}, opts.YAxis{Type: "value", Name: "%"}, "rows:%")
 	d.scaleY(0, 100, 20)
 	for i, l := range []struct {
 		fill fill

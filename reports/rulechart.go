@@ -3,7 +3,6 @@ package reports
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
@@ -18,7 +17,7 @@ import (
 
 // behind says of which unit the values behind a rule are, and whether its threshold is of the same.
 type behind struct {
-	unit  string
+	unit  policy.Unit
 	asked bool    // the threshold can be drawn among the values
 	step  float64 // the smallest step of the axis
 	some  string  // what of the values some have to reach, "" where the last or all count
@@ -72,7 +71,7 @@ func ruleChart(id string, r record.Reason, b behind) (*chart, error) {
 	first, last := r.Points[0].Date, r.Points[len(r.Points)-1].Date
 	x := opts.XAxis{Type: "value", Min: unixDay(first), Max: max(unixDay(last), unixDay(first)+1), MinInterval: 1,
 		AxisLabel: &opts.AxisLabel{Formatter: types.FuncStr("$day")}}
-	d := newDrawing(x, opts.YAxis{Type: "value", Name: b.unit}, "days:"+b.unit)
+	d := newDrawing(x, opts.YAxis{Type: "value", Name: string(b.unit)}, "days:"+string(b.unit))
 	d.base.GridList = []opts.Grid{{Left: "44", Right: "14", Top: "34", Bottom: "28"}} // the axis has no name
 	t := table{Head: []string{"Day", wording.Capital(reasons.Rule(r.Rule))}}
 	var data []opts.LineData
@@ -95,10 +94,10 @@ func ruleChart(id string, r record.Reason, b behind) (*chart, error) {
 	if c, ok := changeOf(r); ok && !b.asked {
 		more["markArea"] = chanceBand(c)
 		low, high = min(low, c.before-c.chance), max(high, c.before+c.chance)
-		caption += fmt.Sprintf(" The band is this client’s own baseline, %s, with what can be chance around it.", withUnit(c.before, b.unit))
+		caption += fmt.Sprintf(" The band is this client’s own baseline, %s, with what can be chance around it.", withUnit(c.before, string(b.unit)))
 	}
 	from, to, step := axis(low, high, b.step)
-	if strings.HasPrefix(b.unit, "%") {
+	if b.unit.Share() {
 		to = min(to, 100)
 	}
 	d.scaleY(from, to, step)

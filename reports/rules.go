@@ -111,7 +111,7 @@ func asked(r record.Reason) string {
 	if r.Threshold == nil || r.Observed == nil && (r.Rule == policy.Fall || r.Rule == policy.SameEffort) {
 		return "" // without a baseline the threshold is not known in the unit
 	}
-	return r.Is + " " + wording.Number(*r.Threshold)
+	return string(r.Is) + " " + wording.Number(*r.Threshold)
 }
 
 // askedInUnit is the threshold with its unit: "at most 12 months".
@@ -119,7 +119,7 @@ func askedInUnit(r record.Reason) string {
 	if asked(r) == "" {
 		return ""
 	}
-	return r.Is + " " + reasons.Value(*r.Threshold, r)
+	return string(r.Is) + " " + reasons.Value(*r.Threshold, r)
 }
 
 // howObserved says how often the observed value was reached, for rules that need some of the

@@ -23,11 +23,11 @@ func scaleRange(r record.Reason) (from, to float64) {
 	}
 	from, to = min(0, 2*t), max(0, 2*t)
 	switch {
-	case r.Unit == "RPE" && t > 10:
+	case r.Unit == policy.UnitRPE && t > 10:
 		from, to = 6, 20
-	case r.Unit == "RPE":
+	case r.Unit == policy.UnitRPE:
 		from, to = 0, 10
-	case strings.HasPrefix(r.Unit, "% of"):
+	case r.Unit.Share():
 		to = max(100, t)
 	}
 	if from, to = min(from, low), max(to, high); from == to {

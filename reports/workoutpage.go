@@ -165,7 +165,7 @@ func recoveryTable(all []physiology.Recovery) table {
 		}
 		t.Rows = append(t.Rows, []string{wording.Clock(r.Stop), drop, orWord(whole(r.End), "bpm", notRecorded), orWord(whole(r.At60), "bpm", notRecorded),
 			orWord(r.FromPeak60, "bpm", notRecorded), orWord(r.Drop120, "bpm", notRecorded), orWord(r.Tau, "s", notEnough),
-			activity(r.Activity), r.By})
+			activity(r.Activity), string(r.By)})
 	}
 	return t
 }

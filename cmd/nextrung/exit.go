@@ -33,17 +33,23 @@ var labels = map[fault.Field]string{
 	"name": "the name", "act": "the decision", "id": "the ID", "answer": "the answer",
 }
 
-// helps turns what would help into what to type. %[1]q is the client.
-var helps = map[fault.Help]string{
-	fault.AddClient:      "add one with `nextrung client add NAME --born DATE`",
-	fault.ChangeFacts:    "change facts with `nextrung client set %[1]q`",
-	fault.EnterClearance: "after the visit, enter the clearance: `nextrung client set %[1]q --clearance DATE`",
-	fault.EnterSigns:     "ask, and enter the answer: `nextrung note --client %[1]q --date DATE --symptoms SIGN`, or `--symptoms none`",
-	fault.NameDay:        "use `nextrung receive --client NAME --day DATE`",
-	fault.SayAgain:       "if the client did it twice, add --again",
-	fault.SeeProposals:   "see `nextrung client proposals %[1]q`",
-	fault.SeePast:        "`nextrung client show NAME` lists the IDs",
-	fault.CheckBook:      "run `nextrung verify`",
+// help is what to type; where it is of a client, %[1]q is the name.
+type help struct {
+	text     string
+	ofClient bool
+}
+
+// helps turns what would help into what to type.
+var helps = map[fault.Help]help{
+	fault.AddClient:      {"add one with `nextrung client add NAME --born DATE`", false},
+	fault.ChangeFacts:    {"change facts with `nextrung client set %[1]q`", true},
+	fault.EnterClearance: {"after the visit, enter the clearance: `nextrung client set %[1]q --clearance DATE`", true},
+	fault.EnterSigns:     {"ask, and enter the answer: `nextrung note --client %[1]q --date DATE --symptoms SIGN`, or `--symptoms none`", true},
+	fault.NameDay:        {"use `nextrung receive --client NAME --day DATE`", false},
+	fault.SayAgain:       {"if the client did it twice, add --again", false},
+	fault.SeeProposals:   {"see `nextrung client proposals %[1]q`", true},
+	fault.SeePast:        {"`nextrung client show NAME` lists the IDs", false},
+	fault.CheckBook:      {"run `nextrung verify`", false},
 }
 
 // errSomeRefused means that the command did its work but refused some input, which it has already named.
@@ -70,18 +76,18 @@ func inWords(err error) string {
 	for _, e := range all {
 		text := e.Say(flagOf(e.Field))
 		if help, ok := helps[e.Help]; ok {
-			text = strings.TrimSuffix(text, ".") + "; " + helpFor(help, e.Client)
+			text = strings.TrimSuffix(text, ".") + "; " + help.to(e.Client)
 		}
 		out = append(out, text)
 	}
 	return strings.Join(out, "; ")
 }
 
-func helpFor(help, client string) string {
-	if strings.Contains(help, "%") {
-		return fmt.Sprintf(help, client)
+func (h help) to(client string) string {
+	if h.ofClient {
+		return fmt.Sprintf(h.text, client)
 	}
-	return help
+	return h.text
 }
 
 // fail prints an error of a command and returns the exit code.

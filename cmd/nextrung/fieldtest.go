@@ -6,7 +6,6 @@ import (
 	"nextrung/internal/fieldtest"
 	"nextrung/internal/signs"
 	"nextrung/internal/wording"
-	"strings"
 )
 
 // fieldTest are the flags of a field test. What is not typed is read from the recording.
@@ -39,7 +38,7 @@ func printFieldTest(out io.Writer, indent string, t fieldtest.Result) {
 			continue
 		case f.Value < 10:
 			digits = 2
-		case strings.HasPrefix(f.Unit, "mL"):
+		case f.Unit == fieldtest.PerKG:
 			digits = 1
 		}
 		between := ""

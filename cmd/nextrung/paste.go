@@ -144,7 +144,7 @@ func printReading(s *surroundings, p coach.Message) error {
 	} {
 		first := true
 		for _, x := range p.Pieces {
-			if x.Kind != part.kind || x.Kind == answers.Understood && (x.Means == "" || onlyDay(x)) {
+			if x.Kind != part.kind || x.Kind == answers.Understood && (x.Means == "" || x.JustDay) {
 				continue
 			}
 			if first {
@@ -181,9 +181,6 @@ func howToAnswer(client string, on workout.Date, x record.Suspicion) string {
 	}
 	return fmt.Sprintf("If so: %s --symptoms %s; if not: %s --symptoms none", note, x.Sign, note)
 }
-
-// onlyDay says that a piece names its day and nothing else.
-func onlyDay(x answers.Piece) bool { return x.Means == x.Day.Time().Format("Mon 2 Jan") }
 
 // oneLine is a text without line breaks and without control characters that a terminal would obey.
 func oneLine(text string) string {

@@ -110,7 +110,7 @@ func printReceipt(s *surroundings, r coach.Receipt) {
 	if r.Status == coach.Refused {
 		why := r.Why
 		if help, ok := helps[r.Help]; ok {
-			why += "; " + helpFor(help, "")
+			why += "; " + help.to("")
 		}
 		s.warn("%s: refused: %s", r.Name, why)
 		return

@@ -77,7 +77,7 @@ func showClient(s *surroundings, r record.Record, h hindsight.History) error {
 			fmt.Fprintf(t, "  %s\t%s\t%s\n", n.Date, n.ID, noteLine(n, r.TakenBack(i)))
 		}
 		for _, x := range r.Reports {
-			fmt.Fprintf(t, "  %s\t%s\t%g min of %s%s\n", x.Date, x.ID, x.Minutes, x.Sport, ratings(x.RPE, x.Talk))
+			fmt.Fprintf(t, "  %s\t%s\t%g min of %s%s\n", x.Date, x.ID, x.Minutes, x.Sport, strings.Join(append([]string{""}, ratings(x.RPE, x.Talk)...), ", "))
 		}
 		t.Flush()
 	}
@@ -180,16 +180,20 @@ func noteLine(n record.Note, takenBack bool) string {
 	if answer := reasons.Answer(n); answer != "" {
 		out = append(out, answer)
 	}
-	return strings.TrimPrefix(strings.Join(out, "; ")+ratings(n.RPE, n.Talk), ", ")
+	if rated := ratings(n.RPE, n.Talk); len(rated) > 0 && len(out) > 0 {
+		out[len(out)-1] += ", " + strings.Join(rated, ", ")
+	} else {
+		out = append(out, rated...)
+	}
+	return strings.Join(out, "; ")
 }
 
-func ratings(r *workout.RPE, talk record.Talk) string {
-	out := ""
+func ratings(r *workout.RPE, talk record.Talk) (out []string) {
 	if r != nil {
-		out += fmt.Sprintf(", effort %g on the %d scale", r.Value, r.Scale)
+		out = append(out, fmt.Sprintf("effort %g on the %d scale", r.Value, r.Scale))
 	}
 	if talk != record.NotAsked {
-		out += ", talking " + string(talk)
+		out = append(out, "talking "+string(talk))
 	}
 	return out
 }

@@ -207,7 +207,7 @@ func (p *parser) start(c clause) int {
 func (p *parser) rest(c clause, kind Kind, means, question string, says []signs.Mention) {
 	from := p.start(c)
 	if from > c.from {
-		p.trimmed(c.from, from, Understood, c.items[0].day, day(c.items[0].day), "")
+		p.justDay(p.trimmed(c.from, from, Understood, c.items[0].day, day(c.items[0].day), ""))
 	}
 	p.say(p.trimmed(from, c.to, kind, c.day, means, question), says)
 }
@@ -265,7 +265,7 @@ func (p *parser) item(c clause, it item, pulses pulseRun, s *said) int {
 	}
 	switch it.what {
 	case isDay:
-		return p.add(it.from, it.to, Understood, it.day, day(it.day), "")
+		return p.justDay(p.add(it.from, it.to, Understood, it.day, day(it.day), ""))
 	case isStamp:
 		return p.add(it.from, it.to, Understood, 0, it.means, "")
 	case isRemark, isNone:

@@ -49,6 +49,8 @@ type Piece struct {
 	Kind Kind   `json:"kind"`
 	// Day is the day that the piece is about, or for which it is kept.
 	Day workout.Date `json:"day"`
+	// JustDay says that the piece names its day and nothing else.
+	JustDay bool `json:"-"`
 	// Means says what was understood; "" for filler words.
 	Means    string `json:"means,omitempty"`
 	Question string `json:"question,omitempty"`
@@ -139,6 +141,12 @@ func (p *parser) add(from, to int, kind Kind, day workout.Date, means, question 
 	})
 	p.says = append(p.says, nil)
 	return len(p.pieces) - 1
+}
+
+// justDay marks a piece that names its day and nothing else.
+func (p *parser) justDay(i int) int {
+	p.pieces[i].JustDay = true
+	return i
 }
 
 // say gives a piece what it says of signs and topics.

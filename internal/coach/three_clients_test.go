@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"nextrung/internal/coach"
+	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
 	"nextrung/internal/policy"
 	"nextrung/internal/progression"
@@ -175,7 +176,7 @@ func TestDorricWhoseZonesAreTooLow(t *testing.T) {
 						if x.Date.String() != locked {
 							continue
 						}
-						seen = x.Measured.HeartRate.Rejected > 1000 && slices.ContainsFunc(x.Measured.Remarks, func(r workout.Fact) bool { return strings.Contains(r.Text, "step") })
+						seen = x.Measured.HeartRate.Rejected > 1000 && slices.ContainsFunc(x.Measured.Remarks, func(r workout.Fact) bool { return r.Code == workout.Code(heartrate.Lock) })
 						if x.Measured.HeartRate.Usable {
 							t.Errorf("the locked run may be used: %+v", x.Measured.HeartRate)
 						}

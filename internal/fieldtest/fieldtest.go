@@ -71,6 +71,9 @@ func (t *Result) person(b physiology.Body, massKG float64) {
 	}
 }
 
+// PerKG is the unit of an uptake of oxygen for each kg.
+const PerKG = "mL/kg/min"
+
 // plusMinus is a figure with its standard error on both sides.
 func plusMinus(name string, v, see float64, unit, basis string) Figure {
 	return Figure{Name: name, Value: v, Low: new(v - see), High: new(v + see), Unit: unit, Error: basis}

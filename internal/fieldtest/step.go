@@ -38,7 +38,7 @@ type Step struct {
 	CountAfter float64        // s between the stop and the start of the count
 	Remarks    []workout.Fact // what was odd about typed values
 	low, high  float64        // the count with the stop as early and as late as it may have been
-	by         string         // how the stop of a recording was found
+	by         physiology.By  // how the stop of a recording was found
 	why        workout.Facts
 }
 
@@ -89,7 +89,7 @@ func ReadStep(s heartrate.Series, w workout.Workout, t Step) Step {
 }
 
 // stepSpan is when the client stepped, how that was found, and by how many seconds its end may be off.
-func stepSpan(s heartrate.Series, w workout.Workout, e physiology.Effort) (span workout.Span, by string, off int) {
+func stepSpan(s heartrate.Series, w workout.Workout, e physiology.Effort) (span workout.Span, by physiology.By, off int) {
 	var found workout.Span
 	most := 0.0
 	for _, l := range w.Laps {
@@ -137,7 +137,7 @@ func (t Step) Result(b physiology.Body) Result {
 	f := Figure{Name: "beats in the minute from 5 s after the stop", Value: t.Count, Unit: "beats", Error: "no margin of error is published"}
 	if t.high > 0 {
 		f.Low, f.High = &t.low, &t.high
-		f.Error = "the stop was found by " + t.by + " and may be a little earlier or later; no margin of error for the test is published"
+		f.Error = "the stop was found by " + string(t.by) + " and may be a little earlier or later; no margin of error for the test is published"
 	}
 	out.Figures = append(out.Figures, f)
 	if t.Stepped > 0 {

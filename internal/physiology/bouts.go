@@ -52,7 +52,7 @@ func boutsOf(s heartrate.Series, w workout.Workout, g signal, cuts ...[]segment)
 	if g.by == "" {
 		return nil
 	}
-	spans, by := []workout.Span(nil), "laps"
+	spans, by := []workout.Span(nil), By("laps")
 	laps := g.lapLevels(w)
 	if len(w.Laps) >= 4 {
 		spans, _ = g.series(s, laps, true)
@@ -144,7 +144,7 @@ func (g signal) trimmed(sum sums, segments []segment, runs []workout.Span) []wor
 }
 
 // single is the one bout of a session without a series of them.
-func (g signal) single(s heartrate.Series, w workout.Workout, levels []segment) (spans []workout.Span, by string) {
+func (g signal) single(s heartrate.Series, w workout.Workout, levels []segment) (spans []workout.Span, by By) {
 	if one := g.oneBout(s, levels); len(one) > 0 {
 		return g.edges(s, one, w), g.by
 	}

@@ -13,9 +13,9 @@ import (
 // effort is what the athlete did, second by second: the external load that heart rate answers to.
 type Effort struct {
 	// by names the channel: "power", "speed", "cadence", or "" when the recording holds none.
-	By string
+	By By
 	// not names a channel that the recording holds but heart rate contradicts.
-	not string
+	not By
 	// unit is that of v: "W", "m/s", "/min".
 	unit string
 	// drag says that the work grows with the third power of v, as it does against air and water.
@@ -38,9 +38,10 @@ func EffortOf(w workout.Workout) Effort {
 	n := max(0, w.Seconds)
 	recorded := recordedSeconds(w, n)
 	for _, c := range []struct {
-		by, unit string
-		channel  workout.Channel
-		coasts   bool
+		by      By
+		unit    string
+		channel workout.Channel
+		coasts  bool
 	}{
 		{"power", "W", w.Power, true},
 		{"speed", "m/s", w.Speed, false},

@@ -25,7 +25,7 @@ func TestEffortOf(t *testing.T) {
 	hole := math.NaN()
 	for name, c := range map[string]struct {
 		w    workout.Workout
-		by   string
+		by   By
 		want map[int]float64 // at these seconds
 	}{
 		"power before speed": {workout.Workout{Power: channel(100, 1, constant(200)), Speed: channel(100, 1, constant(8))},

@@ -30,7 +30,7 @@ const (
 // loneEffort is the one work bout of a session that has no series of them: an effort to the limit, such as a
 // shuttle run or a step test, in which heart rate rises to the session's one peak, still rises when it ends, and
 // falls after it. In a steady session it has long settled by then.
-func (g signal) loneEffort(s heartrate.Series) (span workout.Span, by string) {
+func (g signal) loneEffort(s heartrate.Series) (span workout.Span, by By) {
 	turned, ok := lastTurn(s)
 	if !ok {
 		return span, ""

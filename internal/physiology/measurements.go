@@ -42,7 +42,7 @@ type Measurements struct {
 	// older than this field.
 	Held *Held `json:"held,omitempty"`
 	// Effort says where the second-by-second effort came from: "power", "speed", "cadence" or "" for heart rate alone.
-	Effort string `json:"effort,omitempty"`
+	Effort By `json:"effort,omitempty"`
 	// PerBPM is the whole workout's seconds at each beat, paused and missing seconds left out.
 	PerBPM  Histogram      `json:"per_bpm"`
 	Remarks []workout.Fact `json:"remarks,omitempty"`
@@ -119,7 +119,7 @@ type Bout struct {
 	// Low is the lowest heart rate (5-s mean) between this bout's end and the next bout or the end of the workout.
 	Low *float64 `json:"low_after_bpm"`
 	// By says how the edges were found: "power", "speed", "cadence", "laps", "heart rate".
-	By string `json:"by"`
+	By By `json:"by"`
 }
 
 // Activity is what the athlete did while heart rate fell after a stop.
@@ -157,7 +157,7 @@ type Recovery struct {
 	TauLow   *float64 `json:"tau_low"`
 	TauHigh  *float64 `json:"tau_high"`
 	Activity Activity `json:"activity"`
-	By       string   `json:"by"` // how the stop was found: "power", "speed", "cadence", "laps", "timer", "heart rate"
+	By       By       `json:"by"` // how the stop was found: "power", "speed", "cadence", "laps", "timer", "heart rate"
 	Basis    Basis    `json:"basis"`
 }
 

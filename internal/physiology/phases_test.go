@@ -48,7 +48,7 @@ func TestPhasesOfPlayedSessions(t *testing.T) {
 	recordings := map[string]struct {
 		o      simulate.Options
 		within int
-		by     string // of the bouts; "" any
+		by     physiology.By // of the bouts; "" any
 	}{
 		"speed or power":   {simulate.Options{}, 5, ""},
 		"sparse":           {simulate.Options{Sparse: true}, 8, ""},
@@ -128,7 +128,7 @@ func TestLapLabelsAreNotBelieved(t *testing.T) {
 // TestSloppyLapMarks: marks pressed within 8 s of a change of speed are the edges; marks half a minute off
 // still tell work from recovery by their means, but the edges are those of speed.
 func TestSloppyLapMarks(t *testing.T) {
-	for late, by := range map[int]string{0: "laps", 8: "laps", 30: "speed"} {
+	for late, by := range map[int]physiology.By{0: "laps", 8: "laps", 30: "speed"} {
 		w, truth := simulate.Play(intervalPlan(workout.Run, 5, 180, 180), simulate.Beginner(60, 185), simulate.Options{Seed: 4})
 		w.Laps = nil
 		for _, s := range truth.Steps {

@@ -19,7 +19,7 @@ const (
 // stop is the end of an effort.
 type stop struct {
 	at int
-	by string
+	by By
 	// first and last are the seconds between which it was; both 0 where an effort, a mark or the timer says it.
 	first, last int
 	// until is where the next effort begins, or the end of the recording.
@@ -159,7 +159,7 @@ func (e Effort) ActivityAfter(stop, until int) Activity {
 	if !ok {
 		return UnknownActivity
 	}
-	limit := map[string]float64{"power": stillPower, "speed": stillSpeed, "cadence": stillCadence}[e.By]
+	limit := map[By]float64{"power": stillPower, "speed": stillSpeed, "cadence": stillCadence}[e.By]
 	if m < limit {
 		return Still
 	}

@@ -47,7 +47,7 @@ func intervalSessions() map[string]workout.Plan {
 // within 15 s from heart rate alone.
 func TestEveryBoutIsFound(t *testing.T) {
 	for _, c := range []struct {
-		by     string
+		by     physiology.By
 		o      simulate.Options
 		within int
 	}{{"speed or power", simulate.Options{}, 5}, {"heart rate alone", simulate.Options{NoLoad: true}, 15}} {
@@ -189,7 +189,7 @@ func TestEdgesOfRealRecordings(t *testing.T) {
 		}
 		t.Logf("%s\n  marks            %v", file, marks)
 		for _, c := range []struct {
-			by     string
+			by     physiology.By
 			w      workout.Workout
 			within int
 		}{{"laps", w, 2}, {"effort", unmarked(w), 15}, {"heart rate", bare(w), 15}} {

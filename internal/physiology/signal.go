@@ -7,13 +7,17 @@ import (
 	"nextrung/internal/workout"
 )
 
+// By is what an effort, an edge or a stop was found by; "" for nothing. ByHeartRate, "power", "speed" and
+// "cadence" are signals, "laps" and "timer" marks of the device.
+type By string
+
 // ByHeartRate says that edges were found in the heart rate itself, for want of anything better.
-const ByHeartRate = "heart rate"
+const ByHeartRate By = "heart rate"
 
 // signal is what the parts of a workout are found in, second by second: the effort where the recording
 // holds it, else what heart rate says of it.
 type signal struct {
-	by string // "power", "speed", "cadence", "heart rate", "" for none
+	by By // "power", "speed", "cadence", "heart rate", "" for none
 	v  []float64
 	// scale turns a level into the difference that is clear at that level: a share of it for an effort,
 	// a fixed number of bpm for heart rate.

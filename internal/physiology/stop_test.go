@@ -46,7 +46,7 @@ func repeated(n int, legs ...leg) []leg {
 func TestStops(t *testing.T) {
 	type want struct {
 		at, within int
-		by         string
+		by         physiology.By
 		enough     bool
 	}
 	work, walk, jog := leg{120, 4, 165}, leg{120, 1.4, 110}, leg{120, 2.6, 140}
@@ -93,7 +93,7 @@ func TestStops(t *testing.T) {
 func stops(rs []physiology.Recovery) string {
 	out := ""
 	for _, r := range rs {
-		out += r.By + " " + text(some(float64(r.Stop))) + ", "
+		out += string(r.By) + " " + text(some(float64(r.Stop))) + ", "
 	}
 	return out
 }

@@ -8,6 +8,7 @@ import (
 	_ "embed" // the default policy is a file
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
@@ -31,12 +32,12 @@ type Rule struct {
 	Kind     Kind   `toml:"kind"`
 	Stages   []int  `toml:"stage"`
 	Sentence string `toml:"sentence"`
-	Is       string `toml:"is"` // "at most" or "at least"
+	Is       Bound  `toml:"is"`
 	// Threshold is what the observed value is compared with, Threshold10 the same for effort on the
 	// 0-10 scale.
 	Threshold   *float64 `toml:"threshold"`
 	Threshold10 *float64 `toml:"threshold_10"`
-	Unit        string   `toml:"unit"`
+	Unit        Unit     `toml:"unit"`
 	// Window is the number of days looked at, paused days left out; 0 means since the stage began.
 	Window *int   `toml:"window_days"`
 	Source string `toml:"source"`
@@ -46,12 +47,25 @@ type Rule struct {
 	More map[string]float64 `toml:"more"`
 }
 
+// Bound says on which side of its threshold a rule is met.
+type Bound string
+
+// The bounds.
 const (
-	AtMost  = "at most"
-	AtLeast = "at least"
-	// UnitRPE is the unit of perceived effort.
-	UnitRPE = "RPE"
+	AtMost  Bound = "at most"
+	AtLeast Bound = "at least"
 )
+
+// Unit is that of a threshold, as the policy file spells it.
+type Unit string
+
+// UnitRPE is the unit of perceived effort.
+const UnitRPE Unit = "RPE"
+
+// Share says that the unit is a share, in percent, of something: no more than 100.
+func (u Unit) Share() bool {
+	return slices.Contains([]Unit{"% of the main part", "% of bouts", "% of the bouts", "% of the prescription"}, u)
+}
 
 // DefaultPolicyText is the policy as it is written for a new book.
 func DefaultText() []byte { return []byte(defaultPolicy) }
@@ -137,12 +151,13 @@ func placed(err error) error {
 
 // plainly describes the most common mistakes in plain words, and leaves the rest as the reader words it.
 func plainly(fault string) string {
+	text := strings.Contains(fault, "string") || strings.Contains(fault, "of type policy.")
 	switch {
 	case strings.Contains(fault, "cannot decode TOML string into") && (strings.Contains(fault, "float64") || strings.Contains(fault, "int")):
 		return "a number is expected, without quotation marks"
 	case strings.Contains(fault, "U+002C"):
 		return "write the number with a point, not a comma"
-	case strings.Contains(fault, "float64 into") && strings.Contains(fault, "string"), strings.Contains(fault, "integer into") && strings.Contains(fault, "string"):
+	case strings.Contains(fault, "float64 into") && text, strings.Contains(fault, "integer into") && text:
 		return "a text is expected, in quotation marks"
 	}
 	return fault
@@ -224,7 +239,7 @@ func (r Rule) Keeps(v float64) bool { return Within(v, r.Is, *r.Threshold) }
 
 // Within compares with a tolerance far below any unit, so that a value computed to the threshold
 // counts as on it.
-func Within(v float64, is string, threshold float64) bool {
+func Within(v float64, is Bound, threshold float64) bool {
 	const rounding = 1e-9
 	if is == AtMost {
 		return v <= threshold+rounding

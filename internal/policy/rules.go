@@ -33,8 +33,8 @@ type spec struct {
 	id        ID
 	kind      Kind
 	stages    []int
-	is        string
-	unit      string
+	is        Bound
+	unit      Unit
 	threshold limits
 	scale10   *limits // range of threshold_10; nil when the rule has none
 	window    limits
@@ -217,7 +217,7 @@ var (
 		"again_after_break_days", "inactive", "stage_1_from_days", "weeks", "answers", "sessions", "of", "baseline", "baseline_most", "baseline_age_days",
 		"recent", "recent_days", "stable", "mornings", "before_days",
 	}
-	wholeUnits = []string{"weeks", "sessions", "sessions a week", "rules met", "low answers", "signs", "signs with a report", "times", "failed in a row"}
+	wholeUnits = []Unit{"weeks", "sessions", "sessions a week", "rules met", "low answers", "signs", "signs with a report", "times", "failed in a row"}
 )
 
 // fraction finds a number that counts something and is not whole; the program would cut it off.

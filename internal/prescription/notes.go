@@ -2,6 +2,7 @@ package prescription
 
 import (
 	"fmt"
+	"slices"
 
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
@@ -94,13 +95,10 @@ func KeepMoving(modes []workout.Mode) string {
 		workout.Run: "walking easily", workout.Walk: "walking easily", workout.Bike: "pedalling lightly",
 		workout.Row: "rowing lightly", workout.Swim: "swimming easily",
 	}
+	onFoot := func(m workout.Mode) bool { return m == workout.Run || m == workout.Walk }
 	way := "moving easily"
-	for i, m := range modes {
-		if ways[m] == "" || i > 0 && ways[m] != way {
-			way = "moving easily"
-			break
-		}
-		way = ways[m]
+	if len(modes) > 0 && ways[modes[0]] != "" && !slices.ContainsFunc(modes, func(m workout.Mode) bool { return m != modes[0] && !(onFoot(m) && onFoot(modes[0])) }) {
+		way = ways[modes[0]]
 	}
 	return "keep " + way + " for 3 minutes after your last effort"
 }

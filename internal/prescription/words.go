@@ -96,7 +96,9 @@ func (w Week) Groups() []Group {
 	var out []Group
 	var on [][]workout.Date
 	for _, s := range w.Sessions {
-		i := slices.IndexFunc(out, func(g Group) bool { return g.What() == s.What() && g.How() == s.How() && g.Alarms() == s.Alarms() })
+		i := slices.IndexFunc(out, func(g Group) bool {
+			return g.Kind == s.Kind && g.Low == s.Low && g.High == s.High && g.Plan.Mode == s.Plan.Mode && slices.Equal(g.Plan.Steps, s.Plan.Steps)
+		})
 		if i < 0 {
 			i = len(out)
 			out, on = append(out, Group{Session: s}), append(on, nil)

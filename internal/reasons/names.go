@@ -162,11 +162,11 @@ func Value(v float64, r record.Reason) string {
 }
 
 // InUnit writes a value with its unit; perceived effort has its name in front.
-func InUnit(v float64, unit string) string {
+func InUnit(v float64, unit policy.Unit) string {
 	if unit == policy.UnitRPE {
-		return unit + " " + wording.Number(v)
+		return string(unit) + " " + wording.Number(v)
 	}
-	return wording.Number(v) + " " + unit
+	return wording.Number(v) + " " + string(unit)
 }
 
 // singular is the unit of a rule after the number 1.

@@ -74,9 +74,9 @@ type Reason struct {
 	Observed  *float64     `json:"observed"`
 	Low       *float64     `json:"low"`
 	High      *float64     `json:"high"`
-	Is        string       `json:"is"` // "at most" or "at least"
+	Is        policy.Bound `json:"is"`
 	Threshold *float64     `json:"threshold"`
-	Unit      string       `json:"unit"`
+	Unit      policy.Unit  `json:"unit"`
 	From      workout.Date `json:"from"`
 	To        workout.Date `json:"to"`
 	Enough    bool         `json:"enough"`

@@ -12,12 +12,12 @@ import (
 
 // Curve is what other thresholds of one rule would have done with the same recorded weeks.
 type Curve struct {
-	Rule   policy.ID `json:"rule"`
-	Stage  int       `json:"stage"` // that is left
-	Is     string    `json:"is"`
-	Unit   string    `json:"unit"`
-	Now    float64   `json:"now"` // the threshold of the policy
-	Points []Point   `json:"points"`
+	Rule   policy.ID    `json:"rule"`
+	Stage  int          `json:"stage"` // that is left
+	Is     policy.Bound `json:"is"`
+	Unit   policy.Unit  `json:"unit"`
+	Now    float64      `json:"now"` // the threshold of the policy
+	Points []Point      `json:"points"`
 }
 
 // Point is one threshold of a curve. Clients are ready from the first week in which they are so and
