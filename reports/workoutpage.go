@@ -147,6 +147,9 @@ func recoveryTable(all []physiology.Recovery) table {
 	t := table{Head: []string{"Stop at", "Drop in 60 s", "At the stop", "60 s later", "From the peak", "Drop in 120 s", "Time constant", "After the stop", "Found by"}}
 	for _, r := range all {
 		drop := orWord(r.Drop60, "bpm", notRecorded)
+		if r.Drop60Low != nil && *r.Drop60High-*r.Drop60Low >= 1 {
+			drop += fmt.Sprintf(" (%.0f to %.0f)", *r.Drop60Low, *r.Drop60High)
+		}
 		if why := reasons.Why(r.Basis.Why, r.Basis.Clause); !r.Basis.Enough && why != "" {
 			drop += ", " + why
 		}

@@ -11,7 +11,7 @@ import (
 // FaultKind is a way in which a heart-rate sensor fails.
 type FaultKind string
 
-// The faults. The readings of all but the last five are removed from the series, since they would
+// The faults. The readings of all but the last six are removed from the series, since they would
 // put seconds into wrong zones.
 const (
 	Marker      FaultKind = "marker"      // 0 or 255, the marks of "no value", leaked out as readings
@@ -24,6 +24,7 @@ const (
 	DryStart    FaultKind = "dry-start"   // spikes and losses until a dry strap makes contact
 	Dropout     FaultKind = "dropout"     // no reading where one was due
 	Restless    FaultKind = "restless"    // a start that wavers as with a dry strap, at a believable level
+	EvenLeap    FaultKind = "even-leap"   // a leap at an even load, until the leap back
 	Lag         FaultKind = "lag"         // the sensor follows the heart late
 	Disagree    FaultKind = "disagree"    // two sources of one workout differ
 )
@@ -33,7 +34,7 @@ const (
 type Fault struct {
 	Kind FaultKind `json:"kind"`
 	workout.Span
-	// Args are what was found of it: of Restless "minutes", of Lag "delay" in s, of Disagree "apart" in bpm.
+	// Args are what was found of it: of Restless "minutes", of EvenLeap "bpm", of Lag "delay" in s, of Disagree "apart" in bpm.
 	Args workout.Args `json:"args,omitempty"`
 	// Text is the clause: in JSON for people, and alone in books of an earlier version.
 	Text string `json:"text,omitempty"`
@@ -169,7 +170,7 @@ func faultRemarks(fs []Fault) []workout.Fact {
 	seconds := map[FaultKind]int{}
 	for _, f := range fs {
 		switch f.Kind {
-		case Doubled, Halved, Lock, Frozen, DryStart, Lag, Disagree:
+		case Doubled, Halved, Lock, Frozen, DryStart, EvenLeap, Lag, Disagree:
 		default:
 			continue
 		}
@@ -182,7 +183,7 @@ func faultRemarks(fs []Fault) []workout.Fact {
 			seconds[f.Kind] += f.Seconds()
 		}
 	}
-	for _, kind := range []FaultKind{Doubled, Halved, Lock, Frozen, DryStart, Lag, Disagree} {
+	for _, kind := range []FaultKind{Doubled, Halved, Lock, Frozen, DryStart, EvenLeap, Lag, Disagree} {
 		if n := told[kind] - toldSingly; n > 0 {
 			out = append(out, Fault{Kind: kind}.remark(workout.Args{"times": n, "seconds": seconds[kind]}))
 		}

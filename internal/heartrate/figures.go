@@ -1,6 +1,9 @@
 package heartrate
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // counts gives the seconds with a heart rate (measured or bridged) and those not paused.
 func (s Series) counts() (with, unpaused int) {
@@ -122,9 +125,9 @@ func (s Series) LongestGap() int {
 	return longest
 }
 
-// Usable says whether the series holds heart rate that measurements can rest on: there is some, and
-// no more seconds had to be removed than were left. (Common practice, no source.) How much is
-// enough for a measurement, that measurement says itself.
+// Usable says whether the series holds heart rate that measurements can rest on: there is some, no more
+// seconds had to be removed than were left, and it does not leap at an even load for long. (Common
+// practice, no source.) How much is enough for a measurement, that measurement says itself.
 func (s Series) Usable() bool {
 	measured := 0
 	for _, o := range s.Origin {
@@ -132,7 +135,18 @@ func (s Series) Usable() bool {
 			measured++
 		}
 	}
-	return measured > 0 && s.Rejected <= measured
+	return measured > 0 && s.Rejected <= measured && float64(s.faultSeconds(EvenLeap)) <= faulty*float64(len(s.BPM))
+}
+
+// faultSeconds is the length of all faults of these kinds.
+func (s Series) faultSeconds(kinds ...FaultKind) int {
+	n := 0
+	for _, f := range s.Faults {
+		if slices.Contains(kinds, f.Kind) {
+			n += f.Seconds()
+		}
+	}
+	return n
 }
 
 // Nearby is how many seconds away a value may lie and still stand for a second (common practice, no source).

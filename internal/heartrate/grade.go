@@ -63,7 +63,8 @@ const (
 	DryStrap   workout.Code = "dry-strap"
 	Locked     workout.Code = "locked"
 	WrongTimes workout.Code = "doubled-or-halved"
-	Faulty     workout.Code = "faulty" // seconds
+	Faulty     workout.Code = "faulty"  // seconds
+	Leaping    workout.Code = "leaping" // seconds
 )
 
 // Enough is the share of the seconds outside pauses that must have a heart rate for a series, or for the
@@ -91,7 +92,13 @@ func gradeOf(s Series) Grade {
 		g.Reasons = append(g.Reasons, Reason{Code: f.Code, Args: f.Args, Against: against})
 	}
 	no := func(code workout.Code, against ...Use) { because(workout.Fact{Code: code}, against...) }
-	if !s.Usable() {
+	if n := s.faultSeconds(EvenLeap); n > 0 {
+		against := []Use{Drift, Recovery, Peaks}
+		if !s.Usable() {
+			against = append(against, Zones)
+		}
+		because(workout.Say(Leaping, workout.Args{"seconds": n}), against...)
+	} else if !s.Usable() {
 		no(Unusable, Zones, Drift, Recovery, Peaks)
 		return g
 	}
@@ -101,23 +108,19 @@ func gradeOf(s Series) Grade {
 	if s.Source == workout.Wrist {
 		no(OnWrist, Recovery, Peaks)
 	}
-	seconds := map[FaultKind]int{}
-	for _, f := range s.Faults {
-		seconds[f.Kind] += f.Seconds()
-	}
-	if seconds[Lag] > 0 {
+	if s.faultSeconds(Lag) > 0 {
 		no(Lagging, Recovery, Peaks)
 	}
-	if seconds[DryStart]+seconds[Restless] > 0 {
+	if s.faultSeconds(DryStart, Restless) > 0 {
 		no(DryStrap, Peaks)
 	}
-	if seconds[Lock] > 0 {
+	if s.faultSeconds(Lock) > 0 {
 		no(Locked, Peaks)
 	}
-	if n := seconds[Doubled] + seconds[Halved]; n > soonBack {
+	if n := s.faultSeconds(Doubled, Halved); n > soonBack {
 		no(WrongTimes, Peaks)
 	}
-	wrong := seconds[Lock] + seconds[Doubled] + seconds[Halved] + seconds[Frozen] + seconds[Disagree]
+	wrong := s.faultSeconds(Lock, Doubled, Halved, Frozen, Disagree)
 	if float64(wrong) > faulty*float64(len(s.BPM)) {
 		because(workout.Say(Faulty, workout.Args{"seconds": wrong}), Drift, Recovery, Peaks)
 	}

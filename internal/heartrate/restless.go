@@ -18,56 +18,36 @@ const (
 	dryWindow = 10 // readings due in one window
 	dryBad    = 2  // of them lost or spikes
 	dryLeast  = 30 // s
+	dryApart  = 60 // s without a spike after which what is lost is no dry strap's: some devices leave seconds out all the time
 	drySpikes = 3  // runs of spikes, for losses alone are a sensor that is searched for
 )
 
 // markDryStart marks all readings of a dry start: from the first second on, in every window of ten due
-// readings (one calm window may lie between) at least two are lost or spikes. It gives the end, 0 when
-// there is none.
+// readings (one calm window may lie between) at least two are lost or spikes, up to the one after the
+// last with a spike. It gives the end, 0 when there is none.
 func (r *source) markDryStart(paused func(k int) bool) (end int) {
 	if r.step == 0 || len(r.at) == 0 {
 		return 0
 	}
 	long := dryWindow * r.step
-	i, spikes, calm := 0, 0, 0
+	i, spikes, calm, spiked := 0, 0, 0, -1
 	last := good
-	for m := 0; calm < 2 && (m+1)*long <= min(startMin*60, len(r.bpm)); m++ {
-		due, sound, wild, worst := 0, 0, 0, -1
-		at := i
-		for k := m * long; k < (m+1)*long; k++ {
-			reading := at < len(r.at) && r.at[at] == k
-			if reading {
-				at++
-			}
-			if paused(k) {
-				continue
-			}
-			due++
-			switch {
-			case reading && r.marks[k] == good:
-				sound++
-				last = good
-			case reading:
-				wild++
-				worst = k
-				if last == good {
-					spikes++
-				}
-				last = r.marks[k]
-			case r.step == 1:
-				worst = k
-				last = good
-			}
-		}
-		i = at
-		bad := wild
+	for m := 0; calm < 2 && m*long <= end+dryApart && (m+1)*long <= min(startMin*60, len(r.bpm)); m++ {
+		w := r.dueIn(m*long, (m+1)*long, i, last, paused)
+		i, last, spikes = w.next, w.last, spikes+w.spikes
+		bad := w.wild
 		if r.step == 1 {
-			bad = due - sound
+			bad = w.due - w.sound
 		}
-		if bad >= dryBad {
-			calm, end = 0, worst+1
-		} else {
+		switch {
+		case bad < dryBad:
 			calm++
+		case w.wild > 0:
+			calm, end, spiked = 0, w.worst+1, m
+		default:
+			if calm = 0; m == spiked+1 {
+				end = w.worst + 1
+			}
 		}
 	}
 	if end < dryLeast || spikes < drySpikes {
@@ -82,6 +62,44 @@ func (r *source) markDryStart(paused func(k int) bool) (end int) {
 	return end
 }
 
+// dueWindow counts what one window holds: readings due, sound and wild, the last second with a wild or a lost one,
+// and runs of wild ones that begin in it; next is the first reading after it and last the mark of its last second.
+type dueWindow struct {
+	due, sound, wild, worst, spikes, next int
+	last                                  mark
+}
+
+// dueIn counts the seconds [from, to); i is the first reading from there on and last the mark before it.
+func (r *source) dueIn(from, to, i int, last mark, paused func(k int) bool) dueWindow {
+	w := dueWindow{worst: -1, next: i, last: last}
+	for k := from; k < to; k++ {
+		reading := w.next < len(r.at) && r.at[w.next] == k
+		if reading {
+			w.next++
+		}
+		if paused(k) {
+			continue
+		}
+		w.due++
+		switch {
+		case reading && r.marks[k] == good:
+			w.sound++
+			w.last = good
+		case reading:
+			w.wild++
+			w.worst = k
+			if w.last == good {
+				w.spikes++
+			}
+			w.last = r.marks[k]
+		case r.step == 1:
+			w.worst = k
+			w.last = good
+		}
+	}
+	return w
+}
+
 // restlessStart finds a restless start. When heart rate there is also more than 10 bpm above that of
 // the ten minutes after it, it is nonsense at the expense of the higher zones: a dry start, whose
 // readings are removed.
@@ -90,7 +108,7 @@ func (s *Series) restlessStart(r source) []Fault {
 	if !ok {
 		return nil
 	}
-	end := minutes * 60
+	end := s.calmFrom(minutes)
 	start, _ := s.MeanIn(60, end)
 	after, ok := s.MeanIn(end, end+startMin*60)
 	if !ok || start-after <= restlessHigh {
@@ -133,6 +151,16 @@ func (s *Series) restlessMinutes() (minutes int, ok bool) {
 		found, minutes = found+1, m+1
 	}
 	return minutes, found >= restlessMin
+}
+
+// calmFrom is the second after the last second difference of 5 bpm within the restless minutes.
+func (s *Series) calmFrom(minutes int) int {
+	for k := minutes*60 - 1; k > 60; k-- {
+		if k-2*restlessStep >= 0 && math.Abs(s.BPM[k]-2*s.BPM[k-restlessStep]+s.BPM[k-2*restlessStep]) > restlessBPM {
+			return k + 1
+		}
+	}
+	return minutes * 60
 }
 
 // restless is the mean second difference of minute m, 0 when less than half of it is known.

@@ -23,7 +23,6 @@ const (
 	freeRelief       = 0.4  // of the work, so much recovery in all: else they are breaks of a long run
 	reliefAlike      = 3.0  // the same for the recoveries
 	levelAlike       = 0.8  // of the median level
-	alike            = 0.75 // of it, for a run next to the series
 	boutJoins        = 6    // such a part of the mean length at least
 	coreShare        = 0.4  // of the time above the threshold that lies in the series
 	pairShare        = 0.8  // the same for a series of two
@@ -31,9 +30,13 @@ const (
 	pairAlike        = 0.85 // of each other's length and level, two short bouts
 	pairClear        = 1.5  // times a clear difference above what lies between them
 	pairExplained    = 0.8
-	leastAnswer      = 8.0 // bpm that heart rate falls after a bout
-	leastShortAnswer = 5.0 // the same where bouts are shorter than 90 s
-	snapToLap        = 10  // s, 15 s from heart rate alone: a lap mark this near is the edge of the bout
+	leastAnswer      = 8.0  // bpm that heart rate falls after a bout
+	leastShortAnswer = 5.0  // the same where bouts are shorter than 90 s
+	oneLongest       = 600  // s of a single bout,
+	oneShare         = 0.2  // of the session at most: longer, it is a short session's main part; with easier minutes on either side,
+	oneAround        = 120  // s of which are looked at
+	oneClear         = 1.25 // times a clear difference above them
+	snapToLap        = 10   // s, 15 s from heart rate alone: a lap mark this near is the edge of the bout
 	snapToLapHeart   = 15
 	crossingAround   = 12 // s around a change point in which the signal's own edge is sought
 	crossingHeart    = 20 // the same for heart rate alone
@@ -65,6 +68,9 @@ func boutsOf(s heartrate.Series, w workout.Workout, g signal, cuts ...[]segment)
 		if found = g.edges(s, found, w); len(found) > len(spans) || len(found) == len(spans) && !g.agree(found, spans) {
 			spans, by = found, g.by
 		}
+	}
+	if mode := w.Sport.Mode(); len(spans) == 0 && (g.by != "speed" || mode == workout.Run || mode == workout.Walk) {
+		spans, by = g.single(s, w, cuts[0]) // on wheels speed falls where the way rises
 	}
 	out := make([]Bout, len(spans))
 	for i, span := range spans {
@@ -105,12 +111,74 @@ func (g signal) agree(found, laps []workout.Span) bool {
 func (g signal) series(s heartrate.Series, segments []segment, marked bool) (best []workout.Span, most float64) {
 	sum := runningSums(g.v)
 	for _, threshold := range thresholds(segments) {
-		runs := g.core(s, sum, g.runs(segments, threshold), marked)
+		runs := g.trimmed(sum, segments, g.core(s, sum, g.runs(segments, threshold), marked))
 		if explained := explained(sum, runs, 0, len(g.v)); len(runs) > 0 && explained > max(most, leastExplained) {
 			best, most = runs, explained
 		}
 	}
 	return best, most
+}
+
+// trimmed takes from the first run what was clearly easier before it, a warm-up that goes over into the first
+// bout, and from the last one what was after it, a jog home.
+func (g signal) trimmed(sum sums, segments []segment, runs []workout.Span) []workout.Span {
+	if len(runs) < 2 {
+		return runs
+	}
+	level := g.middle(sum, runs)
+	easier := func(part segment) bool {
+		return part.to-part.from >= reliefShortest && g.height(sum, workout.Span{From: part.from, To: part.to}) < level-g.clear(level)
+	}
+	first, last := &runs[0], &runs[len(runs)-1]
+	for _, part := range segments {
+		if part.from == first.From && part.to <= first.To-boutShortest && easier(part) {
+			first.From = part.to
+		}
+	}
+	for _, part := range slices.Backward(segments) {
+		if part.to == last.To && part.from >= last.From+boutShortest && easier(part) {
+			last.To = part.from
+		}
+	}
+	return runs
+}
+
+// single is the one bout of a session without a series of them.
+func (g signal) single(s heartrate.Series, w workout.Workout, levels []segment) (spans []workout.Span, by By) {
+	if one := g.oneBout(s, levels); len(one) > 0 {
+		return g.edges(s, one, w), g.by
+	}
+	if one, by := g.loneEffort(s); by != "" {
+		return []workout.Span{one}, by
+	}
+	return nil, ""
+}
+
+// oneBout is a single bout in the middle of an easier session, by the effort: of 3 to 10 min, clearly above what was
+// done before and after it and above the session's level, and answered by heart rate, which is near its peak then. Two of them are
+// none, since it is not known which was meant.
+func (g signal) oneBout(s heartrate.Series, levels []segment) []workout.Span {
+	if g.by == ByHeartRate || len(levels) < 3 {
+		return nil
+	}
+	main, sum := g.mainLevel(0, len(g.v)), runningSums(g.v)
+	top, lowest := heartRange(smooth(s))
+	var out []workout.Span
+	for _, l := range levels[1 : len(levels)-1] {
+		span := workout.Span{From: l.from, To: l.to}
+		before, after := sum.mean(max(0, l.from-oneAround), l.from), sum.mean(l.to, min(len(g.v), l.to+oneAround))
+		high, ok1 := s.PeakIn(l.from, l.to+20)
+		start, ok2 := s.MeanIn(l.from-30, l.from)
+		low, ok3 := s.LowIn(l.to, l.to+oneAround)
+		if span.Seconds() >= boutLong && float64(span.Seconds()) <= min(oneLongest, oneShare*float64(len(g.v))) && min(before, after) >= fallen*main && l.level-max(before, after, main) >= oneClear*g.clear(l.level) &&
+			ok1 && ok2 && ok3 && high-max(start, low) >= leastAnswer && high >= top-farBelow*(top-lowest) {
+			out = append(out, span)
+		}
+	}
+	if len(out) != 1 {
+		return nil
+	}
+	return out
 }
 
 // thresholds lie midway between neighbouring levels.
@@ -169,7 +237,7 @@ func (g signal) core(s heartrate.Series, sum sums, runs []workout.Span, marked b
 	level, relief, length := g.middle(sum, runs[from:to]), middleRelief(runs[from:to]), float64(longest)/float64(to-from)
 	joins := func(run, a, b workout.Span) bool {
 		gap := float64(b.From - a.To)
-		return float64(run.Seconds()) >= length/boutJoins && gap >= relief/reliefAlike && gap <= relief*reliefAlike && g.height(sum, run) >= alike*level && g.between(sum, a, b)
+		return float64(run.Seconds()) >= length/boutJoins && gap >= relief/reliefAlike && gap <= relief*reliefAlike && g.height(sum, run) >= levelAlike*level && g.between(sum, a, b)
 	}
 	fits := func(from, to int) bool {
 		return explained(sum, runs[from:to], runs[from].From, runs[to-1].To) >= explainedShare

@@ -74,6 +74,7 @@ func EffortOf(w workout.Workout) Effort {
 // How a stuck channel is caught (common practice, no source).
 const (
 	stuckCV    = 0.10 // coefficient of variation of the 30-s means
+	stillCV    = 0.01 // the same of the single seconds while heart rate falls: satellites make more unrest, a stuck channel none
 	largeFall  = 30.0 // bpm within fallWithin: no heart does that at constant effort
 	fallWithin = 90   // s
 	fallsAsked = 2
@@ -95,7 +96,7 @@ func (e Effort) believed(s heartrate.Series) Effort {
 	for k := 0; k+fallWithin < len(s.BPM); k++ {
 		high, ok1 := s.Near(k)
 		low, ok2 := s.Near(k + fallWithin)
-		if ok1 && ok2 && high-low >= largeFall && levelOf(e.v[k:k+fallWithin]) > (1-stuckCV)*mean {
+		if ok1 && ok2 && high-low >= largeFall && levelOf(e.v[k:k+fallWithin]) > (1-stuckCV)*mean && stillness(e.v[k:k+fallWithin]) {
 			falls++
 			k += 2 * fallWithin
 		}
@@ -104,6 +105,12 @@ func (e Effort) believed(s heartrate.Series) Effort {
 		return e
 	}
 	return Effort{not: e.By, v: slices.Repeat([]float64{math.NaN()}, len(e.v))}
+}
+
+// stillness says that the known values do not move.
+func stillness(v []float64) bool {
+	mean, sd := stat.MeanStdDev(positive(v), nil)
+	return sd <= stillCV*mean
 }
 
 // remarks says that a channel was not believed.

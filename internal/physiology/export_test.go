@@ -42,7 +42,7 @@ func PhasesOf(s heartrate.Series, w workout.Workout) []Phase { return courseOf(s
 
 // RecoveryAfter measures the fall after a stop that is known from elsewhere.
 func RecoveryAfter(s heartrate.Series, at int) Recovery {
-	return recoveryOf(s, Effort{}, stop{at: at, until: len(s.BPM)})
+	return fallAfter(s, Effort{}, stop{at: at, until: len(s.BPM)})
 }
 
 // At is the curve's heart rate in bpm, t seconds after the start of the effort.

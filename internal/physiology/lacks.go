@@ -20,6 +20,8 @@ const (
 	NoHeartAfter  workout.Code = "no-heart-rate-after-stop"
 	NextEffort    workout.Code = "next-effort"     // seconds: after the stop
 	EndsAfterStop workout.Code = "ends-after-stop" // seconds
+	RisesOn       workout.Code = "rises-on"
+	StopUncertain workout.Code = "stop-uncertain" // low, high: bpm that the drop could be
 
 	NotFromStrap workout.Code = "not-from-strap"
 )

@@ -59,6 +59,9 @@ func (m *Measurements) heed(g heartrate.Grade) {
 			m.Drift = Drift{Basis: m.Drift.Basis}
 			m.Drift.Enough, m.Drift.Why = false, why
 		}
+		if m.SameEffort != nil && m.SameEffort.Enough {
+			m.SameEffort.Mean, m.SameEffort.Enough, m.SameEffort.Why = 0, false, why
+		}
 		if m.Check != nil && m.Check.Enough {
 			m.Check.Rise, m.Check.Enough, m.Check.Why = 0, false, why
 		}

@@ -135,14 +135,18 @@ const (
 // Recovery is the fall of heart rate after one stop. Fields that the recording does not hold are nil. The
 // peak is the highest value in [stop-60, stop+90]: heart rate may rise on for up to 90 s.
 type Recovery struct {
-	Stop        int      `json:"stop_s"`
-	End         *float64 `json:"end_bpm"`
-	At30        *float64 `json:"at_30_bpm"`
-	Drop30      *float64 `json:"drop_30_bpm"`
-	FromPeak30  *float64 `json:"from_peak_30_bpm"` // the peak minus At30
-	At60        *float64 `json:"at_60_bpm"`
-	Drop60      *float64 `json:"drop_60_bpm"`
-	FromPeak60  *float64 `json:"from_peak_60_bpm"`
+	Stop       int      `json:"stop_s"`
+	End        *float64 `json:"end_bpm"`
+	At30       *float64 `json:"at_30_bpm"`
+	Drop30     *float64 `json:"drop_30_bpm"`
+	FromPeak30 *float64 `json:"from_peak_30_bpm"` // the peak minus At30
+	At60       *float64 `json:"at_60_bpm"`
+	Drop60     *float64 `json:"drop_60_bpm"`
+	FromPeak60 *float64 `json:"from_peak_60_bpm"`
+	// Drop60Low and Drop60High are the smallest and the largest drop in 60 s at the seconds that the stop
+	// may have been at; both Drop60 where its second is known.
+	Drop60Low   *float64 `json:"drop_60_low_bpm"`
+	Drop60High  *float64 `json:"drop_60_high_bpm"`
 	At120       *float64 `json:"at_120_bpm"`
 	Drop120     *float64 `json:"drop_120_bpm"`
 	FromPeak120 *float64 `json:"from_peak_120_bpm"`

@@ -1,6 +1,8 @@
 package physiology
 
 import (
+	"math"
+
 	"gonum.org/v1/gonum/stat"
 
 	"nextrung/internal/heartrate"
@@ -17,6 +19,8 @@ const (
 	mostPart      = 20 * 60 // s
 	mostPartShare = 1.0 / 3
 	longPause     = 5 * 60  // s: a pause this long parts a steady session in two
+	longStop      = 100     // s of next to no effort between two paces that belong to neither
+	longPace      = 5 * 60  // s that another pace lasts
 	longAround    = 20 * 60 // s before or after bouts: more than a warm-up or a cool-down
 	// unsteady is the coefficient of variation of the 60-s means of a part that is no steady load at all;
 	// power varies more than speed, since coasting is zero.
@@ -112,8 +116,39 @@ func (g signal) steadyParts(out []Phase, lead workout.StepKind, levels []segment
 			out = cover(out, workout.OtherPart, p.To)
 		}
 	}
+	if kind == workout.Steady && g.by != ByHeartRate {
+		out = g.paces(out, levels, end)
+	}
 	out = cover(out, kind, end)
 	return cover(out, workout.CoolDown, to)
+}
+
+// paces parts a steady stretch where the effort changes for long; a long stop between two paces is neither.
+func (g signal) paces(out []Phase, levels []segment, end int) []Phase {
+	from := 0
+	if len(out) > 0 {
+		from = out[len(out)-1].To
+	}
+	main, last := g.mainLevel(from, end), math.NaN()
+	var stop workout.Span
+	for _, l := range levels {
+		a, b := max(l.from, from), min(l.to, end)
+		switch {
+		case b-a >= longStop && l.level < fallen*main:
+			stop = workout.Span{From: a, To: b}
+			continue
+		case b-a < longPace:
+			continue
+		case math.Abs(l.level-last) >= g.clear(max(l.level, last)):
+			if stop.To == 0 {
+				stop = workout.Span{From: a, To: a}
+			}
+			out = cover(cover(out, workout.Steady, stop.From), workout.OtherPart, stop.To)
+			out = append(out, Phase{Kind: workout.Steady, Span: workout.Span{From: stop.To, To: b}})
+		}
+		last, stop = l.level, workout.Span{}
+	}
+	return out
 }
 
 // steadySpan is what lies between an easier start and, where the part ends the workout, an easier end.

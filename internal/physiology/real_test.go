@@ -64,8 +64,8 @@ func holds(t *testing.T, name string, seconds int, m physiology.Measurements) {
 		t.Errorf("%s: min %v, mean %v, peak %v", name, *h.Min, *h.Mean, *h.Peak)
 	}
 	for _, r := range m.Recoveries {
-		if (r.Drop60 != nil) != (r.At60 != nil && r.End != nil) {
-			t.Errorf("%s: recovery at %d s has a fall without its values", name, r.Stop)
+		if r.Drop60 != nil && (r.At60 == nil || r.End == nil || *r.Drop60 <= 0 || *r.Drop60Low > *r.Drop60 || *r.Drop60High < *r.Drop60) || r.Drop60 == nil && r.Basis.Enough {
+			t.Errorf("%s: recovery at %d s has a fall without its values, or none above 0", name, r.Stop)
 		}
 	}
 	if m.Drift.Enough != (len(m.Drift.Why) == 0) {

@@ -20,12 +20,25 @@ const (
 type stop struct {
 	at int
 	by By
+	// first and last are the seconds between which it was; both 0 where an effort, a mark or the timer says it.
+	first, last int
 	// until is where the next effort begins, or the end of the recording.
 	until int
 }
 
-// recoveryOf measures the fall of heart rate after one stop.
+// recoveryOf measures the fall of heart rate after one stop, and shows none where it is in doubt.
 func recoveryOf(s heartrate.Series, e Effort, st stop) Recovery {
+	r := fallAfter(s, e, st)
+	if why := r.doubt(s, st); why != nil {
+		r.Basis.Enough, r.Basis.Why = false, why
+		r.Drop30, r.Drop60, r.Drop120, r.FromPeak30, r.FromPeak60, r.FromPeak120 = nil, nil, nil, nil, nil, nil
+		r.T30, r.Tau, r.TauLow, r.TauHigh = nil, nil, nil, nil
+	}
+	return r
+}
+
+// fallAfter is the fall after a stop as recorded.
+func fallAfter(s heartrate.Series, e Effort, st stop) Recovery {
 	r := Recovery{Stop: st.at, By: st.by, Activity: e.ActivityAfter(st.at, st.until)}
 	_, coverage := s.ValuesIn(st.at, min(st.at+61, len(s.BPM)))
 	r.Basis = Basis{
@@ -59,6 +72,38 @@ func recoveryOf(s heartrate.Series, e Effort, st stop) Recovery {
 		r.Basis.Why = because(NoHeartAfter, nil)
 	}
 	return r
+}
+
+// Where there is no fall to show (common practice, no source; TestKnownStops counts how many of the figures that
+// are left are wrong by more than mostWrong).
+const (
+	mostWrong = 10.0 // bpm that the figure may change within the seconds at which the stop may have been
+	risesOn   = 5.0  // bpm above the end within the minute after it: heart rate rises after the stop
+)
+
+// doubt says why there is no fall to show although its values were recorded, nil otherwise: heart rate rises
+// after the stop, or its place is so uncertain that the figure could be another. Else the interval of Drop60
+// is set.
+func (r *Recovery) doubt(s heartrate.Series, st stop) workout.Facts {
+	if r.Drop60 == nil {
+		return nil
+	}
+	h := smooth(s)
+	low, high := *r.Drop60, *r.Drop60
+	for k := st.first; st.last > 0 && k <= min(st.last, st.until-60); k++ {
+		if d := dropAfter(h, k); !math.IsNaN(d) {
+			low, high = min(low, d), max(high, d)
+		}
+	}
+	peak, _ := highest(heartrate.Series{BPM: h}, st.at, min(st.at+61, st.until))
+	switch {
+	case *r.Drop60 <= 0 || peak-h[st.at] >= risesOn:
+		return because(RisesOn, nil)
+	case max(*r.Drop60-low, high-*r.Drop60) > mostWrong:
+		return because(StopUncertain, workout.Args{"low": low, "high": high})
+	}
+	r.Drop60Low, r.Drop60High = &low, &high
+	return nil
 }
 
 // falls fills in the values after so many seconds and how far they lie below the end and the peak.

@@ -57,8 +57,8 @@ func TestRampFromHeartRateAlone(t *testing.T) {
 		t.Fatalf("stop %+v, want one by heart rate within 15 s of 853", r)
 	}
 	t.Logf("the turn is found at %d s, load was off at 853 s", r.Stop)
-	if !near(r.Drop60, 198-159, 1) {
-		t.Errorf("fall in 60 s from the turn %s, want 39 as from load off, within 1 bpm", text(r.Drop60))
+	if r.Drop60 != nil && (math.Abs(*r.Drop60-39) > 10 || *r.Drop60Low > 39 || *r.Drop60High < 39) {
+		t.Errorf("fall in 60 s %s, want 39 as from load off, within 10 bpm and in the interval, or none", text(r.Drop60))
 	}
 	r = physiology.RecoveryAfter(s, 853)
 	if !near(r.End, 198, 1) || !near(r.At60, 159, 1) || r.At120 != nil {
@@ -411,8 +411,8 @@ func TestRecoveryOf(t *testing.T) {
 	}
 }
 
-// TestRisingAfterTheStop: in 10 of 21 effort tests heart rate rises on after load is off; then there is
-// no time constant, and the fall from the peak is larger than that from the stop.
+// TestRisingAfterTheStop: in 10 of 21 effort tests heart rate rises on after load is off; where it does so for
+// long, there is no fall to show.
 func TestRisingAfterTheStop(t *testing.T) {
 	s := series(700, func(k int) float64 {
 		switch {
@@ -433,8 +433,8 @@ func TestRisingAfterTheStop(t *testing.T) {
 	}
 	m := physiology.Measure(s, w, physiology.Body{}, false)
 	r, ok := recoveryNear(m, 300, 0)
-	if !ok || r.Tau != nil || !near(r.Drop60, -12, 0.1) || !near(r.FromPeak60, 2, 0.1) {
-		t.Errorf("recoveries %+v; want a stop at 300 with falls -12 and 2 from the peak and no tau", m.Recoveries)
+	if !ok || r.Drop60 != nil || r.FromPeak60 != nil || r.Tau != nil || r.Basis.Enough || !near(r.End, 140, 0.1) || !near(r.At60, 152, 0.1) {
+		t.Errorf("recoveries %+v; want a stop at 300 with 140 and 152 bpm and no fall", m.Recoveries)
 	}
 }
 

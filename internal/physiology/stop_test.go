@@ -120,8 +120,11 @@ func TestFallsOfPlayedSessions(t *testing.T) {
 				planned(workout.WarmUp, 300, 95, 110), planned(workout.Steady, 1500, 120, 132)}}
 			w, truth := simulate.Play(plan, simulate.Beginner(65, 180), o)
 			m := physiology.Measure(heartrate.Clean(w), w, physiology.Body{}, false)
-			if len(m.Recoveries) != 1 || m.Recoveries[0].Drop60 == nil {
+			if len(m.Recoveries) != 1 {
 				t.Fatalf("%s, seed %d: %d recoveries", name, seed, len(m.Recoveries))
+			}
+			if m.Recoveries[0].Drop60 == nil { // the place is in doubt
+				continue
 			}
 			want := truth.Falls[len(truth.Falls)-1]
 			d := *m.Recoveries[0].Drop60 - want.Drop60
@@ -130,6 +133,9 @@ func TestFallsOfPlayedSessions(t *testing.T) {
 			if math.Abs(d) > c.single {
 				t.Errorf("%s, seed %d: fall %.1f, truth %.1f", name, seed, *m.Recoveries[0].Drop60, want.Drop60)
 			}
+		}
+		if n < 18 {
+			t.Errorf("%s: only %d of 20 falls shown", name, n)
 		}
 		if bias := sum / float64(n); math.Abs(bias) > c.average {
 			t.Errorf("%s: falls are %.2f bpm off on average", name, bias)

@@ -29,7 +29,6 @@ type trend struct {
 	why            record.Facts // where it is not enough
 	before, after  float64      // means of baseline and of the last ones
 	detectable     float64      // smallest detectable change of after - before, 90 %
-	own            bool         // from the client's own typical error
 	baseline, last []measure
 }
 
@@ -44,9 +43,9 @@ func (t trend) args(hot int) record.Args {
 // the mean of the first 3-5 like measurements of the stage that are at least two weeks old; against it
 // stands the mean of the last 3, of which the latest is younger than that. Heart rates at the same effort
 // are moved to the load of the latest, so that going quicker is not taken for getting worse. The smallest
-// detectable change rests on the client's own typical error when the baseline has 5 measurements
-// (physiology.OwnTypicalError; at least 1, since devices store whole beats), else on the published one in
-// percent of the baseline (Buchheit 2014).
+// detectable change rests on the client's own typical error when there are 5 like measurements, but never on less
+// than the published one in percent of the baseline (Buchheit 2014), nor on less than 1 bpm, since devices
+// store whole beats; see physiology.ErrorToJudgeBy.
 func (v Review) compare(rule policy.Rule, all []measure, near func(a, b float64) bool) trend {
 	recentFrom := v.days.from(int(rule.More["recent_days"]), v.On)
 	oldBefore := v.days.from(int(rule.More["baseline_age_days"]), v.On)
@@ -71,9 +70,9 @@ func (v Review) compare(rule policy.Rule, all []measure, near func(a, b float64)
 			continue
 		}
 		t := trend{enough: true, baseline: baseline, last: last, before: mean(values(baseline)), after: mean(values(last))}
-		te, df := rule.More["error_percent"]/100*t.before, math.Inf(1)
-		if own, ownDF, ok := physiology.OwnTypicalError(values(baseline)); ok && len(baseline) >= int(rule.More["stable"]) {
-			te, df, t.own = max(1, own), ownDF, true
+		te, df := max(1, rule.More["error_percent"]/100*t.before), math.Inf(1)
+		if len(alike) >= int(rule.More["stable"]) {
+			te, df, _ = physiology.ErrorToJudgeBy(values(alike), te)
 		}
 		t.detectable = physiology.DetectableChange(te, df, len(baseline), len(last))
 		return t

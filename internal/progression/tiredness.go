@@ -35,7 +35,8 @@ func (v Review) resting() finding {
 	}
 	rise := mean(now) - own
 	f = f.told(rise, rule.Keeps(rise), Resting, record.Args{"resting": mean(now), "rise": rise, "usual": own, "mornings": mornings})
-	half := physiology.DetectableChange(physiology.TypicalErrorRest*own, math.Inf(1), max(len(before), asked), len(now))
+	te, df, _ := physiology.ErrorToJudgeBy(append(before, now...), physiology.TypicalErrorRest*own)
+	half := physiology.DetectableChange(te, df, max(len(before), asked), len(now))
 	return f.interval(rise-half, rise+half)
 }
 

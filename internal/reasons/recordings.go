@@ -34,6 +34,7 @@ var sensors = map[record.Code]string{
 	record.Code(h.Dropout):  `no heart rate was recorded{{when .}}`,
 	record.Code(h.Restless): `heart rate is restless in the first {{.minutes}} min and calm afterwards, as with a dry strap; do not trust its peaks there`,
 	record.Code(h.Lag):      `the sensor lags: heart rate begins to fall only {{whole .delay}} s after efforts end{{when .}}`,
+	record.Code(h.EvenLeap): `heart rate leaps {{if .bpm}}by {{whole .bpm}} bpm {{end}}at an even load, which no heart does{{when .}}`,
 	record.Code(h.Disagree): `two sources of heart rate differ by up to {{whole .apart}} bpm{{when .}}`,
 
 	h.Unusable:    `there is no usable heart rate: none was recorded, or more was removed than kept`,
@@ -43,6 +44,7 @@ var sensors = map[record.Code]string{
 	h.DryStrap:    `the start looks like a dry strap`,
 	h.Locked:      `the sensor followed the movement of the body for a while and may have done so elsewhere`,
 	h.WrongTimes:  `twice or half of the heart rate was recorded for a while`,
+	h.Leaping:     `heart rate leaps at an even load and is wrong for {{.seconds}} s`,
 	h.Faulty:      `heart rate is faulty for {{.seconds}} s`,
 }
 
@@ -91,6 +93,8 @@ var measured = map[record.Code]string{
 	m.NoHeartAfter:    `heart rate was not recorded 60 s after the stop`,
 	m.NextEffort:      `the next effort began {{.seconds}} s after the stop (60 s needed)`,
 	m.EndsAfterStop:   `the recording ends {{.seconds}} s after the stop (60 s needed): keep recording for 3 min`,
+	m.RisesOn:         `heart rate went on rising after the stop`,
+	m.StopUncertain:   `the second of the stop is not certain: the drop could be anything from {{whole .low}} to {{whole .high}} bpm`,
 	m.NotFromStrap:    `neither the file nor the trainer says that it comes from a chest strap`,
 	m.EffortStuck:     `{{.by}} hardly changes while heart rate falls by {{whole .bpm}} bpm and more, so it is not used`,
 
