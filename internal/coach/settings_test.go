@@ -33,7 +33,7 @@ func TestTheDropFolderMoves(t *testing.T) {
 	if err != nil || len(all) != 4 || counting(recordOf(t, c, "Runa", "2026-09-05", false)) != 2 {
 		t.Errorf("%+v, %v", all, err)
 	}
-	if refused, _ := filepath.Glob(filepath.Join(dir, "refused", "*bad.fit*")); len(refused) != 2 {
+	if refused, _ := filepath.Glob(filepath.Join(dir, "refused", "Runa", "*bad.fit*")); len(refused) != 2 {
 		t.Errorf("refused: %v", refused)
 	}
 	check(t, c.Close())
@@ -44,7 +44,7 @@ func TestTheDropFolderMoves(t *testing.T) {
 		t.Errorf("after opening again: %+v, %v", set, err)
 	}
 	check(t, again.Forget(t.Context(), "Runa"))
-	if left, _ := filepath.Glob(filepath.Join(dir, "*", "*")); len(left) != 0 {
+	if left, _ := filepath.Glob(filepath.Join(dir, "R*", "*")); len(left) != 0 {
 		t.Errorf("left of a forgotten client: %v", left)
 	}
 }

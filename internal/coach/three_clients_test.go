@@ -219,7 +219,7 @@ func TestDorricWhoseZonesAreTooLow(t *testing.T) {
 			}, {
 				// Expected at first: build. But "single words" is 17 for him, and in stage 3 single words and RPE 16 lead.
 				prose:   "The first hard parts. At single words they are 17 for him; 16 is enough.",
-				verdict: record.Hold, plan: record.Repeat, because: "One effort was 17", sees: noFall,
+				verdict: record.Hold, plan: record.Repeat, because: "The hardest answer was 17", sees: noFall,
 			}, {
 				prose: "A baby in the house: three nights of bad sleep. Nothing else.",
 				notes: func(monday workout.Date) []record.Note {
@@ -335,7 +335,7 @@ func TestMaelisWithFluAndHeat(t *testing.T) {
 			}, {
 				prose: "A full week again, but visitors on Saturday. The two ill weeks count neither for nor against: five of six brisk sessions.",
 				lives: func(n int, o *lived) { o.missed = n == 2 }, notes: calm,
-				verdict: record.Hold, plan: record.Repeat, because: "Not yet. 5 of",
+				verdict: record.Hold, plan: record.Repeat, because: "Not yet. Done as prescribed in the last 42 days: all 5",
 				sees: func(t *testing.T, s coach.Standing) {
 					notTired(t, s)
 					if a := s.Assessment; a.Week != 5 {
@@ -344,7 +344,7 @@ func TestMaelisWithFluAndHeat(t *testing.T) {
 				},
 			}, {
 				prose: "A trip south: the hotel's treadmill at 33 °C without a fan. She leaves the brisk parts out. The pulse is up and climbs; that is the heat.",
-				lives: hot, verdict: record.Hold, plan: record.Repeat, because: "Not yet. 5 of", sees: heatTold,
+				lives: hot, verdict: record.Hold, plan: record.Repeat, because: "Not yet. Done as prescribed in the last 42 days: all 5", sees: heatTold,
 			}, {
 				prose: "The second week in the heat. The first brisk session is now more than six weeks of training ago.",
 				lives: hot, verdict: record.Hold, plan: record.Repeat, because: "Not yet.",
@@ -354,7 +354,7 @@ func TestMaelisWithFluAndHeat(t *testing.T) {
 						t.Errorf("the heat leaves nothing to compare with: %s", reasons.Text(r.Says))
 					}
 					for _, l := range s.Assessment.Lacking {
-						if l.Rule == policy.Creep && !strings.Contains(reasons.Text(l.Needed), "Do the interval sessions") {
+						if l.Rule == policy.Creep && !strings.Contains(reasons.Text(l.Needed), "Have the interval sessions done") {
 							t.Errorf("she wore the strap: %s", reasons.Text(l.Needed))
 						}
 					}
@@ -366,7 +366,7 @@ func TestMaelisWithFluAndHeat(t *testing.T) {
 			}, {
 				prose: "The second such week: two weeks without brisk parts still lie in the six.", notes: mornings(58, 57, 57),
 				lives:   func(_ int, o *lived) { o.DayBPM = -2 },
-				verdict: record.Hold, plan: record.Build, because: "Not yet. 5 of", sees: notTired,
+				verdict: record.Hold, plan: record.Build, because: "Not yet. Done as prescribed in the last 42 days: all 5", sees: notTired,
 			}, {
 				prose: "The third: seven brisk sessions within six weeks, none above 16, the pulse level and lower than in spring.", notes: mornings(57, 57, 58),
 				lives:   func(_ int, o *lived) { o.DayBPM = -2 },
@@ -375,7 +375,7 @@ func TestMaelisWithFluAndHeat(t *testing.T) {
 			}, {
 				// Expected at first: build. But they are 17 for her, and 16 leads: repeat, and easier.
 				prose: "The first hard parts, too eager.", notes: calm,
-				verdict: record.Hold, plan: record.Repeat, because: "One effort was 17", sees: notTired,
+				verdict: record.Hold, plan: record.Repeat, because: "The hardest answer was 17", sees: notTired,
 			},
 		},
 	}.goes(t)

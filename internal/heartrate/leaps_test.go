@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 	"nextrung/internal/workout"
 )
 
@@ -24,7 +25,7 @@ func lifted(w workout.Workout, from, to, ramp int, by float64) workout.Workout {
 // the trainer is told.
 func TestLeapsAtEvenLoad(t *testing.T) {
 	found, all := 0, 0
-	for _, r := range realWorkouts(t, dataDir(t)) {
+	for _, r := range realWorkouts(t, outside.Data(t)) {
 		even := r.w.Sport.Mode() == workout.Run && r.w.Speed.Len() > 0 || r.w.Power.Len() > 0
 		if !even || r.w.Seconds < 2400 || !r.s.Grade.UseZones || r.w.BeatHeartRate.Len() > 0 {
 			continue
@@ -65,7 +66,7 @@ func TestLeapsAtEvenLoad(t *testing.T) {
 // TestDryStartEndsWithItsLastSpike: a device that leaves seconds out all the time has losses in every window; the
 // spikes of a dry strap end at 150 s in a real run, and the smooth heart rate after them stays.
 func TestDryStartEndsWithItsLastSpike(t *testing.T) {
-	for _, r := range realWorkouts(t, dataDir(t)) {
+	for _, r := range realWorkouts(t, outside.Data(t)) {
 		if r.name != "run-56min-steady-01.fit" {
 			continue
 		}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 	"nextrung/internal/physiology"
 	"nextrung/internal/workout"
 )
@@ -22,7 +23,7 @@ type pace struct {
 // over a minute.
 func unrest(t *testing.T, name string) (speed, bpm []float64) {
 	t.Helper()
-	s, w := recorded(t, name)
+	s, w := outside.Recorded(t, name)
 	v := w.Speed.Grid(w.Seconds, 30)
 	for k := 300; k < w.Seconds-300; k++ {
 		mv, mh, n := 0.0, 0.0, 0.0
@@ -185,7 +186,7 @@ func TestSatelliteSpeedIsNotStuck(t *testing.T) {
 func TestBoutsOfRealRecordings(t *testing.T) {
 	physiology.Research(t, "lists what is found in each real recording")
 	drift, all, told := 0, 0, 0
-	each(t, dataDir(t), func(name string, w workout.Workout) {
+	outside.Workouts(t, outside.Data(t), physiology.OneIn(), func(name string, w workout.Workout) {
 		if w.Seconds < 600 {
 			return
 		}

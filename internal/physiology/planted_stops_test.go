@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 	"nextrung/internal/physiology"
 	"nextrung/internal/workout"
 )
@@ -30,10 +31,10 @@ type tail struct {
 func realTails(t *testing.T) []tail {
 	t.Helper()
 	var out []tail
-	for _, row := range table(t, "research/interval_reference.csv") {
-		s, _ := recorded(t, row["file"])
-		from, _ := cell(t, row["start_s"])
-		length, _ := cell(t, row["duration_s"])
+	for _, row := range outside.Table(t, "research/interval_reference.csv") {
+		s, _ := outside.Recorded(t, row["file"])
+		from, _ := outside.Cell(t, row["start_s"])
+		length, _ := outside.Cell(t, row["duration_s"])
 		at := int(from + length)
 		out = append(out, tail{row["file"] + " " + row["work_lap"], unbroken(s.BPM[at:min(at+290, len(s.BPM))])})
 	}
@@ -60,7 +61,7 @@ func unbroken(v []float64) []float64 {
 // to its end.
 func realRises(t *testing.T) []tail {
 	t.Helper()
-	s, _ := recorded(t, "tcx/treadmill-ramp-recovery-01.tcx")
+	s, _ := outside.Recorded(t, "tcx/treadmill-ramp-recovery-01.tcx")
 	out := []tail{{"ramp", unbroken(s.BPM[120:854])}}
 	patients := cardioPatients(t)
 	for _, id := range slices.Sorted(maps.Keys(patients)) {
@@ -79,7 +80,7 @@ func realEfforts(t *testing.T) []tail {
 		"fit/run-56min-steady-01.fit", "fit/run-1s-laps-01.fit", "fit/indoor-ride-power-steady-01.fit", "fit/ride-short-steady-01.fit", "fit/ride-power-laps-01.fit",
 		"tcx/run-laps-irregular-01.tcx", "tcx/run-series-04.tcx.gz", "tcx/run-series-08.tcx.gz", "tcx/run-series-10.tcx.gz", "tcx/run-series-16.tcx.gz", "tcx/run-series-12.tcx.gz",
 	} {
-		s, _ := recorded(t, f)
+		s, _ := outside.Recorded(t, f)
 		if v := unbroken(s.BPM[420:min(len(s.BPM), 1620)]); len(v) > 500 {
 			out = append(out, tail{f, v})
 		}
@@ -150,7 +151,7 @@ func (j joint) workout(speed bool) workout.Workout {
 func plantedStops(t *testing.T) []knownStop {
 	t.Helper()
 	tails, rises, efforts := realTails(t), realRises(t), realEfforts(t)
-	walkSeries, _ := recorded(t, "tcx/walk-laps-irregular-01.tcx")
+	walkSeries, _ := outside.Recorded(t, "tcx/walk-laps-irregular-01.tcx")
 	walk := unbroken(walkSeries.BPM[600:1500])
 	var out []knownStop
 	plant := func(group, name string, i int, j joint, end tail) {
@@ -212,9 +213,9 @@ func alone(w workout.Workout) workout.Workout {
 func knownStops(t *testing.T) []knownStop {
 	t.Helper()
 	var out []knownStop
-	for _, row := range table(t, "research/cardio_reference.csv") {
+	for _, row := range outside.Table(t, "research/cardio_reference.csv") {
 		p := cardioPatients(t)[row["id"]]
-		drop, ok := cell(t, row["hrr60"])
+		drop, ok := outside.Cell(t, row["hrr60"])
 		if !ok {
 			drop = math.NaN()
 		}
@@ -223,11 +224,11 @@ func knownStops(t *testing.T) []knownStop {
 		w.Power = workout.Channel{T: p.t, V: p.load}
 		out = append(out, knownStop{"effort tests, power", row["id"], w, int(p.stop), drop})
 	}
-	for _, row := range table(t, "research/interval_reference.csv") {
-		_, w := recorded(t, row["file"])
-		from, _ := cell(t, row["start_s"])
-		length, _ := cell(t, row["duration_s"])
-		drop, _ := cell(t, row["hrr60"])
+	for _, row := range outside.Table(t, "research/interval_reference.csv") {
+		_, w := outside.Recorded(t, row["file"])
+		from, _ := outside.Cell(t, row["start_s"])
+		length, _ := outside.Cell(t, row["duration_s"])
+		drop, _ := outside.Cell(t, row["hrr60"])
 		if row["file"] == "tcx/treadmill-ramp-recovery-01.tcx" {
 			out = append(out, knownStop{"treadmill ramp", "", w, int(from + length), drop})
 			continue
@@ -307,7 +308,7 @@ func TestKnownStops(t *testing.T) {
 
 // TestNoLoneEffortInOrdinarySessions: of the real recordings only the treadmill ramp is one effort to the limit.
 func TestNoLoneEffortInOrdinarySessions(t *testing.T) {
-	each(t, dataDir(t), func(name string, w workout.Workout) {
+	outside.Workouts(t, outside.Data(t), physiology.OneIn(), func(name string, w workout.Workout) {
 		m := measured(w, false)
 		if ramp := name == "treadmill-ramp-recovery-01.tcx"; len(m.Bouts) == 1 != ramp {
 			t.Errorf("%s: %d bouts, %s", name, len(m.Bouts), kinds(m.Phases))

@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/stat"
 
+	"nextrung/internal/outside"
 	"nextrung/internal/physiology"
 )
 
@@ -39,7 +40,7 @@ func TestErrorToJudgeBy(t *testing.T) {
 func TestSpreadOfOneRunner(t *testing.T) {
 	var all []physiology.SameEffort
 	for i := 1; i <= 17; i++ {
-		_, w := recorded(t, fmt.Sprintf("tcx/run-series-%02d.tcx.gz", i))
+		_, w := outside.Recorded(t, fmt.Sprintf("tcx/run-series-%02d.tcx.gz", i))
 		if e := measured(w, false).SameEffort; e != nil && e.Enough {
 			all = append(all, *e)
 		}
