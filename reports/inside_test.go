@@ -428,7 +428,7 @@ func TestInShort(t *testing.T) {
 	}
 	s := inShortOf(a)
 	got := fmt.Sprint(s.Against, s.Open, s.Watch, s.For)
-	want := "[{Signs of tiredness Tired text. } {Too much above zone 1 39 % below the top of zone 1. }]" +
+	want := "[{Signs of tiredness Tired text. } {Too much time above zone 1 39 % below the top of zone 1. }]" +
 		"[{Steady heart rate Steady lacks. One longer session.} {Recovery Fall text. }][{Steep weekly rise Rise text. }]Sessions a week."
 	if strings.ReplaceAll(got, "] [", "][") != want && got != want {
 		t.Errorf("got %s, want %s", got, want)

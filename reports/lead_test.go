@@ -37,12 +37,12 @@ func TestFirstLine(t *testing.T) {
 			c.Next.Notes = []record.PlanNote{{Code: record.FeltTooHard}}
 		})},
 		{"a fever", "Get well first: rest until you have had no fever and no other symptoms for 48 hours.", held(ill)},
-		{"a fever, and a pause decided", "You have a break until", held(func(c *reports.Client) {
+		{"a fever, and a pause decided", "You are on a break until", held(func(c *reports.Client) {
 			ill(c)
 			c.Record.Decisions = append(c.Record.Decisions, record.Decision{Entered: asOf, Act: record.DoPause, From: asOf + 1, To: asOf + 7, Stage: 1})
 		})},
-		{"a break", "You are having a break.", held(func(c *reports.Client) { paused(c); c.Next.Sessions = 0 })},
-		{"the last day of a break", "Your break ends now.", held(paused)},
+		{"a break", "You are on a break.", held(func(c *reports.Client) { paused(c); c.Next.Sessions = 0 })},
+		{"the last day of a break", "Your break is over.", held(paused)},
 	} {
 		text := reports.ProgressText(x.client)
 		if first := strings.Split(text, "\n")[2]; !strings.Contains(first, x.want) {

@@ -544,7 +544,7 @@ func TestAway(t *testing.T) {
 		t.Fatal(err)
 	}
 	text := words(b)
-	for _, want := range []string{"You are having a break.", "You were away in the last week.", "4 October 2026 away", "Mon 28 away"} {
+	for _, want := range []string{"You are on a break.", "You were away in the last week.", "4 October 2026 away", "Mon 28 away"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the page does not say %q", want)
 		}

@@ -325,7 +325,7 @@ func TestMaelisWithFluAndHeat(t *testing.T) {
 			}, {
 				prose: "Three shorter easy runs, about three quarters. Thirteen days without: a return.", notes: calm,
 				lives:   func(_ int, o *lived) { o.DayBPM = 4 },
-				verdict: record.Hold, plan: record.Return, because: "return after a break",
+				verdict: record.Hold, plan: record.Return, because: "Coming back after a break",
 				sees: func(t *testing.T, s coach.Standing) {
 					notTired(t, s)
 					if s.Next.Reduced || s.Next.Intervals == nil {
