@@ -33,7 +33,7 @@ type sequence struct {
 func readFIT(b []byte) (reading, error) {
 	var r reading
 	var activity *fitActivity // the last one with records
-	foreign, planned := false, false
+	foreign, planned, course := false, false, false
 	for n := 1; len(b) > 0; n++ {
 		if !looksLikeFIT(b) {
 			if len(bytes.Trim(b, "\x00")) == 0 {
@@ -55,6 +55,8 @@ func readFIT(b []byte) (reading, error) {
 		case a.records == 0 && len(a.beats.T) > 0 && activity != nil:
 			// A strap that was read out after a swim appends sequences of heart rate alone.
 			activity.adopt(a)
+		case len(a.beats.T) == 0 && a.records > 0 && a.onlyCourse():
+			course = true
 		case a.records > 0 || len(a.beats.T) > 0:
 			if activity != nil {
 				activity.finish(&r)
@@ -72,6 +74,8 @@ func readFIT(b []byte) (reading, error) {
 		return r, nil
 	case activity != nil && activity.timeless > 0:
 		return r, fault.New(fault.Refused, "FIT records have no time; export the workout again")
+	case course:
+		return r, aCourse()
 	case planned:
 		return r, fault.New(fault.Refused, "FIT file is a planned workout, not a recording; export the activity that was recorded")
 	case foreign && !hasDamage(r.remarks):

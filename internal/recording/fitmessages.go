@@ -268,6 +268,7 @@ func (a *fitActivity) session(m *proto.Message) {
 }
 
 func (a *fitActivity) fileID(m *proto.Message) {
+	a.course = typedef.File(m.FieldValueByNum(fieldnum.FileIdType).Uint8()) == typedef.FileCourse
 	serial := m.FieldValueByNum(fieldnum.FileIdSerialNumber).Uint32z()
 	if serial != 0 && serial != math.MaxUint32 {
 		a.device = deviceDigest(strconv.FormatUint(uint64(serial), 10))

@@ -3,6 +3,7 @@ package recording
 import (
 	"errors"
 	"math"
+	"slices"
 	"strconv"
 
 	"nextrung/internal/fault"
@@ -93,6 +94,8 @@ func (p *points) finish(err error) (reading, error) {
 	}
 	switch {
 	case len(r.takes) > 0:
+	case slices.ContainsFunc(p.rolls, (*roll).onlyCourse):
+		return r, aCourse()
 	case p.timeless > 0:
 		return r, fault.New(fault.Refused, "points have no time that can be read; export the recording itself, not the route")
 	default:

@@ -64,16 +64,30 @@ type roll struct {
 	takes []*take
 	now   *take
 	sport workout.Sport
+	// course says that the file calls it a course: a way to go, unless somebody recorded a heart rate on it.
+	course bool
 	// expected is the number of samples that the size of the file suggests; 0 when not worked out.
 	expected int
 }
 
-// takesOf lists the takes of all activities.
+// takesOf lists the takes of all activities that were recorded.
 func takesOf(rolls []*roll) (all []*take) {
 	for _, r := range rolls {
-		all = append(all, r.takes...)
+		if !r.onlyCourse() {
+			all = append(all, r.takes...)
+		}
 	}
 	return all
+}
+
+// onlyCourse says that an activity is a way to go that nobody has gone.
+func (r *roll) onlyCourse() bool {
+	return r.course && !slices.ContainsFunc(r.takes, func(k *take) bool { return k.HeartRate.Len() > 0 })
+}
+
+// aCourse refuses a file of which nothing was recorded.
+func aCourse() error {
+	return fault.New(fault.Refused, "file is a planned course, not a recording; export the activity that was recorded")
 }
 
 // at notes a sample at Unix time t and gives the take that it belongs to: the current one, unless

@@ -8,7 +8,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// readTCX reads a Training Center XML file: every Activity, and every Course that carries times,
+// readTCX reads a Training Center XML file: every Activity, and every Course with a heart rate,
 // is a workout of its own, also when they overlap in time.
 func readTCX(b []byte) (reading, error) {
 	text, _ := asText(b)
@@ -39,7 +39,7 @@ func (v *tcxVisitor) open(name string, a attributes) {
 		v.laps = nil
 	case "Course":
 		v.activity("")
-		v.laps = nil
+		v.now.course, v.laps = true, nil
 	case "Lap":
 		v.noPause()
 		v.lap = tcxLap{start: math.NaN(), seconds: math.NaN()}
