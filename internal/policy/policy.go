@@ -8,8 +8,10 @@ import (
 	_ "embed" // the default policy is a file
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/pelletier/go-toml/v2"
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -70,13 +72,32 @@ func (u Unit) Share() bool {
 // DefaultPolicyText is the policy as it is written for a new book.
 func DefaultText() []byte { return []byte(defaultPolicy) }
 
-// DefaultPolicy is the policy of a new book.
+// Default is the policy of a new book, which may be changed without changing the next one.
 func Default() Policy {
+	p := parsed()
+	p.Rules = slices.Clone(p.Rules)
+	for i := range p.Rules {
+		r := &p.Rules[i]
+		r.Stages, r.More = slices.Clone(r.Stages), maps.Clone(r.More)
+		r.Threshold, r.Threshold10, r.Window = copied(r.Threshold), copied(r.Threshold10), copied(r.Window)
+	}
+	return p
+}
+
+// parsed reads the embedded text once: finding the places of its keys takes longer than an assessment.
+var parsed = sync.OnceValue(func() Policy {
 	p, err := Parse(DefaultText())
 	if err != nil {
 		panic(err) // the embedded text is tested
 	}
 	return p
+})
+
+func copied[T any](p *T) *T {
+	if p == nil {
+		return nil
+	}
+	return new(*p)
 }
 
 // Digest names the policy's text: "sha256:" and 64 hexadecimal digits.

@@ -3,10 +3,13 @@ package policy_test
 import (
 	"crypto/sha256"
 	"fmt"
-	"nextrung/internal/policy"
 	"slices"
 	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"nextrung/internal/policy"
 )
 
 func defaultText() string { return string(policy.DefaultText()) }
@@ -184,4 +187,28 @@ func FuzzParsePolicy(f *testing.F) {
 			t.Errorf("accepted with %d rules", len(p.Rules))
 		}
 	})
+}
+
+// TestTheDefaultIsANewOneEachTime: what somebody changes in one does not show in the next.
+func TestTheDefaultIsANewOneEachTime(t *testing.T) {
+	want := policy.Default()
+	changed := policy.Default()
+	for i := range changed.Rules {
+		r := &changed.Rules[i]
+		*r.Threshold = -1
+		*r.Window = -1
+		if r.Threshold10 != nil {
+			*r.Threshold10 = -1
+		}
+		if len(r.Stages) > 0 {
+			r.Stages[0] = -1
+		}
+		for name := range r.More {
+			r.More[name] = -1
+		}
+		r.Sentence = ""
+	}
+	if diff := cmp.Diff(want.Rules, policy.Default().Rules); diff != "" {
+		t.Error(diff)
+	}
 }
