@@ -88,19 +88,6 @@ func (p *parser) turns(c *clause, words []word, i int) bool {
 	return false
 }
 
-// nextTo is a word beside an item that is not known; "" if there is none.
-func (p *parser) nextTo(c *clause, i int) string {
-	left, right := p.neighbours(c, i)
-	known := func(w word) bool { return p.light(w) && w.text != "to" || breaks[w.text] || poison[w.text] }
-	if n := len(left); n > 0 && !known(left[n-1]) {
-		return left[n-1].text
-	}
-	if len(right) > 0 && !known(right[0]) && (!leading[right[0].text] || right[0].text == "to") {
-		return right[0].text
-	}
-	return ""
-}
-
 // doubt says why the answers of a clause cannot be entered as they stand; "" if they can. What it says
 // of signs is entered or asked about in any case.
 func (p *parser) doubt(c *clause, x content) string {

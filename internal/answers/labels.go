@@ -59,6 +59,21 @@ func (p *parser) neighbours(c *clause, i int) (left, right []word) {
 // light says that a word neither answers anything nor names what a number counts.
 func (p *parser) light(w word) bool { return w.symbol || p.filler(w) || opinions[w.text] }
 
+// nextTo is a word beside an item that is not known; "" if there is none. Words that may name a pace go with
+// "easy" and "hard": "less easy", "hard on the flat".
+func (p *parser) nextTo(c *clause, i int) string {
+	pace := c.items[i].what == feltWord
+	known := func(w word) bool { return p.light(w) && w.text != "to" || breaks[w.text] || poison[w.text] && !pace }
+	left, right := p.neighbours(c, i)
+	if n := len(left); n > 0 && !known(left[n-1]) {
+		return left[n-1].text
+	}
+	if len(right) > 0 && !known(right[0]) && (pace || !leading[right[0].text] || right[0].text == "to") {
+		return right[0].text
+	}
+	return ""
+}
+
 // beside reads the words on both sides of a number.
 func (p *parser) beside(c *clause, i int) naming {
 	it := c.items[i]
