@@ -57,11 +57,10 @@ func (it item) answers() bool {
 	return it.what == isValue || it.what == isNumber || it.what == feltWord || it.what == effortWord || it.what == enjoyWord
 }
 
-// number is a number with the top of its scale, where it has one: 12, 12 of 20, 4/5. A range has its
-// other end.
+// number is a number with the top of its scale, where it has one: 12, 12 of 20, 4/5.
 type number struct {
-	value, other float64
-	of           int
+	value float64
+	of    int
 }
 
 // match is one match of a form.

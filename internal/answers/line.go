@@ -2,13 +2,11 @@ package answers
 
 import (
 	"cmp"
-	"fmt"
 	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
 
-	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -165,40 +163,7 @@ func (p *parser) items(from, to int) []item {
 	slices.SortFunc(items, func(a, b item) int { return cmp.Compare(a.from, b.from) })
 	p.readPulses(items)
 	p.movedDays(items)
-	return p.daysOfMonth(p.todayOrBefore(p.joinDays(items)))
-}
-
-// daysOfMonth settles what "Mon 12" means where that Monday is the 12th: the effort if other answers
-// follow and none of them is one, a date before another effort, else a question.
-func (p *parser) daysOfMonth(items []item) []item {
-	var out []item
-	for i, it := range items {
-		n := len(out)
-		if n == 0 || it.what != isNumber || it.number.of != 0 || out[n-1].what != isDay || !out[n-1].weekday || float64(out[n-1].day.Time().Day()) != it.number.value ||
-			strings.Trim(string(p.mask[out[n-1].to:it.from]), " .") != "" {
-			out = append(out, it)
-			continue
-		}
-		effort, more := false, false
-		for _, x := range items[i+1:] {
-			if x.what == isDay {
-				break
-			}
-			v := x.number.value
-			effort = effort || x.what == isNumber && onScale(v, p.Scale) && (p.Scale == 20 || x.number.of == 0 && !more) || x.note.RPE != nil
-			more = more || x.what == isNumber || x.what == feltWord || x.note.Talk != "" || x.note.Enjoyment != 0
-		}
-		switch {
-		case effort:
-			out[n-1].to, out[n-1].weekday = it.to, false
-			continue
-		case !more && onScale(it.number.value, p.Scale):
-			it.what, it.about, it.question = isDoubt, AboutEffort, fmt.Sprintf(askDayOrEffort, figure(it.number.value))
-			it.choices = []record.Note{effortItem(it.number.value, p.Scale).note}
-		}
-		out = append(out, it)
-	}
-	return out
+	return p.todayOrBefore(p.joinDays(items))
 }
 
 // clause is what is between two separators.

@@ -165,6 +165,8 @@ func (p *parser) assign(x part) {
 		case a.it.what != isNumber && a.it.what != feltWord:
 		case top[i].item.what == isDoubt, close[top[i].about], readings > most:
 			p.unsettled(a.it, a.may)
+		case top[i].about == "" && a.it.what == isNumber:
+			a.it.what, a.it.means = isStamp, "the day of the month"
 		case top[i].about != "":
 			a.it.what, a.it.note, a.it.means = isValue, top[i].item.note, top[i].item.means
 		}
@@ -220,55 +222,65 @@ func (p *parser) unsettled(it *item, may []guess) {
 	}
 }
 
-// guesses lists what a number may answer, and makes a doubt of
-// one that names something else.
+// guesses lists what a number may answer, and makes a doubt of one that names something else.
 func (p *parser) guesses(x *part, c *clause, i int) []guess {
 	it := &c.items[i]
 	n := p.beside(c, i)
 	it.from, it.to = min(it.from, n.from), max(it.to, n.to)
-	v, of := it.number.value, it.number.of
 	if n.about == "" && i > 0 && c.items[i-1].what == isDay {
 		n.about = p.carrying.about
 	}
-	var out []guess
-	add := func(about About, item item, less int) { out = append(out, guess{about, item, less}) }
-	scale := p.Scale
-	if of >= 10 {
-		scale = of
+	may := p.meanings(it.number, n.about)
+	if p.dayOfMonth(c, i) {
+		may = append(may, guess{less: 1})
 	}
 	switch {
-	case n.about == AboutEnjoyment && of > 5:
-		add(AboutEnjoyment, enjoymentItem(math.NaN()), 0)
-	case n.about == AboutEnjoyment, of == 5:
-		add(AboutEnjoyment, enjoymentItem(v), 0)
-	case n.about == AboutEffort, of >= 10:
-		add(AboutEffort, effortItem(v, scale), 0)
-	default:
-		if onScale(v, scale) {
-			add(AboutEffort, effortItem(v, scale), 0)
-		} else if onScale(v, 10) {
-			add(AboutEffort, item{what: isDoubt, choices: []record.Note{effortItem(v, 10).note}}, bare)
-		}
-		if joy := enjoymentItem(v); joy.what == isValue {
-			add(AboutEnjoyment, joy, 0)
-		}
-	}
-	switch {
-	case n.no && slices.ContainsFunc(x.answers, func(a placed) bool { return shares(a.may, out) }): // "12, no 13"
+	case n.no && slices.ContainsFunc(x.answers, func(a placed) bool { return shares(a.may, may) }): // "12, no 13"
 		x.correcting = true
 	case n.denied && (x.correcting || x.corrected):
 		it.what, it.means = isRemark, "taken back"
 		return nil
-	case n.denied, n.strange:
-		p.unsettled(it, out)
-		it.question = askNumber
+	case n.denied, n.strange, len(may) == 0:
+		p.unsettled(it, may)
+		if n.denied || n.strange {
+			it.question = askNumber
+		}
 		return nil
-	case len(out) == 0:
-		it.what, it.question = isDoubt, fmt.Sprintf(askMeaning, figure(v))
-		return nil
-	case len(out) == 1 && out[0].item.what == isDoubt && out[0].less == 0:
-		it.what, it.question, it.about = isDoubt, out[0].item.question, out[0].about
+	case len(may) == 1 && may[0].item.what == isDoubt && may[0].less == 0:
+		it.what, it.question, it.about = isDoubt, may[0].item.question, may[0].about
 		return nil
 	}
+	return may
+}
+
+// meanings lists what a number may answer by itself, or to a question that is named.
+func (p *parser) meanings(n number, named About) (out []guess) {
+	scale := p.Scale
+	if n.of >= 10 {
+		scale = n.of
+	}
+	effort, joy := effortItem(n.value, scale), enjoymentItem(n.value)
+	switch {
+	case named == AboutEnjoyment && n.of > 5:
+		return []guess{{about: AboutEnjoyment, item: enjoymentItem(math.NaN())}}
+	case named == AboutEnjoyment, n.of == 5:
+		return []guess{{about: AboutEnjoyment, item: joy}}
+	case named == AboutEffort, n.of >= 10, effort.what == isValue:
+		out = append(out, guess{about: AboutEffort, item: effort})
+	case onScale(n.value, 10):
+		out = append(out, guess{AboutEffort, item{what: isDoubt, choices: []record.Note{effortItem(n.value, 10).note}}, bare})
+	}
+	if named == "" && n.of < 10 && joy.what == isValue {
+		out = append(out, guess{about: AboutEnjoyment, item: joy})
+	}
 	return out
+}
+
+// dayOfMonth says that a number may belong to the weekday before it: "Mon 12" where that Monday is the 12th.
+func (p *parser) dayOfMonth(c *clause, i int) bool {
+	if i == 0 || c.items[i].number.of != 0 || !c.items[i-1].weekday || c.items[i-1].what != isDay {
+		return false
+	}
+	day, it := c.items[i-1], c.items[i]
+	return float64(day.day.Time().Day()) == it.number.value && strings.Trim(string(p.mask[day.to:it.from]), " .") == ""
 }
