@@ -113,7 +113,7 @@ var forms = map[string][][2]string{
 		{"yesterday's was a 12", "Sat effort 12/20"},
 		{"today 12", "Sun (12) | ?12"},
 		{"day before yesterday 12", "Fri (12) | ?12"},
-		{"4 days ago 12", "Thu (12) | ?12"},
+		{"4 days ago 12", "Wed effort 12/20"}, {"6 days ago 12", "Mon effort 12/20"}, {"2 days ago 12", "Fri (12) | ?12"},
 		{"2026-09-28 12", "Mon effort 12/20"},
 		{"28.9. 12", "Mon effort 12/20"},
 		{"28.9: 12", "Mon effort 12/20"},
