@@ -57,6 +57,11 @@ func (it item) answers() bool {
 	return it.what == isValue || it.what == isNumber || it.what == feltWord || it.what == effortWord || it.what == enjoyWord
 }
 
+// silent says that an item answers nothing by itself.
+func (it item) silent() bool {
+	return it.what == isRemark || it.what == isStamp || it.what == isPulseHead || it.what == isCorrection || it.what == isTalkHead
+}
+
 // number is a number with the top of its scale, where it has one: 12, 12 of 20, 4/5.
 type number struct {
 	value float64

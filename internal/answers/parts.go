@@ -60,7 +60,6 @@ func (p *parser) gather(x *part, c *clause) {
 	if slices.ContainsFunc(c.items, func(it item) bool { return it.wide }) {
 		return
 	}
-	label := About("")
 	if c.line != p.carrying.line {
 		p.carrying.about, p.carrying.line = "", c.line
 	}
@@ -72,14 +71,14 @@ func (p *parser) gather(x *part, c *clause) {
 			x.correcting = true
 			continue
 		case isTalkHead:
-			label = AboutTalk
+			p.carrying.about = AboutTalk
 		case isDay:
 			p.carrying.about = cmp.Or(p.labelBefore(c, i), p.carrying.about)
 		case isNumber:
 			may = p.guesses(x, c, i)
 		case feltWord:
 			switch word := p.lower(it); {
-			case label == AboutTalk, strings.HasSuffix(word, "possible"):
+			case i > 0 && c.items[i-1].what == isDay && p.carrying.about == AboutTalk, strings.HasSuffix(word, "possible"):
 				may = []guess{{about: AboutTalk, item: talkItem(it.note.Talk)}}
 			case c.after != ")" && p.nextTo(c, i) == "":
 				may = []guess{{about: AboutTalk, item: talkItem(it.note.Talk)}, {}}
