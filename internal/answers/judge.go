@@ -339,7 +339,7 @@ func (p *parser) item(c clause, it item) int {
 	if strings.Contains(p.lower(&it), " ") && soft == feltWord {
 		soft = effortWord
 	}
-	return enter(entry{soft: soft, may: it.choices}, "a word next to the answer") // about effort or enjoyment
+	return enter(entry{soft: soft}, "a word next to the answer") // about effort or enjoyment
 }
 
 const saidNot = "said not to be"

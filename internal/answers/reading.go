@@ -146,9 +146,8 @@ type entry struct {
 	piece int
 	day   workout.Date
 	note  record.Note
-	soft  what          // a word that is a question only while its number is missing
-	may   []record.Note // of such a word: what it may answer
-	same  bool          // all that the message says of the day named in sameAs, or of the one before
+	soft  what // a word that is a question only while its number is missing
+	same  bool // all that the message says of the day named in sameAs, or of the one before
 	as    workout.Date
 }
 
