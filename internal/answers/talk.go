@@ -1,7 +1,7 @@
 package answers
 
 import (
-	"slices"
+	"regexp"
 	"strings"
 
 	"nextrung/internal/record"
@@ -85,43 +85,45 @@ func (p *parser) talk(from, to int) []item {
 }
 
 // around is the run of words about talking around one of them, without those at its ends that change
-// nothing.
+// nothing. Somebody may be named: "talked with Ivo the whole way".
 func (p *parser) around(words []word, i int) (a, b int) {
-	tied := func(l, r word) bool {
-		gap := p.mask[l.to:r.from]
-		return !slices.ContainsFunc(gap, func(c byte) bool { return strings.IndexByte(" :=-'", c) < 0 && c < 128 })
-	}
+	tied := func(l, r word) bool { return !tears.Match(p.mask[l.to:r.from]) }
 	a, b = i, i
 	for j, turned := i-1, false; j >= 0 && i-j < 8 && tied(words[j], words[j+1]); j-- {
 		s := senseOf(words[j])
-		if s == neither || words[j].text == "then" || turned && s != denial && s != impossible && s != able && s != shortness && s != plain {
+		turns := s == able || s == denial || s == impossible
+		if s == neither || words[j].text == "then" || turned && !turns && s != shortness && s != plain {
 			break
 		}
-		turned = turned || s == able || s == denial || s == impossible
+		turned = turned || turns
 		if s != plain {
 			a = j
 		}
 	}
-	for j, company := i+1, 0; j < len(words) && j-i < 10 && tied(words[j-1], words[j]); j++ {
+	company := 0 // how many words may still name it
+	for j := i + 1; j < len(words) && j-i < 10 && tied(words[j-1], words[j]); j++ {
 		s := senseOf(words[j])
+		if s == neither && (company == 0 || words[j].number()) {
+			break
+		}
 		switch {
-		case words[j].text == "with" || words[j].text == "along" || words[j].text == "to":
-			company = 4
-			if s == enduring {
-				b = j
-			}
-			continue
-		case s == neither && company > 0 && !words[j].number():
-			company--
-			continue
 		case s == neither:
-			return a, b
-		case s != plain:
+			company--
+		case joins[words[j].text]:
+			company = 4
+		}
+		if s != neither && s != plain {
 			b = j
 		}
 	}
 	return a, b
 }
+
+// tears is what between two words makes them two runs.
+var tears = regexp.MustCompile(`[^ :=\-'\x{80}-\x{10FFFF}]`)
+
+// joins are words behind which somebody is named.
+var joins = set("with along to")
 
 // talkIn reads a run of words about talking.
 func (p *parser) talkIn(words []word, a, b int) (item, bool) {
@@ -196,27 +198,23 @@ func (u *utterance) deny(w string, s sense) sense {
 
 // verdict is the answer, before a word that stands behind it; false where there is none.
 func (u *utterance) verdict(behind string) (item, bool) {
-	pieces := u.said[piece] // "a few words" and the like need no ability
-	eased := u.said[ease] || u.said[fair] || u.said[quantity] || u.said[enduring] && !pieces
-	toSomebody := behind == "to" || behind == "about" || behind == "with" && !u.unfit
-	var it item
+	said := u.said
+	eased := said[ease] || said[fair] || said[quantity] || said[enduring] && !said[piece]
+	company := behind == "to" || behind == "about" || behind == "with" && !u.unfit
+	it := talkItem("")
 	switch {
-	case u.unclear, u.said[shortness] && eased && !u.said[hardship]: // "only easily on the flat"
+	case u.unclear, said[shortness] && eased && !said[hardship]: // "only easily on the flat"
 		return item{what: isDoubt, about: AboutTalk, question: askTalk, choices: talkChoices(0)}, true
-	case u.said[hardship] && !u.said[denial] && !u.said[fair] && !u.said[ease]:
+	case said[hardship] && !said[denial] && !said[fair] && !said[ease], said[shortness] && said[piece] && !eased && !said[denial]: // a few words need no ability
 		it = talkItem(record.TalkHard)
-	case u.said[hardship], u.said[denial] && (eased || toSomebody):
-		return item{}, false
-	case u.said[denial]:
+	case said[denial] && !said[hardship] && !eased && !company:
 		it = talkItem(record.TalkNo)
 		it.loose = true
-	case u.said[shortness] && pieces && !eased:
-		it = talkItem(record.TalkHard)
-	case eased:
+	case eased && !said[hardship] && !said[denial]:
 		it = talkItem(record.TalkComfortable)
-		it.loose = pieces
+		it.loose = said[piece]
 	}
-	return it, it.what == isValue
+	return it, it.note.Talk != ""
 }
 
 // voices are words of ease that need no other word.
