@@ -200,7 +200,7 @@ func (p *parser) slashed(m match) (item, bool) {
 	named := weekdayBefore.FindSubmatch(before)
 	question := fmt.Sprintf(askMeaning, m.group(0))
 	switch top := scaleOf(second); {
-	case year == "" && (top == 5 || top == 10 || top == 20) && scaleOf(first) <= top:
+	case year == "" && slices.Contains([]int{5, 10, 20}, top) && scaleOf(first) <= top:
 		if !isRecent || ratingBefore.Match(before) || named != nil && p.lastDay(string(named[1])).Time().Weekday() != dayFirst.day.Time().Weekday() {
 			return item{}, false // read with the other ratings
 		}

@@ -57,6 +57,11 @@ func (it item) answers() bool {
 	return it.what == isValue || it.what == isNumber || it.what == feltWord || it.what == effortWord || it.what == enjoyWord
 }
 
+// tells says that an item answers something, or says of a question what has to be asked.
+func (it item) tells() bool {
+	return it.answers() || it.what == isSame || it.what == isTalkHead || it.what == isDoubt || it.what == isNone && len(it.says) == 0
+}
+
 // silent says that an item answers nothing by itself.
 func (it item) silent() bool {
 	return it.what == isRemark || it.what == isStamp || it.what == isPulseHead || it.what == isCorrection || it.what == isTalkHead

@@ -37,35 +37,43 @@ func (p *parser) doubt(c *clause, says []signs.Mention) (why string, asked *item
 	if i := slices.IndexFunc(c.items, func(it item) bool { return it.what == isDoubt && it.wide }); i >= 0 {
 		return c.items[i].question, &c.items[i]
 	}
-	answers, heat, night := false, false, false
-	for i, it := range c.items {
-		if it.what != isSign && len(heardOf(it.says).Suspected) > 0 { // a pulse of 38.7, or a fever
-			return fmt.Sprintf(askMeaning, p.text[it.from:it.to]), nil
-		}
-		if strange := p.nextTo(c, i); it.loose && strange != "" {
-			return fmt.Sprintf(askBeside, strange), nil
-		}
-		answers = answers || it.answers() || it.what == isSame || it.what == isTalkHead || it.what == isDoubt || it.what == isNone && len(it.says) == 0
-		heat = heat || it.note.HeatC != nil
-		night = night || c.night && (it.what == isValue || it.what == isDoubt)
+	if why := p.unclear(c); why != "" {
+		return why, nil
 	}
+	any := func(is func(item) bool) bool { return slices.ContainsFunc(c.items, is) }
 	doubtful := p.doubtful(c, speaks(says))
 	switch {
 	case len(c.also) > 0 && speaks(says):
 		c.day = 0
 		return askDayMeant, nil
-	case !answers:
+	case !any(item.tells):
 		return "", nil
 	case strings.HasPrefix(c.after, "?"):
 		return askWhetherSo, nil
 	case doubtful != "":
 		return fmt.Sprintf(askUnsure, doubtful), nil
-	case heat && slices.ContainsFunc(says, func(m signs.Mention) bool { return m.Sign == signs.Fever && m.Said != signs.Denied }):
+	case any(func(it item) bool { return it.note.HeatC != nil }) && slices.ContainsFunc(says, feverish):
 		return askAirOrFever, nil
-	case night:
+	case c.night && any(func(it item) bool { return it.what == isValue || it.what == isDoubt }):
 		return askNight, nil
 	}
 	return p.contradiction(c), nil
+}
+
+func feverish(m signs.Mention) bool { return m.Sign == signs.Fever && m.Said != signs.Denied }
+
+// unclear asks about an item that may be something else: for a fever, as a pulse of 38.7 is, or for the word next
+// to it.
+func (p *parser) unclear(c *clause) string {
+	for i, it := range c.items {
+		if it.what != isSign && len(heardOf(it.says).Suspected) > 0 {
+			return fmt.Sprintf(askMeaning, p.text[it.from:it.to])
+		}
+		if strange := p.nextTo(c, i); it.loose && strange != "" {
+			return fmt.Sprintf(askBeside, strange)
+		}
+	}
+	return ""
 }
 
 // doubtful is a word that makes it doubtful that a clause states what was: one of doubt by itself, or a denial
