@@ -1,7 +1,5 @@
 package answers
 
-import "slices"
-
 // naming is what stands beside a number.
 type naming struct {
 	about    About // the question that it names
@@ -78,24 +76,13 @@ func (p *parser) nextTo(c *clause, i int) string {
 func (p *parser) beside(c *clause, i int) naming {
 	it := c.items[i]
 	n := naming{about: it.about, from: it.from, to: it.to}
-	if n.about != "" {
-		return n
-	}
 	left, right := p.neighbours(c, i)
-	if p.namedBefore(&n, left); n.about != "" || n.strange || n.denied {
-		return n
+	if n.about == "" {
+		p.namedBefore(&n, c, i, left)
 	}
-	if i > 0 && !slices.ContainsFunc(left, func(w word) bool { return !p.light(w) || breaks[w.text] }) {
-		switch prev := &c.items[i-1]; {
-		case prev.what == enjoyWord && p.label(prev):
-			n.about = AboutEnjoyment
-			return n
-		case prev.what == isSign && len(left) == 0:
-			n.strange = true
-			return n
-		}
+	if n.about == "" && !n.strange && !n.denied {
+		p.namedAfter(&n, c, i, right)
 	}
-	p.namedAfter(&n, c, i, right)
 	return n
 }
 
@@ -111,7 +98,7 @@ func (p *parser) label(it *item) bool {
 }
 
 // namedBefore reads the words before a number from its side.
-func (p *parser) namedBefore(n *naming, words []word) {
+func (p *parser) namedBefore(n *naming, c *clause, i int, words []word) {
 	for j := len(words) - 1; j >= 0; j-- {
 		w := words[j]
 		switch n.about = labelled(w.text); {
@@ -133,12 +120,20 @@ func (p *parser) namedBefore(n *naming, words []word) {
 		for k >= 0 && (articles[words[k].text] || opinions[words[k].text]) {
 			k--
 		}
-		if k >= 0 && k < j-1 && leading[words[k].text] || k == j-1 && k >= 0 && words[k].text == "with" {
-			j = k
-			continue
+		if k < 0 || words[k].text != "with" && (k == j-1 || !leading[words[k].text]) {
+			n.strange, n.from = true, w.from
+			return
 		}
-		n.strange, n.from = true, w.from
+		j = k // "in the rain"
+	}
+	if i == 0 {
 		return
+	}
+	switch prev := &c.items[i-1]; {
+	case prev.what == enjoyWord && p.label(prev):
+		n.about = AboutEnjoyment
+	case prev.what == isSign && len(words) == 0:
+		n.strange = true
 	}
 }
 
@@ -147,42 +142,33 @@ func (p *parser) unit(w word) bool {
 	return !p.light(w) && !leading[w.text] && !breaks[w.text] && !poison[w.text] && !negations[w.text] && senseOf(w) == neither
 }
 
-// namedAfter reads the words behind a number.
+// namedAfter reads the words behind a number, and the item behind them: "4 for fun", or a sign, which the
+// number may be about.
 func (p *parser) namedAfter(n *naming, c *clause, i int, words []word) {
-	more := i+1 < len(c.items) && c.items[i+1].what == isNumber
-	others := more || i+1 < len(c.items) && c.items[i+1].what == isSign // which the word before belongs to
-	tied := false                                                       // "for", "of"
+	next, follows := &item{}, i+2 < len(c.items) && c.items[i+2].what == isNumber
+	if i+1 < len(c.items) {
+		next = &c.items[i+1]
+	}
+	more, tied := next.what == isNumber, false // by "for" or "of"
 	for j, w := range words {
 		about := labelled(w.text)
 		switch {
 		case about != "" && (tied || !more):
 			n.about, n.to = about, w.to
 			return
-		case tied && !p.light(w): // "12 for the hill"
+		case tied && !p.light(w), j == 0 && !more && next.what != isSign && about == "" && p.unit(w): // "12 for the hill"
 			n.strange, n.to = true, w.to+len(hyphened.Find(p.mask[w.to:c.to]))
 			return
 		case w.text == "for" || w.text == "of":
 			tied = true
-		case j == 0 && !others && about == "" && p.unit(w):
-			n.strange, n.to = true, w.to+len(hyphened.Find(p.mask[w.to:c.to]))
-			return
 		case !tied && (!p.filler(w) || breaks[w.text]), leading[w.text]:
 			return
 		}
 	}
-	if i+1 < len(c.items) {
-		p.namedByNext(n, c, i, tied, len(words) == 0)
-	}
-}
-
-// namedByNext reads the item behind a number: "4 for fun", or a sign, which the number may be about.
-func (p *parser) namedByNext(n *naming, c *clause, i int, tied, adjacent bool) {
-	next := &c.items[i+1]
-	follows := i+2 < len(c.items) && c.items[i+2].what == isNumber
 	switch {
 	case next.what == enjoyWord && (tied || !follows) && p.label(next):
 		n.about = AboutEnjoyment
-	case next.what == isSign && adjacent && (i == 0 || c.items[i-1].what == isDay):
+	case next.what == isSign && len(words) == 0 && (i == 0 || c.items[i-1].what == isDay):
 		n.strange = true
 	}
 }
