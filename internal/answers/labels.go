@@ -116,15 +116,10 @@ func (p *parser) namedBefore(n *naming, c *clause, i int, words []word) {
 		case p.light(w):
 			continue
 		}
-		k := j - 1
-		for k >= 0 && (articles[words[k].text] || opinions[words[k].text]) {
-			k--
-		}
-		if k < 0 || words[k].text != "with" && (k == j-1 || !leading[words[k].text]) {
+		if j = placeBefore(words, j); j < 0 {
 			n.strange, n.from = true, w.from
 			return
 		}
-		j = k // "in the rain"
 	}
 	if i == 0 {
 		return
@@ -137,15 +132,27 @@ func (p *parser) namedBefore(n *naming, c *clause, i int, words []word) {
 	}
 }
 
+// placeBefore is the word with which a phrase of place or company begins that ends at j: "in the rain"; -1 if none
+// does.
+func placeBefore(words []word, j int) int {
+	k := j - 1
+	for k >= 0 && (articles[words[k].text] || opinions[words[k].text]) {
+		k--
+	}
+	if k >= 0 && (words[k].text == "with" || k < j-1 && leading[words[k].text]) {
+		return k
+	}
+	return -1
+}
+
 // unit says that a word behind a number may be what it counts.
 func (p *parser) unit(w word) bool {
 	return !p.light(w) && !leading[w.text] && !breaks[w.text] && !poison[w.text] && !negations[w.text] && senseOf(w) == neither
 }
 
-// namedAfter reads the words behind a number, and the item behind them: "4 for fun", or a sign, which the
-// number may be about.
+// namedAfter reads the words behind a number.
 func (p *parser) namedAfter(n *naming, c *clause, i int, words []word) {
-	next, follows := &item{}, i+2 < len(c.items) && c.items[i+2].what == isNumber
+	next := &item{}
 	if i+1 < len(c.items) {
 		next = &c.items[i+1]
 	}
@@ -165,10 +172,19 @@ func (p *parser) namedAfter(n *naming, c *clause, i int, words []word) {
 			return
 		}
 	}
+	p.namedByNext(n, c, i, tied, len(words) == 0)
+}
+
+// namedByNext reads the item behind a number: "4 for fun", or a sign, which the number may be about.
+func (p *parser) namedByNext(n *naming, c *clause, i int, tied, adjacent bool) {
+	if i+1 == len(c.items) {
+		return
+	}
+	next, follows := &c.items[i+1], i+2 < len(c.items) && c.items[i+2].what == isNumber
 	switch {
 	case next.what == enjoyWord && (tied || !follows) && p.label(next):
 		n.about = AboutEnjoyment
-	case next.what == isSign && len(words) == 0 && (i == 0 || c.items[i-1].what == isDay):
+	case next.what == isSign && adjacent && (i == 0 || c.items[i-1].what == isDay):
 		n.strange = true
 	}
 }
