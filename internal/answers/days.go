@@ -24,23 +24,14 @@ const (
 // The spellings of days.
 var (
 	// stamp is what messengers put before a message: it dates the message, not the session.
-	stamp     = regexp.MustCompile(`(?i)^\s*\[?(\d{1,4})[./-](\d{1,2})[./-](\d{2,4}),?\s+(?:at\s+)?\d{1,2}:\d{2}(?::\d{2})?\s*(?:[ap]m)?\]?(?:\s+-)?(?:\s|$)`)
-	isoDate   = regexp.MustCompile(`\b(\d{4})-(\d{1,2})-(\d{1,2})\b`)
-	dotDate   = regexp.MustCompile(`\b(\d{1,2})\.\s?(\d{1,2})\.(?:\s?(\d{4})\b|(\d{2})\b)?`)
-	bareDot   = regexp.MustCompile(`^\W*(\d{1,2})\.(\d{1,2})(?:\s*:|\s+\D)`)
-	slashDate = regexp.MustCompile(`\b(\d{1,2})/(\d{1,2})(?:/(\d{4}|\d{2}))?\b`)
-	dayMonth  = regexp.MustCompile(`(?i)\b(\d{1,2})(?:st|nd|rd|th)?\.?\s*(?:of\s+)?(` + monthNames + `)\b\.?(?:,?\s*(\d{4})\b)?`)
-	monthDay  = regexp.MustCompile(`(?i)\b(` + monthNames + `)\b\.?\s*(\d{1,2})(?:st|nd|rd|th)?\b(?:,?\s*(\d{4})\b)?`)
-	ordinal   = regexp.MustCompile(`(?i)\b(?:the\s+)?(\d{1,2})(?:st|nd|rd|th)\b`)
-	weekday   = regexp.MustCompile(`(?i)\b(` + dayNames + `)\b(?:['’]s\b)?`)
-	relative  = regexp.MustCompile(`(?i)\b(?:(day before yesterday)|(yesterday)(?:['’]s)?|(today)(?:['’]s)?|(this (?:morning|afternoon|evening))|(last night)|([2-6]|two|three|four|five|six) days ago)\b`)
+	stamp = regexp.MustCompile(`(?i)^\s*\[?(\d{1,4})[./-](\d{1,2})[./-](\d{2,4}),?\s+(?:at\s+)?\d{1,2}:\d{2}(?::\d{2})?\s*(?:[ap]m)?\]?(?:\s+-)?(?:\s|$)`)
 	// unclearBefore are words after which a day is not the day that a clause is about.
 	unclearBefore = regexp.MustCompile(`(?i)\b(?:than|like|as|since|until|till|before|after|from|to|next|last|through|every|each|except|not|both|all)\s+(?:the\s+)?$`)
 	// counted are words after which the number before them is not a day.
-	counted = regexp.MustCompile(`(?i)^\s*(?:interval|bout|lap|km|mile|half|set|hill|time|minute|round|session|week|floor|one)`)
+	counted = regexp.MustCompile(`(?i)^ *(?:interval|bout|lap|km|mile|half|set|hill|time|minute|round|session|week|floor|one)`)
 	noDay   = map[string]*regexp.Regexp{
-		"sun": regexp.MustCompile(`(?i)^\s*(?:was|is|shining|shines|shone|came|down|up|out)\b`),
-		"sat": regexp.MustCompile(`(?i)^\s*(?:down|on the|next|with|there|here|in)\b`),
+		"sun": regexp.MustCompile(`(?i)^ *(?:was|is|shining|shines|shone|came|down|up|out)\b`),
+		"sat": regexp.MustCompile(`(?i)^ *(?:down|on the|next|with|there|here|in)\b`),
 	}
 	// ratingBefore are words behind which 4/10 is no day.
 	ratingBefore  = re(`\b(?:` + effortLabel + `|` + enjoyLabel + `)` + copula + `$`)
@@ -51,45 +42,48 @@ var (
 	sunIs    = regexp.MustCompile(`(?i)(?:^\W*|[,;.!?:\n(\x000-9/|–-]\s*|\b(?:on|and|n)\s+)$`)
 )
 
+// dayForms are the ways of writing a day.
+var dayForms = []form{
+	{re(`\b(\d{4})-(\d{1,2})-(\d{1,2})\b`), dated(3, 2, 1)},
+	{re(`\b(\d{1,2})\.(\d{1,2})\.(\d{2})\b`), dated(1, 2, 3)},
+	{re(`\b(\d{1,2})\.\s?(\d{1,2})\.(?:\s?(\d{4})\b)?`), dated(1, 2, 3)},
+	{re(`\b(\d{1,2})(?:st|nd|rd|th)?\.?\s*(?:of\s+)?(` + monthNames + `)\b\.?(?:,?\s*(\d{4})\b)?`), dated(1, 2, 3)},
+	{re(`\b(` + monthNames + `)\b\.?\s*(\d{1,2})(?:st|nd|rd|th)?\b(?:,?\s*(\d{4})\b)?`), dated(2, 1, 3)},
+	{re(`\b(\d{1,2})/(\d{1,2})(?:/(\d{4}|\d{2}))?\b`), (*parser).slashed},
+	{re(`\b(` + dayNames + `)\b(?:['’]s\b)?`), (*parser).weekday},
+	{re(`\b\pL{3,11}\b`), (*parser).misspelt},
+	{scope, (*parser).scoped},
+	{re(`\b(?:the\s+)?(\d{1,2})(?:st|nd|rd|th)\b`), (*parser).ordinal},
+	{re(`\b(?:(day before yesterday)|(yesterday)|today|this (?:morning|afternoon|evening)|(last night)|([2-6]|two|three|four|five|six) days ago)(?:['’]s)?\b`), (*parser).relative},
+	{re(`^\s*(\d{1,2})\.(\d{1,2})`), func(p *parser, m match) (item, bool) { // "28.9 easy"
+		it, ok := p.date(m.group(1), m.group(2), "")
+		return it, ok && noNumber.Match(p.mask[m.to:]) && it.day > p.On-14 && it.day <= p.On
+	}},
+}
+
+var noNumber = re(`^(?: *:| +\D)`)
+
 // days claims the days in a line.
 func (p *parser) days(from, to int) []item {
 	var out []item
-	found := func(re *regexp.Regexp, read func(m match) (item, bool)) {
-		out = append(out, p.claim(re, from, to, func(m match) (item, bool) {
-			it, ok := read(m)
+	for _, f := range dayForms {
+		out = append(out, p.claim(f.re, from, to, func(m match) (item, bool) {
+			it, ok := f.read(p, m)
 			it.what = cmp.Or(it.what, isDay)
-			it = p.doubtedDay(it, from, m.from)
-			it.wide = it.what == isDoubt
-			return it, ok
+			return p.doubtedDay(it, from, m.from), ok
 		})...)
-	}
-	found(isoDate, func(m match) (item, bool) { return p.date(m.group(3), m.group(2), m.group(1)) })
-	found(dotDate, func(m match) (item, bool) { return p.date(m.group(1), m.group(2), m.group(3)+m.group(4)) })
-	found(dayMonth, func(m match) (item, bool) { return p.date(m.group(1), m.group(2), m.group(3)) })
-	found(monthDay, func(m match) (item, bool) { return p.date(m.group(2), m.group(1), m.group(3)) })
-	found(slashDate, p.slashed)
-	found(weekday, func(m match) (item, bool) { return p.weekday(m, from, to) })
-	out = append(out, p.misspelt(from, to)...)
-	out = append(out, p.claim(scope, from, to, p.scoped)...)
-	found(ordinal, func(m match) (item, bool) { return p.ordinal(m, to) })
-	found(relative, p.relative)
-	if m := bareDot.FindSubmatchIndex(p.mask[from:to]); m != nil {
-		it, ok := p.date(string(p.mask[from+m[2]:from+m[3]]), string(p.mask[from+m[4]:from+m[5]]), "")
-		if ok && it.what == 0 && it.day > p.On-14 && it.day <= p.On {
-			it.what, it.from, it.to = isDay, from+m[2], from+m[5]
-			p.blank(it.from, it.to)
-			out = append(out, it)
-		}
 	}
 	return out
 }
 
+func dated(day, month, year int) func(*parser, match) (item, bool) {
+	return func(p *parser, m match) (item, bool) { return p.date(m.group(day), m.group(month), m.group(year)) }
+}
+
 // doubtedDay makes a doubt of a day that may be another one, or that is out of reach.
 func (p *parser) doubtedDay(it item, from, at int) item {
-	if it.what != isDay {
-		return it
-	}
 	switch {
+	case it.what != isDay:
 	case unclearBefore.Match(p.before(from, at)):
 		it.question = askDayTold
 	case p.elsewhen && (it.weekday || it.relative):
@@ -98,21 +92,18 @@ func (p *parser) doubtedDay(it item, from, at int) item {
 		it.question = askDayToCome
 	case it.day < p.On-oldest:
 		it.question = askDayLongAgo
-	default:
-		return it
 	}
-	it.what = isDoubt
+	if it.question != "" {
+		it.what, it.wide = isDoubt, true
+	}
 	return it
 }
 
-// weekday is the last day of a name up to the message.
-func (p *parser) weekday(m match, from, to int) (item, bool) {
-	if name := strings.ToLower(m.group(1)); name == "sun" || name == "sat" {
-		if !sunIs.Match(p.before(from, m.from)) || noDay[name].Match(p.mask[m.to:to]) {
-			return item{}, false
-		}
-	}
-	return item{day: p.lastDay(m.group(1)), weekday: true}, true
+// weekday is the last day of a name up to the message. "Sun" and "sat" have to stand where a day may.
+func (p *parser) weekday(m match) (item, bool) {
+	name := strings.ToLower(m.group(1))
+	ok := len(name) > 3 || noDay[name] == nil || sunIs.Match(p.mask[max(0, m.from-40):m.from]) && !noDay[name].Match(p.mask[m.to:])
+	return item{day: p.lastDay(name), weekday: true}, ok
 }
 
 // lastDay is the last day of a name up to the message.
@@ -120,26 +111,13 @@ func (p *parser) lastDay(name string) workout.Date {
 	return p.On - workout.Date((int(p.On.Time().Weekday())-int(dayOfWeek(name))+7)%7)
 }
 
-// misspelt claims the names of weekdays, and "easy", with one typing error.
-func (p *parser) misspelt(from, to int) (out []item) {
-	for _, w := range p.wordsIn(from, to) {
-		it := item{from: w.from, to: w.to}
-		switch name := corrected(w.text); {
-		case name == w.text:
-			continue
-		case name == "easy":
-			it.what, it.note.Talk = feltWord, record.TalkComfortable
-		case strings.HasSuffix(name, "day"):
-			it.what, it.day, it.weekday = isDay, p.lastDay(name), true
-			it = p.doubtedDay(it, from, w.from)
-			it.wide = it.what == isDoubt
-		default:
-			continue
-		}
-		out = append(out, it)
-		p.blank(w.from, w.to)
+// misspelt reads the name of a weekday, or "easy", with one typing error.
+func (p *parser) misspelt(m match) (item, bool) {
+	name := corrected(strings.ToLower(m.group(0)))
+	if name == "easy" && !strings.EqualFold(name, m.group(0)) {
+		return item{what: feltWord, note: record.Note{Talk: record.TalkComfortable}}, true
 	}
-	return out
+	return item{day: p.lastDay(name), weekday: true}, strings.HasSuffix(name, "day") && dayStarts.MatchString(name)
 }
 
 // scoped reads "both", "all three" and the like as the days of the week's sessions, if there are as many.
@@ -162,9 +140,9 @@ func (p *parser) scoped(m match) (item, bool) {
 }
 
 // ordinal is "the 28th" of the last two weeks, unless it counts something.
-func (p *parser) ordinal(m match, to int) (item, bool) {
+func (p *parser) ordinal(m match) (item, bool) {
 	n, _ := strconv.Atoi(m.group(1))
-	for d := p.On; d > p.On-14 && !counted.Match(p.mask[m.to:to]); d-- {
+	for d := p.On; d > p.On-14 && !counted.Match(p.mask[m.to:]); d-- {
 		if d.Time().Day() == n {
 			return item{day: d}, true
 		}
@@ -196,56 +174,47 @@ func (p *parser) todayOrBefore(items []item) []item {
 // before is the end of what comes before a match in its line; a few words are enough.
 func (p *parser) before(from, at int) []byte { return p.mask[max(from, at-40):at] }
 
+// relative is a day counted from that of the message.
 func (p *parser) relative(m match) (item, bool) {
+	back := 0.0
 	switch {
 	case m.group(1) != "":
-		return item{day: p.On - 2, relative: true}, true
+		back = 2
 	case m.group(2) != "":
-		return item{day: p.On - 1, relative: true}, true
-	case m.group(3) != "", m.group(4) != "":
-		return item{day: p.On, relative: true}, true
-	case m.group(5) != "":
-		return item{day: p.On, relative: true, night: true}, true
+		back = 1
+	case m.group(4) != "":
+		back = inFigures(m.group(4))
 	}
-	n := strings.Index("  2 3 4 5 6", m.group(6)) / 2
-	if n <= 0 {
-		n = map[string]int{"two": 2, "three": 3, "four": 4, "five": 5, "six": 6}[strings.ToLower(m.group(6))]
-	}
-	return item{day: p.On - workout.Date(n), relative: true}, true
+	return item{day: p.On - workout.Date(back), relative: true, night: m.group(3) != ""}, true
 }
 
 // slashed reads 22/9 as a day and asks where day and month, or a day and a rating, can be taken for
 // each other.
 func (p *parser) slashed(m match) (item, bool) {
-	a, b, year := m.group(1), m.group(2), m.group(3)
-	first, _ := strconv.Atoi(a)
-	second, _ := strconv.Atoi(b)
-	dayFirst, ok1 := p.date(a, b, year)
-	monthFirst, ok2 := p.date(b, a, year)
+	first, second, year := m.group(1), m.group(2), m.group(3)
+	dayFirst, ok := p.date(first, second, year)
+	monthFirst, okToo := p.date(second, first, year)
 	recent := func(it item, ok bool) bool { return ok && it.day > p.On-oldest && it.day <= p.On }
-	isRecent := recent(dayFirst, ok1) || recent(monthFirst, ok2)
-	doubt := func(question string, args ...any) (item, bool) {
-		return item{what: isDoubt, question: fmt.Sprintf(question, args...)}, true
-	}
-	isRating := year == "" && slices.Contains([]int{5, 10, 20}, second) && first <= second
-	switch {
-	case isRating && isRecent:
-		before := p.before(0, m.from)
-		named := weekdayBefore.FindSubmatch(before)
-		if ratingBefore.Match(before) || named != nil && p.lastDay(string(named[1])).Time().Weekday() != dayFirst.day.Time().Weekday() {
-			return item{}, false
+	isRecent := recent(dayFirst, ok) || recent(monthFirst, okToo)
+	before := p.before(0, m.from)
+	named := weekdayBefore.FindSubmatch(before)
+	question := fmt.Sprintf(askMeaning, m.group(0))
+	switch top := scaleOf(second); {
+	case year == "" && slices.Contains([]int{5, 10, 20}, top) && scaleOf(first) <= top:
+		if !isRecent || ratingBefore.Match(before) || named != nil && p.lastDay(string(named[1])).Time().Weekday() != dayFirst.day.Time().Weekday() {
+			return item{}, false // read with the other ratings
 		}
-		return doubt(askDayOrRating, b)
-	case isRating, !ok1 && !ok2:
-		return item{}, false // a rating is read with the others
-	case !isRecent:
-		return doubt(askMeaning, m.group(0))
-	case !ok2, ok1 && first == second:
+		question = fmt.Sprintf(askDayOrRating, second)
+	case !ok && !okToo:
+		return item{}, false
+	case isRecent && (!okToo || first == second):
 		return dayFirst, true
-	case !ok1:
-		return doubt(askIsDay, monthFirst.day.Short())
+	case isRecent && ok:
+		question = fmt.Sprintf(askDayOr, dayFirst.day.Short(), monthFirst.day.Short())
+	case isRecent:
+		question = fmt.Sprintf(askIsDay, monthFirst.day.Short())
 	}
-	return doubt(askDayOr, dayFirst.day.Short(), monthFirst.day.Short())
+	return item{what: isDoubt, question: question}, true
 }
 
 // ofAll says that a bare "all" or "every" stands for the sessions: at the start of a clause, with what it is
@@ -266,26 +235,24 @@ var (
 
 // date reads a day of a month, a month in letters or figures, and a year that may be missing: then
 // it is the latest such day up to the message.
-func (p *parser) date(dayText, monthText, yearText string) (item, bool) {
-	d, _ := strconv.Atoi(dayText)
-	month, err := strconv.Atoi(monthText)
-	if err != nil && len(monthText) >= 3 {
-		month = strings.Index("janfebmaraprmayjunjulaugsepoctnovdec", strings.ToLower(monthText[:3]))/3 + 1
+func (p *parser) date(day, month, year string) (item, bool) {
+	layout, latest := "2 1 2006", p.On.Time().Year()
+	if len(month) > 2 {
+		layout, month = "2 Jan 2006", month[:3]
 	}
-	civil := func(year int) (workout.Date, bool) {
-		t := time.Date(year, time.Month(month), d, 0, 0, 0, 0, time.UTC)
-		return workout.DateOf(t, time.UTC), month >= 1 && month <= 12 && d >= 1 && t.Day() == d
-	}
-	if yearText != "" {
-		year, _ := strconv.Atoi(yearText)
-		if len(yearText) == 2 {
-			year += 2000
+	years := []string{year}
+	switch len(year) {
+	case 0:
+		years = nil
+		for y := latest; y > latest-5; y-- { // 29 February
+			years = append(years, strconv.Itoa(y))
 		}
-		on, ok := civil(year)
-		return item{day: on}, ok
+	case 2:
+		years[0] = "20" + year
 	}
-	for year := p.On.Time().Year(); year > p.On.Time().Year()-5; year-- { // 29 February
-		if on, ok := civil(year); ok && on <= p.On {
+	for _, y := range years {
+		t, err := time.Parse(layout, day+" "+month+" "+y)
+		if on := workout.DateOf(t, time.UTC); err == nil && (year != "" || on <= p.On) {
 			return item{day: on}, true
 		}
 	}

@@ -57,11 +57,20 @@ func (it item) answers() bool {
 	return it.what == isValue || it.what == isNumber || it.what == feltWord || it.what == effortWord || it.what == enjoyWord
 }
 
-// number is a number with the top of its scale, where it has one: 12, 12 of 20, 4/5. A range has its
-// other end.
+// tells says that an item answers something, or says of a question what has to be asked.
+func (it item) tells() bool {
+	return it.answers() || it.what == isSame || it.what == isTalkHead || it.what == isDoubt || it.what == isNone && len(it.says) == 0
+}
+
+// silent says that an item answers nothing by itself.
+func (it item) silent() bool {
+	return it.what == isRemark || it.what == isStamp || it.what == isPulseHead || it.what == isCorrection || it.what == isTalkHead
+}
+
+// number is a number with the top of its scale, where it has one: 12, 12 of 20, 4/5.
 type number struct {
-	value, other float64
-	of           int
+	value float64
+	of    int
 }
 
 // match is one match of a form.

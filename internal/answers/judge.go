@@ -1,7 +1,6 @@
 package answers
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -32,98 +31,64 @@ func (p *parser) onlyNo(c clause) bool {
 	return found
 }
 
-// content is what a clause is made of.
-type content struct {
-	answers, heat bool
-	doubtful      string // a word that makes it doubtful that the clause states what was
-	asked         *item  // a doubt about all of it
-	question      string
-	says          []signs.Mention
+// doubt says why the answers of a clause cannot be entered as they stand, "" if they can, and the item that is
+// asked about in the clause's place. What it says of signs is entered or asked about in any case.
+func (p *parser) doubt(c *clause, says []signs.Mention) (why string, asked *item) {
+	if i := slices.IndexFunc(c.items, func(it item) bool { return it.what == isDoubt && it.wide }); i >= 0 {
+		return c.items[i].question, &c.items[i]
+	}
+	if why := p.unclear(c); why != "" {
+		return why, nil
+	}
+	any := func(is func(item) bool) bool { return slices.ContainsFunc(c.items, is) }
+	doubtful := p.doubtful(c, speaks(says))
+	switch {
+	case len(c.also) > 0 && speaks(says):
+		c.day = 0
+		return askDayMeant, nil
+	case !any(item.tells):
+		return "", nil
+	case strings.HasPrefix(c.after, "?"):
+		return askWhetherSo, nil
+	case doubtful != "":
+		return fmt.Sprintf(askUnsure, doubtful), nil
+	case any(func(it item) bool { return it.note.HeatC != nil }) && slices.ContainsFunc(says, feverish):
+		return askAirOrFever, nil
+	case c.night && any(func(it item) bool { return it.what == isValue || it.what == isDoubt }):
+		return askNight, nil
+	}
+	return p.contradiction(c), nil
 }
 
-func (p *parser) content(c *clause) content {
-	var x content
-	words := p.wordsIn(c.from, c.to)
-	for i := range c.items {
-		it := &c.items[i]
-		x.says = append(x.says, it.says...)
-		if it.what != isSign && len(heardOf(it.says).Suspected) > 0 { // a pulse of 38.7, or a fever
-			x.question = cmp.Or(x.question, fmt.Sprintf(askMeaning, p.text[it.from:it.to]))
-		}
-		switch it.what {
-		case isValue, isSame, effortWord, feltWord, enjoyWord, isTalkHead:
-			x.answers, x.heat = true, x.heat || it.note.HeatC != nil
-			if strange := p.nextTo(c, i); it.loose && strange != "" {
-				x.question = cmp.Or(x.question, fmt.Sprintf(askBeside, strange))
-			}
-		case isNone:
-			x.answers = x.answers || len(it.says) == 0
-		case isDoubt:
-			x.answers = true
-			if it.wide && x.asked == nil {
-				x.asked = it
-			}
-		}
-	}
-	for i, w := range words {
-		no := negations[w.text] || strings.HasSuffix(w.text, "n't")
-		if !w.symbol && !p.filler(w) && (poison[w.text] || no && p.turns(c, words, i)) && !(speaks(x.says) && describing[w.text]) {
-			x.doubtful = cmp.Or(x.doubtful, w.text)
-		}
-	}
-	return x
-}
+func feverish(m signs.Mention) bool { return m.Sign == signs.Fever && m.Said != signs.Denied }
 
-// turns says that a denial stands before an answer: "not fun 4".
-func (p *parser) turns(c *clause, words []word, i int) bool {
-	for _, it := range c.items {
-		if it.from < words[i].to {
-			continue
+// unclear asks about an item that may be something else: for a fever, as a pulse of 38.7 is, or for the word next
+// to it.
+func (p *parser) unclear(c *clause) string {
+	for i, it := range c.items {
+		if it.what != isSign && len(heardOf(it.says).Suspected) > 0 {
+			return fmt.Sprintf(askMeaning, p.text[it.from:it.to])
 		}
-		if it.what != isValue && it.what != feltWord && it.what != effortWord && it.what != enjoyWord && (it.what != isNone || len(it.says) > 0) {
-			return false
+		if strange := p.nextTo(c, i); it.loose && strange != "" {
+			return fmt.Sprintf(askBeside, strange)
 		}
-		return !slices.ContainsFunc(words[i+1:], func(w word) bool { return w.from < it.from && breaks[w.text] })
-	}
-	return false
-}
-
-// nextTo is a word beside an item that is not known; "" if there is none.
-func (p *parser) nextTo(c *clause, i int) string {
-	left, right := p.neighbours(c, i)
-	known := func(w word) bool { return p.light(w) && w.text != "to" || breaks[w.text] || poison[w.text] }
-	if n := len(left); n > 0 && !known(left[n-1]) {
-		return left[n-1].text
-	}
-	if len(right) > 0 && !known(right[0]) && (!leading[right[0].text] || right[0].text == "to") {
-		return right[0].text
 	}
 	return ""
 }
 
-// doubt says why the answers of a clause cannot be entered as they stand; "" if they can. What it says
-// of signs is entered or asked about in any case.
-func (p *parser) doubt(c *clause, x content) string {
-	switch {
-	case x.asked != nil:
-		return x.asked.question
-	case x.question != "":
-		return x.question
-	case len(c.also) > 0 && speaks(x.says):
-		c.day = 0
-		return askDayMeant
-	case !x.answers:
-		return ""
-	case strings.HasPrefix(c.after, "?"):
-		return askWhetherSo
-	case x.doubtful != "":
-		return fmt.Sprintf(askUnsure, x.doubtful)
-	case x.heat && slices.ContainsFunc(x.says, func(m signs.Mention) bool { return m.Sign == signs.Fever && m.Said != signs.Denied }):
-		return askAirOrFever
-	case c.night && slices.ContainsFunc(c.items, func(it item) bool { return it.what == isValue || it.what == isDoubt }):
-		return askNight
+// doubtful is a word that makes it doubtful that a clause states what was: one of doubt by itself, or a denial
+// before an answer, as in "not fun 4". A word that describes a sign is none.
+func (p *parser) doubtful(c *clause, ofSign bool) string {
+	words := p.wordsIn(c.from, c.to)
+	for i, w := range words {
+		next := slices.IndexFunc(c.items, func(it item) bool { return it.from >= w.to })
+		denies := (negations[w.text] || strings.HasSuffix(w.text, "n't")) && next >= 0 && c.items[next].answers() &&
+			!slices.ContainsFunc(words[i+1:], func(b word) bool { return b.from < c.items[next].from && breaks[b.text] })
+		if (poison[w.text] || denies) && !p.filler(w) && !(ofSign && describing[w.text]) {
+			return w.text
+		}
 	}
-	return p.contradiction(c)
+	return ""
 }
 
 // contradiction says that an effort and a word beside it do not go together.
@@ -148,24 +113,17 @@ func (p *parser) lower(it *item) string { return strings.ToLower(p.text[it.from:
 // judge makes the pieces of a clause.
 func (p *parser) judge(c clause) {
 	p.number = c.line
-	x := p.content(&c)
 	if p.onlyNo(c) {
 		p.rest(c, Remark, "no", "", nil)
 		return
 	}
-	if why := p.doubt(&c, x); why != "" {
-		suspected := askSuspected(heardOf(x.says).Suspected)
-		p.rest(c, Question, "", strings.TrimSpace(suspected+" "+why), x.says)
-		if n := len(p.pieces) - 1; n >= 0 && p.pieces[n].Kind == Question {
-			p.choose(n, c, x.asked)
-			for _, it := range c.items {
-				for _, d := range append([]workout.Date{c.day}, c.also...) {
-					if (it.what == isValue || it.what == feltWord) && d > 0 {
-						p.entries = append(p.entries, entry{piece: n, day: d, note: it.note})
-					}
-				}
-			}
-		}
+	var says []signs.Mention
+	for _, it := range c.items {
+		says = append(says, it.says...)
+	}
+	if why, asked := p.doubt(&c, says); why != "" {
+		p.rest(c, Question, "", strings.TrimSpace(askSuspected(heardOf(says).Suspected)+" "+why), says)
+		p.choose(len(p.pieces)-1, c, asked)
 		return
 	}
 	at := c.from
@@ -190,22 +148,25 @@ func (p *parser) choose(piece int, c clause, asked *item) {
 		if it.what == isValue {
 			merge(&all, it.note)
 		}
+		for _, d := range append([]workout.Date{c.day}, c.also...) {
+			if (it.what == isValue || it.what == feltWord) && d > 0 {
+				p.entries = append(p.entries, entry{piece: piece, day: d, note: it.note})
+			}
+		}
 	}
 	x := &p.pieces[piece]
-	if asked != nil {
-		x.About = asked.about
-	}
-	if empty(all) {
+	if x.Kind != Question || empty(all) {
 		return
 	}
-	days := []workout.Date{c.day}
-	if asked != nil && asked.about == AboutDay {
-		days = p.recent()
+	days := []workout.Date{max(0, c.day)}
+	if asked != nil {
+		x.About = asked.about
+		if asked.about == AboutDay {
+			days = p.recent()
+		}
 	}
-	for _, d := range days {
-		n := all
-		n.Date = max(0, d)
-		x.Choices = append(x.Choices, n)
+	for _, all.Date = range days {
+		x.Choices = append(x.Choices, all)
 	}
 }
 
@@ -322,15 +283,13 @@ func (p *parser) item(c clause, it item) int {
 	switch it.what {
 	case isDay:
 		return p.justDay(p.add(it.from, it.to, Understood, it.day, day(it.day), ""))
-	case isStamp, isCorrection, isTalkHead:
-		return p.add(it.from, it.to, Understood, 0, it.means, "")
+	case isStamp, isCorrection, isTalkHead, isPulseHead:
+		return p.add(it.from, it.to, Understood, c.day, it.means, "")
 	case isRemark, isNone:
 		if s := p.session(c.day); s != nil && p.text[it.from:it.to] == length(*s) { // carried along from the message
 			return p.add(it.from, it.to, Understood, c.day, "length of the session", "")
 		}
 		return p.add(it.from, it.to, Remark, c.day, it.means, "")
-	case isPulseHead:
-		return p.add(it.from, it.to, Understood, c.day, it.means, "")
 	case isSign:
 		if len(it.says) == 0 {
 			return p.add(it.from, it.to, Remark, c.day, "belongs to a sign", "")
@@ -352,7 +311,7 @@ func (p *parser) item(c clause, it item) int {
 	if strings.Contains(p.lower(&it), " ") && soft == feltWord {
 		soft = effortWord
 	}
-	return enter(entry{soft: soft, may: it.choices}, "a word next to the answer") // about effort or enjoyment
+	return enter(entry{soft: soft}, "a word next to the answer") // about effort or enjoyment
 }
 
 const saidNot = "said not to be"

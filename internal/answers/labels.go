@@ -1,7 +1,5 @@
 package answers
 
-import "slices"
-
 // naming is what stands beside a number.
 type naming struct {
 	about    About // the question that it names
@@ -59,28 +57,32 @@ func (p *parser) neighbours(c *clause, i int) (left, right []word) {
 // light says that a word neither answers anything nor names what a number counts.
 func (p *parser) light(w word) bool { return w.symbol || p.filler(w) || opinions[w.text] }
 
+// nextTo is a word beside an item that is not known; "" if there is none. Words that may name a pace go with
+// "easy" and "hard": "less easy", "hard on the flat".
+func (p *parser) nextTo(c *clause, i int) string {
+	pace := c.items[i].what == feltWord
+	known := func(w word) bool { return p.light(w) && w.text != "to" || breaks[w.text] || poison[w.text] && !pace }
+	left, right := p.neighbours(c, i)
+	if n := len(left); n > 0 && !known(left[n-1]) {
+		return left[n-1].text
+	}
+	if len(right) > 0 && !known(right[0]) && (pace || !leading[right[0].text] || right[0].text == "to") {
+		return right[0].text
+	}
+	return ""
+}
+
 // beside reads the words on both sides of a number.
 func (p *parser) beside(c *clause, i int) naming {
 	it := c.items[i]
 	n := naming{about: it.about, from: it.from, to: it.to}
-	if n.about != "" {
-		return n
-	}
 	left, right := p.neighbours(c, i)
-	if p.namedBefore(&n, left); n.about != "" || n.strange || n.denied {
-		return n
+	if n.about == "" {
+		p.namedBefore(&n, c, i, left)
 	}
-	if i > 0 && !slices.ContainsFunc(left, func(w word) bool { return !p.light(w) || breaks[w.text] }) {
-		switch prev := &c.items[i-1]; {
-		case prev.what == enjoyWord && p.label(prev):
-			n.about = AboutEnjoyment
-			return n
-		case prev.what == isSign && len(left) == 0:
-			n.strange = true
-			return n
-		}
+	if n.about == "" && !n.strange && !n.denied {
+		p.namedAfter(&n, c, i, right)
 	}
-	p.namedAfter(&n, c, i, right)
 	return n
 }
 
@@ -96,7 +98,7 @@ func (p *parser) label(it *item) bool {
 }
 
 // namedBefore reads the words before a number from its side.
-func (p *parser) namedBefore(n *naming, words []word) {
+func (p *parser) namedBefore(n *naming, c *clause, i int, words []word) {
 	for j := len(words) - 1; j >= 0; j-- {
 		w := words[j]
 		switch n.about = labelled(w.text); {
@@ -114,17 +116,33 @@ func (p *parser) namedBefore(n *naming, words []word) {
 		case p.light(w):
 			continue
 		}
-		k := j - 1
-		for k >= 0 && (articles[words[k].text] || opinions[words[k].text]) {
-			k--
+		if j = placeBefore(words, j); j < 0 {
+			n.strange, n.from = true, w.from
+			return
 		}
-		if k >= 0 && k < j-1 && leading[words[k].text] || k == j-1 && k >= 0 && words[k].text == "with" {
-			j = k
-			continue
-		}
-		n.strange, n.from = true, w.from
+	}
+	if i == 0 {
 		return
 	}
+	switch prev := &c.items[i-1]; {
+	case prev.what == enjoyWord && p.label(prev):
+		n.about = AboutEnjoyment
+	case prev.what == isSign && len(words) == 0:
+		n.strange = true
+	}
+}
+
+// placeBefore is the word with which a phrase of place or company begins that ends at j: "in the rain"; -1 if none
+// does.
+func placeBefore(words []word, j int) int {
+	k := j - 1
+	for k >= 0 && (articles[words[k].text] || opinions[words[k].text]) {
+		k--
+	}
+	if k >= 0 && (words[k].text == "with" || k < j-1 && leading[words[k].text]) {
+		return k
+	}
+	return -1
 }
 
 // unit says that a word behind a number may be what it counts.
@@ -134,36 +152,35 @@ func (p *parser) unit(w word) bool {
 
 // namedAfter reads the words behind a number.
 func (p *parser) namedAfter(n *naming, c *clause, i int, words []word) {
-	more := i+1 < len(c.items) && c.items[i+1].what == isNumber
-	others := more || i+1 < len(c.items) && c.items[i+1].what == isSign // which the word before belongs to
-	tied := false                                                       // "for", "of"
+	next := &item{}
+	if i+1 < len(c.items) {
+		next = &c.items[i+1]
+	}
+	more, tied := next.what == isNumber, false // by "for" or "of"
 	for j, w := range words {
 		about := labelled(w.text)
 		switch {
 		case about != "" && (tied || !more):
 			n.about, n.to = about, w.to
 			return
-		case tied && !p.light(w): // "12 for the hill"
+		case tied && !p.light(w), j == 0 && !more && next.what != isSign && about == "" && p.unit(w): // "12 for the hill"
 			n.strange, n.to = true, w.to+len(hyphened.Find(p.mask[w.to:c.to]))
 			return
 		case w.text == "for" || w.text == "of":
 			tied = true
-		case j == 0 && !others && about == "" && p.unit(w):
-			n.strange, n.to = true, w.to+len(hyphened.Find(p.mask[w.to:c.to]))
-			return
 		case !tied && (!p.filler(w) || breaks[w.text]), leading[w.text]:
 			return
 		}
 	}
-	if i+1 < len(c.items) {
-		p.namedByNext(n, c, i, tied, len(words) == 0)
-	}
+	p.namedByNext(n, c, i, tied, len(words) == 0)
 }
 
 // namedByNext reads the item behind a number: "4 for fun", or a sign, which the number may be about.
 func (p *parser) namedByNext(n *naming, c *clause, i int, tied, adjacent bool) {
-	next := &c.items[i+1]
-	follows := i+2 < len(c.items) && c.items[i+2].what == isNumber
+	if i+1 == len(c.items) {
+		return
+	}
+	next, follows := &c.items[i+1], i+2 < len(c.items) && c.items[i+2].what == isNumber
 	switch {
 	case next.what == enjoyWord && (tied || !follows) && p.label(next):
 		n.about = AboutEnjoyment

@@ -2,13 +2,11 @@ package answers
 
 import (
 	"cmp"
-	"fmt"
 	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
 
-	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -55,16 +53,14 @@ func (p *parser) quoted(from, to int) {
 // giveDays gives each clause of a line its day: the one with which it or an earlier clause begins, or
 // that of a line above with nothing but a day.
 func (p *parser) giveDays(clauses []clause) {
-	cur, leading, only := p.heading, false, true
+	cur, leading, answered := p.heading, false, false
 	var also []workout.Date
-	answered, trailing := false, workout.Date(0)
 	for i := range clauses {
 		c := &clauses[i]
 		c.day, c.also, c.line, c.fresh = cur, also, p.number, p.fresh
 		p.fresh = false
 		for _, it := range c.items {
 			if it.what != isDay {
-				only = only && (it.what == isRemark || it.what == isStamp)
 				continue
 			}
 			p.named = append(append(p.named, it.day), it.also...)
@@ -72,26 +68,28 @@ func (p *parser) giveDays(clauses []clause) {
 			switch {
 			case !p.anything(c.from, it.from, c.items):
 				cur, also, leading, c.fresh = it.day, it.also, leading || !answered, true
-			case cur == 0 && answered: // "12, easy, 4 on Mon, ...": what follows is about another day
-				cur, also, trailing = unsure, nil, it.day
-			case cur == 0:
+			case cur == 0 && !answered:
 				cur, also = it.day, it.also
-			case cur != it.day || !slices.Equal(also, it.also):
+			case cur != it.day || !slices.Equal(also, it.also): // "12, easy, 4 on Mon, ...": what follows is about another day
 				cur, also = unsure, nil
 			}
 		}
-		only = only && len(p.wordsIn(c.from, c.to)) == 0
 		answered = answered || slices.ContainsFunc(c.items, item.answers)
 	}
-	if cur > 0 && p.heading == 0 && !leading && trailing == 0 {
-		p.dayLast(clauses)
-	}
 	switch {
-	case only && leading && cur > 0:
-		p.heading = cur
 	case leading:
 		p.heading = 0
+		if cur > 0 && !slices.ContainsFunc(clauses, p.saysMore) {
+			p.heading = cur
+		}
+	case cur > 0 && p.heading == 0:
+		p.dayLast(clauses)
 	}
+}
+
+// saysMore says that a clause holds more than a day.
+func (p *parser) saysMore(c clause) bool {
+	return len(p.wordsIn(c.from, c.to)) > 0 || slices.ContainsFunc(c.items, func(it item) bool { return it.what != isDay && it.what != isRemark && it.what != isStamp })
 }
 
 // dayLast gives all clauses of a line the day that stands alone in the last one: "12, easy, 4 (that was Tue)".
@@ -142,12 +140,8 @@ func (p *parser) readPulses(items []item) {
 
 // anything says that a stretch holds more than filler words.
 func (p *parser) anything(from, to int, items []item) bool {
-	for _, it := range items {
-		if it.from >= from && it.to <= to && it.what != isRemark && it.what != isStamp && it.what != isPulseHead && it.what != isCorrection && it.what != isTalkHead {
-			return true
-		}
-	}
-	return slices.ContainsFunc(p.wordsIn(from, to), func(w word) bool { return !p.filler(w) && !w.symbol })
+	return slices.ContainsFunc(items, func(it item) bool { return it.from >= from && it.to <= to && !it.silent() }) ||
+		slices.ContainsFunc(p.wordsIn(from, to), func(w word) bool { return !p.filler(w) && !w.symbol })
 }
 
 func (p *parser) filler(w word) bool {
@@ -165,40 +159,7 @@ func (p *parser) items(from, to int) []item {
 	slices.SortFunc(items, func(a, b item) int { return cmp.Compare(a.from, b.from) })
 	p.readPulses(items)
 	p.movedDays(items)
-	return p.daysOfMonth(p.todayOrBefore(p.joinDays(items)))
-}
-
-// daysOfMonth settles what "Mon 12" means where that Monday is the 12th: the effort if other answers
-// follow and none of them is one, a date before another effort, else a question.
-func (p *parser) daysOfMonth(items []item) []item {
-	var out []item
-	for i, it := range items {
-		n := len(out)
-		if n == 0 || it.what != isNumber || it.number.of != 0 || out[n-1].what != isDay || !out[n-1].weekday || float64(out[n-1].day.Time().Day()) != it.number.value ||
-			strings.Trim(string(p.mask[out[n-1].to:it.from]), " .") != "" {
-			out = append(out, it)
-			continue
-		}
-		effort, more := false, false
-		for _, x := range items[i+1:] {
-			if x.what == isDay {
-				break
-			}
-			v := x.number.value
-			effort = effort || x.what == isNumber && onScale(v, p.Scale) && (p.Scale == 20 || x.number.of == 0 && !more) || x.note.RPE != nil
-			more = more || x.what == isNumber || x.what == feltWord || x.note.Talk != "" || x.note.Enjoyment != 0
-		}
-		switch {
-		case effort:
-			out[n-1].to, out[n-1].weekday = it.to, false
-			continue
-		case !more && onScale(it.number.value, p.Scale):
-			it.what, it.about, it.question = isDoubt, AboutEffort, fmt.Sprintf(askDayOrEffort, figure(it.number.value))
-			it.choices = []record.Note{effortItem(it.number.value, p.Scale).note}
-		}
-		out = append(out, it)
-	}
-	return out
+	return p.todayOrBefore(p.joinDays(items))
 }
 
 // clause is what is between two separators.
@@ -217,92 +178,68 @@ var separator = regexp.MustCompile(`[,;!?|()\[\]•·—"“”…]|\.|:|\s[-–
 
 // clauses splits a line where a separator stands outside of what was claimed, and before a day that
 // begins a new part.
-func (p *parser) clauses(from, to int, items []item) []clause {
-	var cuts []int // pairs: end of one clause, begin of the next
-	for _, at := range separator.FindAllIndex(p.mask[from:to], -1) {
-		a, b := from+at[0], from+at[1]
-		sep := strings.TrimSpace(string(p.mask[a:b]))
-		if sep == ":" && announces.MatchString(p.text[from:a]) {
+func (p *parser) clauses(from, to int, items []item) (out []clause) {
+	end := func(at, next int) {
+		c := clause{from: from, to: at, after: strings.TrimSpace(p.text[at:next])}
+		for len(items) > 0 && items[0].from < at {
+			c.items, items = append(c.items, items[0]), items[1:]
+		}
+		if len(c.items) > 0 || c.after != "" || len(p.wordsIn(c.from, c.to)) > 0 {
+			out = append(out, c)
+		}
+		from = next
+	}
+	begin := from
+	for _, at := range append(separator.FindAllIndex(p.mask[from:to], -1), []int{to - from, to - from}) {
+		a, b := begin+at[0], begin+at[1]
+		sep := strings.TrimSpace(p.text[a:b])
+		if sep == ":" && announces.MatchString(p.text[begin:a]) {
 			continue
 		}
 		if len(sep) > 1 && sep[0] < utf8.RuneSelf {
 			b = a // a word begins the next clause
 		}
-		cuts = append(cuts, a, b)
-	}
-	for i, it := range items {
-		if it.what != isDay || i == 0 {
-			continue
-		}
-		begin := it.from
-		if and := strings.TrimRight(string(p.mask[from:it.from]), " "); strings.HasSuffix(strings.ToLower(and), " and") {
-			begin = from + len(and) - 3
-		}
-		if p.leads(items[:i], from, cuts, begin) {
-			cuts = append(cuts, begin, begin)
-		} else if cut, ok := p.andBefore(items, i, from); ok {
-			cuts = append(cuts, cut, cut)
-		}
-	}
-	var pairs [][2]int
-	for i := 0; i < len(cuts); i += 2 {
-		pairs = append(pairs, [2]int{cuts[i], cuts[i+1]})
-	}
-	slices.SortFunc(pairs, func(a, b [2]int) int { return cmp.Compare(a[0], b[0]) })
-	var out []clause
-	begin := from
-	for _, c := range append(pairs, [2]int{to, to}) {
-		if c[0] < begin {
-			continue
-		}
-		out = append(out, clause{from: begin, to: c[0], after: strings.TrimSpace(p.text[c[0]:c[1]])})
-		begin = c[1]
-	}
-	for i := range out {
-		for _, it := range items {
-			if it.from >= out[i].from && it.from < out[i].to {
-				out[i].items = append(out[i].items, it)
+		for i := 1; i < len(items) && items[i].from < a; i++ {
+			if at := p.cutBefore(items[:i], items[i], from); at > from {
+				end(at, at)
+				i = 0
 			}
 		}
+		end(a, b)
 	}
-	return slices.DeleteFunc(out, func(c clause) bool {
-		return len(c.items) == 0 && len(p.wordsIn(c.from, c.to)) == 0 && c.after == ""
-	})
+	return out
 }
 
-// announces are words behind which a colon parts nothing.
-var announces = re(`\b(?:` + effortLabel + `|` + enjoyLabel + `|talk|talking|talk test)\s*$`)
+var (
+	// announces are words behind which a colon parts nothing.
+	announces = re(`\b(?:` + effortLabel + `|` + enjoyLabel + `|talk|talking|talk test)\s*$`)
+	tiesDay   = re(`[\s\x00](?:on|for)\s*$`)
+	andAhead  = re(`^[^,;.!?]*?\s(and)\s`)
+	andBehind = re(`\s(and)\s*$`)
+)
 
-// leads says that the clause in which a day stands began with another day, and that the new one is
-// not tied to what stands before it.
-func (p *parser) leads(before []item, from int, cuts []int, at int) bool {
-	start := from
-	for i := 1; i < len(cuts); i += 2 {
-		if cuts[i] <= at {
-			start = max(start, cuts[i])
+// cutBefore is where a clause ends before a day: behind one that began with another day, as in "Mon 12 Wed
+// 13", or at the "and" of "12 and Wed
+// 13" or "12 on Mon and 13 on Wed"; 0 if it goes on.
+func (p *parser) cutBefore(before []item, day item, from int) int {
+	if day.what != isDay {
+		return 0
+	}
+	text := p.mask[from:day.from]
+	first := slices.IndexFunc(before, func(it item) bool { return !it.silent() })
+	if and := andBehind.FindSubmatchIndex(text); and != nil && slices.ContainsFunc(before, item.answers) {
+		return from + and[2]
+	}
+	if first >= 0 && before[first].what == isDay && !p.anything(from, before[first].from, nil) && !tiesDay.Match(text) {
+		return day.from
+	}
+	for _, it := range slices.Backward(before) {
+		if it.what == isDay {
+			if and := andAhead.FindSubmatchIndex(p.mask[it.to:day.from]); and != nil {
+				return it.to + and[2]
+			}
+			break
 		}
 	}
-	first := slices.IndexFunc(before, func(it item) bool {
-		return it.from >= start && it.what != isPulseHead && it.what != isStamp && it.what != isRemark
-	})
-	if first < 0 || before[first].what != isDay || p.anything(start, before[first].from, nil) {
-		return false
-	}
-	rest := strings.ToLower(strings.TrimRight(string(p.mask[start:at]), " "))
-	return !strings.HasSuffix(rest, " on") && !strings.HasSuffix(rest, " for") && !strings.HasSuffix(rest, "\x00on")
-}
-
-// andBefore finds the "and" between "12 on Monday" and "13 on Tuesday".
-func (p *parser) andBefore(items []item, i, from int) (int, bool) {
-	for j := i - 1; j >= 0; j-- {
-		if items[j].what != isDay {
-			continue
-		}
-		gap := strings.ToLower(string(p.mask[items[j].to:items[i].from]))
-		if n := strings.Index(gap, " and "); n >= 0 && !strings.ContainsAny(gap[:n], ",;.!?") {
-			return items[j].to + n + 1, true
-		}
-		break
-	}
-	return 0, false
+	return 0
 }

@@ -17,11 +17,10 @@ type guess struct {
 	less  int // by how much it is less likely
 }
 
-// placed is an answer at its place in the text.
+// placed is an answer at its place in the text; one that is known has one guess.
 type placed struct {
-	it    *item
-	about About
-	may   []guess // nil where the answer is known
+	it  *item
+	may []guess
 }
 
 // part is a run of clauses about the same days. Its numbers and words are settled together.
@@ -35,11 +34,11 @@ const (
 	// margin is by how much the best reading must be better than the next one to be taken: as much as
 	// two answers in the order of the message are better than the reverse.
 	margin = 2
-	// most is how many numbers and words a part may leave open: more do not answer three questions.
-	most = 7
-	// Points of a reading: for a number that answers something, for a word between an effort and a
-	// rating, and what the same question twice and a rating beside nothing else cost.
-	forNumber, forMiddle, again, otherwise, bare, reverse = 10, 2, 2, 5, 3, 4
+	// most is how many readings a part may have: one with more does not answer three questions.
+	most = 128
+	// Points of a reading: for a word between an effort and a rating, and what the same question twice, a
+	// rating beside nothing else and the order reversed cost.
+	forMiddle, again, otherwise, bare, reverse = 2, 2, 5, 3, 4
 )
 
 // settleParts settles what the numbers and words of a message mean, part by part.
@@ -61,7 +60,6 @@ func (p *parser) gather(x *part, c *clause) {
 	if slices.ContainsFunc(c.items, func(it item) bool { return it.wide }) {
 		return
 	}
-	label := About("")
 	if c.line != p.carrying.line {
 		p.carrying.about, p.carrying.line = "", c.line
 	}
@@ -73,16 +71,16 @@ func (p *parser) gather(x *part, c *clause) {
 			x.correcting = true
 			continue
 		case isTalkHead:
-			label = AboutTalk
+			p.carrying.about = AboutTalk
 		case isDay:
 			p.carrying.about = cmp.Or(p.labelBefore(c, i), p.carrying.about)
 		case isNumber:
 			may = p.guesses(x, c, i)
 		case feltWord:
 			switch word := p.lower(it); {
-			case label == AboutTalk, strings.HasSuffix(word, "possible"):
+			case i > 0 && c.items[i-1].what == isDay && p.carrying.about == AboutTalk, strings.HasSuffix(word, "possible"):
 				may = []guess{{about: AboutTalk, item: talkItem(it.note.Talk)}}
-			case c.after != ")" && !p.hemmed(c, i):
+			case c.after != ")" && p.nextTo(c, i) == "":
 				may = []guess{{about: AboutTalk, item: talkItem(it.note.Talk)}, {}}
 			}
 		}
@@ -90,32 +88,25 @@ func (p *parser) gather(x *part, c *clause) {
 	}
 }
 
-// hemmed says that a word beside "easy" or "hard" says what was so: "easy pace", "less easy".
-func (p *parser) hemmed(c *clause, i int) bool {
-	known := func(w word) bool { return p.light(w) && w.text != "to" || breaks[w.text] }
-	left, right := p.neighbours(c, i)
-	return len(left) > 0 && !known(left[len(left)-1]) || len(right) > 0 && !known(right[0])
-}
-
 // add takes an item in, and takes back what it corrects.
 func (x *part) add(it *item, may []guess) {
 	var in []placed
 	for _, f := range fields {
 		if it.what == isValue && f.of(it.note) != "" {
-			in = append(in, placed{it: it, about: f.about})
+			in = append(in, placed{it, []guess{{about: f.about, item: *it}}})
 		}
 	}
-	if it.what == isDoubt && !it.wide && it.about != "" {
-		in = append(in, placed{it: it, about: it.about})
-	}
-	if len(may) > 0 {
-		in = append(in, placed{it: it, may: may})
+	switch {
+	case it.what == isDoubt && !it.wide && it.about != "":
+		in = append(in, placed{it, []guess{{about: it.about, item: *it}}})
+	case len(may) > 0:
+		in = append(in, placed{it, may})
 	}
 	if len(in) == 0 {
 		return
 	}
 	for i := len(x.answers) - 1; x.correcting && i >= 0; i-- {
-		if old := x.answers[i]; old.shares(in[0]) {
+		if old := x.answers[i]; shares(old.may, in[0].may) {
 			old.it.what, old.it.means, old.it.note = isRemark, "taken back", record.Note{}
 			x.answers, x.corrected = slices.Delete(x.answers, i, i+1), true
 			break
@@ -126,97 +117,76 @@ func (x *part) add(it *item, may []guess) {
 }
 
 // shares says that two answers may be about the same question.
-func (a placed) shares(b placed) bool {
-	for _, g := range a.guesses() {
-		if slices.ContainsFunc(b.guesses(), func(o guess) bool { return g.about != "" && g.about == o.about }) {
-			return true
-		}
-	}
-	return false
-}
-
-func (a placed) guesses() []guess {
-	if a.may == nil {
-		return []guess{{about: a.about, item: *a.it}}
-	}
-	return a.may
+func shares(a, b []guess) bool {
+	return slices.ContainsFunc(a, func(g guess) bool {
+		return g.about != "" && slices.ContainsFunc(b, func(o guess) bool { return g.about == o.about })
+	})
 }
 
 // assign gives each number and word of a part the question that it answers in the reading with the most
 // points, and makes a question of those for which another one is as good as that.
 func (p *parser) assign(x part) {
-	var open []int
+	readings := 1
+	best := make([][]int, len(x.answers)) // by answer and guess: the points of the best reading with it
 	for i, a := range x.answers {
-		if a.may != nil {
-			open = append(open, i)
-		}
+		readings = min(readings*len(a.may), most+1)
+		best[i] = slices.Repeat([]int{math.MinInt}, len(a.may))
 	}
-	if len(open) > most {
-		for _, i := range open {
-			p.unsettled(x.answers[i].it, x.answers[i].may)
+	chosen := make([]guess, len(x.answers))
+	var try func(i int) int
+	try = func(i int) int { // the points of the best reading that goes on from those before i
+		if i == len(chosen) {
+			return points(chosen)
 		}
-		return
-	}
-	best := make([][]int, len(open)) // by answer and guess: the points of the best reading with it
-	for k, i := range open {
-		best[k] = slices.Repeat([]int{math.MinInt}, len(x.answers[i].may))
-	}
-	chosen := make([]int, len(open))
-	var try func(k int)
-	try = func(k int) {
-		if k == len(open) {
-			n := points(x.answers, open, chosen)
-			for k, g := range chosen {
-				best[k][g] = max(best[k][g], n)
-			}
-			return
+		top := math.MinInt
+		for g, guess := range x.answers[i].may {
+			chosen[i] = guess
+			n := try(i + 1)
+			best[i][g], top = max(best[i][g], n), max(top, n)
 		}
-		for g := range x.answers[open[k]].may {
-			chosen[k] = g
-			try(k + 1)
-		}
+		return top
 	}
-	try(0)
-	top, close := make([]int, len(open)), map[About]bool{}
-	for k, i := range open {
-		top[k] = slices.Index(best[k], slices.Max(best[k]))
-		for g, n := range best[k] {
-			if a := x.answers[i]; g != top[k] && best[k][top[k]]-n < margin {
-				close[a.may[g].about], close[a.may[top[k]].about] = true, true
+	if readings <= most {
+		try(0)
+	}
+	top, close := make([]guess, len(x.answers)), map[About]bool{}
+	for i, a := range x.answers {
+		most := slices.Max(best[i])
+		top[i] = a.may[slices.Index(best[i], most)]
+		for g, n := range best[i] {
+			if a.may[g].about != top[i].about && most-n < margin {
+				close[a.may[g].about], close[top[i].about] = true, true
 			}
 		}
 	}
-	for k, i := range open {
-		a := x.answers[i]
-		top := top[k]
+	for i, a := range x.answers {
 		switch {
-		case a.may[top].item.what == isDoubt, close[a.may[top].about]:
+		case a.it.what != isNumber && a.it.what != feltWord:
+		case top[i].item.what == isDoubt, close[top[i].about], readings > most:
 			p.unsettled(a.it, a.may)
-		case a.may[top].about != "":
-			a.it.what, a.it.note, a.it.means = isValue, a.may[top].item.note, a.may[top].item.means
+		case top[i].about == "" && a.it.what == isNumber:
+			a.it.what, a.it.means = isStamp, "the day of the month"
+		case top[i].about != "":
+			a.it.what, a.it.note, a.it.means = isValue, top[i].item.note, top[i].item.means
 		}
 	}
 }
 
 // points says how well a reading goes with the three questions in their order.
-func points(answers []placed, open, chosen []int) int {
+func points(chosen []guess) int {
 	n := 0
 	var seq []guess
-	for i, a := range answers {
-		g := guess{about: a.about, item: *a.it}
-		if k := slices.Index(open, i); k >= 0 {
-			g = a.may[chosen[k]]
-			if a.it.what == isNumber {
-				n += forNumber - g.less
-			}
-		}
+	for _, g := range chosen {
+		n -= g.less
 		if g.about.rank() > 0 {
 			seq = append(seq, g)
 		}
 	}
-	rating, beside := false, false
+	beside := slices.ContainsFunc(seq, func(g guess) bool { return g.about != AboutEnjoyment })
+	if len(seq) > 0 && !beside {
+		n -= bare
+	}
 	for i, g := range seq {
-		rating, beside = rating || g.about == AboutEnjoyment, beside || g.about != AboutEnjoyment
 		for _, o := range seq[:i] {
 			switch d := g.about.rank() - o.about.rank(); {
 			case d == 0 && g.item.means == o.item.means:
@@ -232,9 +202,6 @@ func points(answers []placed, open, chosen []int) int {
 		if g.about == AboutTalk && i > 0 && i+1 < len(seq) && seq[i-1].about == AboutEffort && seq[i+1].about == AboutEnjoyment {
 			n += forMiddle
 		}
-	}
-	if rating && !beside {
-		n -= bare
 	}
 	return n
 }
@@ -254,55 +221,65 @@ func (p *parser) unsettled(it *item, may []guess) {
 	}
 }
 
-// guesses lists what a number may answer, and makes a doubt of
-// one that names something else.
+// guesses lists what a number may answer, and makes a doubt of one that names something else.
 func (p *parser) guesses(x *part, c *clause, i int) []guess {
 	it := &c.items[i]
 	n := p.beside(c, i)
 	it.from, it.to = min(it.from, n.from), max(it.to, n.to)
-	v, of := it.number.value, it.number.of
 	if n.about == "" && i > 0 && c.items[i-1].what == isDay {
 		n.about = p.carrying.about
 	}
-	var out []guess
-	add := func(about About, item item, less int) { out = append(out, guess{about, item, less}) }
-	scale := p.Scale
-	if of >= 10 {
-		scale = of
+	may := p.meanings(it.number, n.about)
+	if p.dayOfMonth(c, i) {
+		may = append(may, guess{less: 1})
 	}
 	switch {
-	case n.about == AboutEnjoyment && of > 5:
-		add(AboutEnjoyment, enjoymentItem(math.NaN()), 0)
-	case n.about == AboutEnjoyment, of == 5:
-		add(AboutEnjoyment, enjoymentItem(v), 0)
-	case n.about == AboutEffort, of >= 10:
-		add(AboutEffort, effortItem(v, scale), 0)
-	default:
-		if onScale(v, scale) {
-			add(AboutEffort, effortItem(v, scale), 0)
-		} else if onScale(v, 10) {
-			add(AboutEffort, item{what: isDoubt, choices: []record.Note{effortItem(v, 10).note}}, bare)
-		}
-		if joy := enjoymentItem(v); joy.what == isValue {
-			add(AboutEnjoyment, joy, 0)
-		}
-	}
-	switch {
-	case n.no && slices.ContainsFunc(x.answers, func(a placed) bool { return a.shares(placed{it: it, may: out}) }): // "12, no 13"
+	case n.no && slices.ContainsFunc(x.answers, func(a placed) bool { return shares(a.may, may) }): // "12, no 13"
 		x.correcting = true
 	case n.denied && (x.correcting || x.corrected):
 		it.what, it.means = isRemark, "taken back"
 		return nil
-	case n.denied, n.strange:
-		p.unsettled(it, out)
-		it.question = askNumber
+	case n.denied, n.strange, len(may) == 0:
+		p.unsettled(it, may)
+		if n.denied || n.strange {
+			it.question = askNumber
+		}
 		return nil
-	case len(out) == 0:
-		it.what, it.question = isDoubt, fmt.Sprintf(askMeaning, figure(v))
-		return nil
-	case len(out) == 1 && out[0].item.what == isDoubt && out[0].less == 0:
-		it.what, it.question, it.about = isDoubt, out[0].item.question, out[0].about
+	case len(may) == 1 && may[0].item.what == isDoubt && may[0].less == 0:
+		it.what, it.question, it.about = isDoubt, may[0].item.question, may[0].about
 		return nil
 	}
+	return may
+}
+
+// meanings lists what a number may answer by itself, or to a question that is named.
+func (p *parser) meanings(n number, named About) (out []guess) {
+	scale := p.Scale
+	if n.of >= 10 {
+		scale = n.of
+	}
+	effort, joy := effortItem(n.value, scale), enjoymentItem(n.value)
+	switch {
+	case named == AboutEnjoyment && n.of > 5:
+		return []guess{{about: AboutEnjoyment, item: enjoymentItem(math.NaN())}}
+	case named == AboutEnjoyment, n.of == 5:
+		return []guess{{about: AboutEnjoyment, item: joy}}
+	case named == AboutEffort, n.of >= 10, effort.what == isValue:
+		out = append(out, guess{about: AboutEffort, item: effort})
+	case onScale(n.value, 10):
+		out = append(out, guess{AboutEffort, item{what: isDoubt, choices: []record.Note{effortItem(n.value, 10).note}}, bare})
+	}
+	if named == "" && n.of < 10 && joy.what == isValue {
+		out = append(out, guess{about: AboutEnjoyment, item: joy})
+	}
 	return out
+}
+
+// dayOfMonth says that a number may belong to the weekday before it: "Mon 12" where that Monday is the 12th.
+func (p *parser) dayOfMonth(c *clause, i int) bool {
+	if i == 0 || c.items[i].number.of != 0 || !c.items[i-1].weekday || c.items[i-1].what != isDay {
+		return false
+	}
+	day, it := c.items[i-1], c.items[i]
+	return float64(day.day.Time().Day()) == it.number.value && strings.Trim(string(p.mask[day.to:it.from]), " .") == ""
 }

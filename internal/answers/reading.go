@@ -1,11 +1,19 @@
 // Package answers owns the words that pass between trainer and client each week: the message that
 // asks for what no sensor knows (Ask), and the reading of the answer as people write it (Parse).
 //
-// It reads English only, and it never guesses. A line is taken apart into items, and these into clauses
-// and parts about the same days. Within a part each number and word that may answer a question is
-// assigned to one, and asked about where two assignments are close. What may mean two things, or is not
-// known at all, comes back as a question or as text and is kept as a remark; words such as "very hard"
-// never become a number.
+// It reads English only, and it never guesses. The way of a message:
+//
+//	lines      its lines; those of the weekly message itself and quoted ones are kept aside
+//	hear       what signs reads in all of it
+//	items      what the forms, the days and the words on talking claim in a line, each stretch once
+//	clauses    a line split at its separators and its days, and giveDays: the day of each
+//	gather     what each number and word may answer, by what stands beside it
+//	assign     the reading of a part with the most points; a question where another one is as good
+//	judge      the pieces of a clause, or one question about all of it where something makes it doubtful
+//	settle     the days of the answers, two unlike answers, what the book holds: the notes
+//
+// What may mean two things, or is not known at all, comes back as a question or as text and is kept as a
+// remark; words such as "very hard" never become a number.
 // Efforts are on the 6-20 or the 0-10 scale and never converted, temperatures become °C, heart rates
 // are bpm. Entering what was read is left to others.
 package answers
@@ -146,9 +154,8 @@ type entry struct {
 	piece int
 	day   workout.Date
 	note  record.Note
-	soft  what          // a word that is a question only while its number is missing
-	may   []record.Note // of such a word: what it may answer
-	same  bool          // all that the message says of the day named in sameAs, or of the one before
+	soft  what // a word that is a question only while its number is missing
+	same  bool // all that the message says of the day named in sameAs, or of the one before
 	as    workout.Date
 }
 

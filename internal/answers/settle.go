@@ -30,35 +30,25 @@ func (p *parser) settle() Reading {
 		return notes[day]
 	}
 	for _, e := range p.entries {
-		if p.pieces[e.piece].Kind == Understood && !empty(e.note) {
+		if p.holds(e) && !empty(e.note) {
 			p.pieces[e.piece].Day = e.day
 			merge(of(e.day), e.note)
 		}
 	}
-	for i := range p.pieces {
-		x := &p.pieces[i]
-		if x.Kind == Understood || x.From == x.To {
-			continue
-		}
-		if x.Day <= 0 {
-			x.Day = p.On
-		}
-		n := of(x.Day)
-		n.Text = strings.TrimPrefix(n.Text+"; "+x.Text, "; ")
-	}
 	heard := map[workout.Date][]signs.Mention{}
 	for i, says := range p.says {
-		if x := &p.pieces[i]; len(says) > 0 {
-			if x.Day <= 0 {
-				x.Day = p.On
-			}
+		x := &p.pieces[i]
+		text := x.Kind != Understood && x.From < x.To
+		if x.Day = max(0, x.Day); x.Day == 0 && (text || len(says) > 0) {
+			x.Day = p.On
+		}
+		if text {
+			n := of(x.Day)
+			n.Text = strings.TrimPrefix(n.Text+"; "+x.Text, "; ")
+		}
+		if len(says) > 0 {
 			of(x.Day)
 			heard[x.Day] = append(heard[x.Day], says...)
-		}
-	}
-	for i := range p.pieces {
-		if p.pieces[i].Day == unsure {
-			p.pieces[i].Day = 0
 		}
 	}
 	p.pieces = slices.DeleteFunc(p.pieces, func(x Piece) bool { return x.From == x.To })
@@ -69,6 +59,19 @@ func (p *parser) settle() Reading {
 	slices.SortFunc(r.Notes, func(a, b record.Note) int { return cmp.Compare(a.Date, b.Date) })
 	slices.SortStableFunc(r.Pieces, func(a, b Piece) int { return cmp.Compare(a.From, b.From) })
 	return r
+}
+
+// holds says that an entry is not asked about.
+func (p *parser) holds(e entry) bool { return p.pieces[e.piece].Kind == Understood }
+
+// said is what the message answers for a day.
+func (p *parser) said(on workout.Date) (out record.Note) {
+	for _, e := range p.entries {
+		if p.holds(e) && e.day == on {
+			merge(&out, e.note)
+		}
+	}
+	return out
 }
 
 // field is one answer of a note. A new question of the weekly message needs a line here, and a form.
@@ -172,7 +175,7 @@ func (p *parser) placeEntries() {
 			case e.day <= 0:
 				unknown = append(unknown, i)
 			case p.session(e.day) != nil:
-			case e.day > p.On-7 && p.waits(e.day):
+			case p.waits(e.day):
 				piece.Means += waits
 			default:
 				p.ask(e.piece, AboutDay, fmt.Sprintf(askNoSession, day(e.day), p.sessionDays()), p.on(e.note)...)
@@ -248,7 +251,7 @@ func (p *parser) askSessions(unknown []int) {
 func (p *parser) copySame() {
 	for i := range p.entries {
 		e := &p.entries[i]
-		if !e.same || p.pieces[e.piece].Kind != Understood {
+		if !e.same || !p.holds(*e) {
 			continue
 		}
 		from := e.as
@@ -257,15 +260,7 @@ func (p *parser) copySame() {
 				from = o.day
 			}
 		}
-		var source, own record.Note
-		for _, o := range p.entries {
-			if p.pieces[o.piece].Kind == Understood && o.day == from {
-				merge(&source, o.note)
-			}
-			if p.pieces[o.piece].Kind == Understood && o.day == e.day {
-				merge(&own, o.note)
-			}
-		}
+		source, own := p.said(from), p.said(e.day)
 		if from == 0 || e.day <= 0 || empty(source) {
 			p.ask(e.piece, AboutDay, askDayTold)
 			continue
@@ -284,8 +279,8 @@ func (p *parser) copySame() {
 // waits is said of an answer that came before its session.
 const waits = " (no session that day yet: kept until there is one)"
 
-// waits says that the answers for a day without a session are about one whose recording is still to come:
-// there are several, or no recording of the week is there yet. One number alone may be anything.
+// waits says that the answers for a day of the week without a session are about one whose recording is still to
+// come: there are several, or no recording of the week is there yet. One number alone may be anything.
 func (p *parser) waits(on workout.Date) bool {
 	n := 0
 	for _, e := range p.entries {
@@ -293,7 +288,7 @@ func (p *parser) waits(on workout.Date) bool {
 			n++
 		}
 	}
-	return n > 1 || len(p.sessionsSince(7)) == 0
+	return on > p.On-7 && (n > 1 || len(p.sessionsSince(7)) == 0)
 }
 
 // sessionsSince lists the days with sessions in some days before the message.
@@ -333,11 +328,11 @@ func (p *parser) onlySession(was workout.Date) workout.Date {
 	}
 	all := p.sessionsSince(7)
 	open := slices.DeleteFunc(slices.Clone(all), func(d workout.Date) bool { return p.session(d).RPE != nil })
-	switch {
-	case len(open) == 1:
+	if len(open) != 1 {
+		open = all
+	}
+	if len(open) == 1 {
 		return open[0]
-	case len(all) == 1:
-		return all[0]
 	}
 	return 0
 }
@@ -376,7 +371,7 @@ func (p *parser) askOfTwo() {
 			}
 		}
 		for _, e := range p.entries {
-			if all := given[e.day]; field.of(e.note) != "" && p.pieces[e.piece].Kind == Understood && len(all) > 1 {
+			if all := given[e.day]; field.of(e.note) != "" && p.holds(e) && len(all) > 1 {
 				p.ask(e.piece, field.about, fmt.Sprintf(askOfAnswers, field.name, day(e.day), strings.Join(all, " and ")), notes[e.day]...)
 			}
 		}
@@ -388,7 +383,7 @@ func (p *parser) compareWithBook() {
 	for i := range p.entries {
 		e := &p.entries[i]
 		s := p.session(e.day)
-		if p.pieces[e.piece].Kind != Understood || s == nil || !ofSession(e.note) {
+		if !p.holds(*e) || s == nil || !ofSession(e.note) {
 			continue
 		}
 		known := answersOf(*s)
@@ -407,7 +402,7 @@ func (p *parser) compareWithBook() {
 				p.ask(e.piece, f.about, fmt.Sprintf(askOfBook, f.name, day(e.day), before), was, is)
 			}
 		}
-		if p.pieces[e.piece].Kind == Understood && len(twice) > 0 {
+		if p.holds(*e) && len(twice) > 0 {
 			p.pieces[e.piece].Means += " (" + strings.Join(twice, ", ") + ": already in the book)"
 		}
 	}
@@ -422,18 +417,14 @@ func answersOf(s record.Session) record.Note {
 // questions of the others.
 func (p *parser) settleWords() {
 	for _, e := range p.entries {
-		if e.soft == 0 || p.pieces[e.piece].Kind != Understood {
+		if e.soft == 0 || !p.holds(e) {
 			continue
 		}
 		var known record.Note
 		if s := p.session(e.day); s != nil {
 			known = answersOf(*s)
 		}
-		for _, other := range p.entries {
-			if other.day == e.day && p.pieces[other.piece].Kind == Understood {
-				merge(&known, other.note)
-			}
-		}
+		merge(&known, p.said(e.day))
 		effort, talk := known.RPE != nil, known.Talk != record.NotAsked
 		switch word := strings.ToLower(p.pieces[e.piece].Text); {
 		case e.soft == enjoyWord && known.Enjoyment == 0:

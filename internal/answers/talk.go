@@ -1,7 +1,7 @@
 package answers
 
 import (
-	"slices"
+	"regexp"
 	"strings"
 
 	"nextrung/internal/record"
@@ -71,7 +71,7 @@ func (p *parser) talk(from, to int) []item {
 		if s := senseOf(words[i]); s != head && s != piece && !voices[words[i].text] {
 			continue
 		}
-		a, b := p.around(words, i)
+		a, b := p.runFrom(words, i), p.runTo(words, i)
 		it, ok := p.talkIn(words, a, b)
 		if !ok {
 			continue
@@ -84,44 +84,53 @@ func (p *parser) talk(from, to int) []item {
 	return out
 }
 
-// around is the run of words about talking around one of them, without those at its ends that change
-// nothing.
-func (p *parser) around(words []word, i int) (a, b int) {
-	tied := func(l, r word) bool {
-		gap := p.mask[l.to:r.from]
-		return !slices.ContainsFunc(gap, func(c byte) bool { return strings.IndexByte(" :=-'", c) < 0 && c < 128 })
-	}
-	a, b = i, i
-	for j, turned := i-1, false; j >= 0 && i-j < 8 && tied(words[j], words[j+1]); j-- {
+// runFrom is where the run of words about talking begins that goes on at i, without words that change nothing.
+func (p *parser) runFrom(words []word, i int) int {
+	begin, turned := i, false
+	for j := i - 1; j >= 0 && i-j < 8 && p.tied(words, j); j-- {
 		s := senseOf(words[j])
-		if s == neither || words[j].text == "then" || turned && s != denial && s != impossible && s != able && s != shortness && s != plain {
+		turns := s == able || s == denial || s == impossible
+		if s == neither || words[j].text == "then" || turned && !turns && s != shortness && s != plain {
 			break
 		}
-		turned = turned || s == able || s == denial || s == impossible
+		turned = turned || turns
 		if s != plain {
-			a = j
+			begin = j
 		}
 	}
-	for j, company := i+1, 0; j < len(words) && j-i < 10 && tied(words[j-1], words[j]); j++ {
+	return begin
+}
+
+// runTo is the last word of the run. Somebody may be named in it: "talked with Ivo the whole way".
+func (p *parser) runTo(words []word, i int) int {
+	end, company := i, 0 // how many words may still name somebody
+	for j := i + 1; j < len(words) && j-i < 10 && p.tied(words, j-1); j++ {
 		s := senseOf(words[j])
 		switch {
-		case words[j].text == "with" || words[j].text == "along" || words[j].text == "to":
-			company = 4
-			if s == enduring {
-				b = j
-			}
-			continue
-		case s == neither && company > 0 && !words[j].number():
-			company--
-			continue
+		case s == neither && (company == 0 || words[j].number()):
+			return end
 		case s == neither:
-			return a, b
-		case s != plain:
-			b = j
+			company--
+		case joins[words[j].text]:
+			company = 4
+		}
+		if s != neither && s != plain {
+			end = j
 		}
 	}
-	return a, b
+	return end
 }
+
+// tied says that nothing parts a word from the next one.
+func (p *parser) tied(words []word, i int) bool {
+	return !tears.Match(p.mask[words[i].to:words[i+1].from])
+}
+
+// tears is what between two words makes them two runs.
+var tears = regexp.MustCompile(`[^ :=\-'\x{80}-\x{10FFFF}]`)
+
+// joins are words behind which somebody is named.
+var joins = set("with along to")
 
 // talkIn reads a run of words about talking.
 func (p *parser) talkIn(words []word, a, b int) (item, bool) {
@@ -196,28 +205,33 @@ func (u *utterance) deny(w string, s sense) sense {
 
 // verdict is the answer, before a word that stands behind it; false where there is none.
 func (u *utterance) verdict(behind string) (item, bool) {
-	pieces := u.said[piece] // "a few words" and the like need no ability
-	eased := u.said[ease] || u.said[fair] || u.said[quantity] || u.said[enduring] && !pieces
-	toSomebody := behind == "to" || behind == "about" || behind == "with" && !u.unfit
-	var it item
+	said := u.said
+	eased := u.eased()
+	var talk record.Talk
+	loose := said[denial] || said[piece]
 	switch {
-	case u.unclear, u.said[shortness] && eased && !u.said[hardship]: // "only easily on the flat"
+	case u.unclear, said[shortness] && eased && !said[hardship]: // "only easily on the flat"
 		return item{what: isDoubt, about: AboutTalk, question: askTalk, choices: talkChoices(0)}, true
-	case u.said[hardship] && !u.said[denial] && !u.said[fair] && !u.said[ease]:
-		it = talkItem(record.TalkHard)
-	case u.said[hardship], u.said[denial] && (eased || toSomebody):
-		return item{}, false
-	case u.said[denial]:
-		it = talkItem(record.TalkNo)
-		it.loose = true
-	case u.said[shortness] && pieces && !eased:
-		it = talkItem(record.TalkHard)
-	case eased:
-		it = talkItem(record.TalkComfortable)
-		it.loose = pieces
+	case said[hardship] && !said[denial] && !said[fair] && !said[ease], said[shortness] && said[piece] && !eased && !said[denial]: // a few words need no ability
+		talk, loose = record.TalkHard, false
+	case said[hardship]:
+	case said[denial] && !eased && !matters[behind] && (behind != "with" || u.unfit):
+		talk = record.TalkNo
+	case eased && !said[denial]:
+		talk = record.TalkComfortable
 	}
-	return it, it.what == isValue
+	it := talkItem(talk)
+	it.loose = loose
+	return it, talk != ""
 }
+
+// eased says that it went well.
+func (u *utterance) eased() bool {
+	return u.said[ease] || u.said[fair] || u.said[quantity] || u.said[enduring] && !u.said[piece]
+}
+
+// matters are words behind which somebody says to whom or of what nobody talked.
+var matters = set("to about")
 
 // voices are words of ease that need no other word.
 var voices = set("chatty sing sang singing")

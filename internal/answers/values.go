@@ -54,19 +54,11 @@ func (p *parser) figures(m match) (item, bool) {
 
 // between is a range: whichever end is meant, somebody has to say so.
 func (p *parser) between(m match) (item, bool) {
-	it := item{what: isDoubt, question: askWhichNumber, about: AboutEffort, number: number{inFigures(m.group(1)), inFigures(m.group(2)), scaleOf(m.group(3))}}
-	for _, v := range []float64{it.number.value, it.number.other} {
-		scale := p.Scale
-		if it.number.of >= 10 {
-			scale = it.number.of
-		}
-		end := effortItem(v, scale)
-		if it.number.of == 5 || !onScale(v, scale) {
-			it.about = AboutEnjoyment
-			end = enjoymentItem(v)
-		}
-		if end.what == isValue {
-			it.choices = append(it.choices, end.note)
+	it := item{what: isDoubt, question: askWhichNumber}
+	for _, end := range m.groups[1:3] {
+		may := p.meanings(number{inFigures(end), scaleOf(m.group(3))}, "")
+		if i := slices.IndexFunc(may, func(g guess) bool { return g.item.what == isValue }); i >= 0 {
+			it.about, it.choices = may[i].about, append(it.choices, may[i].item.note)
 		}
 	}
 	return it, true
