@@ -199,10 +199,15 @@ func (v planner) targets() []record.Target {
 // intervals gives the interval sessions of the week: more after a week that allows it, fewer after one that
 // was too hard, one easier one in a return, else the same again.
 func (v planner) intervals(c course, a record.Assessment, stage int, since workout.Date, sessions int) *record.Intervals {
-	last := v.LastBouts(stage, since, v.from)
+	last, without := v.LastBouts(stage, since, v.from)
+	if without >= boutsForgotten {
+		last = nil
+	}
 	var out record.Intervals
 	switch {
-	case last != nil && c != backAgain && v.afterReduced():
+	case last != nil && c != backAgain && without >= boutsFaded:
+		out = progression.FewerBouts(stage, *last, sessions)
+	case last != nil && c != backAgain && (without > 0 || v.afterReduced()):
 		// The full week comes back before anything grows, or after a longer break nearly the full one.
 		out = progression.SameBouts(*last, sessions)
 		if b, ok := v.Gap(); ok && v.LongEnough(b) {
@@ -224,6 +229,13 @@ func (v planner) intervals(c course, a record.Assessment, stage int, since worko
 	out.Low, out.High, out.Lowest = v.boutBeats(stage, out.Work)
 	return &out
 }
+
+// After so many whole weeks without bouts they come back fewer, or start anew (common practice, no source; gains
+// are lost after 2-4 weeks off, Sugawara 2001).
+const (
+	boutsFaded     = 2
+	boutsForgotten = 4
+)
 
 // afterReduced says that the week before was an easier one on purpose.
 func (v planner) afterReduced() bool {
