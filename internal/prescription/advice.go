@@ -72,9 +72,8 @@ func (v planner) lastWeek(c course, p record.Prescription, a record.Assessment) 
 			out = append(out, record.PlanNote{Code: record.KeepLength})
 		}
 	}
-	did := max(len(week), v.TrainedSince(v.On-6))
-	if plan := v.Record.PlanFor(v.On-6, v.On); plan != nil && did > 0 && did < plan.Sessions {
-		out = append(out, record.PlanNote{Code: record.OneMoreSession, N: did, Of: plan.Sessions})
+	if plan := v.Record.PlanFor(v.On-6, v.On); plan != nil && len(week) > 0 && len(week) < plan.Sessions {
+		out = append(out, record.PlanNote{Code: record.OneMoreSession, N: len(week), Of: plan.Sessions})
 	}
 	return out
 }

@@ -24,27 +24,11 @@ type pauseInTraining struct {
 	Ended workout.Date // day of the first session after it; 0 while it runs
 }
 
-// trained lists the days on which the client trained, oldest first: those of sessions, and those for which an
-// effort or a talk was answered while the file is still to come.
+// trained lists the days on which the client trained, oldest first.
 func (v Review) trained() []workout.Date {
-	var out []workout.Date
-	for _, s := range v.Sessions {
-		out = append(out, s.Date)
-	}
-	done := v.Record.Done()
-	for _, n := range v.Record.Notes {
-		arrived := slices.ContainsFunc(done, func(s record.Session) bool { return s.Date == n.Date })
-		if (n.RPE != nil || n.Talk != record.NotAsked) && !arrived {
-			out = append(out, n.Date)
-		}
-	}
+	out := record.Map(append(slices.Clone(v.Sessions), v.awaited()...), func(s record.Session) workout.Date { return s.Date })
 	slices.Sort(out)
 	return slices.Compact(out)
-}
-
-// TrainedSince counts the days from one on on which the client trained.
-func (v Review) TrainedSince(from workout.Date) int {
-	return len(record.Keep(v.trained(), func(d workout.Date) bool { return d >= from }))
 }
 
 // Gap finds the break that still matters: the one that runs, or the last one that ended, within the
