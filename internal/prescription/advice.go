@@ -23,7 +23,7 @@ func (v planner) notes(c course, p record.Prescription, a record.Assessment, wee
 		again := last != nil && last.Reduced // then it does not announce less
 		add(record.PlanNote{Code: record.EasierWeek}, !again)
 		add(record.PlanNote{Code: record.EasierAgain}, again)
-		add(record.PlanNote{Code: record.RestFirst}, a.Unmet(policy.Illness))
+		add(record.PlanNote{Code: record.RestFirst}, v.Ill())
 	case backAgain:
 		add(record.PlanNote{Code: record.WelcomeBack}, true)
 		add(record.PlanNote{Code: record.CheckLater}, v.easyReturn(c) && away && v.LongEnough(b) && p.Check == 0)
@@ -34,11 +34,13 @@ func (v planner) notes(c course, p record.Prescription, a record.Assessment, wee
 		out = v.lastWeek(c, p, a)
 		add(record.PlanNote{Code: record.EasyFirst}, away && b.Ended == 0 && b.Days >= 4)
 	}
+	add(record.PlanNote{Code: record.ClearanceFirst}, c != moderate && p.Stage > 1 && !v.Cleared())
 	add(week.why, week.why.Code != "")
 	add(record.PlanNote{Code: record.ByTalk}, true)
 	if i := p.Intervals; i != nil {
 		stage, since := v.Record.StageOn(p.To)
-		add(record.PlanNote{Code: record.NewParts, Feel: i.Feel}, v.LastBouts(stage, since, v.from) == nil)
+		last, _ := v.LastBouts(stage, since, v.from)
+		add(record.PlanNote{Code: record.NewParts, Feel: i.Feel}, last == nil)
 		add(record.PlanNote{Code: record.PartsMean, Feel: i.Feel}, true)
 		add(record.PlanNote{Code: record.OnlyUpperLimit}, i.High > 0 && i.Low == 0)
 	}
@@ -128,8 +130,10 @@ func (v planner) restNotes(a record.Assessment) []record.PlanNote {
 		return out
 	}
 	switch {
-	case a.Verdict == nil:
+	case a.Verdict == nil && v.MayTrain():
 		return just(record.NoSessions)
+	case a.Verdict == nil:
+		return just(record.QuestionsFirst)
 	case *a.Verdict == record.Refer || v.decided() == record.DoRefer:
 		return just(record.CallHelp, record.DoctorFirst)
 	case a.Unmet(policy.Adult):

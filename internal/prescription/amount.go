@@ -59,7 +59,7 @@ func (v planner) volume(c course, stage int, since workout.Date) amount {
 		}
 	case build:
 		// In the upper stages the interval steps grow first, and only the last one leaves room.
-		if last := v.LastBouts(stage, since, v.from); stage > 1 && (last == nil || progression.MoreBouts(stage, last, week.sessions).Work != last.Work ||
+		if last, _ := v.LastBouts(stage, since, v.from); stage > 1 && (last == nil || progression.MoreBouts(stage, last, week.sessions).Work != last.Work ||
 			progression.MoreBouts(stage, last, week.sessions).Bouts != last.Bouts) {
 			break
 		}

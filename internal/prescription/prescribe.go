@@ -59,7 +59,7 @@ func (v planner) prescribe(a record.Assessment) record.Prescription {
 	out.Reduced = c == easeWeek || c == backAgain
 	out.Targets = v.targets()
 	out.Slower, out.Beginner = v.tooHard(a), stage == 1 && v.beginner(since)
-	if stage > 1 && c != easeWeek && c != moderate && !v.easyReturn(c) && !v.longAgo(stage, a) && v.Record.StateOn(out.To) != record.RecoveryOf {
+	if stage > 1 && v.Cleared() && c != easeWeek && c != moderate && !v.easyReturn(c) && !v.longAgo(stage, a) && v.Record.StateOn(out.To) != record.RecoveryOf {
 		out.Intervals = v.intervals(c, a, stage, since, out.Sessions)
 	}
 	out.Check = v.checkMinutes(c, out, a)
@@ -104,15 +104,18 @@ func (v planner) course(a record.Assessment) course {
 // barred says whether nothing, or nothing above moderate, may be done, whatever else was decided.
 func (v planner) barred(a record.Assessment, verdict record.Verdict, act record.Act) (course, bool) {
 	paused := func(on workout.Date) bool { return v.Record.StateOn(on) == record.PausedState }
+	stage, _ := v.Record.StageOn(v.to())
 	switch {
 	case paused(v.first()) || paused(v.to()) || v.Record.StateOn(v.to()) == record.Finished:
 		return rest, true
-	case verdict == record.Refer && v.onlyVigorousBarred(a):
-		return moderate, true
-	case verdict == record.Refer || a.Doubt() != nil || act == record.DoRefer:
+	case stage == 0 || !v.MayTrain() || act == record.DoRefer:
 		return rest, true
-	case len(a.Unanswered) > 0 && act != record.DoEase && verdict != record.Ease && !(verdict == record.NotAssessable && cannotStart(a)):
+	case verdict == record.Refer:
+		return moderate, true // vigorous work alone needs a newer clearance; comfortable sessions may go on (Riebe 2015)
+	case len(a.Unanswered) > 0 && act != record.DoEase && verdict != record.Ease:
 		return moderate, true
+	case v.Ill():
+		return easeWeek, true
 	}
 	return repeat, false
 }
@@ -122,8 +125,6 @@ func (v planner) recommended(a record.Assessment, verdict record.Verdict, act re
 	switch {
 	case verdict == record.Ease, verdict == record.StepBack && act == "" && asksForEase(a):
 		return easeWeek
-	case verdict == record.NotAssessable && cannotStart(a):
-		return rest
 	case v.longAway(), v.returnGoesOn():
 		return backAgain
 	case v.Record.StateOn(v.to()) != record.Active:
@@ -146,22 +147,6 @@ func (v planner) longAgo(stage int, a record.Assessment) bool {
 // asksForEase says that some rule asks for an easier week, whatever else does.
 func asksForEase(a record.Assessment) bool {
 	return slices.ContainsFunc(a.Reasons, func(x record.Reason) bool { return x.Asks == record.Ease && x.IsUnmet() })
-}
-
-// onlyVigorousBarred says that a client is sent to a doctor only because vigorous work needs a newer
-// clearance; comfortable sessions may go on (Riebe 2015).
-func (v planner) onlyVigorousBarred(a record.Assessment) bool {
-	for _, x := range a.Reasons {
-		if x.Kind == policy.Gate && x.Met != nil && !*x.Met && x.Rule != policy.Disease {
-			return false
-		}
-	}
-	return v.Record.Client.Screening.Active || v.Record.Client.Clearance != 0
-}
-
-// cannotStart says that nothing is prescribed before a gate has been answered.
-func cannotStart(a record.Assessment) bool {
-	return a.Stage == 0 || slices.ContainsFunc(a.Reasons, func(x record.Reason) bool { return x.Kind == policy.Gate && !x.IsMet() })
 }
 
 // longAway says that a break is going on after which a return is due.
@@ -214,10 +199,15 @@ func (v planner) targets() []record.Target {
 // intervals gives the interval sessions of the week: more after a week that allows it, fewer after one that
 // was too hard, one easier one in a return, else the same again.
 func (v planner) intervals(c course, a record.Assessment, stage int, since workout.Date, sessions int) *record.Intervals {
-	last := v.LastBouts(stage, since, v.from)
+	last, without := v.LastBouts(stage, since, v.from)
+	if without >= boutsForgotten {
+		last = nil
+	}
 	var out record.Intervals
 	switch {
-	case last != nil && c != backAgain && v.afterReduced():
+	case last != nil && c != backAgain && without >= boutsFaded:
+		out = progression.FewerBouts(stage, *last, sessions)
+	case last != nil && c != backAgain && (without > 0 || v.afterReduced()):
 		// The full week comes back before anything grows, or after a longer break nearly the full one.
 		out = progression.SameBouts(*last, sessions)
 		if b, ok := v.Gap(); ok && v.LongEnough(b) {
@@ -239,6 +229,13 @@ func (v planner) intervals(c course, a record.Assessment, stage int, since worko
 	out.Low, out.High, out.Lowest = v.boutBeats(stage, out.Work)
 	return &out
 }
+
+// After so many whole weeks without bouts they come back fewer, or start anew (common practice, no source; gains
+// are lost after 2-4 weeks off, Sugawara 2001).
+const (
+	boutsFaded     = 2
+	boutsForgotten = 4
+)
 
 // afterReduced says that the week before was an easier one on purpose.
 func (v planner) afterReduced() bool {

@@ -257,8 +257,11 @@ func (v Review) AllowsMore() bool {
 	if done.Met == nil {
 		asPlanned = v.Policy.Rule(policy.Sessions).Keeps(float64(len(week)))
 	}
+	plan := v.Record.PlanFor(v.On-6, v.On)
+	// Files that are still to come hold nothing back where every session has its answer.
+	asPlanned = asPlanned || plan != nil && len(week) > len(v.lastSeven(v.Sessions)) && len(week) >= plan.Sessions
 	// What grows in the upper stages are the bouts: a missed easy session does not hold them back.
-	if plan := v.Record.PlanFor(v.On-6, v.On); v.Stage > 1 && plan != nil && plan.Intervals != nil && plan.Intervals.Count > 0 {
+	if v.Stage > 1 && plan != nil && plan.Intervals != nil && plan.Intervals.Count > 0 {
 		asPlanned = asPlanned || v.intervalsOf(week) >= plan.Intervals.Count
 	}
 	return asPlanned && v.WithinEffort(week)

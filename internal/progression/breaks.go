@@ -1,6 +1,8 @@
 package progression
 
 import (
+	"slices"
+
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
@@ -22,15 +24,23 @@ type pauseInTraining struct {
 	Ended workout.Date // day of the first session after it; 0 while it runs
 }
 
+// trained lists the days on which the client trained, oldest first.
+func (v Review) trained() []workout.Date {
+	out := record.Map(append(slices.Clone(v.Sessions), v.awaited()...), func(s record.Session) workout.Date { return s.Date })
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
 // Gap finds the break that still matters: the one that runs, or the last one that ended, within the
 // stage. Days before the stage do not count, since the stage was set knowing of them. ok is false
 // without any session: where nothing was recorded there is no break. Sessions long before the stage
 // count as none.
 func (v Review) Gap() (b pauseInTraining, ok bool) {
-	if len(v.Sessions) == 0 {
+	days := v.trained()
+	if len(days) == 0 {
 		return b, false
 	}
-	last := v.Sessions[len(v.Sessions)-1].Date
+	last := days[len(days)-1]
 	if last < v.Since-outOfBreak {
 		return b, false
 	}
@@ -39,17 +49,17 @@ func (v Review) Gap() (b pauseInTraining, ok bool) {
 	if !v.Policy.Rule(policy.Break).Keeps(float64(b.Days)) {
 		return b, true
 	}
-	for i := len(v.Sessions) - 1; i > 0; i-- {
-		at := v.Sessions[i].Date
+	for i := len(days) - 1; i > 0; i-- {
+		at := days[i]
 		if v.On-at >= outOfBreak {
 			break
 		}
-		if v.Sessions[i-1].Date < v.Since-outOfBreak {
+		if days[i-1] < v.Since-outOfBreak {
 			break // the first session of the stage: nothing is known of the days before it
 		}
-		from := max(v.Sessions[i-1].Date, v.Since-1)
-		if days := int(at - from - 1); days > 0 && !v.Policy.Rule(policy.Break).Keeps(float64(days)) {
-			return pauseInTraining{days, from, at}, true
+		from := max(days[i-1], v.Since-1)
+		if off := int(at - from - 1); off > 0 && !v.Policy.Rule(policy.Break).Keeps(float64(off)) {
+			return pauseInTraining{off, from, at}, true
 		}
 	}
 	return b, true
@@ -58,17 +68,17 @@ func (v Review) Gap() (b pauseInTraining, ok bool) {
 // longestGapSince is the longest time without a session, in days, that began after the last session
 // on or after a day.
 func (v Review) longestGapSince(day workout.Date) int {
-	days := 0
-	for i, s := range v.Sessions {
+	longest, trained := 0, v.trained()
+	for i, d := range trained {
 		next := v.On + 1
-		if i+1 < len(v.Sessions) {
-			next = v.Sessions[i+1].Date
+		if i+1 < len(trained) {
+			next = trained[i+1]
 		}
-		if s.Date >= day {
-			days = max(days, int(next-s.Date-1))
+		if d >= day {
+			longest = max(longest, int(next-d-1))
 		}
 	}
-	return days
+	return longest
 }
 
 // returning is the rule on breaks of 8 to 28 days, and in stage 1 on longer ones too: a return week

@@ -108,6 +108,7 @@ const (
 	MinutesAWeek      record.Code = "minutes-a-week"
 	MinutesOfTime     record.Code = "minutes-of-time"
 	BaseTooSmall      record.Code = "base-too-small"
+	TimeTooShort      record.Code = "time-too-short"
 	SessionsTotal     record.Code = "sessions-total"
 	LongestSession    record.Code = "longest-session"
 	OnlySoManyWeeks   record.Code = "only-so-many-weeks"

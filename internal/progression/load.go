@@ -1,6 +1,8 @@
 package progression
 
 import (
+	"slices"
+
 	"nextrung/internal/physiology"
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
@@ -25,7 +27,7 @@ func (v Review) weekDone() finding {
 	if plan == nil || plan.Sessions == 0 || plan.Minutes == 0 {
 		return f.open(record.Fact{}, NothingPrescribed, nil)
 	}
-	week := v.ThisWeek()
+	week := v.lastSeven(v.Sessions)
 	minutes, intervals := 0.0, v.intervalsOf(week)
 	for _, s := range week {
 		minutes += s.Minutes
@@ -41,9 +43,27 @@ func (v Review) weekDone() finding {
 		"minutes": minutes, "of_minutes": plan.Total(), "intervals": intervals, "of_intervals": planned, "needed": *rule.Threshold})
 }
 
-// ThisWeek lists the sessions of the 7 days up to the date.
+// ThisWeek lists the sessions of the 7 days up to the date, also those of which only the answers have come.
 func (v Review) ThisWeek() []record.Session {
-	return record.Keep(v.Sessions, func(s record.Session) bool { return s.Date > v.On-7 && s.Date <= v.On })
+	return v.lastSeven(append(slices.Clone(v.Sessions), v.awaited()...))
+}
+
+func (v Review) lastSeven(all []record.Session) []record.Session {
+	return record.Keep(all, func(s record.Session) bool { return s.Date > v.On-7 && s.Date <= v.On })
+}
+
+// awaited lists the days with an answer about effort or talk of which nothing else is known, since the file is
+// still to come, as sessions without minutes.
+func (v Review) awaited() []record.Session {
+	var out []record.Session
+	done := v.Record.Done()
+	for _, n := range v.Record.Notes {
+		at := func(s record.Session) bool { return s.Date == n.Date }
+		if (n.RPE != nil || n.Talk != record.NotAsked) && !slices.ContainsFunc(done, at) && !slices.ContainsFunc(out, at) {
+			out = append(out, record.Session{Date: n.Date, RPE: n.RPE, Talk: n.Talk})
+		}
+	}
+	return out
 }
 
 // monotony is Foster's over 7 days, where the load of a day is the session-RPE load of its sessions and
@@ -51,7 +71,7 @@ func (v Review) ThisWeek() []record.Session {
 func (v Review) monotony() finding {
 	rule, f := v.begin(policy.Monotony)
 	loads := make([]float64, 7)
-	week := v.ThisWeek()
+	week := v.lastSeven(v.Sessions)
 	for _, s := range week {
 		if s.RPE == nil || s.RPE.Scale != 10 {
 			return f.open(record.Fact{}, MonotonyOpen, nil)

@@ -35,7 +35,7 @@ func (v Review) objections(f findings) []record.Lack {
 			case id == policy.Effort || id == policy.BoutEffort:
 				effort = append(effort, object(x))
 				continue
-			case id == policy.Clearance || x.Says.Code == BaseTooSmall:
+			case id == policy.Clearance || x.Says.Code == BaseTooSmall || x.Says.Code == TimeTooShort:
 			case id == policy.Sessions && v.Policy.Rule(id).Keeps(x.Points[len(x.Points)-1].Value) && building:
 				continue // the last week had enough
 			case id == policy.EnoughEvidence && against, id != policy.Sessions && building:
@@ -63,6 +63,10 @@ func object(x finding) record.Lack {
 	case policy.Sessions:
 		reach := len(record.Keep(x.Points, func(p record.Point) bool { return policy.Within(p.Value, x.Is, *x.Threshold) }))
 		o.Says = record.Fact{Code: OnlySoManyWeeks, Args: record.Args{"reach": reach, "of": len(x.Points), "least": *x.Threshold}}
+	case policy.Longest:
+		if x.Says.Code == TimeTooShort {
+			o.Needed = need(NeedMoreTime)
+		}
 	case policy.Minutes:
 		if x.Says.Code == BaseTooSmall {
 			o.Needed = need(NeedMoreTime)

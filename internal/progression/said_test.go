@@ -119,6 +119,7 @@ func oddCases() map[string]*story.Story {
 		"talk alone":             story.Ferry(6).Each(story.Feeling(nil, record.TalkComfortable)),
 		"another word":           story.Ferry(4).Then(story.Note(24, "homesick")),
 		"seven times 12":         story.Ferry(4).Each(story.Feeling(story.RPE10(3), "")),
+		"12 min at a time":       story.Ferry(4).Who(func(c *record.Client) { c.Days, c.Minutes = 5, 12 }).Each(func(_ int, d *story.Done) { d.Minutes = 12 }),
 		"runs":                   story.Ferry(4).Each(sport(workout.Running)),
 		"two answers": story.Ferry(3).Then(func(r *record.Record) {
 			r.Notes = append(r.Notes, record.Note{Date: story.Day(18), Entered: story.Day(20), RPE: story.RPE20(18)})

@@ -32,14 +32,18 @@ func months(clearance, on workout.Date) float64 { return float64(on-clearance) /
 func (v Review) disease(vigorous bool) finding {
 	rule, f := v.begin(policy.Disease)
 	c := v.Record.Client
-	known := record.Args{"disease": string(c.Screening.Disease)}
+	disease := c.Screening.Disease
+	if !c.Screening.Diseased() && c.Has(record.Insulin) {
+		disease = "metabolic"
+	}
+	known := record.Args{"disease": disease}
 	switch {
 	case c.Screening.On == 0:
 		if v.before() {
 			return f.open(record.Fact{}, DiseaseNotAskedBy, record.Args{"on": v.On})
 		}
 		return f.open(record.Fact{}, DiseaseNotAsked, nil) // the rule on screening asks for it
-	case !c.Screening.Diseased():
+	case !c.Screening.Diseased() && !c.Has(record.Insulin):
 		return f.stated(true, NoDisease, nil)
 	case c.Clearance == 0 && !c.Screening.Active:
 		return f.stated(false, DiseaseInactive, known)
@@ -72,6 +76,19 @@ func (v Review) screening() finding {
 		return f.told(1, true, ScreeningThenSign, record.Args{"on": on})
 	}
 	return f.told(1, true, ScreeningDone, record.Args{"on": on, "clearance": string(v.Record.Client.Screening.Clearance())})
+}
+
+// MayTrain says that no gate bars comfortable sessions: the client is of age and screened, no sign waits for a
+// doctor or for an answer, and who was inactive with a known disease has been cleared. No decision changes it.
+func (v Review) MayTrain() bool {
+	emergency, doctor := v.signGates()
+	return v.adult().IsMet() && v.screening().IsMet() && emergency.IsMet() && doctor.IsMet() && !v.disease(false).IsUnmet()
+}
+
+// Cleared says that nothing bars vigorous work for want of a doctor's clearance: neither a known disease nor
+// what makes a client train by effort. No decision changes it.
+func (v Review) Cleared() bool {
+	return !v.disease(true).IsUnmet() && (!v.Record.Client.ByEffort() || v.clearance().IsMet())
 }
 
 // clearance is the rule for clients whose heart rate must not lead.

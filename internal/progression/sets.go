@@ -1,6 +1,8 @@
 package progression
 
 import (
+	"slices"
+
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
@@ -77,19 +79,23 @@ func FewerBouts(stage int, last record.Intervals, sessions int) record.Intervals
 	return out
 }
 
-// LastBouts are the interval sessions that were last prescribed in a stage since it began, for a full week that
-// began before a day; nil for none.
-func (v Review) LastBouts(stage int, since, before workout.Date) *record.Intervals {
+// LastBouts are the interval sessions that were last prescribed in a stage since it began, for a full week in which
+// the client trained and that began before a day, with the whole weeks between it and that day; nil for none.
+func (v Review) LastBouts(stage int, since, before workout.Date) (bouts *record.Intervals, weeksSince int) {
+	trained := v.trained()
+	did := func(p record.Prescription) bool {
+		return slices.ContainsFunc(trained, func(d workout.Date) bool { return d >= p.From && d <= p.To })
+	}
 	var last *record.Prescription
 	for i, p := range v.Record.Prescriptions {
-		if p.Stage == stage && p.Intervals != nil && !p.Reduced && p.From >= since && p.From < before && (last == nil || p.From >= last.From) {
+		if p.Stage == stage && p.Intervals != nil && !p.Reduced && p.From >= since && p.From < before && (last == nil || p.From >= last.From) && did(p) {
 			last = &v.Record.Prescriptions[i]
 		}
 	}
 	if last == nil {
-		return nil
+		return nil, 0
 	}
-	return last.Intervals
+	return last.Intervals, max(0, int(before-last.To-1)/7)
 }
 
 // perWeekPlanned is the number of sessions of a full week: that of the last one prescribed, else what the
@@ -128,7 +134,7 @@ func (v Review) weeksOfTraining(over int) int {
 				}
 			}
 		}
-		last := v.LastBouts(2, v.Since, v.On+1)
+		last, _ := v.LastBouts(2, v.Since, v.On+1)
 		if over == 0 {
 			last = nil
 		}

@@ -142,6 +142,9 @@ func (v Review) illness() finding {
 	return f.told(days, false, IllnessNow, record.Args{"sign": string(last.what), "on": last.On})
 }
 
+// Ill says that a fever or a chest illness is too recent for more than an easy week, whatever the state of the client.
+func (v Review) Ill() bool { return v.illness().IsUnmet() }
+
 // normalWeeksSince counts the weeks back from the date that began after a day and had at least the sessions
 // that stage 1 asks for, in no week that was an easier one on purpose.
 func (v Review) normalWeeksSince(day workout.Date) int {

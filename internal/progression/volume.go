@@ -41,10 +41,10 @@ func (v Review) weeksAhead() int {
 func (v Review) building() bool { return v.days.weeks() < v.weeksAsked() }
 
 // firstDecision is the day on which the weeks ahead are done, if no pause comes in between; not
-// set in stage 3 and while an open pause runs.
+// set in stage 3, while an open pause runs, and where the client has too little time for a move.
 func (v Review) firstDecision() workout.Date {
 	needed := 7 * v.weeksAhead()
-	if needed == 0 {
+	if needed == 0 || v.Stage == 1 && (v.hasTooFew() || v.hasTooShort()) {
 		return 0
 	}
 	if len(v.days) >= needed {
@@ -199,9 +199,9 @@ func (v Review) minutesAWeek() finding {
 		those = nil
 	}
 	f = v.weekly(rule, f, minutes, those, bestMean)
-	switch least := min(rule.More["least"], needed); {
-	case has > 0 && has < least:
-		return f.stated(false, BaseTooSmall, record.Args{"has": has, "needed": least})
+	switch {
+	case v.hasTooFew():
+		return f.stated(false, BaseTooSmall, record.Args{"has": has, "needed": min(rule.More["least"], needed)})
 	case f.Says.Code == MinutesAWeek && has > 0 && needed < *v.Policy.Rule(policy.Minutes).Threshold:
 		f.Says.Code, f.Says.Args["has"] = MinutesOfTime, has
 	}
@@ -218,6 +218,18 @@ func (v Review) minutesNeeded() (needed, has float64) {
 		return *rule.Threshold, 0
 	}
 	return min(*rule.Threshold, max(rule.More["least"], rule.More["share_of_time"]/100*has)), has
+}
+
+// hasTooFew says that the minutes a week that the client has are too small a base for intervals.
+func (v Review) hasTooFew() bool {
+	needed, has := v.minutesNeeded()
+	return has > 0 && has < min(v.Policy.Rule(policy.Minutes).More["least"], needed)
+}
+
+// hasTooShort says that the minutes that the client has at a time are fewer than the longest session has to last.
+func (v Review) hasTooShort() bool {
+	minutes := float64(v.Record.Client.Minutes)
+	return minutes > 0 && !v.Policy.Rule(policy.Longest).Keeps(minutes)
 }
 
 func count(in []record.Session) float64 { return float64(len(in)) }
@@ -315,6 +327,13 @@ func (v Review) longest() finding {
 	}
 	for _, s := range which {
 		f.Workouts = append(f.Workouts, s.IDs()...)
+	}
+	if !rule.Keeps(best) && v.hasTooShort() {
+		args := record.Args{"has": v.Record.Client.Minutes, "needed": *rule.Threshold, "a_day": 1}
+		if v.Record.Client.Inactive() {
+			args["a_day"] = 2 // sessions that add up
+		}
+		return f.told(best, false, TimeTooShort, args)
 	}
 	return f.told(best, rule.Keeps(best), LongestSession,
 		record.Args{"minutes": best, "on": which[0].Date, "needed": *rule.Threshold, "goal": rule.More["goal"]})

@@ -27,6 +27,8 @@ var training = map[record.Code]string{
 	p.MinutesOfTime: minutesAWeek + `, for a client who has {{number .has}} min; the goal is {{number .goal}}).` + minutesSoFar,
 	p.BaseTooSmall: `The client has time for {{number .has}} min a week, which is too small a base for intervals (needed: at least {{number .needed}}). ` +
 		`One more session a week or longer ones would help; until then stage 1 is the right place.`,
+	p.TimeTooShort: `The client has time for {{number .has}} min at a time, which is too short for intervals (needed: at least {{number .needed}}). ` +
+		`Longer sessions{{if many .a_day}}, or two on one day,{{end}} would help; until then stage 1 is the right place.`,
 	p.SessionsTotal: `{{count .sessions "session"}}{{if .strength}}, including {{count .strength "strength session"}},{{end}} ` +
 		`since the stage began on {{day .since}} (needed: at least {{number .needed}}).{{each .walks}}`,
 	p.LongestSession:    `The longest session lasted {{whole .minutes}} min, on {{day .on}} (needed: at least {{number .needed}}; the goal is {{number .goal}}).`,
