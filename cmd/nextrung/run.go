@@ -159,7 +159,7 @@ func (c *commands) openBook(ctx context.Context) (*coach.Coach, error) {
 		return nil, err
 	}
 	if !coach.Exists(dir) {
-		return nil, fault.New(fault.NotFound, "there is no book in %s; name another folder with --book DIR", dir).Helped(fault.AddClient, "")
+		return nil, fault.New(fault.NotFound, "there is no book in %s; to use another, give its folder with --book DIR", dir).Helped(fault.AddClient, "")
 	}
 	return openInSight(ctx, dir)
 }

@@ -204,6 +204,6 @@ func (t Topic) Question() string {
 	return map[Topic]string{
 		Medicine:  "Is there a new medicine, or a changed dose?",
 		Pregnancy: "Could you be pregnant?",
-		Injury:    "Are you injured, and is it safe to train with it?",
+		Injury:    "Are you injured? If so, is it safe to train?",
 	}[t]
 }
