@@ -331,7 +331,7 @@ func TestDecided(t *testing.T) {
 	}
 }
 
-// TestDoctorFirst: a sign for a doctor is told before anything else on every page, and nothing
+// TestDoctorFirst: a sign for a doctor comes before anything else on every page, and nothing
 // cheerful stands above or beside it.
 func TestDoctorFirst(t *testing.T) {
 	c := pavor()

@@ -191,7 +191,7 @@ func inSight(ctx context.Context, co *coach.Coach, dir string) error {
 	return co.UseDrop(ctx, filepath.Join(home, "nextrung"))
 }
 
-// hidden says that file managers do not show a folder, as far as its path tells.
+// hidden says that file managers do not show a folder, as far as its path shows.
 func hidden(dir string) bool {
 	local := os.Getenv("LOCALAPPDATA")
 	return slices.ContainsFunc(strings.Split(filepath.ToSlash(dir), "/"), func(part string) bool { return len(part) > 1 && part[0] == '.' && part != ".." }) ||

@@ -77,7 +77,7 @@ func ofIntervals(t *testing.T, e *errorsBy, read func(string) taken) {
 	}
 }
 
-// compare adds a figure that there is; one that is NaN asks for nothing.
+// compare adds a figure that there is; one that is NaN is not compared.
 func compare(e *errorsBy, measure, heading, unit string, got *float64, want float64) {
 	switch {
 	case math.IsNaN(want):

@@ -86,7 +86,7 @@ func ofSession(e *errorsBy, plan workout.Plan, seed uint64) {
 		r, ok := nearest(x.m.Recoveries, f.Stop)
 		fall := func(measure, unit string, got *float64, want float64) {
 			switch {
-			case math.IsNaN(want) || o.Sensor == workout.Wrist: // not told by rule
+			case math.IsNaN(want) || o.Sensor == workout.Wrist: // left out by rule
 			case ok && r.Basis.Enough && got != nil:
 				e.add(measure, "strap", unit, *got-want)
 			default:

@@ -83,7 +83,7 @@ func TestAccuracyTableResearch(t *testing.T) {
 }
 
 // accuracyRow is one measure: told says whether a workout gives it, asked whether it belongs to those
-// that could, counted by the clause of ("" for all). rare says why it is told in fewer than half of the real recordings.
+// that could, counted by the clause of ("" for all). rare says why it is found in fewer than half of the real recordings.
 type accuracyRow struct {
 	name  string
 	told  func(taken) bool
@@ -91,11 +91,11 @@ type accuracyRow struct {
 	asked func(taken) bool
 	rare  string
 	// rule is the policy's rule that rests on the measure, "" for none; kept says why a measure that few
-	// recordings tell decides all the same.
+	// recordings show decides all the same.
 	rule, kept string
 }
 
-// standing says what a measure that few real recordings tell may decide: nothing, unless the row says
+// standing says what a measure that few real recordings show may decide: nothing, unless the row says
 // what was done about it.
 func (r accuracyRow) standing(t *testing.T) string {
 	switch {
@@ -231,12 +231,12 @@ func demoMeasured(t *testing.T) []taken {
 	return all
 }
 
-// errorsBy collects by measure how far off it was, by how that was told, and what stands beside the figures.
+// errorsBy collects by measure how far off it was, by how that was found, and what stands beside the figures.
 type errorsBy struct {
 	order map[string][]string
 	off   map[string][]float64 // by measure and heading
 	unit  map[string]string
-	all   map[string]int // cases of which those in off were told
+	all   map[string]int // cases of which those in off were found
 	plain map[string][]string
 }
 
@@ -244,7 +244,7 @@ func newErrors() *errorsBy {
 	return &errorsBy{map[string][]string{}, map[string][]float64{}, map[string]string{}, map[string]int{}, map[string][]string{}}
 }
 
-// miss notes that there was a case; add that it was told, so far off.
+// miss notes that there was a case; add that it was found, so far off.
 func (e *errorsBy) miss(measure, heading, unit string) {
 	key := measure + "|" + heading
 	if e.all[key] == 0 {

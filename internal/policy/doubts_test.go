@@ -139,7 +139,7 @@ func TestExplain(t *testing.T) {
 	}
 }
 
-// TestChanges: what differs, and whether it asks for more.
+// TestChanges: what differs, and whether it needs more.
 func TestChanges(t *testing.T) {
 	if c := policy.Default().Changes(policy.Default()); len(c) != 0 || c == nil {
 		t.Errorf("a policy differs from itself: %+v", c)
