@@ -100,12 +100,12 @@ func trainedAfter(c Client) string {
 	if n := len(after); n > 4 {
 		after = []string{after[0], fmt.Sprintf("%d more days", n-2), after[n-1]}
 	}
-	trained := fmt.Sprintf("Trained on %s after it was noted (%s)", wording.List(after), first.Long())
+	days := wording.List(after)
 	switch {
 	case len(after) > 0 && same:
-		return trained + ", and on that day."
+		return fmt.Sprintf("Trained on the day it was noted (%s), and again on %s.", first.Long(), days)
 	case len(after) > 0:
-		return trained + "."
+		return fmt.Sprintf("Trained on %s, after it was noted (%s).", days, first.Long())
 	case same:
 		return fmt.Sprintf("Trained on the day it was noted (%s).", first.Long())
 	}

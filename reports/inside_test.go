@@ -235,7 +235,7 @@ func TestEdgesHaveOneConvention(t *testing.T) {
 	}
 }
 
-// TestBetter: only what lies beyond the smallest detectable change is told to the client.
+// TestBetter: only what lies beyond the normal day-to-day variation is shown to the client.
 func TestBetter(t *testing.T) {
 	on := workout.MustDate("2026-10-04")
 	ptr := func(v float64) *float64 { return &v }
@@ -265,7 +265,7 @@ func TestBetter(t *testing.T) {
 		}
 		client.Record.Client.Medicine = record.Slows
 		if len(better(client)) > 0 {
-			t.Errorf("%s: told under a medicine that slows the heart", c.name)
+			t.Errorf("%s: shown under a medicine that slows the heart", c.name)
 		}
 	}
 }
@@ -406,7 +406,7 @@ func weeksOf(rule policy.ID, observed float64, weeks ...float64) record.Reason {
 	return r
 }
 
-// TestInShort: what speaks against and what cannot be told is told with its reason; what is met only
+// TestInShort: what is against a move and what lacks data is shown with its reason; what is met only
 // by name.
 func TestInShort(t *testing.T) {
 	yes, no := true, false
@@ -439,7 +439,7 @@ func TestInShort(t *testing.T) {
 }
 
 // TestLoad: power comes before speed, both as a running mean; pauses are gaps, and a channel that
-// tells of less than half is left out.
+// covers less than half is left out.
 func TestLoad(t *testing.T) {
 	full := func(n int, v float64) (c workout.Channel) {
 		for k := range n {

@@ -23,7 +23,7 @@ const (
 	loadShare  = 0.5 // of the seconds without a pause that must be known
 )
 
-// loadOf gives the power of a workout, else its speed in km/h; false when neither tells of half of
+// loadOf gives the power of a workout, else its speed in km/h; false when neither covers half of
 // it. Paused seconds are gaps.
 func loadOf(w workout.Workout, n int) (load, bool) {
 	for _, c := range []struct {

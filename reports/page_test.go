@@ -331,7 +331,7 @@ func TestDecided(t *testing.T) {
 	}
 }
 
-// TestDoctorFirst: a sign for a doctor is told before anything else on every page, and nothing
+// TestDoctorFirst: a sign for a doctor comes before anything else on every page, and nothing
 // cheerful stands above or beside it.
 func TestDoctorFirst(t *testing.T) {
 	c := pavor()
@@ -344,7 +344,7 @@ func TestDoctorFirst(t *testing.T) {
 	if !strings.HasPrefix(text, "Pavor 4 October 2026 Call emergency help now if the symptom is still there or comes back; otherwise a doctor today On record: pain or pressure in the chest") || !strings.Contains(string(d), `class="verdict doctor"`) {
 		t.Errorf("the decision page begins %q", text[:80])
 	}
-	for _, want := range []string{"Trained on 3 Oct after it was noted (1 October 2026), and on that day."} {
+	for _, want := range []string{"Trained on the day it was noted (1 October 2026), and again on 3 Oct."} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the decision page lacks %q", want)
 		}

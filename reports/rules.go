@@ -109,6 +109,9 @@ func askedInUnit(r record.Reason) string {
 	if asked(r) == "" {
 		return ""
 	}
+	if r.Is == policy.AtMost && *r.Threshold == 0 {
+		return "no " + string(r.Unit)
+	}
 	return string(r.Is) + " " + reasons.Value(*r.Threshold, r)
 }
 

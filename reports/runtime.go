@@ -17,7 +17,7 @@ import (
 //go:embed all:runtime
 var built embed.FS
 
-// sources are what the runtime is built from; their digest tells a stale one.
+// sources are what the runtime is built from; their digest shows a stale one.
 //
 //go:embed bundle/entry.js package-lock.json
 var sources embed.FS

@@ -11,8 +11,8 @@ import (
 )
 
 // scaleRule is the one rule of the scales, as the page writes it.
-const scaleRule = "Each scale runs from 0 to twice the threshold, further where the value or its interval lies beyond; " +
-	"effort runs over its whole scale, and a share ends at 100 %."
+const scaleRule = "Each scale runs from 0 to twice the threshold, or further if the value or its interval lies beyond that; " +
+	"effort has its whole scale, and shares end at 100 %."
 
 // scaleRange gives the ends of a rule's scale.
 func scaleRange(r record.Reason) (from, to float64) {

@@ -41,7 +41,7 @@ type help struct {
 
 // helps turns what would help into what to type.
 var helps = map[fault.Help]help{
-	fault.AddClient:      {"add one with `nextrung client add NAME --born DATE`", false},
+	fault.AddClient:      {"enter the first client with `nextrung client add NAME --born DATE`", false},
 	fault.ChangeFacts:    {"change facts with `nextrung client set %[1]q`", true},
 	fault.EnterClearance: {"after the visit, enter the clearance: `nextrung client set %[1]q --clearance DATE`", true},
 	fault.EnterSigns:     {"ask, and enter the answer: `nextrung note --client %[1]q --date DATE --symptoms SIGN`, or `--symptoms none`", true},

@@ -3,6 +3,7 @@ package main
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -135,7 +136,7 @@ func expand(names []string) ([]string, error) {
 	for _, name := range names {
 		info, err := os.Stat(name)
 		if err != nil {
-			return nil, fmt.Errorf("open: %w", err)
+			return nil, fmt.Errorf("cannot read %s: %w", name, errors.Unwrap(err))
 		}
 		if !info.IsDir() {
 			out = append(out, name)

@@ -159,7 +159,7 @@ func (c *commands) openBook(ctx context.Context) (*coach.Coach, error) {
 		return nil, err
 	}
 	if !coach.Exists(dir) {
-		return nil, fault.New(fault.NotFound, "there is no book in %s; name another folder with --book DIR", dir).Helped(fault.AddClient, "")
+		return nil, fault.New(fault.NotFound, "there is no book in %s; to use another, give its folder with --book DIR", dir).Helped(fault.AddClient, "")
 	}
 	return openInSight(ctx, dir)
 }
@@ -191,7 +191,7 @@ func inSight(ctx context.Context, co *coach.Coach, dir string) error {
 	return co.UseDrop(ctx, filepath.Join(home, "nextrung"))
 }
 
-// hidden says that file managers do not show a folder, as far as its path tells.
+// hidden says that file managers do not show a folder, as far as its path shows.
 func hidden(dir string) bool {
 	local := os.Getenv("LOCALAPPDATA")
 	return slices.ContainsFunc(strings.Split(filepath.ToSlash(dir), "/"), func(part string) bool { return len(part) > 1 && part[0] == '.' && part != ".." }) ||

@@ -235,7 +235,7 @@ func noteLine(n record.Note, takenBack bool) string {
 
 func ratings(r *workout.RPE, talk record.Talk) (out []string) {
 	if r != nil {
-		out = append(out, fmt.Sprintf("effort %g on the %d scale", r.Value, r.Scale))
+		out = append(out, fmt.Sprintf("effort %g on the %s scale", r.Value, map[int]string{20: "6-20", 10: "0-10"}[r.Scale]))
 	}
 	if talk != record.NotAsked {
 		out = append(out, "talking "+string(talk))

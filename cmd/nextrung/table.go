@@ -207,7 +207,7 @@ func printNext(s *surroundings, p record.Prescription) {
 		}
 	}
 	if i := p.Intervals; i != nil {
-		s.say("  %d of them with %d × %s %s and %s easy in between", i.Count, i.Bouts, wording.Clock(i.Work), i.Feel, wording.Clock(i.Rest))
+		s.say("  %d of them with %d × %s %s with %s comfortable in between", i.Count, i.Bouts, wording.Clock(i.Work), i.Feel, wording.Clock(i.Rest))
 	}
 	if p.Check > 0 {
 		s.say("  one of them is a check session of %d min: 25 min at one steady speed between warm-up and cool-down", p.Check)

@@ -97,7 +97,7 @@ func firstOfAll(r record.Record, on workout.Date) []string {
 	}
 	if asked := graveLines(r.Unanswered()); len(asked) > 0 {
 		out = append(append(out, answerLine), asked...)
-		if !referred { // otherwise they are already told more
+		if !referred { // otherwise the message already says more
 			out = append(out, waitLine)
 		}
 	}

@@ -15,7 +15,7 @@ const (
 	askDayMeant    = "Which day is meant?"
 	askDayToCome   = "This day is still to come. Which day is meant?"
 	askDayLongAgo  = "This day is more than four weeks before the message. Which day is meant?"
-	askElsewhen    = "This message was sent on another day than %s. Which day is meant?"
+	askElsewhen    = "This message was not sent on %s. Which day is meant?"
 	askTodayOr     = "Is it today, or %s?"
 	askDayOr       = "Which day is it: %s or %s?"
 	askIsDay       = "Is it %s?"
@@ -88,7 +88,7 @@ func askSuspicion(s record.Suspicion) string {
 	case signs.Fever:
 		return "Was it a fever, or the weather?"
 	case signs.Sore, signs.UnusuallyTired:
-		return "Is it more than is usual after a session?"
+		return "Is it more than usual after a session?"
 	}
 	return "Possible sign: " + s.Sign.Words() + ". " + ask
 }

@@ -61,8 +61,8 @@ func ofIntervals(t *testing.T, e *errorsBy, read func(string) taken) {
 		x := read(row["file"])
 		falls := func(heading string, x taken) {
 			r, _ := nearest(x.m.Recoveries, end)
-			compare(e, "60-second fall", heading, "bpm", r.Drop60, number(row["hrr60"]))
-			compare(e, "120-second fall", heading, "bpm", r.Drop120, number(row["hrr120"]))
+			compare(e, "drop in 60 s", heading, "bpm", r.Drop60, number(row["hrr60"]))
+			compare(e, "drop in 120 s", heading, "bpm", r.Drop120, number(row["hrr120"]))
 		}
 		if strings.Contains(row["file"], "treadmill-ramp") {
 			falls("treadmill ramp, stop from heart rate alone", x)
@@ -77,7 +77,7 @@ func ofIntervals(t *testing.T, e *errorsBy, read func(string) taken) {
 	}
 }
 
-// compare adds a figure that there is; one that is NaN asks for nothing.
+// compare adds a figure that there is; one that is NaN is not compared.
 func compare(e *errorsBy, measure, heading, unit string, got *float64, want float64) {
 	switch {
 	case math.IsNaN(want):
@@ -112,8 +112,8 @@ func ofEffortTests(t *testing.T, e *errorsBy) {
 			}
 			return new(end - later)
 		}
-		compare(e, "60-second fall", heading, "bpm", fall(60), number(row["hrr60"]))
-		compare(e, "120-second fall", heading, "bpm", fall(120), number(row["hrr120"]))
+		compare(e, "drop in 60 s", heading, "bpm", fall(60), number(row["hrr60"]))
+		compare(e, "drop in 120 s", heading, "bpm", fall(120), number(row["hrr120"]))
 		var x, y []float64
 		for i, k := range at[id] {
 			if k >= stop && k <= stop+number(row["fit_until_s"]) {
@@ -125,7 +125,7 @@ func ofEffortTests(t *testing.T, e *errorsBy) {
 			if f, ok := physiology.FitRecovery(x, y); ok {
 				tau = &f.Tau
 			}
-			compare(e, "tau of the fall", heading, "%", tau, number(row["fit_tau_s"]))
+			compare(e, "tau of recovery", heading, "%", tau, number(row["fit_tau_s"]))
 		}
 	}
 }
@@ -146,9 +146,9 @@ func ofPair(e *errorsBy, heading string, a, b taken, later int) {
 	both("peak heart rate", "bpm", a.m.HeartRate.Peak, b.m.HeartRate.Peak)
 	for _, r := range a.m.Recoveries {
 		if o, ok := nearest(b.m.Recoveries, r.Stop-later); ok {
-			both("60-second fall", "bpm", r.Drop60, o.Drop60)
-			both("120-second fall", "bpm", r.Drop120, o.Drop120)
-			both("tau of the fall", "%", r.Tau, o.Tau)
+			both("drop in 60 s", "bpm", r.Drop60, o.Drop60)
+			both("drop in 120 s", "bpm", r.Drop120, o.Drop120)
+			both("tau of recovery", "%", r.Tau, o.Tau)
 			both("T30", "%", r.T30, o.T30)
 		}
 	}

@@ -86,15 +86,15 @@ func ofSession(e *errorsBy, plan workout.Plan, seed uint64) {
 		r, ok := nearest(x.m.Recoveries, f.Stop)
 		fall := func(measure, unit string, got *float64, want float64) {
 			switch {
-			case math.IsNaN(want) || o.Sensor == workout.Wrist: // not told by rule
+			case math.IsNaN(want) || o.Sensor == workout.Wrist: // left out by rule
 			case ok && r.Basis.Enough && got != nil:
 				e.add(measure, "strap", unit, *got-want)
 			default:
 				e.miss(measure, "strap", unit)
 			}
 		}
-		fall("60-second fall", "bpm", r.Drop60, f.Drop60)
-		fall("120-second fall", "bpm", r.Drop120, f.Drop120)
+		fall("drop in 60 s", "bpm", r.Drop60, f.Drop60)
+		fall("drop in 120 s", "bpm", r.Drop120, f.Drop120)
 		if want, ok := t30At(quiet.BPM, f.Stop); ok {
 			fall("T30", "% of that of the heart without noise", percent(r.T30, want), 0)
 		}
@@ -156,9 +156,9 @@ func ofTau(e *errorsBy, seed uint64) {
 	w, truth := simulate.Play(plan, body, simulate.Options{Seed: seed, Tail: 180 + 60*int(seed%3), Still: true})
 	r, ok := nearest(takenFrom(w).m.Recoveries, truth.Steps[0].To-1)
 	if off := percent(r.Tau, body.Fast); ok && off != nil {
-		e.add("tau of the fall", "30 to 89 s", "%", *off)
+		e.add("tau of recovery", "30 to 89 s", "%", *off)
 	} else {
-		e.miss("tau of the fall", "30 to 89 s", "%")
+		e.miss("tau of recovery", "30 to 89 s", "%")
 	}
 }
 

@@ -83,7 +83,7 @@ func TestAccuracyTableResearch(t *testing.T) {
 }
 
 // accuracyRow is one measure: told says whether a workout gives it, asked whether it belongs to those
-// that could, counted by the clause of ("" for all). rare says why it is told in fewer than half of the real recordings.
+// that could, counted by the clause of ("" for all). rare says why it is found in fewer than half of the real recordings.
 type accuracyRow struct {
 	name  string
 	told  func(taken) bool
@@ -91,11 +91,11 @@ type accuracyRow struct {
 	asked func(taken) bool
 	rare  string
 	// rule is the policy's rule that rests on the measure, "" for none; kept says why a measure that few
-	// recordings tell decides all the same.
+	// recordings show decides all the same.
 	rule, kept string
 }
 
-// standing says what a measure that few real recordings tell may decide: nothing, unless the row says
+// standing says what a measure that few real recordings show may decide: nothing, unless the row says
 // what was done about it.
 func (r accuracyRow) standing(t *testing.T) string {
 	switch {
@@ -169,20 +169,20 @@ func accuracyRows() []accuracyRow {
 		{"time in zone", func(x taken) bool { return x.m.Zones != nil && x.s.Grade.UseZones }, "", nil, "heart rate is missing for too long", "", ""},
 		{"mean heart rate", usable, "", nil, "heart rate is missing for too long", "", ""},
 		{"peak heart rate", func(x taken) bool { return usable(x) && x.s.Grade.UsePeaks }, "", nil, "the sensor does not allow it", "", ""},
-		{"60-second fall", aFall(drop60), "%d go on for 60 s after a stop", followed(60), atStop, "fall", ""},
-		{"120-second fall", aFall(drop120), "%d go on for 120 s after a stop", followed(120), atStop, "", ""},
-		{"tau of the fall", aFall(tauOf), "%d go on for 120 s after a stop", followed(120), atStop, "", ""},
+		{"drop in 60 s", aFall(drop60), "%d go on for 60 s after a stop", followed(60), atStop, "fall", ""},
+		{"drop in 120 s", aFall(drop120), "%d go on for 120 s after a stop", followed(120), atStop, "", ""},
+		{"tau of recovery", aFall(tauOf), "%d go on for 120 s after a stop", followed(120), atStop, "", ""},
 		{"T30", aFall(t30Of), "%d go on for 30 s after a stop", followed(30), atStop, "", ""},
 		{"drift slope", func(x taken) bool { return x.m.Drift.Enough }, "%d are of 35 min and more with a load", loaded(2100),
 			"few hold one even load for 20 min after the tenth minute", "steady", "redesigned: a robust slope over any steady part"},
 		{"same-effort heart rate", func(x taken) bool { return x.m.SameEffort != nil && x.m.SameEffort.Enough }, "%d are of 15 min and more with a load", loaded(900),
 			"without speed or power, or with it going up and down in minutes 5 to 15, there is no load to compare at", "same-effort", "redesigned: moved to one load along its own slope"},
 		{"check session rise", func(x taken) bool { return x.m.Check != nil && x.m.Check.Enough }, "%d have the shape of a check session",
-			func(x taken) bool { return x.m.Check != nil }, "only a session done for it has its shape", "check-session", "prescribed where the heart rate has told nothing"},
+			func(x taken) bool { return x.m.Check != nil }, "only a session done for it has its shape", "check-session", "prescribed where the heart rate has shown nothing"},
 		{"onset tau", func(x taken) bool {
 			return slices.ContainsFunc(x.m.Onsets, func(o physiology.Onset) bool { return o.Tau != nil })
 		}, "%d have bouts of 2 min and more", func(x taken) bool { return len(x.m.Onsets) > 0 }, "most sessions have no bouts of 2 min", "", ""},
-		{"bout edges", bouts, "", nil, "most sessions have no bouts, and then none is told", "interval-sessions", "found in nearly every session that has bouts"},
+		{"bout edges", bouts, "", nil, "most sessions have no bouts, and then none is found", "interval-sessions", "found in nearly every session that has bouts"},
 		{"sensor faults", func(x taken) bool { return len(x.s.BPM) > 0 }, "faults found in %d", func(x taken) bool { return len(x.s.Faults) > 0 }, "", "", ""},
 	}
 }
@@ -231,12 +231,12 @@ func demoMeasured(t *testing.T) []taken {
 	return all
 }
 
-// errorsBy collects by measure how far off it was, by how that was told, and what stands beside the figures.
+// errorsBy collects by measure how far off it was, by how that was found, and what stands beside the figures.
 type errorsBy struct {
 	order map[string][]string
 	off   map[string][]float64 // by measure and heading
 	unit  map[string]string
-	all   map[string]int // cases of which those in off were told
+	all   map[string]int // cases of which those in off were found
 	plain map[string][]string
 }
 
@@ -244,7 +244,7 @@ func newErrors() *errorsBy {
 	return &errorsBy{map[string][]string{}, map[string][]float64{}, map[string]string{}, map[string]int{}, map[string][]string{}}
 }
 
-// miss notes that there was a case; add that it was told, so far off.
+// miss notes that there was a case; add that it was found, so far off.
 func (e *errorsBy) miss(measure, heading, unit string) {
 	key := measure + "|" + heading
 	if e.all[key] == 0 {
@@ -277,7 +277,7 @@ func (e *errorsBy) text(measure string) string {
 // spreadOf is the median and the 95th percentile, or the largest of fewer than ten.
 func spreadOf(v []float64, unit string, all int) string {
 	if len(v) == 0 {
-		return fmt.Sprintf("told in none of %d", all)
+		return fmt.Sprintf("found in none of %d", all)
 	}
 	slices.Sort(v)
 	if all == 1 {

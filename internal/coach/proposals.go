@@ -79,7 +79,7 @@ func openProposal(open []proposal.Proposal, client, which string) (proposal.Prop
 		}
 	}
 	if len(open) == 0 {
-		return proposal.Proposal{}, fault.New(fault.NotFound, "no change to %s's zones is suggested on that day, so %q cannot be answered", client, which)
+		return proposal.Proposal{}, fault.New(fault.NotFound, "no change to %s's zones is suggested on that day, so there is no suggestion %q to accept or decline", client, which)
 	}
-	return proposal.Proposal{}, fault.New(fault.NotFound, "no open suggestion for %s is called %q; they are 1 to %d", client, which, len(open)).Helped(fault.SeeProposals, client)
+	return proposal.Proposal{}, fault.New(fault.NotFound, "%s has no open suggestion %q; the last one is %d", client, which, len(open)).Helped(fault.SeeProposals, client)
 }

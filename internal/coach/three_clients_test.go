@@ -20,7 +20,7 @@ import (
 
 // Three invented islanders of Halmarey and their trainer Corvane, told week by week. Prose, verdict
 // and reason were written down before the program was asked. Each body keeps a secret that no fact in
-// the book tells: how far the maximal heart rate lies from the age formula.
+// the book shows: how far the maximal heart rate lies from the age formula.
 
 func inactive(on string) record.Screening {
 	return record.Screening{On: workout.MustDate(on)}

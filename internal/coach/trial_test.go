@@ -26,7 +26,7 @@ func longerSessions(t *testing.T, minutes string) policy.Policy {
 	return p
 }
 
-// Trying a policy says who would be told something else and by which rule, at the threshold and just above
+// Trying a policy says who would get another verdict and by which rule, at the threshold and just above
 // it, and leaves no trace in the book.
 func TestTryPolicy(t *testing.T) {
 	c := open(t)

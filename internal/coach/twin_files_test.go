@@ -31,7 +31,7 @@ func TestTwinsInTwoFormatsAgreeOnZoneSeconds(t *testing.T) {
 	}
 	for _, pair := range []struct {
 		a, b string
-		// slack is the seconds that may differ more, since CSV and GPX do not tell the pause of the FIT
+		// slack is the seconds that may differ more, since CSV and GPX do not show the pause of the FIT
 		// file: without it a gap is bridged that the pause divides.
 		slack float64
 	}{

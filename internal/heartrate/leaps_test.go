@@ -22,7 +22,7 @@ func lifted(w workout.Workout, from, to, ramp int, by float64) workout.Workout {
 
 // TestLeapsAtEvenLoad lifts or lowers the heart rate of real runs and rides by 30 to 45 bpm for 8 to 19 min
 // while speed, power and cadence stay what they were. What leaps for so long is good for nothing, and
-// the trainer is told.
+// the trainer sees it.
 func TestLeapsAtEvenLoad(t *testing.T) {
 	found, all := 0, 0
 	for _, r := range realWorkouts(t, outside.Data(t)) {

@@ -171,7 +171,7 @@ func TestFaultsPlantedIntoRealRecordings(t *testing.T) {
 		switch {
 		case strings.Contains(name, "within"): // harmless, and hard to see
 			least = 0.70
-		case name == "lag, 1 s": // where there are ends of effort to tell it by
+		case name == "lag, 1 s": // where there are ends of effort to see it by
 			least = 0.75
 		}
 		if s := scores[name]; !(s.precision() >= 0.85) || !cannot && !(s.recall() >= least) {

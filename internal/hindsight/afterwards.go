@@ -231,7 +231,7 @@ func (c *Changed) facts(now, then record.Record, on workout.Date) {
 }
 
 // Knowing is the record of a day with everything that is known now of the time up to it: recordings,
-// notes and reported sessions as if they had come in on the day that they tell of, and facts that carry
+// notes and reported sessions as if they had come in on the day that they are about, and facts that carry
 // a date. Facts without one (modes, conditions, a medicine without the date of its dose) stay as they
 // were known then: since when they hold is not known.
 func Knowing(now, then record.Record, on workout.Date) record.Record {

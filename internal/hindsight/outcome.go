@@ -131,7 +131,7 @@ func outcome(k Known, p policy.Policy, i int) Outcome {
 	return o
 }
 
-// atOnce gives a record in which everything counts as known from the day that it tells of.
+// atOnce gives a record in which everything counts as known from the day that it is about.
 func atOnce(r record.Record) record.Record {
 	r.Recordings, r.Reports, r.Notes = slices.Clone(r.Recordings), slices.Clone(r.Reports), slices.Clone(r.Notes)
 	for i := range r.Recordings {

@@ -95,7 +95,7 @@ func TestOutcomeFigures(t *testing.T) {
 }
 
 // Fourteen days without a session are dropping out, thirteen are not, and fewer than fourteen days
-// cannot tell.
+// cannot show.
 func TestDroppedOut(t *testing.T) {
 	for _, c := range []struct {
 		name string

@@ -29,7 +29,7 @@ func newStory() *story {
 	}}}
 }
 
-// weeks writes down weeks of three rides of 30 min each, with a plan for three, told on the same day. The
+// weeks writes down weeks of three rides of 30 min each, with a plan for three, reported on the same day. The
 // effort of each comes from the list, in turn; 0 is not asked.
 func (s *story) weeks(from, to int, effort ...float64) *story {
 	n := 0

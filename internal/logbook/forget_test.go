@@ -51,7 +51,7 @@ func TestForgetLeavesNothing(t *testing.T) {
 			t.Errorf("%s is still in the files", what)
 		}
 	}
-	// Pages that were not written anew could hold copies of rows that had moved; whether they do hangs on
+	// Pages that were not written anew could hold copies of rows that had moved; whether they do depends on
 	// the order of every write before, so the empty pages that would be left beside them are the sign.
 	var empty int
 	must(t, b.DB().QueryRow("PRAGMA freelist_count").Scan(&empty))

@@ -119,7 +119,7 @@ func asideOf(f record.Fact) string {
 	return of
 }
 
-// Holder tells for whom a file was received, and when; ok is false when it is not in the book.
+// Holder says for whom a file was received, and when; ok is false when it is not in the book.
 func (b *Book) Holder(ctx context.Context, d workout.Digest) (client string, received workout.Date, ok bool, err error) {
 	return holder(ctx, b.db, d)
 }

@@ -70,8 +70,8 @@ func hills(k int) float64 {
 	return 0.07*math.Sin(2*math.Pi*float64(k)/420) + 0.04*math.Sin(2*math.Pi*float64(k)/150)
 }
 
-// TestDriftOutdoors: on outings as roads make them the slope is unbiased where speed tells the load, and
-// the 90 % interval holds the true drift in at least 85 % of what is told, however speed misleads.
+// TestDriftOutdoors: on outings as roads make them the slope is unbiased where speed shows the load, and
+// the 90 % interval holds the true drift in at least 85 % of the results, however speed misleads.
 func TestDriftOutdoors(t *testing.T) {
 	physiology.Research(t, "plays some hundred outings")
 	const outings = 120
@@ -154,7 +154,7 @@ func TestSameEffortOutdoors(t *testing.T) {
 	}
 }
 
-// TestDriftOfHalves splits real recordings. The odd and the even half minutes of one recording must tell
+// TestDriftOfHalves splits real recordings. The odd and the even half minutes of one recording must show
 // the same slope, within what the whole says it is unsure of. The first and the second half need not, since
 // nothing says that heart rate drifts in a straight line; how often their intervals meet is for people.
 func TestDriftOfHalves(t *testing.T) {
@@ -209,7 +209,7 @@ func TestDriftOfHalves(t *testing.T) {
 }
 
 // TestDriftOfTwoDevices: two devices recorded one ride on a machine, 12 s apart. It has bouts, so neither
-// may tell drift. The slope of heart rate over the same stretch differs by a small part of what the bouts
+// may show drift. The slope of heart rate over the same stretch differs by a small part of what the bouts
 // make it unsure by.
 func TestDriftOfTwoDevices(t *testing.T) {
 	s1, w1 := outside.Recorded(t, "fit/indoor-ride-power-steady-01.fit")

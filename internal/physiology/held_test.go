@@ -62,7 +62,7 @@ func TestHeld(t *testing.T) {
 	for _, c := range []struct {
 		name     string
 		bpm      []float64
-		want     float64 // 0: not told
+		want     float64 // 0: not found
 		from     int
 		coverage float64
 	}{
@@ -218,7 +218,7 @@ func TestHeldAgainstR(t *testing.T) {
 	}
 }
 
-// A book of an earlier program has no such value: it is not told.
+// A book of an earlier program has no such value: it is not shown.
 func TestHeldIsNotToldByOlderMeasurements(t *testing.T) {
 	var old physiology.Measurements
 	if err := json.Unmarshal([]byte(`{"heart_rate":{"usable":true,"peak_bpm":171}}`), &old); err != nil {

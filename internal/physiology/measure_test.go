@@ -72,7 +72,7 @@ func TestMeasureAssembles(t *testing.T) {
 		t.Errorf("drift %+v, want 2 bpm in 10 min within its interval", m.Drift)
 	}
 	if len(m.Recoveries) != 1 || m.Recoveries[0].Drop60 == nil {
-		t.Errorf("recoveries %+v, want one with a 60-second fall", m.Recoveries)
+		t.Errorf("recoveries %+v, want one with a drop in 60 s", m.Recoveries)
 	}
 	if m.Load.Banister == nil || m.Load.Lucia == nil || m.Effort != "speed" {
 		t.Errorf("load %+v, effort %q", m.Load, m.Effort)

@@ -117,7 +117,7 @@ func TestOnsets(t *testing.T) {
 
 // TestRiseAgainstR fits the rise after every step of load of 21 effort tests (R data set cardio, package
 // doremi: 25 W and more up, 11 readings and more) with R's nls beside it, started from many places. The fit
-// here must be as good, and where the rise is told its time constant is R's within 5 %.
+// here must be as good, and where the rise is measured its time constant is R's within 5 %.
 func TestRiseAgainstR(t *testing.T) {
 	physiology.Research(t, "R takes its time")
 	var script strings.Builder

@@ -85,7 +85,7 @@ func knownSessions(t *testing.T) []known {
 		for _, i := range work {
 			k.edges = append(k.edges, w.Laps[i].From, w.Laps[i].To)
 		}
-		w.Laps = nil // they are what is asked for
+		w.Laps = nil // they are what is to be found
 		k.w = w
 		out = append(out, k)
 		k.group, k.w, k.within = "recorded intervals, heart rate alone", bare(w), 15

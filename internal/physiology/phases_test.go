@@ -33,8 +33,8 @@ func intervalPlan(m workout.Mode, bouts, work, recovery int) workout.Plan {
 	return p
 }
 
-// TestPhasesOfPlayedSessions plays the programme's sessions on an invented beginner and asks for the parts
-// back: within 5 s where speed, power or laps tell, within 15 s from heart rate alone.
+// TestPhasesOfPlayedSessions plays the programme's sessions on an invented beginner and wants the parts
+// back: within 5 s where speed, power or laps show them, within 15 s from heart rate alone.
 func TestPhasesOfPlayedSessions(t *testing.T) {
 	sessions := map[string]workout.Plan{
 		"steady 30 min":       steadyPlan(workout.Run, 30),
@@ -76,7 +76,7 @@ func TestPhasesOfPlayedSessions(t *testing.T) {
 	}
 }
 
-// compareParts asks for the planned steps up to the last bout or the end of the steady part; what follows
+// compareParts wants the planned steps up to the last bout or the end of the steady part; what follows
 // is cool-down.
 func compareParts(t *testing.T, phases []physiology.Phase, steps []simulate.Done, within int) {
 	t.Helper()
@@ -127,7 +127,7 @@ func TestLapLabelsAreNotBelieved(t *testing.T) {
 }
 
 // TestSloppyLapMarks: marks pressed within 8 s of a change of speed are the edges; marks half a minute off
-// still tell work from recovery by their means, but the edges are those of speed.
+// still separate work from recovery by their means, but the edges are those of speed.
 func TestSloppyLapMarks(t *testing.T) {
 	for late, by := range map[int]physiology.By{0: "laps", 8: "laps", 30: "speed"} {
 		w, truth := simulate.Play(intervalPlan(workout.Run, 5, 180, 180), simulate.Beginner(60, 185), simulate.Options{Seed: 4})

@@ -35,7 +35,7 @@ func TestMeasureRealRecordings(t *testing.T) {
 			holds(t, name, w.Seconds, m)
 		})
 	}
-	t.Logf("%d workouts, %d with heart rate: drift in %d, a 60-second fall in %d", workouts, withHeart, drift, fall)
+	t.Logf("%d workouts, %d with heart rate: drift in %d, a drop in 60 s in %d", workouts, withHeart, drift, fall)
 	if withHeart < 60/physiology.OneIn() {
 		t.Errorf("only %d workouts with heart rate were found", withHeart)
 	}

@@ -42,7 +42,7 @@ func TestIntervalReference(t *testing.T) {
 				}
 			}
 			if r.Drop60 == nil || s.Grade.UseRecovery && !r.Basis.Enough { // a wrist sensor's fall is shown, not judged
-				t.Errorf("60-second fall not told: %v", r.Basis.Why)
+				t.Errorf("no drop in 60 s found: %v", r.Basis.Why)
 			}
 		})
 	}
@@ -360,7 +360,7 @@ func TestRecoveryOf(t *testing.T) {
 	}
 	for name, c := range map[string]struct {
 		r        physiology.Recovery
-		drop60   float64 // 0: not told
+		drop60   float64 // 0: not found
 		drop120  float64
 		tau      float64
 		activity physiology.Activity
@@ -390,7 +390,7 @@ func TestRecoveryOf(t *testing.T) {
 			for what, p := range map[string]struct {
 				got  *float64
 				want float64
-			}{"60-second fall": {r.Drop60, c.drop60}, "120-second fall": {r.Drop120, c.drop120}} {
+			}{"drop in 60 s": {r.Drop60, c.drop60}, "drop in 120 s": {r.Drop120, c.drop120}} {
 				if (p.got != nil) != (p.want != 0) || p.got != nil && math.Abs(*p.got-p.want) > 1 {
 					t.Errorf("%s %s, want %v (0: not told)", what, text(p.got), p.want)
 				}

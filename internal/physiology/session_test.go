@@ -111,7 +111,7 @@ func TestDrawnPlayWithSpeed(t *testing.T) {
 }
 
 // TestBriefBoutsFromHeartRateAlone: 30 s of work and 15 s of recovery are one block between warm-up and
-// cool-down; their number is told within 1 in 5.
+// cool-down; their number is found within 1 in 5.
 func TestBriefBoutsFromHeartRateAlone(t *testing.T) {
 	for _, n := range []int{8, 12, 20, 32} {
 		for _, rise := range []float64{40, 57.6, 75} {
@@ -134,7 +134,7 @@ func TestBriefBoutsFromHeartRateAlone(t *testing.T) {
 }
 
 // TestBrokenOff: of four bouts prescribed one, two or none is left out at the end; what was done is found
-// where speed or laps tell. Two surges that heart rate does not answer, or that differ, are no session.
+// where speed or laps show them. Two surges that heart rate does not answer, or that differ, are no session.
 func TestBrokenOff(t *testing.T) {
 	for _, plan := range []workout.Plan{intervalPlan(workout.Run, 4, 60, 240), intervalPlan(workout.Bike, 4, 60, 180), intervalPlan(workout.Run, 4, 120, 120)} {
 		for _, o := range []simulate.Options{{}, {NoLoad: true, Laps: true}} {
@@ -179,7 +179,7 @@ func TestBrokenOff(t *testing.T) {
 }
 
 // TestEdgesOfRealRecordings writes the edges that are found beside the marks that the athlete pressed. With
-// the marks taken away power and heart rate alone must tell the same bouts within 15 s: marks are pressed by
+// the marks taken away power and heart rate alone must show the same bouts within 15 s: marks are pressed by
 // hand, and after a hard bout heart rate stands for a while before it turns.
 func TestEdgesOfRealRecordings(t *testing.T) {
 	for _, file := range []string{"fit/indoor-rowing-intervals-recovery-01.fit", "fit/run-intervals-tail-01.fit", "fit/indoor-ride-power-laps-01.fit"} {
@@ -204,7 +204,7 @@ func TestEdgesOfRealRecordings(t *testing.T) {
 				continue // the last kilometre before the first bout was run almost as fast: power alone joins the two
 			}
 			want := len(marks)
-			if last := marks[want-1]; w.Seconds-last < 20 { // the recording ends before the last recovery can be told
+			if last := marks[want-1]; w.Seconds-last < 20 { // the recording ends before the last recovery can be seen
 				want--
 			}
 			if n := right(got, marks, c.within); n < want || len(got) != len(marks) {

@@ -55,14 +55,14 @@ func TestCostChange(t *testing.T) {
 }
 
 // TestDriftWhereItCanBeTold puts a rise of 2 bpm in 10 min on a run at one speed and changes what speaks
-// against telling it, one thing at a time.
+// against showing it, one thing at a time.
 func TestDriftWhereItCanBeTold(t *testing.T) {
 	rising := func(k int) float64 { return 130 + 2*float64(k)/600 + wobble(k) }
 	at := func(v float64) func(int) float64 { return func(int) float64 { return v } }
 	for name, c := range map[string]struct {
 		w      workout.Workout
 		steady bool
-		from   int // of the stretch; 0: not told
+		from   int // of the stretch; 0: not found
 		why    workout.Code
 	}{
 		"45 min at one speed":   {session(2700, at(3), rising), false, 600, ""},
@@ -164,8 +164,8 @@ func TestDriftOfPlayedSessions(t *testing.T) {
 	}
 }
 
-// TestDriftOnRealRecordings counts in how many real recordings of 35 min and more drift can be told, and
-// asks for it where a run or ride was plainly steady.
+// TestDriftOnRealRecordings counts in how many real recordings of 35 min and more drift can be measured, and
+// expects it where a run or ride was plainly steady.
 func TestDriftOnRealRecordings(t *testing.T) {
 	s, w := outside.Recorded(t, "fit/run-56min-steady-01.fit")
 	d := physiology.Measure(s, w, physiology.Body{}, false).Drift

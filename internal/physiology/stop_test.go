@@ -100,7 +100,7 @@ func stops(rs []physiology.Recovery) string {
 
 func some(v float64) *float64 { return &v }
 
-// TestFallsOfPlayedSessions compares the 60-second falls with what the invented heart really did. A single
+// TestFallsOfPlayedSessions compares the drops in 60 s with what the invented heart really did. A single
 // fall differs by the unrest of its two readings (0.8 bpm from beat to beat, rounding) and, from heart rate
 // alone, by where the turn is found; on average it is right within 1 to 2 bpm.
 func TestFallsOfPlayedSessions(t *testing.T) {

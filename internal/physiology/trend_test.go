@@ -71,13 +71,13 @@ func TestDetectableChange(t *testing.T) {
 		before, after int
 		want          float64
 	}{
-		"60-second fall of 30, single":     {0.25 * 30, 1, 1, 17.4},
-		"60-second fall of 30, means of 4": {0.25 * 30, 4, 4, 8.7},
-		"submaximal 130, single":           {physiology.TypicalErrorSubmax * 130, 1, 1, 9.1},
-		"submaximal 130, means of 4":       {physiology.TypicalErrorSubmax * 130, 4, 4, 4.5},
-		"submaximal 130, 1.3 %":            {0.013 * 130, 1, 1, 3.9},
-		"rest 60, single":                  {physiology.TypicalErrorRest * 60, 1, 1, 14.0},
-		"rest 60, weeks":                   {physiology.TypicalErrorRest * 60, 7, 7, 5.3},
+		"drop of 30 in 60 s, single":     {0.25 * 30, 1, 1, 17.4},
+		"drop of 30 in 60 s, means of 4": {0.25 * 30, 4, 4, 8.7},
+		"submaximal 130, single":         {physiology.TypicalErrorSubmax * 130, 1, 1, 9.1},
+		"submaximal 130, means of 4":     {physiology.TypicalErrorSubmax * 130, 4, 4, 4.5},
+		"submaximal 130, 1.3 %":          {0.013 * 130, 1, 1, 3.9},
+		"rest 60, single":                {physiology.TypicalErrorRest * 60, 1, 1, 14.0},
+		"rest 60, weeks":                 {physiology.TypicalErrorRest * 60, 7, 7, 5.3},
 	} {
 		if got := physiology.DetectableChange(c.te, math.Inf(1), c.before, c.after); !within(got, c.want, 0.05) {
 			t.Errorf("%s: %.2f bpm, want %v", name, got, c.want)

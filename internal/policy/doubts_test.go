@@ -127,8 +127,8 @@ func TestExplain(t *testing.T) {
 		return ""
 	}
 	for id, want := range map[policy.ID]string{
-		"minutes": "at least 75 min a week", "steady": "at most 3 bpm/10 min", "effort": "at most 13 RPE on the 6-20 scale, at most 4 on the 0-10 scale",
-		"sessions": "the last 42 days", "weeks": "6 weeks for a client who was inactive before", "tired-sign": "an easier week", "long-break": "one stage down", "adult": "comes before everything else",
+		"minutes": "at least 75 min a week", "steady": "at most 3 bpm/10 min", "effort": "RPE of at most 13 on the 6-20 scale, at most 4 on the 0-10 scale",
+		"sessions": "the last 42 days", "weeks": "6 weeks for a client who was inactive before", "tired-sign": "an easier week", "emergency-sign": "no signs", "screening": "at least 1 screening ", "long-break": "leads one stage down", "adult": "comes before everything else",
 	} {
 		if !strings.Contains(says(policy.Default(), id), want) {
 			t.Errorf("%s: %s does not say %q", id, says(policy.Default(), id), want)
@@ -139,7 +139,7 @@ func TestExplain(t *testing.T) {
 	}
 }
 
-// TestChanges: what differs, and whether it asks for more.
+// TestChanges: what differs, and whether it needs more.
 func TestChanges(t *testing.T) {
 	if c := policy.Default().Changes(policy.Default()); len(c) != 0 || c == nil {
 		t.Errorf("a policy differs from itself: %+v", c)

@@ -38,17 +38,8 @@ func (p Policy) Explain() []Explanation {
 		i := slices.IndexFunc(p.Rules, func(r Rule) bool { return r.ID == id })
 		r := p.Rules[i]
 		e := Explanation{
-			Rule: id, Sentence: r.Sentence, Asks: fmt.Sprintf("%s %g %s", r.Is, *r.Threshold, r.Unit), LooksAt: r.looksAt(),
+			Rule: id, Sentence: r.Sentence, Asks: r.needed(), LooksAt: r.looksAt(),
 			Kind: r.Kind, Does: r.does(), Stages: r.Stages, Source: r.Source, FromMemory: r.FromMemory, Line: where.of(i, "").Line,
-		}
-		if id == Resting {
-			e.Asks = fmt.Sprintf("%s %g bpm above the client's usual", r.Is, *r.Threshold)
-		}
-		if r.Threshold10 != nil {
-			e.Asks += fmt.Sprintf(" on the 6-20 scale, %s %g on the 0-10 scale", r.Is, *r.Threshold10)
-		}
-		if id == Fall || id == SameEffort {
-			e.Asks = fmt.Sprintf("worse than the baseline by at most %g times normal day-to-day variation, in bpm", *r.Threshold)
 		}
 		for _, key := range slices.Sorted(maps.Keys(r.More)) {
 			e.Further = append(e.Further, Number{key, r.More[key], r.meaning(key)})
@@ -56,6 +47,26 @@ func (p Policy) Explain() []Explanation {
 		out = append(out, e)
 	}
 	return out
+}
+
+// needed says what the observed value must be.
+func (r Rule) needed() string {
+	bound := fmt.Sprintf("%s %g", r.Is, *r.Threshold)
+	switch {
+	case r.ID == Fall || r.ID == SameEffort:
+		return fmt.Sprintf("worse than the baseline by at most %g × normal day-to-day variation, in bpm", *r.Threshold)
+	case r.ID == Resting:
+		return bound + " bpm above the client's usual"
+	case r.ID == Illness:
+		return bound + " days since the illness"
+	case r.ID == Monotony:
+		return "Foster monotony of " + bound
+	case r.Threshold10 != nil:
+		return fmt.Sprintf("%s of %s on the 6-20 scale, %s %g on the 0-10 scale", r.Unit, bound, r.Is, *r.Threshold10)
+	case r.Is == AtMost && *r.Threshold == 0:
+		return "no " + string(r.Unit)
+	}
+	return bound + " " + string(r.Unit.Of(*r.Threshold))
 }
 
 func (r Rule) looksAt() string {
@@ -77,7 +88,7 @@ func (r Rule) does() string {
 		if r.Eases() {
 			return "leads to an easier week in the same stage if it is not met"
 		}
-		return "leads to one stage down if it is not met"
+		return "leads one stage down if it is not met"
 	}
 	return "is shown and decides nothing"
 }
@@ -98,10 +109,11 @@ var meanings = map[string]string{
 	"bouts_percent":          "%g %% of the bouts must be done",
 	"length_within_percent":  "a bout may be %g %% shorter; a longer one counts",
 	"sessions":               "at least %g sessions with enough data are needed",
-	"steady.sessions":        "%g of the last sessions with enough data must meet it",
-	"creep.sessions":         "%g of the last sessions with enough data must meet it",
+	"steady.sessions":        "at least %g of them must meet it",
+	"creep.sessions":         "at least %g of them must meet it",
 	"tiredness.sessions":     "more effort in %g sessions counts as a report",
-	"of":                     "of the last %g",
+	"of":                     "the last %g sessions with enough data are looked at",
+	"enjoyment.of":           "the last %g answers are looked at",
 	"warmest_c":              "above %g °C, or without a fan, it is not judged",
 	"effort":                 "only with an effort of at most %g on the 6-20 scale",
 	"effort_10":              "only with an effort of at most %g on the 0-10 scale",

@@ -64,6 +64,21 @@ type Unit string
 // UnitRPE is the unit of perceived effort.
 const UnitRPE Unit = "RPE"
 
+// singular is a unit after the number 1.
+var singular = map[Unit]Unit{
+	"signs": "sign", "signs with a report": "sign with a report", "screenings": "screening", "months": "month", "weeks": "week",
+	"sessions": "session", "sessions a week": "session a week", "days without a session": "day without a session",
+	"rules met": "rule met", "times": "time", "low answers": "low answer",
+}
+
+// Of is the unit as it is written after a value: "1 week", "2 weeks".
+func (u Unit) Of(v float64) Unit {
+	if one := singular[u]; one != "" && v == 1 {
+		return one
+	}
+	return u
+}
+
 // Share says that the unit is a share, in percent, of something: no more than 100.
 func (u Unit) Share() bool {
 	return slices.Contains([]Unit{"% of the main part", "% of bouts", "% of the bouts", "% of the prescription"}, u)

@@ -97,7 +97,7 @@ func block(id string) string {
 	return text[at : at+1+end]
 }
 
-// TestPolicyRefuses lists what cannot be in a policy, each told with its line and column.
+// TestPolicyRefuses lists what cannot be in a policy, each shown with its line and column.
 func TestPolicyRefuses(t *testing.T) {
 	inRule := func(id, old, new string) func(string) string {
 		return func(text string) string {

@@ -103,7 +103,7 @@ func (v planner) whole(week amount, done float64) amount {
 }
 
 // longer is by how many minutes a session grows: 5, and up to 10 while the week has fewer minutes
-// than stage 1 asks for, but not for runners (the rule on the longest run warns above 5).
+// than stage 1 needs, but not for runners (the rule on the longest run warns above 5).
 func (v planner) longer(week amount) int {
 	if float64(week.total()) < *v.Policy.Rule(policy.Minutes).Threshold && !slices.Contains(v.Record.Client.TrainedModes(), workout.Run) {
 		return largeStepMinutes

@@ -82,7 +82,7 @@ func Say(n record.PlanNote) string {
 	case record.KeepRecording:
 		return AfterEffort(n.Modes)
 	case record.CheckSession:
-		where := "best on the flat and where you always go"
+		where := "preferably on the flat, on a route you always use"
 		if n.Machine {
 			where = "on the machine you always use, with a fan if there is one"
 		}

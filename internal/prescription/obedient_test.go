@@ -17,7 +17,7 @@ import (
 )
 
 // log is a second model of a client, without a body: week by week the sessions of the plan are written
-// down as a diary would have them, with a heart rate that meets every rule and the effort that is asked for.
+// down as a diary would have them, with a heart rate that meets every rule and the effort that is prescribed.
 type log struct {
 	record record.Record
 	alter  func(week int, d *story.Done) // what the client did otherwise
@@ -110,7 +110,7 @@ func TestTimeInBoutsGrowsGently(t *testing.T) {
 	}
 }
 
-// TestDoingMoreIsNoFailure: longer or more bouts than prescribed, at the effort that was asked for.
+// TestDoingMoreIsNoFailure: longer or more bouts than prescribed, at the effort that was prescribed.
 func TestDoingMoreIsNoFailure(t *testing.T) {
 	for name, more := range map[string]func(d *story.Done){
 		"half as long again": func(d *story.Done) { d.Bout = d.Bout * 3 / 2 },

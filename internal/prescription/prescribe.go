@@ -144,7 +144,7 @@ func (v planner) longAgo(stage int, a record.Assessment) bool {
 	return stage == a.Stage && v.stepsBack(a) && a.Unmet(policy.LongBreak)
 }
 
-// asksForEase says that some rule asks for an easier week, whatever else does.
+// asksForEase says that some rule calls for an easier week, whatever else does.
 func asksForEase(a record.Assessment) bool {
 	return slices.ContainsFunc(a.Reasons, func(x record.Reason) bool { return x.Asks == record.Ease && x.IsUnmet() })
 }
@@ -170,7 +170,7 @@ func (v planner) easyReturn(c course) bool {
 }
 
 // beginner says that the week is one of the first of a client who was inactive before: one of those that the rule
-// on weeks asks for.
+// on weeks needs.
 func (v planner) beginner(since workout.Date) bool {
 	return v.Record.Client.Inactive() && float64(v.from-since) < 7*v.Policy.Rule(policy.Weeks).More["inactive"]
 }

@@ -69,7 +69,7 @@ func Anew(p policy.Policy, on workout.Date, r record.Record, a record.Assessment
 	return replacing(*sent, v.prescribe(a), record.ByDecision), true
 }
 
-// care is how much a plan asks for, the least first.
+// care is how much a plan demands, the least first.
 type care int
 
 const (

@@ -274,7 +274,7 @@ func TestAfterEffortByMode(t *testing.T) {
 }
 
 // TestACheckSessionFits into the week: 25 min at one load and warm-up and cool-down besides, where
-// it cannot be told otherwise whether the heart rate stays level.
+// nothing else can show whether the heart rate stays level.
 func TestACheckSessionFits(t *testing.T) {
 	flat := func(minutes int) *story.Story {
 		return story.Ferry(4).Each(func(_ int, d *story.Done) { d.Drift, d.Fall, d.Effort, d.Minutes = nil, nil, nil, minutes }).Then(planned(3, minutes))

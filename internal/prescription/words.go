@@ -59,7 +59,7 @@ func boutTarget(p record.Prescription, hard int) Target {
 		title = fmt.Sprintf("In %d of the sessions: %s", hard, title)
 	}
 	x := Target{Title: title}
-	text := []string{"Take " + length(set.Rest) + " comfortably in between.", efforts[set.Feel]}
+	text := []string{"Go comfortably for " + length(set.Rest) + " in between.", efforts[set.Feel]}
 	if set.High > 0 {
 		x.High = wording.Number(set.High)
 		text = append(text, "Keep your pulse below "+x.High+".")

@@ -249,7 +249,7 @@ func (v Review) holdPlan(f findings) record.HoldPlan {
 }
 
 // AllowsMore says that the past week was done as prescribed and within the effort limit. Without a
-// prescription the sessions that the policy asks for stand for it.
+// prescription the sessions that the policy needs stand for it.
 func (v Review) AllowsMore() bool {
 	week := v.ThisWeek()
 	done := v.weekDone()

@@ -13,7 +13,7 @@ const (
 	EasyWeek = 7
 	// easyWeeks is the number of days of the return after a longer break.
 	easyWeeks = 14
-	// outOfBreak is the number of days within which a longer break still asks for one stage down.
+	// outOfBreak is the number of days within which a longer break still leads one stage down.
 	outOfBreak = 28
 )
 
@@ -114,7 +114,7 @@ func (v Review) ReturnLasts(b pauseInTraining, on workout.Date) bool {
 	return on-b.Ended < EasyWeek
 }
 
-// LongEnough says that a break asks for stage 1 weeks.
+// LongEnough says that a break needs stage 1 weeks.
 func (v Review) LongEnough(b pauseInTraining) bool {
 	return float64(b.Days) >= v.Policy.Rule(policy.Break).More["stage_1_from_days"]
 }

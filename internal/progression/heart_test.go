@@ -15,7 +15,7 @@ import (
 // 1.645 (R: qnorm(0.95)) TE sqrt(1/a + 1/b), for a = b the usual 1.645 sqrt(2) TE / sqrt(n).
 func mdc90(te float64, a, b float64) float64 { return 1.6448536269514722 * te * math.Sqrt(1/a+1/b) }
 
-// falling sets the 60-second falls: of the first four sessions and of the last three of twelve, so
+// falling sets the drops in 60 s: of the first four sessions and of the last three of twelve, so
 // that the published typical error holds (fewer than five stable ones).
 func falling(before, after float64) func(int, *story.Done) {
 	return func(i int, d *story.Done) {
@@ -44,7 +44,7 @@ func beating(before, after float64) func(int, *story.Done) {
 	}
 }
 
-// checks makes the last session a check session and leaves no drift to tell.
+// checks makes the last session a check session and leaves no drift to see.
 func checks(rise float64, e *workout.RPE) func(int, *story.Done) {
 	return func(i int, d *story.Done) {
 		d.Drift = nil
@@ -55,7 +55,7 @@ func checks(rise float64, e *workout.RPE) func(int, *story.Done) {
 }
 
 func heartCases() []ruleCase {
-	// Buchheit 2014: typical error 25 % of the 60-second fall, 3 % of the heart rate at an effort.
+	// Buchheit 2014: typical error 25 % of the drop in 60 s, 3 % of the heart rate at an effort.
 	fall, effort := mdc90(0.25*32, 4, 3), mdc90(0.03*130, 4, 3)
 	return []ruleCase{
 		{"zone", "at 80 %", story.Ferry(4).Each(func(_ int, d *story.Done) { d.Below = 80 }), "met"},
@@ -159,7 +159,7 @@ func heartCases() []ruleCase {
 }
 
 // TestWhatIsLeftOutForTheHeatIsSaid, by the rules that compare with the client's own and by the one on
-// even load, whether the rest tells enough or not.
+// even load, whether the rest shows enough or not.
 func TestWhatIsLeftOutForTheHeatIsSaid(t *testing.T) {
 	hot := func(which func(int) bool) *story.Story {
 		return story.Ferry(4).Each(func(i int, d *story.Done) {

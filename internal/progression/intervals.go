@@ -24,7 +24,7 @@ type intervalSession struct {
 	// creep is the heart rate at the end of the last bout above that of the second, in bpm; nil
 	// where the record does not show it.
 	creep *float64
-	// falls are the heart rates to which the bouts fell before the next one, where it can be told.
+	// falls are the heart rates to which the bouts fell before the next one, where it can be seen.
 	falls []between
 }
 
@@ -291,7 +291,7 @@ func (v Review) creep() finding {
 	return f.interval(spread(last))
 }
 
-// rises lists the creep of the sessions that tell it.
+// rises lists the creep of the sessions that show it.
 func rises(sessions []intervalSession) []ranked {
 	var out []ranked
 	for _, x := range sessions {

@@ -36,7 +36,7 @@ func creeping(last ...float64) func(int, *story.Done) {
 }
 
 // staying lets the heart rate stay up after some bouts in the last five interval sessions, 15
-// recoveries; the sessions before tell nothing.
+// recoveries; the sessions before show nothing.
 func staying(bouts int) func(int, *story.Done) {
 	return func(i int, d *story.Done) {
 		if d.Bouts == 0 {
@@ -149,7 +149,7 @@ func TestEffortDecidesWithoutAChestStrap(t *testing.T) {
 }
 
 // TestIntervalSessionsThatWerePrescribed: those that did not take place, or were recorded without bouts
-// that can be told, are missing from the ones that are judged, and the text says so.
+// that can be seen, are missing from the ones that are judged, and the text says so.
 func TestIntervalSessionsThatWerePrescribed(t *testing.T) {
 	skipping := func(d *story.Done) { d.Skip = true }
 	unseen := func(d *story.Done) { d.Bouts = 0 }

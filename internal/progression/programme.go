@@ -42,7 +42,7 @@ func (p programme) from(n int, on workout.Date) workout.Date {
 	return p[max(0, len(p)-n)]
 }
 
-// weekOf tells in which week back from the last day a day lies: 0 is the last one. It is -1 for a
+// weekOf says in which week back from the last day a day lies: 0 is the last one. It is -1 for a
 // day that does not count.
 func (p programme) weekOf(d workout.Date) int {
 	i, ok := slices.BinarySearch(p, d)

@@ -203,7 +203,7 @@ func behindPause(r record.Record, from, long int) record.Record {
 }
 
 // TestMoreDataNeverHidesARequiredRule: one more session or note can turn a met rule against, but
-// never into one that cannot be told. What the evidence rule counts may open again by its own
+// never into one without enough data. What the evidence rule counts may open again by its own
 // definition and is left out. The session is shorter than the others, since the notes of a day
 // belong to its longest one.
 func TestMoreDataNeverHidesARequiredRule(t *testing.T) {

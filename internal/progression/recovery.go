@@ -10,7 +10,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// falls lists the 60-second falls of the stage: of each recording the one after the last stop that
+// falls lists the drops in 60 s of the stage: of each recording the one after the last stop that
 // holds one. Wrist sensors lag too much to give any. In the heat the heart rate falls slower for that
 // alone (common practice, no source), so those sessions are only counted; what is hot is said by the
 // rule on the same effort.
@@ -47,7 +47,7 @@ func (v Review) fallTrend() trend {
 	return v.compare(rule, all, func(a, b float64) bool { return math.Abs(a-b) <= rule.More["end_within_bpm"] })
 }
 
-// fall is the rule on the 60-second fall.
+// fall is the rule on the drop in 60 s.
 func (v Review) fall() finding {
 	rule, f := v.begin(policy.Fall)
 	t := v.fallTrend()

@@ -116,7 +116,7 @@ func (f *finding) rests(s record.Session, value float64) {
 }
 
 // early says that an answer is on its way: the weeks of the stage are not done yet and at least
-// half of the sessions tell what they should, so that nothing else has to be recorded.
+// half of the sessions show what they should, so that nothing else has to be recorded.
 func (v Review) early(telling, sessions int) bool {
 	return v.days.weeks() < max(4, v.weeksAsked()) && telling > 0 && 2*telling >= sessions
 }
@@ -129,7 +129,7 @@ func mean(x []float64) float64 {
 	return sum / float64(len(x))
 }
 
-// asks is what a rule of kind step-back asks for when it is not met; "" for the other kinds.
+// asks is what a rule of kind step-back calls for when it is not met; "" for the other kinds.
 func asks(rule policy.Rule) record.Verdict {
 	switch {
 	case rule.Kind != policy.StepBackRule:

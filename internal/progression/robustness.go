@@ -93,7 +93,7 @@ func resampled[T any](d draw, of input, x []T) []T {
 //     said is drawn with replacement (bootstrap) from those that the rule rests on: the heart rate of
 //     the main part, the drift, the bouts, the answers. As many answers and measurements stand
 //     against a rule as before, so that none is missing by chance.
-//   - Drift, check session, 60-second fall, heart rate at the same effort and resting heart rate are
+//   - Drift, check session, drop in 60 s, heart rate at the same effort and resting heart rate are
 //     normal around their values, with the standard error behind their 90 % interval.
 //
 // What the verdict depends on most is the input which, varied alone, changes it most often. The random

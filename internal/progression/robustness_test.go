@@ -69,7 +69,7 @@ func sixOfEight(p float64) float64 {
 	return 28*math.Pow(p, 6)*math.Pow(1-p, 2) + 8*math.Pow(p, 7)*(1-p) + math.Pow(p, 8)
 }
 
-// robustCase is a story with the share of repetitions that keep its verdict, and what it hangs on.
+// robustCase is a story with the share of repetitions that keep its verdict, and what it depends on.
 type robustCase struct {
 	story   *story.Story
 	share   float64
@@ -126,7 +126,7 @@ func robustCases() map[string]robustCase {
 				d.Talk = record.TalkHard
 			}
 		}), 1 - math.Pow(8.0/9, 9), progression.OnAnswers},
-		// Two answers where three are asked for: only the hard one holds, else it cannot be told.
+		// Two answers where three are needed: only the hard one counts, else there is not enough data.
 		"one hard answer of two": {twoRules(0, 0).Each(story.Only(10, 12)).Each(func(i int, d *story.Done) {
 			if i == 10 {
 				d.Rpe = story.RPE20(15)
@@ -137,7 +137,7 @@ func robustCases() map[string]robustCase {
 			progression.OnSameEffort},
 		"tired, fall just beyond chance": {lone(falling(32, 32-(1.645+0.5)*fall)).Then(story.Note(16, signs.PoorSleep)), phi(0.5),
 			progression.OnRecovery},
-		// Three answers are asked for and given: none of them is lost by drawing.
+		// Three answers are needed and given: none of them is lost by drawing.
 		"just enough answers":        {twoRules(0, 0).Each(story.Only(9, 12)), 1, progression.OnNothing},
 		"same effort near its limit": {lone(beating(130, 130+(1.645-0.5)*effort)), phi(0.5), progression.OnSameEffort},
 		"check session near 4 bpm": {lone(checks(3.5, story.RPE20(12))).Then(func(r *record.Record) {
@@ -168,7 +168,7 @@ func robustCases() map[string]robustCase {
 		}), 1 - math.Pow(7.0/8, 8)*sixOfEight(7.0/8), progression.OnAnswers},
 		// Two of the last three failed: three of three do in (2/3)^3 of the draws.
 		"two failed running": {story.Intervals(4).Each(story.Failing(2)), sixOfEight(6.0/8) * (1 - math.Pow(2.0/3, 3)), progression.OnSessions},
-		// Seven of eight interval sessions were done as prescribed, six are asked for.
+		// Seven of eight interval sessions were done as prescribed, six are needed.
 		"one interval session broken off": {story.Intervals(4).Each(func(i int, d *story.Done) {
 			if i == 2 {
 				d.Bouts = 2
@@ -176,7 +176,7 @@ func robustCases() map[string]robustCase {
 		}), sixOfEight(7.0 / 8), progression.OnSessions},
 		"three failed running": {story.Intervals(4).Each(story.Failing(3)), 1, progression.OnNothing},
 		"stage 2, ready":       {story.Intervals(4).Each(func(_ int, d *story.Done) { d.Fall, d.Effort = nil, nil }), 1, progression.OnNothing},
-		// The clearance is too old for stage 2: what would have been an advance asks for a doctor. With a
+		// The clearance is too old for stage 2: what would have been an advance needs a doctor. With a
 		// slope beyond 3 it does not come to that.
 		"old clearance, slopes near 3": {twoRules(3-0.5*se, 3-0.5*se).Who(cleared(13)), phi(0.5) * phi(0.5), progression.OnSlope},
 	}

@@ -42,7 +42,7 @@ func (v Review) disease(vigorous bool) finding {
 		if v.before() {
 			return f.open(record.Fact{}, DiseaseNotAskedBy, record.Args{"on": v.On})
 		}
-		return f.open(record.Fact{}, DiseaseNotAsked, nil) // the rule on screening asks for it
+		return f.open(record.Fact{}, DiseaseNotAsked, nil) // the rule on screening needs it
 	case !c.Screening.Diseased() && !c.Has(record.Insulin):
 		return f.stated(true, NoDisease, nil)
 	case c.Clearance == 0 && !c.Screening.Active:

@@ -144,7 +144,7 @@ func (v Review) weeksOfTraining(over int) int {
 			if done += next.Count; float64(next.Work) >= bout {
 				longer += next.Count
 			} else if last != nil && inBouts(next) == inBouts(*last) {
-				return weeks // a policy that asks for bouts no plan has
+				return weeks // a policy that needs bouts no plan has
 			}
 			last = &next
 		}

@@ -120,7 +120,7 @@ func worseSigns(harder bool, resting finding, sameEffort, fall trend) record.Fac
 }
 
 // tirednessRepeated gives the step that repeats the rules on the tiredness pattern with the changes
-// that a draw has given to resting heart rate, 60-second fall and heart rate at the same effort; nil
+// that a draw has given to resting heart rate, the drop in 60 s and heart rate at the same effort; nil
 // where no report could make a pattern of them. Earlier patterns stay as they were.
 func (v Review) tirednessRepeated(f *findings) func(draw) {
 	rule := v.Policy.Rule(policy.Tiredness)

@@ -60,7 +60,7 @@ func (c circumstances) conclude() record.Verdict {
 	return record.Advance
 }
 
-// evidence is the rule that asks for some of the rules about heart rate: met with enough of them
+// evidence is the rule that needs some of the rules about heart rate: met with enough of them
 // met and none against; not assessable with none against and enough of them met or open; else
 // not met. A rule that is neither met nor against has not decided anything.
 func (v Review) evidence(all []finding) finding {

@@ -24,7 +24,7 @@ func (v Review) weeksAsked() int {
 }
 
 // weeksAhead is the number of weeks of the stage after which a move can be decided if every week from now
-// on is done as the plan has it: those that the policy asks for, or more where the sessions that it asks for
+// on is done as the plan has it: those that the policy needs, or more where the sessions that it needs
 // take longer. It is 0 in stage 3.
 func (v Review) weeksAhead() int {
 	if v.weeksAsked() == 0 {
@@ -78,7 +78,7 @@ func (v Review) weeks(id policy.ID) finding {
 	return f.told(float64(done), false, WeeksSoFar, args)
 }
 
-// weeksBecause says why stage 1 asks for as many weeks as it does.
+// weeksBecause says why stage 1 needs as many weeks as it does.
 func (v Review) weeksBecause() record.Facts {
 	switch {
 	case v.Stage != 1:
@@ -208,7 +208,7 @@ func (v Review) minutesAWeek() finding {
 	return f
 }
 
-// minutesNeeded is what the rule on time asks for: the minutes of the policy, or a share of those that the
+// minutesNeeded is what the rule on time needs: the minutes of the policy, or a share of those that the
 // client has, where that is less, but never below the least that carries intervals. has is 0 where the
 // client's days or minutes are not known.
 func (v Review) minutesNeeded() (needed, has float64) {

@@ -83,7 +83,7 @@ func (s *search) peaks(m workout.Mode, top float64) (evidence []Evidence, other 
 	return evidence, other, older
 }
 
-// modeOf is the mode of a recording; one whose file tells no sport has that of its session.
+// modeOf is the mode of a recording; one whose file names no sport has that of its session.
 func modeOf(rec record.Recording, x record.Session) workout.Mode {
 	if m := rec.Workout.Sport.Mode(); m != workout.OtherMode {
 		return m

@@ -111,13 +111,13 @@ func short(f proposal.Findings) string {
 
 func hot(c float64) *float64 { return &c }
 
-// TestMaximum: at, under and over what is asked for, and with data lacking. The estimate is 185.4.
+// TestMaximum: at, under and over what is needed, and with data lacking. The estimate is 185.4.
 func TestMaximum(t *testing.T) {
 	for _, c := range []struct {
 		name string
 		all  []outing
 		want string
-		says string // of what is untold
+		says string // of what lacks data
 	}{
 		{"over it, very hard", []outing{{held: 190.4, rpe: rpe20(17)}}, "maximum run 190", ""},
 		{"just under very hard", []outing{{held: 190, rpe: rpe20(16)}}, "", "does not fit a maximum"},
@@ -150,7 +150,7 @@ func TestMaximum(t *testing.T) {
 	}
 }
 
-// Recordings that an earlier program measured do not tell what was held; that is said.
+// Recordings that an earlier program measured do not show what was held; that is said.
 func TestMaximumOfOlderMeasurements(t *testing.T) {
 	for seconds, says := range map[int]string{59: "", 60: "1 recording of running was measured by an earlier version"} {
 		r := with(runner(), outing{rpe: rpe20(19)}, outing{ago: 3, held: 180})

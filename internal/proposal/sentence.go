@@ -59,9 +59,9 @@ func (p Proposal) Shows(e Evidence) string {
 
 var cautions = map[CautionCode]string{
 	HigherIsHarder:  "A higher maximum raises the zones. For a beginner that is a trap: if zone 1 feels hard or talking is not comfortable now, decline, or lower zone 1 first. Talk and effort overrule percentages.",
-	AtMostMaximum:   "The true maximum may be higher than what was seen, never lower. Don't send anybody to their limit to find it.",
+	AtMostMaximum:   "The true maximum may be higher than what was seen, never lower. Don't push anybody to their limit to find it.",
 	AnotherScale:    "This changes the scale. The same percentage of the maximum and of the reserve is not the same effort, so zones can move by several beats: go by talk and effort in the first weeks.",
-	RisenRest:       "A higher resting heart rate often comes from tiredness, illness, heat, poor sleep or another medicine. None of them is a reason to change zones: ask first. Accepting would raise the lower edges of the zones.",
+	RisenRest:       "A higher resting heart rate often comes from tiredness, illness, heat, poor sleep or a change of medicine. None of them is a reason to change zones: ask first. Accepting would raise the lower edges of the zones.",
 	FallenRest:      "A lower resting heart rate lowers the zones a little. It drops by about 3 bpm in 20 weeks of training (Wilmore 1996); a large change can also mean that it was measured differently: ask.",
 	NotAllFromStrap: "Not every heart rate behind this comes from a chest strap. A wrist sensor can be several beats off.",
 	BecomesEasier:   "Sessions become easier from that day on, which is the safe side. From then on, time in zones is counted with the new top.",

@@ -9,9 +9,9 @@ import (
 
 // uncounted says, for each reason, why something that was done does not count, and what would change it.
 var uncounted = map[record.Uncounted]string{
-	record.TooShort:       fmt.Sprintf("shorter than %d min; of weights only the minutes in zone 1 and above count", policy.Shortest),
+	record.TooShort:       fmt.Sprintf("shorter than %d min; in a weights session, only minutes in zone 1 and above count", policy.Shortest),
 	record.WalkNotTrained: "walking is not one of this client's modes; add it if these walks are training",
-	record.LongRests:      "heart rate was mostly below zone 1; weights with long rests are not cardio, a circuit is",
+	record.LongRests:      "heart rate was mostly below zone 1; weights with long rests are not cardio; a circuit is",
 	record.EffortNeeded:   "weights without heart rate count once you enter how hard they felt",
 	record.TooLight:       "below zone 1, and the client felt no effort",
 }

@@ -23,6 +23,7 @@ func functions() template.FuncMap {
 		"signed": func(v any) string { return wording.Signed(float(v)) },
 		"whole":  func(v any) string { return wording.Number(math.Round(float(v))) },
 		"years":  func(v any) string { return wording.Number(math.Floor(float(v))) },
+		"months": func(v any) string { return InUnit(math.Round(float(v)*10)/10, "months") },
 		// count writes a number with its noun, some the same with "no" for 0, part how many of how many,
 		// last the same of the last ones, are a number with its verb.
 		"count":    func(v any, noun string) string { return wording.Count(int(float(v)), noun) },

@@ -16,9 +16,9 @@ var gates = map[record.Code]string{
 	p.NoDisease:         `No heart, metabolic or kidney disease is known.`,
 	p.DiseaseInactive:   `The client has known {{disease .disease}} disease and was inactive before: a doctor's clearance is needed before any session.`,
 	p.DiseaseUncleared:  `The client has known {{disease .disease}} disease and no clearance on record: a doctor's clearance is needed before vigorous work.`,
-	p.DiseaseCleared:    `The client has known {{disease .disease}} disease; the clearance of {{day .on}} is {{number .months}} months old.`,
-	p.DiseaseStale: `The client has known {{disease .disease}} disease, and the clearance of {{day .on}} is {{number .months}} months old: ` +
-		`one no older than {{number .limit}} months is needed before vigorous work.`,
+	p.DiseaseCleared:    `The client has known {{disease .disease}} disease; the clearance of {{day .on}} is {{months .months}} old.`,
+	p.DiseaseStale: `The client has known {{disease .disease}} disease, and the clearance of {{day .on}} is {{months .months}} old: ` +
+		`one no older than {{months .limit}} is needed before vigorous work.`,
 
 	p.ScreeningOpen:     `The screening questions have not been answered.`,
 	p.ScreeningOpenBy:   `The screening questions had not been answered by {{day .on}}.`,
@@ -26,7 +26,7 @@ var gates = map[record.Code]string{
 	p.ScreeningDone:     `The screening questions were answered on {{day .on}}: {{clearance .clearance}}.`,
 	p.ScreeningThenSign: `The screening questions were answered on {{day .on}}. A sign that needs a doctor was noted too.`,
 	p.ClearanceOpen:     `This client trains by effort, not heart rate, and no doctor's clearance is on record.`,
-	p.ClearanceAge:      `The clearance of {{day .on}} is {{number .months}} months old (needed: at most {{number .limit}}).`,
+	p.ClearanceAge:      `The clearance of {{day .on}} is {{months .months}} old (needed: at most {{number .limit}}).`,
 
 	p.SignDoubt:       `On {{day .on}} the client wrote {{quote .text}}. Ask: {{question .sign}} Nobody has asked yet.`,
 	p.NoEmergencySign: `No sign that needs emergency help is on record{{with .since}} since the clearance of {{day .}}{{end}}.`,
@@ -55,7 +55,7 @@ var signsAndTiredness = map[record.Code]string{
 	p.MoreEffort:        `more effort at the same load`,
 	p.RestingUp:         `a higher resting heart rate`,
 	p.SameEffortChanged: `a change of {{signed .change}} bpm at the same pace or power`,
-	p.RecoveryChanged:   `a change of {{signed .change}} bpm in the drop in 60 s`,
+	p.RecoveryChanged:   `a change of {{signed .change}} bpm in recovery`,
 	p.TirednessSeen:     `The tiredness pattern {{if .times}}appeared {{count .times "time"}}{{else}}did not appear{{end}} in the last {{count .days "day"}}.`,
 	p.TirednessBack:     `The tiredness pattern came back within {{count .days "day"}}.`,
 	p.FewMornings:       `This week's resting heart rate cannot be compared yet: it was {{if .mornings}}taken on only {{count .mornings "morning"}}{{else}}not taken{{end}} in the last {{count .days "day"}}.`,

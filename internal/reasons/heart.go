@@ -34,7 +34,7 @@ var heart = map[record.Code]string{
 	p.TooFewAlike: `too few under the same conditions`,
 
 	p.FewBackInZone: `{{if .sessions}}Only {{are .sessions "session shows" "sessions show"}}{{else}}No session shows{{end}} whether the heart rate comes back into zone 1 between bouts (needed: at least {{number .needed}}).`,
-	p.BackInZone:    `After {{number .share}} % of {{count .bouts "bout"}} the heart rate was back in zone 1 before the next one (needed: at least {{number .needed}} %).`,
+	p.BackInZone:    `{{if eq (number .share) "100"}}After {{part .bouts .bouts "bout"}}{{else}}After {{number .share}} % of the {{count .bouts "bout"}}{{end}} the heart rate was back in zone 1 before the next one (needed: at least {{number .needed}} %).`,
 	p.FewCreep:      `{{if .sessions}}Only {{are .sessions "session shows" "sessions show"}}{{else}}No session shows{{end}} whether the heart rate creeps up from bout to bout (needed: at least {{number .needed}}).`,
 	p.Creep: `In {{last .kept .of "interval session"}} the heart rate rose by at most {{number .limit}} bpm from the second bout to the last ` +
 		`(needed: {{number .needed}}; the {{ordinal .needed}}-lowest is {{number .value}}).`,

@@ -23,7 +23,7 @@ func assess(s *story.Story) record.Assessment {
 
 func sport(x workout.Sport) func(int, *story.Done) { return func(_ int, d *story.Done) { d.Sport = x } }
 
-// TestWalksThatDoNotCount are told of, with the command that lets them count.
+// TestWalksThatDoNotCount are named, with the command that lets them count.
 func TestWalksThatDoNotCount(t *testing.T) {
 	const run = "since walking is not among Ines's modes. To count them, set the modes to walk,run."
 	for _, c := range []struct {
@@ -93,7 +93,7 @@ func TestStrengthIsCountedAndNamed(t *testing.T) {
 	}
 }
 
-// TestBeforeTheStageBegins: what is asked for an earlier day says when the stage begins and counts
+// TestBeforeTheStageBegins: an assessment of an earlier day says when the stage begins and counts
 // from there, and screening that came later is no missing answer.
 func TestBeforeTheStageBegins(t *testing.T) {
 	s := story.Ferry(4)

@@ -171,8 +171,6 @@ func Value(v float64, r record.Reason) string {
 		return wording.Count(int(math.Floor(v)), "year")
 	case r.Rule == policy.Illness:
 		return wording.Count(int(v), "day") + " since the illness"
-	case v == 1 && singular[r.Rule] != "":
-		return "1 " + singular[r.Rule]
 	}
 	return InUnit(v, r.Unit)
 }
@@ -182,14 +180,5 @@ func InUnit(v float64, unit policy.Unit) string {
 	if unit == policy.UnitRPE {
 		return string(unit) + " " + wording.Number(v)
 	}
-	return wording.Number(v) + " " + string(unit)
-}
-
-// singular is the unit of a rule after the number 1.
-var singular = map[policy.ID]string{
-	policy.EmergencySign: "sign", policy.DoctorSign: "sign", policy.Disease: "month", policy.Screening: "screening",
-	policy.Weeks: "week", policy.IntervalWeeks: "week", policy.Clearance: "month", policy.Break: "day without a session",
-	policy.Sessions: "session a week", policy.SessionsTotal: "session", policy.IntervalSessions: "session", policy.LongerBouts: "session",
-	policy.EnoughEvidence: "rule met", policy.TiredSign: "sign", policy.Tiredness: "sign with a report",
-	policy.TirednessAgain: "time", policy.LongBreak: "day without a session", policy.Enjoyment: "low answer",
+	return wording.Number(v) + " " + string(unit.Of(v))
 }

@@ -13,7 +13,7 @@ import (
 func TestEveryUnitHasItsSingular(t *testing.T) {
 	plural := regexp.MustCompile(`^(low )?[a-z]+s\b`)
 	for _, r := range policy.Default().Rules {
-		if got := reasons.Value(1, record.Reason{Rule: r.ID, Unit: r.Unit}); plural.MatchString(string(r.Unit)) && got == reasons.InUnit(1, r.Unit) {
+		if got := reasons.Value(1, record.Reason{Rule: r.ID, Unit: r.Unit}); plural.MatchString(string(r.Unit)) && got == "1 "+string(r.Unit) {
 			t.Errorf("%s says %q", r.ID, got)
 		}
 	}

@@ -117,7 +117,7 @@ func TestSentencesOfRecordings(t *testing.T) {
 		{gap(workout.Args{"where": "more", "times": 5, "seconds": 300}), "heart rate lost 5 more times, 300 s in all"},
 		{workout.Say(workout.Code(heartrate.Lock), nil), "the sensor follows the step, pedal or stroke rate instead of the heart"},
 		{workout.Say(workout.Code(heartrate.Lock), workout.Args{"seconds": 120, "at": 61}), "the sensor follows the step, pedal or stroke rate instead of the heart for 120 s at 1:01"},
-		{workout.Say(workout.Code(heartrate.Doubled), workout.Args{"times": 3, "seconds": 90}), "twice the heart rate was recorded 3 more times, 90 s in all"},
+		{workout.Say(workout.Code(heartrate.Doubled), workout.Args{"times": 3, "seconds": 90}), "twice the true heart rate was recorded 3 more times, 90 s in all"},
 		{workout.Say(physiology.LoadVaries, workout.Args{"by": "speed", "percent": 33.9, "most": 25}), "the load varied: speed varies by 34 % between half minutes (at most 25 %)"},
 		{heartrate.TooLittle(0.5), "heart rate was recorded for only 50 % of the time (80 % needed)"},
 		{workout.Fact{Code: "gap", Text: "heart rate was away"}, "heart rate was away"},
@@ -148,7 +148,7 @@ func TestWrittenRecordings(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{`"text":"7 s of implausible heart rate were removed"`, `"why":"without speed or power the load is not known to be steady"`,
+	for _, want := range []string{`"text":"7 s of implausible heart rate were removed"`, `"why":"without speed or power, nothing shows that the load was steady"`,
 		`"why":"heart rate was recorded for only 71 % of the time`, `"aside":"excluded: worn by her brother"`, `"code":"excluded"`} {
 		if !strings.Contains(string(b), want) {
 			t.Errorf("%s is not in %s", want, b)

@@ -8,7 +8,7 @@ import (
 // training is what was done: weeks, sessions, minutes, and breaks.
 var training = map[record.Code]string{
 	p.WeeksDone:  `In stage {{number .stage}} for {{count .weeks "week"}} (needed: at least {{number .needed}}{{only .because}}).`,
-	p.WeeksAhead: `{{only .begins}} At least {{number .needed}} weeks are needed{{only .because}}.`,
+	p.WeeksAhead: `{{only .begins}} {{capital (print "at least " (are .needed "week is" "weeks are"))}} needed{{only .because}}.`,
 	p.WeeksSoFar: `In stage {{number .stage}} for {{if .weeks}}{{count .weeks "week"}}{{else}}less than a week{{end}} so far (needed: at least {{number .needed}}{{only .because}})` +
 		`{{with .first}}; the first decision can come on {{day .}}{{end}}.`,
 	p.ActiveBefore:    `, since the client was active before`,
@@ -55,7 +55,7 @@ var training = map[record.Code]string{
 	p.ReturnRuns:  `A break of {{count .days "day"}} ended on {{day .on}}: the easy return is not over yet.`,
 	p.ReturnDone:  `The easy return after a break of {{count .days "day"}} is done.`,
 	p.GapShort:    `The longest gap between sessions that still matters is {{count .days "day"}}.`,
-	p.GapLong:     `No session for {{count .days "day"}}; more than {{count .limit "day"}} lead to a step back.`,
+	p.GapLong:     `No session for {{count .days "day"}}; more than {{count .limit "day"}} leads to a step back.`,
 
 	p.NoIntervals: `No recorded interval session can be compared with a prescription` +
 		`{{if .prescribed}}; {{are .prescribed "was" "were"}} prescribed in the last {{count .days "day"}}{{end}}.`,
@@ -65,7 +65,7 @@ var training = map[record.Code]string{
 		`(needed: at least {{number .needed}}).`,
 	p.FailedInARow: `{{if many .failed}}The last {{number .failed}} interval sessions were cut short or too hard` +
 		`{{else if .failed}}The last interval session was cut short or too hard` +
-		`{{else}}The last interval session was neither cut short nor too hard, or there is none yet{{end}}; more than {{number .limit}} in a row lead to a step back.`,
+		`{{else}}No interval session so far, or the last one was neither cut short nor too hard{{end}}; more than {{number .limit}} failed ones in a row lead to a step back.`,
 }
 
 const (

@@ -64,7 +64,7 @@ type Assessment struct {
 // Reason is one rule applied: what was observed, against which threshold, over which days.
 //
 // Low and High are the 90 % interval of a value that has an error: zone share, drift, check session,
-// 60-second fall, heart rate at the same effort, heart rate between bouts, resting heart rate; for
+// drop in 60 s, heart rate at the same effort, heart rate between bouts, resting heart rate; for
 // creep they are the range of the sessions that decide. What is counted, dated or answered (sessions,
 // weeks, minutes, bouts done, effort, signs) is taken as it stands and has none.
 type Reason struct {
@@ -86,7 +86,7 @@ type Reason struct {
 	Source    string       `json:"source"`
 	// FromMemory is the part of the rule that was written down from memory of its source; "" for none.
 	FromMemory string `json:"from_memory,omitempty"`
-	// Asks is what a rule of kind step-back asks for when it is not met: Ease or StepBack.
+	// Asks is what a rule of kind step-back calls for when it is not met: Ease or StepBack.
 	Asks Verdict `json:"asks,omitempty"`
 }
 

@@ -2,7 +2,7 @@ package record
 
 import "nextrung/internal/signs"
 
-// Clear says what the pre-participation screening asks for.
+// Clear says what the pre-participation screening calls for.
 type Clear string
 
 // The outcomes of screening (Riebe 2015, in own words).

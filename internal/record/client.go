@@ -22,7 +22,7 @@ type Client struct {
 	MassKG   float64        `json:"mass_kg,omitempty"`
 	TimeZone string         `json:"time_zone,omitempty"` // IANA name; "" is UTC
 	Modes    []workout.Mode `json:"modes,omitempty"`     // modes trained; empty means all but walking
-	Sensor   workout.Sensor `json:"sensor,omitempty"`    // what the client wears, when files do not tell
+	Sensor   workout.Sensor `json:"sensor,omitempty"`    // what the client wears, when files do not say
 
 	// Zones are the facts that zones rest on, oldest first. The first set also covers what came before.
 	Zones []ZoneSet `json:"zones,omitempty"`

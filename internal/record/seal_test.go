@@ -76,7 +76,7 @@ func TestEveryChangeOfADecisionShows(t *testing.T) {
 	}
 }
 
-// TestSealIsStable: the digest hangs on the content alone, not on a digest that was there before.
+// TestSealIsStable: the digest depends on the content alone, not on a digest that was there before.
 func TestSealIsStable(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := record.Decision{

@@ -59,7 +59,7 @@ func (r Record) Done() []Session {
 	}
 	for i := range all {
 		all[i].describe()
-		// A file of points alone tells no sport: it is about the one thing that the client does.
+		// A file of points alone names no sport: it is about the one thing that the client does.
 		if modes := r.Client.Modes; len(modes) == 1 && all[i].sportUntold() {
 			all[i].Mode = modes[0]
 		}
@@ -88,7 +88,7 @@ func (s *Session) describe() {
 	}
 }
 
-// sportUntold says that the recordings come in formats that need not tell a sport, and tell none.
+// sportUntold says that the recordings come in formats that need not name a sport, and name none.
 func (s Session) sportUntold() bool {
 	return !slices.ContainsFunc(s.Recordings, func(x Recording) bool {
 		return x.Workout.Sport.Mode() != workout.OtherMode || x.Workout.Sport == workout.Strength || x.Format != "csv" && x.Format != "gpx"
@@ -96,7 +96,7 @@ func (s Session) sportUntold() bool {
 }
 
 // withReports adds the reported sessions. A report of a day and mode with a recording of about the
-// same length tells about that recording and is no second session.
+// same length is about that recording and is no second session.
 func (r Record) withReports(all []Session) []Session {
 	recorded := len(all)
 	for _, x := range r.Reports {

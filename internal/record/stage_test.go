@@ -81,7 +81,7 @@ func TestStateOn(t *testing.T) {
 	}
 }
 
-// TestUntil: nothing that came in later counts, whatever day it tells of.
+// TestUntil: nothing that came in later counts, whatever day it is about.
 func TestUntil(t *testing.T) {
 	r := story.Ferry(4).Then(func(r *record.Record) {
 		r.Recordings[0].Received = story.Day(20)

@@ -93,7 +93,7 @@ func (u *unpacker) unzip(name string, b []byte, depth int) {
 			continue
 		}
 		if u.seen++; u.seen > u.count {
-			u.refuse(name, b, fault.New(fault.Refused, "archive holds more than %d files; the rest is left out, split it", u.count))
+			u.refuse(name, b, fault.New(fault.Refused, "archive holds more than %d files; the rest was left out; split it", u.count))
 			return
 		}
 		inner := name + "!" + clean(e.Name)

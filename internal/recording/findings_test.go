@@ -402,7 +402,7 @@ func TestFinding21ArtefactsAreHandedOn(t *testing.T) {
 	}
 }
 
-// No text of a file, and no number that tells a person or a place, gets into what is kept.
+// No text of a file, and no number that gives away a person or a place, gets into what is kept.
 func TestFinding21bPrivacy(t *testing.T) {
 	secrets := []string{"Orvelin", "Tessavar", "3999887766", "1.357", "140.246"}
 	b := gpx(point("2026-09-01T06:00:00Z", 100), point("2026-09-01T06:00:01Z", 101))

@@ -43,7 +43,7 @@ func decodeOne(name string, b []byte) (f File) {
 		}
 	}()
 	if int64(len(b)) > defaultLimits.entry {
-		f.Err = fault.New(fault.Refused, "file has more than %d MB; a recording is far smaller", defaultLimits.entry>>20)
+		f.Err = fault.New(fault.Refused, "file is larger than %d MB; recordings are far smaller", defaultLimits.entry>>20)
 		return f
 	}
 	var read func([]byte) (reading, error)

@@ -60,7 +60,7 @@ func TestCountByHand(t *testing.T) {
 		// The second client's two stays in stage 1, and the third client's only one.
 		UnreadyWhenDue: 3, UnreadyWhenDueAdvanced: 1,
 		// The first waits from week 2 to 4; the third from week 5 of 8, so for the three weeks that
-		// are asked for; the fourth from week 6 of 8, which is not followed long enough.
+		// are needed; the fourth from week 6 of 8, which is not followed long enough.
 		Ready: 2, ReadyInTime: 1, MedianWait: &two,
 		// The first lacks minutes until week 4 and is moved up in it; the third lacks none from week 5 on.
 		Trained: 2, TrainedInTime: 1,
@@ -86,7 +86,7 @@ func TestCountOfAStage(t *testing.T) {
 	}
 }
 
-// A wait is told as the middle one only where that client was moved up.
+// A wait is given as the middle one only where that client was moved up.
 func TestMedianWaitNeedsMoreThanHalf(t *testing.T) {
 	all := four()
 	c := rehearsal.Count([]rehearsal.Journey{all[2], all[2], all[0]}, 0)

@@ -40,7 +40,7 @@ const (
 	Sore             Sign = "sore"
 )
 
-// Tier is what a sign asks for.
+// Tier is what a sign calls for.
 type Tier int
 
 // The tiers. Other is that of a word that is no sign of this package.
@@ -150,7 +150,7 @@ const (
 
 const noTraining = "No training until a doctor has cleared the client"
 
-// Advice tells the trainer what a sign that was noted some days ago asks for today; "" for a word that
+// Advice tells the trainer what a sign that was noted some days ago calls for today; "" for a word that
 // is no sign of this package.
 func (s Sign) Advice(days int) string {
 	switch s.Urgency() {
@@ -204,6 +204,6 @@ func (t Topic) Question() string {
 	return map[Topic]string{
 		Medicine:  "Is there a new medicine, or a changed dose?",
 		Pregnancy: "Could you be pregnant?",
-		Injury:    "Are you injured, and is it safe to train with it?",
+		Injury:    "Are you injured? If so, is it safe to train?",
 	}[t]
 }

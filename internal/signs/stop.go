@@ -46,7 +46,7 @@ func Stops() []Stop {
 		{seeToday, []Item{{SwollenLeg, "one leg that is swollen"}, {SwollenLeg, "one calf that is warm, swollen or painful"}}},
 		{notTill, []Item{{Palpitations, "a heart that suddenly races, flutters or skips beats"}}},
 		{notTill, []Item{{Dizzy, "dizziness"}, {Nausea, "feeling sick"}, {Wheezing, "wheezing"}}},
-		{notTill, []Item{{CalfPain, "pain or cramp in the calves or legs when walking that goes soon after you stop"}}},
+		{notTill, []Item{{CalfPain, "pain or cramp in the calves or legs when walking that goes away soon after you stop"}}},
 	}
 }
 

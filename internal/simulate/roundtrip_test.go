@@ -143,7 +143,7 @@ func TestEveryFormatKeepsTheSeries(t *testing.T) {
 				}
 				for k := range want.BPM {
 					if format == "csv" && want.Origin[k] == heartrate.Paused {
-						want.Origin[k] = heartrate.Missing // a table tells no timer
+						want.Origin[k] = heartrate.Missing // a table shows no timer
 					}
 					same := want.BPM[k] == got.BPM[k] || math.IsNaN(want.BPM[k]) && math.IsNaN(got.BPM[k])
 					if !same || want.Origin[k] != got.Origin[k] {

@@ -55,7 +55,7 @@ func Modes(all ...workout.Mode) func(*record.Client) {
 	return func(c *record.Client) { c.Modes = all }
 }
 
-// Drifts sets the slopes of the last sessions, the others tell nothing.
+// Drifts sets the slopes of the last sessions, the others show nothing.
 func Drifts(last ...float64) func(int, *Done) {
 	return func(i int, d *Done) {
 		d.Drift = nil

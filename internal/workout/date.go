@@ -25,7 +25,7 @@ func DateOf(t time.Time, loc *time.Location) Date {
 func ParseDate(s string) (Date, error) {
 	t, err := time.Parse(layout, s)
 	if err != nil {
-		return 0, fmt.Errorf("date %q is not a day written as YYYY-MM-DD", s)
+		return 0, fmt.Errorf("%q is not a date; write it as YYYY-MM-DD", s)
 	}
 	return DateOf(t, time.UTC), nil
 }
