@@ -71,7 +71,7 @@ func (s *search) peaks(m workout.Mode, top float64) (evidence []Evidence, other 
 			h := rec.Measured.Held
 			switch {
 			case h == nil || whole(h.BPM)-top < clearly || s.used(Maximum, rec.ID):
-			case h.Enough && (reaches(x.RPE, veryHard, veryHard10) || x.Talk == record.TalkNo):
+			case h.Enough && (x.RPE.Reaches(veryHard, veryHard10) || x.Talk == record.TalkNo):
 				evidence = append(evidence, Evidence{
 					Date: rec.Date, Recordings: []string{rec.ID}, BPM: h.BPM, Sensor: rec.Measured.HeartRate.Source, RPE: x.RPE, Talk: x.Talk,
 				})
