@@ -15,6 +15,7 @@ type Higher struct {
 	Mode     workout.Mode
 	Top      float64       // bpm, whole beats
 	Sessions []record.Felt // comfortable above the present top, oldest first
+	Beside   []record.Felt // comfortable above it, too, but no evidence for how high the top is
 }
 
 const (
@@ -73,10 +74,16 @@ func higher(r record.Record, on workout.Date, m workout.Mode, edges *physiology.
 			ceiling = min(ceiling, x.HardAt())
 		}
 	}
-	easy := record.Keep(felt, func(x record.Felt) bool {
-		return !x.Hard && x.Talk == record.TalkComfortable && len(x.Bouts) == 0 && x.Date > on-easyDays &&
-			x.Mean >= edges.BPM[1]+1 && x.Mean < ceiling && !r.Explained(x.Session) && !r.UsedUp(x.IDs())
-	})
+	var easy, beside []record.Felt
+	for _, x := range felt {
+		switch {
+		case x.Hard || x.Talk != record.TalkComfortable || x.Date <= on-easyDays || x.Mean < edges.BPM[1]+1 || r.UsedUp(x.IDs()):
+		case len(x.Bouts) > 0 || x.Mean >= ceiling || r.Explained(x.Session):
+			beside = append(beside, x)
+		default:
+			easy = append(easy, x)
+		}
+	}
 	if len(easy) < easyTimes || easy[len(easy)-1].Date-easy[0].Date < easySpan {
 		return nil
 	}
@@ -86,15 +93,15 @@ func higher(r record.Record, on workout.Date, m workout.Mode, edges *physiology.
 	if top < edges.BPM[1]+1 {
 		return nil
 	}
-	return &Higher{m, top, easy}
+	return &Higher{m, top, easy, beside}
 }
 
-// undecided are the recordings that speak for a higher top of zone 1 which the trainer has not declined: time
-// above zone 1 in them counts neither for nor against.
+// undecided are the recordings of comfortable sessions above zone 1 for which a higher top is suggested that the trainer
+// has not declined: time above zone 1 in them counts neither for nor against.
 func (v Review) undecided() map[string]bool {
 	out := map[string]bool{}
 	for _, h := range HigherTops(v.Record, v.On) {
-		for _, x := range h.Sessions {
+		for _, x := range slices.Concat(h.Sessions, h.Beside) {
 			for _, id := range x.IDs() {
 				out[id] = true
 			}

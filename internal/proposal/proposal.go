@@ -108,7 +108,8 @@ type Near struct {
 	Mode      workout.Mode `json:"mode,omitempty"`
 	N         int          `json:"n,omitempty"` // sessions, recordings or mornings
 	BPM       float64      `json:"bpm,omitempty"`
-	Was       float64      `json:"was_bpm,omitempty"` // the maximum or top of zone 1 that holds
+	Was       float64      `json:"was_bpm,omitempty"`   // the maximum or top of zone 1 that holds
+	Estimated bool         `json:"estimated,omitempty"` // the maximum is an estimate from age
 	Date      workout.Date `json:"date,omitzero"`
 	Recording string       `json:"recording,omitempty"`
 	RPE       *workout.RPE `json:"rpe,omitempty"`
@@ -162,7 +163,11 @@ type Answer struct {
 func (a Answer) Zones() record.Answered {
 	out := record.Answered{Entered: a.Entered, Taken: a.Taken}
 	if a.Proposal.Raises() {
-		for _, e := range a.Proposal.Evidence {
+		sessions := a.Proposal.Evidence
+		if a.Taken {
+			sessions = slices.Concat(sessions, a.Proposal.Beside)
+		}
+		for _, e := range sessions {
 			out.Recordings = append(out.Recordings, e.Recordings...)
 		}
 	}

@@ -58,6 +58,24 @@ func (p Proposal) Text() string {
 	return text
 }
 
+// Text says to the trainer what a peak means for the zones.
+func (p Peak) Text() string {
+	return fmt.Sprintf("In %s, %.0f bpm was held for 15 s, above the %s of %.0f bpm that the zones rest on: they may be too low. Check the recording and the effort before you change them.",
+		p.Mode.Doing(), p.BPM, p.maximum(), p.Was)
+}
+
+// Short says a peak in a few words: "held 190 bpm, above the estimated maximum of 181".
+func (p Peak) Short() string {
+	return fmt.Sprintf("held %.0f bpm, above the %s of %.0f", p.BPM, p.maximum(), p.Was)
+}
+
+func (p Peak) maximum() string {
+	if p.Estimated {
+		return "estimated maximum"
+	}
+	return "maximum"
+}
+
 func (p Proposal) resting() string {
 	sum, low, high := 0.0, math.Inf(1), 0.0
 	for _, e := range p.Evidence {

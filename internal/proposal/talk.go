@@ -35,7 +35,9 @@ func (s *search) tops() {
 			continue
 		}
 		if i := slices.IndexFunc(higher, func(h progression.Higher) bool { return h.Mode == m }); i >= 0 {
-			s.move(m, edges, higher[i].Top, Proposal{Evidence: record.Map(higher[i].Sessions, evidence), Cautions: []Caution{{Code: BecomesHarder}}})
+			s.move(m, edges, higher[i].Top, Proposal{
+				Evidence: record.Map(higher[i].Sessions, evidence), Beside: record.Map(higher[i].Beside, evidence), Cautions: []Caution{{Code: BecomesHarder}},
+			})
 			continue
 		}
 		s.lowerTop(m, edges)
