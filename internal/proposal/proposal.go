@@ -9,12 +9,12 @@ package proposal
 
 import (
 	"encoding/json"
-	"math"
 	"slices"
 
 	"nextrung/internal/fault"
 	"nextrung/internal/physiology"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -300,4 +300,7 @@ func (p Proposal) Take(c record.Client, from workout.Date) (record.Client, error
 }
 
 // whole is a heart rate in whole beats, never more than was observed.
-func whole(bpm float64) float64 { return math.Floor(bpm + 1e-9) }
+func whole(bpm float64) float64 {
+	_, last := wording.Beats(bpm, bpm)
+	return last
+}
