@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"nextrung/internal/policy"
+	"nextrung/internal/proposal"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
@@ -46,7 +47,8 @@ type decisionPage struct {
 	EdgesNote      string
 	Next           *nextWeek
 	Proposed       []proposedZones
-	Beats          bool // heart rate may lead
+	Peaks          []string // above the maximum that the zones rest on
+	Beats          bool     // heart rate may lead
 	Sessions       []sessionRow
 	Notes          []noteRow
 	Aside          []asideRow
@@ -81,7 +83,7 @@ func decision(c Client, s script) ([]byte, error) {
 		Word: wording.Capital(reasons.Standing(a)), More: verdictMore(c), Summary: summary(c), Robustness: reasons.Robustness(a.Robustness),
 		Decided: decidedText(c), Facts: facts(c), Open: ruleGroups(a.Reasons, false), Met: ruleGroups(a.Reasons, true), Next: nextOf(c),
 		Beats: beatsLead(c), Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Digest: a.Policy, Seal: sealText(c), Changed: changedNotice(c),
-		Proposed: proposedOf(c), Roster: FileName("roster", ""), Client: FileName("progress", c.Record.Client.Name), care: careOf(a, signs.Trainer),
+		Proposed: proposedOf(c), Peaks: record.Map(c.Peaks, proposal.Peak.Text), Roster: FileName("roster", ""), Client: FileName("progress", c.Record.Client.Name), care: careOf(a, signs.Trainer),
 	}
 	if a.To != nil { // "Advance to stage 2", but "Hold, repeat this week"
 		p.Word, p.More = p.Word+" "+p.More, ""
@@ -141,7 +143,7 @@ func (p *decisionPage) urgent(all []reasons.Urgent) {
 	if p.Next != nil && p.Next.Sessions == "" {
 		p.Next = nil // the head says it all
 	}
-	p.Proposed = nil
+	p.Proposed, p.Peaks = nil, nil
 	p.Open = slices.DeleteFunc(p.Open, func(g ruleGroup) bool { return g.Kind != policy.Gate })
 }
 

@@ -178,6 +178,7 @@ func avelin() reports.Client {
 	m.record.Notes = append(m.record.Notes, record.Note{ID: "m1", Date: asOf - 9, Entered: asOf - 9, HRRest: 61, Text: "Slept well, legs fresh."})
 	out := m.page(7)
 	out.Proposed = []proposal.Proposal{peakOfAvelin(out.Record)}
+	out.Peaks = proposal.Findings{Open: out.Proposed}.Peaks()
 	return out
 }
 

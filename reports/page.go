@@ -28,6 +28,7 @@ type Client struct {
 	Known record.Record
 	// Proposed are the open proposals of other zones; only the trainer's pages show them.
 	Proposed []proposal.Proposal
+	Peaks    []proposal.Peak // above the maximum that the zones rest on
 	// Past looks back on the earlier decisions.
 	Past hindsight.History
 	// Changed says what is known now of the days up to the assessment that it did not know; nil for

@@ -299,6 +299,13 @@ func TestProposed(t *testing.T) {
 			t.Errorf("the client's %s shows suggested zones", name)
 		}
 	}
+	before, _, _ := strings.Cut(decision, "In short")
+	if want := "191 bpm was held for 15 s, above the estimated maximum of 186 bpm"; !strings.Contains(before, want) {
+		t.Errorf("the first lines do not say %q", want)
+	}
+	if roster := page(reports.Roster(asOf, []reports.Client{c})); !strings.Contains(roster, "held 191 bpm, above the estimated maximum of 186") {
+		t.Error("the row does not say the peak")
+	}
 	c.Proposed = nil
 	if strings.Contains(page(reports.DecisionSample(c)), "Suggested zones") || strings.Contains(page(reports.Roster(asOf, []reports.Client{c})), "suggested zones") {
 		t.Error("zones are suggested where none are")

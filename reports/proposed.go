@@ -1,8 +1,6 @@
 package reports
 
 import (
-	"fmt"
-
 	"nextrung/internal/physiology"
 	"nextrung/internal/proposal"
 	"nextrung/internal/record"
@@ -29,7 +27,7 @@ type proposedEvidence struct{ Text, Link string }
 func proposedOf(c Client) []proposedZones {
 	var out []proposedZones
 	for i, p := range c.Proposed {
-		z := proposedZones{Number: i + 1, Title: proposedTitle(p), Text: p.Text(), Evidence: evidenceRows(c, p, p.Evidence),
+		z := proposedZones{Number: i + 1, Title: wording.Capital(p.Change()), Text: p.Text(), Evidence: evidenceRows(c, p, p.Evidence),
 			Beside: evidenceRows(c, p, p.Beside), Cautions: record.Map(p.Cautions, proposal.Caution.Words)}
 		for _, e := range p.Edges {
 			z.Zones = append(z.Zones, zoneRowOf(wording.Capital(e.Mode.Doing()), "now", e.Before), zoneRowOf("", "suggested", e.After))
@@ -37,18 +35,6 @@ func proposedOf(c Client) []proposedZones {
 		out = append(out, z)
 	}
 	return out
-}
-
-func proposedTitle(p proposal.Proposal) string {
-	what := map[proposal.Kind]string{proposal.Maximum: "Maximal heart rate", proposal.Resting: "Resting heart rate", proposal.TopOfZone1: "Top of zone 1"}[p.Kind]
-	if p.Mode != "" {
-		what += " for " + p.Mode.Doing()
-	}
-	what += fmt.Sprintf(": %.0f bpm", p.Value)
-	if p.Was != nil {
-		what += fmt.Sprintf(" instead of %.0f", *p.Was)
-	}
-	return what
 }
 
 func evidenceRows(c Client, p proposal.Proposal, all []proposal.Evidence) []proposedEvidence {

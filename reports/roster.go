@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"nextrung/internal/policy"
+	"nextrung/internal/proposal"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/wording"
@@ -43,6 +44,7 @@ type rosterRow struct {
 	Doctor           bool     // a doctor comes first, or a question about a grave sign
 	Trained          string   // sessions since the sign
 	Proposed         bool     // other zones are proposed
+	Peaks            []string // above the maximum that the zones rest on
 	rank             int
 }
 
@@ -131,6 +133,7 @@ func rosterRowOf(c Client) rosterRow {
 		Name: name, Decision: FileName("decision", name), Client: FileName("progress", name),
 		Icon: verdictIcon(a.Verdict), Word: reasons.Standing(a), More: verdictMore(c), Rungs: rungs(a.Stage), Stage: stageText(a),
 		Weeks: wording.Plural(a.Week, "week", "weeks"), Sessions: "none", Last: notRecorded, Doctor: is(a, record.Refer), Proposed: len(c.Proposed) > 0,
+		Peaks: record.Map(c.Peaks, proposal.Peak.Short),
 	}
 	if row.For, row.Against = weighs(a.Reasons); row.Doctor {
 		row.For = ""
@@ -164,7 +167,7 @@ func (r *rosterRow) urgent(all []reasons.Urgent) {
 	}
 	r.For, r.Against, r.Lacking = "", "", ""
 	if all[0].Grave {
-		r.Doctor, r.Icon, r.Word, r.More, r.Proposed = true, icons["refer"], all[0].Head, "", false
+		r.Doctor, r.Icon, r.Word, r.More, r.Proposed, r.Peaks = true, icons["refer"], all[0].Head, "", false, nil
 	}
 }
 

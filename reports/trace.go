@@ -190,7 +190,8 @@ func edgeMarks(e physiology.Edges, low, high float64) []any {
 		if bpm <= low || bpm >= high {
 			continue
 		}
-		out = append(out, map[string]any{"name": wording.Number(math.Ceil(bpm)), "yAxis": bpm,
+		first, _ := wording.Beats(bpm, bpm)
+		out = append(out, map[string]any{"name": wording.Number(first), "yAxis": bpm,
 			"lineStyle": map[string]any{"color": "var(--outline)", "type": "solid", "width": 0.8, "opacity": 0.6},
 			"label":     map[string]any{"color": "var(--ink)", "fontSize": 11, "fontFamily": fonts, "formatter": "{b}", "position": "end"}})
 	}

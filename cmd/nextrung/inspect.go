@@ -190,7 +190,7 @@ func printWorkout(out io.Writer, w coach.Inspected) {
 	if z := w.Zones; z != nil {
 		fmt.Fprintf(t, "    zones\tunder %s, zone 1 %s, zone 2 %s, zone 3 %s, over %s, not recorded %s\n",
 			wording.Clock(z.Under), wording.Clock(z.Zone1), wording.Clock(z.Zone2), wording.Clock(z.Zone3), wording.Clock(z.Over), wording.Clock(z.NotRecorded))
-		fmt.Fprintf(t, "    zone edges\t%.1f, %.1f, %.1f, %.1f bpm\n", z.Edges[0], z.Edges[1], z.Edges[2], z.Edges[3])
+		fmt.Fprintf(t, "    zone edges\t%s, %s, %s bpm\n", wording.Band(z.Edges[0], z.Edges[1]), wording.Band(z.Edges[1], z.Edges[2]), wording.Band(z.Edges[2], z.Edges[3]))
 	} else {
 		fmt.Fprintf(t, "    zones\tnot assessable: give --hr-max, --age or --edges\n")
 	}

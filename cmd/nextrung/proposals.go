@@ -51,9 +51,9 @@ func (c *clientProposals) Run(ctx context.Context, co *coach.Coach, s *surroundi
 	case c.JSON:
 		return s.printJSON(a)
 	case taken:
-		s.say("accepted for %s: %s; the new zones apply from %s, and earlier days keep theirs.", c.Name, change(a.Proposal), a.From.Long())
+		s.say("accepted for %s: %s; the new zones apply from %s, and earlier days keep theirs.", c.Name, a.Proposal.Change(), a.From.Long())
 	default:
-		s.say("declined for %s: %s; the same evidence won't bring it up again.", c.Name, change(a.Proposal))
+		s.say("declined for %s: %s; the same evidence won't bring it up again.", c.Name, a.Proposal.Change())
 	}
 	return nil
 }
@@ -102,7 +102,7 @@ func (c *clientProposals) list(ctx context.Context, co *coach.Coach, s *surround
 }
 
 func printProposal(s *surroundings, n int, p proposal.Proposal) {
-	s.say("\n%d. %s  [%s]", n, change(p), p.ID)
+	s.say("\n%d. %s  [%s]", n, p.Change(), p.ID)
 	s.say("   %s", p.Text())
 	for _, e := range p.Evidence {
 		s.say("   evidence  %s%s", p.Shows(e), called(e))
@@ -118,25 +118,13 @@ func printProposal(s *surroundings, n int, p proposal.Proposal) {
 	}
 }
 
-// change names a suggestion in a few words: "maximum of run 181 to 190 bpm".
-func change(p proposal.Proposal) string {
-	what := map[proposal.Kind]string{proposal.Maximum: "maximal heart rate", proposal.Resting: "resting heart rate", proposal.TopOfZone1: "top of zone 1"}[p.Kind]
-	if p.Mode != "" {
-		what += " for " + string(p.Mode)
-	}
-	if p.Was == nil {
-		return fmt.Sprintf("%s %.0f bpm", what, p.Value)
-	}
-	return fmt.Sprintf("%s %.0f bpm instead of %.0f", what, p.Value, *p.Was)
-}
-
 // answeredLine writes an answer: "4 October 2026, accepted from 5 October 2026: ..., by Ketil: reason".
 func answeredLine(a proposal.Answer) string {
 	line := a.Entered.Long() + ", declined"
 	if a.Taken {
 		line = a.Entered.Long() + ", accepted from " + a.From.Long()
 	}
-	line += ": " + change(a.Proposal)
+	line += ": " + a.Proposal.Change()
 	if a.By != "" {
 		line += ", by " + a.By
 	}

@@ -11,6 +11,7 @@ import (
 	"nextrung/internal/coach"
 	"nextrung/internal/policy"
 	"nextrung/internal/prescription"
+	"nextrung/internal/proposal"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
@@ -46,7 +47,11 @@ func printRoster(s *surroundings, on workout.Date, standings []coach.Standing) e
 		if week.Plan != nil {
 			sessions += fmt.Sprintf(" of %d", week.Plan.Sessions)
 		}
-		fmt.Fprintf(t, "%s\t%d\t%d\t%s\t%s\t%s\t%s\n", a.Client, a.Stage, a.Week, standingWord(a), sessions, lastRecording(st.Record), shorten(reasons.Paragraph(a.Summary), 90))
+		why := reasons.Paragraph(a.Summary)
+		if len(st.Peaks) > 0 && a.GraveSign() == nil && a.Doubt() == nil {
+			why = wording.Sentence(st.Peaks[0].Short()) + " " + why
+		}
+		fmt.Fprintf(t, "%s\t%d\t%d\t%s\t%s\t%s\t%s\n", a.Client, a.Stage, a.Week, standingWord(a), sessions, lastRecording(st.Record), shorten(why, 90))
 	}
 	if err := t.Flush(); err != nil {
 		return err
@@ -113,8 +118,8 @@ func shorten(s string, n int) string {
 }
 
 // printAssessment prints the verdict and the rules that speak against a move; with all, every rule and
-// every caution.
-func printAssessment(s *surroundings, a record.Assessment, everything bool) {
+// every caution. What was held above the maximum comes first, since the zones rest on it.
+func printAssessment(s *surroundings, a record.Assessment, peaks []proposal.Peak, everything bool) {
 	all := reasons.First(a)
 	for _, u := range all {
 		printUrgent(s, a.Client+": ", u)
@@ -124,6 +129,11 @@ func printAssessment(s *surroundings, a record.Assessment, everything bool) {
 	for _, text := range []string{reasons.Paragraph(a.Summary), reasons.Robustness(a.Robustness)} {
 		if text != "" && !grave {
 			s.say("%s", text)
+		}
+	}
+	for _, p := range peaks {
+		if !grave {
+			s.say("%s", p.Text())
 		}
 	}
 	printRules(s, a, grave, everything)

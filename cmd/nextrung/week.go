@@ -144,7 +144,11 @@ func (c *assessCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 	if c.JSON {
 		return s.printJSON(lookedBackOn{reasons.Write(a), changed})
 	}
-	printAssessment(s, a, c.All)
+	found, err := co.Proposals(ctx, c.Name, on)
+	if err != nil {
+		return err
+	}
+	printAssessment(s, a, found.Peaks(), c.All)
 	if c.Late {
 		s.say("\nThis uses everything known now about the days up to %s, whenever it came in.", on.Long())
 	} else {

@@ -156,6 +156,7 @@ type Standing struct {
 	Known      record.Record       // on the day on which it was made
 	fresh      bool                // Next has not been kept
 	Proposed   []proposal.Proposal // other zones, for the trainer to accept or decline
+	Peaks      []proposal.Peak     // above the maximum that the zones rest on
 }
 
 // standing assesses a client and finds the plan that stands, without storing anything.
@@ -171,7 +172,7 @@ func (c *Coach) standing(ctx context.Context, name string, on workout.Date) (Sta
 	}
 	s.Weeks = record.Weeks(on, weeksSince(record, on))
 	found, err := c.proposals(ctx, record, on)
-	s.Proposed = found.Open
+	s.Proposed, s.Peaks = found.Open, found.Peaks()
 	return s, err
 }
 

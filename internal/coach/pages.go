@@ -141,7 +141,7 @@ func (c *Coach) page(ctx context.Context, s Standing) (reports.Client, error) {
 	if err != nil {
 		return reports.Client{}, err
 	}
-	return reports.Client{Record: s.Record, Assessment: s.Assessment, Weeks: s.Weeks, Next: &s.Next, Known: s.Known, Proposed: s.Proposed, Past: past, Changed: changed}, nil
+	return reports.Client{Record: s.Record, Assessment: s.Assessment, Weeks: s.Weeks, Next: &s.Next, Known: s.Known, Proposed: s.Proposed, Peaks: s.Peaks, Past: past, Changed: changed}, nil
 }
 
 // ReportWorkout writes the page of one recording, read again from its original.

@@ -1,15 +1,19 @@
 package coach_test
 
 import (
+	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"nextrung/internal/coach"
 	"nextrung/internal/outside"
+	"nextrung/internal/policy"
 	"nextrung/internal/proposal"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
@@ -135,16 +139,18 @@ func TestPeakWithoutEffortIsToldOnly(t *testing.T) {
 	}
 }
 
-// A month of a real runner from a chest strap: without answers nothing is proposed and the highest peak is
-// told; with an answer it is proposed, and a higher one from a recording that begins as with a dry strap is
-// not. 174 bpm is what base R finds in that file (see TestHeldAgainstR of package physiology).
-func TestProposalsOfARealMonth(t *testing.T) {
+// realMonth is a book with a month of a real runner from a chest strap, whose zones rest on a set of facts.
+func realMonth(t *testing.T, zones record.ZoneSet) *coach.Coach {
+	t.Helper()
 	files, err := filepath.Glob(filepath.Join(outside.Data(t), "tcx", "run-series-*.tcx.gz"))
 	if err != nil || len(files) != 17 {
 		t.Fatalf("%d recordings of the month, %v", len(files), err)
 	}
 	c := open(t)
-	oskel := record.Client{Name: "Oskel", Born: day("1948-05-01"), Stage: 1, Since: day("2013-05-27"), Modes: []workout.Mode{workout.Run}, State: record.Active}
+	oskel := record.Client{
+		Name: "Oskel", Born: day("1948-05-01"), Stage: 1, Since: day("2013-05-27"), Modes: []workout.Mode{workout.Run}, State: record.Active,
+		Zones: []record.ZoneSet{zones}, Screening: record.Screening{On: day("2013-05-20"), Active: true, Disease: "none"},
+	}
 	if err := c.AddClient(t.Context(), oskel, day("2013-05-27")); err != nil {
 		t.Fatal(err)
 	}
@@ -155,6 +161,72 @@ func TestProposalsOfARealMonth(t *testing.T) {
 		}
 		receive(t, c, coach.Intake{Client: "Oskel", On: day("2013-07-01"), Backlog: true, Sensor: workout.Strap}, filepath.Base(file), b)
 	}
+	return c
+}
+
+// The same month with the top of zone 1 set 20 bpm below the runner's own mean, and notes that say comfortable: a higher top
+// is suggested, within the beats that were run, and the time above zone 1 counts neither way until it is
+// answered. Declined, it counts again; accepted, it is a threshold from the next day on.
+func TestZonesTooLowInARealMonth(t *testing.T) {
+	probe := realMonth(t, record.ZoneSet{})
+	var means []float64
+	last := day("2013-07-01")
+	for _, x := range recordOf(t, probe, "Oskel", last.String(), false).Recordings {
+		if mean, ok := x.Measured.Main.PerBPM.Mean(); ok && x.Measured.HeartRate.Usable {
+			means = append(means, mean)
+		}
+	}
+	slices.Sort(means)
+	t1 := math.Round(means[len(means)/2]) - 20
+	for _, taken := range []bool{false, true} {
+		c := realMonth(t, record.ZoneSet{T1: t1, T2: t1 + 30, HRMax: map[workout.Mode]float64{"": 176}})
+		for _, x := range recordOf(t, c, "Oskel", last.String(), false).Recordings {
+			note := record.Note{Date: x.Date, Entered: x.Date, RPE: &workout.RPE{Value: 11, Scale: 20}, Talk: record.TalkComfortable}
+			if err := coach.AddNote(t.Context(), c, "Oskel", note); err != nil {
+				t.Fatal(err)
+			}
+		}
+		on := day("2013-06-17")
+		zone := func(on workout.Date) record.Reason {
+			t.Helper()
+			a, err := c.Assess(t.Context(), "Oskel", on, false)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return reason(t, a, policy.Zone)
+		}
+		f, err := c.Proposals(t.Context(), "Oskel", on)
+		if err != nil || len(f.Open) != 1 || !f.Open[0].Raises() {
+			t.Fatalf("%+v, %v", f, err)
+		}
+		p := f.Open[0]
+		if t.Logf("top %.0f, suggested %.0f from %d sessions; means %.0f", t1, p.Value, len(p.Evidence), means); p.Value < t1+5 || p.Value > t1+30 {
+			t.Errorf("suggested %g bpm instead of %g, runs at %.0f", p.Value, t1, means)
+		}
+		if z := zone(on); isUnmet(z) {
+			t.Errorf("unanswered: %s", reasons.Text(z.Says))
+		}
+		if _, err := c.Answer(t.Context(), "Oskel", p.ID, proposal.Answer{Entered: on, Taken: taken, By: "Corvane", Because: "ran beside him"}); err != nil {
+			t.Fatal(err)
+		}
+		if z := zone(on); isUnmet(z) == taken {
+			t.Errorf("accepted is %v: %s", taken, reasons.Text(z.Says))
+		}
+		client, err := c.Client(t.Context(), "Oskel")
+		if got := client.ZonesOn(on + 1).T1; err != nil || taken && got != p.Value || !taken && got != t1 {
+			t.Errorf("accepted is %v: T1 %g, %v", taken, got, err)
+		}
+		if f, err := c.Proposals(t.Context(), "Oskel", on); err != nil || slices.ContainsFunc(f.Open, proposal.Proposal.Raises) {
+			t.Errorf("accepted is %v, and again: %+v, %v", taken, f.Open, err)
+		}
+	}
+}
+
+// A month of a real runner from a chest strap: without answers nothing is proposed and the highest peak is
+// told; with an answer it is proposed, and a higher one from a recording that begins as with a dry strap is
+// not. 174 bpm is what base R finds in that file (see TestHeldAgainstR of package physiology).
+func TestProposalsOfARealMonth(t *testing.T) {
+	c := realMonth(t, record.ZoneSet{})
 	find := func() proposal.Findings {
 		f, err := c.Proposals(t.Context(), "Oskel", day("2013-06-17"))
 		if err != nil {

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"nextrung/internal/fault"
+	"nextrung/internal/proposal"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -110,6 +111,7 @@ type whole struct {
 	reports       []withdrawable[record.Report]
 	decisions     []record.Decision
 	prescriptions []record.Prescription
+	answered      []record.Answered
 }
 
 // withdrawable is what may stop counting from a day on; 0 for what counts.
@@ -146,7 +148,11 @@ func everything(ctx context.Context, tx *sql.Tx, client int64) (w whole, err err
 	if w.decisions, err = decisions(ctx, tx, client); err != nil {
 		return w, err
 	}
-	w.prescriptions, err = values[record.Prescription](ctx, tx, "SELECT value FROM prescription WHERE client = ? ORDER BY week, made, id", client)
+	if w.prescriptions, err = values[record.Prescription](ctx, tx, "SELECT value FROM prescription WHERE client = ? ORDER BY week, made, id", client); err != nil {
+		return w, err
+	}
+	answers, err := values[proposal.Answer](ctx, tx, selectAnswers, client, latest)
+	w.answered = record.Map(answers, proposal.Answer.Zones)
 	return w, err
 }
 
@@ -158,7 +164,7 @@ func entries[T any](ctx context.Context, tx *sql.Tx, table string, client int64)
 
 // by is what counts at the end of a day, things that came later included.
 func (w whole) by(on workout.Date) record.Record {
-	r := record.Record{Recordings: slices.Clone(w.recordings), Decisions: w.decisions, Prescriptions: w.prescriptions}
+	r := record.Record{Recordings: slices.Clone(w.recordings), Decisions: w.decisions, Prescriptions: w.prescriptions, Answered: w.answered}
 	for i, x := range r.Recordings {
 		if w.instead[x.ID] > on {
 			r.Recordings[i].Aside = record.Fact{}

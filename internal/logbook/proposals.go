@@ -29,6 +29,8 @@ func (b *Book) AddAnswer(ctx context.Context, client string, a proposal.Answer, 
 	})
 }
 
+const selectAnswers = "SELECT value FROM proposal WHERE client = ? AND entered <= ? ORDER BY id"
+
 // Answers gives the answers to a client's suggestions by the end of a day, in the order in
 // which it was entered.
 func (b *Book) Answers(ctx context.Context, client string, on workout.Date) ([]proposal.Answer, error) {
@@ -36,5 +38,5 @@ func (b *Book) Answers(ctx context.Context, client string, on workout.Date) ([]p
 	if err != nil {
 		return nil, err
 	}
-	return values[proposal.Answer](ctx, b.db, "SELECT value FROM proposal WHERE client = ? AND entered <= ? ORDER BY id", id, on)
+	return values[proposal.Answer](ctx, b.db, selectAnswers, id, on)
 }

@@ -9,6 +9,7 @@ import (
 	"nextrung/internal/progression"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -189,7 +190,7 @@ func (v planner) targets() []record.Target {
 	for _, m := range v.Record.Client.TrainedModes() {
 		t := record.Target{Mode: m, Feel: workout.Comfortable}
 		if e := body.Edges(m); e != nil && !v.Record.Client.ByEffort() {
-			t.Low, t.High = math.Ceil(e.BPM[0]), math.Floor(e.BPM[1])
+			t.Low, t.High = wording.Beats(e.BPM[0], e.BPM[1])
 		}
 		out = append(out, t)
 	}
@@ -285,7 +286,8 @@ func (v planner) boutBeats(stage, work int) (low, high, lowest float64) {
 	if work < settled || low >= high {
 		low = 0
 	}
-	return math.Ceil(low), math.Floor(high), math.Round(lowest)
+	low, high = wording.Beats(low, high)
+	return low, high, math.Round(lowest)
 }
 
 // unmeasured is the limit of bouts while the maximum is an estimate, with the lowest maximum that the published

@@ -157,6 +157,7 @@ const (
 const (
 	EvidenceTally        record.Code = "evidence-tally"
 	FewZoneSessions      record.Code = "few-zone-sessions"
+	FewWithoutSuggested  record.Code = "few-without-suggested"
 	ZoneShare            record.Code = "zone-share"
 	OnlyBelowTop         record.Code = "only-below-top"
 	FewSteadySessions    record.Code = "few-steady-sessions"
@@ -210,6 +211,7 @@ const (
 	NeedAskAround      record.Code = "need-ask-around"
 	NeedEasierBouts    record.Code = "need-easier-bouts"
 	NeedEasier         record.Code = "need-easier"
+	NeedZonesAnswered  record.Code = "need-zones-answered"
 	NeedOtherZones     record.Code = "need-other-zones"
 	NeedDays           record.Code = "need-days"
 	NeedMinutes        record.Code = "need-minutes"

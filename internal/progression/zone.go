@@ -2,6 +2,7 @@ package progression
 
 import (
 	"math"
+	"slices"
 
 	"nextrung/internal/physiology"
 	"nextrung/internal/policy"
@@ -11,16 +12,21 @@ import (
 
 // Zone is the evidence that training keeps to zone 1: the share of the main parts below its top,
 // pooled over the window. Time under zone 1 counts as kept. The interval is that of a ratio of
-// sums over sessions (90 %):
+// sums over sessions (90 %); see decided for what is left out:
 //
 //	p = sum b / sum t,  SE = sqrt(n/(n-1) sum (b - p t)^2) / sum t
 func (v Review) Zone() finding {
 	rule, f := v.begin(policy.Zone)
-	parts, noEdges := v.mainParts(*rule.Window)
+	all, noEdges := v.mainParts(*rule.Window)
+	parts := v.decided(all)
+	left := len(all) - len(parts)
 	for _, m := range parts {
 		f.rests(*m.session, 100*m.below(draw{})/m.seconds)
 	}
 	asked := int(rule.More["sessions"])
+	if len(parts) < asked && left > 0 {
+		return f.open(need(NeedZonesAnswered), FewWithoutSuggested, record.Args{"sessions": len(parts), "left": left, "needed": asked})
+	}
 	if len(parts) < asked {
 		needed := need(NeedSensor)
 		if noEdges {
@@ -30,13 +36,14 @@ func (v Review) Zone() finding {
 		return f.unless(v.early(len(parts), len(v.recent(*rule.Window))))
 	}
 	p, low, high := shareBelow(parts, studentOf(parts), draw{})
-	f = f.told(p, rule.Keeps(p), ZoneShare, record.Args{"share": p, "sessions": len(parts), "needed": *rule.Threshold})
+	f = f.told(p, rule.Keeps(p), ZoneShare, record.Args{"share": p, "sessions": len(parts), "needed": *rule.Threshold, "left": left})
 	return f.interval(low, high)
 }
 
 // zoneAgain repeats the rule with other sessions and another top of zone 1.
 func (v Review) zoneAgain() func(draw, finding) finding {
-	parts, _ := v.mainParts(*v.Policy.Rule(policy.Zone).Window)
+	all, _ := v.mainParts(*v.Policy.Rule(policy.Zone).Window)
+	parts := v.decided(all)
 	t := studentOf(parts)
 	return func(d draw, was finding) finding {
 		return was.judged(shareBelow(resampled(d, whichSessions, parts), t, d))
@@ -74,6 +81,15 @@ type mainPart struct {
 	seconds float64
 	perBPM  []physiology.Histogram
 	tops    []border
+}
+
+// decided leaves out the sessions that speak for a higher top of zone 1: whether they were above zone 1 is the
+// very question that the trainer has to answer first.
+func (v Review) decided(all []mainPart) []mainPart {
+	open := v.undecided()
+	return record.Keep(all, func(m mainPart) bool {
+		return !slices.ContainsFunc(m.session.IDs(), func(id string) bool { return open[id] })
+	})
 }
 
 // below is the time below the top of zone 1 in seconds.

@@ -38,7 +38,7 @@ func (s *search) maxima() {
 		}
 		if len(evidence) == 0 {
 			if other != nil {
-				s.near(other.near(m, top.BPM))
+				s.near(other.near(m, top.BPM, top.SEE > 0))
 			}
 			continue
 		}
@@ -71,7 +71,7 @@ func (s *search) peaks(m workout.Mode, top float64) (evidence []Evidence, other 
 			h := rec.Measured.Held
 			switch {
 			case h == nil || whole(h.BPM)-top < clearly || s.used(Maximum, rec.ID):
-			case h.Enough && (reaches(x.RPE, veryHard, veryHard10) || x.Talk == record.TalkNo):
+			case h.Enough && (x.RPE.Reaches(veryHard, veryHard10) || x.Talk == record.TalkNo):
 				evidence = append(evidence, Evidence{
 					Date: rec.Date, Recordings: []string{rec.ID}, BPM: h.BPM, Sensor: rec.Measured.HeartRate.Source, RPE: x.RPE, Talk: x.Talk,
 				})
@@ -98,6 +98,30 @@ func measuredBefore(rec record.Recording) bool {
 	return m.Held == nil && m.HeartRate.Source == workout.Strap && m.PerBPM.Total() >= 60
 }
 
+// Peak is a heart rate that a sound chest strap held above the maximum that the zones rest on, whether or not it led to a
+// suggestion.
+type Peak struct {
+	Mode      workout.Mode
+	BPM, Was  float64
+	Estimated bool // the maximum is an estimate from age
+}
+
+// Peaks are the peaks above the maximum, in the order of the findings.
+func (f Findings) Peaks() []Peak {
+	var out []Peak
+	for _, p := range f.Open {
+		if p.Kind == Maximum {
+			out = append(out, Peak{p.Mode, p.Value, *p.Was, p.SEE > 0})
+		}
+	}
+	for _, n := range f.Near {
+		if n.Code == PeakNotAsked || n.Code == PeakTooEasy {
+			out = append(out, Peak{n.Mode, n.BPM, n.Was, n.Estimated})
+		}
+	}
+	return out
+}
+
 // seenPeak is a high value that does not lead to a suggestion.
 type seenPeak struct {
 	rec     record.Recording
@@ -105,9 +129,9 @@ type seenPeak struct {
 }
 
 // near says what is missing.
-func (p seenPeak) near(m workout.Mode, top float64) Near {
+func (p seenPeak) near(m workout.Mode, top float64, estimated bool) Near {
 	h := p.rec.Measured.Held
-	n := Near{Code: PeakTooEasy, Mode: m, BPM: whole(h.BPM), Was: top, Date: p.rec.Date, Recording: p.rec.ID, RPE: p.session.RPE, Talk: p.session.Talk}
+	n := Near{Code: PeakTooEasy, Mode: m, BPM: whole(h.BPM), Was: top, Estimated: estimated, Date: p.rec.Date, Recording: p.rec.ID, RPE: p.session.RPE, Talk: p.session.Talk}
 	switch {
 	case !h.Enough:
 		n.Code, n.Why, n.Clause = PeakInDoubt, h.Why, h.Clause

@@ -3,18 +3,18 @@
 // effort contradict. It only suggests. Only the trainer changes zones, and what the trainer accepted
 // or declined is not suggested again on the same evidence.
 //
-// Heart rates are in bpm. Everything here is pure; the day is always an argument. A top of zone 1 that is
-// too low and a maximum that is too high are never suggested: no heart rate alone shows them.
+// Heart rates are in bpm. Everything here is pure; the day is always an argument. A maximum that is too high is
+// never suggested: no heart rate alone shows it.
 package proposal
 
 import (
 	"encoding/json"
-	"math"
 	"slices"
 
 	"nextrung/internal/fault"
 	"nextrung/internal/physiology"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -25,7 +25,7 @@ type Kind string
 const (
 	Maximum    Kind = "maximum"       // of one mode, from an observed peak
 	Resting    Kind = "resting"       // the resting heart rate, and with the first one the scale
-	TopOfZone1 Kind = "top-of-zone-1" // lower, from talk and effort
+	TopOfZone1 Kind = "top-of-zone-1" // from talk and effort
 )
 
 // Proposal is one change of zones that the trainer may accept or decline.
@@ -38,7 +38,7 @@ type Proposal struct {
 	Value float64      `json:"value_bpm"`      // proposed, in whole beats
 	// SEE is the standard error in bpm of the maximum that the zones rest on; 0 where it was entered.
 	SEE float64 `json:"see_bpm,omitempty"`
-	// Upper is the top of zone 2 that comes down with that of zone 1; nil where it stays.
+	// Upper is the top of zone 2 that moves with that of zone 1; nil where it stays.
 	Upper *Moved `json:"top_of_zone_2,omitempty"`
 	// Evidence is what the suggestion is based on, oldest first. Once answered, it no longer counts.
 	Evidence []Evidence `json:"evidence"`
@@ -89,6 +89,8 @@ const (
 	HigherWasEasy   CautionCode = "higher-was-easy"
 	NotAllFromStrap CautionCode = "not-all-from-strap"
 	BecomesEasier   CautionCode = "becomes-easier"
+	BecomesHarder   CautionCode = "becomes-harder"
+	CheckWithStrap  CautionCode = "check-with-strap"
 )
 
 // UnmarshalJSON also takes the bare sentence, which is how books of an earlier version hold it.
@@ -106,7 +108,8 @@ type Near struct {
 	Mode      workout.Mode `json:"mode,omitempty"`
 	N         int          `json:"n,omitempty"` // sessions, recordings or mornings
 	BPM       float64      `json:"bpm,omitempty"`
-	Was       float64      `json:"was_bpm,omitempty"` // the maximum or top of zone 1 that holds
+	Was       float64      `json:"was_bpm,omitempty"`   // the maximum or top of zone 1 that holds
+	Estimated bool         `json:"estimated,omitempty"` // the maximum is an estimate from age
 	Date      workout.Date `json:"date,omitzero"`
 	Recording string       `json:"recording,omitempty"`
 	RPE       *workout.RPE `json:"rpe,omitempty"`
@@ -156,6 +159,24 @@ type Answer struct {
 	Proposal Proposal     `json:"proposal"`
 }
 
+// Zones is what an assessment must know of an answer; without recordings unless a higher top of zone 1 was suggested.
+func (a Answer) Zones() record.Answered {
+	out := record.Answered{Entered: a.Entered, Taken: a.Taken}
+	if a.Proposal.Raises() {
+		sessions := a.Proposal.Evidence
+		if a.Taken {
+			sessions = slices.Concat(sessions, a.Proposal.Beside)
+		}
+		for _, e := range sessions {
+			out.Recordings = append(out.Recordings, e.Recordings...)
+		}
+	}
+	return out
+}
+
+// Raises says that a higher top of zone 1 is suggested.
+func (p Proposal) Raises() bool { return p.Kind == TopOfZone1 && p.Was != nil && p.Value > *p.Was }
+
 // Findings are the open proposals of one day, and what nearly made one.
 type Findings struct {
 	Open []Proposal `json:"proposals"`
@@ -171,16 +192,17 @@ func Find(r record.Record, on workout.Date, answers []Answer) Findings {
 	if c.ByEffort() || c.Born.YearsAt(on) < physiology.Adult || r.StateOn(on) == record.Finished {
 		return out
 	}
-	s := search{record: r.Until(on), on: on, lowered: map[float64]bool{}, out: &out}
+	s := search{record: r.Until(on), on: on, moved: map[float64]bool{}, out: &out}
 	s.answered = record.Keep(answers, func(a Answer) bool { return a.Entered <= on })
 	for _, a := range s.answered {
 		if a.Taken && a.Proposal.Kind == TopOfZone1 {
-			s.lowered[a.Proposal.Zones.T2] = true
+			s.moved[a.Proposal.Zones.T2] = true
 		}
 	}
 	if n := len(c.Zones); n > 0 {
 		s.set = c.Zones[n-1]
 	}
+	s.record.Answered = record.Map(s.answered, Answer.Zones)
 	s.sessions = s.record.Sessions()
 	s.maxima()
 	s.resting()
@@ -195,7 +217,7 @@ type search struct {
 	set      record.ZoneSet // the newest facts, also those that begin on a later day
 	sessions []record.Session
 	answered []Answer         // by the day
-	lowered  map[float64]bool // tops of zone 2 that came down with zone 1 and were not measured
+	moved    map[float64]bool // tops of zone 2 that moved with zone 1 and were not measured
 	out      *Findings
 }
 
@@ -209,17 +231,6 @@ func (s *search) used(k Kind, ids ...string) bool {
 }
 
 func (s *search) near(n Near) { s.out.Near = append(s.out.Near, n) }
-
-// tired is for how many days a noted sign of tiredness or illness explains what the heart does, as in the
-// policy's rule on such signs (common practice, no source).
-const tired = 7
-
-// unwell says that a sign was noted on a day or within a week before it.
-func (s *search) unwell(on workout.Date) bool {
-	return slices.ContainsFunc(s.record.Notes, func(n record.Note) bool {
-		return n.Date <= on && n.Date > on-tired && len(n.Symptoms) > 0
-	})
-}
 
 // body is the client's with a set of facts.
 func (s *search) body(set record.ZoneSet) physiology.Body {
@@ -288,10 +299,8 @@ func (p Proposal) Take(c record.Client, from workout.Date) (record.Client, error
 	return c, nil
 }
 
-// reaches says that an effort is at least so hard on its own scale; none was answered when it is nil.
-func reaches(e *workout.RPE, on20, on10 float64) bool {
-	return e != nil && (e.Scale == 10 && e.Value >= on10 || e.Scale != 10 && e.Value >= on20)
-}
-
 // whole is a heart rate in whole beats, never more than was observed.
-func whole(bpm float64) float64 { return math.Floor(bpm + 1e-9) }
+func whole(bpm float64) float64 {
+	_, last := wording.Beats(bpm, bpm)
+	return last
+}

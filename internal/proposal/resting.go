@@ -28,7 +28,7 @@ func (s *search) resting() {
 	byDay := map[workout.Date]record.Note{}
 	since := s.restSince()
 	for _, n := range s.record.Notes {
-		if n.HRRest <= 0 || n.Date <= s.on-restDays || n.Date < since || s.unwell(n.Date) || s.used(Resting, n.ID) {
+		if n.HRRest <= 0 || n.Date <= s.on-restDays || n.Date < since || s.record.Unwell(n.Date) || s.used(Resting, n.ID) {
 			continue
 		}
 		if was, ok := byDay[n.Date]; !ok || n.Entered >= was.Entered {

@@ -12,6 +12,22 @@ import (
 	"nextrung/internal/workout"
 )
 
+// Change names what is suggested in a few words: "top of zone 1 for running: 150 bpm instead of 139".
+func (p Proposal) Change() string {
+	what := map[Kind]string{Maximum: "maximal heart rate", Resting: "resting heart rate", TopOfZone1: "top of zone 1"}[p.Kind]
+	if p.Mode != "" {
+		what += " for " + p.Mode.Doing()
+	}
+	what += fmt.Sprintf(": %.0f bpm", p.Value)
+	switch {
+	case p.Was == nil:
+		return what
+	case p.Kind == TopOfZone1:
+		return what + fmt.Sprintf(" instead of %.0f", whole(*p.Was))
+	}
+	return what + fmt.Sprintf(" instead of %.0f", *p.Was)
+}
+
 // Text says to the trainer what is suggested and why.
 func (p Proposal) Text() string {
 	switch p.Kind {
@@ -25,12 +41,39 @@ func (p Proposal) Text() string {
 	case Resting:
 		return p.resting()
 	}
-	text := fmt.Sprintf("%s. The last comfortable heart rate is %.0f bpm. Suggested top of zone 1: %.0f bpm. The zones are wrong, not the client.",
-		felt(p.Mode, len(p.Evidence), *p.Was), p.Value, p.Value)
+	says, direction := felt(p.Mode, len(p.Evidence), *p.Was)+". ", "down"
+	switch {
+	case p.Raises():
+		says, direction = fmt.Sprintf("In %s, talking was comfortable in %d sessions above zone 1 (top %.0f bpm), and no effort was too hard for zone 1. ",
+			p.Mode.Doing(), len(p.Evidence), whole(*p.Was)), "up"
+	case len(p.Beside) > 0:
+		says += fmt.Sprintf("The last comfortable heart rate is %.0f bpm. ", p.Value)
+	default:
+		says += fmt.Sprintf("No lower heart rate is known to be comfortable, and %.0f bpm is just below the lowest that was hard. ", p.Value)
+	}
+	text := says + fmt.Sprintf("Suggested top of zone 1: %.0f bpm. The zones are wrong, not the client.", p.Value)
 	if u := p.Upper; u != nil {
-		text += fmt.Sprintf(" The top of zone 2, which nobody measured, comes down with it from %.0f to %.0f bpm.", u.From, u.To)
+		text += fmt.Sprintf(" The top of zone 2, which nobody measured, goes %s with it from %.0f to %.0f bpm.", direction, whole(u.From), u.To)
 	}
 	return text
+}
+
+// Text says to the trainer what a peak means for the zones.
+func (p Peak) Text() string {
+	return fmt.Sprintf("In %s, %.0f bpm was held for 15 s, above the %s of %.0f bpm that the zones rest on: they may be too low. Check the recording and the effort before you change them.",
+		p.Mode.Doing(), p.BPM, p.maximum(), p.Was)
+}
+
+// Short says a peak in a few words: "held 190 bpm, above the estimated maximum of 181".
+func (p Peak) Short() string {
+	return fmt.Sprintf("held %.0f bpm, above the %s of %.0f", p.BPM, p.maximum(), p.Was)
+}
+
+func (p Peak) maximum() string {
+	if p.Estimated {
+		return "estimated maximum"
+	}
+	return "maximum"
 }
 
 func (p Proposal) resting() string {
@@ -64,6 +107,8 @@ var cautions = map[CautionCode]string{
 	RisenRest:       "A higher resting heart rate often comes from tiredness, illness, heat, poor sleep or a change of medicine. None of them is a reason to change zones: ask first. Accepting would raise the lower edges of the zones.",
 	FallenRest:      "A lower resting heart rate lowers the zones a little. It drops by about 3 bpm in 20 weeks of training (Wilmore 1996); a large change can also mean that it was measured differently: ask.",
 	NotAllFromStrap: "Not every heart rate behind this comes from a chest strap. A wrist sensor can be several beats off.",
+	BecomesHarder:   "A higher top makes sessions harder from that day on. For a beginner that is a trap: ask how the talking went, walk or run one session beside the client, and decline if you have any doubt. Talk and effort overrule the new top, too.",
+	CheckWithStrap:  "A wrist sensor can also count steps instead of heartbeats and show too much. Check one session with a chest strap before you accept.",
 	BecomesEasier:   "Sessions become easier from that day on, which is the safe side. From then on, time in zones is counted with the new top.",
 }
 
@@ -109,7 +154,7 @@ func (n Near) MarshalJSON() ([]byte, error) {
 }
 
 func felt(m workout.Mode, n int, top float64) string {
-	return fmt.Sprintf("In %s, %d sessions in zone 1 (top %.0f bpm) were hard, or talking was not comfortable", m.Doing(), n, top)
+	return fmt.Sprintf("In %s, %d sessions in zone 1 (top %.0f bpm) were hard, or talking was not comfortable", m.Doing(), n, whole(top))
 }
 
 // answered writes effort and talk as they were answered: "effort 19 on the 6-20 scale, talking not possible".

@@ -3,133 +3,128 @@ package proposal
 import (
 	"cmp"
 	"maps"
+	"math"
 	"slices"
 
 	"nextrung/internal/physiology"
+	"nextrung/internal/progression"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
 const (
-	// hard is the effort that does not belong in zone 1: vigorous begins at 14 (Garber 2011); 5 corresponds
-	// to it on the 0-10 scale (common practice, no source).
-	hard, hard10 = 14, 5
 	// twice is how many sessions must say so within talkDays, and answersDays how far back a comfortable
 	// session counts (common practice, no source).
 	twice, talkDays, answersDays = 2, 28, 84
+	// thrice is how many hard sessions lower the top of zone 1 even where no lower heart rate is known to be comfortable,
+	// if they are a third of those in zone 1: by chance alone a client whose zone fits has a hard day, not one
+	// in three (common practice, no source).
+	thrice = 3
 	// kept is the share of the main part below the top of zone 1 from which a session was one in zone 1, as
 	// in the policy's rule on it; one that held a heart rate of zone 3 for 15 s was none.
 	kept = 0.8
-	// warm is the temperature in °C above which heart rate and effort rise because of the heat alone.
-	warm = 25
 )
 
-// steadySession is a session that shows what a heart rate feels like in one mode.
-type steadySession struct {
-	record.Session
-	mean   float64 // heart rate of the main part
-	inside bool    // it was a session in zone 1
-}
-
-// tops proposes, for each mode, to lower the top of zone 1 to the last comfortable heart rate, when two
-// sessions of the last four weeks that were kept in zone 1 were answered with an effort of 14 or more, or
-// with talk that was not comfortable: then the zones are wrong, not the client. The last comfortable
-// heart rate is the highest mean of a main part that was comfortable and is below all that were not.
-//
-// Sessions with work bouts show nothing here, and hard ones in the heat, without a fan, or within a week
-// after a noted sign of tiredness or illness say something about those days, not about the zones.
+// tops proposes, for each mode, another top of zone 1 where talk and effort contradict it: a higher one by
+// progression.HigherTops, or a lower one by lowerTop.
 func (s *search) tops() {
+	higher := progression.HigherTops(s.record, s.on)
 	for _, m := range s.modes() {
 		edges := s.body(s.set).Edges(m)
 		if edges == nil {
 			continue
 		}
-		var against, comfortable []steadySession
-		explained := 0
-		for _, x := range s.steady(m, edges) {
-			switch {
-			case !uncomfortable(x.Session):
-				comfortable = append(comfortable, x)
-			case x.Date <= s.on-talkDays || !x.inside || s.used(TopOfZone1, x.IDs()...):
-			case s.explained(x.Session):
-				explained++
-			default:
-				against = append(against, x)
-			}
-		}
-		if len(against) < twice {
-			if n := len(against) + explained; n >= twice {
-				s.near(Near{Code: HardDays, Mode: m, N: n})
-			}
+		if i := slices.IndexFunc(higher, func(h progression.Higher) bool { return h.Mode == m }); i >= 0 {
+			s.move(m, edges, higher[i].Top, Proposal{
+				Evidence: record.Map(higher[i].Sessions, evidence), Beside: record.Map(higher[i].Beside, evidence), Cautions: []Caution{{Code: BecomesHarder}},
+			})
 			continue
 		}
-		s.lower(m, edges, against, comfortable)
+		s.lowerTop(m, edges)
 	}
 }
 
-// steady lists the answered sessions of a mode without work bouts. They are held against the newest
-// edges, whichever held on their day: what they say is about heart rates.
-func (s *search) steady(m workout.Mode, edges *physiology.Edges) []steadySession {
-	var out []steadySession
-	for _, x := range s.sessions {
-		if x.Mode != m || x.Date <= s.on-answersDays || x.RPE == nil && x.Talk == record.NotAsked {
-			continue
-		}
-		var all physiology.Histogram
-		bouts, sprint := false, false
-		for _, rec := range x.Recordings {
-			bouts = bouts || len(rec.Measured.Bouts) > 0
-			sprint = sprint || rec.Measured.Held != nil && rec.Measured.Held.BPM >= edges.BPM[2]
-			if rec.Measured.HeartRate.Usable {
-				all = all.Plus(rec.Measured.Main.PerBPM)
+// lowerTop proposes to lower the top of zone 1 to the last comfortable heart rate, when two
+// sessions of the last four weeks that were kept in zone 1 were answered with an effort of 14 or more, or
+// with talk that was not comfortable: then the zones are wrong, not the client. The last comfortable
+// heart rate is the highest mean of a main part that was comfortable and is below all that were not. Where there is
+// none, and sessions in zone 1 were hard three times and one time in three, it is just below the lowest that was hard.
+//
+// Sessions with work bouts show nothing here, and hard ones in the heat, without a fan, or within a week
+// after a noted sign of tiredness or illness say something about those days, not about the zones.
+func (s *search) lowerTop(m workout.Mode, edges *physiology.Edges) {
+	var against, comfortable []record.Felt
+	explained, beside := 0, 0 // hard for another reason; comfortable in zone 1
+	for _, x := range s.record.Felt(m, s.on-answersDays+1) {
+		lately := x.Date > s.on-talkDays && inside(x, edges)
+		switch {
+		case len(x.Bouts) > 0:
+		case !x.Hard:
+			comfortable = append(comfortable, x)
+			if lately {
+				beside++
 			}
-		}
-		mean, ok := all.Mean()
-		if ok && !bouts {
-			below := float64(all.Below(edges.BPM[1])) / float64(all.Total())
-			out = append(out, steadySession{x, mean, edges.Zone(mean) == 1 && below >= kept && !sprint})
+		case !lately || s.used(TopOfZone1, x.IDs()...):
+		case s.record.Explained(x.Session):
+			explained++
+		default:
+			against = append(against, x)
 		}
 	}
-	return out
+	if len(against) < twice {
+		if n := len(against) + explained; n >= twice {
+			s.near(Near{Code: HardDays, Mode: m, N: n})
+		}
+		return
+	}
+	byMean := func(a, b record.Felt) int { return cmp.Compare(a.Mean, b.Mean) }
+	lowest := slices.MinFunc(against, byMean).Mean
+	below := record.Keep(comfortable, func(x record.Felt) bool { return x.Mean < lowest })
+	p := Proposal{Evidence: record.Map(against, evidence)}
+	value := math.Ceil(lowest) - clearly
+	switch {
+	case len(below) > 0:
+		last := slices.MaxFunc(below, byMean)
+		value, p.Beside = whole(last.Mean), []Evidence{evidence(last)}
+	case len(against) < thrice || beside > 2*len(against):
+		s.near(Near{Code: NothingEasy, Mode: m, N: len(against), Was: edges.BPM[1]})
+		return
+	}
+	if higher := len(comfortable) - len(below); higher > 0 {
+		p.Cautions = append(p.Cautions, Caution{Code: HigherWasEasy, N: higher})
+	}
+	p.Cautions = append(p.Cautions, Caution{Code: BecomesEasier})
+	s.move(m, edges, value, p)
 }
 
-// uncomfortable says that talk or effort do not belong into zone 1.
-func uncomfortable(x record.Session) bool {
-	return reaches(x.RPE, hard, hard10) || x.Talk == record.TalkHard || x.Talk == record.TalkNo
+// inside says that a session was one in zone 1. It is held against the newest edges, whichever held on its day: what it
+// says is about heart rates.
+func inside(x record.Felt, edges *physiology.Edges) bool {
+	sprint := slices.ContainsFunc(x.Recordings, func(rec record.Recording) bool {
+		return rec.Measured.Held != nil && rec.Measured.Held.BPM >= edges.BPM[2]
+	})
+	below := float64(x.Main.Below(edges.BPM[1])) / float64(x.Main.Total())
+	return edges.Zone(x.Mean) == 1 && below >= kept && !sprint
 }
 
-// explained says that heat or a noted sign may explain why a session was hard.
-func (s *search) explained(x record.Session) bool {
-	return x.NoFan || x.HeatC != nil && *x.HeatC > warm || s.unwell(x.Date)
-}
-
-func (s *search) lower(m workout.Mode, edges *physiology.Edges, against, comfortable []steadySession) {
-	byMean := func(a, b steadySession) int { return cmp.Compare(a.mean, b.mean) }
-	lowest := slices.MinFunc(against, byMean).mean
-	below := record.Keep(comfortable, func(x steadySession) bool { return x.mean < lowest })
+// move completes a proposal p that puts the top of zone 1 of a mode at a value, where that differs clearly.
+func (s *search) move(m workout.Mode, edges *physiology.Edges, value float64, p Proposal) {
 	top := edges.BPM[1]
-	if len(below) == 0 {
-		s.near(Near{Code: NothingEasy, Mode: m, N: len(against), Was: top})
+	if math.Abs(top-value) < clearly {
 		return
 	}
-	last := slices.MaxFunc(below, byMean)
-	if top-whole(last.mean) < clearly {
-		return
-	}
-	p := Proposal{Kind: TopOfZone1, Mode: m, Was: &top, Value: whole(last.mean), Zones: s.set,
-		Evidence: record.Map(against, steadySession.evidence), Beside: []Evidence{last.evidence()}}
-	p.Zones.T1 = p.Value
+	p.Kind, p.Mode, p.Was, p.Value, p.Zones = TopOfZone1, m, &top, value, s.set
+	p.Zones.T1 = value
 	// Where nobody measured the top of zone 2, the reason that is wrong for zone 1 is wrong for it, too:
-	// most often the maximum is lower than age says. It comes down in proportion.
-	upper := whole(s.set.HRRest + (edges.BPM[2]-s.set.HRRest)*(p.Value-s.set.HRRest)/(top-s.set.HRRest))
-	_, fixed := s.body(s.set).Fixed[m]
-	follows := !fixed && (s.set.T2 == 0 || s.lowered[s.set.T2]) && edges.BPM[2]-upper >= clearly
+	// most often the maximum is not what age says. It moves in proportion, and stays below zone 3's own top.
+	upper := min(whole(s.set.HRRest+(edges.BPM[2]-s.set.HRRest)*(value-s.set.HRRest)/(top-s.set.HRRest)), whole(edges.BPM[3])-clearly)
+	follows := edges.Basis != "explicit" && (s.set.T2 == 0 || s.moved[s.set.T2]) && math.Abs(edges.BPM[2]-upper) >= clearly
 	if follows {
 		p.Zones.T2 = upper
 		p.Upper = &Moved{edges.BPM[2], upper}
 	}
-	if s.otherwise(m, p.Zones) {
-		// A threshold counts for every mode; where it would not lower this one alone, explicit edges do.
+	if s.otherwise(m, value, p.Zones) {
+		// A threshold counts for every mode; where it would not move this one alone, explicit edges do.
 		p.Zones.T1, p.Zones.T2, p.Zones.Edges = s.set.T1, s.set.T2, maps.Clone(s.set.Edges)
 		if p.Zones.Edges == nil {
 			p.Zones.Edges = map[workout.Mode][4]float64{}
@@ -137,30 +132,29 @@ func (s *search) lower(m workout.Mode, edges *physiology.Edges, against, comfort
 		open := s.set // a limit goes on top of explicit edges, too
 		open.Limit = 0
 		bpm := s.body(open).Edges(m).BPM
-		bpm[1], bpm[0] = p.Value, min(bpm[0], p.Value-clearly)
+		bpm[1], bpm[0] = value, min(bpm[0], value-clearly)
 		if follows {
 			bpm[2] = upper
 		}
 		p.Zones.Edges[m] = bpm
 	}
-	if higher := len(comfortable) - len(below); higher > 0 {
-		p.Cautions = append(p.Cautions, Caution{Code: HigherWasEasy, N: higher})
-	}
 	if slices.ContainsFunc(p.Evidence, func(e Evidence) bool { return e.Sensor != workout.Strap }) {
 		p.Cautions = append(p.Cautions, Caution{Code: NotAllFromStrap})
+		if p.Raises() {
+			p.Cautions = append(p.Cautions, Caution{Code: CheckWithStrap})
+		}
 	}
-	p.Cautions = append(p.Cautions, Caution{Code: BecomesEasier})
 	s.propose(p)
 }
 
-// otherwise says that a threshold would raise zone 1 of another mode or not lower that of this one.
-func (s *search) otherwise(m workout.Mode, after record.ZoneSet) bool {
+// otherwise says that a threshold would raise zone 1 of another mode or not put that of this one at the value.
+func (s *search) otherwise(m workout.Mode, value float64, after record.ZoneSet) bool {
 	return slices.ContainsFunc(s.modes(), func(x workout.Mode) bool {
 		a, b := s.body(after).Edges(x), s.body(s.set).Edges(x)
-		return a != nil && b != nil && (a.BPM[1] > b.BPM[1] || x == m && a.BPM[1] >= b.BPM[1])
+		return a != nil && b != nil && (x != m && a.BPM[1] > b.BPM[1] || x == m && a.BPM[1] != value)
 	})
 }
 
-func (x steadySession) evidence() Evidence {
-	return Evidence{Date: x.Date, Recordings: x.IDs(), BPM: x.mean, RPE: x.RPE, Talk: x.Talk, Sensor: x.Recordings[0].Measured.HeartRate.Source}
+func evidence(x record.Felt) Evidence {
+	return Evidence{Date: x.Date, Recordings: x.IDs(), BPM: x.Mean, RPE: x.RPE, Talk: x.Talk, Sensor: x.Recordings[0].Measured.HeartRate.Source}
 }

@@ -37,10 +37,11 @@ var needed = map[record.Code]string{
 
 	p.NeedSlower: `Have the client slow down until the heart rate stays below the top of zone 1. ` +
 		`If the effort is low and talking is comfortable all the same, check what the zones are based on.`,
-	p.NeedLevel:       `Keep the sessions as they are until the heart rate stays level at a steady load.`,
-	p.NeedAskAround:   `Keep the week as it is, and ask about sleep, illness, heat and stress outside training.`,
-	p.NeedEasierBouts: `Make the bouts easier until the heart rate comes back between them.`,
-	p.NeedEasier:      `Make the sessions easier until the effort is within its limit and talking is comfortable.`,
+	p.NeedLevel:         `Keep the sessions as they are until the heart rate stays level at a steady load.`,
+	p.NeedAskAround:     `Keep the week as it is, and ask about sleep, illness, heat and stress outside training.`,
+	p.NeedEasierBouts:   `Make the bouts easier until the heart rate comes back between them.`,
+	p.NeedEasier:        `Make the sessions easier until the effort is within its limit and talking is comfortable.`,
+	p.NeedZonesAnswered: `Accept or decline the suggested zones, so that these sessions can be judged.`,
 	p.NeedOtherZones: `The pulse stayed in zone 1, yet it felt hard: talk and effort overrule the zones. ` +
 		`Have the client go slower than the zones allow, and look at the evidence for other zones or do a talk test.`,
 }

@@ -131,4 +131,5 @@ type Record struct {
 	Notes         []Note
 	Decisions     []Decision
 	Prescriptions []Prescription
+	Answered      []Answered // suggestions of a higher top of zone 1
 }

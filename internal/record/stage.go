@@ -92,6 +92,7 @@ func (r Record) Until(on workout.Date) Record {
 	out.Notes = Keep(r.Notes, func(x Note) bool { return x.Entered <= on && x.Date <= on })
 	out.Decisions = Keep(r.Decisions, func(x Decision) bool { return x.Entered <= on })
 	out.Prescriptions = Keep(r.Prescriptions, func(x Prescription) bool { return x.Made <= on })
+	out.Answered = Keep(r.Answered, func(x Answered) bool { return x.Entered <= on })
 	return out
 }
 

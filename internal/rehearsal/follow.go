@@ -191,7 +191,7 @@ func (b branch) decide(policy policy.Policy, on workout.Date, a record.Assessmen
 		part.record.Decisions, part.record.Prescriptions = slices.Clone(b.record.Decisions), slices.Clone(b.record.Prescriptions)
 		seen.Verdict = *said.Verdict
 		part.weeks = append(slices.Clone(b.weeks), seen)
-		part.answers = slices.Clone(b.answers)
+		part.answers, part.record.Answered = slices.Clone(b.answers), slices.Clone(b.record.Answered)
 		part.follow(on, said)
 		part.rezone(policy, on)
 		part.prescribe(policy, on, said)
@@ -212,7 +212,7 @@ func (b *branch) follow(on workout.Date, a record.Assessment) {
 }
 
 // rezone accepts every suggestion to lower the top of zone 1, from the next day on: talk and effort
-// overrule percentages. Other suggestions would raise zones and are left to a real trainer.
+// overrule percentages. It declines the higher ones, and other suggestions are left to a real trainer.
 func (b *branch) rezone(policy policy.Policy, on workout.Date) {
 	if b.keepZones {
 		return
@@ -221,14 +221,24 @@ func (b *branch) rezone(policy policy.Policy, on workout.Date) {
 		if p.Kind != proposal.TopOfZone1 {
 			continue
 		}
+		if p.Raises() {
+			b.answer(proposal.Answer{Entered: on, By: "rehearsal", Proposal: p})
+			continue
+		}
 		changed, err := p.Take(b.record.Client, on+1)
 		if err != nil {
 			continue // zones that cannot be
 		}
 		b.record.Client = changed
-		b.answers = append(b.answers, proposal.Answer{Entered: on, Taken: true, From: on + 1, By: "rehearsal", Proposal: p})
+		b.answer(proposal.Answer{Entered: on, Taken: true, From: on + 1, By: "rehearsal", Proposal: p})
 		b.trials = map[int]workout.Plan{2: trial(policy, changed, 2), 3: trial(policy, changed, 3)}
 	}
+}
+
+// answer enters what the trainer did with a suggestion.
+func (b *branch) answer(a proposal.Answer) {
+	b.answers = append(b.answers, a)
+	b.record.Answered = append(b.record.Answered, a.Zones())
 }
 
 func (b *branch) prescribe(policy policy.Policy, on workout.Date, a record.Assessment) {

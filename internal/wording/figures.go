@@ -119,7 +119,14 @@ func Above(bpm float64) string {
 // Band writes the whole beats a minute from one edge of a zone to the next, as sessions and suggestions
 // name them: "113–137". An edge that is a whole beat ends one zone and begins the next.
 func Band(low, high float64) string {
-	return fmt.Sprintf("%.0f–%.0f", math.Ceil(low), math.Floor(high))
+	low, high = Beats(low, high)
+	return fmt.Sprintf("%.0f–%.0f", low, high)
+}
+
+// Beats are the whole beats a minute of Band. An edge that is whole but for the error of its arithmetic is whole.
+func Beats(low, high float64) (first, last float64) {
+	const exact = 1e-6
+	return math.Ceil(low - exact), math.Floor(high + exact)
 }
 
 // Ago writes how long ago something was.
