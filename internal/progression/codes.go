@@ -159,6 +159,7 @@ const (
 	FewZoneSessions      record.Code = "few-zone-sessions"
 	FewWithoutSuggested  record.Code = "few-without-suggested"
 	ZoneShare            record.Code = "zone-share"
+	ZoneShareOfRest      record.Code = "zone-share-of-rest"
 	OnlyBelowTop         record.Code = "only-below-top"
 	FewSteadySessions    record.Code = "few-steady-sessions"
 	Drift                record.Code = "drift"

@@ -127,13 +127,14 @@ func oddCases() map[string]*story.Story {
 		"a stray answer": story.Ferry(3).Then(func(r *record.Record) {
 			r.Notes = append(r.Notes, record.Note{Date: story.Day(19), Entered: story.Day(20), RPE: story.RPE20(18)})
 		}),
-		"nothing against":   story.Ferry(5),
-		"begins unasked":    story.Ferry(4).Who(func(c *record.Client) { c.Screening = record.Screening{} }).Who(func(c *record.Client) { c.Since = story.Day(40) }),
-		"staying high":      story.Intervals(4).Each(staying(12)),
-		"creep in one":      story.Intervals(4).Each(func(i int, d *story.Done) { d.Skip = i > 1 }),
-		"easy above zone 1": easyAbove(6),
-		"higher":            story.Ferry(4).Each(beating(130, 150)),
-		"a worn pattern":    story.Ferry(4).Each(func(_ int, d *story.Done) { d.Fall, d.Effort = nil, nil }).Then(story.Rested(60, 66)).Then(story.Note(16, signs.PoorSleep)),
+		"nothing against":       story.Ferry(5),
+		"begins unasked":        story.Ferry(4).Who(func(c *record.Client) { c.Screening = record.Screening{} }).Who(func(c *record.Client) { c.Since = story.Day(40) }),
+		"staying high":          story.Intervals(4).Each(staying(12)),
+		"creep in one":          story.Intervals(4).Each(func(i int, d *story.Done) { d.Skip = i > 1 }),
+		"easy above zone 1":     easyAbove(6),
+		"easy above it in half": story.Ferry(4).Each(func(i int, d *story.Done) { d.Below = 95 * (i % 2) }),
+		"higher":                story.Ferry(4).Each(beating(130, 150)),
+		"a worn pattern":        story.Ferry(4).Each(func(_ int, d *story.Done) { d.Fall, d.Effort = nil, nil }).Then(story.Rested(60, 66)).Then(story.Note(16, signs.PoorSleep)),
 	}
 }
 

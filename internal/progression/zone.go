@@ -36,7 +36,11 @@ func (v Review) Zone() finding {
 		return f.unless(v.early(len(parts), len(v.recent(*rule.Window))))
 	}
 	p, low, high := shareBelow(parts, studentOf(parts), draw{})
-	f = f.told(p, rule.Keeps(p), ZoneShare, record.Args{"share": p, "sessions": len(parts), "needed": *rule.Threshold, "left": left})
+	says, args := ZoneShare, record.Args{"share": p, "sessions": len(parts), "needed": *rule.Threshold}
+	if left > 0 {
+		says, args["left"] = ZoneShareOfRest, left
+	}
+	f = f.told(p, rule.Keeps(p), says, args)
 	return f.interval(low, high)
 }
 

@@ -8,6 +8,9 @@ import (
 // leftOut is said of sessions in the heat, which do not count.
 const leftOut = `{{if .hot}} {{are .hot "session" "sessions"}} in the heat or without a fan {{verb .hot "does" "do"}} not count.{{end}}`
 
+// belowTop says how much of the sessions that count was below the top of zone 1.
+const belowTop = `{{number .share}} % of the main part of {{count .sessions "session"}} was below the top of zone 1 (needed: at least {{number .needed}} %).`
+
 // heart is what the heart rate says.
 var heart = map[record.Code]string{
 	p.EvidenceTally: `Heart-rate rules: {{if .met}}{{number .met}}{{else}}none{{end}} of {{number .rules}} met{{if .against}}, {{number .against}} against{{end}}{{if .open}}, {{number .open}} without enough data yet{{end}} ` +
@@ -15,9 +18,9 @@ var heart = map[record.Code]string{
 	p.FewZoneSessions: `Heart rate was recorded in {{some .sessions "session"}} of the last {{count .days "day"}} (needed: at least {{number .needed}}).`,
 	p.FewWithoutSuggested: `Talking was comfortable above zone 1 in {{count .left "session"}}, which count neither for nor against until the suggested top of zone 1 is answered; ` +
 		`that leaves {{some .sessions "session"}} (needed: at least {{number .needed}}).`,
-	p.ZoneShare: `{{number .share}} % of the main part of {{count .sessions "session"}} was below the top of zone 1 (needed: at least {{number .needed}} %).` +
-		`{{if .left}} {{are .left "more session" "more sessions"}} left out: talking was comfortable above zone 1, and a higher top was suggested.{{end}}`,
-	p.OnlyBelowTop: `Only {{number .share}} % of the main part was below the top of zone 1 (needed: at least {{number .needed}} %).`,
+	p.ZoneShare:       belowTop,
+	p.ZoneShareOfRest: belowTop + ` {{are .left "more session" "more sessions"}} left out: talking was comfortable above zone 1, and a higher top was suggested.`,
+	p.OnlyBelowTop:    `Only {{number .share}} % of the main part was below the top of zone 1 (needed: at least {{number .needed}} %).`,
 
 	p.FewSteadySessions: `{{if .sessions}}Only {{are .sessions "session shows" "sessions show"}}{{else}}No session shows{{end}} whether the heart rate stays level (needed: at least {{number .needed}}).` + leftOut,
 	p.Drift: `Drift stayed within {{number .limit}} bpm per 10 min in {{last .kept .of "session"}} that show it ` +
