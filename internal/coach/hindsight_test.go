@@ -53,8 +53,8 @@ func TestTheDemosDecisionsInHindsight(t *testing.T) {
 	if early.Agreed() != "moved up although the policy said hold" || !strings.Contains(early.Came(), "the policy recommended a step back") || early.Outcome.Effort[0].Median <= early.Outcome.Before.Effort[0].Median {
 		t.Errorf("Jaskel: %s: %s", early.Agreed(), early.Came())
 	}
-	if late.Changed == nil || len(late.Changed.Changes) != 1 || late.Changed.Changes[0].Kind != hindsight.CameLater || !strings.HasPrefix(late.Assessed.Summary, "Coming back after a break.") ||
-		!slices.ContainsFunc(late.Changed.Differ, func(d hindsight.Differs) bool { return d.Rule == "break" }) {
+	if late.Changed == nil || len(late.Changed.Changes) != 1 || late.Changed.Changes[0].Kind != hindsight.CameLater || !strings.HasPrefix(late.Assessed.Summary, "Not yet.") ||
+		!slices.ContainsFunc(late.Changed.Differ, func(d hindsight.Differs) bool { return d.Rule == "sessions-total" }) {
 		t.Errorf("Torrec: %s; %+v", late.Assessed.Summary, late.Changed)
 	}
 }

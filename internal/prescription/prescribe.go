@@ -234,7 +234,7 @@ func (v planner) intervals(c course, a record.Assessment, stage int, since worko
 // After so many whole weeks without bouts they come back fewer, or start anew (common practice, no source; gains
 // are lost after 2-4 weeks off, Sugawara 2001).
 const (
-	boutsFaded     = 2
+	boutsFaded     = 3
 	boutsForgotten = 4
 )
 

@@ -46,6 +46,7 @@ func trial(policy policy.Policy, c record.Client, stage int) workout.Plan {
 		on := start - 1 + workout.Date(7*w)
 		p := prescription.Prescribe(policy, on, r, record.Assessment{Stage: stage, Verdict: new(record.Hold), Plan: new(record.Build)})
 		r.Prescriptions = append(r.Prescriptions, p)
+		r.Notes = append(r.Notes, record.Note{Date: p.From, Entered: p.From, Talk: record.TalkComfortable}) // the week was done
 		for _, s := range p.Plans() {
 			if len(s.Bouts()) > 0 {
 				plan = s
