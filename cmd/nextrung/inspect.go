@@ -37,7 +37,7 @@ func (inspectCommand) Help() string {
 		"Example: nextrung inspect --protocol step-test --bench-cm 30 --age 41 --sex male step.fit\n\n" +
 		"Example: nextrung inspect --protocol walk-test --walk-time 15:12 --end-bpm 128 --age 30 --sex female --mass-kg 68\n\n" +
 		"Example: nextrung inspect --protocol talk-test --stages 112=comfortable,124=comfortable,136=hard,148=no --held 3:00\n\n" +
-		"Reads FIT, TCX, GPX and CSV, each also in .gz and .zip. Zones need --hr-max, --age or --edges. Exit code 3: at least one file was refused; the reason is shown."
+		"Reads FIT, TCX, GPX and CSV, each also inside .gz and .zip. Zones need --hr-max, --age or --edges. Exit code 3: at least one file was refused; the reason is shown."
 }
 
 // AfterApply takes words in any of their forms.

@@ -19,11 +19,11 @@ type prescribeCommand struct {
 	FIT  string `name:"fit" help:"Write each session as a FIT workout for a watch into this folder." placeholder:"DIR" type:"path"`
 	Text bool   `help:"Print the week as a message for the client, and nothing else." xor:"form"`
 	JSON bool   `name:"json" help:"The week as JSON." xor:"form"`
-	Anew bool   `help:"Write the week anew, although it has been sent; the client is told what to delete."`
+	Anew bool   `help:"Write a new version, even though the week has been sent; the client is told what to delete."`
 }
 
 func (prescribeCommand) Help() string {
-	return "Examples:\n  nextrung prescribe Runa\n  nextrung prescribe Runa --text\n  nextrung prescribe Runa --as-of 2026-10-04 --ics runa.ics --fit watch/\n\nThe week starts tomorrow, or the day after --as-of. It stays as it was first sent, whichever command sent it: a day later the same is printed. A sign, an illness, a decision, less time or other zones make a new version, which says why and what to delete; --anew makes one at any time. A client who must not train gets no sessions and no files. A client who trains by effort gets no heart rates, not even in the files."
+	return "Examples:\n  nextrung prescribe Runa\n  nextrung prescribe Runa --text\n  nextrung prescribe Runa --as-of 2026-10-04 --ics runa.ics --fit watch/\n\nThe week starts tomorrow, or the day after --as-of. Once sent, it stays as it is, whichever command sent it: run it a day later and you get the same week. A sign, an illness, a decision, less time or changed zones lead to a new version, which says why and what to delete; --anew makes one at any time. A client who must not train gets no sessions and no files. A client who trains by effort gets no heart rates, not even in the files."
 }
 
 func (c *prescribeCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {

@@ -107,7 +107,7 @@ func TestDeclinedProposalNeedsNewEvidence(t *testing.T) {
 	c := open(t)
 	pierRun(t, c, "2026-09-01", 19)
 	first := proposals(t, c, "2026-09-01")[0]
-	if _, err := c.Answer(t.Context(), "Runa", "9", proposal.Answer{Entered: day("2026-09-02")}); err == nil || !strings.Contains(err.Error(), "1 to 1") {
+	if _, err := c.Answer(t.Context(), "Runa", "9", proposal.Answer{Entered: day("2026-09-02")}); err == nil || !strings.Contains(err.Error(), "the last one is 1") {
 		t.Errorf("an unknown number: %v", err)
 	}
 	if _, err := c.Answer(t.Context(), "Runa", first.ID, proposal.Answer{Entered: day("2026-09-02"), From: day("2026-09-09"), Because: "borrowed strap"}); err != nil {

@@ -69,7 +69,7 @@ var files = map[record.Code]string{
 	f.Several:        `the elapsed time starts again {{count .times "time"}}, so the table was split; check that every part belongs to the same person`,
 	f.StrapFirst:     `the strap's own log begins {{whole .seconds}} s before the first record; that time is counted`,
 	f.Transition:     `a transition of {{whole .seconds}} s between two sports was left out`,
-	f.TooLong:        `the recording spans {{whole .days}} days (7 at most): the device's clock may have jumped; export it again`,
+	f.TooLong:        `the recording spans more than 7 days ({{number .days}}): the device's clock may have jumped; export it again`,
 	f.Undated:        `the file has no date, only the time since the start`,
 
 	record.SomebodyElse: `overlaps with {{.name}} in time but differs by {{whole .bpm}} bpm on average: is one of these someone else's?`,

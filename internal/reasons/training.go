@@ -65,7 +65,7 @@ var training = map[record.Code]string{
 		`(needed: at least {{number .needed}}).`,
 	p.FailedInARow: `{{if many .failed}}The last {{number .failed}} interval sessions were cut short or too hard` +
 		`{{else if .failed}}The last interval session was cut short or too hard` +
-		`{{else}}No interval session so far, or the last one was neither cut short nor too hard{{end}}; more than {{number .limit}} failed ones in a row lead to a step back.`,
+		`{{else}}No interval session so far, or the last one was neither cut short nor too hard{{end}}; more than {{number .limit}}{{if not .failed}} failed ones{{end}} in a row lead to a step back.`,
 }
 
 const (

@@ -209,7 +209,7 @@ func (k *take) finish() (workout.Workout, error) {
 	zero := math.Floor(k.first)
 	length := math.Floor(k.last) - zero + 1
 	if length > longest {
-		return w, fault.New(fault.Refused, "recording spans %.0f days (7 at most): the device's clock may have jumped; export it again", length/86400)
+		return w, fault.New(fault.Refused, "recording spans more than 7 days (%.1f): the device's clock may have jumped; export it again", length/86400)
 	}
 	w.Seconds = int(length)
 	if zero >= horizon {
