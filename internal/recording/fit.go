@@ -33,7 +33,7 @@ type sequence struct {
 func readFIT(b []byte) (reading, error) {
 	var r reading
 	var activity *fitActivity // the last one with records
-	foreign, planned, course := false, false, false
+	var other foreign
 	for n := 1; len(b) > 0; n++ {
 		if !looksLikeFIT(b) {
 			if len(bytes.Trim(b, "\x00")) == 0 {
@@ -56,32 +56,41 @@ func readFIT(b []byte) (reading, error) {
 			// A strap that was read out after a swim appends sequences of heart rate alone.
 			activity.adopt(a)
 		case len(a.beats.T) == 0 && a.records > 0 && a.onlyCourse():
-			course = true
+			other.course = true
 		case a.records > 0 || len(a.beats.T) > 0:
 			if activity != nil {
 				activity.finish(&r)
 			}
 			activity = a
 		default:
-			foreign, planned = true, planned || a.planned
+			other.any, other.plan = true, other.plan || a.planned
 		}
 	}
 	if activity != nil {
 		activity.finish(&r)
 	}
-	switch {
-	case len(r.takes) > 0:
+	if len(r.takes) > 0 {
 		return r, nil
-	case activity != nil && activity.timeless > 0:
-		return r, fault.New(fault.Refused, "FIT records have no time; export the workout again")
-	case course:
-		return r, aCourse()
-	case planned:
-		return r, fault.New(fault.Refused, "FIT file is a planned workout, not a recording; export the activity that was recorded")
-	case foreign && !hasDamage(r.remarks):
-		return r, fault.New(fault.Refused, "FIT file holds no recorded samples (it may be a course or settings); export the workout itself")
 	}
-	return r, fault.New(fault.Refused, "FIT file is damaged before its first record; copy or export it again")
+	return r, other.refused(activity, r.remarks)
+}
+
+// foreign is what a FIT file holds that is no recording.
+type foreign struct{ any, plan, course bool }
+
+// refused says why nothing can be entered from a file.
+func (o foreign) refused(activity *fitActivity, remarks []workout.Fact) error {
+	switch {
+	case activity != nil && activity.timeless > 0:
+		return fault.New(fault.Refused, "FIT records have no time; export the workout again")
+	case o.course:
+		return aCourse()
+	case o.plan:
+		return fault.New(fault.Refused, "FIT file is a planned workout, not a recording; export the activity that was recorded")
+	case o.any && !hasDamage(remarks):
+		return fault.New(fault.Refused, "FIT file holds no recorded samples (it may be a course or settings); export the workout itself")
+	}
+	return fault.New(fault.Refused, "FIT file is damaged before its first record; copy or export it again")
 }
 
 func hasDamage(rs []workout.Fact) bool {
