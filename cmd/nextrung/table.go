@@ -201,10 +201,11 @@ func fileAddress(path string) string {
 }
 
 // printNext prints next week's sessions as they stand unless the trainer decides otherwise.
-func printNext(s *surroundings, p record.Prescription) {
+func printNext(s *surroundings, st coach.Standing) {
+	p := st.Next
 	s.say("\nNext week, %s to %s, unless you decide otherwise (stage %d)", p.From.Short(), p.To.Short(), p.Stage)
-	if p.Sessions > 0 {
-		s.say("  %s of %d min, warm-up and cool-down included", wording.Count(p.Sessions, "session"), p.Minutes)
+	if size := prescription.Lay(p, st.Record, st.Assessment).Size(); size != "" {
+		s.say("  %s", size)
 	}
 	for _, t := range p.Targets {
 		switch {

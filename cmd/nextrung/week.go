@@ -157,7 +157,7 @@ func (c *assessCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 			return err
 		}
 		if a.GraveSign() == nil && a.Doubt() == nil {
-			printNext(s, standings[0].Next)
+			printNext(s, standings[0])
 		}
 		late, err := co.LateComers(ctx, c.Name, on)
 		if err != nil {

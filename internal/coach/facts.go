@@ -154,6 +154,9 @@ func (c *Coach) ChangeClient(ctx context.Context, name string, f Facts, today wo
 	if err != nil {
 		return client, err
 	}
+	if !slices.ContainsFunc(slices.Collect(maps.Values(f)), func(typed string) bool { return typed != "" }) {
+		return client, fault.New(fault.Wrong, "there is nothing to change: name at least one fact")
+	}
 	if client, err = f.onto(client); err != nil {
 		return client, err
 	}

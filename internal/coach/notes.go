@@ -45,6 +45,9 @@ type SessionEntry struct {
 // text and returned.
 func (c *Coach) EnterNote(ctx context.Context, client string, e NoteEntry, today workout.Date) (record.Note, []string, error) {
 	n, unknown, err := c.readNote(ctx, e, today)
+	if err == nil && reflect.DeepEqual(n, record.Note{Date: n.Date, Entered: n.Entered, By: n.By}) {
+		err = fault.New(fault.Wrong, "there is nothing to enter: say how hard it was, how talking went, a symptom or anything else")
+	}
 	if err != nil {
 		return record.Note{}, nil, err
 	}
@@ -195,7 +198,7 @@ func (c *Coach) EnterSession(ctx context.Context, client string, e SessionEntry,
 	if err != nil {
 		return in, nil, err
 	}
-	if err := c.AddReport(ctx, client, r, e.Again); err != nil || reflect.DeepEqual(n, record.Note{Date: n.Date, Entered: n.Entered}) {
+	if err := c.AddReport(ctx, client, r, e.Again); err != nil || reflect.DeepEqual(n, record.Note{Date: n.Date, Entered: n.Entered, By: n.By}) {
 		return in, nil, err
 	}
 	all, err := c.AddNotes(ctx, client, n)
