@@ -123,9 +123,10 @@ func TestHigherTopsKeepTheirPromises(t *testing.T) {
 			r.Notes = append(r.Notes, record.Note{ID: "s", Date: today - 9, Entered: today - 9, Symptoms: []signs.Sign{signs.Chest}})
 		}
 		lowest := math.Inf(1)
+		from := rapid.SampledFrom([]float64{128, 142}).Draw(t, "from") // often above zone 1, so that there is something to raise
 		for i := range rapid.IntRange(4, 14).Draw(t, "sessions") {
-			o := outing{ago: 2 * i, mean: math.Floor(rapid.Float64Range(128, 152).Draw(t, "mean")), rpe: rpe20(12), talk: record.TalkComfortable}
-			switch rapid.IntRange(0, 19).Draw(t, "feels") {
+			o := outing{ago: 2 * i, mean: math.Floor(rapid.Float64Range(from, 152).Draw(t, "mean")), rpe: rpe20(12), talk: record.TalkComfortable}
+			switch rapid.IntRange(0, 39).Draw(t, "feels") {
 			case 0:
 				o.talk = record.TalkHard
 			case 1:
@@ -153,7 +154,7 @@ func TestHigherTopsKeepTheirPromises(t *testing.T) {
 			}
 		}
 	})
-	if raised == 0 {
+	if raised == 0 && !testing.Short() {
 		t.Error("nothing was ever raised")
 	}
 }
