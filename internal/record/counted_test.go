@@ -2,14 +2,11 @@ package record_test
 
 import (
 	"fmt"
-	"os"
-	"path/filepath"
 	"testing"
 
-	"nextrung/internal/heartrate"
+	"nextrung/internal/outside"
 	"nextrung/internal/physiology"
 	"nextrung/internal/record"
-	"nextrung/internal/recording"
 	"nextrung/internal/workout"
 )
 
@@ -94,15 +91,7 @@ func TestANoteGoesToTheTraining(t *testing.T) {
 // is no session. For somebody with low zones the same heart rate is a circuit, of which the minutes
 // under zone 1 do not count.
 func TestARealHourOfWeights(t *testing.T) {
-	dir := os.Getenv("NEXTRUNG_DATA")
-	if dir == "" {
-		dir = filepath.Join("..", "..", "..", "shared", "data")
-	}
-	b, err := os.ReadFile(filepath.Join(dir, "fit", "strength-hr-only-01.fit"))
-	if err != nil {
-		t.Skipf("the recordings are not here (set NEXTRUNG_DATA): %v", err)
-	}
-	w := recording.Decode("strength.fit", b)[0].Workouts[0]
+	series, w := outside.Recorded(t, "fit/strength-hr-only-01.fit")
 	for _, c := range []struct {
 		edges    [4]float64
 		why      record.Uncounted
@@ -113,7 +102,7 @@ func TestARealHourOfWeights(t *testing.T) {
 		{[4]float64{60, 110, 130, 150}, "", 79, 81},
 	} {
 		day := workout.DateOf(w.Start, w.Start.Location())
-		m := physiology.Measure(heartrate.Clean(w), w, physiology.Body{Fixed: map[workout.Mode][4]float64{"": c.edges}}, false)
+		m := physiology.Measure(series, w, physiology.Body{Fixed: map[workout.Mode][4]float64{"": c.edges}}, false)
 		all := record.Record{Recordings: []record.Recording{{ID: "a#0", Date: day, Workout: w, Measured: m}}}.Done()
 		if len(all) != 1 || all[0].Uncounted != c.why || all[0].Minutes < c.low || all[0].Minutes > c.top {
 			t.Errorf("zone 1 from %g: %q, %.1f min; want %q, %g to %g", c.edges[0], all[0].Uncounted, all[0].Minutes, c.why, c.low, c.top)
