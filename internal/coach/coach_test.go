@@ -236,6 +236,7 @@ func TestTakeInEmptiesTheDropFolder(t *testing.T) {
 	bad := put("Runa/bad.fit", []byte("no recording"))
 	loose := put("loose.gpx", good)
 	stranger := put("Stranger/a.gpx", good)
+	put("Stranger/deep/b.gpx", good) // a folder of nobody is named once, whatever lies in it
 	dropped, err := c.TakeIn(context.Background(), day("2026-09-02"), nil)
 	if err != nil || len(dropped) != 4 {
 		t.Fatalf("%v, %+v", err, dropped)

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -67,64 +68,67 @@ func (c *Coach) TakeIn(ctx context.Context, on workout.Date, progress func(done,
 
 type dropFile struct {
 	client, path, rel, waiting string
+	size                       int64
+	changed                    time.Time
 }
 
 // dropped lists the files to receive. Sizes are read twice, two seconds apart, if any file is fresh;
 // a cancelled context ends the wait at once.
 func (c *Coach) dropped(ctx context.Context, names []string) ([]dropFile, error) {
 	var files []dropFile
-	sizes := map[string]int64{}
-	fresh := false
 	for _, root := range c.drops() {
-		err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
-			if err != nil {
-				return err
-			}
-			rel, _ := filepath.Rel(root, path)
-			if d.IsDir() {
-				if rel == refusedFolder || rel != "." && strings.HasPrefix(d.Name(), ".") {
-					return fs.SkipDir
-				}
-				return nil
-			}
-			if strings.HasPrefix(d.Name(), ".") || !d.Type().IsRegular() {
-				return nil
-			}
-			info, err := d.Info()
-			if err != nil {
-				return err
-			}
-			sizes[path] = info.Size()
-			fresh = fresh || time.Since(info.ModTime()) < settle
-			f := dropFile{path: path, rel: rel}
-			folder, _, inFolder := strings.Cut(filepath.ToSlash(rel), "/")
-			f.client = match(names, folder)
-			switch {
-			case !inFolder:
-				f.client, f.waiting = "", "it is not in a client's folder; move it into "+filepath.Join(root, "NAME")
-			case f.client == "":
-				f.waiting = fmt.Sprintf("no client is called %q; rename the folder or add the client", folder)
-			}
-			files = append(files, f)
-			return nil
-		})
+		in, err := filesIn(root, names)
 		if err != nil {
 			return nil, fmt.Errorf("cannot read the drop folder: %w", err)
 		}
+		files = append(files, in...)
 	}
-	if fresh {
-		select {
-		case <-time.After(settle):
-		case <-ctx.Done():
-			return nil, ctx.Err()
-		}
-		for i, f := range files {
-			if info, err := os.Stat(f.path); err != nil || info.Size() != sizes[f.path] {
-				files[i].waiting = "it is still being written; run the weekly job again"
-			}
+	if !slices.ContainsFunc(files, func(f dropFile) bool { return f.waiting == "" && time.Since(f.changed) < settle }) {
+		return files, nil
+	}
+	select {
+	case <-time.After(settle):
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+	for i, f := range files {
+		if info, err := os.Stat(f.path); f.waiting == "" && (err != nil || info.Size() != f.size) {
+			files[i].waiting = "it is still being written; run the weekly job again"
 		}
 	}
 	return files, nil
+}
+
+// filesIn lists what lies in the folders of clients, and names once what has no place.
+func filesIn(root string, names []string) (files []dropFile, err error) {
+	err = filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || path == root {
+			return err
+		}
+		rel, _ := filepath.Rel(root, path)
+		top, _, inFolder := strings.Cut(filepath.ToSlash(rel), "/")
+		client := match(names, top)
+		switch {
+		case d.IsDir() && (rel == refusedFolder || strings.HasPrefix(d.Name(), ".")):
+			return fs.SkipDir
+		case d.IsDir() && client == "":
+			if inside, err := os.ReadDir(path); err != nil || len(inside) > 0 {
+				files = append(files, dropFile{path: path, rel: rel, waiting: fmt.Sprintf("no client is called %q; rename the folder or add the client", rel)})
+			}
+			return fs.SkipDir
+		case d.IsDir(), strings.HasPrefix(d.Name(), "."), !d.Type().IsRegular():
+			return nil
+		case !inFolder:
+			files = append(files, dropFile{path: path, rel: rel, waiting: "it is not in a client's folder; move it into " + filepath.Join(root, "NAME")})
+			return nil
+		}
+		info, err := d.Info()
+		if err == nil {
+			files = append(files, dropFile{client: client, path: path, rel: rel, size: info.Size(), changed: info.ModTime()})
+		}
+		return err
+	})
+	return files, err
 }
 
 // match finds a client by the name of a folder, in upper or lower case.

@@ -115,12 +115,11 @@ func (c *Coach) receive(ctx context.Context, in Intake, record *record.Record, f
 			r.Remarks = append(r.Remarks, fmt.Sprintf("workout %d has no date and cannot be placed in a week", i+1))
 			continue
 		}
-		it := c.item(in, *record, f, i, w)
-		if r.Help, r.Why = in.doubts(it.Recording.Date, record.Client.Since); r.Help != fault.NoHelp {
+		if r.Help, r.Why = in.doubts(workout.DateOf(w.Start, zone), record.Client.Since); r.Help != fault.NoHelp {
 			r.Status = Waits
 			return r, nil
 		}
-		items = append(items, it)
+		items = append(items, c.item(in, *record, f, i, w))
 	}
 	if len(items) == 0 {
 		r.Help = fault.NameDay
