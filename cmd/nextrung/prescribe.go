@@ -50,7 +50,7 @@ func (c *prescribeCommand) Run(ctx context.Context, co *coach.Coach, s *surround
 	return nil
 }
 
-// writeFiles writes the files asked for and reports on them on standard error, so that standard
+// writeFiles writes the files that were named and reports on them on standard error, so that standard
 // output holds only the week.
 func (c *prescribeCommand) writeFiles(s *surroundings, w prescription.Week) error {
 	if c.ICS == "" && c.FIT == "" {

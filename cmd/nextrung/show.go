@@ -44,7 +44,7 @@ func (c *clientShow) Run(ctx context.Context, co *coach.Coach, s *surroundings) 
 	return showClient(s, r, h, c.All)
 }
 
-// shownDays is the number of days whose notes and recordings are shown, unless all are asked for.
+// shownDays is the number of days whose notes and recordings are shown without --all.
 const shownDays = 28
 
 func showClient(s *surroundings, r record.Record, h hindsight.History, all bool) error {

@@ -606,6 +606,6 @@ func TestForms(t *testing.T) {
 		})
 	}
 	if n < 150 {
-		t.Errorf("%d forms, at least 150 are asked for", n)
+		t.Errorf("%d forms, at least 150 are needed", n)
 	}
 }

@@ -9,7 +9,7 @@ import (
 	"time"
 )
 
-// A file that was written a moment ago is waited for; whoever interrupts does not wait with it.
+// A file that was written a moment ago is waited for; an interrupt ends the waiting.
 func TestTakingInStopsWaitingWhenInterrupted(t *testing.T) {
 	c := open(t)
 	if err := os.WriteFile(filepath.Join(c.DropFolder("Runa"), "growing.fit"), []byte("half a file"), 0o600); err != nil {

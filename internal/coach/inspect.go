@@ -45,7 +45,7 @@ type Inspected struct {
 	// Faults are the faults of the sensor that were found, Grade what the heart rate may be used for.
 	Faults []heartrate.Fault `json:"faults"`
 	Grade  inspectedGrade    `json:"grade"`
-	// FieldTest and Energy are there only when asked for.
+	// FieldTest and Energy are there only on request.
 	FieldTest *fieldtest.Result  `json:"field_test,omitempty"`
 	Energy    *physiology.Energy `json:"energy_kcal,omitempty"`
 }

@@ -78,7 +78,7 @@ func (c *Coach) recall(ctx context.Context, s *Standing) (err error) {
 	return err
 }
 
-// Written is a file that was asked for.
+// Written is a file that was written on request.
 type Written struct {
 	Path string
 	Was  Before

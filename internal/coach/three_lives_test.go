@@ -42,7 +42,7 @@ type told struct {
 	verdict record.Verdict  // "" for a pause
 	plan    record.HoldPlan // "" where it is not a hold
 	because string          // in the summary
-	// proposes are the changes of zones that the record speaks for.
+	// proposes are the changes of zones that the record supports.
 	proposes []proposal.Kind
 	sees     func(t *testing.T, s coach.Standing)
 
@@ -151,7 +151,7 @@ func (l life) week(t *testing.T, c *coach.Coach, i int, w told, monday workout.D
 	}
 }
 
-// proposed compares what the record speaks for as other zones with what was expected.
+// proposed compares the zones that the record supports with what was expected.
 func (l life) proposed(t *testing.T, c *coach.Coach, week int, w told, on workout.Date) {
 	t.Helper()
 	found, err := c.Proposals(context.Background(), l.client.Name, on)
@@ -205,7 +205,7 @@ func (w told) holds(t *testing.T, week int, s coach.Standing) {
 func reasonsOf(a record.Assessment) string {
 	var b strings.Builder
 	for _, r := range a.Reasons {
-		met := "cannot be told"
+		met := "not enough data yet"
 		if r.Met != nil {
 			met = map[bool]string{true: "met", false: "not met"}[*r.Met]
 		}

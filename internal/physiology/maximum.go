@@ -86,7 +86,7 @@ func Spread(age float64, sex Sex) []Estimate {
 }
 
 // Lowest is the lowest maximal heart rate that the published equations of Spread give in mode m, for a limit that is
-// to be safe whoever is right; false where the maximum is known or the age is not.
+// to be safe whichever is right; false where the maximum is known or the age is not.
 func (b Body) Lowest(m workout.Mode) (float64, bool) {
 	if most, ok := b.Maximum(m); !ok || most.SEE == 0 {
 		return 0, false

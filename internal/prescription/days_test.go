@@ -196,7 +196,7 @@ func TestDays(t *testing.T) {
 }
 
 // TestRunningDays: never more than two days of running in a row, those already run included, while
-// other days are free (common practice, no source); whoever walks keeps the usual days.
+// other days are free (common practice, no source); walkers keep the usual days.
 func TestRunningDays(t *testing.T) {
 	run := []workout.Mode{workout.Run}
 	for _, c := range []struct {

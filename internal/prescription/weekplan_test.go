@@ -195,7 +195,7 @@ func TestHardWithinZone1DoubtsTheZone(t *testing.T) {
 		want  bool
 	}{
 		{"two", hard(7, 9, 90), true},
-		{"at the share asked for", hard(7, 9, 80), true},
+		{"at the share needed", hard(7, 9, 80), true},
 		{"one", hard(8, 9, 90), false},
 		{"above zone 1", hard(7, 9, 70), false},
 		{"before the zones were set anew", hard(1, 3, 90).Who(func(c *record.Client) {

@@ -137,7 +137,7 @@ func TestEffortDecidesWithoutAChestStrap(t *testing.T) {
 		t.Errorf("verdict %s: %s", *a.Verdict, a.Summary)
 	}
 	if _, ok := story.Reason(a, policy.EnoughEvidence); ok {
-		t.Error("heart rate is asked for without a chest strap")
+		t.Error("heart rate is needed without a chest strap")
 	}
 	if len(a.Cautions) != 1 || a.Cautions[0].Code != progression.NoStrap {
 		t.Errorf("cautions %v do not say that effort decides", a.Cautions)

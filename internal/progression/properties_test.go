@@ -226,7 +226,7 @@ func TestMoreDataNeverHidesARequiredRule(t *testing.T) {
 				continue
 			}
 			if now, ok := story.Reason(after, old.Rule); ok && story.Met(now) == "untold" {
-				t.Fatalf("%s was met and cannot be told any more: %s", old.Rule, now.Says)
+				t.Fatalf("%s was met and lacks data now: %s", old.Rule, now.Says)
 			}
 		}
 	})

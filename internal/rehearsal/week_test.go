@@ -62,7 +62,7 @@ func TestLapses(t *testing.T) {
 	tidy := plain()
 	r, done, asked := weeksOf(tidy, weeks)
 	if asked >= weeks*3 || asked < weeks*2 {
-		t.Errorf("%d sessions asked for in %d weeks: some weeks are away, most are not", asked, weeks)
+		t.Errorf("%d sessions planned in %d weeks: some weeks are away, most are not", asked, weeks)
 	}
 	if done != asked || len(r.Recordings) != asked || answered(r) != asked {
 		t.Errorf("tidy: %d of %d done, %d recorded, %d answered", done, asked, len(r.Recordings), answered(r))
