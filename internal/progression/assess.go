@@ -227,6 +227,7 @@ func (v Review) conclude(a *record.Assessment, f findings, c circumstances) {
 	if to != v.Stage {
 		a.To = &to
 	}
+	v.doubtSensor(a)
 	for _, x := range f.required {
 		if walks := x.Says.Facts("walks"); x.Rule != policy.Break && x.IsUnmet() && len(walks) > 0 {
 			lack(a, record.Lack{Rule: policy.Sessions, Says: walks[0], Needed: v.letWalksCount()})

@@ -25,6 +25,7 @@ const (
 	AfterIllness  record.Code = "after-illness"
 	ByThePlan     record.Code = "by-the-plan"
 	StageBegins   record.Code = "stage-begins"
+	SensorDoubted record.Code = "sensor-doubted" // doubted, of: recordings; days
 )
 
 // Cautions that belong to one client.
@@ -199,6 +200,7 @@ const (
 	NeedWalks          record.Code = "need-walks"
 	NeedEffort         record.Code = "need-effort"
 	NeedSensor         record.Code = "need-sensor"
+	NeedGoodSensor     record.Code = "need-good-sensor"
 	NeedZones          record.Code = "need-zones"
 	NeedSteadySession  record.Code = "need-steady-session"
 	NeedCoolCheck      record.Code = "need-cool-check"
@@ -224,6 +226,7 @@ const (
 	OnMaximum    record.Code = "on-maximum"
 	OnEdges      record.Code = "on-edges"
 	OnSessions   record.Code = "on-sessions"
+	OnSensors    record.Code = "on-sensors"
 	OnAnswers    record.Code = "on-answers"
 	OnSlope      record.Code = "on-slope"
 	OnRecovery   record.Code = "on-recovery"

@@ -9,6 +9,8 @@ import (
 var summaries = map[record.Code]string{
 	record.Written: `{{with index . "text"}}{{.}}{{else}}{{.of}}{{end}}`,
 
+	p.SensorDoubted: `The sensor could not be trusted in {{part .doubted .of "recording"}} of the last {{count .days "day"}}.`,
+
 	p.Paused:        `Paused: no assessment.`,
 	p.Finished:      `Finished: no assessment.`,
 	p.NotEnough:     `Not enough data yet.`,
@@ -43,6 +45,7 @@ var summaries = map[record.Code]string{
 	p.OnMaximum:    `the maximal heart rate`,
 	p.OnEdges:      `the inner edges of the zones`,
 	p.OnSessions:   `which sessions happened to be recorded`,
+	p.OnSensors:    `whether recordings with a doubtful sensor are believed`,
 	p.OnAnswers:    `the answers about effort and talking`,
 	p.OnSlope:      `how exactly drift can be measured`,
 	p.OnRecovery:   `day-to-day variation in recovery`,
