@@ -39,7 +39,11 @@ func (v Review) doubtSensor(a *record.Assessment) {
 		return
 	}
 	a.Summary = slices.Insert(a.Summary, 1, said)
-	lack(a, record.Lack{Rule: policy.Zone, Says: said, Needed: need(NeedGoodSensor)})
+	gates := slices.IndexFunc(a.Lacking, func(l record.Lack) bool { return v.Policy.Rule(l.Rule).Kind != policy.Gate })
+	if gates < 0 {
+		gates = len(a.Lacking)
+	}
+	a.Lacking = slices.Insert(a.Lacking, gates, record.Lack{Rule: policy.Zone, Says: said, Needed: need(NeedGoodSensor)})
 }
 
 // sensorDoubted says in how many of the recordings that the rule on zone 1 looks at the sensor could not be

@@ -30,6 +30,9 @@ func (v Review) Zone() finding {
 	}
 	if len(parts) < asked {
 		needed := need(NeedSensor)
+		if _, doubted := v.sensorDoubted(); doubted {
+			needed = need(NeedGoodSensor)
+		}
 		if noEdges {
 			needed = need(NeedZones)
 		}
