@@ -7,6 +7,7 @@ import (
 
 	"nextrung/internal/coach"
 	"nextrung/internal/fault"
+	"nextrung/internal/reasons"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
@@ -129,7 +130,7 @@ func printReceipt(s *surroundings, r coach.Receipt) {
 		}
 		s.say("  %s  %s  %s, %s, %s", rec.ID, rec.Date, rec.Workout.Sport, wording.Clock(rec.Workout.Seconds), heart)
 	}
-	for _, m := range r.Remarks {
+	for _, m := range reasons.Texts(r.Remarks) {
 		s.say("  remark: %s", m)
 	}
 }

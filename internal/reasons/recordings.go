@@ -75,6 +75,12 @@ var files = map[record.Code]string{
 	record.SomebodyElse: `overlaps with {{.name}} in time but differs by {{whole .bpm}} bpm on average: is one of these someone else's?`,
 	record.Excluded:     `excluded: {{.of}}`,
 	record.SameWorkout:  `the same workout as {{.of}}`,
+
+	record.UndatedWorkout:  `workout {{.workout}} has no date and cannot be placed in a week`,
+	record.CountsInstead:   `counts instead of an earlier recording: the same workout as {{.of}}`,
+	record.BeforeProgramme: `recorded on {{day .date}}, before the programme began on {{day .since}}, so it counts for no stage. Did the programme begin earlier?`,
+	record.LongAgo:         `recorded on {{day .date}}, {{count .days "day"}} ago, so it counts from that day on`,
+	record.LongOnTheWay:    `recorded on {{day .date}}, {{count .days "day"}} before it was received; assessments for days before {{day .on}} do not include it`,
 }
 
 // measured are what a measurement lacks, and what is said of energy.
