@@ -1,0 +1,22 @@
+package answers
+
+import "testing"
+
+// wantWritten holds what is read of messages.
+func wantWritten(t *testing.T, cases map[string]string) {
+	t.Helper()
+	for text, want := range cases {
+		if got := written(Parse(text, week)); got != want {
+			t.Errorf("%q\n got %s\nwant %s", text, got, want)
+		}
+	}
+}
+
+func TestCannotSay(t *testing.T) {
+	wantWritten(t, map[string]string{
+		"Mon 12, so I cannot say about the talking, 4": "Mon effort 12/20 enjoy 4 (cannot say about the talking) | ?cannot say about the talking",
+		"Mon 12, talking I couldn't say, 4":            "Mon effort 12/20 enjoy 4 (talking I couldn't) | ?talking I couldn't",
+		"Mon 12, couldn't say a word, 4":               "Mon effort 12/20 talk no enjoy 4",
+		"Mon 12, couldn't say a full sentence, 4":      "Mon effort 12/20 talk hard enjoy 4",
+	})
+}
