@@ -108,6 +108,9 @@ func (p *parser) namedBefore(n *naming, c *clause, i int, words []word) {
 		case clock[w.text] && (j == 0 || labelled(words[j-1].text) == ""):
 			n.strange, n.from = true, w.from
 			return
+		case w.text == "of" && j > 0 && words[j-1].text == "out": // "for out of five": a scale whose number was misheard
+			n.strange, n.from = true, words[j-1].from
+			return
 		case breaks[w.text]:
 			return
 		case negations[w.text]:

@@ -20,3 +20,11 @@ func TestCannotSay(t *testing.T) {
 		"Mon 12, couldn't say a full sentence, 4":      "Mon effort 12/20 talk hard enjoy 4",
 	})
 }
+
+func TestNumberMisheard(t *testing.T) {
+	wantWritten(t, map[string]string{
+		"Mon 12, enjoyed it for out of five":         "Mon effort 12/20 (enjoyed it; out of five) | ?enjoyed it | ?out of five",
+		"Mon effort for out of ten":                  "Mon (out of ten) | ?out of ten",
+		"Mon twelve out of twenty, four out of five": "Mon effort 12/20 enjoy 4",
+	})
+}
