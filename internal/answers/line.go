@@ -60,6 +60,9 @@ func (p *parser) giveDays(clauses []clause) {
 		c.day, c.also, c.line, c.fresh = cur, also, p.number, p.fresh
 		p.fresh = false
 		for _, it := range c.items {
+			if it.what == isDoubt && it.wide && it.weekday && it.about == AboutDay { // what follows may go on about it
+				c.day, c.also, cur, also = unsure, nil, unsure, nil
+			}
 			if it.what != isDay {
 				continue
 			}

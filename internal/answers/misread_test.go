@@ -28,3 +28,13 @@ func TestNumberMisheard(t *testing.T) {
 		"Mon twelve out of twenty, four out of five": "Mon effort 12/20 enjoy 4",
 	})
 }
+
+func TestSatMayBeAVerb(t *testing.T) {
+	wantWritten(t, map[string]string{
+		"Wed 15 hard 1, sat for ages after":          "Wed effort 15/20 talk hard enjoy 1 (sat for ages after) | -sat for ages after",
+		"Wed 15 hard 1. Sat at the gym, 13, easy, 3": "Wed effort 15/20 talk hard enjoy 1 | Sun (Sat at the gym; 13, easy, 3) | ?Sat at the gym | ?13, easy, 3",
+		"Wed dizzy, sat at the window. 15 hard 1":    "Wed [dizzy] | Sun (sat at the window; 15 hard 1) | ?sat at the window | ?15 hard 1",
+		"Wed 15 hard 1, sat at 7am 12 easy 4":        "Wed effort 15/20 talk hard enjoy 1 | Sat effort 12/20 talk comfortable enjoy 4 (7am)",
+		"Wed 15 hard 1 sat on my own 12":             "Wed effort 15/20 talk hard enjoy 1 | Sat effort 12/20 (on my own) | -on my own",
+	})
+}
