@@ -108,9 +108,10 @@ func (p *parser) dayLast(clauses []clause) {
 	last.fresh = last.fresh && n == 0
 }
 
-// movedDays doubts the days of a line that ends with "sorry, that was Wed".
+// movedDays doubts the days of a line that ends with "sorry, that was Wed", and those above a line of nothing else.
 func (p *parser) movedDays(items []item) {
 	n := len(items) - 1
+	p.moved = p.moved || n == 1 && items[0].what == isCorrection && items[1].what == isDay
 	if n < 2 || items[n].what != isDay || items[n-1].what != isCorrection || !slices.ContainsFunc(items[:n], item.answers) {
 		return
 	}

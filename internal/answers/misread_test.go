@@ -38,3 +38,20 @@ func TestSatMayBeAVerb(t *testing.T) {
 		"Wed 15 hard 1 sat on my own 12":             "Wed effort 15/20 talk hard enjoy 1 | Sat effort 12/20 (on my own) | -on my own",
 	})
 }
+
+func TestTakenBack(t *testing.T) {
+	for _, words := range []string{
+		"wait no swap them", "other way round sorry", "I got them mixed up, vice versa", "scrap that, wrong week",
+		"actually forget all that", "sorry that was my brother's", "wait that was wed",
+	} {
+		r := Parse("mon 12 easy 4\n"+words, week)
+		if got := factsOf(r.Notes); len(got) > 0 || r.Whole() {
+			t.Errorf("%q: %s", words, written(r))
+		}
+	}
+	for _, words := range []string{"switched to the bike", "walked the other way round the lake", "wrong shoes", "I forgot it was hilly", "sorry, wed 13 easy 4"} {
+		if r := Parse("mon 12 easy 4\n"+words, week); len(factsOf(r.Notes)) < 3 {
+			t.Errorf("%q: %s", words, written(r))
+		}
+	}
+}

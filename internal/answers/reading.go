@@ -141,6 +141,7 @@ type parser struct {
 		about About
 		line  int
 	}
+	moved    bool            // a line says that what stands above it was on another day
 	elsewhen bool            // the message was sent on another day than it is read for
 	named    []workout.Date  // all days that the message names
 	heard    []signs.Mention // what the message says of signs and topics
