@@ -55,3 +55,23 @@ func TestTakenBack(t *testing.T) {
 		}
 	}
 }
+
+func TestDayBetweenAnswers(t *testing.T) {
+	both := "Mon effort 13/20 talk comfortable enjoy 4 | Wed effort 14/20 talk hard enjoy 3"
+	wantWritten(t, map[string]string{
+		"mon 13, easy, 4 wed 14, hard, 3":                                   both,
+		"mon 13. easy. 4 wed 14. hard. 3":                                   both,
+		"mon: effort 13, talk easy, fun 4 wed: effort 14, talk hard, fun 3": both,
+		"mon 13, easy, 4 on wed 14, hard, 3":                                both,
+		"mon 13, easy, 4 then wed was a 14, hard, 3":                        both,
+		"mon 13, easy, 4 wed 12... no wait 14, hard, 3":                     "Mon effort 13/20 talk comfortable enjoy 4 | Wed effort 14/20 talk hard enjoy 3 (12)",
+		"mon 12, talking easy wed 13, talking hard":                         "Mon effort 12/20 talk comfortable | Wed effort 13/20 talk hard",
+		"mon 12 easy 4, 13 wed easy 3, 14 sat hard 2":                       "Mon effort 12/20 talk comfortable enjoy 4 | Wed effort 13/20 talk comfortable enjoy 3 | Sat effort 14/20 talk hard enjoy 2",
+		"mon 12, 13 wed, 14 sat":                                            "Mon effort 12/20 | Wed effort 13/20 | Sat effort 14/20",
+		// the day may belong to either side
+		"mon easy, 13 wed easy, 14 sat hard":        "Mon (easy) | Sun (13 wed easy; 14 sat hard) | ?easy | ?13 wed easy | ?14 sat hard",
+		"mon fun 4, effort 13 wed fun 3, effort 14": "Mon enjoy 4 | Sun (effort 13 wed fun 3; effort 14) | ?effort 13 wed fun 3 | ?effort 14",
+		"13, easy, 4 mon 14, hard, 3 wed":           "Wed (3) | Sun (13, easy; 4 mon 14; hard) | ?13, easy | ?4 mon 14 | ?hard | ?3",
+		"mon 13, easy, 4 wed nothing sat 14":        "Mon effort 13/20 (easy) | Sun (4 wed nothing sat 14) | ?easy | ?4 wed nothing sat 14",
+	})
+}
