@@ -73,6 +73,8 @@ func hostilePages(t *testing.T) map[string][]byte {
 	add("progress", b, err)
 	b, err = reports.Workout(rec, s, w, c)
 	add("workout", b, err)
+	b, err = reports.Notice("Not done", []string{hostile}, "roster.html")
+	add("notice", b, err)
 	return out
 }
 
