@@ -30,6 +30,7 @@ func (d *Desk) week(r *http.Request) (content, error) {
 	var all []reports.Client
 	for _, s := range standings {
 		all = append(all, reports.Client{Record: s.Record, Assessment: s.Assessment, Weeks: s.Weeks, Next: &s.Next, Known: s.Known, Proposed: s.Proposed, Peaks: s.Peaks})
+		form.Grave = form.Grave || s.Assessment.GraveSign() != nil || s.Assessment.Doubt() != nil
 		for _, q := range s.Assessment.Unanswered {
 			form.Questions = append(form.Questions, questionOf(s.Record.Client.Name, q, form.By))
 		}
@@ -47,6 +48,7 @@ type weekForm struct {
 	Clients   []string
 	Drop, By  string
 	Questions []questionForm
+	Grave     bool // somebody must not train: nothing stands before that
 }
 
 // file is whatever a page names: another page, the charts' runtime, a picture, a calendar. The name is compared
