@@ -29,7 +29,7 @@ func TestOutcome(t *testing.T) {
 		{"too early: harder, then nobody came", newStory().weeks(0, 6, 12).decide(41, record.DoAdvance, record.Hold).
 			weeks(6, 8, 16, 17, 18).note(50, record.Note{Symptoms: []signs.Sign{signs.PoorSleep}}).note(52, record.Note{Symptoms: []signs.Sign{signs.PoorSleep}}).
 			plan(8, 3).plan(9, 3).plan(10, 3).plan(11, 3), 90, 0,
-			"In the six weeks after: 6 of 18 sessions, 30 min each, effort 16 to 18 (median 17, 12 before), enjoyment 4 of 5, reported: slept badly (2 times); no session on record in the last 30 days, no pause entered; " +
+			"In the six weeks after: 6 of 18 sessions, 30 min each, effort 16 to 18 (median 17, 12 before), enjoyment 4 of 5, reported: slept badly (twice); no session on record in the last 30 days, no pause entered; " +
 				"the policy recommended an easier week (first on 26 Apr), then a step back (first on 24 May); still in stage 2."},
 		{"until the step back", newStory().weeks(0, 6, 12).decide(41, record.DoAdvance, record.Hold).weeks(6, 8, 17).decide(55, record.DoStepBack, record.StepBack).weeks(8, 12, 12), 100, 0,
 			"In the two weeks until the next move: 6 of 6 sessions, 30 min each, effort 17 (12 before), enjoyment 4 of 5, no signs; one stage down on 26 Apr."},

@@ -158,7 +158,7 @@ func (s Stretch) reported() string {
 	}
 	out := record.Map(s.Signs, func(g Sign) string {
 		if g.Times > 1 {
-			return fmt.Sprintf("%s (%d times)", g.Symptom.Words(), g.Times)
+			return fmt.Sprintf("%s (%s)", g.Symptom.Words(), wording.Times(g.Times))
 		}
 		return g.Symptom.Words()
 	})

@@ -25,7 +25,7 @@ var summaries = map[record.Code]string{
 	p.LastStage:     `Stage 3 is the last one: keep it up.`,
 	p.Building:      `Building, week {{number .week}} of {{number .weeks}}{{with .first}}, first decision on {{day .}}{{end}}.`,
 	p.NotYet:        `Not yet.`,
-	p.ByThePlan:     `If every week is done as planned, the first decision can come on {{day .first}}.`,
+	p.ByThePlan:     `If every week is done as planned, the first decision can be made on {{day .first}}.`,
 	p.AfterIllness:  `Normal weeks after the illness come first.`,
 	p.StageBegins:   `{{.client}}'s stage {{number .stage}} begins on {{day .on}}.`,
 
