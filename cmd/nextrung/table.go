@@ -218,7 +218,7 @@ func printNext(s *surroundings, st coach.Standing) {
 		}
 	}
 	if i := p.Intervals; i != nil {
-		s.say("  %d of them with %d × %s %s with %s comfortable in between", i.Count, i.Bouts, wording.Clock(i.Work), i.Feel, wording.Clock(i.Rest))
+		s.say("  %s of them %s %d × %s %s with %s comfortable in between", wording.Word(i.Count), wording.Verb(i.Count, "has", "have"), i.Bouts, wording.Clock(i.Work), i.Feel, wording.Clock(i.Rest))
 	}
 	if p.Check > 0 {
 		s.say("  one of them is a check session of %d min: 25 min at one steady speed between warm-up and cool-down", p.Check)
