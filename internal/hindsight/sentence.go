@@ -71,6 +71,9 @@ func (e Entry) Came() string {
 // span names the time that could be looked at.
 func (o Outcome) span() string {
 	length := wording.Count(o.Days, "day")
+	if o.Days == 1 {
+		length = "day"
+	}
 	if o.Days%7 == 0 {
 		length = []string{"week", "two weeks", "three weeks", "four weeks", "five weeks", "six weeks"}[o.Days/7-1]
 	}
@@ -200,9 +203,9 @@ func (o Outcome) asked() string {
 		if v := w.Verdict; v != nil && asksOf[*v] < asksOf[record.Hold] && !known[*v] {
 			known[*v] = true
 			what := map[record.Verdict]string{
-				record.Ease: "an easier week", record.StepBack: "a step back", record.Refer: "a doctor first",
+				record.Ease: "an easier week", record.StepBack: "a step back", record.Refer: "seeing a doctor first",
 			}[*v]
-			out = append(out, what+" (first on "+w.On.Short()+")")
+			out = append(out, what+" (from "+w.On.Short()+")")
 		}
 	}
 	if len(out) == 0 {
