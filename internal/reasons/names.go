@@ -180,5 +180,8 @@ func InUnit(v float64, unit policy.Unit) string {
 	if unit == policy.UnitRPE {
 		return string(unit) + " " + wording.Number(v)
 	}
+	if unit == policy.UnitTimes {
+		return wording.Times(int(v))
+	}
 	return wording.Number(v) + " " + string(unit.Of(v))
 }
