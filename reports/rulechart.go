@@ -15,7 +15,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// behind says of which unit the values behind a rule are, and whether its threshold is of the same.
+// behind names the unit of the values behind a rule, and whether its threshold has the same.
 type behind struct {
 	unit  policy.Unit
 	asked bool    // the threshold can be drawn among the values

@@ -117,7 +117,7 @@ func shorten(s string, n int) string {
 	return strings.TrimRight(string(r[:n-1]), " ,;") + "…"
 }
 
-// printAssessment prints the verdict and the rules that speak against a move; with all, every rule and
+// printAssessment prints the verdict and the rules that are against a move; with all, every rule and
 // every caution. What was held above the maximum comes first, since the zones rest on it.
 func printAssessment(s *surroundings, a record.Assessment, peaks []proposal.Peak, everything bool) {
 	all := reasons.First(a)

@@ -180,7 +180,7 @@ func (in Intake) received(date workout.Date) workout.Date {
 	return in.On
 }
 
-// ahead says that a day lies in the future. A day more is allowed to a client who trained an ocean away.
+// ahead says that a day lies in the future. One more day is allowed for a client who trained an ocean away.
 func (in Intake) ahead(date workout.Date) bool { return date > in.On+1 }
 
 // doubts says what is wrong with the day of a recording, and what would help; "" if nothing is.

@@ -61,7 +61,7 @@ func functions() template.FuncMap {
 		"quote":   func(v any) string { return fmt.Sprintf("%q", fmt.Sprint(v)) },
 		"shell":   func(v any) string { return wording.Quoted(fmt.Sprint(v)) },
 		"comma":   func(v any) string { return strings.Join(names(v), ",") },
-		// list joins facts into one list, each puts them behind a sentence, one after the other.
+		// list joins facts into one list, each puts them after a sentence, one after the other.
 		"list": func(all record.Facts) string { return wording.List(Texts(all)) },
 		"each": func(all record.Facts) string {
 			if len(all) == 0 {

@@ -195,7 +195,7 @@ func TestProgressIsTold(t *testing.T) {
 		last = done
 	})
 	if err != nil || last != 3 || !r.Tidy || len(r.Assumed) == 0 || r.Definition == "" {
-		t.Errorf("%v, %d told, %+v", err, last, r)
+		t.Errorf("%v, %d shown, %+v", err, last, r)
 	}
 }
 
