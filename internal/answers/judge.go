@@ -314,7 +314,7 @@ func (p *parser) item(c clause, it item) int {
 	return enter(entry{soft: soft}, "a word next to the answer") // about effort or enjoyment
 }
 
-const saidNot = "said not to be"
+const saidNot = "denied"
 
 // signMeans names the signs that mentions enter.
 func signMeans(says []signs.Mention) string {
