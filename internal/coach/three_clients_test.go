@@ -41,7 +41,7 @@ func TestOrsaWhoseZonesAreTooHigh(t *testing.T) {
 	notFailing := func(t *testing.T, s coach.Standing) {
 		for _, r := range s.Assessment.Reasons {
 			if r.Kind == policy.StepBackRule && isUnmet(r) {
-				t.Errorf("%s asks for less: %s", r.Rule, reasons.Text(r.Says))
+				t.Errorf("%s calls for less: %s", r.Rule, reasons.Text(r.Says))
 			}
 		}
 	}
