@@ -285,7 +285,7 @@ func TestRuleCaption(t *testing.T) {
 	for i := range minutes.Points {
 		minutes.Points[i].Date += workout.MustDate("2026-09-20")
 	}
-	if got, want := ruleCaption(minutes, drawn[policy.Minutes]), "20 Sep: 72 min a week; 4 Oct: 109 min a week. 2 of 3 weeks had at least 75 min a week."; got != want {
+	if got, want := ruleCaption(minutes, drawn[policy.Minutes]), "20 Sep: 72 min a week; 4 Oct: 109 min a week. 2 of 3 weeks met the threshold (at least 75 min a week)."; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 }

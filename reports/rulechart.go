@@ -164,5 +164,5 @@ func ruleCaption(r record.Reason, b behind) string {
 		return text
 	}
 	n := len(record.Keep(r.Points, func(p record.Point) bool { return policy.Within(p.Value, r.Is, *r.Threshold) }))
-	return text + fmt.Sprintf(" %s had %s.", wording.Capital(wording.Part(n, len(r.Points), b.each)), askedInUnit(r))
+	return text + fmt.Sprintf(" %s met the threshold (%s).", wording.Capital(wording.Part(n, len(r.Points), b.each)), askedInUnit(r))
 }

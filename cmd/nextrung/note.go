@@ -99,7 +99,7 @@ type noteCommand struct {
 
 func (noteCommand) Help() string {
 	return "Examples:\n  nextrung note --client Runa --date 2026-09-22 --rpe 12 --talk comfortable --enjoyment 4 'windy on the quay'\n  nextrung note --client Runa --paste                  # paste the answer, then Ctrl-D\n  nextrung note --client Runa --paste --yes answer.txt\n\n" +
-		"--paste reads English only. It shows what it understood, what you need to ask and what it did not understand. It enters what it understood once you agree, with --yes or at the terminal; otherwise nothing is entered (exit code 0, or 3 as below). What it did not understand is kept as a remark for that day. TEXT is then the file with the answer; the scale is the one the client used last unless --scale names one, and --backlog counts the answer as known on its day. Undo any note with --undo ID.\n\nExit code 3: part of it was not understood, or you need to ask about it."
+		"--paste reads English only. It shows what it understood, what you need to ask and what it did not understand. It enters what it understood once you agree, with --yes or at the terminal; otherwise nothing is entered (exit code 0, or 3 as below). What it did not understand is kept as a remark for that day. <text> is then the file with the answer; the scale is the one the client used last unless --scale names one, and --backlog counts the answer as known on its day. Undo any note with --undo ID.\n\nExit code 3: part of it was not understood, or you need to ask about it."
 }
 
 func (c *noteCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
