@@ -26,7 +26,7 @@ func better(c Client) []string {
 		case r.Rule == policy.Fall && t.change > t.chance:
 			when := "After easy efforts"
 			if c.Assessment.Stage > 1 {
-				when = "After like efforts"
+				when = "After similar efforts"
 			}
 			out = append(out, fmt.Sprintf("%s your pulse now drops by about %s beats in a minute (%s in %s). A change of up to %s is normal from day to day.",
 				when, wording.Number(math.Round(t.after)), wording.Number(math.Round(t.before)), month(t.since, c.Assessment.AsOf), beatsOf(t.chance)))
@@ -45,10 +45,11 @@ type change struct {
 	since          workout.Date
 }
 
-// changeOf reads a comparison from a reason. Its points are the baseline and then the latest
-// values; they split where the difference of the two means is the observed change.
+// changeOf reads a comparison from a reason whose points are the baseline and then the latest values (those
+// of the resting heart rate are the week's mornings alone). They split where the difference of the two means
+// is the observed change.
 func changeOf(r record.Reason) (change, bool) {
-	if !r.Enough || r.Observed == nil || r.High == nil || len(r.Points) < 2 {
+	if r.Rule != policy.Fall && r.Rule != policy.SameEffort || !r.Enough || r.Observed == nil || r.High == nil || len(r.Points) < 2 {
 		return change{}, false
 	}
 	out := change{change: *r.Observed, chance: *r.High - *r.Observed, since: r.Points[0].Date}

@@ -149,7 +149,7 @@ type view struct {
 	dark  bool
 }
 
-// inABrowser skips a test that looks at pages in a browser, unless it is asked for, as the gate does.
+// inABrowser skips a test that looks at pages in a browser, unless it is wanted, as it is in the gate.
 func inABrowser(t *testing.T) {
 	t.Helper()
 	if os.Getenv("NEXTRUNG_BROWSER") != "1" {
@@ -197,7 +197,7 @@ func (b *tab) do(steps ...chromedp.Action[chromedp.Void]) {
 	}
 }
 
-// colours asks for the page in light or in dark colours.
+// colours requests the page in light or in dark colours.
 func (b *tab) colours(dark bool) {
 	b.t.Helper()
 	scheme := "light"

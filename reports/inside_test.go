@@ -270,6 +270,26 @@ func TestBetter(t *testing.T) {
 	}
 }
 
+// TestRuleCaption: the days come first, the threshold has its unit, and the mornings of a week, whose baseline is
+// not drawn, are never taken for one.
+func TestRuleCaption(t *testing.T) {
+	mornings := record.Reason{Rule: policy.Resting, Enough: true, Observed: new(6.0), High: new(12.5)}
+	for i, v := range []float64{65, 68, 74} {
+		mornings.Points = append(mornings.Points, record.Point{Date: workout.MustDate("2026-09-29") + workout.Date(2*i), Value: v})
+	}
+	if c, ok := changeOf(mornings); ok {
+		t.Errorf("the mornings of one week are compared with %g bpm", c.before)
+	}
+	minutes := weeksOf(policy.Minutes, 85, 72, 85, 109)
+	minutes.Threshold, minutes.Unit = new(75.0), "min a week"
+	for i := range minutes.Points {
+		minutes.Points[i].Date += workout.MustDate("2026-09-20")
+	}
+	if got, want := ruleCaption(minutes, drawn[policy.Minutes]), "20 Sep: 72 min a week; 4 Oct: 109 min a week. 2 of 3 weeks met the threshold (at least 75 min a week)."; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
 // TestSteps expands the differences as bundle/entry.js does and gets the values back to half a part.
 func TestSteps(t *testing.T) {
 	bpm := []float64{95.2, 96, math.NaN(), 97.4, 90}

@@ -33,7 +33,7 @@ func TestFirstLine(t *testing.T) {
 		client     reports.Client
 	}{
 		{"a good week", "One more week like this.", held(func(*reports.Client) {})},
-		{"a hard one", "One more week, and easier: the last one felt harder than it should.", held(func(c *reports.Client) {
+		{"a hard one", "One more week, and easier: the last one felt harder than it should have.", held(func(c *reports.Client) {
 			c.Next.Notes = []record.PlanNote{{Code: record.FeltTooHard}}
 		})},
 		{"a fever", "Get well first: rest until you have had no fever and no other symptoms for 48 hours.", held(ill)},

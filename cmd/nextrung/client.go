@@ -43,7 +43,7 @@ func (c *clientAdd) Run(ctx context.Context, cli *commands, s *surroundings) err
 	}
 	s.say("%s is in the book. Put exported workouts into %s, or use `nextrung receive --client %q FILE...`.", client.Name, co.DropFolder(client.Name), client.Name)
 	if client.Screening.On == 0 {
-		s.say("\nThe screening questions are not answered yet, and no session is prescribed without them. Ask %s:", client.Name)
+		s.say("\nThe screening questions have not been answered yet, and no session is prescribed without them. Ask %s:", client.Name)
 		for _, q := range signs.Screening() {
 			s.say("  %s", q.Text)
 		}

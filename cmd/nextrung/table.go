@@ -117,7 +117,7 @@ func shorten(s string, n int) string {
 	return strings.TrimRight(string(r[:n-1]), " ,;") + "…"
 }
 
-// printAssessment prints the verdict and the rules that speak against a move; with all, every rule and
+// printAssessment prints the verdict and the rules that are against a move; with all, every rule and
 // every caution. What was held above the maximum comes first, since the zones rest on it.
 func printAssessment(s *surroundings, a record.Assessment, peaks []proposal.Peak, everything bool) {
 	all := reasons.First(a)
@@ -218,7 +218,7 @@ func printNext(s *surroundings, st coach.Standing) {
 		}
 	}
 	if i := p.Intervals; i != nil {
-		s.say("  %d of them with %d × %s %s with %s comfortable in between", i.Count, i.Bouts, wording.Clock(i.Work), i.Feel, wording.Clock(i.Rest))
+		s.say("  %s of them %s %d × %s %s with %s comfortable in between", wording.Word(i.Count), wording.Verb(i.Count, "has", "have"), i.Bouts, wording.Clock(i.Work), i.Feel, wording.Clock(i.Rest))
 	}
 	if p.Check > 0 {
 		s.say("  one of them is a check session of %d min: 25 min at one steady speed between warm-up and cool-down", p.Check)

@@ -148,12 +148,12 @@ func placeBefore(words []word, j int) int {
 	return -1
 }
 
-// unit says that a word behind a number may be what it counts.
+// unit says that a word after a number may be what it counts.
 func (p *parser) unit(w word) bool {
 	return !p.light(w) && !leading[w.text] && !breaks[w.text] && !poison[w.text] && !negations[w.text] && senseOf(w) == neither
 }
 
-// namedAfter reads the words behind a number.
+// namedAfter reads the words after a number.
 func (p *parser) namedAfter(n *naming, c *clause, i int, words []word) {
 	next := &item{}
 	if i+1 < len(c.items) {
@@ -178,7 +178,7 @@ func (p *parser) namedAfter(n *naming, c *clause, i int, words []word) {
 	p.namedByNext(n, c, i, tied, len(words) == 0)
 }
 
-// namedByNext reads the item behind a number: "4 for fun", or a sign, which the number may be about.
+// namedByNext reads the item after a number: "4 for fun", or a sign, which the number may be about.
 func (p *parser) namedByNext(n *naming, c *clause, i int, tied, adjacent bool) {
 	if i+1 == len(c.items) {
 		return

@@ -127,8 +127,8 @@ func (p *parser) dayAlone(c clause) bool {
 	return len(c.items) == 1 && c.items[0].what == isDay && c.after != ":" && !p.anything(c.from, c.to, nil)
 }
 
-// readPulses reads the bare numbers of a line that are pulses: all of them behind a head such as
-// "resting pulse:", and those that can be no effort behind a pulse.
+// readPulses reads the bare numbers of a line that are pulses: all of them after a head such as
+// "resting pulse:", and those that can be no effort after a pulse.
 func (p *parser) readPulses(items []item) {
 	head, value := false, false
 	for i := range items {

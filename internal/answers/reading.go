@@ -1,5 +1,5 @@
 // Package answers owns the words that pass between trainer and client each week: the message that
-// asks for what no sensor knows (Ask), and the reading of the answer as people write it (Parse).
+// asks what no sensor knows (Ask), and the reading of the answer as people write it (Parse).
 //
 // It reads English only, and it never guesses. The way of a message:
 //

@@ -188,7 +188,7 @@ func (u *utterance) hear(next, before word) {
 	}
 }
 
-// deny is what a sense turns into behind a denial.
+// deny is what a sense turns into after a denial.
 func (u *utterance) deny(w string, s sense) sense {
 	u.denied = false
 	switch {
@@ -205,7 +205,7 @@ func (u *utterance) deny(w string, s sense) sense {
 	return neither
 }
 
-// verdict is the answer, before a word that stands behind it; false where there is none.
+// verdict is the answer, before a word that follows it; false where there is none.
 func (u *utterance) verdict(behind string) (item, bool) {
 	said := u.said
 	eased := u.eased()

@@ -182,7 +182,7 @@ func TestReceiveRefusesWithReason(t *testing.T) {
 	}
 }
 
-func TestReceiveTakesTheDayFromTheTrainerWhenTheFileTellsNone(t *testing.T) {
+func TestReceiveTakesTheDayFromTheTrainerWhenTheFileHasNone(t *testing.T) {
 	c := open(t)
 	b := []byte("elapsed [s],heart rate [bpm]\n0,100\n1,101\n2,102\n")
 	in := coach.Intake{Client: "Runa", On: day("2026-09-05"), Day: day("2026-09-01")}

@@ -21,7 +21,7 @@ var ErrRefer = &fault.Error{Kind: fault.DoctorFirst}
 
 // doctorFirst refuses for the sake of a sign or an illness.
 func doctorFirst(h fault.Help, client, what string, args ...any) error {
-	return fault.New(fault.DoctorFirst, "a doctor comes first: "+what, args...).Helped(h, client)
+	return fault.New(fault.DoctorFirst, what, args...).Helped(h, client)
 }
 
 // Decide enters what the trainer decided on a day, with the assessment of that day beside it. A
@@ -117,9 +117,9 @@ func stageAfter(act record.Act, a record.Assessment) (int, error) {
 	if act == record.DoAdvance || act == record.DoResume {
 		switch {
 		case a.Verdict != nil && *a.Verdict == record.Refer:
-			return 0, doctorFirst(fault.EnterClearance, a.Client, "%s", reasons.Paragraph(a.Summary))
+			return 0, doctorFirst(fault.EnterClearance, a.Client, "the decision was not entered. %s", reasons.Paragraph(a.Summary))
 		case len(a.Unanswered) > 0:
-			return 0, doctorFirst(fault.EnterSigns, a.Client, "%s", reasons.Paragraph(a.Summary))
+			return 0, doctorFirst(fault.EnterSigns, a.Client, "the decision was not entered. %s", reasons.Paragraph(a.Summary))
 		}
 	}
 	switch act {

@@ -185,16 +185,16 @@ func (in Intake) received(date workout.Date) workout.Date {
 	return in.On
 }
 
-// ahead says that a day lies in the future. A day more is allowed to a client who trained an ocean away.
+// ahead says that a day lies in the future. One more day is allowed for a client who trained an ocean away.
 func (in Intake) ahead(date workout.Date) bool { return date > in.On+1 }
 
 // doubts says what is wrong with the day of a recording, and what would help; "" if nothing is.
 func (in Intake) doubts(date, since workout.Date) (fault.Help, string) {
 	switch {
 	case in.ahead(date):
-		return fault.NameDay, fmt.Sprintf("the file says %s: the clock of the device was wrong. Which day was it?", date.Long())
+		return fault.NameDay, fmt.Sprintf("the file says %s, a day to come: the device's clock was wrong", date.Long())
 	case date < since-longAgo && !in.Backlog && !in.Fixed:
-		return fault.CountAsBacklog, fmt.Sprintf("recorded on %s, long before the programme began on %s. Is it an old export of this client?", date.Long(), since.Long())
+		return fault.CountAsBacklog, fmt.Sprintf("recorded on %s, long before the programme began on %s: it may be an old export", date.Long(), since.Long())
 	}
 	return fault.NoHelp, ""
 }

@@ -96,7 +96,7 @@ func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Dat
 	return changed, nil
 }
 
-// workoutPagesIn says of which recordings a folder holds the page, by ID.
+// workoutPagesIn lists, by ID, the recordings whose page is in a folder.
 func workoutPagesIn(dir string, r record.Record) map[string]bool {
 	there := map[string]bool{}
 	for _, rec := range r.Recordings {

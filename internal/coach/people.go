@@ -85,7 +85,7 @@ func checkClient(client record.Client, on workout.Date) error {
 	}
 	if client.Born == 0 {
 		say("born", "", "is missing: zones and cautions depend on age")
-	} else if age := client.Born.YearsAt(on); age < 5 || age > 110 {
+	} else if age := client.Born.YearsAt(on); client.Born <= on && (age < 5 || age > 110) {
 		say("born", client.Born, "makes the client %.0f years old", age)
 	}
 	if client.Stage < 0 || client.Stage > 3 {
@@ -106,7 +106,7 @@ func checkClient(client record.Client, on workout.Date) error {
 		field fault.Field
 		day   workout.Date
 	}{
-		{"since", client.Since}, {"screened", client.Screening.On}, {"clearance", client.Clearance}, {"dose_change", client.DoseChange},
+		{"born", client.Born}, {"since", client.Since}, {"screened", client.Screening.On}, {"clearance", client.Clearance}, {"dose_change", client.DoseChange},
 	} {
 		wrong = append(wrong, NotAhead(x.field, x.day, on))
 	}

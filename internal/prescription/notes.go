@@ -19,7 +19,7 @@ var said = map[record.PlanCode]string{
 	record.CheckLater:     "After one or two comfortable weeks, do a check session: warm up, keep to one comfortable speed on one machine for 25 minutes, and cool down.",
 	record.AnswerFirst:    "Comfortable sessions only until you have answered your trainer's question about your health.",
 	record.ClearanceFirst: "Ask your doctor for clearance. Until you have it, comfortable sessions only.",
-	record.FeltTooHard:    "Last week felt harder than it should. Go slower, even if your watch allows more.",
+	record.FeltTooHard:    "Last week felt harder than it should have. Go slower, even if your watch allows more.",
 	record.ZonesTooLow:    "If talking was easy all the same, tell your trainer: the heart rates given here may be too low for you.",
 	record.KeepLength:     "Your pulse still climbs while your speed stays the same. Don't make the sessions longer for now.",
 	record.EasyFirst:      "Make the first session an easy one.",
@@ -69,9 +69,9 @@ func Say(n record.PlanNote) string {
 	case record.OneMoreSession:
 		return fmt.Sprintf("You did %d of %s. One more would help most.", n.N, wording.Count(n.Of, "session"))
 	case record.LessTooHard:
-		return fmt.Sprintf("This is less than the %d minutes a week you did lately, because much of that was harder than planned.", n.N)
+		return fmt.Sprintf("This is less than the %d minutes of your longest week lately, because much of your training was harder than planned.", n.N)
 	case record.LessTime:
-		return fmt.Sprintf("This is less than the %d minutes a week you did lately, so that it fits the time you said you have.", n.N)
+		return fmt.Sprintf("This is less than the %d minutes of your longest week lately, so that it fits the time you said you have.", n.N)
 	case record.NewParts:
 		return fmt.Sprintf("New this week: one session has short %s parts. The others stay comfortable.", n.Feel)
 	case record.PartsMean:

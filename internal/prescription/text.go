@@ -141,7 +141,7 @@ func (w Week) Trainer() string {
 		alarms := "no heart rates"
 		switch {
 		case s.Low > 0:
-			alarms = wording.Number(s.Low) + " and " + wording.Number(s.High) + " bpm"
+			alarms = wording.Number(s.Low) + " to " + wording.Number(s.High) + " bpm"
 		case s.High > 0:
 			alarms = "at most " + wording.Number(s.High) + " bpm"
 		}

@@ -147,7 +147,7 @@ func (v Review) require(f *findings) {
 	}
 }
 
-// inform applies the rules that are shown, and those that ask for ease or a step back.
+// inform applies the rules that are shown, and those that call for an easier week or a step back.
 func (v Review) inform(f *findings) {
 	f.others = append(f.others, v.weekDone())
 	if !v.Record.Client.ByEffort() {
@@ -235,7 +235,7 @@ func (v Review) conclude(a *record.Assessment, f findings, c circumstances) {
 	}
 }
 
-// holdPlan is to build on a week that allows it while the heart rate does not speak against it, else to
+// holdPlan is to build on a week that allows it while the heart rate is not against it, else to
 // repeat it.
 func (v Review) holdPlan(f findings) record.HoldPlan {
 	for _, x := range f.evidence {

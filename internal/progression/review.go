@@ -98,7 +98,7 @@ func (f finding) open(needed record.Fact, code record.Code, args record.Args) fi
 // need is what has to be recorded, where that takes no arguments; "" for nothing.
 func need(code record.Code) record.Fact { return record.Fact{Code: code} }
 
-// within sets the interval of the observed value and, from it, whether the rule speaks against.
+// within sets the interval of the observed value and, from it, whether the rule is against a move.
 func (f finding) interval(low, high float64) finding {
 	f.Low, f.High = &low, &high
 	if f.Is == policy.AtMost {

@@ -97,7 +97,7 @@ type mainPart struct {
 	tops    []border
 }
 
-// decided leaves out the sessions that speak for a higher top of zone 1: whether they were above zone 1 is the
+// decided leaves out the sessions that suggest a higher top of zone 1: whether they were above zone 1 is the
 // very question that the trainer has to answer first.
 func (v Review) decided(all []mainPart) []mainPart {
 	open := v.undecided()

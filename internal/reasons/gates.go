@@ -39,8 +39,8 @@ var gates = map[record.Code]string{
 
 // signsAndTiredness are the signs that call for less, illness, and the tiredness pattern.
 var signsAndTiredness = map[record.Code]string{
-	p.SignOn:        `{{sign .sign}} ({{if many .times}}{{count .times "time"}}, the last on {{end}}{{day .on}})`,
-	p.SignTimes:     `{{sign .sign}}{{if many .times}} ({{count .times "time"}}){{end}}`,
+	p.SignOn:        `{{sign .sign}} ({{if many .times}}{{times .times}}, most recently on {{end}}{{day .on}})`,
+	p.SignTimes:     `{{sign .sign}}{{if many .times}} ({{times .times}}){{end}}`,
 	p.TiredSigns:    `Noted: {{list .signs}}. Plan an easier week, then ask again.`,
 	p.FewTiredSigns: `{{capital (some .signs "sign")}} of tiredness, a cold or soreness in the last {{count .days "day"}}.`,
 	p.NoIllness:     `No fever or chest illness is noted.`,
@@ -56,7 +56,7 @@ var signsAndTiredness = map[record.Code]string{
 	p.RestingUp:         `a higher resting heart rate`,
 	p.SameEffortChanged: `a change of {{signed .change}} bpm at the same pace or power`,
 	p.RecoveryChanged:   `a change of {{signed .change}} bpm in recovery`,
-	p.TirednessSeen:     `The tiredness pattern {{if .times}}appeared {{count .times "time"}}{{else}}did not appear{{end}} in the last {{count .days "day"}}.`,
+	p.TirednessSeen:     `The tiredness pattern {{if .times}}appeared {{times .times}}{{else}}did not appear{{end}} in the last {{count .days "day"}}.`,
 	p.TirednessBack:     `The tiredness pattern came back within {{count .days "day"}}.`,
 	p.FewMornings:       `This week's resting heart rate cannot be compared yet: it was {{if .mornings}}taken on only {{count .mornings "morning"}}{{else}}not taken{{end}} in the last {{count .days "day"}}.`,
 	p.Resting: `Resting heart rate: {{number .resting}} bpm, {{against .rise .usual}} ` +

@@ -13,8 +13,8 @@ const (
 	StopFirst      Clear = "stop, clearance before resuming"
 )
 
-// Clearance says which medical clearance the answers ask for. Signs are those of the first two
-// tiers; the others ask for ease, not for a doctor.
+// Clearance says which medical clearance the answers call for. Signs are those of the first two
+// tiers; the others call for an easier week, not for a doctor.
 func (s Screening) Clearance() Clear {
 	grave := false
 	for _, x := range s.Signs {

@@ -29,6 +29,17 @@ func Some(n int, noun string) string {
 	return Count(n, noun)
 }
 
+// Times writes how often: "once", "twice", "3 times".
+func Times(n int) string {
+	switch n {
+	case 1:
+		return "once"
+	case 2:
+		return "twice"
+	}
+	return Count(n, "time")
+}
+
 // Part writes how many of how many: "none of the 4 weeks", "2 of 4 weeks", "all 4 weeks"; "both weeks" of two, and
 // "1 week" or "no week" of one.
 func Part(n, of int, noun string) string {

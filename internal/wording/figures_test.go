@@ -19,6 +19,7 @@ func TestFigures(t *testing.T) {
 		{wording.Plural(1, "is", "are"), "1 is"}, {wording.Plural(2, "is", "are"), "2 are"},
 		{wording.List(nil), ""}, {wording.List([]string{"a"}), "a"}, {wording.List([]string{"a", "b", "c"}), "a, b and c"},
 		{wording.Some(0, "answer"), "no answers"}, {wording.Some(1, "answer"), "1 answer"}, {wording.Some(2, "answer"), "2 answers"},
+		{wording.Times(1), "once"}, {wording.Times(2), "twice"}, {wording.Times(0), "0 times"}, {wording.Times(3), "3 times"},
 		{wording.Part(0, 0, "week"), "no week"}, {wording.Part(0, 1, "week"), "no week"}, {wording.Part(1, 1, "week"), "1 week"},
 		{wording.Part(0, 4, "week"), "none of the 4 weeks"}, {wording.Part(1, 4, "week"), "1 of 4 weeks"}, {wording.Part(4, 4, "week"), "all 4 weeks"}, {wording.Part(2, 2, "week"), "both weeks"}, {wording.PartOfLast(2, 2, "bout"), "both of the last 2 bouts"},
 		{wording.PartOfLast(0, 3, "bout"), "none of the last 3 bouts"}, {wording.PartOfLast(2, 3, "bout"), "2 of the last 3 bouts"},
