@@ -16,7 +16,7 @@ import (
 
 type serveCommand struct {
 	asOf
-	Addr string `help:"Address of this computer to answer under; port 0 takes a free one." default:"127.0.0.1:0" placeholder:"HOST:PORT"`
+	Addr string `help:"Address on this computer; port 0 picks a free one." default:"127.0.0.1:0" placeholder:"HOST:PORT"`
 	Open bool   `help:"Open the desk in the browser."`
 }
 

@@ -72,7 +72,7 @@ func (d *Desk) receive(r *http.Request, in coach.Intake, part *multipart.Part, b
 		return nil // nothing was chosen
 	}
 	if in.Client == "" {
-		return fault.New(fault.Wrong, "say first whose files these are")
+		return fault.New(fault.Wrong, "choose whose files these are")
 	}
 	receipts, err := d.coach.Receive(r.Context(), in, name, b)
 	if err != nil {
@@ -254,7 +254,7 @@ func (d *Desk) topicIsSo(r *http.Request, who string, topic signs.Topic, did *re
 		}
 		facts["conditions"] = strings.Join(all, ",")
 	default:
-		return fault.New(fault.Needs, "decide for %s to ease or to pause, or to refer to a doctor", who)
+		return fault.New(fault.Needs, "decide to ease or pause for %s, or to refer them to a doctor", who)
 	}
 	if _, err := d.coach.ChangeClient(r.Context(), who, facts, d.on()); err != nil {
 		return err

@@ -96,7 +96,7 @@ func chosen(n record.Note) string {
 		all = append(all, fmt.Sprintf("enjoyment %d", n.Enjoyment))
 	}
 	if n.HRRest != 0 {
-		all = append(all, "resting heart rate "+wording.Number(n.HRRest))
+		all = append(all, "resting heart rate "+wording.Number(n.HRRest)+" bpm")
 	}
 	if n.HeatC != nil {
 		all = append(all, wording.Number(*n.HeatC)+" °C")
@@ -122,7 +122,7 @@ func choose(m *coach.Message, r *http.Request) error {
 		}
 		n, err := strconv.Atoi(typed)
 		if err != nil || n < 0 || n >= len(p.Choices) {
-			return fault.New(fault.Conflict, "the message reads otherwise now than when the page was made: read it again")
+			return fault.New(fault.Conflict, "the message now reads differently from when the page was made: read it again")
 		}
 		m.Notes = append(m.Notes, p.Choices[n])
 	}
