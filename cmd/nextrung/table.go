@@ -209,7 +209,7 @@ func printNext(s *surroundings, st coach.Standing) {
 	}
 	for _, t := range p.Targets {
 		switch {
-		case t.High > 0 && p.UpperOnly():
+		case t.High > 0 && (t.Low == 0 || p.UpperOnly()):
 			s.say("  %s: %s, at most %.0f bpm", t.Mode, t.Feel, t.High)
 		case t.High > 0:
 			s.say("  %s: %s, %.0f to %.0f bpm", t.Mode, t.Feel, t.Low, t.High)

@@ -14,7 +14,6 @@ import (
 	"nextrung/internal/progression"
 	"nextrung/internal/record"
 	"nextrung/internal/recording"
-	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 	"nextrung/reports"
 )
@@ -117,7 +116,7 @@ func WriteCalendar(w prescription.Week, made time.Time, path string) (Written, e
 func WriteWorkouts(w prescription.Week, dir string) (written []Written, older []string, err error) {
 	for i, s := range w.Sessions {
 		plan := s.Plan
-		plan.Name, plan.Note = s.Day.Day()+": "+string(s.Kind), signs.StopLine
+		plan.Name, plan.Note = s.Day.Day()+": "+string(s.Kind), w.WatchNote()
 		b, err := recording.EncodeWorkoutFIT(plan)
 		if err != nil {
 			return written, nil, err

@@ -35,6 +35,7 @@ func (v planner) notes(c course, p record.Prescription, a record.Assessment, wee
 		add(record.PlanNote{Code: record.EasyFirst}, away && b.Ended == 0 && b.Days >= 4)
 	}
 	add(record.PlanNote{Code: record.ClearanceFirst}, c != moderate && p.Stage > 1 && !v.Cleared())
+	add(record.PlanNote{Code: record.NoRoom}, v.AboveLimit(p.Stage) != nil)
 	add(week.why, week.why.Code != "")
 	add(record.PlanNote{Code: record.ByTalk}, true)
 	if i := p.Intervals; i != nil {
@@ -44,8 +45,9 @@ func (v planner) notes(c course, p record.Prescription, a record.Assessment, wee
 		add(record.PlanNote{Code: record.PartsMean, Feel: i.Feel}, true)
 		add(record.PlanNote{Code: record.OnlyUpperLimit}, i.High > 0 && i.Low == 0)
 	}
-	byEffort := v.Record.Client.ByEffort()
-	add(record.PlanNote{Code: record.ByFeel}, byEffort)
+	byEffort, limited := v.Record.Client.ByEffort(), v.body().Limit > 0
+	add(record.PlanNote{Code: record.ByFeel}, byEffort && !limited)
+	add(record.PlanNote{Code: record.OnlyUpperLimit}, byEffort && limited)
 	add(record.PlanNote{Code: record.ByHeartRate}, !byEffort)
 	add(record.PlanNote{Code: record.TellEffort}, a.Lacks(policy.Effort, policy.BoutEffort))
 	return append(out, record.PlanNote{Code: record.KeepRecording, Modes: v.Record.Client.Modes})

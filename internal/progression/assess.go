@@ -77,7 +77,7 @@ func (v Review) assess(a *record.Assessment) *findings {
 		unanswered: len(v.unanswered) > 0,
 		returning:  f.returning,
 		recovering: v.recovering(),
-		staying:    v.Stage == 3 || v.state == record.Maintaining || v.state == record.RecoveryOf,
+		staying:    v.Stage == 3 || v.limited() != nil || v.state == record.Maintaining || v.state == record.RecoveryOf,
 		stale:      vigorous.IsUnmet(),
 	}
 	c := f.facts.weighing(&f)
@@ -273,6 +273,9 @@ func (v Review) holding(f findings) record.Facts {
 	if v.state == record.Maintaining || v.state == record.RecoveryOf || v.before() {
 		return out
 	}
+	if v.limited() != nil {
+		return out
+	}
 	objections := v.objections(f)
 	for _, o := range objections[:min(len(objections), mostNamed)] {
 		out = append(out, o.Says)
@@ -294,6 +297,8 @@ func (v Review) waiting() record.Fact {
 		return record.Fact{Code: StaysByChoice, Args: record.Args{"stage": v.Stage}}
 	case v.state == record.RecoveryOf:
 		return record.Fact{Code: RecoveryPhase}
+	case v.limited() != nil:
+		return *v.limited()
 	case v.Stage == 3:
 		return record.Fact{Code: LastStage}
 	case v.building():

@@ -20,6 +20,7 @@ const (
 	StaysByChoice record.Code = "stays-by-choice"
 	RecoveryPhase record.Code = "recovery-phase"
 	LastStage     record.Code = "last-stage"
+	AboveLimit    record.Code = "above-limit" // stage, from, limit: its zone begins above what the limit leaves
 	Building      record.Code = "building"
 	NotYet        record.Code = "not-yet"
 	AfterIllness  record.Code = "after-illness"
@@ -37,6 +38,7 @@ const (
 	WithIrregular  record.Code = "with-irregular"
 	WithInsulin    record.Code = "with-insulin"
 	WithAsthma     record.Code = "with-asthma"
+	UnderLimit     record.Code = "under-limit" // limit, ceiling: bpm
 	NoStrap        record.Code = "no-strap"
 	OtherNoted     record.Code = "other-noted"
 )

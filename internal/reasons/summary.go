@@ -23,11 +23,13 @@ var summaries = map[record.Code]string{
 	p.StaysByChoice: `Stays in stage {{number .stage}} by choice.`,
 	p.RecoveryPhase: `In a recovery phase: zone 1 only.`,
 	p.LastStage:     `Stage 3 is the last one: keep it up.`,
-	p.Building:      `Building, week {{number .week}} of {{number .weeks}}{{with .first}}, first decision on {{day .}}{{end}}.`,
-	p.NotYet:        `Not yet.`,
-	p.ByThePlan:     `If every week is done as planned, the first decision can come on {{day .first}}.`,
-	p.AfterIllness:  `Normal weeks after the illness come first.`,
-	p.StageBegins:   `{{.client}}'s stage {{number .stage}} begins on {{day .on}}.`,
+	p.AboveLimit: `The limit of {{whole .limit}} bpm leaves no room for stage {{number .stage}}, whose harder parts begin at {{whole .from}} bpm: comfortable sessions are what to keep up. ` +
+		`Only a new limit from the doctor changes that.`,
+	p.Building:     `Building, week {{number .week}} of {{number .weeks}}{{with .first}}, first decision on {{day .}}{{end}}.`,
+	p.NotYet:       `Not yet.`,
+	p.ByThePlan:    `If every week is done as planned, the first decision can come on {{day .first}}.`,
+	p.AfterIllness: `Normal weeks after the illness come first.`,
+	p.StageBegins:  `{{.client}}'s stage {{number .stage}} begins on {{day .on}}.`,
 
 	p.MedicineSlows:  `A medicine slows the heart: zones and heart-rate rules are off; go by effort and talk.`,
 	p.MedicineRaises: `A medicine raises the heart rate: compare only heart rates at the same dose, and let effort and talk overrule the zones.`,
@@ -37,6 +39,7 @@ var summaries = map[record.Code]string{
 	p.WithIrregular:  `With an irregular rhythm, sensors misread the pulse: heart-rate rules are off.`,
 	p.WithInsulin:    `With insulin, check blood sugar before and after sessions as the doctor advised, and keep sugar at hand.`,
 	p.WithAsthma:     `With asthma, keep the reliever at hand, warm up longer, and stop if wheezing starts.`,
+	p.UnderLimit:     `A doctor's limit of {{whole .limit}} bpm applies to every session: it is a ceiling, not a target. The alarm sounds at {{whole .ceiling}}; slow down at once.`,
 	p.NoStrap:        `The interval sessions have no chest-strap heart rate, so effort decides.`,
 	p.OtherNoted:     `Noted on {{day .on}}: {{.sign}}.`,
 

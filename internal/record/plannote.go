@@ -50,6 +50,7 @@ const (
 	ByTalk         PlanCode = "by-talk"        // what comfortable means
 	NewParts       PlanCode = "new-parts"      // the first interval session
 	PartsMean      PlanCode = "parts-mean"     // what brisk or hard means
+	NoRoom         PlanCode = "no-room"        // for harder parts under a doctor's limit
 	OnlyUpperLimit PlanCode = "only-upper"     // bouts too short to reach their heart rate
 	ByFeel         PlanCode = "by-feel"        // heart rate must not lead
 	ByHeartRate    PlanCode = "by-heart-rate"  // whatever zones the watch has
