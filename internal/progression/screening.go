@@ -78,17 +78,41 @@ func (v Review) screening() finding {
 	return f.told(1, true, ScreeningDone, record.Args{"on": on, "clearance": string(v.Record.Client.Screening.Clearance())})
 }
 
-// MayTrain says that no gate bars comfortable sessions: the client is of age and screened, no sign waits for a
-// doctor or for an answer, and who was inactive with a known disease has been cleared. No decision changes it.
-func (v Review) MayTrain() bool {
+// Bars lists the gates that no decision opens: those that bar all training, and those that bar what is harder than
+// comfortable for want of a doctor's clearance.
+//
+// All training is barred unless the client is of age and screened, no sign waits for a doctor or for an answer, and who
+// was inactive with a known disease has been cleared. What is harder is barred by a known disease, and by what makes a
+// client train by effort, without a clearance that is new enough.
+func (v Review) Bars() (all, harder []record.Reason) {
 	emergency, doctor := v.signGates()
-	return v.adult().IsMet() && v.screening().IsMet() && emergency.IsMet() && doctor.IsMet() && !v.disease(false).IsUnmet()
+	for _, f := range []finding{v.adult(), emergency, doctor, v.screening()} {
+		if !f.IsMet() {
+			all = append(all, f.Reason)
+		}
+	}
+	if f := v.disease(false); f.IsUnmet() {
+		all = append(all, f.Reason)
+	}
+	if f := v.disease(true); f.IsUnmet() {
+		harder = append(harder, f.Reason)
+	}
+	if f := v.clearance(); v.Record.Client.ByEffort() && !f.IsMet() {
+		harder = append(harder, f.Reason)
+	}
+	return all, harder
 }
 
-// Cleared says that nothing bars vigorous work for want of a doctor's clearance: neither a known disease nor
-// what makes a client train by effort. No decision changes it.
+// MayTrain says that no gate bars comfortable sessions.
+func (v Review) MayTrain() bool {
+	all, _ := v.Bars()
+	return len(all) == 0
+}
+
+// Cleared says that nothing bars vigorous work for want of a doctor's clearance.
 func (v Review) Cleared() bool {
-	return !v.disease(true).IsUnmet() && (!v.Record.Client.ByEffort() || v.clearance().IsMet())
+	_, harder := v.Bars()
+	return len(harder) == 0
 }
 
 // clearance is the rule for clients whose heart rate must not lead.
