@@ -35,7 +35,7 @@ func TestFactsThatAreRefused(t *testing.T) {
 		{"conditions", "gout"}, {"resistance_days", "someday"}, {"signs", "grumpy"}, {"signs", "chest,none"},
 		{"hr_rest", "29"}, {"hr_rest", "111"}, {"hr_max", "99"}, {"hr_max", "231"}, {"hr_max", "inf"}, {"hr_max_mode", "fly=190"},
 		{"hr_max_mode", "run"}, {"thresholds", "140"}, {"thresholds", "150,140"}, {"edges", "bike=110,135,150"}, {"edges", "bike=110,135,135,150"},
-		{"edges", "bike=10,135,140,150"}, {"limit_bpm", "59"}, {"limit_bpm", "221"}, {"shoe_size", "43"},
+		{"edges", "bike=10,135,140,150"}, {"limit_bpm", "59"}, {"limit_bpm", "81"}, {"limit_bpm", "221"}, {"shoe_size", "43"},
 	} {
 		c := open(t)
 		facts := coach.Facts{x.field: x.typed, coach.From: "2026-09-01"}

@@ -1,6 +1,7 @@
 package coach
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -116,6 +117,9 @@ func checkClient(client record.Client, on workout.Date) error {
 	for _, z := range client.Zones {
 		wrong = append(wrong, checkZones(z))
 	}
+	if n := len(client.Zones); n > 0 {
+		wrong = append(wrong, checkLimit(client.Zones[n-1]))
+	}
 	return errors.Join(wrong...)
 }
 
@@ -145,7 +149,7 @@ func CheckEdges(e [4]float64, m workout.Mode) error {
 }
 
 func checkZones(z record.ZoneSet) error {
-	wrong := []error{CheckHeartRates(z.HRRest, 0), within(Limit, z.Limit, 60, 220, "bpm")}
+	wrong := []error{CheckHeartRates(z.HRRest, 0), within(Limit, z.Limit, 1, 220, "bpm")}
 	for _, maximum := range z.HRMax {
 		wrong = append(wrong, CheckHeartRates(z.HRRest, maximum))
 	}
@@ -156,6 +160,21 @@ func checkZones(z record.ZoneSet) error {
 		wrong = append(wrong, CheckEdges(e, mode))
 	}
 	return errors.Join(wrong...)
+}
+
+// Room in bpm that a limit leaves above the resting heart rate at least, and the resting heart rate that is
+// supposed where none is known (common practice, no source).
+const roomAboveRest, usualRest = 20, 60
+
+// checkLimit refuses a limit under which nobody could move, with the question that would settle it.
+func checkLimit(z record.ZoneSet) error {
+	switch {
+	case z.Limit == 0 || z.Limit >= cmp.Or(z.HRRest, usualRest)+roomAboveRest:
+		return nil
+	case z.HRRest == 0:
+		return fault.In(Limit, z.Limit, "is below %d bpm: is that the heart rate that the doctor said not to exceed in training? If so, enter the resting heart rate, too", usualRest+roomAboveRest)
+	}
+	return fault.In(Limit, z.Limit, "is less than %d bpm above the resting heart rate of %g: which heart rate did the doctor say not to exceed in training?", roomAboveRest, z.HRRest)
 }
 
 func forMode(m workout.Mode) string {

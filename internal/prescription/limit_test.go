@@ -120,3 +120,29 @@ func TestALimitEnteredLater(t *testing.T) {
 		}
 	}
 }
+
+// TestLivesUnderALimit: week by week a client walks under the ceiling with ease. One whose next stage lies above it holds, in
+// a plan that grows to the time the client has, and is never told to go faster; one whose limit leaves room moves up.
+func TestLivesUnderALimit(t *testing.T) {
+	for _, x := range []struct {
+		limit float64
+		top   int // stage at the end
+	}{{105, 1}, {140, 1}, {158, 2}, {185, 3}} {
+		l := lifeOf(1, func(c *record.Client) { c.Screening.Active, c.Zones[0].Limit = true, x.limit })
+		l.aim = func(_ int, low, high float64) float64 { return max(low, high-15) }
+		for w := range 24 {
+			l.week(w)
+			a, p := l.assessed[w], l.plans[w]
+			if a.Stage > x.top || p.Targets[0].High > x.limit-5 || p.Intervals != nil && p.Intervals.High > x.limit-5 {
+				t.Errorf("limit %g, week %d: stage %d, %+v, %+v", x.limit, w+1, a.Stage, p.Targets, p.Intervals)
+			}
+			if v := story.Verdict(a); x.top == 1 && v != record.Hold {
+				t.Errorf("limit %g, week %d: %s", x.limit, w+1, v)
+			}
+		}
+		last := l.plans[23]
+		if last.Stage != x.top || x.top == 1 && last.Sessions*last.Minutes < 90 {
+			t.Errorf("limit %g: after 24 weeks stage %d, %d x %d min", x.limit, last.Stage, last.Sessions, last.Minutes)
+		}
+	}
+}

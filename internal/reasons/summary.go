@@ -39,7 +39,7 @@ var summaries = map[record.Code]string{
 	p.WithIrregular:  `With an irregular rhythm, sensors misread the pulse: heart-rate rules are off.`,
 	p.WithInsulin:    `With insulin, check blood sugar before and after sessions as the doctor advised, and keep sugar at hand.`,
 	p.WithAsthma:     `With asthma, keep the reliever at hand, warm up longer, and stop if wheezing starts.`,
-	p.UnderLimit:     `A doctor's limit of {{whole .limit}} bpm applies to every session: it is a ceiling, not a target. The alarm sounds at {{whole .ceiling}}; slow down at once.`,
+	p.UnderLimit:     `A doctor's limit of {{whole .limit}} bpm applies to every session: it is a ceiling, not a target. The watch alarm sounds at {{whole .ceiling}}: slow down when it does.`,
 	p.NoStrap:        `The interval sessions have no chest-strap heart rate, so effort decides.`,
 	p.OtherNoted:     `Noted on {{day .on}}: {{.sign}}.`,
 
