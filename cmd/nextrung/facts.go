@@ -35,6 +35,7 @@ type facts struct {
 	DoseChange string   `name:"dose-change" help:"Day of the last change of that medicine's dose." placeholder:"DATE"`
 	Clearance  string   `help:"Day of a doctor's clearance for exercise." placeholder:"DATE"`
 	Conditions string   `help:"Conditions that need special care: none, or pregnant, pacemaker, irregular-rhythm, insulin, asthma." placeholder:"LIST"`
+	Confirmed  string   `help:"Facts that look wrong and that you have checked: none, or hr-rest, hr-max, born, disease, pregnant, active." placeholder:"LIST"`
 	State      string   `help:"active, maintaining, recovery or finished." placeholder:"WORD"`
 	Goal       string   `help:"The client's goal." placeholder:"TEXT"`
 	Days       string   `help:"Days a week the client can train." placeholder:"N"`

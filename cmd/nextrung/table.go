@@ -93,7 +93,11 @@ func printUrgent(s *surroundings, who string, u reasons.Urgent) {
 		s.say("  %s", oneLine(line))
 	}
 	if q := u.Asks; q != nil {
-		s.say("  %s", howToAnswer(u.Client, q.On, q.Suspicion))
+		how := howToAnswer(u.Client, q.On, q.Suspicion)
+		if q.Confirm != "" {
+			how = fmt.Sprintf("Correct what is wrong with nextrung client set %s; if it is right all the same: nextrung client set %[1]s --confirmed %s", wording.Quoted(u.Client), q.Confirm)
+		}
+		s.say("  %s", how)
 	}
 	s.say("")
 }

@@ -45,6 +45,8 @@ func opens(act record.Act, a record.Assessment, v progression.Review) error {
 	switch above := v.AboveLimit(v.Stage + 1); {
 	case a.Verdict != nil && *a.Verdict == record.Refer:
 		return doctorFirst(fault.EnterClearance, a.Client, "%s", reasons.Paragraph(a.Summary))
+	case len(a.Unanswered) > 0 && a.Unanswered[0].Clash.Code != "":
+		return fault.New(fault.Needs, "ask first: %s", reasons.Text(a.Unanswered[0].Clash)).Helped(fault.ChangeFacts, a.Client)
 	case len(a.Unanswered) > 0:
 		return doctorFirst(fault.EnterSigns, a.Client, "%s", reasons.Paragraph(a.Summary))
 	case len(all) > 0:

@@ -19,7 +19,7 @@ func TestALimitIsACeiling(t *testing.T) {
 	people := map[string]func(*record.Client){
 		"active":    func(*record.Client) {},
 		"inactive":  func(c *record.Client) { c.Screening.Active = false },
-		"by effort": func(c *record.Client) { c.Medicine, c.Clearance = record.Slows, story.Began-2 },
+		"by effort": func(c *record.Client) { c.Medicine = record.Slows },
 		"edges": func(c *record.Client) {
 			c.Zones[0].Edges = map[workout.Mode][4]float64{"": {110, 135, 150, 168}}
 		},
@@ -35,7 +35,7 @@ func TestALimitIsACeiling(t *testing.T) {
 							s = story.Intervals(weeks)
 						}
 						s.Client.Stage = stage
-						s.Who(change).Who(func(c *record.Client) { c.Zones[0].Limit = limit })
+						s.Who(change).Who(func(c *record.Client) { c.Zones[0].Limit, c.Clearance = limit, story.Began-2 })
 						r, on := s.Record(), s.Last()
 						a := progression.Assess(defaults, on, r)
 						zone := r.Client.Body(on).Unlimited().Edges(workout.Run)
@@ -100,6 +100,7 @@ func TestALimitEnteredLater(t *testing.T) {
 		bouts   bool
 	}{{105, true, false}, {140, true, false}, {158, true, true}, {190, false, true}} {
 		s := story.Intervals(6)
+		s.Client.Clearance = story.Began - 2
 		r, eve := s.Record(), s.Last()
 		a := progression.Assess(defaults, eve, r)
 		sent, isNew := prescription.Standing(defaults, eve, r, a)
@@ -128,7 +129,9 @@ func TestLivesUnderALimit(t *testing.T) {
 		limit float64
 		top   int // stage at the end
 	}{{105, 1}, {140, 1}, {158, 2}, {185, 3}} {
-		l := lifeOf(1, func(c *record.Client) { c.Screening.Active, c.Zones[0].Limit = true, x.limit })
+		l := lifeOf(1, func(c *record.Client) {
+			c.Screening.Active, c.Zones[0].Limit, c.Clearance = true, x.limit, story.Began-2
+		})
 		l.aim = func(_ int, low, high float64) float64 { return max(low, high-15) }
 		for w := range 24 {
 			l.week(w)

@@ -55,9 +55,13 @@ func (v planner) prescribe(a record.Assessment) record.Prescription {
 		out.Notes = v.restNotes(a)
 		return out
 	}
-	week := v.volume(c, stage, since)
+	size := c
+	if c == moderate && (v.longAway() || v.returnGoesOn()) {
+		size = backAgain // an open question does not make a return longer
+	}
+	week := v.volume(size, stage, since)
 	out.Sessions, out.Minutes = week.sessions, week.minutes
-	out.Reduced = c == easeWeek || c == backAgain
+	out.Reduced = size == easeWeek || size == backAgain
 	out.Targets = v.targets()
 	out.Slower, out.Beginner = v.tooHard(a), stage == 1 && v.beginner(since)
 	if stage > 1 && v.Cleared() && v.AboveLimit(stage) == nil && c != easeWeek && c != moderate && !v.easyReturn(c) && !v.longAgo(stage, a) && v.Record.StateOn(out.To) != record.RecoveryOf {
@@ -178,7 +182,7 @@ func (v planner) beginner(since workout.Date) bool {
 
 // body is the client's at the beginning of the week, with the zones that hold on the days to come.
 func (v planner) body() physiology.Body {
-	b := v.Record.Client.Body(v.first())
+	b := v.Body(v.first())
 	b.Age = v.Record.Client.Born.YearsAt(v.from)
 	return b
 }

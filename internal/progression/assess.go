@@ -211,8 +211,15 @@ func (v Review) conclude(a *record.Assessment, f findings, c circumstances) {
 		switch {
 		case c.unanswered:
 			plan(record.Repeat)
+			if c.returning {
+				plan(record.Return)
+			}
 			q := v.unanswered[0]
-			say(AskFirst, nil, record.Facts{{Code: ClientWrote, Args: record.Args{"on": q.On, "text": q.Words}}})
+			asks := q.Clash
+			if asks.Code == "" {
+				asks = record.Fact{Code: ClientWrote, Args: record.Args{"on": q.On, "text": q.Words}}
+			}
+			say(AskFirst, nil, record.Facts{asks})
 		case c.returning:
 			plan(record.Return)
 			say(AfterBreak, nil, record.Facts{v.returning().Says})

@@ -70,6 +70,22 @@ const (
 	EmergencyFirst    record.Code = "emergency-first"
 )
 
+// Facts of which one must be wrong.
+const (
+	RestAboveRecorded record.Code = "rest-above-recorded" // rest, lowest: bpm; recordings, days
+	RestHigh          record.Code = "rest-high"           // rest
+	MaximumUnlikely   record.Code = "maximum-unlikely"    // bpm, years, estimate
+	PeakUnlikely      record.Code = "peak-unlikely"       // bpm, on, years, estimate
+	NoDiseaseBut      record.Code = "no-disease-but"      // facts
+	HasInsulin        record.Code = "has-insulin"
+	HasPacemaker      record.Code = "has-pacemaker"
+	HasIrregular      record.Code = "has-irregular"
+	HasSlowing        record.Code = "has-slowing"
+	HasLimit          record.Code = "has-limit"
+	PregnantBut       record.Code = "pregnant-but" // sex, years
+	ActiveBut         record.Code = "active-but"   // sessions, weeks
+)
+
 // Signs, illness, tiredness.
 const (
 	SignOn            record.Code = "sign-on"

@@ -32,18 +32,14 @@ func months(clearance, on workout.Date) float64 { return float64(on-clearance) /
 func (v Review) disease(vigorous bool) finding {
 	rule, f := v.begin(policy.Disease)
 	c := v.Record.Client
-	disease := c.Screening.Disease
-	if !c.Screening.Diseased() && c.Has(record.Insulin) {
-		disease = "metabolic"
-	}
-	known := record.Args{"disease": disease}
+	known := record.Args{"disease": c.Disease()}
 	switch {
 	case c.Screening.On == 0:
 		if v.before() {
 			return f.open(record.Fact{}, DiseaseNotAskedBy, record.Args{"on": v.On})
 		}
 		return f.open(record.Fact{}, DiseaseNotAsked, nil) // the rule on screening needs it
-	case !c.Screening.Diseased() && !c.Has(record.Insulin):
+	case c.Disease() == "":
 		return f.stated(true, NoDisease, nil)
 	case c.Clearance == 0 && !c.Screening.Active:
 		return f.stated(false, DiseaseInactive, known)
@@ -75,7 +71,7 @@ func (v Review) screening() finding {
 	if slices.ContainsFunc(v.Signs(signs.Emergency, signs.Doctor), func(s Noted) bool { return s.On > v.Record.Client.Clearance }) {
 		return f.told(1, true, ScreeningThenSign, record.Args{"on": on})
 	}
-	return f.told(1, true, ScreeningDone, record.Args{"on": on, "clearance": string(v.Record.Client.Screening.Clearance())})
+	return f.told(1, true, ScreeningDone, record.Args{"on": on, "clearance": string(v.Record.Client.ClearanceNeeded())})
 }
 
 // Bars lists the gates that no decision opens: those that bar all training, and those that bar what is harder than
