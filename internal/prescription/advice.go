@@ -6,6 +6,7 @@ import (
 	"nextrung/internal/policy"
 	"nextrung/internal/progression"
 	"nextrung/internal/record"
+	"nextrung/internal/workout"
 )
 
 // notes are what the client has to know about a week of sessions, the most important first.
@@ -45,12 +46,16 @@ func (v planner) notes(c course, p record.Prescription, a record.Assessment, wee
 		add(record.PlanNote{Code: record.PartsMean, Feel: i.Feel}, true)
 		add(record.PlanNote{Code: record.OnlyUpperLimit}, i.High > 0 && i.Low == 0)
 	}
+	hidden := v.UnderWater() && slices.Contains(v.Record.Client.TrainedModes(), workout.Swim)
+	swims := hidden && len(v.Record.Client.TrainedModes()) == 1
+	add(record.PlanNote{Code: record.AtTheWall}, hidden)
 	byEffort, limited := v.Record.Client.ByEffort(), v.body().Limit > 0
 	add(record.PlanNote{Code: record.ByFeel}, byEffort && !limited)
 	add(record.PlanNote{Code: record.OnlyUpperLimit}, byEffort && limited)
-	add(record.PlanNote{Code: record.ByHeartRate}, !byEffort)
+	add(record.PlanNote{Code: record.ByHeartRate}, !byEffort && !swims)
 	add(record.PlanNote{Code: record.TellEffort}, a.Lacks(policy.Effort, policy.BoutEffort))
-	return append(out, record.PlanNote{Code: record.KeepRecording, Modes: v.Record.Client.Modes})
+	add(record.PlanNote{Code: record.KeepRecording, Modes: v.Record.Client.Modes}, !swims)
+	return out
 }
 
 // tooHard says that the last week felt harder than it should, or was harder than planned.

@@ -193,7 +193,7 @@ func (v planner) targets() []record.Target {
 	out := []record.Target{}
 	for _, m := range v.Record.Client.TrainedModes() {
 		t := record.Target{Mode: m, Feel: workout.Comfortable}
-		if e := body.Unlimited().Edges(m); e != nil {
+		if e := body.Unlimited().Edges(m); e != nil && !(m == workout.Swim && v.UnderWater()) {
 			t.Low, t.High = wording.Beats(e.BPM[0], e.BPM[1])
 		}
 		out = append(out, under(t, body.Ceiling()))
@@ -278,7 +278,7 @@ func (v planner) boutBeats(stage, work int) (low, high, lowest float64) {
 	ceiling := body.Ceiling()
 	for _, m := range v.Record.Client.TrainedModes() {
 		e := body.Unlimited().Edges(m)
-		if e == nil {
+		if e == nil || len(v.Record.Client.TrainedModes()) == 1 && m == workout.Swim && v.UnderWater() {
 			return 0, math.Floor(ceiling), 0
 		}
 		capped := 0.0

@@ -131,7 +131,7 @@ func (v Review) require(f *findings) {
 	case 3:
 		f.required = append(f.required, v.boutEffort())
 	}
-	if byEffort {
+	if !v.heartLeads() {
 		return
 	}
 	if v.Stage == 1 {
@@ -150,7 +150,7 @@ func (v Review) require(f *findings) {
 // inform applies the rules that are shown, and those that ask for ease or a step back.
 func (v Review) inform(f *findings) {
 	f.others = append(f.others, v.weekDone())
-	if !v.Record.Client.ByEffort() {
+	if v.heartLeads() {
 		f.others = append(f.others, v.fall(), v.resting())
 	}
 	if v.Stage > 1 {

@@ -30,17 +30,18 @@ const (
 
 // Cautions that belong to one client.
 const (
-	MedicineSlows  record.Code = "medicine-slows"
-	MedicineRaises record.Code = "medicine-raises"
-	DoseChanged    record.Code = "dose-changed"
-	WithPregnancy  record.Code = "with-pregnancy"
-	WithPacemaker  record.Code = "with-pacemaker"
-	WithIrregular  record.Code = "with-irregular"
-	WithInsulin    record.Code = "with-insulin"
-	WithAsthma     record.Code = "with-asthma"
-	UnderLimit     record.Code = "under-limit" // limit, ceiling: bpm
-	NoStrap        record.Code = "no-strap"
-	OtherNoted     record.Code = "other-noted"
+	MedicineSlows   record.Code = "medicine-slows"
+	MedicineRaises  record.Code = "medicine-raises"
+	DoseChanged     record.Code = "dose-changed"
+	WithPregnancy   record.Code = "with-pregnancy"
+	WithPacemaker   record.Code = "with-pacemaker"
+	WithIrregular   record.Code = "with-irregular"
+	WithInsulin     record.Code = "with-insulin"
+	WithAsthma      record.Code = "with-asthma"
+	UnderLimit      record.Code = "under-limit" // limit, ceiling: bpm
+	PulseUnderWater record.Code = "pulse-under-water"
+	NoStrap         record.Code = "no-strap"
+	OtherNoted      record.Code = "other-noted"
 )
 
 // Before anything else.

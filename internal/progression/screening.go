@@ -141,7 +141,8 @@ func (v Review) particular() record.Facts {
 	say(c.Has(record.Asthma), WithAsthma, nil)
 	body := c.Body(v.On + 1)
 	say(body.Limit > 0, UnderLimit, record.Args{"limit": body.Limit, "ceiling": body.Ceiling()})
-	say(v.Stage > 1 && !c.ByEffort() && v.intervalsWithoutStrap(), NoStrap, nil)
+	say(v.UnderWater(), PulseUnderWater, nil)
+	say(v.Stage > 1 && v.heartLeads() && v.intervalsWithoutStrap(), NoStrap, nil)
 	for _, s := range v.Signs(signs.Other) {
 		say(v.On-s.On < 28, OtherNoted, record.Args{"on": s.On, "sign": string(s.what)})
 	}
