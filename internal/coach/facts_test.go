@@ -62,7 +62,7 @@ func TestFactsAsTyped(t *testing.T) {
 		"dose_change": "2026-07-01", "clearance": "2026-07-02", "conditions": "asthma,insulin", "state": "maintaining", "goal": " the stairs ", "days": "3",
 		"minutes": "40", "enjoys": "the dog,rain", "equipment": "treadmill", "resistance_days": "mon,thu", "tight": "calves",
 		coach.HRRest: "60", coach.HRMax: "190", coach.HRMaxMode: "bike=181", coach.Thresholds: "130,160", coach.Edges: "bike=110,135,150,168 row=100,120,140,160",
-		coach.Limit: "150", coach.From: "2026-09-01",
+		coach.Limit: "150", "confirmed": "hr-rest,active", coach.From: "2026-09-01",
 	}
 	for _, f := range coach.FactFields() {
 		if typed[f] == "" {
@@ -83,7 +83,7 @@ func TestFactsAsTyped(t *testing.T) {
 		t.Errorf("screening: %+v", s)
 	}
 	if got.Medicine != record.Slows || len(got.Conditions) != 2 || got.Goal != "the stairs" || got.Days != 3 || len(got.Enjoys) != 2 || len(got.Resistance) != 2 ||
-		got.Modes[1] != workout.Bike || got.State != record.Maintaining || got.HeightCM != 168.5 || got.Stage != 2 {
+		got.Modes[1] != workout.Bike || got.State != record.Maintaining || got.HeightCM != 168.5 || got.Stage != 2 || len(got.Confirmed) != 2 {
 		t.Errorf("%+v", got)
 	}
 	emptied, err := c.ChangeClient(t.Context(), "Runa", coach.Facts{"conditions": "none", "medicine": "none", "disease": "none", "signs": "none", "enjoys": "none", "resistance_days": "none", "goal": " "}, today)
@@ -122,6 +122,26 @@ func TestZonesChangeFromADayOn(t *testing.T) {
 	for _, name := range []string{"", " Odd", "../Odd", ".odd", "a\x1bb", "Refused"} {
 		if _, err := c.EnterClient(t.Context(), name, coach.Facts{"born": "1980-01-01"}, today); wrongFields(err) != "name" {
 			t.Errorf("%q: %v", name, err)
+		}
+	}
+}
+
+// A confirmed fact is no longer so once another value is typed, unless that is confirmed with it.
+func TestAnotherValueIsNotConfirmed(t *testing.T) {
+	c, today := open(t), day("2026-09-10")
+	for _, x := range []struct {
+		typed coach.Facts
+		want  int
+	}{
+		{coach.Facts{coach.HRRest: "102", "confirmed": "hr-rest", coach.From: "2026-09-01"}, 1},
+		{coach.Facts{"goal": "the stairs"}, 1},
+		{coach.Facts{coach.HRRest: "104", coach.From: "2026-09-02"}, 0},
+		{coach.Facts{"confirmed": "hr-rest,disease"}, 2},
+		{coach.Facts{"conditions": "insulin"}, 1},
+		{coach.Facts{"confirmed": "none"}, 0},
+	} {
+		if got, err := c.ChangeClient(t.Context(), "Runa", x.typed, today); err != nil || len(got.Confirmed) != x.want {
+			t.Errorf("%v: %v, %v", x.typed, got.Confirmed, err)
 		}
 	}
 }

@@ -24,6 +24,8 @@ func doctorFirst(h fault.Help, client, what string, args ...any) error {
 func shut(client string, gate record.Reason) error {
 	says := reasons.Text(gate.Says)
 	switch {
+	case gate.Rule == "":
+		return fault.New(fault.Needs, "ask first: %s", says).Helped(fault.ChangeFacts, client)
 	case gate.Rule == policy.Screening:
 		return fault.New(fault.Needs, "the screening comes first: %s", says).Helped(fault.EnterScreening, client)
 	case gate.Rule == policy.Adult && gate.Met == nil:
@@ -45,9 +47,7 @@ func opens(act record.Act, a record.Assessment, v progression.Review) error {
 	switch above := v.AboveLimit(v.Stage + 1); {
 	case a.Verdict != nil && *a.Verdict == record.Refer:
 		return doctorFirst(fault.EnterClearance, a.Client, "%s", reasons.Paragraph(a.Summary))
-	case len(a.Unanswered) > 0 && a.Unanswered[0].Clash.Code != "":
-		return fault.New(fault.Needs, "ask first: %s", reasons.Text(a.Unanswered[0].Clash)).Helped(fault.ChangeFacts, a.Client)
-	case len(a.Unanswered) > 0:
+	case len(a.Unanswered) > 0 && a.Unanswered[0].Clash.Code == "":
 		return doctorFirst(fault.EnterSigns, a.Client, "%s", reasons.Paragraph(a.Summary))
 	case len(all) > 0:
 		return shut(a.Client, all[0])

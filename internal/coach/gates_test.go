@@ -40,7 +40,9 @@ func gates() []gate {
 		{"an irregular rhythm", has(record.Irregular), false, fault.DoctorFirst, fault.EnterClearance, cleared},
 		{"pregnant", has(record.Pregnant), false, fault.DoctorFirst, fault.EnterClearance, cleared},
 		{"a medicine that slows", func(c *record.Client) { c.Medicine = record.Slows }, false, fault.DoctorFirst, fault.EnterClearance, cleared},
-		{"a limit", func(c *record.Client) { c.Zones[0].Limit = 105 }, false, fault.Refused, fault.ChangeFacts,
+		{"a resting rate of 100", func(c *record.Client) { c.Zones[0].HRRest = 100 }, false, fault.Needs, fault.ChangeFacts,
+			func(c *record.Client) { c.Zones[0].HRRest = 60 }},
+		{"a limit", func(c *record.Client) { c.Zones[0].Limit, c.Confirmed = 105, []record.Checked{record.CheckedDisease} }, false, fault.Refused, fault.ChangeFacts,
 			func(c *record.Client) { c.Zones[0].Limit = 0 }},
 	}
 }

@@ -75,7 +75,7 @@ func (v Review) screening() finding {
 }
 
 // Bars lists the gates that no decision opens: those that bar all training, and those that bar what is harder than
-// comfortable for want of a doctor's clearance.
+// comfortable, for want of a doctor's clearance or while facts contradict each other; the latter belong to no rule.
 //
 // All training is barred unless the client is of age and screened, no sign waits for a doctor or for an answer, and who
 // was inactive with a known disease has been cleared. What is harder is barred by a known disease, and by what makes a
@@ -96,6 +96,9 @@ func (v Review) Bars() (all, harder []record.Reason) {
 	if f := v.clearance(); v.Record.Client.ByEffort() && !f.IsMet() {
 		harder = append(harder, f.Reason)
 	}
+	for _, q := range v.clashes() {
+		harder = append(harder, record.Reason{Says: q.Clash})
+	}
 	return all, harder
 }
 
@@ -108,7 +111,7 @@ func (v Review) MayTrain() bool {
 // Cleared says that nothing bars vigorous work for want of a doctor's clearance.
 func (v Review) Cleared() bool {
 	_, harder := v.Bars()
-	return len(harder) == 0
+	return !slices.ContainsFunc(harder, func(r record.Reason) bool { return r.Rule != "" })
 }
 
 // clearance is the rule for clients whose heart rate must not lead.
