@@ -140,6 +140,11 @@ func TestInactiveWithAHeartConditionWaits(t *testing.T) {
 			if got := story.Verdict(a) == record.Refer; got == active {
 				t.Errorf("%s, active %v: %s", x, active, story.Verdict(a))
 			}
+			for _, u := range reasons.First(a) {
+				if weaker := len(u.Lines) > 1; weaker != active {
+					t.Errorf("%s, active %v: beside %s it says %q", x, active, story.Verdict(a), u.Lines)
+				}
+			}
 			want := record.BeforeVigorous
 			if !active {
 				want = record.BeforeAny

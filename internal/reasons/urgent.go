@@ -33,8 +33,11 @@ func First(a record.Assessment) []Urgent {
 		}
 		u := Urgent{Head: "Ask before the next session", Asks: &q, Client: a.Client, Grave: q.Grave(),
 			Lines: []string{asks, "Comfortable sessions only until the answer is entered."}}
-		if u.Grave {
+		switch {
+		case u.Grave:
 			u.Head, u.Lines[1] = "Ask today", "No training until the answer is entered."
+		case a.Verdict != nil && (*a.Verdict == record.Refer || *a.Verdict == record.NotAssessable):
+			u.Lines = u.Lines[:1] // the verdict says more
 		}
 		out = append(out, u)
 	}
