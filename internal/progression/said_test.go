@@ -107,6 +107,7 @@ func oddCases() map[string]*story.Story {
 		"by choice":              story.Ferry(4).Who(func(c *record.Client) { c.State = record.Maintaining }),
 		"recovery phase":         story.Ferry(4).Who(func(c *record.Client) { c.State = record.RecoveryOf }),
 		"under a limit":          story.Ferry(4).Who(func(c *record.Client) { c.Zones[0].Limit, c.Clearance = 120, story.Began }),
+		"swims":                  story.Ferry(4).Each(sport(workout.Swimming)).Each(func(_ int, d *story.Done) { d.NoHeart = true }),
 		"no stage":               story.Ferry(4).Who(func(c *record.Client) { c.Stage = 0 }),
 		"stage 3":                story.Intervals(4).Who(func(c *record.Client) { c.Stage = 3 }),
 		"begins later":           story.Ferry(4).Who(func(c *record.Client) { c.Since = story.Day(40) }),

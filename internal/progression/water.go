@@ -5,12 +5,18 @@ import (
 	"nextrung/internal/workout"
 )
 
-// Water hides the pulse from wrist sensors, and keeps a strap from sending it: of two swims and more without a usable heart
-// rate, half of all swims, nothing is expected of heart rate in swims (common practice, no source).
+// Water hides the pulse from wrist sensors, and keeps a strap from sending it: of two swims and more with a heart rate for less
+// than half of the time, half of all swims, nothing is expected of heart rate in swims (common practice, no source).
 const (
 	lostSwims = 2
 	swimDays  = 28
 )
+
+// seen says that a recording has a heart rate for at least half of its time.
+func seen(x record.Recording) bool {
+	h := x.Measured.HeartRate
+	return h.Usable && (h.Coverage == nil || *h.Coverage >= 0.5)
+}
 
 // UnderWater says that the heart rate is lost in the client's swims.
 func (v Review) UnderWater() bool {
@@ -36,7 +42,7 @@ func (v Review) swims() (lost, swims, all int) {
 			continue
 		}
 		swims++
-		if len(record.Keep(s.Recordings, usable)) == 0 {
+		if len(record.Keep(s.Recordings, seen)) == 0 {
 			lost++
 		}
 	}
