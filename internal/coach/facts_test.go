@@ -145,3 +145,17 @@ func TestAnotherValueIsNotConfirmed(t *testing.T) {
 		}
 	}
 }
+
+// What lies outside the resting and the maximal heart rate on record is refused, with both in the question.
+func TestThresholdsAndEdgesLieBetweenRestAndMaximum(t *testing.T) {
+	for _, x := range []struct{ field, typed, rest, most, names string }{
+		{"thresholds", "60,150", "62", "180", "62"}, {"thresholds", "130,181", "62", "180", "180"}, {"thresholds", "130,180", "62", "180", ""},
+		{"edges", "walk=62,120,140,160", "62", "180", "62"}, {"edges", "walk=100,120,140,181", "62", "180", "180"}, {"edges", "walk=100,120,140,170", "62", "180", ""},
+		{"edges", "walk=100,120,140,181", "62", "", ""},
+	} {
+		_, err := open(t).EnterClient(t.Context(), "Ines", coach.Facts{"born": "1970-04-02", fault.Field(x.field): x.typed, coach.HRRest: x.rest, coach.HRMax: x.most}, day("2026-09-01"))
+		if (err != nil) != (x.names != "") || err != nil && !(strings.Contains(err.Error(), x.names+" bpm") && strings.Contains(err.Error(), "?")) {
+			t.Errorf("%+v: %v", x, err)
+		}
+	}
+}

@@ -118,7 +118,7 @@ func checkClient(client record.Client, on workout.Date) error {
 		wrong = append(wrong, checkZones(z))
 	}
 	if n := len(client.Zones); n > 0 {
-		wrong = append(wrong, checkLimit(client.Zones[n-1]))
+		wrong = append(wrong, checkLimit(client.Zones[n-1]), checkBetween(client.Zones[n-1]))
 	}
 	return errors.Join(wrong...)
 }
@@ -175,6 +175,27 @@ func checkLimit(z record.ZoneSet) error {
 		return fault.In(Limit, z.Limit, "is below %d bpm: is that the heart rate that the doctor said not to exceed in training? If so, enter the resting heart rate, too", usualRest+roomAboveRest)
 	}
 	return fault.In(Limit, z.Limit, "is less than %d bpm above the resting heart rate of %g: which heart rate did the doctor say not to exceed in training?", roomAboveRest, z.HRRest)
+}
+
+// checkBetween refuses thresholds and edges that do not lie between the resting and the maximal heart rate on record.
+func checkBetween(z record.ZoneSet) error {
+	var wrong []error
+	between := func(f fault.Field, m workout.Mode, low, high float64) {
+		most := cmp.Or(z.HRMax[m], z.HRMax[""])
+		switch {
+		case low > 0 && low <= z.HRRest:
+			wrong = append(wrong, fault.In(f, low, "is not above the resting heart rate of %g bpm%s: which of the two is right?", z.HRRest, forMode(m)))
+		case most > 0 && high > most:
+			wrong = append(wrong, fault.In(f, high, "is above the maximal heart rate of %g bpm%s: which of the two is right?", most, forMode(m)))
+		}
+	}
+	between(Thresholds, "", cmp.Or(z.T1, z.T2), max(z.T1, z.T2))
+	for m, e := range z.Edges {
+		if CheckEdges(e, m) == nil {
+			between(Edges, m, e[0], e[3])
+		}
+	}
+	return errors.Join(wrong...)
 }
 
 func forMode(m workout.Mode) string {
