@@ -46,16 +46,31 @@ func (v planner) notes(c course, p record.Prescription, a record.Assessment, wee
 		add(record.PlanNote{Code: record.PartsMean, Feel: i.Feel}, true)
 		add(record.PlanNote{Code: record.OnlyUpperLimit}, i.High > 0 && i.Low == 0)
 	}
-	hidden := v.UnderWater() && slices.Contains(v.Record.Client.TrainedModes(), workout.Swim)
-	swims := hidden && len(v.Record.Client.TrainedModes()) == 1
-	add(record.PlanNote{Code: record.AtTheWall}, hidden)
+	return append(out, v.guides(a)...)
+}
+
+// guides say what leads in the sessions, heart rate or feel, and what to answer and record.
+func (v planner) guides(a record.Assessment) []record.PlanNote {
+	modes := v.Record.Client.TrainedModes()
+	hidden := v.UnderWater() && slices.Contains(modes, workout.Swim)
+	swims := hidden && len(modes) == 1
 	byEffort, limited := v.Record.Client.ByEffort(), v.body().Limit > 0
-	add(record.PlanNote{Code: record.ByFeel}, byEffort && !limited)
-	add(record.PlanNote{Code: record.OnlyUpperLimit}, byEffort && limited)
-	add(record.PlanNote{Code: record.ByHeartRate}, !byEffort && !swims)
-	add(record.PlanNote{Code: record.TellEffort}, a.Lacks(policy.Effort, policy.BoutEffort))
-	add(record.PlanNote{Code: record.KeepRecording, Modes: v.Record.Client.Modes}, !swims)
-	return out
+	var out []record.PlanNote
+	for _, n := range []struct {
+		holds bool
+		code  record.PlanCode
+	}{
+		{hidden, record.AtTheWall}, {byEffort && !limited, record.ByFeel}, {byEffort && limited, record.OnlyUpperLimit},
+		{!byEffort && !swims, record.ByHeartRate}, {a.Lacks(policy.Effort, policy.BoutEffort), record.TellEffort},
+	} {
+		if n.holds {
+			out = append(out, record.PlanNote{Code: n.code})
+		}
+	}
+	if swims {
+		return out
+	}
+	return append(out, record.PlanNote{Code: record.KeepRecording, Modes: v.Record.Client.Modes})
 }
 
 // tooHard says that the last week felt harder than it should, or was harder than planned.
