@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"nextrung/internal/coach"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 )
@@ -49,6 +50,18 @@ func (c *clientAdd) Run(ctx context.Context, cli *commands, s *surroundings) err
 		}
 		s.say("and about exercise so far, known disease and medicines. Then enter the answers: `nextrung client set %q --screened DATE --active yes|no --disease ... --signs ... --medicine ...`.", client.Name)
 	}
+	return askAtOnce(ctx, co, s, client.Name)
+}
+
+// askAtOnce prints what the facts of a client leave to ask.
+func askAtOnce(ctx context.Context, co *coach.Coach, s *surroundings, name string) error {
+	a, err := co.Assess(ctx, name, s.today(), false)
+	if err != nil {
+		return err
+	}
+	for _, u := range reasons.First(a) {
+		printUrgent(s, "\n"+name+": ", u)
+	}
 	return nil
 }
 
@@ -67,7 +80,7 @@ func (c *clientSet) Run(ctx context.Context, co *coach.Coach, s *surroundings) e
 		return err
 	}
 	s.say("The facts of %s are entered as of today. An assessment for an earlier day uses the facts entered by then, or the first ones if there were none yet.", client.Name)
-	return nil
+	return askAtOnce(ctx, co, s, client.Name)
 }
 
 type clientList struct {

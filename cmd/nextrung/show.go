@@ -64,10 +64,13 @@ func showClient(s *surroundings, r record.Record, h hindsight.History, all bool)
 	}
 	estimated := false
 	for _, m := range modes {
-		if e := body.Edges(m); e != nil {
+		if e := body.Unlimited().Edges(m); e != nil {
 			s.say("zones for %s: %s", m, edgesText(e))
 			estimated = estimated || e.Estimated
 		}
+	}
+	if body.Limit > 0 {
+		s.say("limit set by a doctor: %s bpm; alarms sound at %s", wording.Number(body.Limit), wording.Number(body.Ceiling()))
 	}
 	if estimated {
 		showSpread(s, body)

@@ -93,7 +93,11 @@ func printUrgent(s *surroundings, who string, u reasons.Urgent) {
 		s.say("  %s", oneLine(line))
 	}
 	if q := u.Asks; q != nil {
-		s.say("  %s", howToAnswer(u.Client, q.On, q.Suspicion))
+		how := howToAnswer(u.Client, q.On, q.Suspicion)
+		if q.Confirm != "" {
+			how = fmt.Sprintf("Correct what is wrong with nextrung client set %s; if it is right all the same: nextrung client set %[1]s --confirmed %s", wording.Quoted(u.Client), q.Confirm)
+		}
+		s.say("  %s", how)
 	}
 	s.say("")
 }
@@ -209,7 +213,7 @@ func printNext(s *surroundings, st coach.Standing) {
 	}
 	for _, t := range p.Targets {
 		switch {
-		case t.High > 0 && p.UpperOnly():
+		case t.High > 0 && (t.Low == 0 || p.UpperOnly()):
 			s.say("  %s: %s, at most %.0f bpm", t.Mode, t.Feel, t.High)
 		case t.High > 0:
 			s.say("  %s: %s, %.0f to %.0f bpm", t.Mode, t.Feel, t.Low, t.High)

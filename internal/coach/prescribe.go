@@ -14,7 +14,6 @@ import (
 	"nextrung/internal/progression"
 	"nextrung/internal/record"
 	"nextrung/internal/recording"
-	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 	"nextrung/reports"
 )
@@ -40,7 +39,7 @@ func (c *Coach) prescribe(ctx context.Context, client string, on workout.Date, p
 		return none, record.Assessment{}, err
 	}
 	s := Standing{Record: r, Assessment: progression.Assess(c.Policy, on, r)}
-	if err := c.graveSince(ctx, client, on, s.Assessment); err != nil {
+	if err := c.enteredSince(ctx, on, r, s.Assessment); err != nil {
 		return none, s.Assessment, err
 	}
 	s.Next, s.fresh = plan(c.Policy, on, r, s.Assessment)
@@ -117,10 +116,10 @@ func WriteCalendar(w prescription.Week, made time.Time, path string) (Written, e
 	return writeOver(path, b)
 }
 
-// WatchWorkout is one planned session as a FIT workout for a watch.
-func WatchWorkout(s prescription.Session) ([]byte, error) {
+// WatchWorkout is one planned session of a week as a FIT workout for a watch.
+func WatchWorkout(w prescription.Week, s prescription.Session) ([]byte, error) {
 	plan := s.Plan
-	plan.Name, plan.Note = s.Day.Day()+": "+string(s.Kind), signs.StopLine
+	plan.Name, plan.Note = s.Day.Day()+": "+string(s.Kind), w.WatchNote()
 	return recording.EncodeWorkoutFIT(plan)
 }
 
@@ -128,7 +127,7 @@ func WatchWorkout(s prescription.Session) ([]byte, error) {
 // from an earlier prescription of the same week.
 func WriteWorkouts(w prescription.Week, dir string) (written []Written, older []string, err error) {
 	for i, s := range w.Sessions {
-		b, err := WatchWorkout(s)
+		b, err := WatchWorkout(w, s)
 		if err != nil {
 			return written, nil, err
 		}

@@ -26,6 +26,8 @@ var said = map[record.PlanCode]string{
 	record.SmallSteps:     "We planned this week from what you did lately, so that you build up in small steps.",
 	record.ShorterNow:     "The sessions are shorter this week, so that they feel comfortable again.",
 	record.ByTalk:         "Comfortable means that you can talk in whole sentences. If you can't, slow down, whatever your watch says.",
+	record.NoRoom:         "Comfortable sessions only: your doctor's limit leaves no room for harder parts.",
+	record.AtTheWall:      "Swim by how it feels, since water hides your pulse. When you stop at the wall, try a whole sentence: if you can't say it, swim slower.",
 	record.OnlyUpperLimit: "Go by how it feels: the alarm is only an upper limit, and your pulse doesn't have to reach it.",
 	record.ByFeel:         "Go by how it feels: numbers do not suit your pulse.",
 	record.ByHeartRate:    "Your watch may number its zones differently. Follow the heart rates given here.",

@@ -39,6 +39,9 @@ func targets(p record.Prescription, hard int) []Target {
 		case t.High > 0 && p.UpperOnly():
 			x.High = wording.Number(t.High)
 			x.Text += " Keep your pulse below " + x.High + ". There is no lower limit this week."
+		case t.High > 0 && t.Low == 0:
+			x.High = wording.Number(t.High)
+			x.Text += " Keep your pulse below " + x.High + "."
 		case t.High > 0:
 			x.Low, x.High = wording.Number(t.Low), wording.Number(t.High)
 			x.Text += fmt.Sprintf(" Keep your pulse between %s and %s.", x.Low, x.High)

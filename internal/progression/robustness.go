@@ -109,7 +109,7 @@ func AssessOften(p policy.Policy, on workout.Date, r record.Record) record.Asses
 	if a.Verdict == nil || f == nil {
 		return a
 	}
-	byEffort := v.Record.Client.ByEffort()
+	byEffort := !v.heartLeads()
 	if !byEffort && !slices.ContainsFunc(v.stageIn, func(s record.Session) bool { return slices.ContainsFunc(s.Recordings, beats) }) {
 		return a
 	}

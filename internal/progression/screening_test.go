@@ -147,7 +147,11 @@ func TestMedicineThatSlows(t *testing.T) {
 		want record.Verdict
 	}{
 		{"cleared", story.Slowed(story.Day(20)), record.Advance},
-		{"not cleared", story.Slowed(0), record.NotAssessable},
+		{"not cleared", story.Slowed(0), record.Hold}, // asked first what it is for
+		{"not cleared, for no disease", func(c *record.Client) {
+			story.Slowed(0)(c)
+			c.Confirmed = []record.Checked{record.CheckedDisease}
+		}, record.NotAssessable},
 		{"pacemaker", func(c *record.Client) {
 			c.Conditions, c.Clearance = []record.Condition{record.Pacemaker}, story.Day(20)
 		}, record.Advance},

@@ -62,5 +62,5 @@ func (v Review) sensorDoubted() (record.Fact, bool) {
 		}
 	}
 	said := record.Fact{Code: SensorDoubted, Args: record.Args{"doubted": doubted, "of": of, "days": days}}
-	return said, doubted > 0 && float64(doubted) >= doubtedShare*float64(of) && !v.Record.Client.ByEffort()
+	return said, doubted > 0 && float64(doubted) >= doubtedShare*float64(of) && v.heartLeads()
 }

@@ -183,7 +183,7 @@ func (b border) at(d draw) float64 {
 func (v Review) topOfZone1(x record.Recording) (border, bool) {
 	body, m := v.Record.Client.Body(x.Date), x.Workout.Sport.Mode()
 	limit := body.Limit
-	body.Limit = 0
+	body = body.Unlimited()
 	edges := body.Edges(m)
 	if edges == nil {
 		return border{}, false

@@ -129,9 +129,7 @@ func (s *search) move(m workout.Mode, edges *physiology.Edges, value float64, p 
 		if p.Zones.Edges == nil {
 			p.Zones.Edges = map[workout.Mode][4]float64{}
 		}
-		open := s.set // a limit goes on top of explicit edges, too
-		open.Limit = 0
-		bpm := s.body(open).Edges(m).BPM
+		bpm := s.body(s.set).Unlimited().Edges(m).BPM // a limit goes on top of explicit edges, too
 		bpm[1], bpm[0] = value, min(bpm[0], value-clearly)
 		if follows {
 			bpm[2] = upper

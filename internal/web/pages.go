@@ -107,7 +107,7 @@ func (d *Desk) byRecord(r *http.Request, names []string, name string) (content, 
 		}
 		for i, session := range week.Sessions {
 			if file := reports.SessionFile(session.Day, i+1, who); file == name {
-				b, err := coach.WatchWorkout(session)
+				b, err := coach.WatchWorkout(week, session)
 				return content{kind: "application/octet-stream", name: file, body: b}, err
 			}
 		}

@@ -128,9 +128,13 @@ func Above(bpm float64) string {
 }
 
 // Band writes the whole beats a minute from one edge of a zone to the next, as sessions and suggestions
-// name them: "113–137". An edge that is a whole beat ends one zone and begins the next.
+// name them: "113–137"; "none" where a limit leaves nothing of it. An edge that is a whole beat ends one zone and
+// begins the next.
 func Band(low, high float64) string {
-	low, high = Beats(low, high)
+	empty := high <= low
+	if low, high = Beats(low, high); empty || high < low {
+		return "none"
+	}
 	return fmt.Sprintf("%.0f–%.0f", low, high)
 }
 

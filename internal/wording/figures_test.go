@@ -26,7 +26,7 @@ func TestFigures(t *testing.T) {
 		{wording.PartOfLast(3, 3, "bout"), "all of the last 3 bouts"}, {wording.PartOfLast(1, 1, "bout"), "1 bout"},
 		{wording.Word(2), "two"}, {wording.Word(12), "12"}, {wording.Ordinal(2), "2nd"}, {wording.Ordinal(4), "4th"},
 		{wording.Above(2.5), "2.5 bpm above"}, {wording.Above(-2), "2 bpm below"}, {wording.Above(-0.02), "level with"},
-		{wording.Band(112.2, 136.9), "113–136"}, {wording.Band(95, 123), "95–123"}, {wording.Band(95+1e-12, 123-1e-12), "95–123"}, {wording.Band(123, 139.5), "123–139"},
+		{wording.Band(112.2, 136.9), "113–136"}, {wording.Band(95, 123), "95–123"}, {wording.Band(95+1e-12, 123-1e-12), "95–123"}, {wording.Band(123, 139.5), "123–139"}, {wording.Band(105, 105), "none"}, {wording.Band(112.2, 112.8), "none"},
 		{wording.Ago(0), "today"}, {wording.Ago(1), "yesterday"}, {wording.Ago(5), "5 days ago"},
 		{wording.Capital("“so”"), "“so”"}, {wording.Capital("élan"), "Élan"}, {wording.Capital(""), ""},
 		{wording.Sentence("one more"), "One more."}, {wording.Sentence("Done."), "Done."}, {wording.Sentence(" "), ""},
