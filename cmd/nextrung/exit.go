@@ -3,7 +3,7 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
+	"strconv"
 	"strings"
 
 	"nextrung/internal/fault"
@@ -33,25 +33,19 @@ var labels = map[fault.Field]string{
 	"name": "the name", "act": "the decision", "id": "the ID", "answer": "the answer",
 }
 
-// help is what to type; where it is of a client, %[1]q is the name.
-type help struct {
-	text     string
-	ofClient bool
-}
-
-// helps turns what would help into what to type.
-var helps = map[fault.Help]help{
-	fault.AddClient:      {"enter the first client with `nextrung client add NAME --born DATE`", false},
-	fault.ChangeFacts:    {"change facts with `nextrung client set %[1]q`", true},
-	fault.EnterClearance: {"after the visit, enter the clearance: `nextrung client set %[1]q --clearance DATE`", true},
-	fault.EnterSigns:     {"ask, and enter the answer: `nextrung note --client %[1]q --date DATE --symptoms SIGN`, or `--symptoms none`", true},
-	fault.NameDay:        {"use `nextrung receive --client NAME --day DATE`", false},
-	fault.CountAsBacklog: {"if so, receive it with --backlog; if the programme began earlier, `nextrung client set NAME --since DATE`", false},
-	fault.SayAgain:       {"if the client did it twice, add --again", false},
-	fault.SetBy:          {"or set it once with `nextrung settings --by WHO`", false},
-	fault.SeeProposals:   {"see `nextrung client proposals %[1]q`", true},
-	fault.SeePast:        {"`nextrung client show NAME` lists the IDs", false},
-	fault.CheckBook:      {"run `nextrung verify`", false},
+// helps turns what would help into what to type; CLIENT stands for the quoted name.
+var helps = map[fault.Help]string{
+	fault.AddClient:      "enter the first client with `nextrung client add NAME --born DATE`",
+	fault.ChangeFacts:    "change facts with `nextrung client set CLIENT`",
+	fault.EnterClearance: "after the visit, enter the clearance: `nextrung client set CLIENT --clearance DATE`",
+	fault.EnterSigns:     "ask, and enter the answer: `nextrung note --client CLIENT --date DATE --symptoms SIGN`, or `--symptoms none`",
+	fault.NameDay:        "use `nextrung receive --client NAME --day DATE`",
+	fault.CountAsBacklog: "if so, receive it with --backlog; if the programme began earlier, `nextrung client set NAME --since DATE`",
+	fault.SayAgain:       "if the client did it twice, add --again",
+	fault.SetBy:          "or set it once with `nextrung settings --by WHO`",
+	fault.SeeProposals:   "see `nextrung client proposals CLIENT`",
+	fault.SeePast:        "`nextrung client show NAME` lists the IDs",
+	fault.CheckBook:      "run `nextrung verify`",
 }
 
 // errSomeRefused means that the command did its work but refused some input, which it has already named.
@@ -77,19 +71,17 @@ func inWords(err error) string {
 	var out []string
 	for _, e := range all {
 		text := e.Say(flagOf(e.Field))
-		if help, ok := helps[e.Help]; ok {
-			text = strings.TrimSuffix(text, ".") + "; " + help.to(e.Client)
+		if help := toType(e.Help, e.Client); help != "" {
+			text = strings.TrimSuffix(text, ".") + "; " + help
 		}
 		out = append(out, text)
 	}
 	return strings.Join(out, "; ")
 }
 
-func (h help) to(client string) string {
-	if h.ofClient {
-		return fmt.Sprintf(h.text, client)
-	}
-	return h.text
+// toType is what to type about a client; "" where nothing helps.
+func toType(h fault.Help, client string) string {
+	return strings.ReplaceAll(helps[h], "CLIENT", strconv.Quote(client))
 }
 
 // fail prints an error of a command and returns the exit code.
