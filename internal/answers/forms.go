@@ -1,7 +1,6 @@
 package answers
 
 import (
-	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -83,10 +82,7 @@ func (m match) group(i int) string { return m.groups[i] }
 
 // num reads a group that holds a number, with a point or a comma.
 func (m match) num(i int) float64 {
-	v, err := strconv.ParseFloat(strings.NewReplacer(",", ".", "−", "-").Replace(m.groups[i]), 64)
-	if err != nil {
-		return math.NaN()
-	}
+	v, _ := strconv.ParseFloat(strings.NewReplacer(",", ".", "−", "-").Replace(m.groups[i]), 64)
 	return v
 }
 
@@ -124,9 +120,6 @@ func (p *parser) claim(re *regexp.Regexp, from, to int, read func(match) (item, 
 			it.from++
 		}
 		for it.to > it.from && strings.ContainsRune(" ,;:\x00", rune(p.mask[it.to-1])) {
-			it.to--
-		}
-		for it.what == isValue && it.to > it.from && strings.ContainsRune(" .!)", rune(p.text[it.to-1])) {
 			it.to--
 		}
 		out = append(out, it)

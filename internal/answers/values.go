@@ -107,12 +107,12 @@ func talkWords(t record.Talk) string {
 }
 
 func effortItem(v float64, scale int) item {
-	if !onScale(v, scale) {
-		return item{what: isDoubt, about: AboutEffort, question: fmt.Sprintf(askOffScale, figure(v), scaleRange(scale))}
+	if !scaleUpTo(scale).holds(v) {
+		return item{what: isDoubt, about: AboutEffort, question: fmt.Sprintf(askOffScale, figure(v), scaleUpTo(scale).span)}
 	}
 	return item{
 		what: isValue, note: record.Note{RPE: &workout.RPE{Value: v, Scale: scale}},
-		means: fmt.Sprintf("effort %s on the %s scale", wording.Number(v), scaleName(scale)),
+		means: fmt.Sprintf("effort %s on the %s scale", wording.Number(v), scaleUpTo(scale).name),
 	}
 }
 
