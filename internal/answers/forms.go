@@ -219,7 +219,7 @@ var valued = []form{
 
 // spoken are the words about effort and enjoyment that come without a number, and the numbers.
 var spoken = []form{
-	{re(`\b(?:loved (?:it|every minute(?: of it)?)|enjoyed (?:it|myself)|really enjoyed it|liked it|hated it|(?:great|good|big|so much) fun|fun|no fun|boring|bored|disliked it|did(?:n['’]?t| not) (?:like|enjoy) it)\b|[⭐★]+`), (*parser).enjoyWords},
+	{re(`\b(?:loved (?:it|every minute(?: of it)?)|enjoyed (?:it|myself)|really enjoyed it|liked it|hated it|(?:great|good|big|so much) fun|fun|no fun|boring|bored|disliked it|did(?:n['’]?t| not) (?:like|enjoy) it)\b|[⭐★]+`), always(item{what: enjoyWord})},
 	{re(`\b(?:no exertion at all|extremely (?:light|hard)|very,? very (?:light|hard|easy)|not (?:(?:so|too|very|that) )?(?:easy|hard)|(?:` + degree +
 		`)\s+(?:light|hard|easy|heavy|tough|comfortable)|somewhat hard|light|hard|heavy|maximal exertion|maximal|easy peasy|easily|comfortably|easy|ez|tough|moderate|exhausting|comfortable|comfy|not possible|impossible|no)\b`), (*parser).feltWords},
 	{re(`[~≈]?(?:\b|\b(` + effortLabel + `|` + enjoyLabel + `))(?:([0-9]{1,3}(?:\.[0-9])?)(?:ish|s)?|(` + digits + `)(?:-?ish)?\b)(?:` + outOf + `)?`), (*parser).figures},

@@ -64,9 +64,6 @@ func (p *parser) between(m match) (item, bool) {
 	return it, true
 }
 
-// enjoyWords keeps what was said of enjoyment.
-func (p *parser) enjoyWords(match) (item, bool) { return item{what: enjoyWord}, true }
-
 // feltWords are words about effort; those that may answer the question about talking say so.
 func (p *parser) feltWords(m match) (item, bool) {
 	word := strings.ToLower(m.group(0))
