@@ -146,7 +146,8 @@ func printAssessment(s *surroundings, a record.Assessment, peaks []proposal.Peak
 		s.say("\n%s\n%s\nAll rules and cautions: nextrung assess %q --as-of %s --all", signs.StopLine, signs.NoDevice, a.Client, a.AsOf)
 		return
 	}
-	printCautions(s, a)
+	s.list("When to stop, as the client reads it", signs.StopSigns())
+	s.list("Cautions", append(reasons.Texts(a.Cautions), signs.Cautions(signs.Trainer)...))
 }
 
 // printRules prints the rules by their kind. Nothing reassuring stands beside a grave sign.
@@ -160,12 +161,6 @@ func printRules(s *surroundings, a record.Assessment, grave, everything bool) {
 		}
 		s.list(reasons.Kind(k), lines)
 	}
-}
-
-// printCautions prints when to stop, and every caution.
-func printCautions(s *surroundings, a record.Assessment) {
-	s.list("When to stop, as the client reads it", signs.StopSigns())
-	s.list("Cautions", append(reasons.Texts(a.Cautions), signs.Cautions(signs.Trainer)...))
 }
 
 // fileAddress writes a path as an address that a browser opens.
