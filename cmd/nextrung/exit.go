@@ -3,7 +3,7 @@ package main
 import (
 	"context"
 	"errors"
-	"strconv"
+	"fmt"
 	"strings"
 
 	"nextrung/internal/fault"
@@ -33,20 +33,24 @@ var labels = map[fault.Field]string{
 	"name": "the name", "act": "the decision", "id": "the ID", "answer": "the answer",
 }
 
-// helps turns what would help into what to type; CLIENT stands for the quoted name.
-var helps = map[fault.Help]string{
-	fault.AddClient:      "enter the first client with `nextrung client add NAME --born DATE`",
-	fault.ChangeFacts:    "change facts with `nextrung client set CLIENT`",
-	fault.EnterClearance: "after the visit, enter the clearance: `nextrung client set CLIENT --clearance DATE`",
-	fault.EnterSigns:     "ask, and enter the answer: `nextrung note --client CLIENT --date DATE --symptoms SIGN`, or `--symptoms none`",
-	fault.NameDay:        "use `nextrung receive --client NAME --day DATE`",
-	fault.CountAsBacklog: "if so, receive it with --backlog; if the programme began earlier, `nextrung client set NAME --since DATE`",
-	fault.SayAgain:       "if the client did it twice, add --again",
-	fault.SetBy:          "or set it once with `nextrung settings --by WHO`",
-	fault.SeeProposals:   "see `nextrung client proposals CLIENT`",
-	fault.SeePast:        "`nextrung client show NAME` lists the IDs",
-	fault.CheckBook:      "run `nextrung verify`",
-}
+// helps turns what would help into what to type, helpsOf what would help about a client, who is %[1]q.
+var (
+	helps = map[fault.Help]string{
+		fault.AddClient:      "enter the first client with `nextrung client add NAME --born DATE`",
+		fault.NameDay:        "use `nextrung receive --client NAME --day DATE`",
+		fault.CountAsBacklog: "if so, receive it with --backlog; if the programme began earlier, `nextrung client set NAME --since DATE`",
+		fault.SayAgain:       "if the client did it twice, add --again",
+		fault.SetBy:          "or set it once with `nextrung settings --by WHO`",
+		fault.SeePast:        "`nextrung client show NAME` lists the IDs",
+		fault.CheckBook:      "run `nextrung verify`",
+	}
+	helpsOf = map[fault.Help]string{
+		fault.ChangeFacts:    "change facts with `nextrung client set %[1]q`",
+		fault.EnterClearance: "after the visit, enter the clearance: `nextrung client set %[1]q --clearance DATE`",
+		fault.EnterSigns:     "ask, and enter the answer: `nextrung note --client %[1]q --date DATE --symptoms SIGN`, or `--symptoms none`",
+		fault.SeeProposals:   "see `nextrung client proposals %[1]q`",
+	}
+)
 
 // errSomeRefused means that the command did its work but refused some input, which it has already named.
 var errSomeRefused = &fault.Error{Kind: fault.SomeRefused}
@@ -81,7 +85,10 @@ func inWords(err error) string {
 
 // toType is what to type about a client; "" where nothing helps.
 func toType(h fault.Help, client string) string {
-	return strings.ReplaceAll(helps[h], "CLIENT", strconv.Quote(client))
+	if form, ok := helpsOf[h]; ok {
+		return fmt.Sprintf(form, client)
+	}
+	return helps[h]
 }
 
 // fail prints an error of a command and returns the exit code.
