@@ -72,7 +72,7 @@ func (d *drawing) addLoad(l load, seconds, bottom, height int) {
 			NameGap: 6, AxisLabel: &opts.AxisLabel{Color: "var(--soft)", FontSize: 11, FontFamily: fonts}, AxisLine: &opts.AxisLine{Show: opts.Bool(false)},
 			SplitLine: &opts.SplitLine{LineStyle: &opts.LineStyle{Color: "var(--line)"}}}, bottom, height,
 		map[string]any{"interval": l.top / 2, "nameTextStyle": map[string]any{"color": "var(--soft)", "fontSize": 11, "fontFamily": fonts, "align": "right"}})
-	d.add(charts.SingleSeries{Name: l.name + ", " + l.unit, Type: "line", XAxisIndex: i, YAxisIndex: i, ShowSymbol: opts.Bool(false),
+	d.add(charts.SingleSeries{Name: l.name, Type: "line", XAxisIndex: i, YAxisIndex: i, ShowSymbol: opts.Bool(false),
 		LineStyle: &opts.LineStyle{Color: "var(--soft)", Width: 1.2}, ItemStyle: &opts.ItemStyle{Color: "var(--soft)"}},
-		map[string]any{"data": steps(l.v, 10), "connectNulls": false})
+		map[string]any{"data": steps(l.v, 10), "connectNulls": false, "unit": l.unit})
 }

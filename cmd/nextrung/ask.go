@@ -18,11 +18,10 @@ func (askCommand) Help() string {
 }
 
 func (c *askCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
-	on := c.AsOf
-	r, err := co.Record(ctx, c.Name, on, false)
+	r, err := co.Record(ctx, c.Name, c.AsOf, false)
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprint(s.out, answers.Ask(r, on))
+	_, err = fmt.Fprint(s.out, answers.Ask(r, c.AsOf))
 	return err
 }

@@ -33,27 +33,25 @@ var labels = map[fault.Field]string{
 	"name": "the name", "act": "the decision", "id": "the ID", "answer": "the answer",
 }
 
-// help is what to type; where it is of a client, %[1]q is the name.
-type help struct {
-	text     string
-	ofClient bool
-}
-
-// helps turns what would help into what to type.
-var helps = map[fault.Help]help{
-	fault.AddClient:      {"enter the first client with `nextrung client add NAME --born DATE`", false},
-	fault.ChangeFacts:    {"change facts with `nextrung client set %[1]q`", true},
-	fault.EnterClearance: {"after the visit, enter the clearance: `nextrung client set %[1]q --clearance DATE`", true},
-	fault.EnterScreening: {"ask, and enter the answers: `nextrung client set %[1]q --screened DATE --active yes|no --disease none|... --signs none|... --medicine none|...`", true},
-	fault.EnterSigns:     {"ask, and enter the answer: `nextrung note --client %[1]q --date DATE --symptoms SIGN`, or `--symptoms none`", true},
-	fault.NameDay:        {"use `nextrung receive --client NAME --day DATE`", false},
-	fault.CountAsBacklog: {"if so, receive it with --backlog; if the programme began earlier, `nextrung client set NAME --since DATE`", false},
-	fault.SayAgain:       {"if the client did it twice, add --again", false},
-	fault.SetBy:          {"or set it once with `nextrung settings --by WHO`", false},
-	fault.SeeProposals:   {"see `nextrung client proposals %[1]q`", true},
-	fault.SeePast:        {"`nextrung client show NAME` lists the IDs", false},
-	fault.CheckBook:      {"run `nextrung verify`", false},
-}
+// helps turns what would help into what to type, helpsOf what would help about a client, who is %[1]q.
+var (
+	helps = map[fault.Help]string{
+		fault.AddClient:      "enter the first client with `nextrung client add NAME --born DATE`",
+		fault.NameDay:        "use `nextrung receive --client NAME --day DATE`",
+		fault.CountAsBacklog: "if so, receive it with --backlog; if the programme began earlier, `nextrung client set NAME --since DATE`",
+		fault.SayAgain:       "if the client did it twice, add --again",
+		fault.SetBy:          "or set it once with `nextrung settings --by WHO`",
+		fault.SeePast:        "`nextrung client show NAME` lists the IDs",
+		fault.CheckBook:      "run `nextrung verify`",
+	}
+	helpsOf = map[fault.Help]string{
+		fault.ChangeFacts:    "change facts with `nextrung client set %[1]q`",
+		fault.EnterClearance: "after the visit, enter the clearance: `nextrung client set %[1]q --clearance DATE`",
+		fault.EnterScreening: "ask, and enter the answers: `nextrung client set %[1]q --screened DATE --active yes|no --disease none|... --signs none|... --medicine none|...`",
+		fault.EnterSigns:     "ask, and enter the answer: `nextrung note --client %[1]q --date DATE --symptoms SIGN`, or `--symptoms none`",
+		fault.SeeProposals:   "see `nextrung client proposals %[1]q`",
+	}
+)
 
 // errSomeRefused means that the command did its work but refused some input, which it has already named.
 var errSomeRefused = &fault.Error{Kind: fault.SomeRefused}
@@ -78,19 +76,20 @@ func inWords(err error) string {
 	var out []string
 	for _, e := range all {
 		text := e.Say(flagOf(e.Field))
-		if help, ok := helps[e.Help]; ok {
-			text = strings.TrimSuffix(text, ".") + "; " + help.to(e.Client)
+		if help := toType(e.Help, e.Client); help != "" {
+			text = strings.TrimSuffix(text, ".") + "; " + help
 		}
 		out = append(out, text)
 	}
 	return strings.Join(out, "; ")
 }
 
-func (h help) to(client string) string {
-	if h.ofClient {
-		return fmt.Sprintf(h.text, client)
+// toType is what to type about a client; "" where nothing helps.
+func toType(h fault.Help, client string) string {
+	if form, ok := helpsOf[h]; ok {
+		return fmt.Sprintf(form, client)
 	}
-	return h.text
+	return helps[h]
 }
 
 // fail prints an error of a command and returns the exit code.

@@ -51,6 +51,16 @@ func isTerminal(f *os.File) bool {
 // say prints one line for people.
 func (s *surroundings) say(format string, args ...any) { fmt.Fprintf(s.out, format+"\n", args...) }
 
+// list prints lines under a head, and nothing where there are none.
+func (s *surroundings) list(head string, lines []string) {
+	if len(lines) > 0 {
+		s.say("\n%s", head)
+	}
+	for _, line := range lines {
+		s.say("  %s", line)
+	}
+}
+
 // warn prints one line on standard error.
 func (s *surroundings) warn(format string, args ...any) {
 	fmt.Fprintf(s.err, "nextrung: "+format+"\n", args...)

@@ -25,7 +25,7 @@ func inspectJSON(t *testing.T, args ...string) []map[string]any {
 	t.Helper()
 	var out, errs bytes.Buffer
 	args = append([]string{"inspect", "--hr-max", "185", "--hr-rest", "62", "--sex", "female", "--json"}, args...)
-	code := run(context.Background(), args, surroundings{out: &out, err: &errs, now: time.Now, getenv: func(string) string { return "" }})
+	code := run(context.Background(), args, surroundings{out: &out, err: &errs, now: time.Now})
 	if code != done && code != refused {
 		t.Fatalf("exit code %d: %s", code, errs.String())
 	}

@@ -15,7 +15,7 @@ import (
 func TestLicences(t *testing.T) {
 	licences := func(args ...string) (string, string, int) {
 		var out, errs bytes.Buffer
-		code := run(context.Background(), append([]string{"licences"}, args...), surroundings{out: &out, err: &errs, now: time.Now, getenv: func(string) string { return "" }})
+		code := run(context.Background(), append([]string{"licences"}, args...), surroundings{out: &out, err: &errs, now: time.Now})
 		return out.String(), errs.String(), code
 	}
 	out, errs, code := licences()

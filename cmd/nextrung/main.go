@@ -14,7 +14,7 @@ import (
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	code := run(ctx, os.Args[1:], surroundings{
-		in: os.Stdin, out: os.Stdout, err: os.Stderr, now: time.Now, getenv: os.Getenv,
+		in: os.Stdin, out: os.Stdout, err: os.Stderr, now: time.Now,
 		terminal: isTerminal(os.Stderr),
 	})
 	stop()

@@ -128,6 +128,6 @@ func inProcess(ts *testscript.TestScript, args []string) int {
 		ts.Check(os.Setenv(name, ts.Getenv(name)))
 	}
 	return run(context.Background(), args, surroundings{
-		in: strings.NewReader(typed), out: ts.Stdout(), err: ts.Stderr(), now: time.Now, getenv: os.Getenv,
+		in: strings.NewReader(typed), out: ts.Stdout(), err: ts.Stderr(), now: time.Now,
 	})
 }

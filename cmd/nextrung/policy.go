@@ -194,9 +194,8 @@ func (c *policyDiff) Run(ctx context.Context, co *coach.Coach, s *surroundings) 
 	if err != nil {
 		return err
 	}
-	on := c.AsOf
 	changes := co.Policy.Changes(other)
-	trials, err := co.TryPolicy(ctx, other, on)
+	trials, err := co.TryPolicy(ctx, other, c.AsOf)
 	if err != nil {
 		return err
 	}
@@ -207,10 +206,10 @@ func (c *policyDiff) Run(ctx context.Context, co *coach.Coach, s *surroundings) 
 			Would   string          `json:"would"`
 			Rules   []policy.Change `json:"rules"`
 			Clients []coach.Trial   `json:"clients"`
-		}{on, co.Policy.Digest(), other.Digest(), changes, trials})
+		}{c.AsOf, co.Policy.Digest(), other.Digest(), changes, trials})
 	}
 	printChanges(s, changes)
-	return printTrials(s, on, trials)
+	return printTrials(s, c.AsOf, trials)
 }
 
 func printChanges(s *surroundings, changes []policy.Change) {

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"context"
-	"os"
 	"path/filepath"
 	"testing"
 	"time"
@@ -36,7 +35,7 @@ func TestFilesComeBeforeTheFirstWord(t *testing.T) {
 	ran := func(out *watcher, args ...string) {
 		t.Helper()
 		var errs bytes.Buffer
-		code := run(context.Background(), append([]string{"--book", book}, args...), surroundings{out: out, err: &errs, now: time.Now, getenv: os.Getenv})
+		code := run(context.Background(), append([]string{"--book", book}, args...), surroundings{out: out, err: &errs, now: time.Now})
 		if code != done {
 			t.Fatalf("%q: exit code %d: %s", args, code, errs.String())
 		}

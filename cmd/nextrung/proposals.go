@@ -9,6 +9,7 @@ import (
 	"nextrung/internal/physiology"
 	"nextrung/internal/proposal"
 	"nextrung/internal/reasons"
+	"nextrung/internal/record"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
@@ -39,11 +40,10 @@ func (c *clientProposals) Run(ctx context.Context, co *coach.Coach, s *surroundi
 	case !taken && c.From != 0:
 		return misuse("--from needs --take")
 	}
-	on := c.AsOf
 	if which == "" {
-		return c.list(ctx, co, s, on)
+		return c.list(ctx, co, s, c.AsOf)
 	}
-	a, err := co.Answer(ctx, c.Name, which, proposal.Answer{Entered: on, Taken: taken, From: c.From, By: c.By, Because: c.Because})
+	a, err := co.Answer(ctx, c.Name, which, proposal.Answer{Entered: c.AsOf, Taken: taken, From: c.From, By: c.By, Because: c.Because})
 	if err != nil {
 		return err
 	}
@@ -83,18 +83,8 @@ func (c *clientProposals) list(ctx context.Context, co *coach.Coach, s *surround
 	for i, p := range found.Open {
 		printProposal(s, i+1, p)
 	}
-	if len(found.Near) > 0 {
-		s.say("\nSeen, but not enough for a suggestion")
-		for _, u := range found.Near {
-			s.say("  %s", u.Words())
-		}
-	}
-	if len(answers) > 0 {
-		s.say("\nAnswered")
-		for _, a := range answers {
-			s.say("  %s", answeredLine(a))
-		}
-	}
+	s.list("Seen, but not enough for a suggestion", record.Map(found.Near, proposal.Near.Words))
+	s.list("Answered", record.Map(answers, answeredLine))
 	if len(found.Open) > 0 {
 		s.say("\nZones stay as they are until you accept a suggestion: nextrung client proposals %q --take N, or --decline N", c.Name)
 	}

@@ -138,7 +138,7 @@ func TestReadmesCommandsRun(t *testing.T) {
 		}
 		var out, errs bytes.Buffer
 		code := run(context.Background(), args, surroundings{
-			in: strings.NewReader(answer), out: &out, err: &errs, now: func() time.Time { return day }, getenv: os.Getenv,
+			in: strings.NewReader(answer), out: &out, err: &errs, now: func() time.Time { return day },
 		})
 		want := done
 		if slices.Contains(args, "--paste") {

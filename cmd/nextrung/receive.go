@@ -110,8 +110,8 @@ func receiveFiles(ctx context.Context, co *coach.Coach, s *surroundings, in coac
 
 // withHelp adds what to type to what is wrong.
 func withHelp(why string, help fault.Help) string {
-	if text, ok := helps[help]; ok {
-		return why + "; " + text.to("")
+	if text := toType(help, ""); text != "" {
+		return why + "; " + text
 	}
 	return why
 }

@@ -17,6 +17,7 @@ import (
 
 	"nextrung/internal/coach"
 	"nextrung/internal/policy"
+	"nextrung/internal/record"
 	"nextrung/internal/rehearsal"
 	"nextrung/reports"
 )
@@ -192,18 +193,9 @@ func printRehearsal(s *surroundings, r rehearsal.Result) error {
 	printColumns(s)
 	s.say("\n%s", r.Definition)
 	printKept(s, r.Ways[0].Groups[0].Counts)
-	s.say("\nAims")
-	for _, a := range r.Aims {
-		s.say("  %s", aimed(a))
-	}
-	s.say("\nWhat the heart-rate rules add")
-	for _, line := range r.Compared {
-		s.say("  %s", line)
-	}
-	s.say("\nAssumed")
-	for _, line := range r.Assumed {
-		s.say("  %s", line)
-	}
+	s.list("Aims", record.Map(r.Aims, aimed))
+	s.list("What the heart-rate rules add", r.Compared)
+	s.list("Assumed", r.Assumed)
 	return nil
 }
 
@@ -247,13 +239,10 @@ func printKept(s *surroundings, c rehearsal.Counts) {
 
 // aimed says whether an aim is reached.
 func aimed(a rehearsal.Aim) string {
-	switch {
-	case a.Met == nil:
+	if a.Met == nil {
 		return "not known: " + a.Text + " (no cases)"
-	case *a.Met:
-		return fmt.Sprintf("met: %s (%.1f %%)", a.Text, *a.Value)
 	}
-	return fmt.Sprintf("NOT met: %s (%.1f %%)", a.Text, *a.Value)
+	return fmt.Sprintf("%s: %s (%.1f %%)", map[bool]string{true: "met", false: "NOT met"}[*a.Met], a.Text, *a.Value)
 }
 
 // shareOf writes a share in percent, or - without a case.

@@ -25,7 +25,6 @@ type surroundings struct {
 	in       io.Reader
 	out, err io.Writer
 	now      func() time.Time
-	getenv   func(string) string
 	terminal bool // err is a terminal, so that long work may show a bar
 }
 

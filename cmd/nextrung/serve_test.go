@@ -5,7 +5,6 @@ import (
 	"context"
 	"io"
 	"net/http"
-	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -45,7 +44,7 @@ func TestServe(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
 	defer stop()
 	var out written
-	s := surroundings{in: strings.NewReader(""), out: &out, err: &out, now: time.Now, getenv: os.Getenv}
+	s := surroundings{in: strings.NewReader(""), out: &out, err: &out, now: time.Now}
 	for _, addr := range []string{"0.0.0.0:0", "192.0.2.1:8080", ":8080", "nowhere"} {
 		if code := run(ctx, []string{"--book", book, "serve", "--addr", addr}, s); code == 0 {
 			t.Errorf("--addr %s was taken", addr)

@@ -29,12 +29,11 @@ func (clientShow) Help() string {
 }
 
 func (c *clientShow) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
-	on := c.AsOf
-	r, err := co.Record(ctx, c.Name, on, false)
+	r, err := co.Record(ctx, c.Name, c.AsOf, false)
 	if err != nil {
 		return err
 	}
-	h, err := co.History(ctx, c.Name, on)
+	h, err := co.History(ctx, c.Name, c.AsOf)
 	if err != nil {
 		return err
 	}
@@ -76,9 +75,6 @@ func showClient(s *surroundings, r record.Record, h hindsight.History, all bool)
 		showSpread(s, body)
 	}
 	showHealth(s, c)
-	if c.Goal != "" {
-		s.say("goal: %s", c.Goal)
-	}
 	older := 0
 	if n := len(h.Decisions); n > 1 && !all {
 		h.Decisions, older = h.Decisions[n-1:], n-1
@@ -156,26 +152,20 @@ func recordedSessions(r record.Record) int {
 	return len(record.Keep(r.Sessions(), func(x record.Session) bool { return !x.Reported }))
 }
 
-// showHealth says what limits training or the use of heart rate, and what the client trains with.
+// showHealth says what limits training or the use of heart rate, and what the client trains with and for.
 func showHealth(s *surroundings, c record.Client) {
-	if len(c.Screening.Signs) > 0 {
-		s.say("signs at screening: %s", joined(c.Screening.Signs))
-	}
-	if c.Medicine != record.NoMedicine {
-		s.say("medicine that %s the heart", c.Medicine)
-	}
-	if len(c.Conditions) > 0 {
-		s.say("conditions: %s", joined(c.Conditions))
-	}
+	cleared := ""
 	if c.Clearance != 0 {
-		s.say("cleared by a doctor on %s", c.Clearance.Long())
+		cleared = c.Clearance.Long()
 	}
-	for _, x := range []struct{ what, list string }{
-		{"trains", joined(c.Modes)}, {"equipment", saidWords(c.Equipment, " (nothing to train on)")}, {"enjoys", saidWords(c.Enjoys, "")},
-		{"strength training on", joined(c.Resistance)}, {"tight", joined(c.Tight)},
+	for _, x := range []struct{ form, value string }{
+		{"signs at screening: %s", joined(c.Screening.Signs)}, {"medicine that %s the heart", string(c.Medicine)},
+		{"conditions: %s", joined(c.Conditions)}, {"cleared by a doctor on %s", cleared},
+		{"trains: %s", joined(c.Modes)}, {"equipment: %s", saidWords(c.Equipment, " (nothing to train on)")}, {"enjoys: %s", saidWords(c.Enjoys, "")},
+		{"strength training on: %s", joined(c.Resistance)}, {"tight: %s", joined(c.Tight)}, {"goal: %s", c.Goal},
 	} {
-		if x.list != "" {
-			s.say("%s: %s", x.what, x.list)
+		if x.value != "" {
+			s.say(x.form, x.value)
 		}
 	}
 }
@@ -193,41 +183,27 @@ func saidWords(all []record.Said, mark string) string {
 }
 
 func joined[T ~string](list []T) string {
-	var out []string
-	for _, x := range list {
-		out = append(out, string(x))
-	}
-	return strings.Join(out, ", ")
+	return strings.Join(record.Map(list, func(x T) string { return string(x) }), ", ")
 }
 
 // noteLine is a note in one line: what was said, and what somebody asked about it.
 func noteLine(n record.Note, takenBack bool) string {
 	var out []string
-	if len(n.Symptoms) > 0 {
-		list := joined(n.Symptoms)
-		if takenBack {
-			list += " (taken back)"
+	add := func(given bool, form string, args ...any) {
+		if given {
+			out = append(out, fmt.Sprintf(form, args...))
 		}
-		out = append(out, list)
 	}
-	if n.HRRest > 0 {
-		out = append(out, fmt.Sprintf("resting %g bpm", n.HRRest))
-	}
-	if n.Enjoyment > 0 {
-		out = append(out, fmt.Sprintf("enjoyment %d of 5", n.Enjoyment))
-	}
-	if n.NoFan {
-		out = append(out, "no fan")
-	}
+	add(len(n.Symptoms) > 0 && !takenBack, "%s", joined(n.Symptoms))
+	add(len(n.Symptoms) > 0 && takenBack, "%s (taken back)", joined(n.Symptoms))
+	add(n.HRRest > 0, "resting %g bpm", n.HRRest)
+	add(n.Enjoyment > 0, "enjoyment %d of 5", n.Enjoyment)
+	add(n.NoFan, "no fan")
 	if n.HeatC != nil {
-		out = append(out, fmt.Sprintf("%g °C", *n.HeatC))
+		add(true, "%g °C", *n.HeatC)
 	}
-	if n.Text != "" {
-		out = append(out, n.Text)
-	}
-	if answer := reasons.Answer(n); answer != "" {
-		out = append(out, answer)
-	}
+	add(n.Text != "", "%s", n.Text)
+	add(reasons.Answer(n) != "", "%s", reasons.Answer(n))
 	if rated := ratings(n.RPE, n.Talk); len(rated) > 0 && len(out) > 0 {
 		out[len(out)-1] += ", " + strings.Join(rated, ", ")
 	} else {

@@ -141,54 +141,29 @@ func printAssessment(s *surroundings, a record.Assessment, peaks []proposal.Peak
 		}
 	}
 	printRules(s, a, grave, everything)
-	if len(a.Against) > 0 {
-		s.say("\nWhat would change it")
-		for _, l := range a.Against {
-			s.say("  %s: %s", l.Rule, reasons.Text(l.Needed))
-		}
-	}
-	if len(a.Lacking) > 0 && !grave {
-		s.say("\nNeeded")
-		for _, l := range a.Lacking {
-			s.say("  %s: %s", l.Rule, reasons.Text(l.Needed))
-		}
+	needed := func(l record.Lack) string { return string(l.Rule) + ": " + reasons.Text(l.Needed) }
+	s.list("What would change it", record.Map(a.Against, needed))
+	if !grave {
+		s.list("Needed", record.Map(a.Lacking, needed))
 	}
 	if !everything {
 		s.say("\n%s\n%s\nAll rules and cautions: nextrung assess %q --as-of %s --all", signs.StopLine, signs.NoDevice, a.Client, a.AsOf)
 		return
 	}
-	printCautions(s, a)
+	s.list("When to stop, as the client reads it", signs.StopSigns())
+	s.list("Cautions", append(reasons.Texts(a.Cautions), signs.Cautions(signs.Trainer)...))
 }
 
 // printRules prints the rules by their kind. Nothing reassuring stands beside a grave sign.
 func printRules(s *surroundings, a record.Assessment, grave, everything bool) {
 	for _, k := range reasons.Kinds {
-		first := true
+		var lines []string
 		for _, r := range a.Reasons {
-			switch {
-			case r.Kind != k, grave && (r.IsMet() || k != policy.Gate):
-				continue
-			case !everything && (r.IsMet() || k == policy.Informative):
-				continue
+			if r.Kind == k && !(grave && (r.IsMet() || k != policy.Gate)) && (everything || !r.IsMet() && k != policy.Informative) {
+				lines = append(lines, fmt.Sprintf("%-20s%-18s %s", reasons.Result(r.Met), r.Rule, reasons.Text(r.Says)))
 			}
-			if first {
-				s.say("\n%s", reasons.Kind(k))
-				first = false
-			}
-			s.say("  %-20s%-18s %s", reasons.Result(r.Met), r.Rule, reasons.Text(r.Says))
 		}
-	}
-}
-
-// printCautions prints when to stop, and every caution.
-func printCautions(s *surroundings, a record.Assessment) {
-	s.say("\nWhen to stop, as the client reads it")
-	for _, line := range signs.StopSigns() {
-		s.say("  %s", line)
-	}
-	s.say("\nCautions")
-	for _, c := range append(reasons.Texts(a.Cautions), signs.Cautions(signs.Trainer)...) {
-		s.say("  %s", c)
+		s.list(reasons.Kind(k), lines)
 	}
 }
 

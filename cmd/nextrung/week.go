@@ -26,14 +26,13 @@ func (weekCommand) Help() string {
 }
 
 func (c *weekCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
-	on := c.AsOf
 	some := false
 	if c.Drop != "" {
 		if err := co.SetDrop(ctx, c.Drop); err != nil {
 			return err
 		}
 	}
-	if on == s.today() {
+	if c.AsOf == s.today() {
 		var err error
 		if !c.JSON {
 			s.say("Drop folder: %s (a folder for each client)", co.Drop)
@@ -44,7 +43,7 @@ func (c *weekCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings)
 	} else if !c.JSON {
 		s.say("The drop folder is left alone: --as-of only looks back.")
 	}
-	standings, err := co.Week(ctx, on, s.bar("assessing"))
+	standings, err := co.Week(ctx, c.AsOf, s.bar("assessing"))
 	if err != nil {
 		return err
 	}
@@ -54,10 +53,10 @@ func (c *weekCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings)
 				return err
 			}
 		}
-	} else if err := printRoster(s, on, standings); err != nil {
+	} else if err := printRoster(s, c.AsOf, standings); err != nil {
 		return err
 	}
-	if err := writePages(ctx, co, s, standings, on, pagesOf(co, s, on), true, c.JSON); err != nil {
+	if err := writePages(ctx, co, s, standings, c.AsOf, pagesOf(co, s, c.AsOf), true, c.JSON); err != nil {
 		return err
 	}
 	if some {
@@ -132,39 +131,38 @@ type assessCommand struct {
 func (assessCommand) Help() string { return "Example: nextrung assess Runa --as-of 2026-10-04" }
 
 func (c *assessCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
-	on := c.AsOf
-	a, err := co.Assess(ctx, c.Name, on, c.Late)
+	a, err := co.Assess(ctx, c.Name, c.AsOf, c.Late)
 	if err != nil {
 		return err
 	}
-	changed, err := co.ChangedSince(ctx, c.Name, on)
+	changed, err := co.ChangedSince(ctx, c.Name, c.AsOf)
 	if err != nil {
 		return err
 	}
 	if c.JSON {
 		return s.printJSON(lookedBackOn{reasons.Write(a), changed})
 	}
-	found, err := co.Proposals(ctx, c.Name, on)
+	found, err := co.Proposals(ctx, c.Name, c.AsOf)
 	if err != nil {
 		return err
 	}
 	printAssessment(s, a, found.Peaks(), c.All)
 	if c.Late {
-		s.say("\nThis uses everything known now about the days up to %s, whenever it came in.", on.Long())
+		s.say("\nThis uses everything known now about the days up to %s, whenever it came in.", c.AsOf.Long())
 	} else {
-		standings, err := co.Standings(ctx, []string{c.Name}, on)
+		standings, err := co.Standings(ctx, []string{c.Name}, c.AsOf)
 		if err != nil {
 			return err
 		}
 		if a.GraveSign() == nil && a.Doubt() == nil {
 			printNext(s, standings[0])
 		}
-		late, err := co.LateComers(ctx, c.Name, on)
+		late, err := co.LateComers(ctx, c.Name, c.AsOf)
 		if err != nil {
 			return err
 		}
 		if len(late) > 0 {
-			s.say("\nNot used here: %s from days up to %s that came in later. To use them, add --including-late; receive old exports with --backlog.", wording.Count(len(late), "recording"), on.Long())
+			s.say("\nNot used here: %s from days up to %s that came in later. To use them, add --including-late; receive old exports with --backlog.", wording.Count(len(late), "recording"), c.AsOf.Long())
 		}
 	}
 	if changed != nil {
@@ -251,16 +249,15 @@ func (c *reportCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 	if len(c.Names) == 0 && !c.All && c.Workout == "" {
 		return misuse("name the clients, or add --all or --workout ID")
 	}
-	on := c.AsOf
-	dir := cmp.Or(c.Out, pagesOf(co, s, on))
+	dir := cmp.Or(c.Out, pagesOf(co, s, c.AsOf))
 	if c.Workout != "" {
-		path, err := co.ReportWorkout(ctx, c.Workout, on, dir)
+		path, err := co.ReportWorkout(ctx, c.Workout, c.AsOf, dir)
 		return tell(s, err, "%s", fileAddress(path))
 	}
 	if c.All {
 		c.Names = nil
 	}
-	standings, err := co.Standings(ctx, c.Names, on)
+	standings, err := co.Standings(ctx, c.Names, c.AsOf)
 	if err != nil {
 		return err
 	}
@@ -269,5 +266,5 @@ func (c *reportCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 			return err
 		}
 	}
-	return writePages(ctx, co, s, standings, on, dir, c.All, false)
+	return writePages(ctx, co, s, standings, c.AsOf, dir, c.All, false)
 }

@@ -44,19 +44,12 @@ type open struct {
 // the past week, one of each day since an answer belongs to the day's longest session.
 func Ask(r record.Record, on workout.Date) string {
 	r = r.Until(on)
-	var out []string
-	say := func(lines ...string) { out = append(out, lines...) }
-	hello := greeting(r.Client.Name, on)
+	hello, stop := []string{greeting(r.Client.Name, on), ""}, append(signs.StopShort(), "")
+	out := append(hello, stop...)
 	if first := firstOfAll(r, on); len(first) > 0 {
-		say(first...)
-		say("")
-		say(signs.StopShort()...)
-		say("", hello, "")
-	} else {
-		say(hello, "")
-		say(signs.StopShort()...)
-		say("")
+		out = slices.Concat(first, []string{""}, stop, hello)
 	}
+	say := func(lines ...string) { out = append(out, lines...) }
 	switch week, missing := openSessions(r, on); {
 	case len(week) == 0:
 		say(noneLine)

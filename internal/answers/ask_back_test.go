@@ -46,10 +46,7 @@ func TestQuestionsCanBeAnsweredByChoosing(t *testing.T) {
 func TestNumbersInLetters(t *testing.T) {
 	for i, word := range strings.Fields("six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty") {
 		for _, form := range []string{"Mon %s", "Mon effort %s", "Mon a %s, ok", "Mon %s out of twenty"} {
-			want := "Mon effort " + strconv.Itoa(i+6) + "/20"
-			if got := written(Parse(strings.Replace(form, "%s", word, 1), week)); got != want {
-				t.Errorf(form+": %s", word, got)
-			}
+			reads(t, strings.Replace(form, "%s", word, 1), "Mon effort "+strconv.Itoa(i+6)+"/20")
 		}
 	}
 	for text, want := range map[string]string{
@@ -57,9 +54,7 @@ func TestNumbersInLetters(t *testing.T) {
 		"Mon 12, five out of five":    "Mon effort 12/20 enjoy 5",
 		"Mon twenty-one":              "Mon (twenty-one) | ?twenty-one",
 	} {
-		if got := written(Parse(text, week)); got != want {
-			t.Errorf("%s: %s", text, got)
-		}
+		reads(t, text, want)
 	}
 }
 

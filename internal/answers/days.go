@@ -114,7 +114,8 @@ func (p *parser) weekday(m match) (item, bool) {
 
 // lastDay is the last day of a name up to the message.
 func (p *parser) lastDay(name string) workout.Date {
-	return p.On - workout.Date((int(p.On.Time().Weekday())-int(dayOfWeek(name))+7)%7)
+	day := strings.Index("sunmontuewedthufrisat", strings.ToLower(name[:3])) / 3
+	return p.On - workout.Date((int(p.On.Time().Weekday())-day+7)%7)
 }
 
 // misspelt reads the name of a weekday, or "easy", with one typing error.
@@ -263,10 +264,6 @@ func (p *parser) date(day, month, year string) (item, bool) {
 		}
 	}
 	return item{}, false
-}
-
-func dayOfWeek(name string) time.Weekday {
-	return time.Weekday(strings.Index("sunmontuewedthufrisat", strings.ToLower(name[:3])) / 3)
 }
 
 // How two days that stand together are tied.

@@ -1,7 +1,6 @@
 package answers
 
 import (
-	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -85,10 +84,7 @@ func (m match) group(i int) string { return m.groups[i] }
 
 // num reads a group that holds a number, with a point or a comma.
 func (m match) num(i int) float64 {
-	v, err := strconv.ParseFloat(strings.NewReplacer(",", ".", "−", "-").Replace(m.groups[i]), 64)
-	if err != nil {
-		return math.NaN()
-	}
+	v, _ := strconv.ParseFloat(strings.NewReplacer(",", ".", "−", "-").Replace(m.groups[i]), 64)
 	return v
 }
 
@@ -126,9 +122,6 @@ func (p *parser) claim(re *regexp.Regexp, from, to int, read func(match) (item, 
 			it.from++
 		}
 		for it.to > it.from && strings.ContainsRune(" ,;:\x00", rune(p.mask[it.to-1])) {
-			it.to--
-		}
-		for it.what == isValue && it.to > it.from && strings.ContainsRune(" .!)", rune(p.text[it.to-1])) {
 			it.to--
 		}
 		out = append(out, it)
@@ -228,7 +221,7 @@ var valued = []form{
 
 // spoken are the words about effort and enjoyment that come without a number, and the numbers.
 var spoken = []form{
-	{re(`\b(?:loved (?:it|every minute(?: of it)?)|enjoyed (?:it|myself)|really enjoyed it|liked it|hated it|(?:great|good|big|so much) fun|fun|no fun|boring|bored|disliked it|did(?:n['’]?t| not) (?:like|enjoy) it)\b|[⭐★]+`), (*parser).enjoyWords},
+	{re(`\b(?:loved (?:it|every minute(?: of it)?)|enjoyed (?:it|myself)|really enjoyed it|liked it|hated it|(?:great|good|big|so much) fun|fun|no fun|boring|bored|disliked it|did(?:n['’]?t| not) (?:like|enjoy) it)\b|[⭐★]+`), always(item{what: enjoyWord})},
 	{re(`\b(?:no exertion at all|extremely (?:light|hard)|very,? very (?:light|hard|easy)|not (?:(?:so|too|very|that) )?(?:easy|hard)|(?:` + degree +
 		`)\s+(?:light|hard|easy|heavy|tough|comfortable)|somewhat hard|light|hard|heavy|maximal exertion|maximal|easy peasy|easily|comfortably|easy|ez|tough|moderate|exhausting|comfortable|comfy|not possible|impossible|no)\b`), (*parser).feltWords},
 	{re(`[~≈]?(?:\b|\b(` + effortLabel + `|` + enjoyLabel + `))(?:([0-9]{1,3}(?:\.[0-9])?)(?:ish|s)?|(` + digits + `)(?:-?ish)?\b)(?:` + outOf + `)?`), (*parser).figures},

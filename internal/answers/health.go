@@ -2,6 +2,7 @@ package answers
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"nextrung/internal/record"
@@ -66,12 +67,7 @@ func (x place) denied() bool { return !speaks(x.says) }
 
 // speaks says that something is mentioned and not denied.
 func speaks(all []signs.Mention) bool {
-	for _, m := range all {
-		if m.Said != signs.Denied {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(all, func(m signs.Mention) bool { return m.Said != signs.Denied })
 }
 
 // places lists where a line mentions signs and topics, overlapping mentions together. A denial takes

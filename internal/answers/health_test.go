@@ -78,9 +78,7 @@ func TestAnswersAcrossLines(t *testing.T) {
 		"Wed\nchest pain":                    "Wed [chest]",
 		"no chest pain on Mon\nWed dizzy":    "Mon (no chest pain on) | Wed [dizzy]",
 	} {
-		if got := written(Parse(text, week)); got != want {
-			t.Errorf("%q\n got %s\nwant %s", text, got, want)
-		}
+		reads(t, text, want)
 	}
 }
 
@@ -102,9 +100,7 @@ func TestSignsBesideAnswers(t *testing.T) {
 		"Mon no cold, cough or fever, 12":     "Mon effort 12/20 (no cold, cough or fever)",
 		"Mon felt dizzy on the stairs 🤒":      "Mon [dizzy] (on the stairs 🤒) | ?on the stairs 🤒",
 	} {
-		if got := written(Parse(text, week)); got != want {
-			t.Errorf("%q\n got %s\nwant %s", text, got, want)
-		}
+		reads(t, text, want)
 	}
 }
 

@@ -100,8 +100,8 @@ func (p *parser) contradiction(c *clause) string {
 		v, scale := it.note.RPE.Value, it.note.RPE.Scale
 		for _, w := range c.items {
 			word := p.lower(&w)
-			if (w.what == effortWord || w.what == feltWord && strings.Contains(word, " ")) && contradicts(word, v, scale) {
-				return fmt.Sprintf(askContradiction, word, figure(v), anchorHint(word, scale))
+			if (w.what == effortWord || w.what == feltWord && strings.Contains(word, " ")) && scaleUpTo(scale).contradicts(word, v) {
+				return fmt.Sprintf(askContradiction, word, figure(v), scaleUpTo(scale).hint(word))
 			}
 		}
 	}

@@ -9,10 +9,11 @@ type naming struct {
 	from, to int   // of the words that are strange or deny
 }
 
-var (
-	effortLabels = set("rpe effort exertion borg")
-	enjoyLabels  = set("enjoyment enjoy enjoyed pleasure joy fun")
-)
+// labels are the words that name a question.
+var labels = map[string]About{
+	"rpe": AboutEffort, "effort": AboutEffort, "exertion": AboutEffort, "borg": AboutEffort,
+	"enjoyment": AboutEnjoyment, "enjoy": AboutEnjoyment, "enjoyed": AboutEnjoyment, "pleasure": AboutEnjoyment, "joy": AboutEnjoyment, "fun": AboutEnjoyment,
+}
 
 // clock words may stand before a time of day: "see you at 6".
 var clock = set("at by from till until before after since")
@@ -21,15 +22,7 @@ var clock = set("at by from till until before after since")
 var hyphened = re(`^(?:-\pL+)*`)
 
 // labelled is the question that a word names.
-func labelled(text string) About {
-	switch text = corrected(text); {
-	case effortLabels[text]:
-		return AboutEffort
-	case enjoyLabels[text]:
-		return AboutEnjoyment
-	}
-	return ""
-}
+func labelled(text string) About { return labels[corrected(text)] }
 
 // labelBefore is the question that is named before a day: "effort: Mon 12, Wed 13".
 func (p *parser) labelBefore(c *clause, i int) About {

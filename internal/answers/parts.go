@@ -266,7 +266,7 @@ func (p *parser) meanings(n number, named About) (out []guess) {
 		return []guess{{about: AboutEnjoyment, item: joy}}
 	case named == AboutEffort, n.of >= 10, effort.what == isValue:
 		out = append(out, guess{about: AboutEffort, item: effort})
-	case onScale(n.value, 10):
+	case scaleUpTo(10).holds(n.value):
 		out = append(out, guess{AboutEffort, item{what: isDoubt, choices: []record.Note{effortItem(n.value, 10).note}}, bare})
 	}
 	if named == "" && n.of < 10 && joy.what == isValue {

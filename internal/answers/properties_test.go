@@ -157,7 +157,7 @@ func numbersAreGiven(t fatal, text string, n record.Note) {
 		}
 	}
 	if n.RPE != nil {
-		want("effort", n.RPE.Value, onScale(n.RPE.Value, n.RPE.Scale))
+		want("effort", n.RPE.Value, scaleUpTo(n.RPE.Scale).holds(n.RPE.Value))
 	}
 	if n.Enjoyment != 0 {
 		want("enjoyment", float64(n.Enjoyment), n.Enjoyment >= 1 && n.Enjoyment <= 5)

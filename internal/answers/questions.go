@@ -20,7 +20,6 @@ const (
 	askDayOr       = "Which day is it: %s or %s?"
 	askIsDay       = "Is it %s?"
 	askDayOrRating = "Is it a day, or a rating out of %s?"
-	askDayOrEffort = "Is %s the day of the month or the effort?"
 	askNight       = "Which day's session is it?"
 	askMorning     = "Which morning is it?"
 	askMornings    = "Which number belongs to which morning?"

@@ -108,16 +108,9 @@ func (r Reading) Whole() bool {
 // Grave lists the pieces that mention signs that need emergency help or a doctor, the gravest
 // first, whether they are entered or have to be asked about.
 func (r Reading) Grave() []Piece {
-	var emergency, doctor []Piece
-	for _, p := range r.Pieces {
-		switch {
-		case p.speaksOf(signs.Emergency):
-			emergency = append(emergency, p)
-		case p.speaksOf(signs.Doctor):
-			doctor = append(doctor, p)
-		}
-	}
-	return append(emergency, doctor...)
+	emergency := func(p Piece) bool { return p.speaksOf(signs.Emergency) }
+	doctor := func(p Piece) bool { return p.speaksOf(signs.Doctor) && !emergency(p) }
+	return append(record.Keep(r.Pieces, emergency), record.Keep(r.Pieces, doctor)...)
 }
 
 func (p Piece) speaksOf(t signs.Tier) bool {

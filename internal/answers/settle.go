@@ -89,7 +89,7 @@ var fields = []field{
 		if n.RPE == nil {
 			return ""
 		}
-		return wording.Number(n.RPE.Value) + " on the " + scaleName(n.RPE.Scale) + " scale"
+		return wording.Number(n.RPE.Value) + " on the " + scaleUpTo(n.RPE.Scale).name + " scale"
 	}, func(to *record.Note, from record.Note) { to.RPE = from.RPE }},
 	{AboutTalk, "talking", true, func(n record.Note) string { return string(n.Talk) },
 		func(to *record.Note, from record.Note) { to.Talk = from.Talk }},
@@ -169,9 +169,6 @@ func (p *parser) placeEntries() {
 				e.day = p.onlySession(e.day)
 			}
 			piece.Day = e.day
-			if piece.Kind != Understood {
-				continue
-			}
 			switch {
 			case e.day <= 0:
 				unknown = append(unknown, i)
@@ -239,9 +236,6 @@ func (p *parser) askSessions(unknown []int) {
 	for _, i := range unknown {
 		e := p.entries[i]
 		x := &p.pieces[e.piece]
-		if x.Kind == Question {
-			continue
-		}
 		within := func(z Piece) bool { return z.From < z.To && z.From >= head.To && z.To <= x.From && z.Line == x.Line }
 		if head == nil || head.Line != x.Line || slices.ContainsFunc(p.pieces, func(z Piece) bool { return within(z) && (z.Kind != Understood || z.Means != "") }) {
 			head, at, all = x, e.piece, record.Note{}
@@ -449,7 +443,7 @@ func (p *parser) settleWords() {
 		case e.soft == feltWord && effort && !talk:
 			p.ask(e.piece, AboutTalk, fmt.Sprintf(askAboutTalk, word), talkChoices(e.day)...)
 		case e.soft == feltWord && !effort, e.soft == effortWord && !effort:
-			p.ask(e.piece, AboutEffort, fmt.Sprintf(askEffort, scaleRange(p.Scale), anchorHint(word, p.Scale)))
+			p.ask(e.piece, AboutEffort, fmt.Sprintf(askEffort, scaleUpTo(p.Scale).span, scaleUpTo(p.Scale).hint(word)))
 		default:
 			p.pieces[e.piece].Kind, p.pieces[e.piece].Means = Remark, "a word next to the answer"
 		}

@@ -90,24 +90,24 @@ func TestAnchorsArePublished(t *testing.T) {
 		"no exertion at all": 6, "extremely light": 7.5, "very light": 9, "light": 11, "somewhat hard": 13, "hard": 15, "very hard": 17,
 		"extremely hard": 19, "maximal exertion": 20,
 	} {
-		if got, ok := anchorOf(word, 20); !ok || got != value {
+		if got, ok := scaleUpTo(20).anchorOf(word); !ok || got != value {
 			t.Errorf("%q stands beside %g (%v) on 6-20, published %g", word, got, ok, value)
 		}
-		if contradicts(word, value, 20) {
+		if scaleUpTo(20).contradicts(word, value) {
 			t.Errorf("%q contradicts its own number", word)
 		}
 	}
 	for word, value := range map[string]float64{
 		"rest": 0, "very, very easy": 1, "easy": 2, "moderate": 3, "somewhat hard": 4, "hard": 5, "very hard": 7, "maximal": 10,
 	} {
-		if got, ok := anchorOf(word, 10); !ok || got != value {
+		if got, ok := scaleUpTo(10).anchorOf(word); !ok || got != value {
 			t.Errorf("%q stands beside %g (%v) on 0-10, published %g", word, got, ok, value)
 		}
 	}
-	if contradicts("very hard", 14, 20) || !contradicts("very hard", 13.5, 20) || !contradicts("light", 15, 20) {
+	if scaleUpTo(20).contradicts("very hard", 14) || !scaleUpTo(20).contradicts("very hard", 13.5) || !scaleUpTo(20).contradicts("light", 15) {
 		t.Error("a word and a number contradict each other when they are more than 3 apart")
 	}
-	if contradicts("very hard", 5, 10) || !contradicts("very hard", 4, 10) {
+	if scaleUpTo(10).contradicts("very hard", 5) || !scaleUpTo(10).contradicts("very hard", 4) {
 		t.Error("on the 0-10 scale they do when they are more than 2 apart")
 	}
 	for word := range map[string]bool{"very hard": true, "easy": true, "maximal": true} {

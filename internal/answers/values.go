@@ -64,9 +64,6 @@ func (p *parser) between(m match) (item, bool) {
 	return it, true
 }
 
-// enjoyWords keeps what was said of enjoyment.
-func (p *parser) enjoyWords(match) (item, bool) { return item{what: enjoyWord}, true }
-
 // feltWords are words about effort; those that may answer the question about talking say so.
 func (p *parser) feltWords(m match) (item, bool) {
 	word := strings.ToLower(m.group(0))
@@ -107,12 +104,12 @@ func talkWords(t record.Talk) string {
 }
 
 func effortItem(v float64, scale int) item {
-	if !onScale(v, scale) {
-		return item{what: isDoubt, about: AboutEffort, question: fmt.Sprintf(askOffScale, figure(v), scaleRange(scale))}
+	if !scaleUpTo(scale).holds(v) {
+		return item{what: isDoubt, about: AboutEffort, question: fmt.Sprintf(askOffScale, figure(v), scaleUpTo(scale).span)}
 	}
 	return item{
 		what: isValue, note: record.Note{RPE: &workout.RPE{Value: v, Scale: scale}},
-		means: fmt.Sprintf("effort %s on the %s scale", wording.Number(v), scaleName(scale)),
+		means: fmt.Sprintf("effort %s on the %s scale", wording.Number(v), scaleUpTo(scale).name),
 	}
 }
 

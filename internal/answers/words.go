@@ -101,77 +101,61 @@ type anchor struct {
 	value float64
 }
 
-// The verbal anchors of the two scales. 6-20: Borg 1970, in the wording of 1998; 0-10: Borg's
+// effortScale is a scale of perceived exertion.
+type effortScale struct {
+	name, span string
+	low, high  float64
+	allowed    float64 // how far a word and a number may be apart: as far as neighbouring anchors (common practice, no source)
+	anchors    []anchor
+}
+
+// The two scales. Their anchors: 6-20: Borg 1970, in the wording of 1998; 0-10: Borg's
 // category-ratio scale as modified for whole sessions by Foster 2001. Both from memory: they serve to
 // notice a number and a word that contradict each other, and never to turn a word into a number.
 var (
-	anchors20 = []anchor{
+	scale20 = effortScale{"6-20", "from 6 to 20", 6, 20, 3, []anchor{
 		{"no exertion at all", 6}, {"extremely light", 7.5}, {"very light", 9}, {"light", 11}, {"somewhat hard", 13}, {"hard", 15}, {"heavy", 15},
 		{"very hard", 17}, {"extremely hard", 19}, {"maximal exertion", 20}, {"maximal", 20},
-	}
-	anchors10 = []anchor{
+	}}
+	scale10 = effortScale{"0-10", "from 0 to 10", 0, 10, 2, []anchor{
 		{"rest", 0}, {"very very easy", 1}, {"very, very easy", 1}, {"very easy", 1}, {"easy", 2}, {"moderate", 3}, {"somewhat hard", 4}, {"hard", 5},
 		{"very hard", 7}, {"maximal", 10},
-	}
+	}}
 )
 
-func anchors(scale int) []anchor {
-	if scale == 10 {
-		return anchors10
+// scaleUpTo is the scale with a top of 20 or 10.
+func scaleUpTo(top int) effortScale {
+	if top == 10 {
+		return scale10
 	}
-	return anchors20
+	return scale20
 }
 
 // anchorOf is the number that belongs to the words on a scale.
-func anchorOf(words string, scale int) (float64, bool) {
-	all := anchors(scale)
-	i := slices.IndexFunc(all, func(a anchor) bool { return a.words == words })
+func (s effortScale) anchorOf(words string) (float64, bool) {
+	i := slices.IndexFunc(s.anchors, func(a anchor) bool { return a.words == words })
 	if i < 0 {
 		return 0, false
 	}
-	return all[i].value, true
+	return s.anchors[i].value, true
 }
 
-// contradicts says that a word and a number are further apart than neighbouring anchors are: more
-// than 3 on the 6-20 scale, more than 2 on the 0-10 scale (common practice, no source).
-func contradicts(words string, value float64, scale int) bool {
-	at, ok := anchorOf(words, scale)
-	allowed := 3.0
-	if scale == 10 {
-		allowed = 2
-	}
-	return ok && math.Abs(at-value) > allowed
+// contradicts says that a word and a number are further apart than neighbouring anchors are.
+func (s effortScale) contradicts(words string, value float64) bool {
+	at, ok := s.anchorOf(words)
+	return ok && math.Abs(at-value) > s.allowed
 }
 
-func anchorHint(words string, scale int) string {
-	at, ok := anchorOf(words, scale)
+func (s effortScale) hint(words string) string {
+	at, ok := s.anchorOf(words)
 	if !ok {
 		return ""
 	}
-	return fmt.Sprintf(anchorBeside, words, figure(at), scaleName(scale))
+	return fmt.Sprintf(anchorBeside, words, figure(at), s.name)
 }
 
-func scaleName(scale int) string {
-	if scale == 10 {
-		return "0-10"
-	}
-	return "6-20"
-}
-
-func scaleRange(scale int) string {
-	if scale == 10 {
-		return "from 0 to 10"
-	}
-	return "from 6 to 20"
-}
-
-// onScale says that a value is on the scale.
-func onScale(v float64, scale int) bool {
-	if scale == 10 {
-		return v >= 0 && v <= 10
-	}
-	return v >= 6 && v <= 20
-}
+// holds says that a value is on the scale.
+func (s effortScale) holds(v float64) bool { return v >= s.low && v <= s.high }
 
 func figure(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 

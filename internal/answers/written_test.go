@@ -3,6 +3,7 @@ package answers
 import (
 	"fmt"
 	"strings"
+	"testing"
 
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
@@ -16,6 +17,14 @@ var (
 		{Date: sunday - 6, Minutes: 36}, {Date: sunday - 4, Minutes: 36}, {Date: sunday - 1, Minutes: 36},
 	}}
 )
+
+// reads wants a message of this week to be read so.
+func reads(t *testing.T, text, want string) {
+	t.Helper()
+	if got := written(Parse(text, week)); got != want {
+		t.Errorf("%q\n got %s\nwant %s", text, got, want)
+	}
+}
 
 // written writes a reading in short: each note by day, then what is asked (?) and what was not
 // understood (-).

@@ -99,8 +99,8 @@ func typedTime(f fault.Field, text string) (float64, []workout.Fact, error) {
 	if text == "" {
 		return 0, nil, nil
 	}
-	v, odd, err := fieldtest.ClockTime(text)
-	if err != nil {
+	v, odd, ok := fieldtest.ClockTime(text)
+	if !ok {
 		return 0, nil, fault.In(f, text, "is not a time: write minutes:seconds, e.g. 15:12")
 	}
 	return v, odd, nil

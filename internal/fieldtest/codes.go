@@ -50,3 +50,25 @@ const (
 	Early         workout.Code = "early"  // bpm, seconds
 	Answer        workout.Code = "answer" // bpm
 )
+
+// The figures.
+const (
+	StepCount   workout.Code = "beats-of-the-minute"
+	TimeStepped workout.Code = "time-stepped"
+	UptakePerKG workout.Code = "uptake-per-kg"
+	Uptake      workout.Code = "uptake"
+	WalkTime    workout.Code = "time-of-the-walk"
+	WalkEnd     workout.Code = "last-quarter-bpm"
+	T1          workout.Code = "t1"
+	T2          workout.Code = "t2"
+)
+
+// By which norms a result is classed, or why it is not.
+const (
+	Handbook        workout.Code = "norms-of-handbook"
+	NoRow           workout.Code = "no-row-of-norms"
+	NotUnderSlowing workout.Code = "norms-slowed"
+	NotKept         workout.Code = "norms-protocol"
+	NotForAnybody   workout.Code = "norms-person"
+	NextEstimate    workout.Code = "no-norms"
+)

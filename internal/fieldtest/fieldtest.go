@@ -12,34 +12,40 @@ import (
 	"nextrung/internal/workout"
 )
 
-// Result is what a field test shows: figures with their errors, and all that contradicts the protocol.
+// Result is what a field test shows: figures with their errors, and all that contradicts the protocol. What
+// is said of it in words stands beside the facts in JSON alone, and is empty here.
 type Result struct {
 	Protocol string `json:"protocol"` // "step-test", "walk-test" or "talk-test"
 	Enough   bool   `json:"assessable"`
-	// Why says what was missing, none when assessable; Clause is that in words, for JSON.
+	// Why says what was missing, none when assessable; Clause is that in words.
 	Clause string        `json:"why"`
 	Why    workout.Facts `json:"why_facts,omitempty"`
 	// Figures holds the result first, then what it was computed from.
 	Figures []Figure `json:"figures"`
-	// Rating is a class of the test's norms; "" without a confirmed one. Norms says which or why not.
+	// Classes are those of the test's norms between which the result lies: none without a confirmed one.
+	// Classed is by which norms, or why not. Rating and Norms are that in words.
 	Rating   string         `json:"rating"`
+	Classes  []Class        `json:"classes,omitempty"`
 	Norms    string         `json:"norms"`
+	Classed  workout.Code   `json:"norms_code,omitempty"`
 	Remarks  []workout.Fact `json:"remarks"`
-	Cautions []string       `json:"cautions"`
+	Cautions []string       `json:"cautions"` // of the protocol, in words
 }
 
 // Figure is one number of a field test. Low and High are nil where no error is known.
 type Figure struct {
-	Name  string   `json:"name"`
-	Value float64  `json:"value"`
-	Low   *float64 `json:"low"`
-	High  *float64 `json:"high"`
-	Unit  string   `json:"unit"`
-	Error string   `json:"error"` // what low and high are, and where they come from
+	Code  workout.Code  `json:"code"`
+	Name  string        `json:"name"` // the code in words
+	Value float64       `json:"value"`
+	Low   *float64      `json:"low"`
+	High  *float64      `json:"high"`
+	Unit  string        `json:"unit"`
+	By    physiology.By `json:"by,omitempty"` // how the stop was found, where the error comes from that
+	Error string        `json:"error"`        // what low and high are, and where they come from, in words
 }
 
-func newResult(protocol string, cautions ...string) Result {
-	return Result{Protocol: protocol, Figures: []Figure{}, Remarks: []workout.Fact{}, Cautions: cautions}
+func newResult(protocol string) Result {
+	return Result{Protocol: protocol, Figures: []Figure{}, Remarks: []workout.Fact{}}
 }
 
 func (t *Result) remark(code workout.Code, args workout.Args) {
@@ -75,8 +81,8 @@ func (t *Result) person(b physiology.Body, massKG float64) {
 const PerKG = "mL/kg/min"
 
 // plusMinus is a figure with its standard error on both sides.
-func plusMinus(name string, v, see float64, unit, basis string) Figure {
-	return Figure{Name: name, Value: v, Low: new(v - see), High: new(v + see), Unit: unit, Error: basis}
+func plusMinus(code workout.Code, v, see float64, unit string) Figure {
+	return Figure{Code: code, Value: v, Low: new(v - see), High: new(v + see), Unit: unit}
 }
 
 // nearest is the span whose measure is nearest to the protocol; false if there is none.

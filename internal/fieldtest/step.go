@@ -3,6 +3,7 @@ package fieldtest
 import (
 	"cmp"
 	"math"
+	"slices"
 
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
@@ -19,10 +20,6 @@ const (
 	countAfter, countSeconds    = 5, 60      // s
 	leastCount                  = 50         // beats: fewer look like a shorter count; the norms begin at about 50
 )
-
-// stepRisk warns of the test. About 7 MET: by the stepping equation of the American handbook (from memory)
-// 24 steps a minute onto 30 cm take 0.2*24 + 1.33*1.8*0.30*24 + 3.5 = 25.5 mL/kg/min, 7.3 MET.
-const stepRisk = "The three-minute step test is hard (about 7 MET). Don't use it before screening, over the age of 65, with knee or balance trouble, or with known disease."
 
 // How far the stop of a recording may be off, in s (common practice, no source).
 const stopByMark, stopByHeart = 2, 8
@@ -120,9 +117,7 @@ func stepSpan(s heartrate.Series, w workout.Workout, e physiology.Effort) (span 
 // Result judges the test against its protocol. The count is classed only when the protocol was kept and
 // sex and age are known. The norms have no published error; none was found.
 func (t Step) Result(b physiology.Body) Result {
-	out := newResult("step-test",
-		stepRisk,
-		"Count for a full minute: counting 15 s and multiplying by 4 needs a different table. A fixed bench is harder for short people. The count is one figure among others and never decides alone.")
+	out := newResult("step-test")
 	out.Remarks = append(out.Remarks, t.Remarks...)
 	out.person(b, 0)
 	if b.Age > 65 {
@@ -134,25 +129,24 @@ func (t Step) Result(b physiology.Body) Result {
 		return out
 	}
 	out.Enough = true
-	f := Figure{Name: "beats in the minute from 5 s after the stop", Value: t.Count, Unit: "beats", Error: "no margin of error is published"}
+	f := Figure{Code: StepCount, Value: t.Count, Unit: "beats"}
 	if t.high > 0 {
-		f.Low, f.High = &t.low, &t.high
-		f.Error = "the stop was found by " + string(t.by) + " and may be a little earlier or later; no margin of error for the test is published"
+		f.Low, f.High, f.By = &t.low, &t.high, t.by
 	}
 	out.Figures = append(out.Figures, f)
 	if t.Stepped > 0 {
-		out.Figures = append(out.Figures, Figure{Name: "time stepped", Value: t.Stepped, Unit: "s"})
+		out.Figures = append(out.Figures, Figure{Code: TimeStepped, Value: t.Stepped, Unit: "s"})
 	}
 	kept := t.kept(&out) && len(t.Remarks) == 0
-	switch low, high := cmp.Or(t.low, t.Count), cmp.Or(t.high, t.Count); {
+	switch {
 	case b.Slowed:
-		out.Norms = "not classed: a medicine slows the heart"
+		out.Classed = NotUnderSlowing
 	case !kept:
-		out.Norms = "not classed: the norms apply to the protocol as written"
+		out.Classed = NotKept
 	case b.Sex == physiology.UnknownSex || b.Age < physiology.Adult:
-		out.Norms = "not classed: sex and an age of at least 18 years are needed"
+		out.Classed = NotForAnybody
 	default:
-		out.Rating, out.Norms = stepRating(b, low, high)
+		out.Classes, out.Classed = stepClassesOf(b, cmp.Or(t.low, t.Count), cmp.Or(t.high, t.Count))
 	}
 	return out
 }
@@ -168,10 +162,7 @@ func (t Step) kept(out *Result) bool {
 	case h < stepBenchLow || h > stepBenchHigh:
 		out.remark(Bench, workout.Args{"is": "other", "cm": h})
 	}
-	switch d := t.Stepped - stepSeconds; {
-	case t.Stepped == 0:
-		out.remark(Duration, workout.Args{"seconds": 0})
-	case math.Abs(d) > stepWithin:
+	if math.Abs(t.Stepped-stepSeconds) > stepWithin {
 		out.remark(Duration, workout.Args{"seconds": t.Stepped})
 	}
 	if t.CountAfter > countAfter {
@@ -186,7 +177,11 @@ func (t Step) kept(out *Result) bool {
 	return len(out.Remarks) == n
 }
 
-var stepClasses = [...]string{"excellent", "good", "above average", "average", "below average", "poor", "very poor"}
+// Class is a class of a test's norms by its name there.
+type Class string
+
+// stepClasses are the classes from the lowest count to the highest.
+var stepClasses = [...]Class{"excellent", "good", "above average", "average", "below average", "poor", "very poor"}
 
 // The upper bounds of the classes by sex for 18-25, 26-35, 36-45, 46-55, 56-65 and over 65 years
 // (Golding's handbook table), from copies: all rows for men, the first two for women. No copy of the other
@@ -205,32 +200,18 @@ var (
 	stepWomen = [6][2]float64{{81, 93}, {80, 92}, {84, 96}, {91, 101}, {92, 103}, {92, 101}}
 )
 
-// stepRating classes a count that lies between low and high by the tables' upper bounds.
-func stepRating(b physiology.Body, low, high float64) (rating, norms string) {
-	group := 0
-	for _, last := range [...]float64{25, 35, 45, 55, 65} {
-		if math.Floor(b.Age) > last {
-			group++
-		}
-	}
-	bounds, whole := stepMen[group][:], true
+// stepClassesOf classes a count between low and high by the tables' upper bounds: into one class, or into those
+// of both ends; none where no row of the tables was seen.
+func stepClassesOf(b physiology.Body, low, high float64) ([]Class, workout.Code) {
+	group, _ := slices.BinarySearch([]float64{25, 35, 45, 55, 65}, math.Floor(b.Age))
+	bounds := stepMen[group][:]
 	if b.Sex == physiology.Female {
-		bounds, whole = stepWomen[group][:], false
+		bounds = stepWomen[group][:]
 	}
-	class := func(count float64) int {
-		i := 0
-		for i < len(bounds) && math.Round(count) > bounds[i] {
-			i++
-		}
-		return i
+	from, _ := slices.BinarySearch(bounds, math.Round(low))
+	to, _ := slices.BinarySearch(bounds, math.Round(high))
+	if to == len(bounds) && b.Sex == physiology.Female {
+		return nil, NoRow
 	}
-	from, to := class(low), class(high)
-	if to == len(bounds) && !whole {
-		return "", "no confirmed table row: for women only \"excellent\" and \"good\" were seen in a copy"
-	}
-	norms = "norms of the handbook, seen in copies only; classed by upper bounds"
-	if from != to {
-		return stepClasses[from] + " to " + stepClasses[to], norms
-	}
-	return stepClasses[from], norms
+	return slices.Compact([]Class{stepClasses[from], stepClasses[to]}), Handbook
 }

@@ -37,7 +37,7 @@ const apart = 10
 // before. Where answers contradict each other, the lower heart rate counts. The trainer decides whether they
 // become the client's thresholds.
 func Talk(stages []Stage, b physiology.Body) Result {
-	out := newResult("talk-test", "Thresholds found by talk overrule percentages. Stop at any stop sign.")
+	out := newResult("talk-test")
 	if b.Slowed {
 		out.remark(Slowed, workout.Args{"protocol": out.Protocol})
 	}
@@ -57,9 +57,7 @@ func Talk(stages []Stage, b physiology.Body) Result {
 	default:
 		t1, next := asked[harder-1].BPM, asked[harder].BPM
 		out.Enough = true
-		out.Figures = append(out.Figures, Figure{
-			Name: "T1, last comfortable", Value: t1, Low: &t1, High: &next, Unit: "bpm", Error: "the change lies between these stages",
-		})
+		out.Figures = append(out.Figures, Figure{Code: T1, Value: t1, Low: &t1, High: &next, Unit: "bpm"})
 		if next-t1 > apart {
 			out.remark(Apart, workout.Args{"bpm": next - t1})
 		}
@@ -69,7 +67,7 @@ func Talk(stages []Stage, b physiology.Body) Result {
 		out.remark(NoT2, nil)
 		return out
 	}
-	f := Figure{Name: "T2, first hardly possible", Value: asked[hardest].BPM, High: &asked[hardest].BPM, Unit: "bpm", Error: "the change lies between the stage before and this one"}
+	f := Figure{Code: T2, Value: asked[hardest].BPM, High: &asked[hardest].BPM, Unit: "bpm"}
 	if hardest > 0 {
 		f.Low = &asked[hardest-1].BPM
 	}

@@ -25,10 +25,10 @@ func talked(answers string) []fieldtest.Stage {
 // thresholds reads T1 and T2 off a result, 0 when it has none.
 func thresholds(f fieldtest.Result) (t1, t2 float64) {
 	for _, g := range f.Figures {
-		switch g.Name[:2] {
-		case "T1":
+		switch g.Code {
+		case fieldtest.T1:
 			t1 = g.Value
-		case "T2":
+		case fieldtest.T2:
 			t2 = g.Value
 		}
 	}

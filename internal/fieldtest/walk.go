@@ -2,7 +2,6 @@ package fieldtest
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -95,8 +94,7 @@ func ReadWalk(s heartrate.Series, w workout.Workout, t Walk) Walk {
 // It is not assessable without sex, age, mass, time and heart rate, under a medicine that slows the
 // heart, or when the distance was not a mile.
 func (t Walk) Result(b physiology.Body) Result {
-	out := newResult("walk-test",
-		"Walking as fast as possible is only for screened clients; stop at any stop sign. The estimate is one figure among others and never decides alone.")
+	out := newResult("walk-test")
 	out.Remarks = append(out.Remarks, t.Remarks...)
 	out.person(b, t.MassKG)
 	if t.unfit(&out, b); len(out.Why) > 0 {
@@ -116,12 +114,12 @@ func (t Walk) Result(b physiology.Body) Result {
 		out.lacks(because(BelowRest, nil))
 		return out
 	}
-	out.Enough, out.Norms = true, "not classed: compare it with the client's next estimate"
+	out.Enough, out.Classed = true, NextEstimate
 	out.Figures = append(out.Figures,
-		plusMinus("maximal oxygen uptake per kg", relative, seeRelative, PerKG, "one standard error of about 5 (from memory): two people in three are within it"),
-		plusMinus("maximal oxygen uptake", absolute, seeAbsolute, "L/min", "one standard error of 0.325 (0.355 in cross-validation)"),
-		Figure{Name: "time of the walk", Value: t.Seconds, Unit: "s"},
-		Figure{Name: "heart rate of the last quarter", Value: t.EndBPM, Unit: "bpm"})
+		plusMinus(UptakePerKG, relative, seeRelative, PerKG),
+		plusMinus(Uptake, absolute, seeAbsolute, "L/min"),
+		Figure{Code: WalkTime, Value: t.Seconds, Unit: "s"},
+		Figure{Code: WalkEnd, Value: t.EndBPM, Unit: "bpm"})
 	return out
 }
 
@@ -158,24 +156,18 @@ func kline(b physiology.Body, kg, minutes, bpm float64) (relative, absolute floa
 		6.9652 + 0.0091*lb - 0.0257*b.Age + 0.5955*man - 0.2240*minutes - 0.0115*bpm
 }
 
-// ClockTime reads a typed time in seconds: minutes:seconds, or decimal minutes. A decimal that may have
-// been meant as minutes and seconds gets a remark. Errors: anything else.
-func ClockTime(text string) (seconds float64, odd []workout.Fact, err error) {
+// ClockTime reads a typed time in seconds: minutes:seconds, or decimal minutes; false for anything else. A
+// decimal that may have been meant as minutes and seconds gets a remark.
+func ClockTime(text string) (seconds float64, odd []workout.Fact, ok bool) {
 	if m, s, ok := strings.Cut(text, ":"); ok {
 		minutes, err1 := strconv.Atoi(m)
 		rest, err2 := strconv.ParseFloat(s, 64)
-		if err1 != nil || err2 != nil || minutes < 0 || !(rest >= 0 && rest < 60) {
-			return 0, nil, fmt.Errorf("cannot read the time %q: write minutes:seconds, e.g. 15:12", text)
-		}
-		return float64(minutes)*60 + rest, nil, nil
+		return float64(minutes)*60 + rest, nil, err1 == nil && err2 == nil && minutes >= 0 && rest >= 0 && rest < 60
 	}
 	minutes, err := strconv.ParseFloat(text, 64)
-	if err != nil || !(minutes > 0 && minutes < 100) {
-		return 0, nil, fmt.Errorf("cannot read the time %q: write minutes:seconds, e.g. 15:12", text)
-	}
 	seconds = minutes * 60
 	if whole, part, ok := strings.Cut(text, "."); ok && len(part) == 2 && part > "00" && part < "60" {
 		odd = append(odd, workout.Say(Decimal, workout.Args{"typed": text, "seconds": seconds, "whole": whole, "part": part}))
 	}
-	return seconds, odd, nil
+	return seconds, odd, err == nil && minutes > 0 && minutes < 100
 }

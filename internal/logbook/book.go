@@ -31,10 +31,7 @@ import (
 const FileName = "book.db"
 
 // Book is an open book. Its methods may be called from several goroutines.
-type Book struct {
-	db   *sql.DB
-	path string
-}
+type Book struct{ db *sql.DB }
 
 // Open opens the book in the folder dir, and makes both at first use, readable by their owner only.
 // A book of an earlier version is brought up to date; one of a newer program is refused.
@@ -69,7 +66,7 @@ func Open(ctx context.Context, dir string) (*Book, error) {
 		db.Close()
 		return nil, fmt.Errorf("open book %s: %w", path, err)
 	}
-	return &Book{db: db, path: path}, nil
+	return &Book{db}, nil
 }
 
 // busy says that another program held the lock.
@@ -210,6 +207,14 @@ func values[T any](ctx context.Context, q querier, query string, args ...any) (o
 		return err
 	}, args...)
 	return out, wrap("read the book", err)
+}
+
+// first is the first of what a query found, or the error of the query, or that it is missing.
+func first[T any](found []T, err, missing error) (T, error) {
+	if len(found) == 0 {
+		return *new(T), cmp.Or(err, missing)
+	}
+	return found[0], err
 }
 
 // insert enters something of a client; the client and the day are the statement's first arguments.

@@ -62,13 +62,8 @@ func facts(ctx context.Context, q querier, name string, on workout.Date) (record
 	// The last one by then, else the last one of the first day: the versions of one day correct each other.
 	found, err := values[record.Client](ctx, q, `SELECT value FROM facts WHERE client = ?1
 		ORDER BY entered <= ?2 DESC, iif(entered <= ?2, -entered, entered), id DESC LIMIT 1`, id, on)
-	if err != nil {
-		return record.Client{}, fmt.Errorf("facts of %s: %w", name, err)
-	}
-	if len(found) == 0 {
-		return record.Client{}, fault.New(fault.Conflict, "%s is in the book without facts: the book is damaged, restore a backup", name).Helped(fault.CheckBook, name)
-	}
-	return found[0], nil
+	return first(found, wrap("facts of "+name, err),
+		fault.New(fault.Conflict, "%s is in the book without facts: the book is damaged, restore a backup", name).Helped(fault.CheckBook, name))
 }
 
 // Clients lists the names in the book.

@@ -2,6 +2,7 @@ package reasons
 
 import (
 	"slices"
+	"strings"
 
 	"nextrung/internal/fieldtest"
 	"nextrung/internal/heartrate"
@@ -129,6 +130,14 @@ func WriteGrade(all []heartrate.Reason) []heartrate.Reason {
 
 // WriteTest puts the sentences beside the facts of a field test.
 func WriteTest(t fieldtest.Result) fieldtest.Result {
-	t.Remarks, t.Clause = WriteFacts(t.Remarks), Why(t.Why, "")
+	t.Remarks, t.Clause, t.Norms, t.Cautions = WriteFacts(t.Remarks), Why(t.Why, ""), Text(record.Fact{Code: t.Classed}), testCautions[t.Protocol]
+	t.Rating = strings.Join(record.Map(t.Classes, func(c fieldtest.Class) string { return string(c) }), " to ")
+	t.Figures = slices.Clone(t.Figures)
+	for i, f := range t.Figures {
+		t.Figures[i].Name = Text(record.Fact{Code: f.Code})
+		if _, ok := Sentence(f.Code + margin); ok {
+			t.Figures[i].Error = Text(record.Fact{Code: f.Code + margin, Args: record.Args{"by": f.By}})
+		}
+	}
 	return t
 }

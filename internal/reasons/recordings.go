@@ -164,4 +164,42 @@ var tests = map[record.Code]string{
 	fieldtest.StageBPM:      `the stage at {{whole .bpm}} bpm is left out: that is not a possible heart rate`,
 	fieldtest.Early:         `at {{whole .bpm}} bpm the question came after {{whole .seconds}} s; hold the load for 3 min first`,
 	fieldtest.Answer:        `the stage at {{whole .bpm}} bpm is left out: the answer must be comfortable, hard or no`,
+
+	fieldtest.StepCount:   `beats in the minute from 5 s after the stop`,
+	fieldtest.TimeStepped: `time stepped`,
+	fieldtest.UptakePerKG: `maximal oxygen uptake per kg`,
+	fieldtest.Uptake:      `maximal oxygen uptake`,
+	fieldtest.WalkTime:    `time of the walk`,
+	fieldtest.WalkEnd:     `heart rate of the last quarter`,
+	fieldtest.T1:          `T1, last comfortable`,
+	fieldtest.T2:          `T2, first hardly possible`,
+
+	fieldtest.StepCount + margin: `{{if .by}}the stop was found by {{.by}} and may be a little earlier or later; no margin of error for the test is published` +
+		`{{else}}no margin of error is published{{end}}`,
+	fieldtest.UptakePerKG + margin: `one standard error of about 5 (from memory): two people in three are within it`,
+	fieldtest.Uptake + margin:      `one standard error of 0.325 (0.355 in cross-validation)`,
+	fieldtest.T1 + margin:          `the change lies between these stages`,
+	fieldtest.T2 + margin:          `the change lies between the stage before and this one`,
+
+	fieldtest.Handbook:        `norms of the handbook, seen in copies only; classed by upper bounds`,
+	fieldtest.NoRow:           `no confirmed table row: for women only "excellent" and "good" were seen in a copy`,
+	fieldtest.NotUnderSlowing: `not classed: a medicine slows the heart`,
+	fieldtest.NotKept:         `not classed: the norms apply to the protocol as written`,
+	fieldtest.NotForAnybody:   `not classed: sex and an age of at least 18 years are needed`,
+	fieldtest.NextEstimate:    `not classed: compare it with the client's next estimate`,
+}
+
+// margin, behind the code of a figure, makes the code of what its low and high values are.
+const margin = "-margin"
+
+// testCautions stand with every result of a protocol. The step test is put at about 7 MET: by the stepping equation of
+// the American handbook (from memory) 24 steps a minute onto 30 cm take 0.2*24 + 1.33*1.8*0.30*24 + 3.5 =
+// 25.5 mL/kg/min, 7.3 MET.
+var testCautions = map[string][]string{
+	"step-test": {
+		"The three-minute step test is hard (about 7 MET). Don't use it before screening, over the age of 65, with knee or balance trouble, or with known disease.",
+		"Count for a full minute: counting 15 s and multiplying by 4 needs a different table. A fixed bench is harder for short people. The count is one figure among others and never decides alone.",
+	},
+	"walk-test": {"Walking as fast as possible is only for screened clients; stop at any stop sign. The estimate is one figure among others and never decides alone."},
+	"talk-test": {"Thresholds found by talk overrule percentages. Stop at any stop sign."},
 }

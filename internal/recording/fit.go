@@ -34,17 +34,17 @@ func readFIT(b []byte) (reading, error) {
 	var r reading
 	var activity *fitActivity // the last one with records
 	var other foreign
-	for n := 1; len(b) > 0; n++ {
+	for len(b) > 0 {
 		if !looksLikeFIT(b) {
+			what := TrailingBytes
 			if len(bytes.Trim(b, "\x00")) == 0 {
-				r.remarks = append(r.remarks, workout.Say(TrailingZeros, workout.Args{"bytes": len(b)}))
-			} else {
-				r.remarks = append(r.remarks, workout.Say(TrailingBytes, workout.Args{"bytes": len(b)}))
+				what = TrailingZeros
 			}
+			r.remarks = append(r.remarks, workout.Say(what, workout.Args{"bytes": len(b)}))
 			break
 		}
-		s, rest := cutFIT(b)
-		b = rest
+		var s sequence
+		s, b = cutFIT(b)
 		r.remarks = append(r.remarks, s.remarks...)
 		a := newFITActivity()
 		complete, at := a.decode(s.bytes)
@@ -84,7 +84,7 @@ func (o foreign) refused(activity *fitActivity, remarks []workout.Fact) error {
 	case activity != nil && activity.timeless > 0:
 		return fault.New(fault.Refused, "FIT records have no time; export the workout again")
 	case o.course:
-		return aCourse()
+		return errCourse
 	case o.plan:
 		return fault.New(fault.Refused, "FIT file is a planned workout, not a recording; export the activity that was recorded")
 	case o.any && !hasDamage(remarks):

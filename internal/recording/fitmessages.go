@@ -48,8 +48,12 @@ type timerEvent struct {
 
 type sportCode struct{ sport, sub uint8 }
 
+func sportOf(m *proto.Message, sport, sub byte) sportCode {
+	return sportCode{m.FieldValueByNum(sport).Uint8(), m.FieldValueByNum(sub).Uint8()}
+}
+
 type fitSession struct {
-	start, end float64
+	start float64
 	sportCode
 	effort *workout.RPE
 }
@@ -83,7 +87,7 @@ func (a *fitActivity) OnMesg(m proto.Message) {
 	case mesgnum.Session:
 		a.session(&m)
 	case mesgnum.Sport:
-		a.code = sportCode{m.FieldValueByNum(fieldnum.SportSport).Uint8(), m.FieldValueByNum(fieldnum.SportSubSport).Uint8()}
+		a.code = sportOf(&m, fieldnum.SportSport, fieldnum.SportSubSport)
 	case mesgnum.FileId:
 		a.fileID(&m)
 	case mesgnum.DeviceInfo:
@@ -250,15 +254,9 @@ func (a *fitActivity) lapMessage(m *proto.Message) {
 }
 
 func (a *fitActivity) session(m *proto.Message) {
-	s := fitSession{
-		start: math.Inf(-1),
-		sportCode: sportCode{
-			m.FieldValueByNum(fieldnum.SessionSport).Uint8(),
-			m.FieldValueByNum(fieldnum.SessionSubSport).Uint8(),
-		},
-	}
+	s := fitSession{start: math.Inf(-1), sportCode: sportOf(m, fieldnum.SessionSport, fieldnum.SessionSubSport)}
 	if w, ok := when(m, fieldnum.SessionStartTime, fieldnum.SessionTotalElapsedTime); ok {
-		s.start, s.end = w.from, w.to
+		s.start = w.from
 	}
 	// Ten times the 0-10 scale (FIT profile, session.workout_rpe); 0 is a slider nobody moved.
 	if v := m.FieldValueByNum(fieldnum.SessionWorkoutRpe).Uint8(); v >= 5 && v <= 100 {

@@ -133,8 +133,8 @@ func (a *fitActivity) sensor() workout.Sensor {
 // cut gives the part of a take with from <= t < to, nil when there is none.
 func (k *take) cut(from, to float64) *take {
 	out := &take{first: math.Inf(1), last: math.Inf(-1), zeroes: k.zeroes, scrap: k.isScrap()}
-	parts := append(out.channels(), &out.distance)
-	for n, c := range append(k.channels(), &k.distance) {
+	parts := append(channels(&out.Workout), &out.distance)
+	for n, c := range append(channels(&k.Workout), &k.distance) {
 		for i, t := range c.T {
 			if t >= from && t < to {
 				parts[n].Add(t, c.V[i])

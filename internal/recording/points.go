@@ -95,7 +95,7 @@ func (p *points) finish(err error) (reading, error) {
 	switch {
 	case len(r.takes) > 0:
 	case slices.ContainsFunc(p.rolls, (*roll).onlyCourse):
-		return r, aCourse()
+		return r, errCourse
 	case p.timeless > 0:
 		return r, fault.New(fault.Refused, "points have no time that can be read; export the recording itself, not the route")
 	default:

@@ -85,10 +85,8 @@ func (r *roll) onlyCourse() bool {
 	return r.course && !slices.ContainsFunc(r.takes, func(k *take) bool { return k.HeartRate.Len() > 0 })
 }
 
-// aCourse refuses a file of which nothing was recorded.
-func aCourse() error {
-	return fault.New(fault.Refused, "file is a planned course, not a recording; export the activity that was recorded")
-}
+// errCourse refuses a file of which nothing was recorded.
+var errCourse = fault.New(fault.Refused, "file is a planned course, not a recording; export the activity that was recorded")
 
 // at notes a sample at Unix time t and gives the take that it belongs to: the current one, unless
 // the clock has stepped too far; then an earlier one that t fits to, or a new one. It gives nil
@@ -149,8 +147,8 @@ func (k *take) add(c *workout.Channel, t, v float64) {
 }
 
 // channels are those that a workout keeps.
-func (k *take) channels() []*workout.Channel {
-	return []*workout.Channel{&k.HeartRate, &k.BeatHeartRate, &k.Intervals, &k.Speed, &k.Power, &k.Cadence}
+func channels(w *workout.Workout) []*workout.Channel {
+	return []*workout.Channel{&w.HeartRate, &w.BeatHeartRate, &w.Intervals, &w.Speed, &w.Power, &w.Cadence}
 }
 
 // put appends a sample; a channel that is used gets room for all samples at once.
@@ -226,7 +224,7 @@ func (k *take) finish() (workout.Workout, error) {
 	if w.Place == workout.AnyPlace && k.position.moved() {
 		w.Place = workout.Outdoor
 	}
-	for _, c := range []*workout.Channel{&w.HeartRate, &w.BeatHeartRate, &w.Intervals, &w.Speed, &w.Power, &w.Cadence} {
+	for _, c := range channels(&w) {
 		for i := range c.T {
 			c.T[i] -= zero
 		}

@@ -28,8 +28,8 @@ type tcxVisitor struct {
 }
 
 type tcxLap struct {
-	start, seconds float64
-	label          string
+	start float64
+	label string
 }
 
 func (v *tcxVisitor) open(name string, a attributes) {
@@ -42,7 +42,7 @@ func (v *tcxVisitor) open(name string, a attributes) {
 		v.now.course, v.laps = true, nil
 	case "Lap":
 		v.noPause()
-		v.lap = tcxLap{start: math.NaN(), seconds: math.NaN()}
+		v.lap = tcxLap{start: math.NaN()}
 		if t, _, ok := stamp(a.get("StartTime")); ok {
 			v.lap.start = t
 		}
@@ -69,16 +69,9 @@ func (v *tcxVisitor) close(name, text string) {
 			v.laps = append(v.laps, v.lap)
 		}
 		v.inLap = false
-	case "TotalTimeSeconds":
-		if v.inLap {
-			v.lap.seconds = number(text)
-		}
 	case "Intensity":
-		if v.inLap {
-			switch text {
-			case "Active", "Resting": // the schema knows no others
-				v.lap.label = strings.ToLower(text)
-			}
+		if v.inLap && (text == "Active" || text == "Resting") { // the schema knows no others
+			v.lap.label = strings.ToLower(text)
 		}
 	case "UnitId":
 		if v.inCreator && v.now != nil && text != "" && strings.Trim(text, "0") != "" {
@@ -127,7 +120,7 @@ func (v *tcxVisitor) closeInPoint(name, text string) {
 }
 
 // layLaps gives the laps of an activity to its takes. A lap runs to the next one's start, since
-// TotalTimeSeconds leaves pauses out; the last runs for that time, and at least to the last point.
+// TotalTimeSeconds leaves pauses out; the last one runs to the last point.
 func (v *tcxVisitor) layLaps() {
 	if v.now == nil {
 		return
@@ -138,10 +131,9 @@ func (v *tcxVisitor) layLaps() {
 			end = v.laps[i+1].start
 		}
 		for _, k := range v.now.takes {
-			if l.start > k.last || end < k.first {
-				continue
+			if l.start <= k.last && end >= k.first {
+				k.laps = append(k.laps, absoluteLap{absoluteSpan{l.start, min(end, k.last+1)}, l.label})
 			}
-			k.laps = append(k.laps, absoluteLap{absoluteSpan{l.start, min(end, k.last+1)}, l.label})
 		}
 	}
 	v.laps = nil

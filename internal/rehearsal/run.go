@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"sync"
+	"sync/atomic"
 
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
@@ -78,15 +79,15 @@ func (o Options) each(ctx context.Context, progress func(done, all int), do func
 	if o.Clients < 1 || o.Weeks < sixth {
 		return fmt.Errorf("rehearse %d clients for %d weeks: at least 1 client and %d weeks are needed", o.Clients, o.Weeks, sixth)
 	}
-	jobs := make(chan int)
 	var (
 		group sync.WaitGroup
+		next  atomic.Int64
 		mutex sync.Mutex
 		done  int
 	)
 	for range max(1, o.Workers) {
 		group.Go(func() {
-			for i := range jobs {
+			for i := int(next.Add(1)) - 1; i < o.Clients && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
 				p := draw(o.Seed, i)
 				if o.Tidy {
 					p = p.tidy()
@@ -101,13 +102,6 @@ func (o Options) each(ctx context.Context, progress func(done, all int), do func
 			}
 		})
 	}
-	for i := 0; i < o.Clients && ctx.Err() == nil; i++ {
-		select {
-		case jobs <- i:
-		case <-ctx.Done():
-		}
-	}
-	close(jobs)
 	group.Wait()
 	if err := ctx.Err(); err != nil {
 		return fmt.Errorf("rehearse: %w", err)

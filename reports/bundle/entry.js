@@ -48,13 +48,13 @@ const functions = {
       .map((p) => p.seriesName + ": " + (typeof value(p) === "number" ? number(value(p), 1) + " " + unit : value(p)));
     return list.length ? [list[0].axisValueLabel ?? list[0].name].concat(lines).join("\n") : "";
   },
-  // Tooltip over a trace whose axis is seconds; a series named "speed, km/h" brings its own unit.
-  moment: (unit) => (list) => {
+  // Tooltip over a trace whose axis is seconds; a series with a field "unit" brings its own.
+  moment: (unit, option) => (list) => {
     list = Array.isArray(list) ? list : [list];
     const lines = list.filter((p) => p.seriesType === "line" && p.value && p.value[1] != null)
       .map((p) => {
-        const [name, own] = p.seriesName.split(", ");
-        return (name ? name + ": " : "") + number(p.value[1], own ? 1 : 0) + " " + (own ?? unit);
+        const own = option.series[p.seriesIndex].unit;
+        return (p.seriesName ? p.seriesName + ": " : "") + number(p.value[1], own ? 1 : 0) + " " + (own ?? unit);
       });
     return list.length ? [clock(list[0].axisValue)].concat(lines.length ? lines : ["not recorded"]).join("\n") : "";
   },
@@ -76,18 +76,19 @@ const functions = {
   },
 };
 
-const revive = (v) => {
+// option is the whole of which v is a part.
+const revive = (v, option) => {
   if (typeof v === "string" && v[0] === "$") {
     const cut = v.indexOf(":"), name = cut < 0 ? v.slice(1) : v.slice(1, cut);
-    return Object.hasOwn(functions, name) ? functions[name](cut < 0 ? "" : v.slice(cut + 1)) : v;
+    return Object.hasOwn(functions, name) ? functions[name](cut < 0 ? "" : v.slice(cut + 1), option) : v;
   }
-  if (Array.isArray(v)) return v.map(revive);
+  if (Array.isArray(v)) return v.map((w) => revive(w, option));
   if (v === null || typeof v !== "object") return v;
   if (Array.isArray(v.$steps)) {
     let sum = 0;
     return v.$steps.map((d, i) => [i * v.every, d === null ? null : (sum += d) / v.parts]);
   }
-  return Object.fromEntries(Object.entries(v).map(([k, w]) => [k, revive(w)]));
+  return Object.fromEntries(Object.entries(v).map(([k, w]) => [k, revive(w, option)]));
 };
 
 const charts = [];
@@ -103,7 +104,8 @@ const draw = (block) => {
   };
   charts.push({ chart, place, fit });
   chart.on("finished", fit);
-  chart.setOption(revive(JSON.parse(block.textContent)));
+  const option = JSON.parse(block.textContent);
+  chart.setOption(revive(option, option));
   new ResizeObserver(() => {
     // Paper is laid out by the style sheet alone.
     if (!matchMedia("print").matches && place.clientWidth > 0 && place.clientWidth !== chart.getWidth()) chart.resize();
