@@ -152,8 +152,8 @@ func (v planner) level(c course) float64 {
 		return 0
 	}
 	end := v.On
-	if c == backAgain {
-		end = v.Sessions[len(v.Sessions)-1].Date
+	if b, ok := v.Gap(); c == backAgain && ok {
+		end = b.After
 	}
 	first := v.Sessions[0].Date
 	if v.Since != 0 {

@@ -89,17 +89,18 @@ func (v planner) course(a record.Assessment) course {
 	if c, barred := v.barred(a, verdict, act); barred {
 		return c
 	}
-	switch act {
-	case record.DoEase:
+	overruled := act == record.DoAdvance || act == record.DoStepBack || act == record.DoMaintain ||
+		act == record.DoHold && (verdict == record.Ease || verdict == record.StepBack)
+	switch {
+	case act == record.DoEase, !overruled && verdict == record.Ease, verdict == record.StepBack && act == "" && asksForEase(a):
 		return easeWeek
-	case record.DoAdvance, record.DoStepBack, record.DoMaintain:
-		return repeat
-	case record.DoHold:
-		if verdict == record.Ease || verdict == record.StepBack {
-			return repeat
-		}
+	case v.longAway(), v.returnsOn(v.On + 1): // whatever is decided on the stage
+		return backAgain
+	case overruled, v.Record.StateOn(v.to()) != record.Active, v.returnsOn(v.On): // the full week comes back before anything grows
+	case a.Plan != nil && *a.Plan == record.Build, verdict == record.Advance && v.AllowsMore():
+		return build // a move that nobody has decided on holds nothing back
 	}
-	return v.recommended(a, verdict, act)
+	return repeat
 }
 
 // barred says whether nothing, or nothing above moderate, may be done, whatever else was decided.
@@ -119,20 +120,6 @@ func (v planner) barred(a record.Assessment, verdict record.Verdict, act record.
 		return easeWeek, true
 	}
 	return repeat, false
-}
-
-// recommended follows the verdict, where no decision says otherwise.
-func (v planner) recommended(a record.Assessment, verdict record.Verdict, act record.Act) course {
-	switch {
-	case verdict == record.Ease, verdict == record.StepBack && act == "" && asksForEase(a):
-		return easeWeek
-	case v.longAway(), v.returnGoesOn():
-		return backAgain
-	case v.Record.StateOn(v.to()) != record.Active:
-	case a.Plan != nil && *a.Plan == record.Build, verdict == record.Advance && v.AllowsMore():
-		return build // a move that nobody has decided on holds nothing back
-	}
-	return repeat
 }
 
 // stepsBack says that a step back is recommended and nobody has decided on anything.
@@ -156,10 +143,10 @@ func (v planner) longAway() bool {
 	return ok && b.Ended == 0 && !v.Policy.Rule(policy.Break).Keeps(float64(b.Days))
 }
 
-// returnGoesOn says that the return after a break that ended is not over when next week begins.
-func (v planner) returnGoesOn() bool {
+// returnsOn says that a day belongs to the return after a break that ended.
+func (v planner) returnsOn(day workout.Date) bool {
 	b, ok := v.Gap()
-	return ok && b.Ended != 0 && !v.Policy.Rule(policy.Break).Keeps(float64(b.Days)) && v.ReturnLasts(b, v.On+1)
+	return ok && b.Ended != 0 && !v.Policy.Rule(policy.Break).Keeps(float64(b.Days)) && v.ReturnLasts(b, day)
 }
 
 // easyReturn says that a return is comfortable throughout: after a break long enough for stage 1 weeks,

@@ -134,6 +134,7 @@ const (
 	ReturnDone  record.Code = "return-done"
 	GapShort    record.Code = "gap-short"
 	GapLong     record.Code = "gap-long"
+	GapAnswered record.Code = "gap-answered"
 )
 
 // Effort, talk and enjoyment.

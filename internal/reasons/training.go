@@ -55,6 +55,7 @@ var training = map[record.Code]string{
 	p.ReturnRuns:  `A break of {{count .days "day"}} ended on {{day .on}}: the easy return is not over yet.`,
 	p.ReturnDone:  `The easy return after a break of {{count .days "day"}} is done.`,
 	p.GapShort:    `The longest gap between sessions that still matters is {{count .days "day"}}.`,
+	p.GapAnswered: `The break of {{count .days "day"}} was answered by the move to this stage.`,
 	p.GapLong:     `No session for {{count .days "day"}}; more than {{count .limit "day"}} leads to a step back.`,
 
 	p.NoIntervals: `No recorded interval session can be compared with a prescription` +
