@@ -34,6 +34,7 @@ type life struct {
 	misses    func(week, i int) bool
 	late      int // days after which files arrive
 	leaps     bool
+	hardBouts float64            // effort of bouts on the 6-20 scale; 0 for what the heart rate says
 	noted     map[int]signs.Sign // by day
 	decides   func(week int, a record.Assessment) record.Act
 	assessed  []record.Assessment
@@ -91,7 +92,9 @@ func (l *life) session(day workout.Date, hour int, minutes int, bpm float64, bou
 	})
 	n := record.Note{ID: "note " + id, Date: day, Entered: day, Enjoyment: 4}
 	if bouts > 0 {
-		n.RPE, n.Talk = l.effort(boutBPM), record.TalkHard
+		if n.RPE, n.Talk = l.effort(boutBPM), record.TalkHard; l.hardBouts > 0 {
+			n.RPE = story.RPE20(l.hardBouts)
+		}
 	} else {
 		n.RPE, n.Talk = l.effort(bpm), l.talk(bpm)
 	}
@@ -294,7 +297,7 @@ func TestLives(t *testing.T) {
 	}
 	moves := map[string][]int{ // the weeks at whose end the first two moves came
 		"obeys": {6, 11}, "does more": {4, 9}, "does more from stage 2": {5}, "2 x 34": {6, 15}, "flu in week 6": {4, 11}, "flu in week 6 of stage 2": {10},
-		"a week away": {4}, "ten days late": {6, 13}, "a swimmer": {4, 9}, "58, walks at 111": {6}, "recovery phase": {16}, "nobody decides advance": {4, 5},
+		"a week away": {4}, "ten days late": {5, 15}, "a swimmer": {4, 9}, "58, walks at 111": {6}, "recovery phase": {16}, "nobody decides advance": {4, 5},
 	}
 	for _, x := range lives {
 		for w := range 18 {

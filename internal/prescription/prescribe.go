@@ -160,7 +160,7 @@ func (v planner) easyReturn(c course) bool {
 // beginner says that the week is one of the first of a client who was inactive before: one of those that the rule
 // on weeks needs.
 func (v planner) beginner(since workout.Date) bool {
-	return v.Record.Client.Inactive() && float64(v.from-since) < 7*v.Policy.Rule(policy.Weeks).More["inactive"]
+	return v.New(since) && float64(v.from-since) < 7*v.Policy.Rule(policy.Weeks).More["inactive"]
 }
 
 // body is the client's at the beginning of the week, with the zones that hold on the days to come.

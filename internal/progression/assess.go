@@ -27,7 +27,7 @@ func (v Review) assessment() (record.Assessment, *findings) {
 	a := record.Assessment{
 		Client: v.Record.Client.Name, AsOf: v.On, State: v.state, Stage: v.Stage, Policy: v.Policy.Digest(),
 		Reasons: []record.Reason{}, Lacking: []record.Lack{}, Cautions: v.particular(), Summary: record.Facts{},
-		Week: v.days.weeks(), Weeks: v.weeksAsked(), First: v.firstDecision(), Unanswered: v.unanswered,
+		Week: v.weeksDone(), Weeks: v.weeksAsked(), First: v.firstDecision(), Unanswered: v.unanswered,
 	}
 	if v.state != record.PausedState && v.state != record.Finished {
 		return a, v.assess(&a)
@@ -254,7 +254,7 @@ func (v Review) AllowsMore() bool {
 	week := v.ThisWeek()
 	done := v.weekDone()
 	asPlanned := done.IsMet()
-	if done.Met == nil {
+	if done.Says.Code == NothingPrescribed {
 		asPlanned = v.Policy.Rule(policy.Sessions).Keeps(float64(len(week)))
 	}
 	plan := v.Record.PlanFor(v.On-6, v.On)
@@ -269,7 +269,7 @@ func (v Review) AllowsMore() bool {
 
 // holding says what a hold waits for, and the one or two things that weigh most against moving up.
 func (v Review) holding(f findings) record.Facts {
-	out := append(record.Facts{v.waiting()}, v.walksIf(len(v.stageIn) == 0)...)
+	out := append(record.Facts{v.waiting()}, v.walksIf(len(v.attended()) == 0)...)
 	if v.state == record.Maintaining || v.state == record.RecoveryOf || v.before() {
 		return out
 	}
@@ -297,9 +297,19 @@ func (v Review) waiting() record.Fact {
 	case v.Stage == 3:
 		return record.Fact{Code: LastStage}
 	case v.building():
-		return record.Fact{Code: Building, Args: record.Args{"week": min((len(v.days)+6)/7, v.weeksAsked()), "weeks": v.weeksAsked(), "first": v.firstDecision()}}
+		return record.Fact{Code: Building, Args: record.Args{"week": v.weekNow(), "weeks": v.weeksAsked(), "first": v.firstDecision()}}
 	}
 	return record.Fact{Code: NotYet}
+}
+
+// weekNow is the week that a client of whom weeks of the stage are still needed is in: one more than is done while
+// one goes on.
+func (v Review) weekNow() int {
+	goesOn := 0
+	if len(v.days)%7 != 0 {
+		goesOn = 1
+	}
+	return min(max(1, v.weeksDone()+goesOn), v.weeksAsked())
 }
 
 func asking(all []finding, what record.Verdict) []finding {

@@ -26,7 +26,7 @@ type pauseInTraining struct {
 
 // trained lists the days on which the client trained, oldest first.
 func (v Review) trained() []workout.Date {
-	out := record.Map(append(slices.Clone(v.Sessions), v.awaited()...), func(s record.Session) workout.Date { return s.Date })
+	out := record.Map(append(slices.Clone(v.Sessions), v.toCome...), func(s record.Session) workout.Date { return s.Date })
 	slices.Sort(out)
 	return slices.Compact(out)
 }

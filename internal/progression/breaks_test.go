@@ -116,7 +116,7 @@ func TestBreaksApplyOnReturn(t *testing.T) {
 		down := stage > 1 && off > 28 && (running || since < 28)
 		if down && rapid.Bool().Draw(t, "the trainer has stepped the client back") {
 			// The break stays one: the return goes on in the stage below.
-			story.Decided(record.DoStepBack, int(rapid.IntRange(int(last)+29, int(on)+1).Draw(t, "from")-int(story.Began)), stage-1)(&r)
+			story.Decided(record.DoStepBack, int(rapid.IntRange(max(int(last)+29, int(on)-27), int(on)+1).Draw(t, "from")-int(story.Began)), stage-1)(&r)
 			d := &r.Decisions[0]
 			d.Entered, down = d.From-1, false
 		}

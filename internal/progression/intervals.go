@@ -167,7 +167,7 @@ func (v Review) intervalsDone() finding {
 	rule, f := v.begin(policy.IntervalSessions)
 	all := v.intervalSessions(*rule.Window)
 	asked := v.intervalsPrescribed(*rule.Window, all)
-	if len(all) == 0 {
+	if len(all) == 0 && len(v.expected()) == 0 {
 		return f.open(need(NeedIntervals), NoIntervals, record.Args{"prescribed": asked, "days": *rule.Window})
 	}
 	done, longer := 0, 0
@@ -179,6 +179,9 @@ func (v Review) intervalsDone() finding {
 				longer++
 			}
 		}
+	}
+	if !rule.Keeps(float64(done)) && len(v.expected()) > 0 {
+		return v.filesFirst(f)
 	}
 	// What did not take place, or was recorded without bouts that can be seen, is not among them.
 	args := record.Args{"done": done, "recorded": len(all), "missing": max(0, asked-len(all)), "prescribed": asked, "days": *rule.Window, "needed": *rule.Threshold}
@@ -194,7 +197,7 @@ func (v Review) intervalsDone() finding {
 func (v Review) longerBouts() finding {
 	rule, f := v.begin(policy.LongerBouts)
 	all := v.intervalSessions(*rule.Window)
-	if len(all) == 0 {
+	if len(all) == 0 && len(v.expected()) == 0 {
 		return f.open(record.Fact{}, NoIntervals, record.Args{"prescribed": 0, "days": *rule.Window})
 	}
 	done := 0
@@ -203,6 +206,9 @@ func (v Review) longerBouts() finding {
 			done++
 			f.rests(x.Session, float64(x.work)/float64(x.whole))
 		}
+	}
+	if !rule.Keeps(float64(done)) && len(v.expected()) > 0 {
+		return v.filesFirst(f)
 	}
 	return f.told(float64(done), rule.Keeps(float64(done)), LongerBoutsDone,
 		record.Args{"done": done, "seconds": rule.More["bout_s"], "days": *rule.Window, "needed": *rule.Threshold})

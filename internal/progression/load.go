@@ -39,25 +39,26 @@ func (v Review) weekDone() finding {
 		planned = plan.Intervals.Count
 		done = min(done, float64(intervals)/float64(planned))
 	}
+	if to := v.lastSeven(v.toCome); len(to) > 0 && !rule.Keeps(100*done) {
+		return f.open(need(NeedFiles), FilesToCome, record.Args{"sessions": len(to)})
+	}
 	return f.told(100*done, rule.Keeps(100*done), WeekDone, record.Args{"sessions": len(week), "of_sessions": plan.Sessions,
 		"minutes": minutes, "of_minutes": plan.Total(), "intervals": intervals, "of_intervals": planned, "needed": *rule.Threshold})
 }
 
 // ThisWeek lists the sessions of the 7 days up to the date, also those of which only the answers have come.
 func (v Review) ThisWeek() []record.Session {
-	return v.lastSeven(append(slices.Clone(v.Sessions), v.awaited()...))
+	return v.lastSeven(append(slices.Clone(v.Sessions), v.toCome...))
 }
 
 func (v Review) lastSeven(all []record.Session) []record.Session {
 	return record.Keep(all, func(s record.Session) bool { return s.Date > v.On-7 && s.Date <= v.On })
 }
 
-// awaited lists the days with an answer about effort or talk of which nothing else is known, since the file is
-// still to come, as sessions without minutes.
-func (v Review) awaited() []record.Session {
+// awaited are the answers on days of which nothing else is known, as sessions.
+func awaited(notes []record.Note, done []record.Session) []record.Session {
 	var out []record.Session
-	done := v.Record.Done()
-	for _, n := range v.Record.Notes {
+	for _, n := range notes {
 		at := func(s record.Session) bool { return s.Date == n.Date }
 		if (n.RPE != nil || n.Talk != record.NotAsked) && !slices.ContainsFunc(done, at) && !slices.ContainsFunc(out, at) {
 			out = append(out, record.Session{Date: n.Date, RPE: n.RPE, Talk: n.Talk})

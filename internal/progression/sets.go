@@ -112,21 +112,17 @@ func (v Review) perWeekPlanned() int {
 	return oftenFrom
 }
 
-// weeksOfTraining is how many more weeks, done as the plan has them, bring the sessions that the stage asks
-// for, after so many weeks that are over.
-func (v Review) weeksOfTraining(over int) int {
-	before := record.Keep(v.stageIn, func(s record.Session) bool {
-		return over > 0 && (7*over >= len(v.days) || s.Date < v.days[7*over])
-	})
+// weeksOfTraining is how many more weeks, done as the plan has them, bring the sessions that the stage needs.
+func (v Review) weeksOfTraining() int {
 	sessions, weeks := v.perWeekPlanned(), 0
 	switch v.Stage {
 	case 1:
-		for n := len(before); !v.Policy.Rule(policy.SessionsTotal).Keeps(float64(n)); n += sessions {
+		for n := len(v.attended()); !v.Policy.Rule(policy.SessionsTotal).Keeps(float64(n)); n += sessions {
 			weeks++
 		}
 	case 2:
 		done, longer := 0, 0
-		for _, s := range before {
+		for _, s := range v.stageIn {
 			if x, ok := v.asInterval(s); ok && v.asPrescribed(x) {
 				done++
 				if v.hasLongerBouts(x) {
@@ -135,9 +131,6 @@ func (v Review) weeksOfTraining(over int) int {
 			}
 		}
 		last, _ := v.LastBouts(2, v.Since, v.On+1)
-		if over == 0 {
-			last = nil
-		}
 		for bout := v.Policy.Rule(policy.LongerBouts).More["bout_s"]; !v.Policy.Rule(policy.IntervalSessions).Keeps(float64(done)) ||
 			!v.Policy.Rule(policy.LongerBouts).Keeps(float64(longer)); weeks++ {
 			next := MoreBouts(2, last, sessions)
