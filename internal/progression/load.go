@@ -55,18 +55,6 @@ func (v Review) lastSeven(all []record.Session) []record.Session {
 	return record.Keep(all, func(s record.Session) bool { return s.Date > v.On-7 && s.Date <= v.On })
 }
 
-// awaited are the answers on days of which nothing else is known, as sessions.
-func awaited(notes []record.Note, done []record.Session) []record.Session {
-	var out []record.Session
-	for _, n := range notes {
-		at := func(s record.Session) bool { return s.Date == n.Date }
-		if (n.RPE != nil || n.Talk != record.NotAsked) && !slices.ContainsFunc(done, at) && !slices.ContainsFunc(out, at) {
-			out = append(out, record.Session{Date: n.Date, RPE: n.RPE, Talk: n.Talk})
-		}
-	}
-	return out
-}
-
 // monotony is Foster's over 7 days, where the load of a day is the session-RPE load of its sessions and
 // that of a day of rest is 0 (Foster 1998, 2001).
 func (v Review) monotony() finding {

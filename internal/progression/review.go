@@ -22,9 +22,7 @@ type Review struct {
 	// unanswered is what notes may mean and nobody has asked about, the gravest first.
 	unanswered []record.Question
 	walks      []record.Session // walks of the stage by somebody who does not train by walking
-	// toCome are the days with an answer about effort or talk of which nothing else is known, since the file is
-	// still to come, as sessions without minutes.
-	toCome []record.Session
+	toCome     []record.Session // see record.Awaited
 }
 
 func NewReview(p policy.Policy, on workout.Date, r record.Record) Review {
@@ -34,7 +32,7 @@ func NewReview(p policy.Policy, on workout.Date, r record.Record) Review {
 	v.unanswered = v.Record.Unanswered()
 	v.Sessions = v.Record.Sessions()
 	done := v.Record.Done()
-	v.toCome = awaited(v.Record.Notes, done)
+	v.toCome = v.Record.Awaited(done)
 	v.days = programmeOf(v.Record, max(v.Since, v.grownUp()), on)
 	v.stageIn = record.Keep(v.Sessions, v.counts)
 	v.walks = record.Keep(done, func(s record.Session) bool { return s.Uncounted == record.WalkNotTrained && v.counts(s) })
