@@ -149,7 +149,7 @@ func sourceText(r record.Reason) string {
 // building says that the stage's minimum weeks are not over, so that nothing is to be decided yet.
 func building(c Client) bool {
 	a := c.Assessment
-	return is(a, record.Hold) && a.Plan != nil && *a.Plan != record.Return && a.Week < a.Weeks && daysInStage(c) > 0
+	return is(a, record.Hold) && a.State == record.Active && a.Plan != nil && *a.Plan != record.Return && a.Week < a.Weeks && daysInStage(c) > 0
 }
 
 // weekNow is the week of a client who builds up: one more than is done while one goes on.

@@ -21,6 +21,7 @@ const (
 	moderate  course = "moderate" // comfortable sessions only, until a clearance comes
 	easeWeek  course = "ease"
 	backAgain course = "return"
+	recovery  course = "recovery" // an easy phase of some weeks
 	build     course = "build"
 	repeat    course = "repeat"
 )
@@ -57,10 +58,10 @@ func (v planner) prescribe(a record.Assessment) record.Prescription {
 	}
 	week := v.volume(c, stage, since)
 	out.Sessions, out.Minutes = week.sessions, week.minutes
-	out.Reduced = c == easeWeek || c == backAgain
+	out.Reduced = c == easeWeek || c == backAgain || c == recovery
 	out.Targets = v.targets()
 	out.Slower, out.Beginner = v.tooHard(a), stage == 1 && v.beginner(since)
-	if stage > 1 && v.Cleared() && c != easeWeek && c != moderate && !v.easyReturn(c) && !v.longAgo(stage, a) && v.Record.StateOn(out.To) != record.RecoveryOf {
+	if stage > 1 && v.Cleared() && c != easeWeek && c != moderate && !v.easyReturn(c) && !v.longAgo(stage, a) && c != recovery {
 		out.Intervals = v.intervals(c, a, stage, since, out.Sessions)
 	}
 	out.Check = v.checkMinutes(c, out, a)
@@ -96,6 +97,8 @@ func (v planner) course(a record.Assessment) course {
 		return easeWeek
 	case v.longAway(), v.returnsOn(v.On + 1): // whatever is decided on the stage
 		return backAgain
+	case v.Record.StateOn(v.to()) == record.RecoveryOf:
+		return recovery
 	case overruled, v.Record.StateOn(v.to()) != record.Active, v.returnsOn(v.On): // the full week comes back before anything grows
 	case a.Plan != nil && *a.Plan == record.Build, verdict == record.Advance && v.AllowsMore():
 		return build // a move that nobody has decided on holds nothing back
@@ -184,31 +187,40 @@ func (v planner) targets() []record.Target {
 	return out
 }
 
-// intervals gives the interval sessions of the week: more after a week that allows it, fewer after one that
-// was too hard, one easier one in a return, else the same again.
+// intervals gives the interval sessions of the week: more after a week that allows it, fewer after one that was too
+// hard, after an illness and after a longer break, one easier one in a return, else the same again; nil where they are
+// left out: below the smallest ones, and where the client's time holds none.
 func (v planner) intervals(c course, a record.Assessment, stage int, since workout.Date, sessions int) *record.Intervals {
 	last, without := v.LastBouts(stage, since, v.from)
 	if without >= boutsForgotten {
 		last = nil
 	}
 	var out record.Intervals
+	comesBack := without > 0 || v.afterReduced()
+	b, away := v.Gap()
+	then := v.Review
+	then.On -= workout.Date(7 * without) // the week of the last bouts
+	_, tooHard := v.TooHard(then.ThisWeek())
 	switch {
-	case last != nil && c != backAgain && without >= boutsFaded:
-		out = progression.FewerBouts(stage, *last, sessions)
-	case last != nil && c != backAgain && (without > 0 || v.afterReduced()):
-		// The full week comes back before anything grows, or after a longer break nearly the full one.
-		out = progression.SameBouts(*last, sessions)
-		if b, ok := v.Gap(); ok && v.LongEnough(b) {
-			out = progression.FewerBouts(stage, *last, sessions)
-		}
-	case last == nil || c == build:
-		out = progression.MoreBouts(stage, last, sessions)
+	case last == nil && v.stepsBack(a):
+	case last == nil:
+		out = v.MoreBouts(stage, nil, sessions)
 	case c == backAgain:
-		out = progression.FewerBouts(stage, progression.SameBouts(*last, 1), 1)
-	case v.stepsBack(a), v.MostlyTooHard(v.ThisWeek()):
-		out = progression.FewerBouts(stage, *last, sessions)
+		one := v.SameBouts(*last, 1)
+		if out = v.FewerBouts(stage, one, 1); out.Count == 0 {
+			out = one
+		}
+	case v.stepsBack(a), tooHard, without >= boutsFaded, comesBack && (v.Recovering() || away && v.LongEnough(b)):
+		out = v.FewerBouts(stage, *last, sessions)
+	case comesBack: // the full week, before anything grows
+		out = v.SameBouts(*last, sessions)
+	case c == build:
+		out = v.MoreBouts(stage, last, sessions)
 	default:
-		out = progression.SameBouts(*last, sessions)
+		out = v.SameBouts(*last, sessions)
+	}
+	if out.Count == 0 {
+		return nil
 	}
 	out.Feel = workout.Brisk
 	if stage == 3 {

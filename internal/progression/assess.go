@@ -76,7 +76,7 @@ func (v Review) assess(a *record.Assessment) *findings {
 		unscreened: !screening.IsMet() || adult.Met == nil,
 		unanswered: len(v.unanswered) > 0,
 		returning:  f.returning,
-		recovering: v.recovering(),
+		recovering: v.Recovering(),
 		staying:    v.Stage == 3 || v.state == record.Maintaining || v.state == record.RecoveryOf,
 		stale:      vigorous.IsUnmet(),
 	}
@@ -193,9 +193,9 @@ func (v Review) conclude(a *record.Assessment, f findings, c circumstances) {
 		say(Ready, record.Args{"stage": to}, nil)
 	case record.StepBack:
 		to--
-		say(OneStageDown, record.Args{"stage": to}, firstUnmet(asking(f.others, record.StepBack)...))
+		say(OneStageDown, record.Args{"stage": to}, append(firstUnmet(asking(f.others, record.StepBack)...), lacking(f.gates)...))
 	case record.Ease:
-		say(EasierWeek, nil, firstUnmet(append(asking(f.others, record.Ease), asking(f.others, record.StepBack)...)...))
+		say(EasierWeek, nil, append(firstUnmet(append(asking(f.others, record.Ease), asking(f.others, record.StepBack)...)...), lacking(f.gates)...))
 	case record.Refer:
 		say(DoctorFirst, nil, firstUnmet(f.gates...))
 	case record.NotAssessable:
@@ -237,6 +237,9 @@ func (v Review) conclude(a *record.Assessment, f findings, c circumstances) {
 // holdPlan is to build on a week that allows it while the heart rate does not speak against it, else to
 // repeat it.
 func (v Review) holdPlan(f findings) record.HoldPlan {
+	if v.state != record.Active {
+		return record.Repeat // a recovery phase, or staying by choice
+	}
 	for _, x := range f.evidence {
 		if x.Rule != policy.Zone && x.against || v.HarderThanPlanned(x.Reason) {
 			return record.Repeat
@@ -277,7 +280,12 @@ func (v Review) holding(f findings) record.Facts {
 	for _, o := range objections[:min(len(objections), mostNamed)] {
 		out = append(out, o.Says)
 	}
-	if v.recovering() {
+	for _, x := range f.required {
+		if x.Rule == policy.Clearance && x.Met == nil {
+			out = append(out, x.Says) // no week of training brings it
+		}
+	}
+	if v.Recovering() {
 		out = append(out, record.Fact{Code: AfterIllness})
 	}
 	if first := v.firstDecision(); !v.building() && first > v.On && v.holdPlan(f) == record.Build {

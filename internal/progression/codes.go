@@ -103,6 +103,7 @@ const (
 	InactiveBefore    record.Code = "inactive-before"
 	TrainedBefore     record.Code = "trained-before"
 	ActivityUnknown   record.Code = "activity-unknown"
+	NoTimeForBouts    record.Code = "no-time-for-bouts"
 	LongestDay        record.Code = "longest-day"
 	FilesToCome       record.Code = "files-to-come"
 	WalksDoNotCount   record.Code = "walks-do-not-count"

@@ -200,7 +200,7 @@ func (v Review) longerBouts() finding {
 	if len(all) == 0 && len(v.expected()) == 0 {
 		return f.open(record.Fact{}, NoIntervals, record.Args{"prescribed": 0, "days": *rule.Window})
 	}
-	done := 0
+	done, seconds := 0, rule.More["bout_s"]
 	for _, x := range all {
 		if v.hasLongerBouts(x) {
 			done++
@@ -210,8 +210,11 @@ func (v Review) longerBouts() finding {
 	if !rule.Keeps(float64(done)) && len(v.expected()) > 0 {
 		return v.filesFirst(f)
 	}
+	if !rule.Keeps(float64(done)) && !v.RoomForBouts(2, int(seconds)) {
+		return f.told(float64(done), false, NoTimeForBouts, record.Args{"has": v.Record.Client.Minutes, "seconds": seconds})
+	}
 	return f.told(float64(done), rule.Keeps(float64(done)), LongerBoutsDone,
-		record.Args{"done": done, "seconds": rule.More["bout_s"], "days": *rule.Window, "needed": *rule.Threshold})
+		record.Args{"done": done, "seconds": seconds, "days": *rule.Window, "needed": *rule.Threshold})
 }
 
 // backInZone is the evidence that the heart recovers between bouts.

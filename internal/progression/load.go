@@ -51,6 +51,11 @@ func (v Review) ThisWeek() []record.Session {
 	return v.lastSeven(append(slices.Clone(v.Sessions), v.toCome...))
 }
 
+// Expected lists the days since a day of whose sessions only the answers have come.
+func (v Review) Expected(since workout.Date) []record.Session {
+	return record.Keep(v.toCome, func(s record.Session) bool { return s.Date >= since })
+}
+
 func (v Review) lastSeven(all []record.Session) []record.Session {
 	return record.Keep(all, func(s record.Session) bool { return s.Date > v.On-7 && s.Date <= v.On })
 }

@@ -131,6 +131,7 @@ func oddCases() map[string]*story.Story {
 		"away for a week":       story.Away(story.Ferry(3), 4, 14),
 		"files to come":         story.Ferry(5).Then(noFilesFrom(7)),
 		"bouts to come":         story.Intervals(5).Then(noFilesFrom(0)),
+		"15 min at a time":      story.Intervals(3).Who(func(c *record.Client) { c.Minutes = 15 }),
 		"stepped back":          story.Intervals(9).Who(story.Inactive).Then(story.Decided(record.DoStepBack, 56, 1)),
 		"begins unasked":        story.Ferry(4).Who(func(c *record.Client) { c.Screening = record.Screening{} }).Who(func(c *record.Client) { c.Since = story.Day(40) }),
 		"staying high":          story.Intervals(4).Each(staying(12)),

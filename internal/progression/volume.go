@@ -42,13 +42,14 @@ func (v Review) weeksDone() int {
 
 // weeksAhead is the number of weeks after which a move can be decided if every week from now on is done as the plan
 // has it: those that the policy needs, or more where the sessions that it needs take longer; negative where nothing
-// that the client does will bring a move: in stage 3, with too little time, and while a doctor's clearance is missing.
+// that the client does will bring a move: in stage 3, in a recovery phase, by choice, with too little time, and while a doctor's clearance is missing.
 func (v Review) weeksAhead() int {
 	asked := v.weeksAsked()
-	if asked == 0 || v.Stage == 1 && (v.hasTooFew() || v.hasTooShort()) || v.Record.Client.ByEffort() && !v.clearance().IsMet() {
+	more, ok := v.weeksOfTraining()
+	if !ok || asked == 0 || v.state == record.RecoveryOf || v.state == record.Maintaining || v.Stage == 1 && (v.hasTooFew() || v.hasTooShort()) || v.Record.Client.ByEffort() && !v.clearance().IsMet() {
 		return -1
 	}
-	return max(0, asked-v.weeksDone(), v.weeksOfTraining())
+	return max(0, asked-v.weeksDone(), more)
 }
 
 // building says that the minimum weeks of the stage are not over.

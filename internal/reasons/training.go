@@ -67,7 +67,9 @@ var training = map[record.Code]string{
 		`{{if .prescribed}}; {{are .prescribed "was" "were"}} prescribed in the last {{count .days "day"}}{{end}}.`,
 	p.IntervalsDone:   intervalsDone,
 	p.IntervalsLonger: intervalsDone + ` In {{number .longer}} of them the bouts were longer than prescribed; these count too.`,
-	p.LongerBoutsDone: `Done as prescribed in the last {{count .days "day"}}: {{some .done "interval session"}} with bouts of at least {{number .seconds}} s ` +
+	p.NoTimeForBouts: `The client has time for {{number .has}} min at a time, which is too short for bouts of {{number .seconds}} s. ` +
+		`Longer sessions would help; until then stage 2 is the right place.`,
+	p.LongerBoutsDone: `{{capital (some .done "interval session")}} with bouts of at least {{number .seconds}} s in the last {{count .days "day"}} ` +
 		`(needed: at least {{number .needed}}).`,
 	p.FailedInARow: `{{if many .failed}}The last {{number .failed}} interval sessions were cut short or too hard` +
 		`{{else if .failed}}The last interval session was cut short or too hard` +
