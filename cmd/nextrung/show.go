@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"text/tabwriter"
@@ -163,6 +164,9 @@ func showHealth(s *surroundings, c record.Client) {
 	}
 	if len(c.Conditions) > 0 {
 		s.say("conditions: %s", joined(c.Conditions))
+	}
+	for _, fact := range slices.Sorted(maps.Keys(c.Dated)) {
+		s.say("%s: since %s, entered on %s", strings.ReplaceAll(fact, "_", " "), c.Dated[fact].From.Long(), c.Dated[fact].Entered.Long())
 	}
 	if c.Clearance != 0 {
 		s.say("cleared by a doctor on %s", c.Clearance.Long())
