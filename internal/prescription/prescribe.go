@@ -201,6 +201,7 @@ func (v planner) intervals(c course, a record.Assessment, stage int, since worko
 	then := v.Review
 	then.On -= workout.Date(7 * without) // the week of the last bouts
 	_, tooHard := v.TooHard(then.ThisWeek())
+	tooHard = tooHard && (without == 0 || len(v.FailedRunning()) > 1) // once is tried again after a week
 	switch {
 	case last == nil && v.stepsBack(a):
 	case last == nil:

@@ -374,16 +374,22 @@ func (v Review) failedAgain() func(draw, finding) finding {
 // hard, or creeping. One that did not take place is no failure.
 func (v Review) failed() finding {
 	rule, f := v.begin(policy.FailedSessions)
-	all := v.intervalSessions(*rule.Window)
-	running := 0
-	for i := len(all) - 1; i >= 0; i-- {
-		if !v.fails(all[i]) {
-			break
-		}
-		running++
-		f.Workouts = append(f.Workouts, all[i].IDs()...)
+	all := v.FailedRunning()
+	for _, s := range all {
+		f.Workouts = append(f.Workouts, s.IDs()...)
 	}
+	running := len(all)
 	return f.told(float64(running), rule.Keeps(float64(running)), FailedInARow, record.Args{"failed": running, "limit": *rule.Threshold})
+}
+
+// FailedRunning are the interval sessions that failed running, the latest first.
+func (v Review) FailedRunning() []record.Session {
+	var out []record.Session
+	all := v.intervalSessions(*v.Policy.Rule(policy.FailedSessions).Window)
+	for i := len(all) - 1; i >= 0 && v.fails(all[i]); i-- {
+		out = append(out, all[i].Session)
+	}
+	return out
 }
 
 func (v Review) fails(x intervalSession) bool {
