@@ -447,7 +447,7 @@ func TestBoutsThatAreTooHard(t *testing.T) {
 			t.Errorf("%d min, after %d", p.Minutes, l.plans[0].Minutes)
 		}
 	}
-	if 3*with > len(l.plans) {
+	if 2*with > len(l.plans) {
 		t.Errorf("bouts in %d of 15 weeks", with)
 	}
 }

@@ -201,7 +201,7 @@ func (v planner) intervals(c course, a record.Assessment, stage int, since worko
 	then := v.Review
 	then.On -= workout.Date(7 * without) // the week of the last bouts
 	_, tooHard := v.TooHard(then.ThisWeek())
-	tooHard = tooHard && (without == 0 || len(v.FailedRunning()) > 1) // once is tried again after a week
+	tooHard = tooHard && (without == 0 || len(v.FailedRunning()) > 1)
 	switch {
 	case last == nil && v.stepsBack(a):
 	case last == nil:
@@ -212,7 +212,10 @@ func (v planner) intervals(c course, a record.Assessment, stage int, since worko
 			out = one
 		}
 	case v.stepsBack(a), tooHard, without >= boutsFaded, comesBack && (v.Recovering() || away && v.LongEnough(b)):
-		out = v.FewerBouts(stage, *last, sessions)
+		// Below the smallest ones bouts are left out once a step back is recommended, until then they stay.
+		if out = v.FewerBouts(stage, *last, sessions); out.Count == 0 && without == 0 && !v.stepsBack(a) {
+			out = v.SameBouts(*last, sessions)
+		}
 	case comesBack: // the full week, before anything grows
 		out = v.SameBouts(*last, sessions)
 	case c == build:
