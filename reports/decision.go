@@ -163,7 +163,7 @@ func facts(c Client) []fact {
 	}
 	if n := len(c.Weeks); n > 0 {
 		w := c.Weeks[n-1]
-		out = append(out, fact{"Sessions in the last week", againstPlanned(len(w.Sessions), w.Plan), ""})
+		out = append(out, fact{"Sessions in the last week", againstPlanned(w.Attended(), w.Plan), ""})
 		f := fact{"Minutes in the last week", wording.Number(math.Round(w.Minutes)), "no plan"}
 		if p := planned(w); p != nil {
 			f.More = "of " + strconv.Itoa(*p) + " planned"

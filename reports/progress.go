@@ -130,6 +130,9 @@ func minutesCaption(weeks []record.Week) string {
 	if last.Paused {
 		return "You were away in the last week."
 	}
+	if len(last.Sessions) == 0 && last.Awaited > 0 {
+		return "We have your answers for the week to " + last.To.Long() + ", but not the recordings yet."
+	}
 	if len(last.Sessions) == 0 {
 		return "We know of no session in the week to " + last.To.Long() + "."
 	}

@@ -150,7 +150,7 @@ func rosterRowOf(c Client) rosterRow {
 	row.urgent(reasons.First(a))
 	if n := len(c.Weeks); n > 0 {
 		w := c.Weeks[n-1]
-		row.Sessions = againstPlanned(len(w.Sessions), w.Plan)
+		row.Sessions = againstPlanned(w.Attended(), w.Plan)
 		row.Dates = wording.Number(math.Round(w.Minutes)) + " min"
 		if p := planned(w); p != nil && *p > 0 {
 			row.Dates += " of " + wording.Number(float64(*p))

@@ -79,6 +79,9 @@ func (c *clientSet) Run(ctx context.Context, co *coach.Coach, s *surroundings) e
 	if err != nil {
 		return err
 	}
+	if from, err := coach.Date(coach.From, c.From); err == nil && from != 0 {
+		s.say("They hold from %s and are entered on %s.", from.Long(), s.today().Long())
+	}
 	s.say("The facts of %s are entered as of today. An assessment for an earlier day uses the facts entered by then, or the first ones if there were none yet.", client.Name)
 	return askAtOnce(ctx, co, s, client.Name)
 }

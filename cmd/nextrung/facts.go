@@ -22,7 +22,7 @@ type facts struct {
 	Thresholds string   `help:"Heart rates at which talking stops being comfortable and becomes hardly possible." placeholder:"T1,T2"`
 	Edges      []string `help:"Explicit zone edges of a mode: bike=110,135,150,168." placeholder:"MODE=A,B,C,D" sep:"none"`
 	Limit      string   `name:"limit-bpm" help:"A heart rate set by a doctor that no session may exceed, at least 20 bpm above rest; 0 lifts it." placeholder:"N"`
-	From       string   `help:"First day on which new zone facts apply; the earlier ones stay for the days before." placeholder:"DATE"`
+	From       string   `help:"First day on which the facts given hold, such as a condition, a state or new zones; earlier zones stay for the days before." placeholder:"DATE"`
 	Stage      string   `help:"Stage at the start: 1, 2 or 3." placeholder:"N"`
 	Since      string   `help:"First day of that stage." placeholder:"DATE"`
 	TimeZone   string   `name:"time-zone" help:"Time zone of the client, e.g. Europe/Oslo." placeholder:"TZ"`

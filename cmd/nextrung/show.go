@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"text/tabwriter"
@@ -154,6 +155,9 @@ func recordedSessions(r record.Record) int {
 
 // showHealth says what limits training or the use of heart rate, and what the client trains with and for.
 func showHealth(s *surroundings, c record.Client) {
+	for _, fact := range slices.Sorted(maps.Keys(c.Dated)) {
+		s.say("%s: since %s, entered on %s", strings.ReplaceAll(fact, "_", " "), c.Dated[fact].From.Long(), c.Dated[fact].Entered.Long())
+	}
 	cleared := ""
 	if c.Clearance != 0 {
 		cleared = c.Clearance.Long()

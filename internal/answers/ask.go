@@ -24,6 +24,7 @@ const (
 	pulseLine   = "If you took your resting pulse in the morning, add it like this: resting pulse Mon 58"
 	bodyLine    = "Slept badly, had a cold, sore muscles or pain? Please say on which day."
 	noneLine    = "I have no session from you this week. If you trained, tell me the day, what you did and for how many minutes."
+	filesLine   = "I have your answers, but not all the recordings that belong to them. Please send me the files."
 	allLine     = "Thanks - I have everything about your sessions."
 	referLine   = "Don't train until a doctor has cleared you: you told me about something a doctor needs to look at."
 	answerLine  = "Please answer this first:"
@@ -50,7 +51,13 @@ func Ask(r record.Record, on workout.Date) string {
 		out = slices.Concat(first, []string{""}, stop, hello)
 	}
 	say := func(lines ...string) { out = append(out, lines...) }
-	switch week, missing := openSessions(r, on); {
+	week, missing := openSessions(r, on)
+	awaited := slices.ContainsFunc(r.Awaited(r.Done()), func(s record.Session) bool { return s.Date > on-7 })
+	if awaited {
+		say(filesLine)
+	}
+	switch {
+	case len(missing) == 0 && awaited:
 	case len(week) == 0:
 		say(noneLine)
 	case len(missing) == 0:
@@ -298,7 +305,7 @@ func (p *parser) ownLines() ownLines {
 			own.fixed[l] = true
 		}
 	}
-	add(openLine, talkLine, enjoyLine, effortLine, effortLine0, dayLine, fanLine, heatLine, pulseLine, bodyLine, noneLine, allLine,
+	add(openLine, talkLine, enjoyLine, effortLine, effortLine0, dayLine, fanLine, heatLine, pulseLine, bodyLine, noneLine, filesLine, allLine,
 		referLine, answerLine, waitLine, signs.AfterReferral)
 	add(signs.StopShort()...)
 	for _, s := range signs.All() {

@@ -45,6 +45,10 @@ func TestAskNamesWhatIsOpen(t *testing.T) {
 		{"mornings measured", noted(record.Note{Date: sunday - 5, HRRest: 58}), []string{pulseLine}, nil},
 		{"mornings long ago", noted(record.Note{Date: sunday - 40, HRRest: 58}), nil, []string{pulseLine}},
 		{"no session", func(r *record.Record) { r.Reports = nil }, []string{noneLine}, []string{openLine, effortLine}},
+		{"answers without files", func(r *record.Record) {
+			r.Reports = nil
+			noted(record.Note{Date: sunday - 4, RPE: rpe(12, 20), Talk: record.TalkComfortable})(r)
+		}, []string{filesLine}, []string{noneLine, allLine, openLine}},
 		{"everything known", func(r *record.Record) {
 			for _, d := range []workout.Date{sunday - 6, sunday - 4, sunday - 1} {
 				noted(record.Note{Date: d, RPE: rpe(12, 20), Talk: record.TalkComfortable, Enjoyment: 4})(r)

@@ -1,6 +1,7 @@
 package coach
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"maps"
@@ -147,7 +148,7 @@ func forZones(f fault.Field) bool {
 
 // EnterClient enters a new client from typed facts. The stage begins today unless its day is among them.
 func (c *Coach) EnterClient(ctx context.Context, name string, f Facts, today workout.Date) (record.Client, error) {
-	client, err := f.onto(record.Client{Name: name, State: record.Active})
+	client, err := f.onto(record.Client{Name: name, State: record.Active}, today)
 	if err != nil {
 		return client, err
 	}
@@ -166,21 +167,27 @@ func (c *Coach) ChangeClient(ctx context.Context, name string, f Facts, today wo
 	if !slices.ContainsFunc(slices.Collect(maps.Values(f)), func(typed string) bool { return typed != "" }) {
 		return client, fault.New(fault.Wrong, "there is nothing to change: name at least one fact")
 	}
-	if client, err = f.onto(client); err != nil {
+	if client, err = f.onto(client, today); err != nil {
 		return client, err
 	}
 	return client, c.SetClient(ctx, client, today)
 }
 
-// onto puts the facts onto a client. The error joins a fault for every field that cannot be read.
-func (f Facts) onto(c record.Client) (record.Client, error) {
+// onto puts the facts onto a client, as of today. A first day makes a new set of those for zones and stands beside each
+// of the others. The error joins a fault for every field that cannot be read.
+func (f Facts) onto(c record.Client, today workout.Date) (record.Client, error) {
 	set, before := record.ZoneSet{}, c.Zones
 	if n := len(before); n > 0 {
 		set = before[n-1]
 		set.HRMax, set.Edges = maps.Clone(set.HRMax), maps.Clone(set.Edges)
 	}
 	var wrong []error
+	var ahead error // zones may be set for days to come, nothing else
 	places, zones := factsOf(&c, &set), false
+	first, err := Date(From, f[From])
+	wrong = append(wrong, err)
+	dated := map[string]record.Dated{}
+	maps.Copy(dated, c.Dated)
 	for _, field := range slices.Sorted(maps.Keys(f)) {
 		typed := strings.TrimSpace(f[field])
 		if typed == "" || field == From {
@@ -194,7 +201,19 @@ func (f Facts) onto(c record.Client) (record.Client, error) {
 		if f["confirmed"] == "" {
 			c.Confirmed = slices.DeleteFunc(slices.Clone(c.Confirmed), func(x record.Checked) bool { return slices.Contains(unchecks[field], x) })
 		}
-		zones = zones || forZones(field)
+		if forZones(field) {
+			zones = true
+			continue
+		}
+		ahead = cmp.Or(ahead, NotAhead(From, first, today))
+		delete(dated, string(field)) // a day that was given belongs to what was known then
+		if first != 0 {
+			dated[string(field)] = record.Dated{From: first, Entered: today}
+		}
+	}
+	wrong = append(wrong, ahead)
+	if c.Dated = nil; len(dated) > 0 {
+		c.Dated = dated
 	}
 	if zones {
 		from, err := f.from(before)

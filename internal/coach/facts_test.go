@@ -159,3 +159,26 @@ func TestThresholdsAndEdgesLieBetweenRestAndMaximum(t *testing.T) {
 		}
 	}
 }
+
+// TestFactsHoldFromADay: a fact keeps the day from which it holds and the day on which it was entered, a day to come is
+// refused, and an earlier state holds before it.
+func TestFactsHoldFromADay(t *testing.T) {
+	c, today := open(t), day("2026-09-01")
+	for field, typed := range map[fault.Field]string{"conditions": "pregnant", "state": "recovery", "medicine": "raises", "days": "2", "goal": "stairs"} {
+		if _, err := c.ChangeClient(t.Context(), "Runa", coach.Facts{field: typed, coach.From: "2026-09-02"}, today); wrongFields(err) != "from" {
+			t.Errorf("%s from tomorrow: %v", field, err)
+		}
+		client, err := c.ChangeClient(t.Context(), "Runa", coach.Facts{field: typed, coach.From: "2026-08-22"}, today)
+		if want := (record.Dated{From: day("2026-08-22"), Entered: today}); err != nil || client.Dated[string(field)] != want {
+			t.Errorf("%s: %+v, %v", field, client.Dated, err)
+		}
+	}
+	now, err := c.ChangeClient(t.Context(), "Runa", coach.Facts{"conditions": "none"}, today)
+	if _, kept := now.Dated["conditions"]; err != nil || kept || len(now.Dated) != 4 {
+		t.Errorf("%+v, %v", now.Dated, err)
+	}
+	r := record.Record{Client: now}
+	if r.StateOn(day("2026-08-21")) != record.Active || r.StateOn(day("2026-08-22")) != record.RecoveryOf {
+		t.Errorf("%s, then %s", r.StateOn(day("2026-08-21")), r.StateOn(day("2026-08-22")))
+	}
+}

@@ -17,6 +17,7 @@ func (v planner) notes(c course, p record.Prescription, a record.Assessment, wee
 			out = append(out, n)
 		}
 	}
+	add(record.PlanNote{Code: record.NoTime}, p.Stage > 1 && v.Cleared() && !v.RoomForBouts(p.Stage, 0))
 	b, away := v.Gap()
 	switch c {
 	case easeWeek:
@@ -25,14 +26,16 @@ func (v planner) notes(c course, p record.Prescription, a record.Assessment, wee
 		add(record.PlanNote{Code: record.EasierWeek}, !again)
 		add(record.PlanNote{Code: record.EasierAgain}, again)
 		add(record.PlanNote{Code: record.RestFirst}, v.Ill())
+	case recovery:
+		add(record.PlanNote{Code: record.EasyPhase}, true)
 	case backAgain:
 		add(record.PlanNote{Code: record.WelcomeBack}, true)
-		add(record.PlanNote{Code: record.CheckLater}, v.easyReturn(c) && away && v.LongEnough(b) && p.Check == 0)
+		add(record.PlanNote{Code: record.CheckLater}, v.easyReturn(c) && away && v.LongEnough(b) && p.Check == 0 && v.checkLength(c, p) > 0)
 	case moderate:
 		add(record.PlanNote{Code: record.ClearanceFirst}, len(a.Unanswered) == 0)
 		add(record.PlanNote{Code: record.AnswerFirst}, len(a.Unanswered) > 0)
 	case build, repeat:
-		out = v.lastWeek(c, p, a)
+		out = append(out, v.lastWeek(c, p, a)...)
 		add(record.PlanNote{Code: record.EasyFirst}, away && b.Ended == 0 && b.Days >= 4)
 	}
 	add(record.PlanNote{Code: record.ClearanceFirst}, c != moderate && p.Stage > 1 && !v.Cleared())
@@ -124,20 +127,31 @@ func (v planner) slower(p record.Prescription) []record.PlanNote {
 // In a week of long sessions it is shorter than the others, since a cool-down of half an hour would be
 // a second steady part.
 func (v planner) checkMinutes(c course, p record.Prescription, a record.Assessment) int {
-	const longer, mostCool = 10, 15
 	due := a.Lacks(policy.Steady, policy.CheckSession) && (c == build || c == repeat)
 	if b, ok := v.Gap(); ok && c == backAgain && v.LongEnough(b) && b.Ended != 0 && v.On+1-b.Ended >= progression.EasyWeek {
 		due = true
 	}
-	if !due || v.Record.Client.ByEffort() || v.Record.StateOn(p.To) != record.Active || p.Intervals != nil && p.Sessions <= p.Intervals.Count {
+	if !due || p.Intervals != nil && p.Sessions <= p.Intervals.Count {
 		return 0
 	}
-	needed := checkLoad/60 + 2*5
+	return v.checkLength(c, p)
+}
+
+// checkLength is the length of a check session in a week, 0 where it does not fit.
+func (v planner) checkLength(c course, p record.Prescription) int {
+	const longer, mostCool = 10, 15
+	if v.Record.Client.ByEffort() || v.Record.StateOn(p.To) != record.Active {
+		return 0
+	}
+	needed, usual := checkLoad/60+2*5, p.Minutes
+	if full := v.lastFull(); c == backAgain && full != nil {
+		usual = max(usual, full.Minutes) // before the break
+	}
 	most, _ := v.room()
 	switch {
 	case p.Minutes >= needed:
 		return min(p.Minutes, 5+checkLoad/60+mostCool)
-	case needed-p.Minutes <= longer && needed <= most && v.WithinEffort(v.ThisWeek()):
+	case needed-usual <= longer && needed <= most && v.WithinEffort(v.ThisWeek()):
 		return needed
 	}
 	return 0

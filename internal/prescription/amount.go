@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"nextrung/internal/policy"
-	"nextrung/internal/progression"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -51,16 +50,21 @@ func (v planner) volume(c course, stage int, since workout.Date) amount {
 	switch c {
 	case easeWeek:
 		return reduced(v.limited(week, done), easedShare)
+	case recovery:
+		if last := v.Record.PlanFor(v.from-7, v.from-1); last != nil && last.Reduced && v.Record.StateOn(last.From) == record.RecoveryOf {
+			return v.named(amount{sessions: last.Sessions, minutes: last.Minutes})
+		}
+		return reduced(v.limited(week, done), returnShare)
 	case backAgain:
 		return reduced(v.limited(week, done), returnShare)
 	case repeat:
-		if v.MostlyTooHard(v.ThisWeek()) {
+		if tooHard, _ := v.TooHard(v.ThisWeek()); tooHard {
 			return v.shorter(v.limited(week, v.atMost(done)))
 		}
 	case build:
 		// In the upper stages the interval steps grow first, and only the last one leaves room.
-		if last, _ := v.LastBouts(stage, since, v.from); stage > 1 && (last == nil || progression.MoreBouts(stage, last, week.sessions).Work != last.Work ||
-			progression.MoreBouts(stage, last, week.sessions).Bouts != last.Bouts) {
+		last, _ := v.LastBouts(stage, since, v.from)
+		if next := v.MoreBouts(stage, last, week.sessions); stage > 1 && (last == nil || next.Work != last.Work || next.Bouts != last.Bouts) {
 			break
 		}
 		mostMinutes, mostDays := v.room()
@@ -152,8 +156,8 @@ func (v planner) level(c course) float64 {
 		return 0
 	}
 	end := v.On
-	if c == backAgain {
-		end = v.Sessions[len(v.Sessions)-1].Date
+	if b, ok := v.Gap(); c == backAgain && ok {
+		end = b.After
 	}
 	first := v.Sessions[0].Date
 	if v.Since != 0 {
@@ -251,7 +255,7 @@ func (v planner) base(done float64) amount {
 			sum += s.Minutes
 		}
 		weeks := float64(min(4, int(v.On-lately[0].Date)/7+1)) // that the client has been seen
-		week.sessions = max(2, int(math.Round(float64(len(lately))/weeks)))
+		week.sessions = max(2, int(math.Round(float64(len(lately)+len(v.Expected(v.On-27)))/weeks)))
 		week.minutes = max(startMinutesInactive, 5*int(math.Round(sum/float64(len(lately))/5)))
 		if v.comfortable(lately) {
 			// What somebody does comfortably may exceed the usual maximum, unless they named their time.

@@ -35,6 +35,7 @@ type life struct {
 	late      int // days after which files arrive
 	leaps     bool
 	unseen    bool               // no heart rate in any file
+	hardBouts float64            // effort of bouts on the 6-20 scale; 0 for what the heart rate says
 	noted     map[int]signs.Sign // by day
 	decides   func(week int, a record.Assessment) record.Act
 	assessed  []record.Assessment
@@ -92,7 +93,9 @@ func (l *life) session(day workout.Date, hour int, minutes int, bpm float64, bou
 	})
 	n := record.Note{ID: "note " + id, Date: day, Entered: day, Enjoyment: 4}
 	if bouts > 0 {
-		n.RPE, n.Talk = l.effort(boutBPM), record.TalkHard
+		if n.RPE, n.Talk = l.effort(boutBPM), record.TalkHard; l.hardBouts > 0 {
+			n.RPE = story.RPE20(l.hardBouts)
+		}
 	} else {
 		n.RPE, n.Talk = l.effort(bpm), l.talk(bpm)
 	}
@@ -294,8 +297,8 @@ func TestLives(t *testing.T) {
 		{"pregnant, stage 1", lifeOf(1, func(c *record.Client) { c.Conditions = []record.Condition{record.Pregnant} })},
 	}
 	moves := map[string][]int{ // the weeks at whose end the first two moves came
-		"obeys": {6, 11}, "does more": {4, 9}, "does more from stage 2": {5}, "2 x 34": {6, 15}, "flu in week 6": {4, 11}, "flu in week 6 of stage 2": {10},
-		"a week away": {4}, "ten days late": {6, 13}, "a swimmer": {4, 9}, "58, walks at 111": {6}, "recovery phase": {16}, "nobody decides advance": {4, 5},
+		"obeys": {6, 11}, "does more": {4, 9}, "does more from stage 2": {5}, "2 x 34": {6, 15}, "flu in week 6": {4, 12}, "flu in week 6 of stage 2": {12},
+		"a week away": {4, 18}, "ten days late": {5, 15}, "a swimmer": {4, 9}, "58, walks at 111": {6}, "recovery phase": {17}, "nobody decides advance": {4, 5},
 	}
 	for _, x := range lives {
 		for w := range 18 {
@@ -367,5 +370,134 @@ func TestAnswersWithoutFilesAreHeard(t *testing.T) {
 	}
 	if p := l.plans[2]; !p.Slower || !p.Says(record.FeltTooHard) || p.Reduced {
 		t.Errorf("%+v", p)
+	}
+}
+
+// active is a life of somebody who was active before; change makes it a particular one.
+func active(stage int, change func(*life)) *life {
+	l := lifeOf(stage, func(c *record.Client) { c.Screening.Active = true })
+	change(l)
+	return l
+}
+
+func (l *life) lived(weeks int) *life {
+	for w := range weeks {
+		l.week(w)
+	}
+	return l
+}
+
+func undecided(int, record.Assessment) record.Act { return "" }
+
+// TestReturnsInLives: whatever is decided and whenever, a return has three quarters of the minutes from before the break
+// in each of its weeks, no bouts after two weeks off and more, and its check session in the second week.
+func TestReturnsInLives(t *testing.T) {
+	for stage := 1; stage <= 3; stage++ {
+		for off := 3; off <= 7; off++ {
+			for _, decides := range []func(int, record.Assessment) record.Act{nil, undecided} {
+				l := active(stage, func(l *life) {
+					l.misses, l.decides = func(w, _ int) bool { return w >= 5 && w < 5+off }, decides
+				}).lived(5 + off + 3)
+				before, back := l.plans[4], l.plans[5+off:]
+				for w, p := range back[:2] {
+					share := float64(p.Sessions*p.Minutes) / float64(before.Sessions*before.Minutes)
+					if !p.Reduced || p.Intervals != nil || share < 0.7 || share > 0.8 || (p.Check > 0) != (w == 1) {
+						t.Errorf("stage %d, %d weeks off, decided %v, week %d back: %+v after %+v", stage, off, decides == nil, w+1, p, before)
+					}
+				}
+				if a, p := l.assessed[5+off+1], back[2]; p.Reduced || a.Plan != nil && *a.Plan == record.Return {
+					t.Errorf("stage %d, %d weeks off: %+v, %+v", stage, off, p, a.Summary)
+				}
+				if a := l.assessed[5+off-1]; a.Stage < stage && a.Week > 0 {
+					t.Errorf("stage %d, %d weeks off: %d weeks of the stage done without a session", stage, off, a.Week)
+				}
+			}
+		}
+	}
+}
+
+// TestTimeIsKept: no session of a plan is longer than the client has, in any stage and week.
+func TestTimeIsKept(t *testing.T) {
+	for stage := 1; stage <= 3; stage++ {
+		for _, minutes := range []int{8, 10, 12, 15, 20, 25, 30, 40} {
+			l := active(stage, func(l *life) { l.record.Client.Minutes = minutes }).lived(12)
+			for w, p := range l.plans {
+				for _, s := range prescription.Lay(p, l.record, l.assessed[w]).Sessions {
+					if s.Plan.Seconds() > 60*max(minutes, 10) { // 10 min is the shortest session that counts
+						t.Errorf("stage %d, week %d: %d s of %d min: %s", stage, w+1, s.Plan.Seconds(), minutes, s.How())
+					}
+				}
+				if p.Stage > 1 && !p.Reduced && p.Intervals == nil && minutes < 12 && p.Notes[0].Code != record.NoTime {
+					t.Errorf("stage %d, week %d, %d min: %+v", stage, w+1, minutes, p.Notes)
+				}
+			}
+		}
+	}
+}
+
+// TestBoutsThatAreTooHard are left out below the smallest ones, for some weeks, and leave the comfortable sessions as
+// long as they were.
+func TestBoutsThatAreTooHard(t *testing.T) {
+	l := active(2, func(l *life) { l.hardBouts, l.decides = 18, undecided }).lived(15)
+	with := 0
+	for _, p := range l.plans {
+		if p.Intervals != nil {
+			with++
+		}
+		if p.Minutes < l.plans[0].Minutes || p.Says(record.ShorterNow) {
+			t.Errorf("%d min, after %d", p.Minutes, l.plans[0].Minutes)
+		}
+	}
+	if 2*with > len(l.plans) {
+		t.Errorf("bouts in %d of 15 weeks", with)
+	}
+}
+
+// TestBoutsAfterAFever come back fewer than they were.
+func TestBoutsAfterAFever(t *testing.T) {
+	inBouts := func(p record.Prescription) int {
+		if p.Intervals == nil {
+			return 0
+		}
+		return p.Intervals.Count * p.Intervals.Bouts * p.Intervals.Work
+	}
+	l := active(2, func(l *life) { l.hardBouts, l.decides, l.noted = 15, undecided, map[int]signs.Sign{36: signs.Fever} }).lived(10)
+	if was, eased, now := inBouts(l.plans[5]), inBouts(l.plans[6]), inBouts(l.plans[7]); was == 0 || eased != 0 || now == 0 || now >= was {
+		t.Errorf("%d s in bouts before, %d in the easy week, %d after it", was, eased, now)
+	}
+}
+
+// TestLateFilesAreNoBreak: answers on the day keep the plan, however late the files are.
+func TestLateFilesAreNoBreak(t *testing.T) {
+	for stage := 1; stage <= 3; stage++ {
+		l := active(stage, func(l *life) { l.late, l.hardBouts, l.decides = 11, 15, undecided }).lived(8)
+		for w, p := range l.plans {
+			if p.Reduced || p.Sessions*p.Minutes < l.plans[0].Sessions*l.plans[0].Minutes || l.assessed[w].Unmet("break", "as-prescribed", "sessions") {
+				t.Errorf("stage %d, week %d: %d x %d min %+v, %s", stage, w+1, p.Sessions, p.Minutes, p.Notes[:2], reasons.Paragraph(l.assessed[w].Summary))
+			}
+		}
+	}
+}
+
+// TestClearanceIsNamedFromTheFirstWeek: a client who trains by effort has no date before it has come.
+func TestClearanceIsNamedFromTheFirstWeek(t *testing.T) {
+	l := active(2, func(l *life) { l.record.Client.Conditions = []record.Condition{record.Pregnant} }).lived(5)
+	for w, a := range l.assessed {
+		if a.First != 0 || !slices.ContainsFunc(a.Summary, func(f record.Fact) bool { return f.Code == progression.ClearanceOpen }) {
+			t.Errorf("week %d, first decision on %s: %s", w+1, a.First, reasons.Paragraph(a.Summary))
+		}
+	}
+}
+
+// TestRecoveryPhaseIsEasier in every week of it, without bouts and without growing.
+func TestRecoveryPhaseIsEasier(t *testing.T) {
+	l := active(2, func(l *life) { l.decides = undecided }).lived(4)
+	full := l.plans[3]
+	l.record.Client.State, l.record.Client.StateEnds = record.RecoveryOf, story.Day(7*14)
+	for w := 4; w < 14; w++ {
+		l.week(w)
+		if p, a := l.plans[w], l.assessed[w]; !p.Reduced || p.Intervals != nil || p.Sessions*p.Minutes > 80*full.Sessions*full.Minutes/100 || p.Sessions*p.Minutes < 70*full.Sessions*full.Minutes/100 || *a.Plan != record.Repeat || a.First != 0 {
+			t.Errorf("week %d: %+v, %+v", w+1, p, a.Summary)
+		}
 	}
 }

@@ -99,7 +99,7 @@ func TestTimeInBoutsGrowsGently(t *testing.T) {
 				rng := rand.New(rand.NewPCG(seed, 1))
 				last := had
 				for range 12 {
-					next := progression.MoreBouts(stage, last, 2+rng.IntN(3))
+					next := progression.Review{}.MoreBouts(stage, last, 2+rng.IntN(3))
 					if last != nil && 2*total(next) > 3*total(*last) {
 						t.Fatalf("stage %d: %+v after %+v", stage, next, *last)
 					}

@@ -21,6 +21,7 @@ const (
 	moderate  course = "moderate" // comfortable sessions only, until a clearance comes
 	easeWeek  course = "ease"
 	backAgain course = "return"
+	recovery  course = "recovery" // an easy phase of some weeks
 	build     course = "build"
 	repeat    course = "repeat"
 )
@@ -56,15 +57,15 @@ func (v planner) prescribe(a record.Assessment) record.Prescription {
 		return out
 	}
 	size := c
-	if c == moderate && (v.longAway() || v.returnGoesOn()) {
+	if c == moderate && (v.longAway() || v.returnsOn(v.On+1)) {
 		size = backAgain // an open question does not make a return longer
 	}
 	week := v.volume(size, stage, since)
 	out.Sessions, out.Minutes = week.sessions, week.minutes
-	out.Reduced = size == easeWeek || size == backAgain
+	out.Reduced = size == easeWeek || size == backAgain || size == recovery
 	out.Targets = v.targets()
 	out.Slower, out.Beginner = v.tooHard(a), stage == 1 && v.beginner(since)
-	if stage > 1 && v.Cleared() && v.AboveLimit(stage) == nil && c != easeWeek && c != moderate && !v.easyReturn(c) && !v.longAgo(stage, a) && v.Record.StateOn(out.To) != record.RecoveryOf {
+	if stage > 1 && v.Cleared() && v.AboveLimit(stage) == nil && c != easeWeek && c != moderate && !v.easyReturn(c) && !v.longAgo(stage, a) && c != recovery {
 		out.Intervals = v.intervals(c, a, stage, since, out.Sessions)
 	}
 	out.Check = v.checkMinutes(c, out, a)
@@ -93,17 +94,20 @@ func (v planner) course(a record.Assessment) course {
 	if c, barred := v.barred(a, verdict, act); barred {
 		return c
 	}
-	switch act {
-	case record.DoEase:
+	overruled := act == record.DoAdvance || act == record.DoStepBack || act == record.DoMaintain ||
+		act == record.DoHold && (verdict == record.Ease || verdict == record.StepBack)
+	switch {
+	case act == record.DoEase, !overruled && verdict == record.Ease, verdict == record.StepBack && act == "" && asksForEase(a):
 		return easeWeek
-	case record.DoAdvance, record.DoStepBack, record.DoMaintain:
-		return repeat
-	case record.DoHold:
-		if verdict == record.Ease || verdict == record.StepBack {
-			return repeat
-		}
+	case v.longAway(), v.returnsOn(v.On + 1): // whatever is decided on the stage
+		return backAgain
+	case v.Record.StateOn(v.to()) == record.RecoveryOf:
+		return recovery
+	case overruled, v.Record.StateOn(v.to()) != record.Active, v.returnsOn(v.On): // the full week comes back before anything grows
+	case a.Plan != nil && *a.Plan == record.Build, verdict == record.Advance && v.AllowsMore():
+		return build // a move that nobody has decided on holds nothing back
 	}
-	return v.recommended(a, verdict, act)
+	return repeat
 }
 
 // barred says whether nothing, or nothing above moderate, may be done, whatever else was decided.
@@ -123,20 +127,6 @@ func (v planner) barred(a record.Assessment, verdict record.Verdict, act record.
 		return easeWeek, true
 	}
 	return repeat, false
-}
-
-// recommended follows the verdict, where no decision says otherwise.
-func (v planner) recommended(a record.Assessment, verdict record.Verdict, act record.Act) course {
-	switch {
-	case verdict == record.Ease, verdict == record.StepBack && act == "" && asksForEase(a):
-		return easeWeek
-	case v.longAway(), v.returnGoesOn():
-		return backAgain
-	case v.Record.StateOn(v.to()) != record.Active:
-	case a.Plan != nil && *a.Plan == record.Build, verdict == record.Advance && v.AllowsMore():
-		return build // a move that nobody has decided on holds nothing back
-	}
-	return repeat
 }
 
 // stepsBack says that a step back is recommended and nobody has decided on anything.
@@ -160,10 +150,10 @@ func (v planner) longAway() bool {
 	return ok && b.Ended == 0 && !v.Policy.Rule(policy.Break).Keeps(float64(b.Days))
 }
 
-// returnGoesOn says that the return after a break that ended is not over when next week begins.
-func (v planner) returnGoesOn() bool {
+// returnsOn says that a day belongs to the return after a break that ended.
+func (v planner) returnsOn(day workout.Date) bool {
 	b, ok := v.Gap()
-	return ok && b.Ended != 0 && !v.Policy.Rule(policy.Break).Keeps(float64(b.Days)) && v.ReturnLasts(b, v.On+1)
+	return ok && b.Ended != 0 && !v.Policy.Rule(policy.Break).Keeps(float64(b.Days)) && v.ReturnLasts(b, day)
 }
 
 // easyReturn says that a return is comfortable throughout: after a break long enough for stage 1 weeks,
@@ -177,7 +167,7 @@ func (v planner) easyReturn(c course) bool {
 // beginner says that the week is one of the first of a client who was inactive before: one of those that the rule
 // on weeks needs.
 func (v planner) beginner(since workout.Date) bool {
-	return v.Record.Client.Inactive() && float64(v.from-since) < 7*v.Policy.Rule(policy.Weeks).More["inactive"]
+	return v.New(since) && float64(v.from-since) < 7*v.Policy.Rule(policy.Weeks).More["inactive"]
 }
 
 // body is the client's at the beginning of the week, with the zones that hold on the days to come.
@@ -209,31 +199,44 @@ func under(t record.Target, ceiling float64) record.Target {
 	return t
 }
 
-// intervals gives the interval sessions of the week: more after a week that allows it, fewer after one that
-// was too hard, one easier one in a return, else the same again.
+// intervals gives the interval sessions of the week: more after a week that allows it, fewer after one that was too
+// hard, after an illness and after a longer break, one easier one in a return, else the same again; nil where they are
+// left out: below the smallest ones, and where the client's time holds none.
 func (v planner) intervals(c course, a record.Assessment, stage int, since workout.Date, sessions int) *record.Intervals {
 	last, without := v.LastBouts(stage, since, v.from)
 	if without >= boutsForgotten {
 		last = nil
 	}
 	var out record.Intervals
+	comesBack := without > 0 || v.afterReduced()
+	b, away := v.Gap()
+	then := v.Review
+	then.On -= workout.Date(7 * without) // the week of the last bouts
+	_, tooHard := v.TooHard(then.ThisWeek())
+	tooHard = tooHard && (without == 0 || len(v.FailedRunning()) > 1)
 	switch {
-	case last != nil && c != backAgain && without >= boutsFaded:
-		out = progression.FewerBouts(stage, *last, sessions)
-	case last != nil && c != backAgain && (without > 0 || v.afterReduced()):
-		// The full week comes back before anything grows, or after a longer break nearly the full one.
-		out = progression.SameBouts(*last, sessions)
-		if b, ok := v.Gap(); ok && v.LongEnough(b) {
-			out = progression.FewerBouts(stage, *last, sessions)
-		}
-	case last == nil || c == build:
-		out = progression.MoreBouts(stage, last, sessions)
+	case last == nil && v.stepsBack(a):
+	case last == nil:
+		out = v.MoreBouts(stage, nil, sessions)
 	case c == backAgain:
-		out = progression.FewerBouts(stage, progression.SameBouts(*last, 1), 1)
-	case v.stepsBack(a), v.MostlyTooHard(v.ThisWeek()):
-		out = progression.FewerBouts(stage, *last, sessions)
+		one := v.SameBouts(*last, 1)
+		if out = v.FewerBouts(stage, one, 1); out.Count == 0 {
+			out = one
+		}
+	case v.stepsBack(a), tooHard, without >= boutsFaded, comesBack && (v.Recovering() || away && v.LongEnough(b)):
+		// Below the smallest ones bouts are left out once a step back is recommended, until then they stay.
+		if out = v.FewerBouts(stage, *last, sessions); out.Count == 0 && without == 0 && !v.stepsBack(a) {
+			out = v.SameBouts(*last, sessions)
+		}
+	case comesBack: // the full week, before anything grows
+		out = v.SameBouts(*last, sessions)
+	case c == build:
+		out = v.MoreBouts(stage, last, sessions)
 	default:
-		out = progression.SameBouts(*last, sessions)
+		out = v.SameBouts(*last, sessions)
+	}
+	if out.Count == 0 {
+		return nil
 	}
 	out.Feel = workout.Brisk
 	if stage == 3 {

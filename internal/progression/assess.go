@@ -27,7 +27,7 @@ func (v Review) assessment() (record.Assessment, *findings) {
 	a := record.Assessment{
 		Client: v.Record.Client.Name, AsOf: v.On, State: v.state, Stage: v.Stage, Policy: v.Policy.Digest(),
 		Reasons: []record.Reason{}, Lacking: []record.Lack{}, Cautions: v.particular(), Summary: record.Facts{},
-		Week: v.days.weeks(), Weeks: v.weeksAsked(), First: v.firstDecision(), Unanswered: v.unanswered,
+		Week: v.weeksDone(), Weeks: v.weeksAsked(), First: v.firstDecision(), Unanswered: v.unanswered,
 	}
 	if v.state != record.PausedState && v.state != record.Finished {
 		return a, v.assess(&a)
@@ -76,7 +76,7 @@ func (v Review) assess(a *record.Assessment) *findings {
 		unscreened: !screening.IsMet() || adult.Met == nil,
 		unanswered: len(v.unanswered) > 0,
 		returning:  f.returning,
-		recovering: v.recovering(),
+		recovering: v.Recovering(),
 		staying:    v.Stage == 3 || v.limited() != nil || v.state == record.Maintaining || v.state == record.RecoveryOf,
 		stale:      vigorous.IsUnmet(),
 	}
@@ -193,9 +193,9 @@ func (v Review) conclude(a *record.Assessment, f findings, c circumstances) {
 		say(Ready, record.Args{"stage": to}, nil)
 	case record.StepBack:
 		to--
-		say(OneStageDown, record.Args{"stage": to}, firstUnmet(asking(f.others, record.StepBack)...))
+		say(OneStageDown, record.Args{"stage": to}, append(firstUnmet(asking(f.others, record.StepBack)...), lacking(f.gates)...))
 	case record.Ease:
-		say(EasierWeek, nil, firstUnmet(append(asking(f.others, record.Ease), asking(f.others, record.StepBack)...)...))
+		say(EasierWeek, nil, append(firstUnmet(append(asking(f.others, record.Ease), asking(f.others, record.StepBack)...)...), lacking(f.gates)...))
 	case record.Refer:
 		say(DoctorFirst, nil, firstUnmet(f.gates...))
 	case record.NotAssessable:
@@ -245,6 +245,9 @@ func (v Review) conclude(a *record.Assessment, f findings, c circumstances) {
 // holdPlan is to build on a week that allows it while the heart rate is not against it, else to
 // repeat it.
 func (v Review) holdPlan(f findings) record.HoldPlan {
+	if v.state != record.Active {
+		return record.Repeat // a recovery phase, or staying by choice
+	}
 	for _, x := range f.evidence {
 		if x.Rule != policy.Zone && x.against || v.HarderThanPlanned(x.Reason) {
 			return record.Repeat
@@ -262,7 +265,7 @@ func (v Review) AllowsMore() bool {
 	week := v.ThisWeek()
 	done := v.weekDone()
 	asPlanned := done.IsMet()
-	if done.Met == nil {
+	if done.Says.Code == NothingPrescribed {
 		asPlanned = v.Policy.Rule(policy.Sessions).Keeps(float64(len(week)))
 	}
 	plan := v.Record.PlanFor(v.On-6, v.On)
@@ -277,7 +280,7 @@ func (v Review) AllowsMore() bool {
 
 // holding says what a hold waits for, and the one or two things that weigh most against moving up.
 func (v Review) holding(f findings) record.Facts {
-	out := append(record.Facts{v.waiting()}, v.walksIf(len(v.stageIn) == 0)...)
+	out := append(record.Facts{v.waiting()}, v.walksIf(len(v.attended()) == 0)...)
 	if v.state == record.Maintaining || v.state == record.RecoveryOf || v.before() {
 		return out
 	}
@@ -288,7 +291,12 @@ func (v Review) holding(f findings) record.Facts {
 	for _, o := range objections[:min(len(objections), mostNamed)] {
 		out = append(out, o.Says)
 	}
-	if v.recovering() {
+	for _, x := range f.required {
+		if x.Rule == policy.Clearance && x.Met == nil {
+			out = append(out, x.Says) // no week of training brings it
+		}
+	}
+	if v.Recovering() {
 		out = append(out, record.Fact{Code: AfterIllness})
 	}
 	if first := v.firstDecision(); !v.building() && first > v.On && v.holdPlan(f) == record.Build {
@@ -310,9 +318,19 @@ func (v Review) waiting() record.Fact {
 	case v.Stage == 3:
 		return record.Fact{Code: LastStage}
 	case v.building():
-		return record.Fact{Code: Building, Args: record.Args{"week": min((len(v.days)+6)/7, v.weeksAsked()), "weeks": v.weeksAsked(), "first": v.firstDecision()}}
+		return record.Fact{Code: Building, Args: record.Args{"week": v.weekNow(), "weeks": v.weeksAsked(), "first": v.firstDecision()}}
 	}
 	return record.Fact{Code: NotYet}
+}
+
+// weekNow is the week that a client of whom weeks of the stage are still needed is in: one more than is done while
+// one goes on.
+func (v Review) weekNow() int {
+	goesOn := 0
+	if len(v.days)%7 != 0 {
+		goesOn = 1
+	}
+	return min(max(1, v.weeksDone()+goesOn), v.weeksAsked())
 }
 
 func asking(all []finding, what record.Verdict) []finding {

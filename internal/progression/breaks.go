@@ -20,33 +20,37 @@ const (
 // pauseInTraining is a time without a session.
 type pauseInTraining struct {
 	Days  int          // without a session
-	After workout.Date // day of the last session before it, or the day before the stage began
+	After workout.Date // day of the last session before it, or the day before the client began
 	Ended workout.Date // day of the first session after it; 0 while it runs
 }
 
 // trained lists the days on which the client trained, oldest first.
 func (v Review) trained() []workout.Date {
-	out := record.Map(append(slices.Clone(v.Sessions), v.awaited()...), func(s record.Session) workout.Date { return s.Date })
+	out := record.Map(append(slices.Clone(v.Sessions), v.toCome...), func(s record.Session) workout.Date { return s.Date })
 	slices.Sort(out)
 	return slices.Compact(out)
 }
 
-// Gap finds the break that still matters: the one that runs, or the last one that ended, within the
-// stage. Days before the stage do not count, since the stage was set knowing of them. ok is false
-// without any session: where nothing was recorded there is no break. Sessions long before the stage
-// count as none.
-func (v Review) Gap() (b pauseInTraining, ok bool) {
-	days := v.trained()
+// Gap finds the break that still matters: the one that runs, or the last one that ended, whatever was decided
+// meanwhile: a move into another stage ends no break. Days before the client began do not count, since the first
+// stage was set knowing of them. ok is false without any session: where nothing was recorded there is no break.
+// Sessions long before the client began count as none.
+func (v Review) Gap() (b pauseInTraining, ok bool) { return v.gap(policy.Break) }
+
+// gap is Gap for the break that a rule does not keep: a short one after a long one hides nothing.
+func (v Review) gap(id policy.ID) (b pauseInTraining, ok bool) {
+	rule := v.Policy.Rule(id)
+	days, began := v.trained(), v.Record.Client.Since
 	if len(days) == 0 {
 		return b, false
 	}
 	last := days[len(days)-1]
-	if last < v.Since-outOfBreak {
+	if last < began-outOfBreak {
 		return b, false
 	}
-	b.After = max(last, v.Since-1)
+	b.After = max(last, began-1)
 	b.Days = int(v.On - b.After)
-	if !v.Policy.Rule(policy.Break).Keeps(float64(b.Days)) {
+	if !rule.Keeps(float64(b.Days)) {
 		return b, true
 	}
 	for i := len(days) - 1; i > 0; i-- {
@@ -54,19 +58,24 @@ func (v Review) Gap() (b pauseInTraining, ok bool) {
 		if v.On-at >= outOfBreak {
 			break
 		}
-		if days[i-1] < v.Since-outOfBreak {
-			break // the first session of the stage: nothing is known of the days before it
+		if days[i-1] < began-outOfBreak {
+			break // the client's first session: nothing is known of the days before it
 		}
-		from := max(days[i-1], v.Since-1)
-		if off := int(at - from - 1); off > 0 && !v.Policy.Rule(policy.Break).Keeps(float64(off)) {
+		from := max(days[i-1], began-1)
+		if off := int(at - from - 1); off > 0 && !rule.Keeps(float64(off)) {
 			return pauseInTraining{off, from, at}, true
 		}
 	}
 	return b, true
 }
 
-// longestGapSince is the longest time without a session, in days, that began after the last session
-// on or after a day.
+// inStage is how many days of a break fall into the stage: a step back has answered those before it.
+func (v Review) inStage(b pauseInTraining) int {
+	return max(0, b.Days-max(0, int(v.Since-1-b.After)))
+}
+
+// longestGapSince is the longest time without a session, in days, after a day; 0 for a client of whom no session is
+// known.
 func (v Review) longestGapSince(day workout.Date) int {
 	longest, trained := 0, v.trained()
 	for i, d := range trained {
@@ -74,9 +83,7 @@ func (v Review) longestGapSince(day workout.Date) int {
 		if i+1 < len(trained) {
 			next = trained[i+1]
 		}
-		if d >= day {
-			longest = max(longest, int(next-d-1))
-		}
+		longest = max(longest, int(next-max(d, day)-1))
 	}
 	return longest
 }
@@ -100,7 +107,7 @@ func (v Review) returning() finding {
 	case b.Ended == 0:
 		n := len(v.walks)
 		return f.told(days, false, BreakRuns, record.Args{"days": b.Days, "walks": v.walksIf(n > 0 && v.walks[n-1].Date > b.After)})
-	case v.ReturnLasts(b, v.On):
+	case v.ReturnLasts(b, v.On+1): // what is decided today holds from tomorrow
 		return f.told(days, false, ReturnRuns, record.Args{"days": b.Days, "on": b.Ended})
 	}
 	return f.told(days, true, ReturnDone, record.Args{"days": b.Days})
@@ -128,14 +135,19 @@ func (v Review) steadySince(ended workout.Date) bool {
 // longBreak is the rule on breaks after which one stage down is the place to start again.
 func (v Review) longBreak() finding {
 	rule, f := v.begin(policy.LongBreak)
-	b, ok := v.Gap()
+	b, ok := v.gap(policy.LongBreak)
 	days := float64(b.Days)
 	if !ok || v.before() {
 		return f.stated(true, NoBreak, nil)
 	}
 	f.From = b.After
-	if rule.Keeps(days) || b.Ended != 0 && v.On-b.Ended >= outOfBreak {
-		return f.told(days, true, GapShort, record.Args{"days": b.Days})
+	args := record.Args{"days": b.Days}
+	switch {
+	case rule.Keeps(days) || b.Ended != 0 && v.On-b.Ended >= outOfBreak:
+		return f.told(days, true, GapShort, args)
+	case rule.Keeps(float64(v.inStage(b))):
+		return f.stated(true, GapAnswered, args)
 	}
-	return f.told(days, false, GapLong, record.Args{"days": b.Days, "limit": *rule.Threshold})
+	args["limit"] = *rule.Threshold
+	return f.told(days, false, GapLong, args)
 }

@@ -116,10 +116,16 @@ const (
 const (
 	WeeksDone         record.Code = "weeks-done"
 	WeeksAhead        record.Code = "weeks-ahead"
+	WeeksAway         record.Code = "weeks-away"
+	WeeksSoFarAway    record.Code = "weeks-so-far-away"
 	WeeksSoFar        record.Code = "weeks-so-far"
 	ActiveBefore      record.Code = "active-before"
 	InactiveBefore    record.Code = "inactive-before"
+	TrainedBefore     record.Code = "trained-before"
 	ActivityUnknown   record.Code = "activity-unknown"
+	NoTimeForBouts    record.Code = "no-time-for-bouts"
+	LongestDay        record.Code = "longest-day"
+	FilesToCome       record.Code = "files-to-come"
 	WalksDoNotCount   record.Code = "walks-do-not-count"
 	NoSession         record.Code = "no-session"
 	NoSessionLately   record.Code = "no-session-lately"
@@ -154,6 +160,7 @@ const (
 	ReturnDone  record.Code = "return-done"
 	GapShort    record.Code = "gap-short"
 	GapLong     record.Code = "gap-long"
+	GapAnswered record.Code = "gap-answered"
 )
 
 // Effort, talk and enjoyment.
@@ -216,6 +223,7 @@ const (
 	NeedClearance      record.Code = "need-clearance"
 	NeedAskAtOnce      record.Code = "need-ask-at-once"
 	NeedSessions       record.Code = "need-sessions"
+	NeedFiles          record.Code = "need-files"
 	NeedWalks          record.Code = "need-walks"
 	NeedEffort         record.Code = "need-effort"
 	NeedSensor         record.Code = "need-sensor"

@@ -219,13 +219,16 @@ func (v Review) WithinEffort(week []record.Session) bool {
 	return kept(steady) && kept(bouts)
 }
 
-// MostlyTooHard says that in at least half of the sessions with an answer the effort was above what no answer
-// should be above, or talking was not comfortable.
-func (v Review) MostlyTooHard(week []record.Session) bool {
-	steady, bouts := v.bothKinds(week)
-	all := append(steady, bouts...)
-	hard := record.Keep(all, func(a answer) bool { return a.tooHard || a.uneasy })
-	return len(hard) > 0 && 2*len(hard) >= len(all)
+// TooHard says, of the comfortable sessions of a week and of those with bouts, that in at least half of the answers
+// the effort was above what no answer should be above, or talking was not comfortable. One comfortable session among
+// others says too little.
+func (v Review) TooHard(week []record.Session) (steady, bouts bool) {
+	mostly := func(all []answer, least int) bool {
+		hard := record.Keep(all, func(a answer) bool { return a.tooHard || a.uneasy })
+		return len(hard) >= least && 2*len(hard) >= len(all)
+	}
+	ofSteady, ofBouts := v.bothKinds(week)
+	return mostly(ofSteady, min(2, max(1, len(week)))), mostly(ofBouts, 1)
 }
 
 // bothKinds holds the answers about a week against the rules for steady sessions and for those with

@@ -167,7 +167,7 @@ func (v Review) intervalsDone() finding {
 	rule, f := v.begin(policy.IntervalSessions)
 	all := v.intervalSessions(*rule.Window)
 	asked := v.intervalsPrescribed(*rule.Window, all)
-	if len(all) == 0 {
+	if len(all) == 0 && len(v.expected()) == 0 {
 		return f.open(need(NeedIntervals), NoIntervals, record.Args{"prescribed": asked, "days": *rule.Window})
 	}
 	done, longer := 0, 0
@@ -179,6 +179,9 @@ func (v Review) intervalsDone() finding {
 				longer++
 			}
 		}
+	}
+	if !rule.Keeps(float64(done)) && len(v.expected()) > 0 {
+		return v.filesFirst(f)
 	}
 	// What did not take place, or was recorded without bouts that can be seen, is not among them.
 	args := record.Args{"done": done, "recorded": len(all), "missing": max(0, asked-len(all)), "prescribed": asked, "days": *rule.Window, "needed": *rule.Threshold}
@@ -194,18 +197,24 @@ func (v Review) intervalsDone() finding {
 func (v Review) longerBouts() finding {
 	rule, f := v.begin(policy.LongerBouts)
 	all := v.intervalSessions(*rule.Window)
-	if len(all) == 0 {
+	if len(all) == 0 && len(v.expected()) == 0 {
 		return f.open(record.Fact{}, NoIntervals, record.Args{"prescribed": 0, "days": *rule.Window})
 	}
-	done := 0
+	done, seconds := 0, rule.More["bout_s"]
 	for _, x := range all {
 		if v.hasLongerBouts(x) {
 			done++
 			f.rests(x.Session, float64(x.work)/float64(x.whole))
 		}
 	}
+	if !rule.Keeps(float64(done)) && len(v.expected()) > 0 {
+		return v.filesFirst(f)
+	}
+	if !rule.Keeps(float64(done)) && !v.RoomForBouts(2, int(seconds)) {
+		return f.told(float64(done), false, NoTimeForBouts, record.Args{"has": v.Record.Client.Minutes, "seconds": seconds})
+	}
 	return f.told(float64(done), rule.Keeps(float64(done)), LongerBoutsDone,
-		record.Args{"done": done, "seconds": rule.More["bout_s"], "days": *rule.Window, "needed": *rule.Threshold})
+		record.Args{"done": done, "seconds": seconds, "days": *rule.Window, "needed": *rule.Threshold})
 }
 
 // backInZone is the evidence that the heart recovers between bouts.
@@ -365,16 +374,22 @@ func (v Review) failedAgain() func(draw, finding) finding {
 // hard, or creeping. One that did not take place is no failure.
 func (v Review) failed() finding {
 	rule, f := v.begin(policy.FailedSessions)
-	all := v.intervalSessions(*rule.Window)
-	running := 0
-	for i := len(all) - 1; i >= 0; i-- {
-		if !v.fails(all[i]) {
-			break
-		}
-		running++
-		f.Workouts = append(f.Workouts, all[i].IDs()...)
+	all := v.FailedRunning()
+	for _, s := range all {
+		f.Workouts = append(f.Workouts, s.IDs()...)
 	}
+	running := len(all)
 	return f.told(float64(running), rule.Keeps(float64(running)), FailedInARow, record.Args{"failed": running, "limit": *rule.Threshold})
+}
+
+// FailedRunning are the interval sessions that failed running, the latest first.
+func (v Review) FailedRunning() []record.Session {
+	var out []record.Session
+	all := v.intervalSessions(*v.Policy.Rule(policy.FailedSessions).Window)
+	for i := len(all) - 1; i >= 0 && v.fails(all[i]); i-- {
+		out = append(out, all[i].Session)
+	}
+	return out
 }
 
 func (v Review) fails(x intervalSession) bool {

@@ -39,31 +39,25 @@ func (v Review) weekDone() finding {
 		planned = plan.Intervals.Count
 		done = min(done, float64(intervals)/float64(planned))
 	}
+	if to := v.lastSeven(v.toCome); len(to) > 0 && !rule.Keeps(100*done) {
+		return f.open(need(NeedFiles), FilesToCome, record.Args{"sessions": len(to)})
+	}
 	return f.told(100*done, rule.Keeps(100*done), WeekDone, record.Args{"sessions": len(week), "of_sessions": plan.Sessions,
 		"minutes": minutes, "of_minutes": plan.Total(), "intervals": intervals, "of_intervals": planned, "needed": *rule.Threshold})
 }
 
 // ThisWeek lists the sessions of the 7 days up to the date, also those of which only the answers have come.
 func (v Review) ThisWeek() []record.Session {
-	return v.lastSeven(append(slices.Clone(v.Sessions), v.awaited()...))
+	return v.lastSeven(append(slices.Clone(v.Sessions), v.toCome...))
+}
+
+// Expected lists the days since a day of whose sessions only the answers have come.
+func (v Review) Expected(since workout.Date) []record.Session {
+	return record.Keep(v.toCome, func(s record.Session) bool { return s.Date >= since })
 }
 
 func (v Review) lastSeven(all []record.Session) []record.Session {
 	return record.Keep(all, func(s record.Session) bool { return s.Date > v.On-7 && s.Date <= v.On })
-}
-
-// awaited lists the days with an answer about effort or talk of which nothing else is known, since the file is
-// still to come, as sessions without minutes.
-func (v Review) awaited() []record.Session {
-	var out []record.Session
-	done := v.Record.Done()
-	for _, n := range v.Record.Notes {
-		at := func(s record.Session) bool { return s.Date == n.Date }
-		if (n.RPE != nil || n.Talk != record.NotAsked) && !slices.ContainsFunc(done, at) && !slices.ContainsFunc(out, at) {
-			out = append(out, record.Session{Date: n.Date, RPE: n.RPE, Talk: n.Talk})
-		}
-	}
-	return out
 }
 
 // monotony is Foster's over 7 days, where the load of a day is the session-RPE load of its sessions and

@@ -1,6 +1,8 @@
 package progression
 
 import (
+	"slices"
+
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
@@ -20,6 +22,7 @@ type Review struct {
 	// unanswered is what notes may mean and nobody has asked about, the gravest first, then facts that contradict each other.
 	unanswered []record.Question
 	walks      []record.Session // walks of the stage by somebody who does not train by walking
+	toCome     []record.Session // see record.Awaited
 }
 
 func NewReview(p policy.Policy, on workout.Date, r record.Record) Review {
@@ -28,10 +31,21 @@ func NewReview(p policy.Policy, on workout.Date, r record.Record) Review {
 	v.state = v.Record.StateOn(on)
 	v.Sessions = v.Record.Sessions()
 	v.unanswered = append(v.Record.Unanswered(), v.clashes()...)
-	v.days = programmeOf(v.Record, v.Since, on)
-	inStage := func(s record.Session) bool { return v.days.weekOf(s.Date) >= 0 }
-	v.stageIn, v.walks = record.Keep(v.Sessions, inStage), record.Keep(v.Record.Done(), func(s record.Session) bool { return s.Uncounted == record.WalkNotTrained && inStage(s) })
+	done := v.Record.Done()
+	v.toCome = v.Record.Awaited(done)
+	v.days = programmeOf(v.Record, max(v.Since, v.grownUp()), on)
+	v.stageIn = record.Keep(v.Sessions, v.counts)
+	v.walks = record.Keep(done, func(s record.Session) bool { return s.Uncounted == record.WalkNotTrained && v.counts(s) })
 	return v
+}
+
+// counts says that a session is one of the stage, on a day that counts.
+func (v Review) counts(s record.Session) bool { return v.days.weekOf(s.Date) >= 0 }
+
+// attended are the sessions of the stage, also those of which only the answers have come: an answer shows that
+// somebody was there, not for how long.
+func (v Review) attended() []record.Session {
+	return append(slices.Clone(v.stageIn), record.Keep(v.toCome, v.counts)...)
 }
 
 // recent lists the sessions of the stage in the last n days that count; 0 gives all of the stage.

@@ -135,6 +135,11 @@ func oddCases() map[string]*story.Story {
 			r.Notes = append(r.Notes, record.Note{Date: story.Day(19), Entered: story.Day(20), RPE: story.RPE20(18)})
 		}),
 		"nothing against":       story.Ferry(5),
+		"away for a week":       story.Away(story.Ferry(3), 4, 14),
+		"files to come":         story.Ferry(5).Then(noFilesFrom(7)),
+		"bouts to come":         story.Intervals(5).Then(noFilesFrom(0)),
+		"15 min at a time":      story.Intervals(3).Who(func(c *record.Client) { c.Minutes = 15 }),
+		"stepped back":          story.Intervals(9).Who(story.Inactive).Then(story.Decided(record.DoStepBack, 56, 1)),
 		"begins unasked":        story.Ferry(4).Who(func(c *record.Client) { c.Screening = record.Screening{} }).Who(func(c *record.Client) { c.Since = story.Day(40) }),
 		"a doubtful sensor":     twoRules(0, 0).Then(doubting(false, 0, 0, 1, 2, 3)),
 		"staying high":          story.Intervals(4).Each(staying(12)),

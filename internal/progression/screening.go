@@ -2,6 +2,7 @@ package progression
 
 import (
 	"slices"
+	"time"
 
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
@@ -16,12 +17,19 @@ func (v Review) adult() finding {
 		return f.open(need(NeedBirthDate), AgeUnknown, nil)
 	}
 	age := v.Record.Client.Born.YearsAt(v.On)
-	// A birthday counts by the calendar, not by days over the mean year.
-	met := !v.Record.Client.Born.Time().AddDate(int(*rule.Threshold), 0, 0).After(v.On.Time())
-	if met {
+	if v.grownUp() <= v.On {
 		return f.told(age, true, Age, record.Args{"years": age})
 	}
 	return f.told(age, false, UnderAge, record.Args{"limit": *rule.Threshold})
+}
+
+// grownUp is the birthday from which training counts for a stage, by the calendar and not by days over the mean
+// year; 0 where the day of birth is not known.
+func (v Review) grownUp() workout.Date {
+	if v.Record.Client.Born == 0 {
+		return 0
+	}
+	return workout.DateOf(v.Record.Client.Born.Time().AddDate(int(*v.Policy.Rule(policy.Adult).Threshold), 0, 0), time.UTC)
 }
 
 // months is the age of a clearance in months of mean length.

@@ -43,36 +43,80 @@ func sets(stage, sessions int) []record.Intervals {
 // inBouts is the time in bouts of a week in seconds.
 func inBouts(s record.Intervals) int { return s.Count * s.Bouts * s.Work }
 
-// MoreBouts are the interval sessions of the week after a week with last, nil for none so far, in a week
-// of so many sessions; the same again after the last entry.
-func MoreBouts(stage int, last *record.Intervals, sessions int) record.Intervals {
-	all := sets(stage, sessions)
-	if last == nil {
-		return all[0]
-	}
-	for _, s := range all {
-		if inBouts(s) > inBouts(*last) {
-			return s
+// sets are the interval sessions of a stage that a client has the time for; none where not even two bouts fit.
+func (v Review) sets(stage, sessions int) []record.Intervals {
+	var out []record.Intervals
+	for _, s := range sets(stage, sessions) {
+		if s, ok := v.fitted(s); ok {
+			out = append(out, s)
 		}
-	}
-	return SameBouts(*last, sessions)
-}
-
-// SameBouts are the interval sessions of last again, one where the week has too few sessions for two.
-func SameBouts(last record.Intervals, sessions int) record.Intervals {
-	out := record.Intervals{Count: last.Count, Bouts: last.Bouts, Work: last.Work, Rest: last.Rest}
-	if sessions < oftenFrom {
-		out.Count = 1
 	}
 	return out
 }
 
-// FewerBouts are the largest interval sessions with less than last in time and no longer bouts.
-func FewerBouts(stage int, last record.Intervals, sessions int) record.Intervals {
-	all := sets(stage, sessions)
-	out := all[0]
+// fitted makes interval sessions fit into the minutes that the client has at a time: with less rest where it is more
+// than three times a bout (the 1:3 of the other entries), then with fewer bouts.
+func (v Review) fitted(s record.Intervals) (record.Intervals, bool) {
+	minutes := v.Record.Client.Minutes
+	if minutes == 0 {
+		return s, true
+	}
+	room := 60*minutes - 2*record.Edge(minutes)
+	needed := func() int { return s.Bouts*s.Work + (s.Bouts-1)*s.Rest }
+	if needed() > room {
+		s.Rest = min(s.Rest, 3*s.Work)
+	}
+	for needed() > room && s.Bouts > fewestBouts {
+		s.Bouts--
+	}
+	return s, needed() <= room
+}
+
+// RoomForBouts says that the time that a client has at a time holds some bouts of a stage, of at least so many seconds.
+func (v Review) RoomForBouts(stage, seconds int) bool {
+	return slices.ContainsFunc(v.sets(stage, oftenFrom), func(s record.Intervals) bool { return s.Work >= seconds })
+}
+
+// MoreBouts are the interval sessions of the week after a week with last, nil for none so far, in a week
+// of so many sessions; the same again after the last entry. None are a zero count.
+func (v Review) MoreBouts(stage int, last *record.Intervals, sessions int) record.Intervals {
+	all := v.sets(stage, sessions)
+	switch {
+	case len(all) == 0:
+		return record.Intervals{}
+	case last == nil:
+		return all[0]
+	}
 	for _, s := range all {
-		if s.Work <= last.Work && inBouts(s) < inBouts(last) {
+		if inBouts(s) > inBouts(*last) {
+			for 2*inBouts(s) > 3*inBouts(*last) && s.Bouts > fewestBouts {
+				s.Bouts--
+			}
+			return s
+		}
+	}
+	return v.SameBouts(*last, sessions)
+}
+
+// SameBouts are the interval sessions of last again, one where the week has too few sessions for two, in the
+// time that the client has now.
+func (v Review) SameBouts(last record.Intervals, sessions int) record.Intervals {
+	out := record.Intervals{Count: last.Count, Bouts: last.Bouts, Work: last.Work, Rest: last.Rest}
+	if sessions < oftenFrom {
+		out.Count = 1
+	}
+	if out, ok := v.fitted(out); ok {
+		return out
+	}
+	return record.Intervals{}
+}
+
+// FewerBouts are the largest interval sessions with less than last in time and no longer bouts; below the smallest
+// entry the bouts are left out.
+func (v Review) FewerBouts(stage int, last record.Intervals, sessions int) record.Intervals {
+	var out record.Intervals
+	for _, s := range v.sets(stage, sessions) {
+		if s.Work <= last.Work && inBouts(s) < inBouts(last) && inBouts(s) > inBouts(out) {
 			out = s
 		}
 	}
@@ -112,21 +156,18 @@ func (v Review) perWeekPlanned() int {
 	return oftenFrom
 }
 
-// weeksOfTraining is how many more weeks, done as the plan has them, bring the sessions that the stage asks
-// for, after so many weeks that are over.
-func (v Review) weeksOfTraining(over int) int {
-	before := record.Keep(v.stageIn, func(s record.Session) bool {
-		return over > 0 && (7*over >= len(v.days) || s.Date < v.days[7*over])
-	})
-	sessions, weeks := v.perWeekPlanned(), 0
+// weeksOfTraining is how many more weeks, done as the plan has them, bring the sessions that the stage needs; ok is
+// false where no plan does.
+func (v Review) weeksOfTraining() (weeks int, ok bool) {
+	sessions := v.perWeekPlanned()
 	switch v.Stage {
 	case 1:
-		for n := len(before); !v.Policy.Rule(policy.SessionsTotal).Keeps(float64(n)); n += sessions {
+		for n := len(v.attended()); !v.Policy.Rule(policy.SessionsTotal).Keeps(float64(n)); n += sessions {
 			weeks++
 		}
 	case 2:
 		done, longer := 0, 0
-		for _, s := range before {
+		for _, s := range v.stageIn {
 			if x, ok := v.asInterval(s); ok && v.asPrescribed(x) {
 				done++
 				if v.hasLongerBouts(x) {
@@ -135,19 +176,16 @@ func (v Review) weeksOfTraining(over int) int {
 			}
 		}
 		last, _ := v.LastBouts(2, v.Since, v.On+1)
-		if over == 0 {
-			last = nil
-		}
 		for bout := v.Policy.Rule(policy.LongerBouts).More["bout_s"]; !v.Policy.Rule(policy.IntervalSessions).Keeps(float64(done)) ||
 			!v.Policy.Rule(policy.LongerBouts).Keeps(float64(longer)); weeks++ {
-			next := MoreBouts(2, last, sessions)
+			next := v.MoreBouts(2, last, sessions)
 			if done += next.Count; float64(next.Work) >= bout {
 				longer += next.Count
-			} else if last != nil && inBouts(next) == inBouts(*last) {
-				return weeks // a policy that needs bouts no plan has
+			} else if next.Count == 0 || last != nil && inBouts(next) == inBouts(*last) {
+				return 0, false
 			}
 			last = &next
 		}
 	}
-	return weeks
+	return weeks, true
 }

@@ -159,5 +159,5 @@ func (v Review) normalWeeksSince(day workout.Date) int {
 	return n
 }
 
-// recovering says that normal weeks after an illness come before a move.
-func (v Review) recovering() bool { return v.illness().Says.Code == IllnessBefore }
+// Recovering says that normal weeks after an illness come before a move.
+func (v Review) Recovering() bool { return v.illness().Says.Code == IllnessBefore }

@@ -13,7 +13,7 @@ func (v Review) weeksAsked() int {
 	switch v.Stage {
 	case 1:
 		rule := v.Policy.Rule(policy.Weeks)
-		if v.Record.Client.Inactive() {
+		if v.New(v.Since) {
 			return int(rule.More["inactive"])
 		}
 		return int(*rule.Threshold)
@@ -23,34 +23,46 @@ func (v Review) weeksAsked() int {
 	return 0
 }
 
-// weeksAhead is the number of weeks of the stage after which a move can be decided if every week from now
-// on is done as the plan has it: those that the policy needs, or more where the sessions that it needs
-// take longer. It is 0 in stage 3.
+// New says that a client who was inactive when screened had not trained for enough weeks before a day: then
+// stage 1 takes longer.
+func (v Review) New(day workout.Date) bool {
+	weeks := map[workout.Date]bool{}
+	for _, d := range v.trained() {
+		if d < day && d >= v.Record.Client.Screening.On {
+			weeks[(day-d-1)/7] = true
+		}
+	}
+	return v.Record.Client.Inactive() && float64(len(weeks)) < v.Policy.Rule(policy.Weeks).More["inactive"]
+}
+
+// weeksDone counts the whole weeks of the stage with a session in them: a week away is no week done.
+func (v Review) weeksDone() int {
+	return len(record.Keep(v.perWeek(7*v.days.weeks(), count), func(n float64) bool { return n > 0 }))
+}
+
+// weeksAhead is the number of weeks after which a move can be decided if every week from now on is done as the plan
+// has it: those that the policy needs, or more where the sessions that it needs take longer; negative where nothing
+// that the client does will bring a move: in stage 3, in a recovery phase, by choice, with too little time, and while a doctor's clearance is missing.
 func (v Review) weeksAhead() int {
-	if v.weeksAsked() == 0 {
-		return 0
+	asked := v.weeksAsked()
+	more, ok := v.weeksOfTraining()
+	if !ok || asked == 0 || v.limited() != nil || v.state == record.RecoveryOf || v.state == record.Maintaining || v.Stage == 1 && (v.hasTooFew() || v.hasTooShort()) || v.Record.Client.ByEffort() && !v.clearance().IsMet() {
+		return -1
 	}
-	over := v.days.weeks()
-	if more := v.weeksOfTraining(over); more > 0 {
-		return max(v.weeksAsked(), over+more)
-	}
-	return max(v.weeksAsked(), min(over, v.weeksOfTraining(0)))
+	return max(0, asked-v.weeksDone(), more)
 }
 
 // building says that the minimum weeks of the stage are not over.
-func (v Review) building() bool { return v.days.weeks() < v.weeksAsked() }
+func (v Review) building() bool { return v.weeksDone() < v.weeksAsked() }
 
-// firstDecision is the day on which the weeks ahead are done, if no pause comes in between; not
-// set in stage 3, while an open pause runs, and where the client has too little time for a move.
+// firstDecision is the day on which the weeks ahead are done, if no pause comes in between, the day itself where none
+// are left; not set where none is in sight and while an open pause runs.
 func (v Review) firstDecision() workout.Date {
-	needed := 7 * v.weeksAhead()
-	if needed == 0 || v.limited() != nil || v.Stage == 1 && (v.hasTooFew() || v.hasTooShort()) {
-		return 0
+	weeks := v.weeksAhead()
+	if weeks <= 0 {
+		return workout.Date(weeks+1) * v.On
 	}
-	if len(v.days) >= needed {
-		return v.days[needed-1]
-	}
-	left := needed - len(v.days)
+	left := 7*weeks - len(v.days)%7
 	for d := max(v.On+1, v.Since); d < max(v.On, v.Since)+3*366; d++ {
 		if !v.Record.Paused(d) {
 			if left--; left == 0 {
@@ -66,15 +78,24 @@ func (v Review) weeks(id policy.ID) finding {
 	_, f := v.begin(id)
 	asked := float64(v.weeksAsked())
 	f.Threshold = &asked
-	done := v.days.weeks()
+	done := v.weeksDone()
 	args := record.Args{"weeks": done, "stage": v.Stage, "needed": asked, "because": v.weeksBecause()}
+	away := v.days.weeks() - done
+	if away > 0 {
+		args["away"] = away
+	}
 	switch {
+	case float64(done) >= asked && away > 0:
+		return f.told(float64(done), true, WeeksAway, args)
 	case float64(done) >= asked:
 		return f.told(float64(done), true, WeeksDone, args)
 	case v.before():
 		return f.told(0, false, WeeksAhead, record.Args{"begins": record.Facts{v.begins()}, "needed": asked, "because": v.weeksBecause()})
 	}
 	args["first"] = v.firstDecision()
+	if away > 0 {
+		return f.told(float64(done), false, WeeksSoFarAway, args)
+	}
 	return f.told(float64(done), false, WeeksSoFar, args)
 }
 
@@ -85,6 +106,8 @@ func (v Review) weeksBecause() record.Facts {
 		return nil
 	case !v.Record.Client.Inactive():
 		return record.Facts{{Code: ActiveBefore}}
+	case !v.New(v.Since):
+		return record.Facts{{Code: TrainedBefore}}
 	case v.Record.Client.Screening.On != 0:
 		return record.Facts{{Code: InactiveBefore}}
 	}
@@ -138,11 +161,26 @@ func (v Review) noSession(f finding) finding {
 	return f.open(needed, NoSession, record.Args{"walks": v.walksIf(true)})
 }
 
+// filesCome is the number of days within which the file of a session that was answered for may still come
+// (common practice, no source).
+const filesCome = 28
+
+// expected are the sessions of the stage whose files may still come.
+func (v Review) expected() []record.Session {
+	return record.Keep(v.toCome, func(s record.Session) bool { return v.counts(s) && s.Date > v.On-filesCome })
+}
+
+// filesFirst leaves a rule open that the files to come may meet.
+func (v Review) filesFirst(f finding) finding {
+	f.Enough, f.Met = false, nil
+	return f.open(need(NeedFiles), FilesToCome, record.Args{"sessions": len(v.expected())})
+}
+
 // perWeek gives a value for each whole week of a rule's window, newest first.
 func (v Review) perWeek(window int, value func([]record.Session) float64) []float64 {
 	n := min(window/7, v.days.weeks())
 	in := make([][]record.Session, n)
-	for _, s := range v.stageIn {
+	for _, s := range v.attended() {
 		if w := v.days.weekOf(s.Date); w < n {
 			in[w] = append(in[w], s)
 		}
@@ -200,6 +238,8 @@ func (v Review) minutesAWeek() finding {
 	}
 	f = v.weekly(rule, f, minutes, those, bestMean)
 	switch {
+	case f.IsUnmet() && len(v.expected()) > 0:
+		return v.filesFirst(f)
 	case v.hasTooFew():
 		return f.stated(false, BaseTooSmall, record.Args{"has": has, "needed": min(rule.More["least"], needed)})
 	case f.Says.Code == MinutesAWeek && has > 0 && needed < *v.Policy.Rule(policy.Minutes).Threshold:
@@ -241,7 +281,7 @@ func (v Review) weekly(rule policy.Rule, f finding, weeks, those []float64, of f
 	switch {
 	case v.before():
 		return f.open(record.Fact{}, StageBegins, v.begins().Args)
-	case len(v.stageIn) == 0:
+	case len(v.attended()) == 0:
 		return v.noSession(f)
 	case len(weeks) == 0:
 		return f.open(record.Fact{}, FirstWeekRuns, nil)
@@ -285,19 +325,20 @@ func (p programme) endOfWeek(i int) workout.Date { return p[len(p)-1-7*i] }
 // sessionsTotal is the rule on all sessions of the stage.
 func (v Review) sessionsTotal() finding {
 	rule, f := v.begin(policy.SessionsTotal)
-	n := len(v.stageIn)
+	all := v.attended()
+	n := len(all)
 	switch {
 	case v.before():
 		return f.open(record.Fact{}, StageBegins, v.begins().Args)
 	case n == 0:
 		return v.noSession(f)
 	}
-	for _, s := range v.stageIn {
+	for _, s := range all {
 		f.Workouts = append(f.Workouts, s.IDs()...)
 	}
 	met := rule.Keeps(float64(n))
 	return f.told(float64(n), met, SessionsTotal,
-		record.Args{"sessions": n, "strength": strength(v.stageIn), "since": v.Since, "needed": *rule.Threshold, "walks": v.walksIf(!met)})
+		record.Args{"sessions": n, "strength": strength(all), "since": v.Since, "needed": *rule.Threshold, "walks": v.walksIf(!met)})
 }
 
 // longest is the rule on duration. For a client who was inactive the sessions of a day add up.
@@ -322,6 +363,8 @@ func (v Review) longest() finding {
 	switch {
 	case v.before():
 		return f.open(record.Fact{}, StageBegins, v.begins().Args)
+	case !rule.Keeps(best) && len(v.expected()) > 0 && !v.hasTooShort():
+		return v.filesFirst(f)
 	case which == nil:
 		return f.open(need(NeedSessions), NoSessionLately, nil)
 	}
@@ -335,6 +378,10 @@ func (v Review) longest() finding {
 		}
 		return f.told(best, false, TimeTooShort, args)
 	}
-	return f.told(best, rule.Keeps(best), LongestSession,
-		record.Args{"minutes": best, "on": which[0].Date, "needed": *rule.Threshold, "goal": rule.More["goal"]})
+	args := record.Args{"minutes": best, "on": which[0].Date, "needed": *rule.Threshold, "goal": rule.More["goal"]}
+	if len(which) > 1 {
+		args["pieces"] = len(which)
+		return f.told(best, rule.Keeps(best), LongestDay, args)
+	}
+	return f.told(best, rule.Keeps(best), LongestSession, args)
 }

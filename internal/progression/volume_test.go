@@ -84,6 +84,13 @@ func twice(r *record.Record) {
 	}
 }
 
+// noFilesFrom takes away the recordings from a day on, whose answers stay.
+func noFilesFrom(day int) func(*record.Record) {
+	return func(r *record.Record) {
+		r.Recordings = record.Keep(r.Recordings, func(x record.Recording) bool { return x.Date < story.Day(day) })
+	}
+}
+
 func TestFirstDecision(t *testing.T) {
 	cases := []struct {
 		name  string
@@ -94,7 +101,13 @@ func TestFirstDecision(t *testing.T) {
 	}{
 		{"at the start", story.Ferry(1), story.Day(27), 1, 4},
 		{"inactive before", story.Ferry(1).Who(story.Inactive), story.Day(41), 1, 6},
-		{"past", story.Ferry(8), story.Day(27), 8, 4},
+		{"past", story.Ferry(8), story.Day(55), 8, 4},
+		{"a week away is no week done", story.Away(story.Ferry(3), 4, 14), story.Day(34), 2, 4},
+		{"a week of which only the answers have come is one", story.Ferry(3).Then(noFilesFrom(7)), story.Day(27), 3, 4},
+		{"nobody is stepped back into six weeks after seven weeks of training", story.Intervals(9).Who(story.Inactive).Then(story.Decided(record.DoStepBack, 56, 1)), story.Day(83), 1, 4},
+		{"stepped back after two weeks, six weeks are still needed", story.Intervals(3).Who(story.Inactive).Then(story.Decided(record.DoStepBack, 14, 1)), story.Day(55), 1, 6},
+		{"without clearance there is no date", story.Intervals(2).Who(func(c *record.Client) { c.Conditions = []record.Condition{record.Pregnant} }), 0, 2, 4},
+		{"training under 18 does not count", story.Ferry(5).Who(func(c *record.Client) { c.Born = workout.MustDate("2008-09-28") }), story.Day(48), 2, 4},
 		{"a pause moves it", story.Ferry(3).Then(story.Paused(7, 13)), story.Day(34), 2, 4},
 		{"stage 3 has none", story.New(5, 3), 0, 5, 0},
 	}

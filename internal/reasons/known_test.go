@@ -69,7 +69,7 @@ func TestWalksThatDoNotCount(t *testing.T) {
 			}
 		})
 	}
-	if a := assess(story.Ferry(2).Who(story.Modes()).Each(sport(workout.Walking))); reasons.Paragraph(a.Summary) != "Building, week 2 of 4, first decision on 18 October 2026. 6 walks do not count, since walking is not among Ines's modes. To count them, set the modes to walk." {
+	if a := assess(story.Ferry(2).Who(story.Modes()).Each(sport(workout.Walking))); reasons.Paragraph(a.Summary) != "Building, week 1 of 4, first decision on 18 October 2026. 6 walks do not count, since walking is not among Ines's modes. To count them, set the modes to walk." {
 		t.Errorf("a hold on walks alone: %q", reasons.Paragraph(a.Summary))
 	}
 }

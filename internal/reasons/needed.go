@@ -16,6 +16,7 @@ var needed = map[record.Code]string{
 	p.NeedClearance:      `Enter the date of a doctor's clearance.`,
 	p.NeedAskAtOnce:      `Ask at once, and enter the answer.`,
 
+	p.NeedFiles:    `Ask for the recordings of the sessions that were answered for.`,
 	p.NeedSessions: `Have every session recorded or reported.`,
 	p.NeedWalks:    `Let walks count if they are {{.client}}'s training; otherwise have every session recorded or reported.`,
 	p.NeedDays:     `Find days that suit the client.`,

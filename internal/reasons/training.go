@@ -11,13 +11,17 @@ var training = map[record.Code]string{
 	p.WeeksAhead: `{{only .begins}} {{capital (print "at least " (are .needed "week is" "weeks are"))}} needed{{only .because}}.`,
 	p.WeeksSoFar: `In stage {{number .stage}} for {{if .weeks}}{{count .weeks "week"}}{{else}}less than a week{{end}} so far (needed: at least {{number .needed}}{{only .because}})` +
 		`{{with .first}}; if every week is done as planned, the first decision can be made on {{day .}}{{end}}.`,
+	p.WeeksAway:       weeksTrained + `.`,
+	p.WeeksSoFarAway:  weeksTrained + `{{with .first}}; if every week is done as planned, the first decision can be made on {{day .}}{{end}}.`,
 	p.ActiveBefore:    `, since the client was active before`,
 	p.InactiveBefore:  `, since the client was inactive before`,
+	p.TrainedBefore:   `, since the client has trained for long enough before`,
 	p.ActivityUnknown: `, since it is not known whether the client was active before`,
 
 	p.WalksDoNotCount: `{{are .walks "walk does" "walks do"}} not count, since walking is not among {{.client}}'s modes. To count them, set the modes to {{comma .modes}}.`,
 	p.NoSession:       `No session of this stage is on record yet.{{each .walks}}`,
 	p.NoSessionLately: `No session on these days is on record.`,
+	p.FilesToCome:     `{{capital (are .sessions "session was answered for, but its recording has" "sessions were answered for, but their recordings have")}} not arrived.`,
 	p.FirstWeekRuns:   `The first week of the stage is not over yet.`,
 	p.SessionsAWeek: `Sessions a week, oldest first: {{numbers .weeks}}{{if .strength}}, including {{count .strength "strength session"}}{{end}}. ` +
 		`{{capital (part .reach (len .weeks) "week")}} had at least {{count .least "session"}} (needed: {{number .needed}} of the last {{number .window}}).` +
@@ -32,6 +36,7 @@ var training = map[record.Code]string{
 	p.SessionsTotal: `{{count .sessions "session"}}{{if .strength}}, including {{count .strength "strength session"}},{{end}} ` +
 		`since the stage began on {{day .since}} (needed: at least {{number .needed}}).{{each .walks}}`,
 	p.LongestSession:    `The longest session lasted {{whole .minutes}} min, on {{day .on}} (needed: at least {{number .needed}}; the goal is {{number .goal}}).`,
+	p.LongestDay:        `{{capital (count .pieces "session")}} on {{day .on}} add up to {{whole .minutes}} min (needed: at least {{number .needed}}; the goal is {{number .goal}}).`,
 	p.OnlySoManyWeeks:   `{{if .reach}}Only {{number .reach}}{{else}}None{{end}} of the {{count .of "week"}} had at least {{count .least "session"}}.`,
 	p.OnlySoManyMinutes: `The best weeks had only {{whole .minutes}} min on average (needed: at least {{number .needed}}).`,
 
@@ -55,13 +60,16 @@ var training = map[record.Code]string{
 	p.ReturnRuns:  `A break of {{count .days "day"}} ended on {{day .on}}: the easy return is not over yet.`,
 	p.ReturnDone:  `The easy return after a break of {{count .days "day"}} is done.`,
 	p.GapShort:    `The longest gap between sessions that still matters is {{count .days "day"}}.`,
+	p.GapAnswered: `The break of {{count .days "day"}} was answered by the move to this stage.`,
 	p.GapLong:     `No session for {{count .days "day"}}; more than {{count .limit "day"}} leads to a step back.`,
 
 	p.NoIntervals: `No recorded interval session can be compared with a prescription` +
 		`{{if .prescribed}}; {{are .prescribed "was" "were"}} prescribed in the last {{count .days "day"}}{{end}}.`,
 	p.IntervalsDone:   intervalsDone,
 	p.IntervalsLonger: intervalsDone + ` In {{number .longer}} of them the bouts were longer than prescribed; these count too.`,
-	p.LongerBoutsDone: `Done as prescribed in the last {{count .days "day"}}: {{some .done "interval session"}} with bouts of at least {{number .seconds}} s ` +
+	p.NoTimeForBouts: `The client has time for {{number .has}} min at a time, which is too short for bouts of {{number .seconds}} s. ` +
+		`Longer sessions would help; until then stage 2 is the right place.`,
+	p.LongerBoutsDone: `{{capital (some .done "interval session")}} with bouts of at least {{number .seconds}} s in the last {{count .days "day"}} ` +
 		`(needed: at least {{number .needed}}).`,
 	p.FailedInARow: `{{if many .failed}}The last {{number .failed}} interval sessions were cut short or too hard` +
 		`{{else if .failed}}The last interval session was cut short or too hard` +
@@ -69,6 +77,7 @@ var training = map[record.Code]string{
 }
 
 const (
+	weeksTrained = `{{if .weeks}}{{capital (count .weeks "week")}}{{else}}No week{{end}} with sessions in stage {{number .stage}} so far, not counting {{count .away "week"}} away (needed: at least {{number .needed}}{{only .because}})`
 	minutesAWeek = `Minutes a week, oldest first: {{wholes .weeks}}{{if .strength}}, including {{count .strength "strength session"}}{{end}}. ` +
 		`The best {{if many .of}}{{count .of "week"}} had {{whole .best}} min on average{{else}}week had {{whole .best}} min{{end}} ` +
 		`(needed: at least {{number .needed}}`

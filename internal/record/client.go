@@ -42,6 +42,9 @@ type Client struct {
 	State     State        `json:"state"`
 	StateEnds workout.Date `json:"state_ends,omitzero"`
 
+	// Dated are the facts of which it was said from which day they hold, by the name of the fact.
+	Dated map[string]Dated `json:"dated,omitempty"`
+
 	Goal      string `json:"goal,omitempty"`
 	Days      int    `json:"days,omitempty"`    // days a week available
 	Minutes   int    `json:"minutes,omitempty"` // minutes a session available
@@ -50,6 +53,12 @@ type Client struct {
 	// Resistance are the days of the week with resistance work, Tight the muscles that the trainer found tight.
 	Resistance []workout.Weekday `json:"resistance_days,omitempty"`
 	Tight      []string          `json:"tight,omitempty"`
+}
+
+// Dated says since when a fact holds and when that was entered.
+type Dated struct {
+	From    workout.Date `json:"from"`
+	Entered workout.Date `json:"entered"`
 }
 
 // ZoneSet is one set of facts for zones with its start date; it changes only by the trainer's act.

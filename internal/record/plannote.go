@@ -32,6 +32,7 @@ const (
 	EasierAgain    PlanCode = "easier-again"
 	RestFirst      PlanCode = "rest-first" // a fever or other illness
 	WelcomeBack    PlanCode = "welcome-back"
+	EasyPhase      PlanCode = "easy-phase"
 	CheckLater     PlanCode = "check-later"
 	ClearanceFirst PlanCode = "clearance-first"
 	AskedFirst     PlanCode = "asked-first"    // a question about a grave sign is open
@@ -52,6 +53,7 @@ const (
 	NewParts       PlanCode = "new-parts"      // the first interval session
 	PartsMean      PlanCode = "parts-mean"     // what brisk or hard means
 	NoRoom         PlanCode = "no-room"        // for harder parts under a doctor's limit
+	NoTime         PlanCode = "no-time"        // for bouts, in the time that the client has at a time
 	OnlyUpperLimit PlanCode = "only-upper"     // bouts too short to reach their heart rate
 	ByFeel         PlanCode = "by-feel"        // heart rate must not lead
 	ByHeartRate    PlanCode = "by-heart-rate"  // whatever zones the watch has

@@ -48,13 +48,16 @@ func (p Prescription) Total() int {
 	return (seconds+30)/60 + max(0, p.Check-p.Minutes)
 }
 
-// edge is the length of warm-up and cool-down in seconds: 5 min, 3 in very short sessions.
-func (p Prescription) edge() int {
-	if p.Minutes < 15 {
+// Edge is the length of warm-up and of cool-down in seconds in a session of so many minutes: 5 min, 3 in very short
+// ones.
+func Edge(minutes int) int {
+	if minutes < 15 {
 		return 180
 	}
 	return 300
 }
+
+func (p Prescription) edge() int { return Edge(p.Minutes) }
 
 // easy is a part below the target band; where that has no lower end, below its upper one.
 func easy(k workout.StepKind, seconds int, t Target) workout.Step {

@@ -126,6 +126,7 @@ type Week struct {
 	Stage    int                 `json:"stage"`
 	Paused   bool                `json:"paused"` // the whole week lies in a pause
 	Sessions []Session           `json:"sessions,omitempty"`
+	Awaited  int                 `json:"awaited,omitempty"` // sessions of which only the answers have come
 	Minutes  float64             `json:"minutes"`
 	Longest  float64             `json:"longest_min"`
 	Zones    physiology.ZoneTime `json:"zones"`

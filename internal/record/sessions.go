@@ -72,6 +72,19 @@ func (r Record) Done() []Session {
 	return all
 }
 
+// Awaited lists the days with an answer about effort or talk of which nothing else is known, since the file is still to
+// come, as sessions without minutes. done is what Done gives.
+func (r Record) Awaited(done []Session) []Session {
+	var out []Session
+	for _, n := range r.Notes {
+		at := func(s Session) bool { return s.Date == n.Date }
+		if (n.RPE != nil || n.Talk != NotAsked) && !slices.ContainsFunc(done, at) && !slices.ContainsFunc(out, at) {
+			out = append(out, Session{Date: n.Date, RPE: n.RPE, Talk: n.Talk})
+		}
+	}
+	return out
+}
+
 // describe fills in what the longest recording of a session says, and what any of them says of
 // effort.
 func (s *Session) describe() {

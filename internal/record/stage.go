@@ -28,7 +28,7 @@ func (r Record) StageOn(d workout.Date) (stage int, since workout.Date) {
 // or a recovery phase with a last day ends after it.
 func (r Record) StateOn(d workout.Date) State {
 	state := r.Client.State
-	if state == "" {
+	if state == "" || d < r.Client.Dated["state"].From {
 		state = Active
 	}
 	if (state == RecoveryOf || state == PausedState) && r.Client.StateEnds != 0 && d > r.Client.StateEnds {

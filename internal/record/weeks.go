@@ -4,14 +4,18 @@ import "nextrung/internal/workout"
 
 // Weeks lists the last n weeks, oldest first; the last one ends on the day asked about.
 func (r Record) Weeks(on workout.Date, n int) []Week {
-	sessions := r.Sessions()
+	sessions, awaited := r.Sessions(), r.Awaited(r.Done())
 	out := make([]Week, 0, n)
 	for i := n - 1; i >= 0; i-- {
-		to := on - workout.Date(7*i)
-		out = append(out, r.week(to, sessions))
+		w := r.week(on-workout.Date(7*i), sessions)
+		w.Awaited = len(Keep(awaited, func(s Session) bool { return s.Date >= w.From && s.Date <= w.To }))
+		out = append(out, w)
 	}
 	return out
 }
+
+// Attended is how many sessions there were, also those of which only the answers have come.
+func (w Week) Attended() int { return len(w.Sessions) + w.Awaited }
 
 func (r Record) week(to workout.Date, sessions []Session) Week {
 	w := Week{From: to - 6, To: to, Paused: true, Plan: r.PlanFor(to-6, to)}
