@@ -208,7 +208,7 @@ func (v planner) intervals(c course, a record.Assessment, stage int, since worko
 	switch {
 	case last != nil && c != backAgain && without >= boutsFaded:
 		out = progression.FewerBouts(stage, *last, sessions)
-	case last != nil && c != backAgain && (without > 0 || v.afterReduced()):
+	case last != nil && c != backAgain && (without > 0 || v.planBefore().Reduced):
 		// The full week comes back before anything grows, or after a longer break nearly the full one.
 		out = progression.SameBouts(*last, sessions)
 		if b, ok := v.Gap(); ok && v.LongEnough(b) {
@@ -238,15 +238,15 @@ const (
 	boutsForgotten = 4
 )
 
-// afterReduced says that the week before was an easier one on purpose.
-func (v planner) afterReduced() bool {
+// planBefore is the plan of the week before; empty without any.
+func (v planner) planBefore() record.Prescription {
 	var last record.Prescription
 	for _, p := range v.Record.Prescriptions {
 		if p.From < v.from && p.From >= last.From {
 			last = p
 		}
 	}
-	return last.Reduced
+	return last
 }
 
 // unmeasuredShare is the share of an estimated maximum above which nobody is sent before the maximum has been
