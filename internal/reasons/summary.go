@@ -22,7 +22,7 @@ var summaries = map[record.Code]string{
 	p.AfterBreak:    `Coming back after a break.`,
 	p.StaysByChoice: `Stays in stage {{number .stage}} by choice.`,
 	p.RecoveryPhase: `In a recovery phase: zone 1 only.`,
-	p.LastStage:     `Stage 3 is the last one: keep it up.`,
+	p.LastStage:     `Stage 3 is the last one{{if not .objections}}: keep it up{{end}}.`,
 	p.Building:      `Building, week {{number .week}} of {{number .weeks}}{{with .first}}, first decision on {{day .}}{{end}}.`,
 	p.NotYet:        `Not yet.`,
 	p.ByThePlan:     `If every week is done as planned, the first decision can come on {{day .first}}.`,
