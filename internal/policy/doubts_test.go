@@ -144,7 +144,7 @@ func TestChanges(t *testing.T) {
 	if c := policy.Default().Changes(policy.Default()); len(c) != 0 || c == nil {
 		t.Errorf("a policy differs from itself: %+v", c)
 	}
-	p := edited(t, "minutes", "threshold = 75", "threshold = 90", "effort", "threshold = 13", "threshold = 14", "effort", "threshold_10 = 4", "threshold_10 = 5", "bout-effort", "hardest = 16", "hardest = 17",
+	p := edited(t, "minutes", "threshold = 75", "threshold = 90", "effort", "threshold = 13", "threshold = 14", "effort", "threshold_10 = 4", "threshold_10 = 5", "bout-effort", "hardest = 17", "hardest = 18",
 		"weeks", "threshold = 4", "threshold = 3", "steady", "threshold = 3", "threshold = 2", "zone", "window_days = 28", "window_days = 21", "resting", "threshold = 5", "threshold = 6",
 		"screening", "again_after_break_days = 84", "again_after_break_days = 60", "creep", `source = "common`, `source = "our own, common`)
 	var got []string
@@ -153,7 +153,7 @@ func TestChanges(t *testing.T) {
 	}
 	want := []string{
 		"screening more.again_after_break_days 84 60 ", "weeks threshold 4 3 looser", "minutes threshold 75 90 stricter", "effort threshold 13 14 looser", "effort threshold_10 4 5 looser",
-		"bout-effort more.hardest 16 17 looser", "zone window_days 28 21 ", "steady threshold 3 2 stricter", "creep source common practice, no source our own, common practice, no source ", "resting threshold 5 6 ",
+		"bout-effort more.hardest 17 18 looser", "zone window_days 28 21 ", "steady threshold 3 2 stricter", "creep source common practice, no source our own, common practice, no source ", "resting threshold 5 6 ",
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))

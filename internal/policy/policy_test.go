@@ -35,7 +35,7 @@ func TestDefaultThresholds(t *testing.T) {
 	for id, want := range map[string]float64{
 		"weeks": 4, "weeks.inactive": 6, "sessions": 2, "sessions.weeks": 4, "sessions-total": 12, "minutes": 75, "longest": 20, "longest.goal": 30,
 		"effort": 13, "effort.answers": 3, "zone": 80, "steady": 3, "steady.sessions": 2, "steady.of": 3, "check-session": 4,
-		"interval-weeks": 4, "interval-sessions": 6, "longer-bouts": 2, "longer-bouts.bout_s": 120, "bout-effort": 16, "back-in-zone": 80, "creep": 8, "break": 7, "long-break": 28,
+		"interval-weeks": 4, "interval-sessions": 6, "longer-bouts": 2, "longer-bouts.bout_s": 120, "bout-effort": 16, "bout-effort.hardest": 17, "back-in-zone": 80, "creep": 8, "break": 7, "long-break": 28,
 		"screening.again_after_break_days": 84, "resting": 5, "monotony": 2, "failed-sessions": 2, "failed-sessions.effort": 18,
 		"fall.error_percent": 25, "same-effort.error_percent": 3, "disease": 12, "evidence": 2, "adult": 18,
 	} {

@@ -236,9 +236,8 @@ func (v Review) BoutsFelt(week []record.Session) (hard, easy bool) {
 // should be above, or talking was not comfortable.
 func (v Review) MostlyTooHard(week []record.Session) bool {
 	steady, bouts := v.bothKinds(week)
-	all := append(steady, bouts...)
-	hard := record.Keep(all, func(a answer) bool { return a.tooHard || a.uneasy })
-	return len(hard) > 0 && 2*len(hard) >= len(all)
+	hard := len(record.Keep(steady, func(a answer) bool { return a.tooHard || a.uneasy })) + len(record.Keep(bouts, func(a answer) bool { return a.beyond }))
+	return hard > 0 && 2*hard >= len(steady)+len(bouts)
 }
 
 // bothKinds holds the answers about a week against the rules for steady sessions and for those with

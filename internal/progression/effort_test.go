@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"nextrung/internal/policy"
+	"nextrung/internal/progression"
 	"nextrung/internal/record"
 	"nextrung/internal/story"
 	"nextrung/internal/workout"
@@ -98,6 +99,39 @@ func TestEffortShowsItsOwnScale(t *testing.T) {
 	for _, p := range r.Points {
 		if p.Value != 5 {
 			t.Errorf("point %v is from the other scale", p)
+		}
+	}
+}
+
+// TestOneHardDayInBoutsIsChance: by the policy of a new book one interval session in 42 days may feel just above the
+// limit, as one comfortable session may in stage 1; more than that, or far above it, is against a move, and a week in
+// which both were above it was too hard.
+func TestOneHardDayInBoutsIsChance(t *testing.T) {
+	for _, x := range []struct {
+		name    string
+		efforts []float64 // of the eight interval sessions
+		met     bool
+		tooHard bool // the last week
+	}{
+		{"all at 15", []float64{15, 15, 15, 15, 15, 15, 15, 15}, true, false},
+		{"one at 17", []float64{15, 15, 15, 15, 15, 17, 15, 15}, true, false},
+		{"one at 17 last", []float64{15, 15, 15, 15, 15, 15, 15, 17}, true, false},
+		{"one at 18", []float64{15, 15, 18, 15, 15, 15, 15, 15}, false, false},
+		{"half at 17", []float64{15, 17, 15, 17, 15, 17, 15, 17}, false, false},
+		{"two at 17 last", []float64{15, 15, 15, 15, 15, 15, 17, 17}, true, true},
+	} {
+		s := story.Intervals(4).Each(func(i int, d *story.Done) {
+			if d.Bouts > 0 { // two of three sessions
+				d.Rpe = story.RPE20(x.efforts[i-(i+1)/3])
+			}
+		})
+		a := progression.Assess(policy.Default(), s.Last(), s.Record())
+		if r, ok := story.Reason(a, policy.BoutEffort); !ok || r.IsMet() != x.met {
+			t.Errorf("%s: %v", x.name, r.Says)
+		}
+		v := progression.NewReview(policy.Default(), s.Last(), s.Record())
+		if got := v.MostlyTooHard(v.ThisWeek()); got != x.tooHard {
+			t.Errorf("%s: the last week was mostly too hard: %v", x.name, got)
 		}
 	}
 }
