@@ -67,8 +67,10 @@ func (v planner) volume(c course, stage int, since workout.Date) amount {
 		if next := v.MoreBouts(stage, last, week.sessions); stage > 1 && (last == nil || next.Work != last.Work || next.Bouts != last.Bouts) {
 			break
 		}
+		before := v.planBefore()
 		mostMinutes, mostDays := v.room()
 		switch {
+		case before.Says(record.ShorterNow): // the full week comes back before anything grows
 		case week.minutes < mostMinutes:
 			week.minutes = min(week.minutes+v.longer(week), mostMinutes)
 		case week.sessions < mostDays && week.minutes <= mostMinutes:
@@ -285,11 +287,12 @@ func (v planner) comfortable(sessions []record.Session) bool {
 	return v.WithinEffort(sessions) && (v.Record.Client.ByEffort() || v.Stage != 1 || !v.HarderThanPlanned(v.Zone().Reason))
 }
 
-// lastFull is the last prescription of the eight weeks before that was not reduced on purpose.
+// lastFull is the last prescription of the eight weeks before that was neither reduced on purpose nor shortened
+// because a week was too hard: once it is comfortable again, the week before that comes back.
 func (v planner) lastFull() *record.Prescription {
 	var best *record.Prescription
 	for i, p := range v.Record.Prescriptions {
-		if p.From < v.from && p.To > v.On-56 && p.Sessions > 0 && !p.Reduced && (best == nil || p.From >= best.From) {
+		if p.From < v.from && p.To > v.On-56 && p.Sessions > 0 && !p.Reduced && !p.Says(record.ShorterNow) && (best == nil || p.From >= best.From) {
 			best = &v.Record.Prescriptions[i]
 		}
 	}

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"nextrung/internal/physiology"
+	"nextrung/internal/policy"
 	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
 	"nextrung/internal/reasons"
@@ -500,4 +501,60 @@ func TestRecoveryPhaseIsEasier(t *testing.T) {
 			t.Errorf("week %d: %+v, %+v", w+1, p, a.Summary)
 		}
 	}
+}
+
+// TestHardBoutsComeDown: in stage 3, their upper limit falls while most of them feel harder than the rule allows, until
+// they no longer do; it stays above zone 1, and nobody is told to keep it up.
+func TestHardBoutsComeDown(t *testing.T) {
+	for _, easyUpTo := range []float64{137, 132, 127} {
+		l := lifeOf(3, func(c *record.Client) { c.Screening.Active = true })
+		l.easyUpTo, l.decides = easyUpTo, func(int, record.Assessment) record.Act { return record.DoHold }
+		var before *record.Intervals
+		late, answers, hard, lowest := 0, 0, false, 0.0
+		for w := range 16 {
+			l.week(w)
+			a, i, felt := l.assessed[w], l.plans[w].Intervals, l.feltInBouts(w)
+			if story.Verdict(a) == record.Hold && strings.Contains(reasons.Paragraph(a.Summary), "keep it up") == a.Unmet(policy.BoutEffort) {
+				t.Errorf("easy up to %g, week %d: %s", easyUpTo, w+1, reasons.Paragraph(a.Summary))
+			}
+			floor := l.plans[w].Targets[0].High + 5
+			if i.High < floor || i.Low >= i.High {
+				t.Errorf("easy up to %g, week %d: %g-%g with zone 1 up to %g", easyUpTo, w+1, i.Low, i.High, floor-5)
+			}
+			if before != nil {
+				if down := i.Lowered - before.Lowered; hard && down != 5 && i.High > floor || !hard && down > 0 {
+					t.Errorf("easy up to %g, week %d: %g bpm lower after bouts that felt too hard: %v", easyUpTo, w+1, down, hard)
+				}
+			}
+			said := slices.ContainsFunc(prescription.Lay(l.plans[w], l.record, a).Targets, func(x prescription.Target) bool {
+				return strings.Contains(x.Text, fmt.Sprintf("%g beats lower than your zone allows", i.Lowered))
+			})
+			if said != (i.Lowered > 0) {
+				t.Errorf("easy up to %g, week %d: %g bpm lower, said: %v", easyUpTo, w+1, i.Lowered, said)
+			}
+			above := record.Keep(felt, func(rpe float64) bool { return rpe > 16 })
+			before, hard, lowest = i, len(above) > 0 && 2*len(above) >= len(felt), max(lowest, i.Lowered)
+			if w >= 8 {
+				late, answers = late+len(above), answers+len(felt)
+			}
+		}
+		if 3*late > answers || lowest == 0 {
+			t.Errorf("easy up to %g: up to %g bpm lower, %d of %d efforts above 16 from week 9 on", easyUpTo, lowest, late, answers)
+		}
+	}
+}
+
+// feltInBouts are the efforts of the interval sessions of a week.
+func (l *life) feltInBouts(week int) (out []float64) {
+	for _, r := range l.record.Recordings {
+		if r.Date < story.Day(7*week) || r.Date > story.Day(7*week+6) || len(r.Measured.Bouts) == 0 {
+			continue
+		}
+		for _, n := range l.record.Notes {
+			if n.Date == r.Date && n.RPE != nil {
+				out = append(out, n.RPE.Value)
+			}
+		}
+	}
+	return out
 }

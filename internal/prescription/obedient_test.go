@@ -222,6 +222,29 @@ func TestShorterAfterTooHard(t *testing.T) {
 	}
 }
 
+// TestTheFullWeekComesBackOnceItIsComfortable: after one week that was too hard, and a shorter one that was not, the
+// sessions are as long as before, and two such weeks take no more off than one.
+func TestTheFullWeekComesBackOnceItIsComfortable(t *testing.T) {
+	for _, days := range []int{2, 3, 4} {
+		for hard := 1; hard <= 2; hard++ {
+			l := logOf(1, func(c *record.Client) { c.Days, c.Minutes = days, 45 })
+			l.alter = func(w int, d *story.Done) {
+				if w >= 3 && w < 3+hard {
+					d.Rpe, d.Talk = story.RPE20(16), record.TalkHard
+				}
+			}
+			for range 5 + hard {
+				l.week()
+			}
+			p := l.record.Prescriptions
+			full, shorter, again := p[3], p[3+hard], p[4+hard]
+			if shorter.Minutes >= full.Minutes || shorter.Minutes < full.Minutes*7/10 || !shorter.Says(record.ShorterNow) || again.Minutes != full.Minutes || again.Sessions != full.Sessions {
+				t.Errorf("%d a week, %d hard: %d x %d min, then %d x %d, then %d x %d", days, hard, full.Sessions, full.Minutes, shorter.Sessions, shorter.Minutes, again.Sessions, again.Minutes)
+			}
+		}
+	}
+}
+
 // TestOneHardDayShortensNothing among comfortable ones.
 func TestOneHardDayShortensNothing(t *testing.T) {
 	l := logOf(1, func(c *record.Client) { c.Days, c.Minutes = 3, 40 })

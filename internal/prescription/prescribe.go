@@ -208,7 +208,7 @@ func (v planner) intervals(c course, a record.Assessment, stage int, since worko
 		last = nil
 	}
 	var out record.Intervals
-	comesBack := without > 0 || v.afterReduced()
+	comesBack := without > 0 || v.planBefore().Reduced
 	b, away := v.Gap()
 	then := v.Review
 	then.On -= workout.Date(7 * without) // the week of the last bouts
@@ -242,8 +242,35 @@ func (v planner) intervals(c course, a record.Assessment, stage int, since worko
 	if stage == 3 {
 		out.Feel = workout.Hard
 	}
-	out.Low, out.High, out.Lowest = v.boutBeats(stage, out.Work)
+	out.Lowered = v.lowered(stage, last)
+	v.setBeats(&out, stage)
 	return &out
+}
+
+// boutStep is the bpm by which bouts come down after a week in which most felt too hard, and back up after one in
+// which all stayed well within the limit (common practice, no source).
+const boutStep = 5
+
+// lowered is by how many bpm the bouts of stage 3 stay below what the zones give, by how the last ones felt. In stage 2
+// they show whether the client is ready for those zones, so nothing is taken off.
+func (v planner) lowered(stage int, last *record.Intervals) float64 {
+	if stage < 3 || last == nil {
+		return 0
+	}
+	switch hard, easy := v.BoutsFelt(v.ThisWeek()); {
+	case hard:
+		return last.Lowered + boutStep
+	case easy:
+		return max(0, last.Lowered-boutStep)
+	}
+	return last.Lowered
+}
+
+// setBeats gives bouts their heart rates in the zones that hold. Lowered becomes what of it there is room for.
+func (v planner) setBeats(i *record.Intervals, stage int) {
+	_, whole, _ := v.boutBeats(stage, i.Work, 0)
+	i.Low, i.High, i.Lowest = v.boutBeats(stage, i.Work, i.Lowered)
+	i.Lowered = whole - i.High
 }
 
 // After so many whole weeks without bouts they come back fewer, or start anew (common practice, no source; gains
@@ -253,15 +280,15 @@ const (
 	boutsForgotten = 4
 )
 
-// afterReduced says that the week before was an easier one on purpose.
-func (v planner) afterReduced() bool {
+// planBefore is the plan of the week before; empty without any.
+func (v planner) planBefore() record.Prescription {
 	var last record.Prescription
 	for _, p := range v.Record.Prescriptions {
 		if p.From < v.from && p.From >= last.From {
 			last = p
 		}
 	}
-	return last.Reduced
+	return last
 }
 
 // unmeasuredShare is the share of an estimated maximum above which nobody is sent before the maximum has been
@@ -275,8 +302,9 @@ const settled = 180
 // boutBeats gives the lowest limits over the client's modes, so that the numbers are safe in each.
 // Bouts under 3 min end before the heart rate has settled, so they get no lower limit; in stage 3
 // their upper limit is the middle of the zone, since only all-out work brings the heart rate to its
-// top within them. Where the maximum is an estimate, lowest is the lowest one if it set the upper limit, else 0.
-func (v planner) boutBeats(stage, work int) (low, high, lowest float64) {
+// top within them. lowered is taken off as long as they stay above zone 1. Where the maximum is an estimate, lowest is the
+// lowest one if it set the upper limit, else 0.
+func (v planner) boutBeats(stage, work int, lowered float64) (low, high, lowest float64) {
 	body := v.body()
 	ceiling := body.Ceiling()
 	for _, m := range v.Record.Client.TrainedModes() {
@@ -295,6 +323,7 @@ func (v planner) boutBeats(stage, work int) (low, high, lowest float64) {
 		if ceiling > 0 && ceiling < top {
 			top, capped = ceiling, 0
 		}
+		top = max(top-lowered, min(top, e.BPM[1]+progression.RoomForBouts))
 		if high == 0 || top < high {
 			high, low, lowest = top, e.BPM[stage-1], capped
 		}

@@ -98,7 +98,7 @@ func (v planner) changed(sent record.Prescription) record.Prescription {
 	out.Targets = v.targets()
 	if sent.Intervals != nil {
 		i := *sent.Intervals
-		i.Low, i.High, i.Lowest = v.boutBeats(sent.Stage, i.Work)
+		v.setBeats(&i, sent.Stage)
 		out.Intervals = &i
 	}
 	return out

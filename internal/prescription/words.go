@@ -69,6 +69,9 @@ func boutTarget(p record.Prescription, hard int) Target {
 		if set.Lowest > 0 {
 			text = append(text, "This limit is a careful one: your highest pulse has not been measured, and it may be as low as "+wording.Number(set.Lowest)+".")
 		}
+		if set.Lowered > 0 {
+			text = append(text, "That is "+wording.Count(int(set.Lowered), "beat")+" lower than your zone allows, because these parts felt too hard.")
+		}
 		switch {
 		case p.UpperOnly():
 			text = append(text, "There is no lower limit this week: go by how it feels.")

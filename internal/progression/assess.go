@@ -280,14 +280,11 @@ func (v Review) AllowsMore() bool {
 
 // holding says what a hold waits for, and the one or two things that weigh most against moving up.
 func (v Review) holding(f findings) record.Facts {
-	out := append(record.Facts{v.waiting()}, v.walksIf(len(v.attended()) == 0)...)
-	if v.state == record.Maintaining || v.state == record.RecoveryOf || v.before() {
-		return out
-	}
-	if v.limited() != nil {
-		return out
-	}
 	objections := v.objections(f)
+	out := append(record.Facts{v.waiting(len(objections))}, v.walksIf(len(v.attended()) == 0)...)
+	if v.state == record.Maintaining || v.state == record.RecoveryOf || v.before() || v.limited() != nil {
+		return out
+	}
 	for _, o := range objections[:min(len(objections), mostNamed)] {
 		out = append(out, o.Says)
 	}
@@ -305,7 +302,7 @@ func (v Review) holding(f findings) record.Facts {
 	return out
 }
 
-func (v Review) waiting() record.Fact {
+func (v Review) waiting(objections int) record.Fact {
 	switch {
 	case v.before():
 		return v.begins()
@@ -316,7 +313,7 @@ func (v Review) waiting() record.Fact {
 	case v.limited() != nil:
 		return *v.limited()
 	case v.Stage == 3:
-		return record.Fact{Code: LastStage}
+		return record.Fact{Code: LastStage, Args: record.Args{"objections": objections}}
 	case v.building():
 		return record.Fact{Code: Building, Args: record.Args{"week": v.weekNow(), "weeks": v.weeksAsked(), "first": v.firstDecision()}}
 	}

@@ -35,7 +35,9 @@ type answer struct {
 	rated   bool // an effort was given
 	beyond  bool // it is above the limit
 	tooHard bool // it is above what no answer may be
-	uneasy  bool // talking was not comfortable
+	// wellWithin says that it is at least two points below the limit.
+	wellWithin bool
+	uneasy     bool // talking was not comfortable
 }
 
 // answered holds the answers about sessions against a rule.
@@ -49,6 +51,7 @@ func answered(rule policy.Rule, sessions []record.Session, withTalk bool) []answ
 		a := answer{rated: s.RPE != nil, uneasy: talked && s.Talk != record.TalkComfortable}
 		if a.rated {
 			a.beyond, a.tooHard = !rule.EffortWithin(*s.RPE), rule.TooHard(*s.RPE)
+			a.wellWithin = s.RPE.Value <= rule.EffortLimit(s.RPE.Scale)-2
 		}
 		out = append(out, a)
 	}
@@ -217,6 +220,16 @@ func (v Review) enjoyment() finding {
 func (v Review) WithinEffort(week []record.Session) bool {
 	steady, bouts := v.bothKinds(week)
 	return kept(steady) && kept(bouts)
+}
+
+// BoutsFelt says that at least half of the answers about the interval sessions of a week are above the limit, or
+// that all lie well within it: at least two points below.
+func (v Review) BoutsFelt(week []record.Session) (hard, easy bool) {
+	_, bouts := v.bothKinds(week)
+	rated := record.Keep(bouts, func(a answer) bool { return a.rated })
+	beyond := len(record.Keep(rated, func(a answer) bool { return a.beyond }))
+	easy = len(rated) > 0 && !slices.ContainsFunc(rated, func(a answer) bool { return !a.wellWithin })
+	return beyond > 0 && 2*beyond >= len(rated), easy
 }
 
 // TooHard says, of the comfortable sessions of a week and of those with bouts, that in at least half of the answers

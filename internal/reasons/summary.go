@@ -24,7 +24,7 @@ var summaries = map[record.Code]string{
 	p.AfterBreak:    `Coming back after a break.`,
 	p.StaysByChoice: `Stays in stage {{number .stage}} by choice.`,
 	p.RecoveryPhase: `In a recovery phase: zone 1 only.`,
-	p.LastStage:     `Stage 3 is the last one: keep it up.`,
+	p.LastStage:     `Stage 3 is the last one{{if not .objections}}: keep it up{{end}}.`,
 	p.AboveLimit: `The limit of {{whole .limit}} bpm leaves no room for stage {{number .stage}}, whose harder parts begin at {{whole .from}} bpm: comfortable sessions are what to keep up. ` +
 		`Only a new limit from the doctor changes that.`,
 	p.Building:     `Building, week {{number .week}} of {{number .weeks}}{{with .first}}, first decision on {{day .}}{{end}}.`,

@@ -96,4 +96,6 @@ type Intervals struct {
 	High float64 `json:"high_bpm,omitempty"`
 	// Lowest is the lowest maximum that the published formulas give, in bpm, where it set High; 0 where it did not.
 	Lowest float64 `json:"lowest_maximum_bpm,omitempty"`
+	// Lowered is by how many bpm High is below what the zones give, because bouts felt too hard.
+	Lowered float64 `json:"lowered_bpm,omitempty"`
 }
