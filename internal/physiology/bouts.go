@@ -27,7 +27,7 @@ const (
 	coreShare        = 0.4  // of the time above the threshold that lies in the series
 	pairShare        = 0.8  // the same for a series of two
 	pairShortest     = 30   // s, two bouts that are the whole session
-	pairAlike        = 0.85 // of each other's length and level, two short bouts
+	pairAlike        = 0.85 // of each other's level, and of each other's length where they are short
 	pairClear        = 1.5  // times a clear difference above what lies between them
 	pairExplained    = 0.8
 	leastAnswer      = 8.0  // bpm that heart rate falls after a bout
@@ -148,7 +148,7 @@ func (g signal) single(s heartrate.Series, w workout.Workout, levels []segment) 
 	if one := g.oneBout(s, levels); len(one) > 0 {
 		return g.edges(s, one, w), g.by
 	}
-	if one, by := g.loneEffort(s); by != "" {
+	if one, by := g.loneEffort(s, levels); by != "" {
 		return []workout.Span{one}, by
 	}
 	return nil, ""
@@ -296,7 +296,7 @@ func (g signal) isSeries(s heartrate.Series, sum sums, runs []workout.Span, mark
 	if relief < reliefShare*length {
 		return false
 	}
-	if len(runs) == 2 && min(lengths[0], lengths[1]) < boutLong && !g.clearPair(sum, runs[0], runs[1], marked) {
+	if len(runs) == 2 && !g.pairs(sum, runs[0], runs[1], marked) {
 		return false
 	}
 	explained, most := explained(sum, runs, runs[0].From, runs[len(runs)-1].To), lengthAlike
@@ -321,16 +321,20 @@ func (g signal) isSeries(s heartrate.Series, sum sums, runs []workout.Span, mark
 	return explained >= explainedShare && answered(s, runs, length)
 }
 
-// clearPair says whether two short runs are bouts of a session that was broken off: only where effort or
-// laps show them, much alike, far above what lies between them, which lasts.
-func (g signal) clearPair(sum sums, a, b workout.Span, marked bool) bool {
-	if g.by == ByHeartRate && !marked {
-		return false
-	}
+// pairs says whether two runs alone make a session: alike, since a run before a break and a jog home are no bouts. Short
+// ones are bouts of a session that was broken off, and only where effort or laps show them, much alike, far above what
+// lies between them, which lasts.
+func (g signal) pairs(sum sums, a, b workout.Span, marked bool) bool {
 	short, long := float64(min(a.Seconds(), b.Seconds())), float64(max(a.Seconds(), b.Seconds()))
 	low, high := min(g.height(sum, a), g.height(sum, b)), max(g.height(sum, a), g.height(sum, b))
+	if short < long/lengthAlike || low < pairAlike*high {
+		return false
+	}
+	if short >= boutLong {
+		return true
+	}
 	lower := min(sum.mean(a.From, a.To), sum.mean(b.From, b.To))
-	return short >= pairShortest && short >= pairAlike*long && low >= pairAlike*high && float64(b.From-a.To) >= long/2 &&
+	return (g.by != ByHeartRate || marked) && short >= pairShortest && short >= pairAlike*long && float64(b.From-a.To) >= long/2 &&
 		lower-sum.mean(a.To, b.From) >= pairClear*g.clear(lower) &&
 		explained(sum, []workout.Span{a, b}, a.From, b.To) >= pairExplained
 }
