@@ -28,10 +28,11 @@ const (
 // The most that load can change heart rate: on foot 24.2 (SD 8.3) bpm for each m/s (Hunt, Fankhauser and Saengsuwan 2015); for each
 // W and each step a minute common practice, no source.
 const (
-	mostPerSpeed = 40.0
-	mostPerWatt  = 0.7
-	mostPerStep  = 3.0
-	stuckPower   = 15 // s for which no meter shows one power, unless it goes on writing the last one through a rest
+	mostPerSpeed                = 40.0
+	mostPerWatt                 = 0.7
+	mostPerStep                 = 3.0
+	restlessSide, restlessSpeed = 15, 0.3 // s on either side, and the coefficient of variation of speed in them
+	stuckPower                  = 15      // s for which no meter shows one power, unless it goes on writing the last one through a rest
 )
 
 // leaps finds leaps of heart rate that the load does not explain: the stretch between a leap and one the other way, or
@@ -96,24 +97,26 @@ type load struct {
 func (s *Series) loadsOf(w workout.Workout) (out []load) {
 	m := w.Sport.Mode()
 	onFoot := m == workout.Run || m == workout.Walk
-	add := func(v []float64, most float64) {
-		l := load{newMeans(v), followed(v, quickHeart), followed(v, slowHeart), most}
+	add := func(c workout.Channel, most float64, forget func(v []float64)) {
+		v := c.Grid(len(s.BPM), longestHold)
+		l := load{quick: followed(v, quickHeart), slow: followed(v, slowHeart), most: most}
 		switch all := width(l.quick); {
 		case all > 0:
 			l.most = min(most, width(s.BPM)/all)
 			fallthrough
 		case all == 0:
+			forget(v)
+			l.means = newMeans(v)
 			out = append(out, l)
 		}
 	}
-	if power := w.Power.Grid(len(s.BPM), longestHold); w.Power.Len() > 0 {
-		forgetStuck(power)
-		add(power, mostPerWatt)
+	if w.Power.Len() > 0 {
+		add(w.Power, mostPerWatt, forgetStuck)
 	} else if onFoot || m == workout.Row {
-		add(w.Speed.Grid(len(s.BPM), longestHold), mostPerSpeed)
+		add(w.Speed, mostPerSpeed, forgetRestless)
 	}
 	if onFoot {
-		add(w.Cadence.Grid(len(s.BPM), longestHold), mostPerStep)
+		add(w.Cadence, mostPerStep, func([]float64) {})
 	}
 	return out
 }
@@ -125,6 +128,23 @@ func forgetStuck(v []float64) {
 			to++
 		}
 		for k := from; k < to && to-from > stuckPower && v[from] != 0; k++ {
+			v[k] = math.NaN()
+		}
+	}
+}
+
+// forgetRestless makes a speed unknown that goes up and down from second to second, as in shuttles and games: turning and
+// starting cost more than it shows.
+func forgetRestless(v []float64) {
+	squares := slices.Clone(v)
+	for k := range squares {
+		squares[k] *= squares[k]
+	}
+	mean, square := newMeans(v), newMeans(squares)
+	for k := range v {
+		m, _ := mean.in(k-restlessSide, k+restlessSide)
+		q, _ := square.in(k-restlessSide, k+restlessSide)
+		if q > (1+restlessSpeed*restlessSpeed)*m*m {
 			v[k] = math.NaN()
 		}
 	}
