@@ -53,7 +53,7 @@ func Clean(w workout.Workout) Series {
 	if d, ok := s.lag(w); ok && d >= lagLong {
 		found = append(found, Fault{Kind: Lag, Span: workout.Span{To: n}, Args: workout.Args{"delay": d}})
 	}
-	s.Faults = inOrder(append(found, s.evenLeaps(w)...))
+	s.Faults = inOrder(append(found, s.leaps(w)...))
 	s.Remarks = s.remarks(filled, r.kept)
 	s.Grade = gradeOf(s)
 	return s

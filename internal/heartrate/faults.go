@@ -24,7 +24,7 @@ const (
 	DryStart    FaultKind = "dry-start"   // spikes and losses until a dry strap makes contact
 	Dropout     FaultKind = "dropout"     // no reading where one was due
 	Restless    FaultKind = "restless"    // a start that wavers as with a dry strap, at a believable level
-	EvenLeap    FaultKind = "even-leap"   // a leap at an even load, until the leap back
+	EvenLeap    FaultKind = "even-leap"   // a leap that the load does not explain, until the leap back
 	Lag         FaultKind = "lag"         // the sensor follows the heart late
 	Disagree    FaultKind = "disagree"    // two sources of one workout differ
 )

@@ -126,7 +126,7 @@ func (s Series) LongestGap() int {
 }
 
 // Usable says whether the series holds heart rate that measurements can rest on: there is some, no more
-// seconds had to be removed than were left, and it does not leap at an even load for long. (Common
+// seconds had to be removed than were left, and it does not leap away from the load for long. (Common
 // practice, no source.) How much is enough for a measurement, that measurement says itself.
 func (s Series) Usable() bool {
 	measured := 0

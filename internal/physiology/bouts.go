@@ -27,7 +27,7 @@ const (
 	coreShare        = 0.4  // of the time above the threshold that lies in the series
 	pairShare        = 0.8  // the same for a series of two
 	pairShortest     = 30   // s, two bouts that are the whole session
-	pairAlike        = 0.85 // of each other's length and level, two short bouts
+	pairAlike        = 0.85 // of each other's level, and of each other's length where they are short
 	pairClear        = 1.5  // times a clear difference above what lies between them
 	pairExplained    = 0.8
 	leastAnswer      = 8.0  // bpm that heart rate falls after a bout
@@ -36,6 +36,8 @@ const (
 	oneShare         = 0.2  // of the session at most: longer, it is a short session's main part; with easier minutes on either side,
 	oneAround        = 120  // s of which are looked at
 	oneClear         = 1.25 // times a clear difference above them
+	oneLulls         = 30   // s of lulls in it, in all
+	oneExplained     = 0.4  // of the variance of the session that it explains
 	snapToLap        = 10   // s, 15 s from heart rate alone: a lap mark this near is the edge of the bout
 	snapToLapHeart   = 15
 	crossingAround   = 12 // s around a change point in which the signal's own edge is sought
@@ -148,37 +150,57 @@ func (g signal) single(s heartrate.Series, w workout.Workout, levels []segment) 
 	if one := g.oneBout(s, levels); len(one) > 0 {
 		return g.edges(s, one, w), g.by
 	}
-	if one, by := g.loneEffort(s); by != "" {
+	if one, by := g.loneEffort(s, levels); by != "" {
 		return []workout.Span{one}, by
 	}
 	return nil, ""
 }
 
 // oneBout is a single bout in the middle of an easier session, by the effort: of 3 to 10 min, clearly above what was
-// done before and after it and above the session's level, and answered by heart rate, which is near its peak then. Two of them are
-// none, since it is not known which was meant.
+// done before and after it and above the session's level, and answered by heart rate, which is near its peak then. It may have
+// short lulls, as the speed of any run has. Two of them are none, since it is not known which was meant.
 func (g signal) oneBout(s heartrate.Series, levels []segment) []workout.Span {
 	if g.by == ByHeartRate || len(levels) < 3 {
 		return nil
 	}
-	main, sum := g.mainLevel(0, len(g.v)), runningSums(g.v)
-	top, lowest := heartRange(smooth(s))
-	var out []workout.Span
-	for _, l := range levels[1 : len(levels)-1] {
-		span := workout.Span{From: l.from, To: l.to}
-		before, after := sum.mean(max(0, l.from-oneAround), l.from), sum.mean(l.to, min(len(g.v), l.to+oneAround))
-		high, ok1 := s.PeakIn(l.from, l.to+20)
-		start, ok2 := s.MeanIn(l.from-30, l.from)
-		low, ok3 := s.LowIn(l.to, l.to+oneAround)
-		if span.Seconds() >= boutLong && float64(span.Seconds()) <= min(oneLongest, oneShare*float64(len(g.v))) && min(before, after) >= fallen*main && l.level-max(before, after, main) >= oneClear*g.clear(l.level) &&
-			ok1 && ok2 && ok3 && high-max(start, low) >= leastAnswer && high >= top-farBelow*(top-lowest) {
-			out = append(out, span)
+	var best workout.Span
+	most, sum, all := oneExplained, runningSums(g.v), []workout.Span(nil)
+	for i := 1; i+1 < len(levels); i++ {
+		for j := i; j+1 < len(levels) && levels[j].to-levels[i].from <= oneLongest; j++ {
+			span := workout.Span{From: levels[i].from, To: levels[j].to}
+			if !g.isOne(s, sum, span, levels[i:j+1]) {
+				continue
+			}
+			all = append(all, span)
+			if x := explained(sum, []workout.Span{span}, 0, len(g.v)); x > most {
+				best, most = span, x
+			}
 		}
 	}
-	if len(out) != 1 {
+	if best.To == 0 || slices.ContainsFunc(all, func(o workout.Span) bool { return o.From >= best.To || o.To <= best.From }) {
 		return nil
 	}
-	return out
+	return []workout.Span{best}
+}
+
+// isOne says whether a span, made of those levels, is a bout by itself.
+func (g signal) isOne(s heartrate.Series, sum sums, span workout.Span, levels []segment) bool {
+	main, level := g.mainLevel(0, len(g.v)), sum.mean(span.From, span.To)
+	before, after := sum.mean(max(0, span.From-oneAround), span.From), sum.mean(span.To, min(len(g.v), span.To+oneAround))
+	if span.Seconds() < boutLong || float64(span.Seconds()) > oneShare*float64(len(g.v)) || min(before, after) < fallen*main || !(level-max(before, after, main) >= oneClear*g.clear(level)) {
+		return false
+	}
+	lulls := 0
+	for _, l := range levels {
+		if l.level < (level+max(before, after, main))/2 {
+			lulls += l.to - l.from
+		}
+	}
+	top, lowest := heartRange(smooth(s))
+	high, ok1 := s.PeakIn(span.From, span.To+20)
+	start, ok2 := s.MeanIn(span.From-30, span.From)
+	low, ok3 := s.LowIn(span.To, span.To+oneAround)
+	return lulls <= oneLulls && ok1 && ok2 && ok3 && high-max(start, low) >= leastAnswer && high >= top-farBelow*(top-lowest)
 }
 
 // thresholds lie midway between neighbouring levels.
@@ -296,7 +318,7 @@ func (g signal) isSeries(s heartrate.Series, sum sums, runs []workout.Span, mark
 	if relief < reliefShare*length {
 		return false
 	}
-	if len(runs) == 2 && min(lengths[0], lengths[1]) < boutLong && !g.clearPair(sum, runs[0], runs[1], marked) {
+	if len(runs) == 2 && !g.pairs(sum, runs[0], runs[1], marked) {
 		return false
 	}
 	explained, most := explained(sum, runs, runs[0].From, runs[len(runs)-1].To), lengthAlike
@@ -321,16 +343,20 @@ func (g signal) isSeries(s heartrate.Series, sum sums, runs []workout.Span, mark
 	return explained >= explainedShare && answered(s, runs, length)
 }
 
-// clearPair says whether two short runs are bouts of a session that was broken off: only where effort or
-// laps show them, much alike, far above what lies between them, which lasts.
-func (g signal) clearPair(sum sums, a, b workout.Span, marked bool) bool {
-	if g.by == ByHeartRate && !marked {
-		return false
-	}
+// pairs says whether two runs alone make a session: alike, since a run before a break and a jog home are no bouts. Short
+// ones are bouts of a session that was broken off, and only where effort or laps show them, much alike, far above what
+// lies between them, which lasts.
+func (g signal) pairs(sum sums, a, b workout.Span, marked bool) bool {
 	short, long := float64(min(a.Seconds(), b.Seconds())), float64(max(a.Seconds(), b.Seconds()))
 	low, high := min(g.height(sum, a), g.height(sum, b)), max(g.height(sum, a), g.height(sum, b))
+	if short < long/lengthAlike || low < pairAlike*high {
+		return false
+	}
+	if short >= boutLong {
+		return true
+	}
 	lower := min(sum.mean(a.From, a.To), sum.mean(b.From, b.To))
-	return short >= pairShortest && short >= pairAlike*long && low >= pairAlike*high && float64(b.From-a.To) >= long/2 &&
+	return (g.by != ByHeartRate || marked) && short >= pairShortest && short >= pairAlike*long && float64(b.From-a.To) >= long/2 &&
 		lower-sum.mean(a.To, b.From) >= pairClear*g.clear(lower) &&
 		explained(sum, []workout.Span{a, b}, a.From, b.To) >= pairExplained
 }

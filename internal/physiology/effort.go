@@ -158,9 +158,13 @@ func (e Effort) Reached(span workout.Span, metres float64) int {
 // Movements gives the stretches of effort: at least half of its mean, parted by stand seconds and more
 // of less. Seconds of which nothing is known part nothing.
 func (e Effort) Movements(stand int) []workout.Span {
+	return e.stretches(fallen*levelOf(positive(e.v)), stand)
+}
+
+// stretches are the same above any limit.
+func (e Effort) stretches(limit float64, stand int) []workout.Span {
 	var out []workout.Span
-	v := e.v
-	limit, still := fallen*levelOf(positive(v)), stand
+	v, still := e.v, stand
 	for k := range v {
 		switch {
 		case math.IsNaN(v[k]):

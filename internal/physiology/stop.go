@@ -14,6 +14,7 @@ const (
 	levelAfter  = 60   // s after it
 	timerNear   = 3    // s: a stop this close to the timer's own is put down to it
 	mainShare   = 0.75 // of that upper quartile: less, an effort is that of the way home
+	homeShare   = 0.85 // the same after a break
 	sustained   = 5    // s whose mean separates effort from a single push
 )
 
@@ -56,9 +57,8 @@ func stopsOf(s heartrate.Series, w workout.Workout, c course) []stop {
 	case c.effort.Known():
 		last, ok = lastEffort(s, c.effort, main, w)
 	case c.signal.by == ByHeartRate:
-		if last, ok = lastTurn(s); !ok { // the effort is taken to last to the end
-			last, ok = stop{at: n - 1, by: ByHeartRate, until: n}, true
-		}
+		// Without a turn the effort is taken to last to the end.
+		last, ok = append(turns(s), stop{at: n - 1, by: ByHeartRate, until: n})[0], true
 	}
 	if ok {
 		out = append(out, last)
@@ -68,33 +68,49 @@ func stopsOf(s heartrate.Series, w workout.Workout, c course) []stop {
 
 // lastEffort is the last second of effort: at least half the upper quartile of the main part's 30-s means,
 // which a long recovery inside the main part hardly lowers. In a session with a slow cool-down that is the
-// end of the main part. Where heart rate is far below its peak there, and the effort below that of the main part,
-// it is the end of the way home, and heart rate's own turn stands instead.
+// end of the main part. An easier way home after a break is none of it. Where heart rate is far below its peak there,
+// and the effort below that of the main part, heart rate's own turn stands instead.
 func lastEffort(s heartrate.Series, e Effort, main workout.Span, w workout.Workout) (stop, bool) {
 	n := len(e.v)
 	level := positive(means(e.v, main.From, main.To, 30))
-	slices.Sort(level)
-	k := -1
-	if len(level) > 0 {
-		k = lastAbove(e.v, fallen*level[3*len(level)/4])
-	}
-	if k < 0 || !e.falls(k, levelBefore, n) {
+	if len(level) == 0 {
 		return stop{}, false
 	}
+	slices.Sort(level)
+	full := level[3*len(level)/4]
 	h := smooth(s)
+	k, until := e.beforeHome(full, h)
+	if !e.falls(k, levelBefore, n) {
+		return stop{}, false
+	}
 	top, low := heartRange(h)
-	if before, _ := e.mean(k-levelBefore+1, k+1); h[k] < top-farBelow*(top-low) && before < mainShare*level[3*len(level)/4] {
-		if st, ok := lastTurn(s); ok && st.at < k {
-			return st, true
+	if before, _ := e.mean(k-levelBefore+1, k+1); h[k] < top-farBelow*(top-low) && before < mainShare*full {
+		if ends := turns(s); len(ends) > 0 && ends[0].at < k {
+			return ends[0], true
 		}
 	}
-	st := stop{at: k, by: e.By, until: n}
+	st := stop{at: k, by: e.By, until: until}
 	for _, p := range w.Pauses {
 		if d := p.From - k; d >= -timerNear && d <= timerNear {
 			st.by = "timer"
 		}
 	}
 	return st, true
+}
+
+// beforeHome is the last second of effort before an easier way home, or -1, and where that way begins: one with less
+// load and less heart rate h, after a break.
+func (e Effort) beforeHome(full float64, h []float64) (k, until int) {
+	until = len(e.v)
+	for all := e.stretches(fallen*full, leastPart); len(all) > 1; all = all[:len(all)-1] {
+		home, before := all[len(all)-1], all[len(all)-2]
+		top, _ := heartRange(h[home.From:home.To])
+		if levelOf(e.v[home.From:home.To]) >= homeShare*full || !(top < h[before.To-1]) {
+			break
+		}
+		until = home.From
+	}
+	return lastAbove(e.v[:until], fallen*full), until
 }
 
 // isMark says whether a lap begins or ends at second k.

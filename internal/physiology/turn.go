@@ -64,10 +64,10 @@ func deepest(h []float64, from, to int) int {
 	return best
 }
 
-// lastTurn is the end of the last effort in heart rate alone: the last second after which it falls more within
-// a minute than around it, clearly, from near the session's peak and about as far as anywhere. A fall that
-// begins far below the peak is that of a jog home or a cool-down. It is false without one.
-func lastTurn(s heartrate.Series) (stop, bool) {
+// turns are the ends of efforts in heart rate alone, the last one first: the seconds after which it falls more within
+// a minute than around them, clearly, from near the session's peak and about as far as anywhere. A fall that
+// begins far below the peak is that of a jog home or a cool-down.
+func turns(s heartrate.Series) (out []stop) {
 	h := smooth(s)
 	top, low := heartRange(h)
 	near := top - farBelow*(top-low)
@@ -81,10 +81,11 @@ func lastTurn(s heartrate.Series) (stop, bool) {
 	for k := len(h) - 1; k >= 0; k-- {
 		if h[k] >= near && dropAfter(h, k) >= least {
 			// The first that is far enough from the end; the deepest lies within the minute before it.
-			return turnedAt(s, h, deepest(h, k-60, k+1), len(h)), true
+			out = append(out, turnedAt(s, h, deepest(h, k-60, k+1), len(h)))
+			k -= levelBefore
 		}
 	}
-	return stop{}, false
+	return out
 }
 
 // turnedAt is the stop by heart rate's turn near second k, with the seconds it may have been at. Where heart
