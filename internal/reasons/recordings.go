@@ -34,7 +34,7 @@ var sensors = map[record.Code]string{
 	record.Code(h.Dropout):  `no heart rate was recorded{{when .}}`,
 	record.Code(h.Restless): `heart rate is erratic for the first {{.minutes}} min and settled after that, as with a dry strap; don't trust the peaks there`,
 	record.Code(h.Lag):      `the sensor lags{{when .}}{{with index . "delay"}}: heart rate begins to drop only {{whole .}} s after efforts end{{end}}`,
-	record.Code(h.EvenLeap): `heart rate leaps {{with index . "bpm"}}by {{whole .}} bpm {{end}}at a steady load{{when .}}, as no heart does`,
+	record.Code(h.EvenLeap): `heart rate leaps {{with index . "bpm"}}by {{whole .}} bpm {{end}}further than the load explains{{when .}}`,
 	record.Code(h.Disagree): `two sources of heart rate differ{{with index . "apart"}} by up to {{whole .}} bpm{{end}}{{when .}}`,
 
 	h.Unusable:    `there is no usable heart rate: none was recorded, or more was removed than kept`,
@@ -44,7 +44,7 @@ var sensors = map[record.Code]string{
 	h.DryStrap:    `the start looks like a dry strap`,
 	h.Locked:      `the sensor followed the movement of the body for a while and may have done so elsewhere`,
 	h.WrongTimes:  `twice or half the true heart rate was recorded for a while`,
-	h.Leaping:     `heart rate leaps at a steady load and is wrong for {{.seconds}} s`,
+	h.Leaping:     `heart rate leaps further than the load explains and is wrong for {{.seconds}} s`,
 	h.Faulty:      `heart rate is faulty for {{.seconds}} s`,
 }
 
