@@ -108,5 +108,5 @@ var groups = map[string]string{
 	"pending": "@test before come no not dont low week weeks fortnight month months moment present bloods test tests trace monitor results high letter easy appointment appt see seeing advice order orders @weekday",
 	"weekday": "monday tuesday wednesday thursday friday saturday sunday mon tue tues wed weds thu thur thurs fri sat sun tomorrow",
 	"relief":  "worry worrying worried problem problems limit limits restriction restrictions friend mate film smoking drinking",
-	"well":    "fine fit clear cleared pleased good great well carry more every daily",
+	"well":    "saw fine fit clear cleared pleased good great well carry more every daily",
 }

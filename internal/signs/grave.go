@@ -179,6 +179,6 @@ var graves = []vocabulary{
 			not permitted, not allowed/supposed/meant exercise/exercising/train/training, must not exercise/train, mustnt exercise/train, banned/barred/forbid*/forbade & @train, @not/hasnt/havent cleared
 			till/until/til/wait* & cleared/clearance, till/until/til/wait* & go ahead, till/until/til/wait* & all clear, signed off, signed me off, bed/complete rest
 			ecg/ekg/echocardiogram/angiogram/holter/stent*/ablation, heart/chest/hospital/cardiac/echo scan*/test/tests/appointment, wait* & @test, until/till/til/before @test
-			wait*/until/till/til + results/bloods ^ race/exam/exams/draw/match, hour/24h/event monitor/recorder, get/getting/be checked, no strenuous/exertion, nothing/anything strenuous
+			wait*/until/till/til + results/bloods ^ race/exam/exams/draw/match, hour/24h/event monitor/recorder, get/getting/be checked, no strenuous, nothing/anything strenuous
 			scan/scans/mri/ct ^ baby/twins/pregnan*/midwife/weeks/due/ticket/tickets/code/codes/qr/card/@limb, i/ive/been/admitted/kept/rushed/taken hospital, hospital kept, in/at casualty, orders rest, surgery/practice phoned/rang/called/wrote`},
 }

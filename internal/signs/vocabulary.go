@@ -98,7 +98,7 @@ var illnesses = []vocabulary{
 			cough* & brown/green/yellow/weeks/shift, phlegm, mucus, antibiotics`},
 	{sign: UnusuallyTired, named: `tired, exhausted, fatigue, fatigued, tiredness, knackered, shattered, wiped out, drained, zonked, worn out, no energy, dead on feet`},
 	{sign: PoorSleep, named: `slept badly, bad sleep, sleepless, insomnia, bad night, @bad sleep, slept @bad, hardly/barely slept, didnt/couldnt/cant sleep
-			not sleeping, havent slept, havent/not been sleeping, dont sleep, not slept/sleep well/properly/great/much/enough`,
+			not sleeping, havent !had slept, havent/not been sleeping, dont sleep, not slept/sleep well/properly/great/much/enough`,
 		maybe: `@sleep/night/nights & @bad, awake & night, up all night, toss* turn*, only & hours & sleep, @cannot & @sleep, didnt sleep wink, no sleep`},
 	{sign: Cold, named: `a cold, bad/head/stinking/streaming/heavy/nasty/slight/mild cold, have/had/got cold, full of cold, cough, coughing, sore throat
 			throat & sore, runny nose, bunged up, blocked nose`,
