@@ -105,7 +105,7 @@ var groups = map[string]string{
 		gym exertion activity physical hill hills cardio strenuous`,
 	"test":    "scan scans echo ecg ekg echocardiogram angiogram mri holter ultrasound tape",
 	"halt":    "sit rest resting hold wait waiting until till til before leave fire quit rather stop stops stopped stopping nothing avoid* refrain* paus* off cant cannot shouldnt mustnt ban* forbid* forbade barred",
-	"pending": "@test before come no not dont low week weeks fortnight month months moment present bloods test tests trace monitor results high letter easy appointment appt see seeing advice order orders @weekday",
+	"pending": "@test before come no not dont low week weeks fortnight month months moment present bloods test tests trace monitor results high letter appointment appt see seeing advice order orders",
 	"weekday": "monday tuesday wednesday thursday friday saturday sunday mon tue tues wed weds thu thur thurs fri sat sun tomorrow",
 	"relief":  "worry worrying worried problem problems limit limits restriction restrictions friend mate film smoking drinking",
 	"well":    "saw fine fit clear cleared pleased good great well carry more every daily",

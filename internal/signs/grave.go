@@ -173,7 +173,7 @@ var graves = []vocabulary{
 			@medics @told rest !day/days, told/advised/ordered rest by @medics, told/advised/ordered not/no/stop/avoid/against @train by @medics, @medics stopped/banned/forbidden me
 			@medics stopped/banned/forbidden/forbade @train, skipped/missed/cancelled/resting/rested/stopped on/by @medics advice/orders, no/not @train @medics advice/orders
 			no @train until/till/til/before @test/@medics`,
-		maybe: `@doctor & @halt ^ @relief, @medics @told & @halt ^ @relief, @medics & out of gym, @doctor & @pending ^ @relief/@well/@kin, @medics & @nay @train
+		maybe: `@doctor & @halt ^ @relief, @medics @told & @halt ^ @relief, @medics & out of gym, @medics & take/taking easy/things, @doctor & @pending ^ @relief/@well/@kin, @doctor @weekday ^ @relief/@well/@kin, @medics & @nay @train
 			@doctor & @not want/like/let/happy/keen/think/recommend/advise, not fit to/for @train, under @medics, refer*/referral & @medics, test/tests & hospital
 			said/say/says/told/advised/ordered rest !day/days ^ @bosses, said/say/says/told/advised/ordered no/not/dont/never/stop/avoid @train ^ @bosses, do nothing ^ @bosses
 			not permitted, not allowed/supposed/meant exercise/exercising/train/training, must not exercise/train, mustnt exercise/train, banned/barred/forbid*/forbade & @train, @not/hasnt/havent cleared
