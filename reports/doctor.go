@@ -33,7 +33,7 @@ func alarmOf(c Client) *alarm {
 	var out alarm
 	switch sign, days := reasons.OnRecord(a); {
 	case sign != "":
-		out = alarm{sign.Urgent(signs.Client, days), []string{signs.StopLine, uncleared + ". Then tell your trainer the date of the clearance.", "You told us: " + sign.Words() + "."}, true}
+		out = alarm{sign.Urgent(signs.Client, days), []string{signs.StopLine, sign.NoTraining(signs.Client) + ". Then tell your trainer the date of the clearance.", "You told us: " + sign.Words() + "."}, true}
 	case a.Doubt() != nil:
 		out = alarm{"Don't train. Answer your trainer today", []string{signs.StopLine}, true}
 	case doctorFirst(c) && c.Next != nil && c.Next.Sessions > 0:

@@ -107,12 +107,16 @@ func wants(t *testing.T, where, kind, text string, onRecord bool, sign signs.Sig
 		has["Ask: “"+sign.Question()+"”"] = !onRecord
 		has["On Wed 30 Sep Hedra wrote “tight across the chest”."] = !onRecord
 	}
+	has["until the doctor who advised against it agrees"] = onRecord && sign == signs.ToldNotToTrain
 	for want, is := range has {
 		if is && !strings.Contains(text, want) {
 			t.Errorf("%s lacks %q", where, want)
 		}
 	}
 	text = strings.ReplaceAll(text, " not met ", " ")
+	if before := "until a doctor has cleared you. Then"; sign == signs.ToldNotToTrain && strings.Contains(text, before) {
+		t.Errorf("%s says %q", where, before)
+	}
 	for _, never := range []string{"One more week", "one more week", "having a break", "have a break", "on a break", "you have built", "medical clearance not necessary", "In favour", "Lacking", "Against: nothing", " met ", "Rules that are met", "Same verdict"} {
 		if strings.Contains(text, never) {
 			t.Errorf("%s says %q", where, never)

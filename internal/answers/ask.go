@@ -90,10 +90,13 @@ func firstOfAll(r record.Record, on workout.Date) []string {
 	sign, last := graveSign(r)
 	referred := sign != ""
 	if referred {
-		if sign.Tier() == signs.Emergency || sign == signs.SwollenLeg {
+		if sign.Urgency() != signs.ClearFirst {
 			out = append(out, sign.Urgent(signs.Client, int(on-last))+".")
 		}
-		out = append(out, referLine, signs.AfterReferral)
+		if sign.Urgency() != signs.AgreeFirst {
+			out = append(out, referLine)
+		}
+		out = append(out, signs.AfterReferral)
 	}
 	if asked := graveLines(r.Unanswered()); len(asked) > 0 {
 		out = append(append(out, answerLine), asked...)

@@ -55,6 +55,9 @@ func TestAskNamesWhatIsOpen(t *testing.T) {
 			}
 		}, []string{allLine}, []string{openLine, "For example"}},
 		{"a grave sign on record", noted(record.Note{Date: sunday - 2, Symptoms: []signs.Sign{signs.Dizzy}}), []string{referLine}, nil},
+		{"advice not to train", noted(record.Note{Date: sunday - 2, Symptoms: []signs.Sign{signs.ToldNotToTrain}}), []string{
+			"Don't train until the doctor who advised against it agrees.\n" + signs.AfterReferral}, []string{referLine}},
+		{"advice not to train, and a symptom", noted(record.Note{Date: sunday - 2, Symptoms: []signs.Sign{signs.ToldNotToTrain, signs.Dizzy}}), []string{referLine}, nil},
 		{"a milder sign on record", noted(record.Note{Date: sunday - 2, Symptoms: []signs.Sign{signs.Sore}}), nil, []string{referLine}},
 		{"a sign of the screening", func(r *record.Record) {
 			r.Client.Screening = record.Screening{On: sunday - 30, Signs: []signs.Sign{signs.Chest}}

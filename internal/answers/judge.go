@@ -43,7 +43,7 @@ func (p *parser) doubt(c *clause, says []signs.Mention) (why string, asked *item
 	any := func(is func(item) bool) bool { return slices.ContainsFunc(c.items, is) }
 	doubtful := p.doubtful(c, speaks(says))
 	switch {
-	case len(c.also) > 0 && speaks(says):
+	case len(c.also) > 0 && (speaks(says) || sameAndMore(c.items)):
 		c.day = 0
 		return askDayMeant, nil
 	case !any(item.tells):
@@ -58,6 +58,13 @@ func (p *parser) doubt(c *clause, says []signs.Mention) (why string, asked *item
 		return askNight, nil
 	}
 	return p.contradiction(c), nil
+}
+
+// sameAndMore says that answers stand behind "same" and several days, and may be the last day's own: "same Wed and Fri 14".
+func sameAndMore(items []item) bool {
+	same := slices.IndexFunc(items, func(it item) bool { return it.what == isSame })
+	days := slices.IndexFunc(items, func(it item) bool { return it.what == isDay })
+	return 0 <= same && same < days && slices.ContainsFunc(items[days:], item.answers)
 }
 
 func feverish(m signs.Mention) bool { return m.Sign == signs.Fever && m.Said != signs.Denied }

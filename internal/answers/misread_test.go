@@ -41,7 +41,7 @@ func TestSatMayBeAVerb(t *testing.T) {
 
 func TestTakenBack(t *testing.T) {
 	for _, words := range []string{
-		"wait no swap them", "other way round sorry", "I got them mixed up, vice versa", "scrap that, wrong week",
+		"wait no swap them", "wrong week 😷", "other way round sorry", "I got them mixed up, vice versa", "scrap that, wrong week",
 		"actually forget all that", "sorry that was my brother's", "wait that was wed",
 	} {
 		r := Parse("mon 12 easy 4\n"+words, week)
@@ -49,6 +49,14 @@ func TestTakenBack(t *testing.T) {
 			t.Errorf("%q: %s", words, written(r))
 		}
 	}
+	wantWritten(t, map[string]string{
+		"mon 12 easy 4\nmy chest hurt so swap them": "Mon (12; easy; 4) | Sun [chest] (my chest hurt so swap them) | ?12 | ?easy | ?4",
+	})
+	wantWritten(t, map[string]string{ // whether the effort is also Wednesday's, the words do not say
+		"mon 13 easy 4, same wed and sat 14": "Mon effort 13/20 talk comfortable enjoy 4 | Sun (same wed and sat 14) | ?same wed and sat 14",
+		"mon 13 easy 4, same wed and sat":    "Mon effort 13/20 talk comfortable enjoy 4 | Wed effort 13/20 talk comfortable enjoy 4 | Sat effort 13/20 talk comfortable enjoy 4",
+		"mon 13 easy 4, wed and sat same 14": "Mon effort 13/20 talk comfortable enjoy 4 | Wed effort 14/20 talk comfortable enjoy 4 | Sat effort 14/20 talk comfortable enjoy 4",
+	})
 	for _, words := range []string{"switched to the bike", "walked the other way round the lake", "wrong shoes", "I forgot it was hilly", "sorry, wed 13 easy 4"} {
 		if r := Parse("mon 12 easy 4\n"+words, week); len(factsOf(r.Notes)) < 3 {
 			t.Errorf("%q: %s", words, written(r))

@@ -197,7 +197,7 @@ var takenBack = re(`(?m)\b(?:swap(?:ped)?|switch|other way (?:a?round)(?:\s+(?:s
 
 // askTakenBack asks about all answers of a message that takes some back, since it does not say which.
 func (p *parser) askTakenBack() {
-	if !p.moved && !slices.ContainsFunc(p.pieces, func(x Piece) bool { return x.Kind == Left && takenBack.MatchString(x.Text) }) {
+	if !p.moved && !slices.ContainsFunc(p.pieces, func(x Piece) bool { return x.Kind != Understood && takenBack.MatchString(x.Text) }) {
 		return
 	}
 	for _, e := range p.entries {

@@ -75,7 +75,7 @@ func dayNamed(t *testing.T, name string) workout.Date {
 var strangersWords = strings.NewReplacer(" enjoy", " joy", " heat", " hot", "comfortable", "easy", "/20", "", "/10", "")
 
 // TestStrangers holds that of what people wrote who knew nothing of the reader at least as much is read as at first
-// sight, no more signs are missed, and nothing is read wrongly. At first sight 262 answers were read, 53 were not, 8
+// sight, no sign is missed, and nothing is read wrongly. At first sight 262 answers were read, 53 were not, 8
 // were read wrongly; 19 signs were heard and 5 missed.
 func TestStrangers(t *testing.T) {
 	read, asked, silent, wrong, heard, missed, alarms := 0, 0, 0, 0, 0, 0, 0
@@ -141,7 +141,7 @@ func TestStrangers(t *testing.T) {
 	if share := float64(read) / float64(read+asked+silent); share < 0.83 {
 		t.Errorf("%.0f %% are read, at least 83 are wanted: as many as at first sight", 100*share)
 	}
-	if missed > 5 {
-		t.Errorf("%d signs are missed, 5 were at first sight", missed)
+	if missed > 0 {
+		t.Errorf("%d signs are missed, none may be", missed)
 	}
 }

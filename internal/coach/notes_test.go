@@ -54,7 +54,21 @@ func TestEveryWayInReadsANoteAlike(t *testing.T) {
 	if len(kept.Reports) != 1 || kept.Reports[0].RPE.Value != 12 || kept.Reports[0].Minutes != 20 {
 		t.Errorf("%+v", kept.Reports)
 	}
-	m, err := c.ReadMessage(ctx, "Runa", "chest pain on Tuesday", today, 0)
+	const told = "skipped on the cardiologist's advice, no exercise until the echo"
+	m, err := c.ReadMessage(ctx, "Runa", told, today, 0)
+	check(t, err)
+	byText, _, err := c.EnterNote(ctx, "Runa", coach.NoteEntry{Text: told}, today)
+	check(t, err)
+	bySymptoms, _, err := c.EnterNote(ctx, "Runa", coach.NoteEntry{Symptoms: told}, today)
+	check(t, err)
+	byName, _, err := c.EnterNote(ctx, "Runa", coach.NoteEntry{Symptoms: "told-not-to-train"}, today)
+	check(t, err)
+	for i, n := range []record.Note{m.Notes[0], byText, bySymptoms, byName} {
+		if !slices.Equal(n.Symptoms, []signs.Sign{signs.ToldNotToTrain}) {
+			t.Errorf("advice not to train, way %d: %+v", i+1, n)
+		}
+	}
+	m, err = c.ReadMessage(ctx, "Runa", "chest pain on Tuesday", today, 0)
 	check(t, err)
 	if m, err = c.EnterMessage(ctx, m, true, today+3); err != nil || len(m.Entered) != 1 || m.Notes[0].ID != m.Entered[0] || m.Notes[0].Entered != today || m.Notes[0].Symptoms[0] != signs.Chest {
 		t.Errorf("%+v, %v", m, err)

@@ -149,7 +149,7 @@ func readSigns(typed string) (found []signs.Sign, denied bool, unknown []string)
 			unknown = append(unknown, w)
 		case sign == "":
 			denied = true
-		default:
+		case !slices.Contains(found, sign): // two words may name one sign
 			found = append(found, sign)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"nextrung/internal/policy"
 	"nextrung/internal/progression"
 	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -171,6 +172,9 @@ func (v planner) restNotes(a record.Assessment) []record.PlanNote {
 	case a.Verdict == nil:
 		return just(record.QuestionsFirst)
 	case *a.Verdict == record.Refer || v.decided() == record.DoRefer:
+		if r := a.GraveSign(); r != nil && r.Says.Args["last"] == string(signs.ToldNotToTrain) {
+			return just(record.CallHelp, record.AgreeFirst)
+		}
 		return just(record.CallHelp, record.DoctorFirst)
 	case a.Unmet(policy.Adult):
 		return just(record.TooYoung)

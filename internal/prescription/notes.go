@@ -36,6 +36,7 @@ var said = map[record.PlanCode]string{
 	record.TellEffort:     "After each session, tell your trainer how hard it was and whether you could talk comfortably.",
 	record.NoSessions:     "No sessions this week.",
 	record.DoctorFirst:    "Don't train until a doctor has cleared you. Then tell your trainer the date of the clearance.",
+	record.AgreeFirst:     signs.ToldNotToTrain.NoTraining(signs.Client) + ". Then tell your trainer the date of the clearance.",
 	record.CallHelp:       signs.StopLine,
 	record.TooYoung:       "There are no stages for under-18s. Your trainer will tell you how to train.",
 	record.NoStageYet:     "No sessions yet: your trainer will tell you where you start.",

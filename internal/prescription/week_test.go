@@ -296,6 +296,9 @@ func TestNobodyTrains(t *testing.T) {
 		"a sign": {func(r *record.Record) {
 			r.Notes = append(r.Notes, record.Note{Date: made - 2, Entered: made - 2, Symptoms: []signs.Sign{signs.Chest}})
 		}, "until a doctor has cleared you", "See a doctor first"},
+		"advice not to train": {func(r *record.Record) {
+			r.Notes = append(r.Notes, record.Note{Date: made - 2, Entered: made - 2, Symptoms: []signs.Sign{signs.ToldNotToTrain}})
+		}, "until the doctor who advised against it agrees", "medical advice not to train"},
 		"not screened": {func(r *record.Record) { r.Client.Screening = record.Screening{} }, "a few questions for you first", "screening"},
 		"away": {func(r *record.Record) {
 			r.Decisions = append(r.Decisions, record.Decision{Entered: made, From: made - 1, Act: record.DoPause, Stage: 1})

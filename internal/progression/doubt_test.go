@@ -58,6 +58,12 @@ func TestNobodyMovesUpOnADoubt(t *testing.T) {
 		{"cleared by a doctor since it was written", story.Ferry(4).Then(wrote(10, perhaps)).Who(cleared(20)), record.Advance, 0},
 		{"perhaps a sign, and tired", story.Ferry(4).Then(wrote(24, perhaps)).Then(story.Note(25, signs.UnusuallyTired, signs.PoorSleep, signs.Cold)), record.NotAssessable, 1},
 
+		{"a doctor said not to train", story.Ferry(4).Then(wrote(24, "GP said no exercise till the scan")), record.Refer, 0},
+		{"a doctor has agreed since", story.Ferry(4).Then(wrote(10, "GP said no exercise till the scan")).Who(cleared(20)), record.Advance, 0},
+		{"the doctor said no such thing", story.Ferry(4).Then(wrote(24, "GP said no exercise till the scan")).Then(answered(24, 26, noSign)), record.Advance, 0},
+		{"a doctor may have said so", story.Ferry(4).Then(wrote(24, "the cardiologist wants to see me")), record.NotAssessable, 1},
+		{"a doctor is for training", story.Ferry(4).Then(wrote(24, "doctor says I am fine to train")), record.Advance, 0},
+
 		{"in bed with flu", story.Ferry(4).Then(wrote(26, "In bed with flu, 38.5")), record.Ease, 0},
 		{"a new medicine", story.Ferry(4).Then(wrote(24, "doc put me on beta blockers")), record.Hold, 1},
 		{"a new medicine, asked and not so", story.Ferry(4).Then(wrote(24, "doc put me on beta blockers")).Then(answered(25, 25, notSo(signs.Medicine))), record.Advance, 0},

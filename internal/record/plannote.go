@@ -82,6 +82,7 @@ const (
 const (
 	NoSessions     PlanCode = "no-sessions"
 	DoctorFirst    PlanCode = "doctor-first"
+	AgreeFirst     PlanCode = "agree-first" // the doctor who advised against training
 	CallHelp       PlanCode = "call-help"
 	TooYoung       PlanCode = "too-young"
 	NoStageYet     PlanCode = "no-stage-yet"

@@ -15,7 +15,7 @@ var groups = map[string]string{
 	"head":    "head heads room everything world ground floor walls horizon",
 	"sight":   "vision sight eye eyes eyesight",
 	"mind":    "mind brain head heads",
-	"skin":    "lip lips face skin finger fingers fingertips fingernails hand hands toes nail nails nose ears cheeks mouth tongue complexion",
+	"skin":    "lip lips face skin finger fingers fingertips fingernails hand hands toes nail nails ears cheeks mouth tongue complexion",
 	"stomach": "stomach tummy belly guts insides",
 	"leg":     "leg calf thigh shin knee",
 	"legs":    "calf calves calfs leg legs thigh thighs shin shins buttock buttocks",
@@ -37,7 +37,7 @@ var groups = map[string]string{
 	"like":    "band belt vice strap clamp corset girdle boot brick bricks anvil elephant anchor weight rope hoop fist",
 	"someone": "someone somebody something elephant",
 	"cannot":  "cant cannot couldnt couldn cldnt unable hardly barely scarcely struggl* fight* fought battl* trouble difficult difficulty wont wouldnt impossible",
-	"winded":  "breathless* wheez* gasp* winded puffed puffing puffs panting blowing puffier pech* huffing",
+	"winded":  "breathless* sob wheez* gasp* winded puffed puffing puffs panting blowing puffier pech* huffing",
 	"winds":   "leave leaves left leaving has get gets make makes made puff puffs wind winds",
 	"much":    "far way much more too so ridiculously massively unusually abnormally oddly strangely weirdly sooner that this",
 	"spent": `knackered exhaust* shattered drained drains tired tiring tires wiped wipes worn wore wears fatigued zonked pooped effort weak weary
@@ -59,7 +59,7 @@ var groups = map[string]string{
 	"faintly": "funny odd weird queer bad nasty dizzy strange peculiar wee fainting giddy turny",
 
 	// Circumstances.
-	"still": `rest resting sitting sat seated sofa settee couch chair desk telly tv television nothing talking reading watching phone home standing still armchair
+	"still": `rest resting sitting seated sofa settee couch chair desk telly tv television nothing talking reading watching phone home standing still armchair
 		netflix film book paper crossword knitting bath eating queue driving stool bench table`,
 	"seated": "sitting sat seated sofa settee couch chair desk telly lying bed asleep sleep reading watching armchair",
 	"slow": `easy slow slowly slowest gentle gentlest light stroll walk walking recovery warm warmup jog pace usual normal normally expected reason effort should considering
@@ -93,4 +93,20 @@ var groups = map[string]string{
 	"hurt":  "twisted sprain* rolled tripped fell falls fall fallen knocked kicked stung bitten bashed banged",
 	"limb":  "ankle ankles knee knees wrist foot leg calf hamstring back hip shoulder elbow head muscle groin achilles toe thigh quad",
 	"month": "january february march april may june july august september october november december spring summer autumn winter",
+
+	// Doctors and what they say. What stands for bad news, or for a date to wait for, is none beside good news.
+	"doctor":    "doctor doctors doc docs dr gp gps cardiologist cardiologists cardiology consultant consultants specialist surgeon physician medic paramedic paramedics nurse",
+	"medics":    "@doctor hospital clinic ward nhs 111",
+	"therapist": "physio physios physiotherapist dentist osteopath osteo chiropractor chiro podiatrist",
+	"bosses":    "@therapist @thing you coach trainer",
+	"told":      "said say says tell tells told advise advises advised order orders ordered instructed recommended recommends want wants wanted",
+	"nay":       "no not dont wont stop stops stopped stopping avoid* refrain* against without cant cannot shouldnt mustnt never off ban* forbid* forbade barred",
+	"train": `exercise exercises exercising train training run running runs workout workouts sport sports session sessions walk walks walking cycle cycling bike biking row rowing swim swimming
+		gym exertion activity physical hill hills cardio strenuous`,
+	"test":    "scan scans echo ecg ekg echocardiogram angiogram mri holter ultrasound tape",
+	"halt":    "sit rest resting hold wait waiting until till til before leave fire quit rather stop stops stopped stopping nothing avoid* refrain* paus* off cant cannot shouldnt mustnt ban* forbid* forbade barred",
+	"pending": "@test before come no not dont low week weeks fortnight month months moment present bloods test tests trace monitor results high letter appointment appt see seeing advice order orders",
+	"weekday": "monday tuesday wednesday thursday friday saturday sunday mon tue tues wed weds thu thur thurs fri sat sun tomorrow",
+	"relief":  "worry worrying worried problem problems limit limits restriction restrictions friend mate film smoking drinking",
+	"well":    "saw fine fit clear cleared pleased good great well carry more every daily",
 }

@@ -19,7 +19,7 @@ var (
 	between = set("was is felt feels feel were are all very really so quite always now i it im and getting totally perfectly stayed doing")
 	denied  = set(`pain pains ache aches tightness pressure discomfort dizziness dizzy faint fainting breathless breathlessness palpitations cough
 		fever temperature cold nausea sick sickness wheeze wheezing symptom symptoms problem problems issue issues sore soreness tired swelling swollen
-		chest arm arms jaw neck ankle ankles calf calves heart throat cramp cramps tablets medicine short shortness out racing irregular heavy tight`)
+		chest arm arms jaw neck ankle ankles calf calves heart throat cramp cramps tablets medicine short shortness out racing irregular heavy tight cp sob`)
 	places = set("chest arm arms jaw neck ankle ankles calf calves heart throat short out racing irregular heavy tight swollen")
 
 	// doubts make it less than plain that a named sign was the client's own.
@@ -136,7 +136,7 @@ func joined(w string) bool { return either(w) || w == "in" || w == "on" || w == 
 func either(w string) bool { return w == "or" || w == "nor" }
 
 // starting words begin what follows a "no" that is an answer: "no I had chest pain".
-var starting = set("i my the was is are were had have did it and")
+var starting = set("i my the was is are were had have did it and doctor doc gp")
 
 // listed says that a word stands in a list that ends with "or" or "nor": "no cold, cough or fever". The
 // "or" of "pale or blue" itself ends none.
@@ -166,8 +166,11 @@ func doubled(words []word, s run, i int) bool {
 // "never ... this bad".
 func takenBack(words []word, s, whole run, outside func(int) bool) bool {
 	last := whole.to
+	next := false // a denial has begun that "at rest" belongs to: "no pain, no wheezing at rest"
 	for i := whole.from + 1; i <= s.to; i++ {
-		if outside(i) && undoing[words[i].text] {
+		w := words[i].text
+		next = next || i > last && deniers[w]
+		if outside(i) && undoing[w] && !(next && w == "rest") {
 			return true
 		}
 	}
@@ -178,8 +181,8 @@ func takenBack(words []word, s, whole run, outside func(int) bool) bool {
 	if s.to+1 >= len(words) || !opening[words[s.to+1].text] {
 		return false
 	}
-	next := sentenceOf(words, s.to+1)
-	return slices.ContainsFunc(words[next.from:min(next.to, next.from+3)+1], func(w word) bool { return partly[w.text] })
+	behind := sentenceOf(words, s.to+1)
+	return slices.ContainsFunc(words[behind.from:min(behind.to, behind.from+3)+1], func(w word) bool { return partly[w.text] })
 }
 
 // partly begins what takes a denial back after "but".

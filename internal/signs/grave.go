@@ -6,7 +6,7 @@ package signs
 var graves = []vocabulary{
 	{sign: Chest, named: `chest pain*, chest pressure/tightness/discomfort/hurts/hurting/hurt, tight chest
 			pain/pains/pressure/tightness/burning/discomfort in chest, angina, jaw/arm/neck pain, chest was/felt/feels hurting/sore`,
-		maybe: `~chest/breastbone/sternum/breast, @chest & @ill, breast bone & @pain/@press/@odd, cheats/chess/crest/chests/guest pain*/tight*/pressure, heart/ticker !rate & @pain/@press
+		maybe: `~chest/breastbone/sternum/breast, cp !rail/railway/test/power/watts/1/2/3/4/5, @chest & @ill, breast bone & @pain/@press/@odd, cheats/chess/crest/chests/guest pain*/tight*/pressure, heart/ticker !rate & @pain/@press
 			@arm & @pain/@press/dead/deadness/funny/weird, arms & lead, @throat & @press/burn*/chok*/ache*, between & @blades/shoulders & @pain/@press, @blades & @pain/@press
 			like a/tight @like, band round/around, bra & tight/small, elephant & chest/sat/sitting/standing, like @someone & on/round/stood/punch*/squeez*/parked
 			@someone/car/lorry/ton/heavy/pressure/weight & on me, @pain/@press & front/middle/centre/center, up into jaw/neck/throat/arm/shoulder, down arm/arms, reflux, heartburn
@@ -36,14 +36,14 @@ var graves = []vocabulary{
 			flat on my back/face, sat/lay in ditch/road/gutter, hands and knees, saw the grass/ceiling/sky, thought i dying/goner, thought that was it
 			asked/asking/asks if i ok/alright/okay, made me sit/lie, had to be carried/helped/driven/held/caught/lifted/revived, called/rang ambulance/999/doctor, held/propped/hauled me up
 			no idea/clue how long, came back to, next i knew, legs couldnt/wouldnt`},
-	{sign: BreathlessAtRest, alone: `breathless, breathlessness, short/shortness of breath/air`, named: `breathless at rest, short of breath at rest, breathlessness at rest, cant/cannot breathe, shortness of breath at rest`,
-		maybe: `breathless, breathlessness, short/shortness of @air, short breath, out of @air & @still, @winded & @still, winded, gasping & hour/minutes/after, @cannot & @breath
+	{sign: BreathlessAtRest, alone: `breathless, breathlessness, short/shortness of breath/air`, named: `breathless/sob at rest, short of breath at rest, breathlessness at rest, cant/cannot breathe, shortness of breath at rest`,
+		maybe: `breathless, breathlessness, short/shortness of @air, short breath, out of @air & @still, out of @air & sat !@belowfever, @winded & @still, @winded & sat !@belowfever, sob, winded, gasping & hour/minutes/after, @cannot & @breath
 			@cannot get/catch/find/draw wind/puff, no @breath, no @air left, ~lungs, ~breathing was/is/felt/feels/like/seems, not/didnt/wouldnt get/getting/catch breath/air, not breathe
 			not get/getting enough air/breath/oxygen, every breath, air hunger, laboured, gasp* & fish, nothing & gasp*/@winded/puff*, suffocat*, smother*
 			@breath/puff/wind & back & hour/hours/ages/long/forever/never/wont/not, still/hour/minutes & @winded, out of air, hard/trying to breathe !through, yawn* & @breath
 			finish/halfway/middle/stop* & sentence, gulp* & @air, hard & get & air, breathing & difficult/hard work, @cannot & fill, ~my breathing/breath/puff
 			~breath/breathe/breathing ^ @effort/@calmly, something/summat & @breath, breath/breathing catch*/quick*/shallow/rapid/ragged/tight/bad/worse/hurts, short/shallow breaths
-			gasp* ^ @effort, air/breath & panic/starv*, not right & @breath, breathing/breath & @not @right, chest heaving, breathing + fast/quick/quickly/hard/heavy/heavily + @still
+			gasp* ^ @effort, air/breath & panic/starv*, not right & @breath, breathing/breath & @not @right, chest heaving, breathing + fast/quick/quickly/hard/heavy/heavily + @still/sat
 			@breath & @not going in, @breath & straw, @not going in, breath/breathing & @pain/@odd ^ @effort, breath keeps, breath/breathing playing/acting up
 			breath/breathing hard/heavy/poor/short/fast/laboured/effort ^ @effort, breath/breathing all over`},
 	{sign: BreathlessBeyond, named: `breathless beyond effort`,
@@ -52,7 +52,7 @@ var graves = []vocabulary{
 			breathing like, breathing way/far/much/too hard, @breath & all wrong, @breath & @not @right, @breath/puff went/gone/goes/deserted, blowing out/hard/like, suck* air/wind
 			puffier, out of proportion, never & @winded/out/short & before/normally/this/that, steam train, @air + only ^ @effort, enough breath, @breath + enough, no puff, altitude
 			@cannot get/say & words + @slow/normally, no business/right & out/@winded, heaving for/like, @cannot & conversation/talk/chat/speak + @slow, dying + @slow, dying & air/breath
-			lungs + @slow/crawl, @winded ^ @effort, out of @air ^ @effort, i/im/me/was/still blowing ^ @effort, puffing like, no wind in me, @cannot say/speak word + @slow
+			lungs + @slow/crawl, @winded ^ @effort/bit/wee/slightly/fair, out of @air ^ @effort, i/im/me/was/still blowing ^ @effort, puffing like, no wind in me, @cannot say/speak word + @slow
 			start*/off/begun & @winded/blowing, out of @air & before/started, never seen me @breath, for breath ^ @effort, get enough in, finished + slow/pace/easy/nan, hanging on`},
 	{sign: Confusion, named: `confused, confusion, disoriented, disorientated, slurred speech`,
 		maybe: `bewildered, confusion, confuzzled, muddled, dazed, delirious, incoherent, everything & fuzzy, like/in dream, felt/feel/feeling/very foggy, foggy headed, spaced out
@@ -82,11 +82,11 @@ var graves = []vocabulary{
 			leg/foot drag*, drag* leg/foot, legs/knees/feet like !lead/stone/new, fall/falling sideways/over/backwards, fell sideways, not/@not steady, floor/ground & coming/kept
 			like @someone & drunk, legs & string/cooked/noodles/spaghetti/cotton, feel/felt feet/legs & cannot/cant/not, all over pavement/path/road, @pins & buckl*
 			@pins & shaky/shaking/trembl* ^ @effort, @pins gave/give way, @pins all over place/shop, @pins not doing, @pins wont/wouldnt/cant carry/hold/work/go, feet went from/under
-			@pins werent/wouldnt/wont/arent ^ @effort, swerv*, both hands on rail/wall/bannister/banister, feet wide, be over $, fall over, steady & not me
+			@pins werent/wouldnt/wont/arent ^ @effort, swerv*, both hands on rail/wall/bannister/banister, feet wide, be over $, fall over, near to fall/falling, steady & not me
 			@pins like !lead/stone/new ^ @effort, sea legs on land, zigzag*, side to side, like @someone & trawler/boat/ship & walk*`},
 	{sign: PaleOrBlue, named: `blue lips, lips went/were/are/turned blue, cold and clammy, going grey, went/gone grey, cold sweat, clammy skin, grey/blue skin`,
 		maybe: `clammy, cold sweat*, @skin & cold/sticky/clammy, @skin & @colour, @skin & colour, @colour & sheet/ghost, @colour and clammy, ice cold, cold & soaked
-			colour/color & drained/no/lost/gone, no blood & face/cheeks/lips, mottled, ashen, shade of @colour, no colour, funny/odd/weird/bad/ghastly/horrible/terrible/awful colour
+			nose & @colour, colour/color & drained/no/lost/gone, no blood & face/cheeks/lips, mottled, ashen, shade of @colour, no colour, funny/odd/weird/bad/ghastly/horrible/terrible/awful colour
 			~lip/lips, look*/totally/went/go/going/gone/turned/turning/face/very/really grey/gray/pale/blue/white/pasty/waxy, @colour about/round lips/mouth/gills, pale as, pale and sweaty
 			death warmed, looked/looking like death/ghost/corpse, @skin like ice, cold/freezing/icy to touch, waxy, grey/green/pale/white & sweat*/wet/clammy/shaky, lost colour/color
 			whiter/greyer than, white to lips, sweat* & cold & nowhere, was/went/face/gone/turned/looked colour/color of
@@ -130,7 +130,7 @@ var graves = []vocabulary{
 			bed/pillow/cushion* & air/breathe, prop* & sleep*/cushion*/pillow*, night & air, window & breathe/air & up/night, sit/sat up all night, chok* & @lying, no air/puff + @lying`},
 	{sign: Dizzy, named: `dizzy, dizziness, dizzyness, light headed, lightheaded, vertigo, giddy, woozy`,
 		maybe: `dizz*, gidd*, light headedness, lightheadedness, woosy, whoozy, lighthead*, light in head, head & light/swirly, head not right, @head & @spin, head & cotton/whirl/clouds
-			@head went/going/goes/turning/turned/spinning round, room/world/floor & moving/turning, head going $, head/gym/place/bed/ceiling/it/world/everything/room going/goes round
+			@head that turn*/spin*, head turns/turning/turned !to/towards/at/away/back, @head went/going/goes/turning/turned/spinning round, room/world/floor & moving/turning, head going $, head/gym/place/bed/ceiling/it/world/everything/room going/goes round
 			head & all over, stars & eyes, walls/room/floor/bed & moving, room & round/spin*/turn*, @sight & @blur, @sight went/gone funny/odd/weird, saw/see/seeing spots, seeing double
 			@faintly turn/turns, swirly, swimmy, spinny, wonky, like on/in/walking boat/ship/ferry/deck/swell, like & boat/ship/ferry/deck & swell/sea/storm/gale
 			came/come/comes/coming/took over & funny/queer/strange/odd/weird/peculiar/shaky/weak/light/hot, went/gone/go funny/queer/woolly/wooly/floaty/faint/shaky
@@ -169,4 +169,16 @@ var graves = []vocabulary{
 			heav* over side, dry heav*, be sick, been sick, sick to stomach, sick twice/again/after, felt rough and sick, lost/losing breakfast/lunch/dinner/tea, vom/vommed/voms, wretch*
 			@stomach & rotten/knots/queer/funny/wrong/delicate, off food, honk*, toilet & hug*/head/over, head in toilet/bucket/bin/bowl, stomach emptied, saw my breakfast/lunch again
 			came back up`},
+	{sign: ToldNotToTrain, named: `@medics @told no/not/never/stop/avoid/against/cant/shouldnt/mustnt/dont @train !too/hard/harder/alone, @medics @told not do/doing @train
+			@medics @told rest !day/days, told/advised/ordered rest by @medics, told/advised/ordered not/no/stop/avoid/against @train by @medics, @medics stopped/banned/forbidden me
+			@medics stopped/banned/forbidden/forbade @train, skipped/missed/cancelled/resting/rested/stopped on/by @medics advice/orders, no/not @train @medics advice/orders
+			no @train until/till/til/before @test/@medics`,
+		maybe: `@doctor & @halt ^ @relief, @medics @told & @halt ^ @relief, @medics & out of gym, @medics & take/taking easy/things, @doctor & @pending ^ @relief/@well/@kin, @doctor @weekday ^ @relief/@well/@kin, @medics & @nay @train
+			@doctor & @not want/like/let/happy/keen/think/recommend/advise, not fit to/for @train, under @medics, refer*/referral & @medics, test/tests & hospital
+			said/say/says/told/advised/ordered rest !day/days ^ @bosses, said/say/says/told/advised/ordered no/not/dont/never/stop/avoid @train ^ @bosses, do nothing ^ @bosses
+			not permitted, not allowed/supposed/meant exercise/exercising/train/training, must not exercise/train, mustnt exercise/train, banned/barred/forbid*/forbade & @train, @not/hasnt/havent cleared
+			till/until/til/wait* & cleared/clearance, till/until/til/wait* & go ahead, till/until/til/wait* & all clear, signed off, signed me off, bed/complete rest
+			ecg/ekg/echocardiogram/angiogram/holter/stent*/ablation, heart/chest/hospital/cardiac/echo scan*/test/tests/appointment, wait* & @test, until/till/til/before @test
+			wait*/until/till/til + results/bloods ^ race/exam/exams/draw/match, hour/24h/event monitor/recorder, get/getting/be checked, no strenuous, nothing/anything strenuous
+			scan/scans/mri/ct ^ baby/twins/pregnan*/midwife/weeks/due/ticket/tickets/code/codes/qr/card/@limb, i/ive/been/admitted/kept/rushed/taken hospital, hospital kept, in/at casualty, orders rest, surgery/practice phoned/rang/called/wrote`},
 }

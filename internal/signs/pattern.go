@@ -172,7 +172,7 @@ func (p pattern) find(words []word) [][]run {
 	var extend func(have []run)
 	extend = func(have []run) {
 		if len(have) == len(p.parts) {
-			if !(p.close && apart(words, around(have))) && !p.explained(words, around(have)) {
+			if !(p.close && apart(words, around(have))) && !p.explained(words, have) {
 				out = append(out, slices.Clone(have))
 			}
 			return
@@ -193,13 +193,14 @@ func (p pattern) find(words []word) [][]run {
 }
 
 // explained says that the sentence around a place gives a harmless reason for what it says.
-func (p pattern) explained(words []word, r run) bool {
+func (p pattern) explained(words []word, parts []run) bool {
 	if p.unless == nil {
 		return false
 	}
-	s := sentenceOf(words, r.from)
+	s := sentenceOf(words, parts[0].from)
 	for i := s.from; i <= s.to; i++ {
-		if (i < r.from || r.to < i) && p.unless.accepts(words[i]) {
+		within := slices.ContainsFunc(parts, func(r run) bool { return r.from <= i && i <= r.to })
+		if !within && p.unless.accepts(words[i]) {
 			return true
 		}
 	}

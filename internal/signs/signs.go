@@ -32,6 +32,7 @@ const (
 	HeartMurmur      Sign = "heart-murmur"
 	Wheezing         Sign = "wheezing"
 	Nausea           Sign = "nausea"
+	ToldNotToTrain   Sign = "told-not-to-train" // by a doctor, or not before a test; no symptom
 	Fever            Sign = "fever"
 	ChestIllness     Sign = "chest-illness" // bronchitis and the like
 	UnusuallyTired   Sign = "unusually-tired"
@@ -79,6 +80,7 @@ var table = []facts{
 	{HeartMurmur, Doctor, "a heart murmur", "Has a doctor found a heart murmur?"},
 	{Wheezing, Doctor, "wheezing", "Were you wheezing?"},
 	{Nausea, Doctor, "sick or nauseous", "Did you feel sick?"},
+	{ToldNotToTrain, Doctor, "medical advice not to train", "Has a doctor told you not to exercise, or not to exercise yet?"},
 	{Fever, Illness, "a fever", "Did you have a fever?"},
 	{ChestIllness, Illness, "a chest illness", "Do you have a chest illness?"},
 	{UnusuallyTired, AskAgain, "unusually tired", "Were you unusually tired?"},
@@ -126,15 +128,20 @@ const (
 	CallNow    Urgency = iota
 	SeeToday           // a doctor, the same day
 	ClearFirst         // no training until a doctor has cleared the client
+	AgreeFirst         // no training until the doctor who advised against it agrees
 	RestFirst          // no training while it lasts, and 48 hours longer
 	EaseFirst          // an easier week
 	NoUrgency          // a word that is no sign of this package
 )
 
-// Urgency of a sign: that of its tier, but one swollen leg may be a clot and cannot wait.
+// Urgency of a sign: that of its tier, but one swollen leg may be a clot and cannot wait, and advice not to
+// train is from a doctor already.
 func (s Sign) Urgency() Urgency {
-	if s == SwollenLeg {
+	switch s {
+	case SwollenLeg:
 		return SeeToday
+	case ToldNotToTrain:
+		return AgreeFirst
 	}
 	return map[Tier]Urgency{Emergency: CallNow, Doctor: ClearFirst, Illness: RestFirst, AskAgain: EaseFirst, Other: NoUrgency}[s.Tier()]
 }
@@ -148,7 +155,14 @@ const (
 	Trainer
 )
 
-const noTraining = "No training until a doctor has cleared the client"
+// NoTraining says until when a grave sign keeps somebody from training, without its full stop.
+func (s Sign) NoTraining(to Addressee) string {
+	until := "until a doctor has cleared " + [...]string{Client: "you", Trainer: "the client"}[to]
+	if s.Urgency() == AgreeFirst {
+		until = "until the doctor who advised against it agrees"
+	}
+	return [...]string{Client: "Don't train ", Trainer: "No training "}[to] + until
+}
 
 // Advice tells the trainer what a sign that was noted some days ago calls for today; "" for a word that
 // is no sign of this package.
@@ -156,13 +170,13 @@ func (s Sign) Advice(days int) string {
 	switch s.Urgency() {
 	case CallNow:
 		if days > 0 {
-			return "Call emergency help now if the symptom is still there or comes back; otherwise the client has to see a doctor today. " + noTraining + "."
+			return "Call emergency help now if the symptom is still there or comes back; otherwise the client has to see a doctor today. " + s.NoTraining(Trainer) + "."
 		}
-		return "Stop and call emergency help now. " + noTraining + "."
+		return "Stop and call emergency help now. " + s.NoTraining(Trainer) + "."
 	case SeeToday:
-		return s.Urgent(Trainer, days) + ". " + noTraining + "."
-	case ClearFirst:
-		return noTraining + "."
+		return s.Urgent(Trainer, days) + ". " + s.NoTraining(Trainer) + "."
+	case ClearFirst, AgreeFirst:
+		return s.NoTraining(Trainer) + "."
 	case RestFirst:
 		return "No training until 48 hours have passed without symptoms, then an easy week."
 	case EaseFirst:
@@ -171,21 +185,21 @@ func (s Sign) Advice(days int) string {
 	return ""
 }
 
-// urgent is the first thing to do about a grave sign, by its urgency, for the client and for the trainer.
-var urgent = map[Urgency][2]string{
-	CallNow:    {"Call emergency help now", "Call emergency help now"},
-	SeeToday:   {"See a doctor today, urgently", "The client has to see a doctor today, urgently"},
-	ClearFirst: {"Don't train until a doctor has cleared you", noTraining},
-}
-
 // Urgent is the first thing to do about a sign that was noted some days ago, as a heading without its
 // full stop; "" for a sign that is not grave. What happened on an earlier day needs a doctor today, and
 // emergency help only if it is still there.
 func (s Sign) Urgent(to Addressee, days int) string {
-	if s.Urgency() == CallNow && days > 0 {
+	switch u := s.Urgency(); {
+	case u == CallNow && days > 0:
 		return "Call emergency help now if the symptom is still there or comes back; otherwise " + [...]string{Client: "see a doctor", Trainer: "a doctor"}[to] + " today"
+	case u == CallNow:
+		return "Call emergency help now"
+	case u == SeeToday:
+		return [...]string{Client: "See a doctor today, urgently", Trainer: "The client has to see a doctor today, urgently"}[to]
+	case s.Grave():
+		return s.NoTraining(to)
 	}
-	return urgent[s.Urgency()][to]
+	return ""
 }
 
 // Topic is what people write about their health that is no sign and still changes what a week or a

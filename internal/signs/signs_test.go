@@ -12,7 +12,7 @@ import (
 func TestSignsOfBooks(t *testing.T) {
 	tiers := map[signs.Tier]string{
 		signs.Emergency: "chest faint breathless-at-rest confusion",
-		signs.Doctor:    "breathless-at-mild-effort breathless-lying dizzy palpitations swollen-ankles calf-pain-walking nausea",
+		signs.Doctor:    "breathless-at-mild-effort breathless-lying dizzy palpitations swollen-ankles calf-pain-walking nausea told-not-to-train",
 		signs.AskAgain:  "unusually-tired poor-sleep cold sore",
 		signs.Illness:   "fever chest-illness",
 		signs.Other:     "grumpy",
@@ -140,7 +140,11 @@ func TestOrderOfStopSigns(t *testing.T) {
 			if today != strings.Contains(advice, "a doctor today") || today != strings.Contains(urgent, "see a doctor today") && today != strings.Contains(urgent, "See a doctor today") {
 				t.Errorf("%s after %d days: advice %q, %q", s, days, advice, urgent)
 			}
-			if s.Grave() != strings.Contains(advice, "No training until a doctor has cleared the client.") || s.Grave() == (urgent == "") {
+			until := "a doctor has cleared the client."
+			if s == signs.ToldNotToTrain {
+				until = "the doctor who advised against it agrees."
+			}
+			if s.Grave() != strings.Contains(advice, "No training until "+until) || s.Grave() == (urgent == "") {
 				t.Errorf("%s after %d days: advice %q, %q", s, days, advice, urgent)
 			}
 			for _, text := range []string{advice, s.Urgent(signs.Trainer, days)} {
@@ -174,6 +178,9 @@ func TestStatedOrSuspected(t *testing.T) {
 		"chets pain": signs.Suspected, "felt dizy": signs.Suspected, "my husband had chest pain": signs.Suspected, "if I get dizzy I stop": signs.Suspected,
 		"dizzy?": signs.Suspected, "no longer dizzy": signs.Suspected, "chest felt a little tight": signs.Suspected, "not only dizzy": signs.Suspected,
 		"a bit tired": signs.Suspected, "no dizziness, no chest pain, no fever": signs.Denied, "chest pain? no": signs.Denied,
+		"GP said no exercise till the scan": signs.Stated, "been told to rest by the doctor": signs.Stated, "doctor told me not to run too hard": signs.Suspected,
+		"skipped on cardiologist's advice": signs.Stated, "my wife's doctor said no exercise": signs.Suspected, "no doctor said no exercise": signs.Suspected,
+		"seeing the GP on Tuesday": signs.Suspected, "have you been told not to train? no": signs.Denied,
 	} {
 		read := signs.Read(text)
 		if len(read) == 0 {

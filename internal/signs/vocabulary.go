@@ -12,7 +12,7 @@ var opening = set("but however though although")
 var misspellings = map[string]string{
 	"haert": "heart", "hart": "heart", "pian": "pain", "ankel": "ankle", "ankels": "ankles", "diz": "dizzy", "palps": "palpitations",
 	"palpitates": "palpitations", "bronchitus": "bronchitis", "pnemonia": "pneumonia", "preggers": "pregnant", "preggo": "pregnant", "chst": "chest",
-	"collasped": "collapsed", "breth": "breath", "breathin": "breathing", "wheezin": "wheezing", "wooozy": "woozy", "n": "and", "cldnt": "couldnt", "temprature": "temperature",
+	"collasped": "collapsed", "breth": "breath", "breathin": "breathing", "wheezin": "wheezing", "wooozy": "woozy", "n": "and", "docter": "doctor", "cardioligist": "cardiologist", "cldnt": "couldnt", "temprature": "temperature",
 }
 
 // correctable are the words that a typing error may stand for; correct are words that only look like one of their errors.
@@ -44,7 +44,7 @@ var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day
 			turn of speed/events/foot/pace, spell of weather/rain/sun/wind/work, saw/see the stars, lights & power/street/cut, it was/is blowing, blowing gale/hoolie/from/outside
 			air/wind & tyre*/tire*, gym/pub/bar/pool/town/place/shop heaving, up in air, hot/open/sea/mountain/salt air, air fryer/bed/show/bike, baited breath, waste of breath
 			under breath, breathing space/room/exercise*/app/technique, heart to heart/shaped/felt/content, hand on heart, change of heart, heart and soul, heart goes/went out to
-			heart health/foundation, head start/office/teacher/chef/cold/for/up/under/above/torch, head over heels, never/dont mind, mind you/blown, in mind, lost mind, song & head
+			heart health/foundation, head start/office/teacher/chef/for/up/under/above/torch, head over heels, never/dont mind, mind you/blown, in mind, lost mind, song & head
 			woolly/wooly/cotton hat*, private eye, eye opening/opener, keep*/kept eye, face to/mask/paint*/cream, nail varnish/polish, leg of, a leg up, sea legs, last legs, pulling leg
 			calf/ankle sleeve*/guard*, ankle biters, blackout blind*/curtain*, spin* class/bike/session/studio, music & pound*/thump*/bang*, new @shoes
 			@shoes & size/returned/exchange*/order*
@@ -56,6 +56,7 @@ var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day
 			lol*, sick of, dead easy, killed/crushed/smashed it, heart warming, learn*/know*/knew & by heart, heart set, faint hope/smell/light/sound/line/signal/memory/trace
 			pass*/passed out flyers/leaflets/water/cups/drinks/medals/bibs
 			cold shower/morning/afternoon/evening/day/run/walk/ride/row/swim/session/wind/water/weather/air/rain/hands/start/drink/beer/out/outside
+			no need/reason stop/avoid/rest, not/dont/never stop @train, no end, hasnt/havent/didnt/never @told @nay @train, no @doctor has @told @nay @train, sob story/stories, a sob of, doctor/dr who $, doctor/dr who on/night/episode/special/with
 			light run/jog/rain/wind/session/headwind/lunch, heavy rain/traffic/weights/legs/shoes/bag, pounding pavement/pavements/streets/road/music, breath of fresh air, fresh air
 			took breath away, spinning class/bike, spinning on bike, head wind, heads up, flat out/route/road/battery, calf raise*/stretch*, leg/legs raise*/press, warm up, warm down
 			cool down, blood pressure !@drug, under pressure, tyre pressure, band practice, resistance band, shooting stars, tight schedule/turn/hamstrings/shoes
@@ -84,7 +85,8 @@ var topics = []vocabulary{
 			having/have baby/twins, baby/bun on/in way/oven, baby due/coming, having another one, carrying twins/child/baby, scan & twins/baby, due in @month $, weeks now
 			little/wee one on way, little/wee one coming, up duff, knocked up, family way, months/weeks gone/along, trimester, midwife, antenatal, missed period
 			positive test & morning/baby`},
-	{topic: Injury, maybe: `@hurt, falls, turned ankle/knee, went over on ankle/foot, pulled/tore/torn/strained/injured/broke/bruised & @limb/something, done knee/ankle/back/hip in`},
+	{topic: Injury, maybe: `@hurt, falls, turned ankle/knee, went over on ankle/foot, pulled/tore/torn/strained/injured/broke/bruised & @limb/something, done knee/ankle/back/hip in, @limb & gyp/jip/grief, @limb playing/played/acting up
+			@therapist & @nay @train, @therapist & rest/resting`},
 }
 
 var illnesses = []vocabulary{
@@ -96,7 +98,7 @@ var illnesses = []vocabulary{
 			cough* & brown/green/yellow/weeks/shift, phlegm, mucus, antibiotics`},
 	{sign: UnusuallyTired, named: `tired, exhausted, fatigue, fatigued, tiredness, knackered, shattered, wiped out, drained, zonked, worn out, no energy, dead on feet`},
 	{sign: PoorSleep, named: `slept badly, bad sleep, sleepless, insomnia, bad night, @bad sleep, slept @bad, hardly/barely slept, didnt/couldnt/cant sleep
-			not sleeping`,
+			not sleeping, havent !had slept, havent/not been sleeping, dont sleep, not slept/sleep well/properly/great/much/enough`,
 		maybe: `@sleep/night/nights & @bad, awake & night, up all night, toss* turn*, only & hours & sleep, @cannot & @sleep, didnt sleep wink, no sleep`},
 	{sign: Cold, named: `a cold, bad/head/stinking/streaming/heavy/nasty/slight/mild cold, have/had/got cold, full of cold, cough, coughing, sore throat
 			throat & sore, runny nose, bunged up, blocked nose`,
