@@ -175,8 +175,8 @@ func TestFills(t *testing.T) {
 func TestAgainstPlan(t *testing.T) {
 	z := physiology.ZoneTime{Under: 300, Zone1: 1200, Zone2: 900, Zone3: 400, Over: 60, NotRecorded: 30, Paused: 100}
 	steady := &record.Prescription{Stage: 1, Sessions: 3, Minutes: 30}
-	brisk := &record.Prescription{Stage: 2, Intervals: &record.Intervals{Count: 1, Bouts: 4, Work: 60, Rest: 120, Feel: workout.Brisk}}
-	hard := &record.Prescription{Stage: 3, Intervals: &record.Intervals{Count: 2, Bouts: 4, Work: 60, Rest: 180, Feel: workout.Hard}}
+	brisk := &record.Prescription{Stage: 2, Sessions: 3, Intervals: &record.Intervals{Count: 1, Bouts: 4, Work: 60, Rest: 120, Feel: workout.Brisk}}
+	hard := &record.Prescription{Stage: 3, Sessions: 3, Intervals: &record.Intervals{Count: 2, Bouts: 4, Work: 60, Rest: 180, Feel: workout.Hard}}
 	for _, c := range []struct {
 		name string
 		week record.Week
@@ -185,9 +185,8 @@ func TestAgainstPlan(t *testing.T) {
 		{"steady week", record.Week{Stage: 1, Plan: steady, Zones: z}, bandTime{1500, 0, 0, 1360, 30}},
 		{"brisk sets of 12 min", record.Week{Stage: 2, Plan: brisk, Zones: z}, bandTime{1500, 720, 0, 180 + 460, 30}},
 		{"hard sets of 32 min", record.Week{Stage: 3, Plan: hard, Zones: z}, bandTime{1500, 900, 400, 60, 30}},
-		{"no plan, stage 1", record.Week{Stage: 1, Zones: z}, bandTime{1500, 0, 0, 1360, 30}},
-		{"no plan, stage 2", record.Week{Stage: 2, Zones: z}, bandTime{1500, 900, 0, 460, 30}},
-		{"no plan, stage 3", record.Week{Stage: 3, Zones: z}, bandTime{1500, 900, 400, 60, 30}},
+		{"no plan", record.Week{Stage: 1, Zones: z}, bandTime{1500, 900, 460, 0, 30}},
+		{"a week of rest", record.Week{Stage: 2, Plan: &record.Prescription{}, Zones: z}, bandTime{1500, 900, 460, 0, 30}},
 		{"reported only", record.Week{Stage: 1, Sessions: []record.Session{{Reported: true, Minutes: 20}}}, bandTime{None: 1200}},
 	} {
 		if got := againstPlan(c.week); got != c.want {
@@ -195,6 +194,38 @@ func TestAgainstPlan(t *testing.T) {
 		}
 		if got := againstPlan(c.week).total(); c.week.Sessions == nil && got != z.Sum()-z.Paused {
 			t.Errorf("%s: %d s do not add up to the unpaused time", c.name, got)
+		}
+	}
+	for stage, want := range []int{1: 1360, 2: 460, 3: 60} {
+		if got := aboveStage(record.Week{Stage: stage, Zones: z}); stage > 0 && got != want {
+			t.Errorf("stage %d: %d s above it, want %d", stage, got, want)
+		}
+	}
+}
+
+// TestBandCaption: the sentence under the chart speaks of the plan where there was one, and of faster time where
+// there is any.
+func TestBandCaption(t *testing.T) {
+	steady := &record.Prescription{Stage: 1, Sessions: 3, Minutes: 30}
+	brisk := &record.Prescription{Stage: 2, Sessions: 3, Minutes: 30, Intervals: &record.Intervals{Count: 2, Bouts: 4, Work: 60, Rest: 120, Feel: workout.Brisk}}
+	easy, faster := physiology.ZoneTime{Zone1: 5400}, physiology.ZoneTime{Zone1: 4500, Zone2: 900}
+	for _, x := range []struct {
+		plan     *record.Prescription
+		zones    physiology.ZoneTime
+		feltHard bool
+		want     string
+	}{
+		{steady, easy, false, "your time was as comfortable as planned."},
+		{brisk, faster, false, "15 min of the 90 min recorded were faster, and no more than planned."},
+		{steady, faster, false, "15 min of the 90 min recorded were harder than planned (hatched). Slower is fine."},
+		{brisk, faster, true, "Going by your pulse alone, the week to 4 October 2026 was as planned."},
+		{nil, easy, false, "Nothing was planned for the week to 4 October 2026. All of your time was comfortable."},
+		{nil, faster, false, "Nothing was planned for the week to 4 October 2026; 15 min of the 90 min recorded were above your comfortable range."},
+		{nil, faster, true, "It felt harder than it should, and how it feels comes first: slower is fine."},
+	} {
+		w := record.Week{To: workout.MustDate("2026-10-04"), Stage: 2, Plan: x.plan, Zones: x.zones}
+		if got := bandCaption([]record.Week{w}, x.feltHard); !strings.HasSuffix(got, x.want) {
+			t.Errorf("%q, want %q", got, x.want)
 		}
 	}
 }

@@ -76,7 +76,7 @@ func lead(c Client) string {
 		return "Welcome back. The first sessions are easy ones."
 	case n != "":
 		return n
-	case muchTooHard(c) && c.Weeks[len(c.Weeks)-1].Plan == nil:
+	case muchTooHard(c) && planned(c.Weeks[len(c.Weeks)-1]) == nil:
 		return "One more week, and slower: for much of the last one, your pulse was above your comfortable range."
 	case muchTooHard(c):
 		return "One more week, and slower: much of the last one was harder than planned."
@@ -130,14 +130,19 @@ func newIn(c Client) string {
 	return fmt.Sprintf("New: %s with %s%s parts.", wording.Plural(n.Intervals.Count, "session", "sessions"), length, n.Intervals.Feel)
 }
 
-// muchTooHard says that a quarter or more of the last week's known time was harder than planned.
+// muchTooHard says that a quarter or more of the last week's known time was harder than planned, or above the zones
+// of the stage where nothing was.
 func muchTooHard(c Client) bool {
 	if len(c.Weeks) == 0 || !beatsLead(c) {
 		return false
 	}
-	b := againstPlan(c.Weeks[len(c.Weeks)-1])
-	known := b.total() - b.None
-	return known > 0 && 4*b.Harder >= known
+	w := c.Weeks[len(c.Weeks)-1]
+	b := againstPlan(w)
+	known, above := b.total()-b.None, b.Harder
+	if planned(w) == nil {
+		above = aboveStage(w)
+	}
+	return known > 0 && 4*above >= known
 }
 
 // feltHard says that by the client's own answers the sessions were too hard.
