@@ -6,7 +6,6 @@ import (
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
 	"nextrung/internal/wording"
-	"slices"
 	"strings"
 )
 
@@ -23,9 +22,9 @@ func where(c Client) string {
 		return "Your break is over."
 	case state != "":
 		return state
-	case a.Stage == 0 && len(known(c.Weeks)) > 0:
+	case (a.Stage == 0 || a.Unmet(policy.Adult)) && len(known(c.Weeks)) > 0:
 		return "Here is what you have done."
-	case a.Stage == 0 || n == 0:
+	case a.Stage == 0 || n == 0 || a.Unmet(policy.Adult):
 		return "You are about to begin."
 	case a.Stage > 1 && n < 7:
 		return fmt.Sprintf("This is your first week of stage %d.", a.Stage)
@@ -66,12 +65,17 @@ func lead(c Client) string {
 	case record.Advance, record.Ease, record.StepBack:
 		return "Your trainer is looking at your last weeks."
 	case record.NotAssessable:
-		if c.Next != nil && c.Next.Sessions == 0 {
-			return "Your trainer has a few questions for you before you begin."
+		switch {
+		case a.Unmet(policy.Adult):
+			return ""
+		case c.Next != nil && c.Next.Sessions == 0:
+			return "Your trainer has a few questions for you first."
 		}
 		return "We can't say yet. See below for what to record."
 	}
 	switch n := newIn(c); {
+	case a.Plan != nil && *a.Plan == record.Return && len(c.Weeks) > 0 && len(c.Weeks[len(c.Weeks)-1].Sessions) == 0:
+		return "When you are back, the first sessions are easy ones."
 	case a.Plan != nil && *a.Plan == record.Return:
 		return "Welcome back. The first sessions are easy ones."
 	case n != "":
@@ -83,7 +87,40 @@ func lead(c Client) string {
 	case c.Next.Says(record.FeltTooHard):
 		return "One more week, and easier: the last one felt harder than it should."
 	}
-	return "One more week like this."
+	return compared(c)
+}
+
+// compared says how the minutes planned for next week compare with those of the last one; "" where nothing is.
+func compared(c Client) string {
+	if c.Next == nil || c.Next.Sessions == 0 {
+		return ""
+	}
+	var last *record.Prescription
+	if n := len(c.Weeks); n > 0 && planned(c.Weeks[n-1]) != nil {
+		last = c.Weeks[n-1].Plan
+	}
+	next := c.Next.Total()
+	switch {
+	case last == nil:
+		return "Your plan for next week is below."
+	case next != last.Total():
+		return fmt.Sprintf("%s next week: %d min planned, after %d.", map[bool]string{true: "More", false: "Less"}[next > last.Total()], next, last.Total())
+	case c.Next.Intervals == nil && last.Intervals != nil:
+		return "Next week has the same minutes, without faster parts."
+	case boutsOf(*c.Next) != boutsOf(*last):
+		return "Next week has the same minutes, but different faster parts."
+	}
+	return "Next week is planned like the last one."
+}
+
+// boutsOf are the faster parts of a plan, without their heart rates.
+func boutsOf(p record.Prescription) record.Intervals {
+	if p.Intervals == nil {
+		return record.Intervals{}
+	}
+	i := *p.Intervals
+	i.Low, i.High, i.Lowest = 0, 0, 0
+	return i
 }
 
 // decidedLead says what the trainer decided.
@@ -102,7 +139,7 @@ func decidedLead(c Client, d record.Decision) string {
 			return "You are on a break until " + d.To.Long() + "."
 		}
 	}
-	return cmp.Or(decidedLeads[d.Act], "One more week like this.")
+	return cmp.Or(decidedLeads[d.Act], compared(c))
 }
 
 var decidedLeads = map[record.Act]string{
@@ -112,15 +149,10 @@ var decidedLeads = map[record.Act]string{
 	record.DoResume:   "Welcome back. The first sessions are easy ones.",
 }
 
-// newIn names the interval sessions of a stage that begin next week; "" when they are not new.
+// newIn names the interval sessions that the plan calls new; "" when it calls none so.
 func newIn(c Client) string {
 	n := c.Next
-	if n == nil || n.Intervals == nil {
-		return ""
-	}
-	if slices.ContainsFunc(c.Record.Prescriptions, func(p record.Prescription) bool {
-		return p.Intervals != nil && p.Intervals.Feel == n.Intervals.Feel && p.From < n.From
-	}) {
+	if n == nil || n.Intervals == nil || !n.Says(record.NewParts) {
 		return ""
 	}
 	length := ""
