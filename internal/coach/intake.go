@@ -214,6 +214,7 @@ func (c *Coach) item(in Intake, r record.Record, f recording.File, index int, w 
 	case w.Sensor == workout.UnknownSensor:
 		w.Sensor = client.Sensor
 	}
+	w.Sport = client.Sport(f.Format, w.Sport)
 	date := workout.DateOf(w.Start, client.Location())
 	series := heartrate.Clean(w)
 	measured := measure(r, date, series, w)
