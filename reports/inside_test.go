@@ -526,3 +526,40 @@ func TestRuleNames(t *testing.T) {
 		}
 	}
 }
+
+// TestAnswersSayWhatIsThere: the answers count the weeks and the answers that there are, and speak of faster parts only
+// where some were done or come.
+func TestAnswersSayWhatIsThere(t *testing.T) {
+	yes, no := true, false
+	week := func(minutes float64) []record.Week {
+		return []record.Week{{Minutes: minutes, Sessions: []record.Session{{Minutes: minutes}}}}
+	}
+	minutes := func(met *bool) record.Reason {
+		return record.Reason{Rule: policy.Minutes, Met: met, Observed: new(90.0), Threshold: new(75.0)}
+	}
+	bouts := record.Reason{Rule: policy.BoutEffort}
+	for _, x := range []struct {
+		name      string
+		stage     int
+		reason    record.Reason
+		weeks     []record.Week
+		next      *record.Prescription
+		lacking   []record.Lack
+		word, why string
+	}{
+		{"three full weeks", 1, minutes(nil), week(90), nil, nil, "yes, so far", "Your weeks so far are long enough."},
+		{"enough weeks", 1, minutes(&yes), week(90), nil, nil, "yes", "Your weeks are long enough."},
+		{"enough weeks, then none", 1, minutes(&yes), week(0), nil, nil, "yes", "Your best weeks are long enough; the last one was shorter."},
+		{"the first days", 1, record.Reason{Rule: policy.Minutes}, week(30), nil, nil, "not seen yet", "They count from the first full week."},
+		{"bouts that nobody saw", 2, bouts, week(90), nil, nil, "not seen yet", "Record a session with its faster parts."},
+		{"bouts without answers", 2, bouts, week(90), nil, []record.Lack{{Rule: policy.BoutEffort}}, "tell us", "How hard did the faster parts feel? A word to your trainer is enough."},
+		{"too hard, none planned", 2, record.Reason{Rule: policy.BoutEffort, Met: &no}, week(90), &record.Prescription{}, nil, "not yet", "The faster parts were too hard. There are none next week."},
+		{"too hard, and more planned", 2, record.Reason{Rule: policy.BoutEffort, Met: &no}, week(90), &record.Prescription{Intervals: &record.Intervals{}}, nil,
+			"not yet", "The faster parts were too hard. Slow them down."},
+	} {
+		c := Client{Assessment: record.Assessment{Stage: x.stage, Reasons: []record.Reason{x.reason}, Lacking: x.lacking}, Weeks: x.weeks, Next: x.next}
+		if got := answers(c); len(got) != 1 || got[0].Word != x.word || got[0].Why != x.why {
+			t.Errorf("%s: %+v", x.name, got)
+		}
+	}
+}

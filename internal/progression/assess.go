@@ -156,7 +156,12 @@ func (v Review) inform(f *findings) {
 	if v.Stage > 1 {
 		f.others = append(f.others, v.monotony())
 	}
-	f.others = append(f.others, v.weeklyRise(), v.longestRun(), v.enjoyment(), v.tiredSign(), v.illness(), v.tiredness())
+	f.others = append(f.others, v.weeklyRise())
+	runs := func(s record.Session) bool { return s.Mode == workout.Run }
+	if slices.Contains(v.Record.Client.TrainedModes(), workout.Run) || slices.ContainsFunc(v.Sessions, runs) {
+		f.others = append(f.others, v.longestRun())
+	}
+	f.others = append(f.others, v.enjoyment(), v.tiredSign(), v.illness(), v.tiredness())
 	if v.Stage > 1 {
 		f.others = append(f.others, v.tirednessAgain(), v.failed(), v.longBreak())
 	}

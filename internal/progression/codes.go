@@ -139,6 +139,8 @@ const (
 // Effort, talk and enjoyment.
 const (
 	FewAnswers       record.Code = "few-answers"
+	FewBoutAnswers   record.Code = "few-bout-answers"
+	NoBoutsToRate    record.Code = "no-bouts-to-rate"
 	EffortTooHard    record.Code = "effort-too-hard"
 	EffortOftenHard  record.Code = "effort-often-hard"
 	EffortMostlyKept record.Code = "effort-mostly-kept"

@@ -134,7 +134,11 @@ func (v Review) judgeEffort(rule policy.Rule, f finding, sessions []record.Sessi
 		args["over"] = len(record.Keep(all, func(a answer) bool { return a.beyond }))
 		return f.stated(false, EffortOftenHard, args)
 	case n < asked:
-		f = f.open(need(NeedEffort), FewAnswers, record.Args{"answers": n, "needed": asked})
+		few := FewAnswers
+		if !withTalk {
+			few = FewBoutAnswers
+		}
+		f = f.open(need(NeedEffort), few, record.Args{"answers": n, "needed": asked})
 		return f.unless(v.early(n, len(sessions)))
 	case worst == nil:
 		return f.stated(true, TalkEasy, record.Args{"answers": n})
@@ -178,7 +182,11 @@ func answersTwice(sessions []record.Session) record.Facts {
 // boutEffort is the rule on the effort of interval sessions.
 func (v Review) boutEffort() finding {
 	rule, f := v.begin(policy.BoutEffort)
-	return v.judgeEffort(rule, f, v.boutSessions(*rule.Window), false)
+	sessions := v.boutSessions(*rule.Window)
+	if len(sessions) == 0 { // the rule on interval sessions says what to record
+		return f.open(record.Fact{}, NoBoutsToRate, nil)
+	}
+	return v.judgeEffort(rule, f, sessions, false)
 }
 
 // boutSessions lists the interval sessions of the last n days that count.
