@@ -269,9 +269,8 @@ func TestEdgesHaveOneConvention(t *testing.T) {
 // TestBetter: only what lies beyond the normal day-to-day variation is shown to the client.
 func TestBetter(t *testing.T) {
 	on := workout.MustDate("2026-10-04")
-	ptr := func(v float64) *float64 { return &v }
 	reason := func(rule policy.ID, before, after, chance float64) record.Reason {
-		r := record.Reason{Rule: rule, Enough: true, Observed: ptr(after - before), High: ptr(after - before + chance)}
+		r := record.Reason{Rule: rule, Enough: true, Says: record.Fact{Args: record.Args{"before": before, "after": after, "chance": chance}}}
 		for i, v := range []float64{before - 1, before, before + 1, after - 2, after, after + 2} {
 			r.Points = append(r.Points, record.Point{Date: on - 130 + workout.Date(20*i), Value: v})
 		}
@@ -283,6 +282,9 @@ func TestBetter(t *testing.T) {
 		want string
 	}{
 		{"larger fall", reason("fall", 19, 30, 10), "After easy efforts your pulse now drops by about 30 beats in a minute (19 in May). A change of up to 10 beats is normal from day to day."},
+		{"as many beats as the figures beside them differ", reason("same-effort", 148.6, 142.4, 5.8),
+			"At the same pace, in similar weather, your pulse is about 7 beats lower (149 in May, 142 now). A change of up to 6 beats is normal from day to day."},
+		{"beyond chance by less than a beat", reason("same-effort", 125.4, 120.1, 5.2), ""},
 		{"fall within chance", reason("fall", 24, 30, 10), ""},
 		{"smaller fall", reason("fall", 30, 15, 10), ""},
 		{"fewer beats", reason("same-effort", 127, 121, 4), "At the same pace, in similar weather, your pulse is about 6 beats lower (127 in May, 121 now). A change of up to 4 beats is normal from day to day."},
