@@ -16,7 +16,7 @@ func where(c Client) string {
 		record.PausedState: "You are on a break.", record.Finished: "You have finished the programme.",
 		record.Maintaining: "You are keeping what you have built.", record.RecoveryOf: "You are in an easy phase.",
 	}[a.State]
-	n := daysInStage(c)
+	n := a.Running
 	switch {
 	case a.State == record.PausedState && c.Next != nil && c.Next.Sessions > 0:
 		return "Your break is over."
@@ -26,26 +26,13 @@ func where(c Client) string {
 		return "Here is what you have done."
 	case a.Stage == 0 || n == 0 || a.Unmet(policy.Adult):
 		return "You are about to begin."
-	case a.Stage > 1 && n < 7:
+	case a.Stage > 1 && a.Week == 0:
 		return fmt.Sprintf("This is your first week of stage %d.", a.Stage)
 	}
-	n = max(1, (n+3)/7) // the week that the last days mostly belong to
 	if a.Stage == 1 {
 		return fmt.Sprintf("You are in week %d.", n)
 	}
 	return fmt.Sprintf("You are in week %d of stage %d.", n, a.Stage)
-}
-
-// daysInStage counts the days of the stage up to the assessment, pauses left out; 0 before it begins.
-func daysInStage(c Client) int {
-	_, since := c.Record.StageOn(c.Assessment.AsOf)
-	n := 0
-	for d := since; since != 0 && d <= c.Assessment.AsOf; d++ {
-		if !c.Record.Paused(d) {
-			n++
-		}
-	}
-	return n
 }
 
 // lead says what comes next. A move, a step back or an easier week is announced only after the trainer

@@ -149,7 +149,7 @@ func sourceText(r record.Reason) string {
 // building says that the stage's minimum weeks are not over, so that nothing is to be decided yet.
 func building(c Client) bool {
 	a := c.Assessment
-	return is(a, record.Hold) && a.Plan != nil && *a.Plan != record.Return && a.Week < a.Weeks && daysInStage(c) > 0
+	return is(a, record.Hold) && a.Plan != nil && *a.Plan != record.Return && a.Week < a.Weeks && a.Running > 0
 }
 
 // verdictMore is the second line of a verdict: the plan of a hold, or where a move leads.
@@ -157,7 +157,7 @@ func verdictMore(c Client) string {
 	a := c.Assessment
 	switch {
 	case building(c):
-		s := "building, week " + strconv.Itoa(min((daysInStage(c)+6)/7, a.Weeks)) + " of " + strconv.Itoa(a.Weeks)
+		s := "building, week " + strconv.Itoa(a.Running) + " of " + strconv.Itoa(a.Weeks)
 		if a.First != 0 {
 			s += ", first decision on " + a.First.Long()
 		}

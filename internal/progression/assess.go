@@ -27,7 +27,7 @@ func (v Review) assessment() (record.Assessment, *findings) {
 	a := record.Assessment{
 		Client: v.Record.Client.Name, AsOf: v.On, State: v.state, Stage: v.Stage, Policy: v.Policy.Digest(),
 		Reasons: []record.Reason{}, Lacking: []record.Lack{}, Cautions: v.particular(), Summary: record.Facts{},
-		Week: v.days.weeks(), Weeks: v.weeksAsked(), First: v.firstDecision(), Unanswered: v.unanswered,
+		Week: v.days.weeks(), Running: v.days.running(), Weeks: v.weeksAsked(), First: v.firstDecision(), Unanswered: v.unanswered,
 	}
 	if v.state != record.PausedState && v.state != record.Finished {
 		return a, v.assess(&a)
@@ -302,7 +302,7 @@ func (v Review) waiting() record.Fact {
 	case v.Stage == 3:
 		return record.Fact{Code: LastStage}
 	case v.building():
-		return record.Fact{Code: Building, Args: record.Args{"week": min((len(v.days)+6)/7, v.weeksAsked()), "weeks": v.weeksAsked(), "first": v.firstDecision()}}
+		return record.Fact{Code: Building, Args: record.Args{"week": v.days.running(), "weeks": v.weeksAsked(), "first": v.firstDecision()}}
 	}
 	return record.Fact{Code: NotYet}
 }

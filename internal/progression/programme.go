@@ -34,6 +34,9 @@ func programmeOf(r record.Record, since, on workout.Date) programme {
 // weeks is the number of whole weeks done.
 func (p programme) weeks() int { return len(p) / 7 }
 
+// running is the week that goes on, or ends on the last day.
+func (p programme) running() int { return (len(p) + 6) / 7 }
+
 // from is the first day of a window of the last n days that count.
 func (p programme) from(n int, on workout.Date) workout.Date {
 	if len(p) == 0 {
