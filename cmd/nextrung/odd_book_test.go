@@ -104,6 +104,13 @@ func oddCrew() []odd {
 				}
 			}
 		})},
+		{name: "Frode with bouts in zone 1", facts: stage(2), does: everyWeek(func(o *outing) {
+			for i, s := range o.Plan.Steps {
+				if s.Kind == workout.Work {
+					o.Plan.Steps[i].Low, o.Plan.Steps[i].High = 122, 140
+				}
+			}
+		})},
 		{name: "Halvor with a medicine", facts: func(c *record.Client) { c.Medicine, c.Clearance = record.Slows, oddBegan-10 }},
 		{name: "Ilse walking", facts: func(c *record.Client) { c.Modes = []workout.Mode{workout.Run, workout.Walk} }},
 		{name: "Jorun running with walks", facts: func(c *record.Client) { c.Modes = []workout.Mode{workout.Run} }, first: in(workout.Run, walks(3, 30)),
@@ -132,7 +139,7 @@ func oddCrew() []odd {
 		{name: "Sander twice a day", facts: func(c *record.Client) { c.Screening.Active = false }, first: walks(3, 12),
 			does: everyWeek(func(o *outing) { o.again = 8 })},
 		{name: "Tove with a limit", facts: func(c *record.Client) { c.Zones[0].Limit = 118 }},
-		{name: "Ulf ill in week 5", says: func(w int, monday workout.Date) []record.Note {
+		{name: "Ulf with a fever", says: func(w int, monday workout.Date) []record.Note {
 			return append(noteOn(5, 1, signs.Fever)(w, monday), noteOn(5, 2, signs.Fever)(w, monday)...)
 		}, does: weeksOff(5, 5)},
 		{name: "Vigga with zones by hand", facts: func(c *record.Client) {
@@ -236,6 +243,11 @@ func (x odd) outing(ctx context.Context, c *coach.Coach, week, n, of int, plan w
 	monday := oddBegan + workout.Date(7*(week-1))
 	o := outing{Plan: plan, day: monday + workout.Date(oddDays[of][n])}
 	o.Plan.Steps = append([]workout.Step(nil), plan.Steps...)
+	for i, s := range o.Plan.Steps {
+		if s.Kind == workout.Work && s.Low == 0 {
+			o.Plan.Steps[i].High = 0 // the upper limit is an alarm and no aim
+		}
+	}
 	o.Options = simulate.Options{Seed: uint64(len(x.name))<<20 | uint64(x.name[0])<<12 | uint64(week)<<4 | uint64(n), Place: workout.Indoor, Sensor: workout.Strap, Tail: 180, Laps: true}
 	o.Options.Start = o.day.Time().Add(7 * time.Hour)
 	if x.sensor != "" {

@@ -138,7 +138,7 @@ func (v Review) judgeEffort(rule policy.Rule, f finding, sessions []record.Sessi
 		if !withTalk {
 			few = FewBoutAnswers
 		}
-		f = f.open(need(NeedEffort), few, record.Args{"answers": n, "needed": asked})
+		f = f.open(need(NeedEffort), few, record.Args{"answers": n, "needed": asked, "days": *rule.Window})
 		return f.unless(v.early(n, len(sessions)))
 	case worst == nil:
 		return f.stated(true, TalkEasy, record.Args{"answers": n})
