@@ -185,6 +185,7 @@ const (
 	NoIntervals     record.Code = "no-intervals"
 	IntervalsDone   record.Code = "intervals-done"
 	IntervalsLonger record.Code = "intervals-longer"
+	EasyBouts       record.Code = "easy-bouts"
 	LongerBoutsDone record.Code = "longer-bouts-done"
 	FailedInARow    record.Code = "failed-in-a-row"
 )

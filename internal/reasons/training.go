@@ -60,6 +60,7 @@ var training = map[record.Code]string{
 	p.NoIntervals: `No recorded interval session can be compared with a prescription` +
 		`{{if .prescribed}}; {{are .prescribed "was" "were"}} prescribed in the last {{count .days "day"}}{{end}}.`,
 	p.IntervalsDone:   intervalsDone,
+	p.EasyBouts:       `Their bouts lasted {{whole .bouts}} min, but the heart rate was above zone 1 for only {{whole .above}} min: check that they feel brisk.`,
 	p.IntervalsLonger: intervalsDone + ` In {{number .longer}} of them the bouts were longer than prescribed; these count too.`,
 	p.LongerBoutsDone: `Done as prescribed in the last {{count .days "day"}}: {{some .done "interval session"}} with bouts of at least {{number .seconds}} s ` +
 		`(needed: at least {{number .needed}}).`,
@@ -75,7 +76,7 @@ const (
 	minutesSoFar = `{{if .so_far}} {{are .so_far "week is" "weeks are"}} over so far.{{end}}{{each .walks}}`
 
 	intervalsDone = `Done as prescribed in the last {{count .days "day"}}: {{part .done .recorded (print (or (and .missing "recorded ") "") "interval session")}} ` +
-		`(needed: at least {{number .needed}}{{if .missing}}; {{number .prescribed}} were prescribed{{end}}).`
+		`(needed: at least {{number .needed}}{{if .missing}}; {{number .prescribed}} were prescribed{{end}}).{{each .easy}}`
 )
 
 // efforts are what the client said of effort, talk and enjoyment.
