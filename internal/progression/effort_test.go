@@ -132,3 +132,13 @@ func TestOnlyWhatConcernsTheClient(t *testing.T) {
 		t.Errorf("with an answer for every session: %+v", r)
 	}
 }
+
+// TestOneLimitOfEffort: whichever answer is shown, the threshold beside it is the limit that the client reads.
+func TestOneLimitOfEffort(t *testing.T) {
+	for _, e := range []float64{12, 14, 15, 18} {
+		s := story.Ferry(4).Each(story.Feeling(story.RPE20(e), record.TalkComfortable))
+		if r, _ := story.Reason(assess(s), policy.Effort); r.Threshold == nil || *r.Threshold != 13 {
+			t.Errorf("at %g: %+v", e, r.Threshold)
+		}
+	}
+}

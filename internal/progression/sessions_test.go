@@ -124,7 +124,7 @@ func TestTheWorstAnswerOfADayCounts(t *testing.T) {
 		return record.Fact{Code: progression.EffortGiven, Args: record.Args{"effort": value, "scale": scale}}
 	}
 	twice := record.Facts{{Code: progression.AnsweredTwice, Args: record.Args{"on": story.Day(18), "answers": record.Facts{given(12, 0), given(18, 20)}}}}
-	want := record.Fact{Code: progression.EffortTooHard, Args: record.Args{"worst": 18.0, "scale": 20, "limit": 14.0, "answers": 9, "twice": twice}}
+	want := record.Fact{Code: progression.EffortTooHard, Args: record.Args{"worst": 18.0, "scale": 20, "limit": 14.0, "usual": 13.0, "answers": 9, "twice": twice}}
 	if !said.Says.Equal(want) {
 		t.Errorf("%v, want %v", said.Says, want)
 	}

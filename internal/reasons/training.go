@@ -84,7 +84,7 @@ var efforts = map[record.Code]string{
 	p.FewAnswers:     `{{capital (some .answers "answer")}} about effort or talk in the last {{count .days "day"}} (needed: at least {{number .needed}}).`,
 	p.FewBoutAnswers: `{{capital (some .answers "answer")}} about the effort of sessions with bouts in the last {{count .days "day"}} (needed: at least {{number .needed}}).`,
 	p.NoBoutsToRate:  `No session with bouts is on record, so no effort can be held against their limit yet.`,
-	p.EffortTooHard:  `The hardest answer was {{effort .worst .scale}}; none may be above {{number .limit}} ({{count .answers "answer"}}).{{each .twice}}`,
+	p.EffortTooHard:  `The hardest answer was {{effort .worst .scale}}; {{if more .limit .usual}}most should be at or below {{number .usual}}, and {{end}}none may be above {{number .limit}} ({{count .answers "answer"}}).{{each .twice}}`,
 	p.EffortOftenHard: `In {{part .over .answers "answer"}} the effort was above {{number .limit}}, up to {{effort .worst .scale}}; ` +
 		`most of them should be at or below {{number .limit}}.{{each .twice}}`,
 	p.EffortMostlyKept: `In most of the {{count .answers "answer"}} the effort was within the limit of {{number .limit}}; ` +
