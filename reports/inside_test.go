@@ -565,3 +565,25 @@ func TestAnswersSayWhatIsThere(t *testing.T) {
 		}
 	}
 }
+
+// TestNoLineWithoutValues: between values that lie weeks apart no line is drawn.
+func TestNoLineWithoutValues(t *testing.T) {
+	on := workout.MustDate("2026-10-04")
+	lines := func(days ...workout.Date) int {
+		r := record.Reason{Rule: policy.Steady, Is: policy.AtMost, Threshold: new(3.0), Unit: "bpm/10 min", Enough: true}
+		for i, d := range days {
+			r.Points = append(r.Points, record.Point{Date: on + d, Value: float64(i % 3)})
+		}
+		c, err := ruleChart("rule", r, drawn[r.Rule])
+		if err != nil {
+			t.Fatal(err)
+		}
+		return 1 + strings.Count(string(c.Option), `,"-"]`) // which the chart library reads as a gap
+	}
+	if n := lines(0, 3, 7, 10); n != 1 {
+		t.Errorf("%d lines through values of two weeks", n)
+	}
+	if n := lines(0, 3, 7, 35, 38); n != 2 {
+		t.Errorf("%d lines where four weeks have no value", n)
+	}
+}
