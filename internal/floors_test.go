@@ -12,6 +12,7 @@ import (
 var floors = map[string]int{
 	"cmd/nextrung":          13,
 	"internal/demo":         12,
+	"internal/web":          12,
 	"internal/coach":        11,
 	"reports":               10,
 	"internal/logbook":      9,

@@ -116,7 +116,7 @@ func bandCaption(weeks []record.Week, feltHard bool) string {
 		case known == 0:
 			return "In " + week + ", no heart rate was recorded. The minutes still count; tell your trainer how hard it felt."
 		case planned(w) == nil && feltHard:
-			return "It felt harder than it should, and how it feels comes first: slower is fine."
+			return "It felt harder than it should have, and how it feels comes first: slower is fine."
 		case planned(w) == nil && faster > 0:
 			return fmt.Sprintf("Nothing was planned for %s; %s of the %s recorded were above your comfortable range.", week, minutes(faster), minutes(known))
 		case planned(w) == nil:

@@ -27,7 +27,7 @@ func better(c Client) []string {
 		case r.Rule == policy.Fall && after-before > chance:
 			when := "After easy efforts"
 			if c.Assessment.Stage > 1 {
-				when = "After like efforts"
+				when = "After similar efforts"
 			}
 			out = append(out, fmt.Sprintf("%s your pulse now drops by about %s beats in a minute (%s in %s). A change of up to %s is normal from day to day.",
 				when, wording.Number(after), wording.Number(before), month(t.since, c.Assessment.AsOf), beatsOf(chance)))

@@ -26,9 +26,9 @@ func effortChart(id string, weeks []record.Week) (*chart, error) {
 	if len(rated) == 0 {
 		return nil, nil
 	}
-	scale, low, caption := 20, 6, "Comfortable sessions lie around 11 to 13 on the scale from 6 to 20."
+	scale, low, caption := 20, 6, "Comfortable sessions are around 11 to 13 on the scale from 6 to 20."
 	if len(rated[10]) > len(rated[20]) {
-		scale, low, caption = 10, 0, "Comfortable sessions lie around 2 to 4 on the scale from 0 to 10."
+		scale, low, caption = 10, 0, "Comfortable sessions are around 2 to 4 on the scale from 0 to 10."
 	}
 	names := record.Map(rated[scale], func(s record.Session) string { return s.Date.Short() })
 	data := record.Map(rated[scale], func(s record.Session) opts.ScatterData { return opts.ScatterData{Value: s.RPE.Value} })

@@ -221,7 +221,7 @@ func TestBandCaption(t *testing.T) {
 		{brisk, faster, true, "Going by your pulse alone, the week to 4 October 2026 was as planned."},
 		{nil, easy, false, "Nothing was planned for the week to 4 October 2026. All of your time was comfortable."},
 		{nil, faster, false, "Nothing was planned for the week to 4 October 2026; 15 min of the 90 min recorded were above your comfortable range."},
-		{nil, faster, true, "It felt harder than it should, and how it feels comes first: slower is fine."},
+		{nil, faster, true, "It felt harder than it should have, and how it feels comes first: slower is fine."},
 	} {
 		w := record.Week{To: workout.MustDate("2026-10-04"), Stage: 2, Plan: x.plan, Zones: x.zones}
 		if got := bandCaption([]record.Week{w}, x.feltHard); !strings.HasSuffix(got, x.want) {
@@ -300,6 +300,26 @@ func TestBetter(t *testing.T) {
 		if len(better(client)) > 0 {
 			t.Errorf("%s: shown under a medicine that slows the heart", c.name)
 		}
+	}
+}
+
+// TestRuleCaption: the days come first, the threshold has its unit, and the mornings of a week, whose baseline is
+// not drawn, are never taken for one.
+func TestRuleCaption(t *testing.T) {
+	mornings := record.Reason{Rule: policy.Resting, Enough: true, Observed: new(6.0), High: new(12.5)}
+	for i, v := range []float64{65, 68, 74} {
+		mornings.Points = append(mornings.Points, record.Point{Date: workout.MustDate("2026-09-29") + workout.Date(2*i), Value: v})
+	}
+	if c, ok := changeOf(mornings); ok {
+		t.Errorf("the mornings of one week are compared with %g bpm", c.before)
+	}
+	minutes := weeksOf(policy.Minutes, 85, 72, 85, 109)
+	minutes.Threshold, minutes.Unit = new(75.0), "min a week"
+	for i := range minutes.Points {
+		minutes.Points[i].Date += workout.MustDate("2026-09-20")
+	}
+	if got, want := ruleCaption(minutes, drawn[policy.Minutes]), "20 Sep: 72 min a week; 4 Oct: 109 min a week. 2 of 3 weeks met the threshold (at least 75 min a week)."; got != want {
+		t.Errorf("%q, want %q", got, want)
 	}
 }
 

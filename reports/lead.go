@@ -50,7 +50,7 @@ func lead(c Client) string {
 	}
 	switch *a.Verdict {
 	case record.Advance, record.Ease, record.StepBack:
-		return "Your trainer is looking at your last weeks."
+		return "Your trainer is looking at your last few weeks."
 	case record.NotAssessable:
 		switch {
 		case a.Unmet(policy.Adult):
@@ -72,7 +72,7 @@ func lead(c Client) string {
 	case muchTooHard(c):
 		return "One more week, and slower: much of the last one was harder than planned."
 	case c.Next.Says(record.FeltTooHard):
-		return "One more week, and easier: the last one felt harder than it should."
+		return "One more week, and easier: the last one felt harder than it should have."
 	}
 	return compared(c)
 }

@@ -64,7 +64,7 @@ func TestFirstLine(t *testing.T) {
 		{"unscreened", "You are in week 7. Your trainer has a few questions for you first.", held(func(c *reports.Client) {
 			c.Assessment.Verdict, c.Next.Sessions = new(record.NotAssessable), 0
 		})},
-		{"a hard one", "One more week, and easier: the last one felt harder than it should.", held(func(c *reports.Client) {
+		{"a hard one", "One more week, and easier: the last one felt harder than it should have.", held(func(c *reports.Client) {
 			c.Next.Notes = []record.PlanNote{{Code: record.FeltTooHard}}
 		})},
 		{"a fever", "Get well first: rest until you have had no fever and no other symptoms for 48 hours.", held(ill)},

@@ -36,6 +36,8 @@ type Client struct {
 	Changed *hindsight.Changed
 	// Workouts names the recordings, by ID, whose workout page exists; only those get a link.
 	Workouts map[string]bool
+	// Forms are what the trainer can do on the page while it is served; "" for a page on disk.
+	Forms template.HTML
 }
 
 //go:embed templates/*.html
@@ -53,6 +55,23 @@ type frame struct {
 	Style  template.CSS
 	Inline template.JS // the runtime inside a page that must stand alone
 	Source string      // the name of the runtime beside a page
+	Forms  template.HTML
+}
+
+// ServedStyle is the name of the style of forms, which a served page loads beside it.
+const ServedStyle = "desk.css"
+
+// served puts forms into a page and lets it send them to where it came from. A page without forms stays as it is.
+func (f frame) served(forms template.HTML) frame {
+	if forms != "" {
+		f.Forms, f.Policy = forms, servedPolicy()
+	}
+	return f
+}
+
+// servedPolicy is contentPolicy for a page that comes from a server and sends forms back to it.
+func servedPolicy() string {
+	return "default-src 'none'; script-src 'self'; style-src 'self' '" + hash(style) + "'; img-src 'self' data:; connect-src 'self'; base-uri 'none'; form-action 'self'"
 }
 
 // script is the runtime and the name of its file.

@@ -73,6 +73,8 @@ func hostilePages(t *testing.T) map[string][]byte {
 	add("progress", b, err)
 	b, err = reports.Workout(rec, s, w, c)
 	add("workout", b, err)
+	b, err = reports.Notice("Not done", []string{hostile}, "roster.html")
+	add("notice", b, err)
 	return out
 }
 
@@ -389,7 +391,7 @@ func TestAnnounced(t *testing.T) {
 			t.Fatal(err)
 		}
 		for what, text := range map[string]string{"page": words(p), "text": reports.ProgressText(c)} {
-			if m := announces.FindString(text); m != "" || !strings.Contains(text, "Your trainer is looking at your last weeks.") {
+			if m := announces.FindString(text); m != "" || !strings.Contains(text, "Your trainer is looking at your last few weeks.") {
 				t.Errorf("%s's %s says %q before the decision", c.Record.Client.Name, what, m)
 			}
 		}

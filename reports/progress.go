@@ -212,10 +212,11 @@ func tips(c Client) []string {
 		return nil
 	}
 	var out []string
-	if !c.Next.Says(record.KeepRecording) {
+	hidden := c.Next.Says(record.AtTheWall)
+	if !hidden && !c.Next.Says(record.KeepRecording) {
 		out = append(out, prescription.AfterEffort(c.Record.Client.Modes))
 	}
-	if beatsLead(c) {
+	if !hidden && beatsLead(c) {
 		out = append(out, "Wear the same sensor each time, snug and in the same place.")
 	}
 	return append(out, "Tell your trainer after each session how hard it felt and whether you could talk comfortably.")

@@ -15,7 +15,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// behind says of which unit the values behind a rule are, and whether its threshold is of the same.
+// behind names the unit of the values behind a rule, and whether its threshold has the same.
 type behind struct {
 	unit  policy.Unit
 	asked bool    // the threshold can be drawn among the values
@@ -166,10 +166,10 @@ func pointText(v float64, r record.Reason, b behind) string {
 // ruleCaption says what to see: the first and the last value, and how many lie on the asked side.
 func ruleCaption(r record.Reason, b behind) string {
 	first, last := r.Points[0], r.Points[len(r.Points)-1]
-	text := fmt.Sprintf("%s on %s, %s on %s.", pointText(first.Value, r, b), first.Date.Short(), pointText(last.Value, r, b), last.Date.Short())
+	text := fmt.Sprintf("%s: %s; %s: %s.", first.Date.Short(), pointText(first.Value, r, b), last.Date.Short(), pointText(last.Value, r, b))
 	if r.Threshold == nil || !b.asked || r.Rule == policy.Longest {
 		return text
 	}
 	n := len(record.Keep(r.Points, func(p record.Point) bool { return policy.Within(p.Value, r.Is, *r.Threshold) }))
-	return text + fmt.Sprintf(" %s had %s.", wording.Capital(wording.Part(n, len(r.Points), b.each)), asked(r))
+	return text + fmt.Sprintf(" %s met the threshold (%s).", wording.Capital(wording.Part(n, len(r.Points), b.each)), askedInUnit(r))
 }

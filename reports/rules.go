@@ -130,7 +130,7 @@ func howObserved(r record.Reason) string {
 	return fmt.Sprintf("that or %s in %s; %s in the last", map[policy.Bound]string{policy.AtLeast: "more", policy.AtMost: "less"}[r.Is], wording.Part(n, len(r.Points), b.some), wording.Number(last))
 }
 
-// memoryMark stands behind a source of which something was written down from memory; memoryNote explains
+// memoryMark follows a source of which something was written down from memory; memoryNote explains
 // it once, at the foot of the page.
 const (
 	memoryMark = " †"

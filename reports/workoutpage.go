@@ -151,7 +151,7 @@ func recoveryTable(all []physiology.Recovery) table {
 			drop += fmt.Sprintf(" (%.0f to %.0f)", *r.Drop60Low, *r.Drop60High)
 		}
 		if why := reasons.Why(r.Basis.Why, r.Basis.Clause); !r.Basis.Enough && why != "" {
-			drop += ", " + why
+			drop += ": " + why
 		}
 		t.Rows = append(t.Rows, []string{wording.Clock(r.Stop), drop, orWord(whole(r.End), "bpm", notRecorded), orWord(whole(r.At60), "bpm", notRecorded),
 			orWord(r.FromPeak60, "bpm", notRecorded), orWord(r.Drop120, "bpm", notRecorded), orWord(r.Tau, "s", notEnough),

@@ -81,7 +81,7 @@ func fallChart(id string, s heartrate.Series, recoveries []physiology.Recovery) 
 			least, most = min(least, *r.Drop60), max(most, *r.Drop60)
 		}
 	}
-	caption := "No stop has a heart rate 60 seconds later: keep recording for 3 minutes after the last effort."
+	caption := "No heart rate was recorded 60 seconds after a stop: keep recording for 3 minutes after the last effort."
 	switch low, high := wording.Number(math.Round(least)), wording.Number(math.Round(most)); {
 	case most < least:
 	case low == high:

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"nextrung/internal/coach"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 )
@@ -43,11 +44,23 @@ func (c *clientAdd) Run(ctx context.Context, cli *commands, s *surroundings) err
 	}
 	s.say("%s is in the book. Put exported workouts into %s, or use `nextrung receive --client %q FILE...`.", client.Name, co.DropFolder(client.Name), client.Name)
 	if client.Screening.On == 0 {
-		s.say("\nThe screening questions are not answered yet, and no session is prescribed without them. Ask %s:", client.Name)
+		s.say("\nThe screening questions have not been answered yet, and no session is prescribed without them. Ask %s:", client.Name)
 		for _, q := range signs.Screening() {
 			s.say("  %s", q.Text)
 		}
 		s.say("and about exercise so far, known disease and medicines. Then enter the answers: `nextrung client set %q --screened DATE --active yes|no --disease ... --signs ... --medicine ...`.", client.Name)
+	}
+	return askAtOnce(ctx, co, s, client.Name)
+}
+
+// askAtOnce prints what the facts of a client leave to ask.
+func askAtOnce(ctx context.Context, co *coach.Coach, s *surroundings, name string) error {
+	a, err := co.Assess(ctx, name, s.today(), false)
+	if err != nil {
+		return err
+	}
+	for _, u := range reasons.First(a) {
+		printUrgent(s, "\n"+name+": ", u)
 	}
 	return nil
 }
@@ -67,7 +80,7 @@ func (c *clientSet) Run(ctx context.Context, co *coach.Coach, s *surroundings) e
 		return err
 	}
 	s.say("The facts of %s are entered as of today. An assessment for an earlier day uses the facts entered by then, or the first ones if there were none yet.", client.Name)
-	return nil
+	return askAtOnce(ctx, co, s, client.Name)
 }
 
 type clientList struct {

@@ -40,6 +40,7 @@ func (c *demoCommand) Run(ctx context.Context, s *surroundings) error {
 		return err
 	}
 	s.say("Look around in this book with: nextrung --book %q assess %s --as-of %s", dir, standings[0].Record.Client.Name, demo.Day)
+	s.say("Open the desk on it with: nextrung --book %q serve --open --as-of %s", dir, demo.Day)
 	s.say("Everybody in it is invented. nextrung is not a medical device; the trainer decides.")
 	return nil
 }

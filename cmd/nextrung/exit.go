@@ -44,6 +44,7 @@ var helps = map[fault.Help]help{
 	fault.AddClient:      {"enter the first client with `nextrung client add NAME --born DATE`", false},
 	fault.ChangeFacts:    {"change facts with `nextrung client set %[1]q`", true},
 	fault.EnterClearance: {"after the visit, enter the clearance: `nextrung client set %[1]q --clearance DATE`", true},
+	fault.EnterScreening: {"ask, and enter the answers: `nextrung client set %[1]q --screened DATE --active yes|no --disease none|... --signs none|... --medicine none|...`", true},
 	fault.EnterSigns:     {"ask, and enter the answer: `nextrung note --client %[1]q --date DATE --symptoms SIGN`, or `--symptoms none`", true},
 	fault.NameDay:        {"use `nextrung receive --client NAME --day DATE`", false},
 	fault.CountAsBacklog: {"if so, receive it with --backlog; if the programme began earlier, `nextrung client set NAME --since DATE`", false},

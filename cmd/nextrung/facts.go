@@ -21,7 +21,7 @@ type facts struct {
 	HRMaxMode  string   `name:"hr-max-mode" help:"Measured maximal heart rate by mode: run=190,bike=181." placeholder:"LIST"`
 	Thresholds string   `help:"Heart rates at which talking stops being comfortable and becomes hardly possible." placeholder:"T1,T2"`
 	Edges      []string `help:"Explicit zone edges of a mode: bike=110,135,150,168." placeholder:"MODE=A,B,C,D" sep:"none"`
-	Limit      string   `name:"limit-bpm" help:"A limit in bpm set by a doctor; it overrides every zone." placeholder:"N"`
+	Limit      string   `name:"limit-bpm" help:"A heart rate set by a doctor that no session may exceed, at least 20 bpm above rest; 0 lifts it." placeholder:"N"`
 	From       string   `help:"First day on which new zone facts apply; the earlier ones stay for the days before." placeholder:"DATE"`
 	Stage      string   `help:"Stage at the start: 1, 2 or 3." placeholder:"N"`
 	Since      string   `help:"First day of that stage." placeholder:"DATE"`
@@ -35,6 +35,7 @@ type facts struct {
 	DoseChange string   `name:"dose-change" help:"Day of the last change of that medicine's dose." placeholder:"DATE"`
 	Clearance  string   `help:"Day of a doctor's clearance for exercise." placeholder:"DATE"`
 	Conditions string   `help:"Conditions that need special care: none, or pregnant, pacemaker, irregular-rhythm, insulin, asthma." placeholder:"LIST"`
+	Confirmed  string   `help:"Facts that look wrong and that you have checked: none, or hr-rest, hr-max, born, disease, pregnant, active." placeholder:"LIST"`
 	State      string   `help:"active, maintaining, recovery or finished." placeholder:"WORD"`
 	Goal       string   `help:"The client's goal." placeholder:"TEXT"`
 	Days       string   `help:"Days a week the client can train." placeholder:"N"`

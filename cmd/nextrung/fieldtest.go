@@ -10,7 +10,7 @@ import (
 
 // fieldTest are the flags of a field test. What is not typed is read from the recording.
 type fieldTest struct {
-	Protocol   string  `help:"Field test to read: step-test (3 min), walk-test (one mile) or talk-test (typed only)." enum:"step-test,walk-test,talk-test," default:"" placeholder:"P"`
+	Protocol   string  `help:"Field test to read: step-test (3 min), walk-test (one mile) or talk-test (typed only)." placeholder:"P"`
 	Bench      float64 `name:"bench-cm" help:"Step test: height of the bench in cm." placeholder:"N"`
 	Stepped    string  `help:"Step test: how long the client stepped." placeholder:"M:SS"`
 	Count      float64 `help:"Step test: beats counted in the full minute from 5 s after the stop." placeholder:"N"`

@@ -19,7 +19,7 @@ import (
 )
 
 type inspectCommand struct {
-	Files    []string `arg:"" optional:"" name:"file" help:"Files or folders; archives and .gz are opened. A field test can also be typed without a file."`
+	Files    []string `arg:"" optional:"" name:"file" help:"Files or folders; archives and .gz are opened. A field test can also be typed in without a file."`
 	HRMax    float64  `name:"hr-max" help:"Measured maximal heart rate in bpm." placeholder:"N"`
 	Age      float64  `help:"Age in years, for an estimate of the maximal heart rate (±11 bpm)." placeholder:"N"`
 	HRRest   float64  `name:"hr-rest" help:"Resting heart rate in bpm; zones then follow the heart-rate reserve." placeholder:"N"`
@@ -76,7 +76,7 @@ func (c *inspectCommand) Run(ctx context.Context, s *surroundings) error {
 	asked.Energy = c.Energy
 	if len(c.Files) == 0 {
 		if typed == nil {
-			return misuse("name a file, or type a field test with --protocol")
+			return misuse("name a file, or give the figures of a field test: --protocol with --count, --walk-time or --stages")
 		}
 		if c.JSON {
 			return s.printJSON(map[string]any{"field_test": typed})
@@ -182,7 +182,7 @@ func printWorkout(out io.Writer, w coach.Inspected) {
 	t := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	h := w.HeartRate
 	if h.Usable {
-		fmt.Fprintf(t, "    heart rate\tmean %s, lowest %s, peak %s bpm; %s sensor; recorded %s of the time, longest gap %d s, rejected %d s\n",
+		fmt.Fprintf(t, "    heart rate\tmean %s, lowest %s, peak %s; %s sensor; recorded %s of the time, longest gap %d s, rejected %d s\n",
 			bpm(h.Mean), bpm(h.Min), bpm(h.Peak), h.Source, percent(h.Coverage), h.Gap, h.Rejected)
 	} else {
 		fmt.Fprintf(t, "    heart rate\tnot recorded\n")
@@ -195,14 +195,14 @@ func printWorkout(out io.Writer, w coach.Inspected) {
 		fmt.Fprintf(t, "    zones\tnot assessable: give --hr-max, --age or --edges\n")
 	}
 	for _, p := range w.Phases {
-		fmt.Fprintf(t, "    %s\t%s to %s, mean %s bpm\n", p.Kind, wording.Clock(p.From), wording.Clock(p.To), bpm(p.Mean))
+		fmt.Fprintf(t, "    %s\t%s to %s, mean %s\n", p.Kind, wording.Clock(p.From), wording.Clock(p.To), bpm(p.Mean))
 	}
 	for _, r := range w.Recoveries {
 		if r.Drop60 == nil {
 			fmt.Fprintf(t, "    stop at %s\trecovery was not recorded for 60 s\n", wording.Clock(r.Stop))
 			continue
 		}
-		fmt.Fprintf(t, "    stop at %s\tfrom %s bpm, after 60 s %s (drop of %s), after 120 s %s; %s\n",
+		fmt.Fprintf(t, "    stop at %s\tfrom %s, after 60 s %s (drop of %s), after 120 s %s; %s\n",
 			wording.Clock(r.Stop), bpm(r.End), bpm(r.At60), bpm(r.Drop60), bpm(r.At120), activity(string(r.Activity)))
 	}
 	printSteadiness(t, w)
@@ -239,7 +239,7 @@ func printSteadiness(t io.Writer, w coach.Inspected) {
 		fmt.Fprintf(t, "    check session\tnot assessable: %s\n", c.Why)
 	}
 	if e := w.SameEffort; e != nil && e.Assessable {
-		fmt.Fprintf(t, "    same effort\tmean of %s bpm in minutes 5 to 15%s\n", bpm(e.Mean), atLoad(e.Load, e.Unit))
+		fmt.Fprintf(t, "    same effort\tmean of %s in minutes 5 to 15%s\n", bpm(e.Mean), atLoad(e.Load, e.Unit))
 	} else if e != nil {
 		fmt.Fprintf(t, "    same effort\tnot assessable: %s\n", e.Why)
 	}
@@ -267,7 +267,7 @@ func bpm(v *float64) string {
 	if v == nil {
 		return "not recorded"
 	}
-	return fmt.Sprintf("%.0f", *v)
+	return fmt.Sprintf("%.0f bpm", *v)
 }
 
 func percent(v *float64) string {

@@ -40,6 +40,6 @@ func TestLicences(t *testing.T) {
 	}
 	// Of what nothing was gathered the command says so.
 	if err := withoutLicence([]reports.Licence{{Name: "gonum.org/v1/gonum", Version: "v0.0.1"}}); err == nil || !strings.Contains(err.Error(), "gonum.org/v1/gonum v0.17") {
-		t.Errorf("missing licences are not told: %v", err)
+		t.Errorf("missing licences are not named: %v", err)
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"slices"
-	"strconv"
 	"strings"
 
 	"nextrung/internal/coach"
@@ -24,7 +23,7 @@ func (c *ofWhom) who() []*string { return []*string{&c.Client} }
 // said are the flags for what no sensor knows. Empty means that nothing was said.
 type said struct {
 	RPE       string   `name:"rpe" help:"Perceived exertion of that day's session." placeholder:"N"`
-	Scale     int      `help:"20 for the 6-20 scale (the default), 10 for the 0-10 scale; with --paste, the default is the scale the client used last." enum:"0,20,10" default:"0" placeholder:"20|10"`
+	Scale     string   `help:"20 for the 6-20 scale (the default), 10 for the 0-10 scale." placeholder:"20|10"`
 	Talk      string   `help:"comfortable, hard or no." placeholder:"WORD"`
 	Enjoyment string   `help:"1 (none) to 5 (very much)." placeholder:"N"`
 	HRRest    string   `name:"hr-rest" help:"Resting heart rate of that morning." placeholder:"N"`
@@ -33,13 +32,13 @@ type said struct {
 	NoFan     bool     `name:"no-fan" help:"Done indoors without a fan: drift and heart rate at the same pace are then not judged."`
 	NotSo     string   `name:"not-so" help:"What you asked about, if the answer was no: medicine, pregnancy or injury." placeholder:"LIST"`
 	By        string   `help:"Who asked, or who enters it." placeholder:"WHO"`
-	Backlog   bool     `help:"Count it as known on the day itself; with --paste, on the day of the answer."`
-	Text      []string `arg:"" optional:"" help:"Anything else; with --paste, the file with the answer."`
+	Backlog   bool     `help:"Count it as known on the day itself."`
+	Text      []string `arg:"" optional:"" help:"Anything else."`
 }
 
 func (f said) entry(on workout.Date) coach.NoteEntry {
 	return coach.NoteEntry{
-		Date: on, Backlog: f.Backlog, RPE: f.RPE, Scale: strconv.Itoa(cmp.Or(f.Scale, 20)), Talk: f.Talk, Enjoyment: f.Enjoyment,
+		Date: on, Backlog: f.Backlog, RPE: f.RPE, Scale: f.Scale, Talk: f.Talk, Enjoyment: f.Enjoyment,
 		HRRest: f.HRRest, Heat: f.Heat, Symptoms: f.Symptoms, NotSo: f.NotSo, By: f.By, NoFan: f.NoFan, Text: strings.Join(f.Text, " "),
 	}
 }
@@ -100,7 +99,7 @@ type noteCommand struct {
 
 func (noteCommand) Help() string {
 	return "Examples:\n  nextrung note --client Runa --date 2026-09-22 --rpe 12 --talk comfortable --enjoyment 4 'windy on the quay'\n  nextrung note --client Runa --paste                  # paste the answer, then Ctrl-D\n  nextrung note --client Runa --paste --yes answer.txt\n\n" +
-		"--paste reads English only. It shows what it understood, what you need to ask and what it did not understand. It enters what it understood once you agree, with --yes or at the terminal; otherwise nothing is entered (exit code 0, or 3 as below). What it did not understand is kept as a remark for that day. Undo any note with --undo ID.\n\nExit code 3: part of it was not understood, or you need to ask about it."
+		"--paste reads English only. It shows what it understood, what you need to ask and what it did not understand. It enters what it understood once you agree, with --yes or at the terminal; otherwise nothing is entered (exit code 0, or 3 as below). What it did not understand is kept as a remark for that day. <text> is then the file with the answer; the scale is the one the client used last unless --scale names one, and --backlog counts the answer as known on its day. Undo any note with --undo ID.\n\nExit code 3: part of it was not understood, or you need to ask about it."
 }
 
 func (c *noteCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {

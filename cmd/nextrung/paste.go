@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -34,7 +35,11 @@ func (c *noteCommand) paste(ctx context.Context, co *coach.Coach, s *surrounding
 	if err != nil {
 		return err
 	}
-	m, err := co.ReadMessage(ctx, c.Client, text, s.orToday(c.Date), c.Scale)
+	scale, err := coach.Word("scale", c.Scale, "20", "10")
+	if err != nil {
+		return err
+	}
+	m, err := co.ReadMessage(ctx, c.Client, text, s.orToday(c.Date), map[string]int{"20": 20, "10": 10}[scale])
 	if err != nil {
 		return err
 	}
@@ -71,7 +76,7 @@ func (c *noteCommand) message(s *surroundings) (string, error) {
 	if len(c.Text) == 1 {
 		f, err := os.Open(c.Text[0])
 		if err != nil {
-			return "", fmt.Errorf("cannot read the answer: %w", err)
+			return "", fmt.Errorf("cannot read %s: %w", c.Text[0], errors.Unwrap(err))
 		}
 		defer f.Close()
 		in = f

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -18,7 +19,7 @@ import (
 )
 
 type policyCommands struct {
-	Show  policyShow  `cmd:"" help:"Explain the rules in plain words, with where each stands."`
+	Show  policyShow  `cmd:"" help:"Explain the rules in plain words, with the line of each in the file."`
 	Check policyCheck `cmd:"" help:"Check a policy file for errors and for what is probably a mistake."`
 	Diff  policyDiff  `cmd:"" help:"Show what a changed policy would say about every client; nothing is stored."`
 }
@@ -44,7 +45,7 @@ func (c *commands) policyInUse() (file string, text []byte, err error) {
 func readPolicyFile(file string) (policy.Policy, error) {
 	text, err := os.ReadFile(file)
 	if err != nil {
-		return policy.Policy{}, fmt.Errorf("cannot read the policy: %w", err)
+		return policy.Policy{}, fmt.Errorf("cannot read %s: %w", file, errors.Unwrap(err))
 	}
 	p, err := policy.Parse(text)
 	if err != nil {

@@ -8,6 +8,7 @@ import (
 
 	"nextrung/internal/coach"
 	"nextrung/internal/fault"
+	"nextrung/internal/reasons"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
@@ -120,7 +121,7 @@ func receiveFiles(ctx context.Context, co *coach.Coach, s *surroundings, in coac
 		return err
 	}
 	if n, m := len(after.Recordings)-len(before.Recordings), recordedSessions(after)-recordedSessions(before); n > 0 {
-		s.say("%s added for %s, making %s more", wording.Count(n, "recording"), in.Client, wording.Count(m, "session"))
+		s.say("%s added for %s, making %s", wording.Count(n, "recording"), in.Client, wording.Count(m, "more session"))
 	}
 	return outcome
 }
@@ -143,11 +144,11 @@ func printReceipt(s *surroundings, r coach.Receipt) {
 		h := rec.Measured.HeartRate
 		heart := "no heart rate"
 		if h.Usable {
-			heart = fmt.Sprintf("mean %s bpm, recorded %s of the time", bpm(h.Mean), percent(h.Coverage))
+			heart = fmt.Sprintf("mean %s, recorded %s of the time", bpm(h.Mean), percent(h.Coverage))
 		}
 		s.say("  %s  %s  %s, %s, %s", rec.ID, rec.Date, rec.Workout.Sport, wording.Clock(rec.Workout.Seconds), heart)
 	}
-	for _, m := range r.Remarks {
+	for _, m := range reasons.Texts(r.Remarks) {
 		s.say("  remark: %s", m)
 	}
 }

@@ -262,5 +262,5 @@ func shareOf(part, whole int) string {
 	if !ok {
 		return "-"
 	}
-	return fmt.Sprintf("%.1f%%", v)
+	return fmt.Sprintf("%.1f %%", v)
 }

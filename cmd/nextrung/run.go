@@ -48,6 +48,7 @@ type commands struct {
 	Verify    verifyCommand    `cmd:"" help:"Check the whole book: originals, decisions, database."`
 	Report    reportCommand    `cmd:"" help:"Write the pages."`
 	Policy    policyCommands   `cmd:"" help:"The rules: show, check, and try a change on your clients."`
+	Serve     serveCommand     `cmd:"" help:"The desk: the weekly job in the browser, on this computer."`
 	Rehearse  rehearseCommand  `cmd:"" help:"Try a policy on invented clients, for whom the right moment to move up is known."`
 	Licences  licencesCommand  `cmd:"" help:"The licences of everything inside the program; no book needed."`
 }

@@ -64,10 +64,13 @@ func showClient(s *surroundings, r record.Record, h hindsight.History, all bool)
 	}
 	estimated := false
 	for _, m := range modes {
-		if e := body.Edges(m); e != nil {
+		if e := body.Unlimited().Edges(m); e != nil {
 			s.say("zones for %s: %s", m, edgesText(e))
 			estimated = estimated || e.Estimated
 		}
+	}
+	if body.Limit > 0 {
+		s.say("limit set by a doctor: %s bpm; alarms sound at %s", wording.Number(body.Limit), wording.Number(body.Ceiling()))
 	}
 	if estimated {
 		showSpread(s, body)
@@ -145,7 +148,7 @@ func showSpread(s *surroundings, body physiology.Body) {
 	}
 	byBPM := func(a, b physiology.Estimate) int { return cmp.Compare(a.BPM, b.BPM) }
 	low, high := slices.MinFunc(all, byBPM), slices.MaxFunc(all, byBPM)
-	s.say("the maximal heart rate behind these zones is an estimate from age; it is often 11 bpm off, and published formulas give %.0f (%s) to %.0f bpm (%s)",
+	s.say("the maximal heart rate behind these zones is an estimate from age; for one person in three it is more than 11 bpm off. Published formulas give %.0f (%s) to %.0f bpm (%s)",
 		low.BPM, low.Author, high.BPM, high.Author)
 }
 
@@ -237,7 +240,11 @@ func ratings(r *workout.RPE, talk record.Talk) (out []string) {
 	if r != nil {
 		out = append(out, fmt.Sprintf("effort %g on the %s scale", r.Value, map[int]string{20: "6-20", 10: "0-10"}[r.Scale]))
 	}
-	if talk != record.NotAsked {
+	switch talk {
+	case record.NotAsked:
+	case record.TalkNo:
+		out = append(out, "talking not possible")
+	default:
 		out = append(out, "talking "+string(talk))
 	}
 	return out

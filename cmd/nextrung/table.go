@@ -93,7 +93,11 @@ func printUrgent(s *surroundings, who string, u reasons.Urgent) {
 		s.say("  %s", oneLine(line))
 	}
 	if q := u.Asks; q != nil {
-		s.say("  %s", howToAnswer(u.Client, q.On, q.Suspicion))
+		how := howToAnswer(u.Client, q.On, q.Suspicion)
+		if q.Confirm != "" {
+			how = fmt.Sprintf("Correct what is wrong with nextrung client set %s; if it is right all the same: nextrung client set %[1]s --confirmed %s", wording.Quoted(u.Client), q.Confirm)
+		}
+		s.say("  %s", how)
 	}
 	s.say("")
 }
@@ -117,7 +121,7 @@ func shorten(s string, n int) string {
 	return strings.TrimRight(string(r[:n-1]), " ,;") + "…"
 }
 
-// printAssessment prints the verdict and the rules that speak against a move; with all, every rule and
+// printAssessment prints the verdict and the rules that are against a move; with all, every rule and
 // every caution. What was held above the maximum comes first, since the zones rest on it.
 func printAssessment(s *surroundings, a record.Assessment, peaks []proposal.Peak, everything bool) {
 	all := reasons.First(a)
@@ -209,7 +213,7 @@ func printNext(s *surroundings, st coach.Standing) {
 	}
 	for _, t := range p.Targets {
 		switch {
-		case t.High > 0 && p.UpperOnly():
+		case t.High > 0 && (t.Low == 0 || p.UpperOnly()):
 			s.say("  %s: %s, at most %.0f bpm", t.Mode, t.Feel, t.High)
 		case t.High > 0:
 			s.say("  %s: %s, %.0f to %.0f bpm", t.Mode, t.Feel, t.Low, t.High)
@@ -218,7 +222,7 @@ func printNext(s *surroundings, st coach.Standing) {
 		}
 	}
 	if i := p.Intervals; i != nil {
-		s.say("  %d of them with %d × %s %s with %s comfortable in between", i.Count, i.Bouts, wording.Clock(i.Work), i.Feel, wording.Clock(i.Rest))
+		s.say("  %s of them %s %d × %s %s with %s comfortable in between", wording.Word(i.Count), wording.Verb(i.Count, "has", "have"), i.Bouts, wording.Clock(i.Work), i.Feel, wording.Clock(i.Rest))
 	}
 	if p.Check > 0 {
 		s.say("  one of them is a check session of %d min: 25 min at one steady speed between warm-up and cool-down", p.Check)

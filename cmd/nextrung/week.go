@@ -213,6 +213,15 @@ func (c *decideCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 	if d.Act == record.DoAdvance && (d.Verdict == nil || *d.Verdict != record.Advance) {
 		s.warn("moved up although the policy does not recommend it (%s); see the reasons with `nextrung assess %q --as-of %s`, or undo it with `nextrung decide %q hold` from the same day", verdict, c.Name, d.Entered, c.Name)
 	}
+	all, harder, err := co.HeldBack(ctx, c.Name, on)
+	switch {
+	case err != nil:
+		return err
+	case len(all) > 0:
+		s.warn("no sessions are planned for %s, whatever is decided: %s", c.Name, reasons.Paragraph(all))
+	case len(harder) > 0:
+		s.warn("only comfortable sessions are planned for %s, whatever is decided: %s", c.Name, reasons.Paragraph(harder))
+	}
 	s.say("%s", signs.StopLine)
 	s.say("decided for %s: %s, stage %d from %s (the assessment of %s says: %s), sealed %s", c.Name, d.Act, d.Stage, d.From.Long(), d.Entered.Long(), verdict, d.Digest.Short())
 	return nil

@@ -40,7 +40,7 @@ type open struct {
 }
 
 // Ask writes the weekly message to a client as of a day, ready to paste into a messenger. Where something may
-// be an emergency, it begins with what to do about it, and asks for what was not answered yet of the sessions of
+// be an emergency, it begins with what to do about it, and asks about what has not been answered yet of the sessions of
 // the past week, one of each day since an answer belongs to the day's longest session.
 func Ask(r record.Record, on workout.Date) string {
 	r = r.Until(on)

@@ -31,8 +31,10 @@ var (
 	counted = regexp.MustCompile(`(?i)^ *(?:interval|bout|lap|km|mile|half|set|hill|time|minute|round|session|week|floor|one)`)
 	noDay   = map[string]*regexp.Regexp{
 		"sun": regexp.MustCompile(`(?i)^ *(?:was|is|shining|shines|shone|came|down|up|out)\b`),
-		"sat": regexp.MustCompile(`(?i)^ *(?:down|on the|next|with|there|here|in)\b`),
+		"sat": regexp.MustCompile(`(?i)^ *(?:down|on the|next|with|there|here|in|watching|waiting|up all|for (?:ages|hours|an hour|a (?:bit|while|minute|moment|few)))\b`),
 	}
+	// satWhere is what may stand behind "sat" on a chair, and behind the day: "sat at the window", "Sat at the gym".
+	satWhere = regexp.MustCompile(`(?i)^ *(?:(?:by|beside|on a|up|back|still|outside|inside)\b|at +\pL)`)
 	// ratingBefore are words behind which 4/10 is no day.
 	ratingBefore  = re(`\b(?:` + effortLabel + `|` + enjoyLabel + `)` + copula + `$`)
 	weekdayBefore = re(`\b(` + dayNames + `)[\s:,–-]*$`)
@@ -103,7 +105,11 @@ func (p *parser) doubtedDay(it item, from, at int) item {
 func (p *parser) weekday(m match) (item, bool) {
 	name := strings.ToLower(m.group(1))
 	ok := len(name) > 3 || noDay[name] == nil || sunIs.Match(p.mask[max(0, m.from-40):m.from]) && !noDay[name].Match(p.mask[m.to:])
-	return item{day: p.lastDay(name), weekday: true}, ok
+	it := item{day: p.lastDay(name), weekday: true}
+	if name == "sat" && satWhere.Match(p.mask[m.to:]) {
+		it.what, it.wide, it.about, it.question = isDoubt, true, AboutDay, askDayMeant
+	}
+	return it, ok
 }
 
 // lastDay is the last day of a name up to the message.

@@ -52,6 +52,8 @@ type item struct {
 	says     []signs.Mention // of signs and topics
 }
 
+func (it item) isDay() bool { return it.what == isDay }
+
 // answers says that an item answers something, or may.
 func (it item) answers() bool {
 	return it.what == isValue || it.what == isNumber || it.what == feltWord || it.what == effortWord || it.what == enjoyWord

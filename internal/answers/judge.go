@@ -267,7 +267,7 @@ func (p *parser) gap(c clause, from, to int) {
 	}
 }
 
-// item makes the piece of an item, and the entries of what it gives, and gives the index of the piece.
+// item makes an item's piece and the entries that it gives, and returns the index of the piece.
 func (p *parser) item(c clause, it item) int {
 	enter := func(e entry, means string) int {
 		days := append([]workout.Date{c.day}, c.also...)
@@ -314,7 +314,7 @@ func (p *parser) item(c clause, it item) int {
 	return enter(entry{soft: soft}, "a word next to the answer") // about effort or enjoyment
 }
 
-const saidNot = "said not to be"
+const saidNot = "denied"
 
 // signMeans names the signs that mentions enter.
 func signMeans(says []signs.Mention) string {

@@ -108,6 +108,9 @@ func (p *parser) namedBefore(n *naming, c *clause, i int, words []word) {
 		case clock[w.text] && (j == 0 || labelled(words[j-1].text) == ""):
 			n.strange, n.from = true, w.from
 			return
+		case w.text == "of" && j > 0 && words[j-1].text == "out": // "for out of five": a scale whose number was misheard
+			n.strange, n.from = true, words[j-1].from
+			return
 		case breaks[w.text]:
 			return
 		case negations[w.text]:
@@ -145,12 +148,12 @@ func placeBefore(words []word, j int) int {
 	return -1
 }
 
-// unit says that a word behind a number may be what it counts.
+// unit says that a word after a number may be what it counts.
 func (p *parser) unit(w word) bool {
 	return !p.light(w) && !leading[w.text] && !breaks[w.text] && !poison[w.text] && !negations[w.text] && senseOf(w) == neither
 }
 
-// namedAfter reads the words behind a number.
+// namedAfter reads the words after a number.
 func (p *parser) namedAfter(n *naming, c *clause, i int, words []word) {
 	next := &item{}
 	if i+1 < len(c.items) {
@@ -175,7 +178,7 @@ func (p *parser) namedAfter(n *naming, c *clause, i int, words []word) {
 	p.namedByNext(n, c, i, tied, len(words) == 0)
 }
 
-// namedByNext reads the item behind a number: "4 for fun", or a sign, which the number may be about.
+// namedByNext reads the item after a number: "4 for fun", or a sign, which the number may be about.
 func (p *parser) namedByNext(n *naming, c *clause, i int, tied, adjacent bool) {
 	if i+1 == len(c.items) {
 		return

@@ -60,6 +60,9 @@ func (p *parser) giveDays(clauses []clause) {
 		c.day, c.also, c.line, c.fresh = cur, also, p.number, p.fresh
 		p.fresh = false
 		for _, it := range c.items {
+			if it.what == isDoubt && it.wide && it.weekday && it.about == AboutDay { // what follows may go on about it
+				c.day, c.also, cur, also = unsure, nil, unsure, nil
+			}
 			if it.what != isDay {
 				continue
 			}
@@ -105,9 +108,10 @@ func (p *parser) dayLast(clauses []clause) {
 	last.fresh = last.fresh && n == 0
 }
 
-// movedDays doubts the days of a line that ends with "sorry, that was Wed".
+// movedDays doubts the days of a line that ends with "sorry, that was Wed", and those above a line of nothing else.
 func (p *parser) movedDays(items []item) {
 	n := len(items) - 1
+	p.moved = p.moved || n == 1 && items[0].what == isCorrection && items[1].what == isDay
 	if n < 2 || items[n].what != isDay || items[n-1].what != isCorrection || !slices.ContainsFunc(items[:n], item.answers) {
 		return
 	}
@@ -123,8 +127,8 @@ func (p *parser) dayAlone(c clause) bool {
 	return len(c.items) == 1 && c.items[0].what == isDay && c.after != ":" && !p.anything(c.from, c.to, nil)
 }
 
-// readPulses reads the bare numbers of a line that are pulses: all of them behind a head such as
-// "resting pulse:", and those that can be no effort behind a pulse.
+// readPulses reads the bare numbers of a line that are pulses: all of them after a head such as
+// "resting pulse:", and those that can be no effort after a pulse.
 func (p *parser) readPulses(items []item) {
 	head, value := false, false
 	for i := range items {
@@ -200,7 +204,7 @@ func (p *parser) clauses(from, to int, items []item) (out []clause) {
 			b = a // a word begins the next clause
 		}
 		for i := 1; i < len(items) && items[i].from < a; i++ {
-			if at := p.cutBefore(items[:i], items[i], from); at > from {
+			if at := p.cutBefore(out, items, i, from); at > from {
 				end(at, at)
 				i = 0
 			}
@@ -218,12 +222,16 @@ var (
 	andBehind = re(`\s(and)\s*$`)
 )
 
-// cutBefore is where a clause ends before a day: behind one that began with another day, as in "Mon 12 Wed
-// 13", or at the "and" of "12 and Wed
-// 13" or "12 on Mon and 13 on Wed"; 0 if it goes on.
-func (p *parser) cutBefore(before []item, day item, from int) int {
+// cutBefore is where a clause ends before the item i, a day: behind one that began with another day, as in
+// "Mon 12 Wed 13", at the "and" of "12 and Wed 13" or "12 on Mon and 13 on Wed", or between two days' answers
+// in a line that began with a day, as in "Mon 13, easy, 4 Fri 14, hard, 3"; 0 if it goes on.
+func (p *parser) cutBefore(earlier []clause, items []item, i, from int) int {
+	before, day := items[:i], items[i]
 	if day.what != isDay {
 		return 0
+	}
+	if at := p.cutBetween(earlier, items, i, from); at > 0 {
+		return at
 	}
 	text := p.mask[from:day.from]
 	first := slices.IndexFunc(before, func(it item) bool { return !it.silent() })
@@ -242,4 +250,65 @@ func (p *parser) cutBefore(before []item, day item, from int) int {
 		}
 	}
 	return 0
+}
+
+var (
+	// labelAhead is what may stand between a day and its number.
+	labelAhead = re(`^` + copula + `(?:` + effortLabel + `|` + enjoyLabel + `)?` + copula + `$`)
+	wordAhead  = re(`^[\s:]*\pL`)
+)
+
+// cutBetween is where a clause ends that has answers on both sides of a day, and answers before it in the line.
+// Where the day may belong to either side it becomes a doubt.
+func (p *parser) cutBetween(earlier []clause, items []item, i, from int) int {
+	before, day := items[:i], &items[i]
+	answered := slices.ContainsFunc(earlier, func(c clause) bool { return slices.ContainsFunc(c.items, item.answers) })
+	if !answered || !slices.ContainsFunc(before, item.answers) || slices.ContainsFunc(before, item.isDay) {
+		return 0
+	}
+	last, next := before[len(before)-1], item{}
+	if i+1 < len(items) && labelAhead.Match(p.mask[day.to:items[i+1].from]) {
+		next = items[i+1]
+	}
+	tie := tiesDay.FindIndex(p.mask[from:day.from])
+	led := slices.IndexFunc(earlier[0].items, item.isDay) == 0
+	own := p.ownNumber(last, next)
+	switch {
+	case !next.answers() && (tie != nil || !wordAhead.Match(p.mask[day.to:])):
+		return 0
+	case own && (tie != nil || next.what != isNumber && effortSince(earlier)): // "14 on Fri 3", "12 easy 4, 14 Fri easy"
+		return 0
+	case own, !led, !next.answers():
+		day.what, day.wide, day.weekday, day.about, day.question = isDoubt, true, true, AboutDay, askDayMeant
+		return 0
+	case tie != nil:
+		return from + tie[0]
+	}
+	return day.from
+}
+
+// ownNumber says that the number before a day may be the effort of that day, by what stands behind the day.
+func (p *parser) ownNumber(last, next item) bool {
+	switch {
+	case last.what != isNumber:
+		return false
+	case next.what == isNumber:
+		return last.number.value > next.number.value
+	}
+	return last.number.value > 5 || p.Scale == 10
+}
+
+// effortSince says that there may be an effort beside the last day of some clauses, or since.
+func effortSince(clauses []clause) bool {
+	for _, c := range slices.Backward(clauses) {
+		switch {
+		case slices.ContainsFunc(c.items, func(it item) bool { return it.what == isDoubt && it.wide }):
+			return false
+		case slices.ContainsFunc(c.items, func(it item) bool { return it.number.value > 5 || it.note.RPE != nil }):
+			return true
+		case slices.ContainsFunc(c.items, item.isDay):
+			return false
+		}
+	}
+	return false
 }

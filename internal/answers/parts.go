@@ -26,7 +26,7 @@ type placed struct {
 // part is a run of clauses about the same days. Its numbers and words are settled together.
 type part struct {
 	answers    []placed
-	correcting bool // "no wait" stands behind the last of them
+	correcting bool // "no wait" follows the last of them
 	corrected  bool // one of them was taken back
 }
 

@@ -1,5 +1,5 @@
 // Package answers owns the words that pass between trainer and client each week: the message that
-// asks for what no sensor knows (Ask), and the reading of the answer as people write it (Parse).
+// asks what no sensor knows (Ask), and the reading of the answer as people write it (Parse).
 //
 // It reads English only, and it never guesses. The way of a message:
 //
@@ -141,6 +141,7 @@ type parser struct {
 		about About
 		line  int
 	}
+	moved    bool            // a line says that what stands above it was on another day
 	elsewhen bool            // the message was sent on another day than it is read for
 	named    []workout.Date  // all days that the message names
 	heard    []signs.Mention // what the message says of signs and topics

@@ -17,6 +17,7 @@ import (
 // for one day are a question, and everything that does not count is kept as text.
 func (p *parser) settle() Reading {
 	p.placeEntries()
+	p.askTakenBack()
 	p.askOfNod()
 	p.copySame()
 	p.askOfTwo()
@@ -191,6 +192,22 @@ func (p *parser) placeEntries() {
 		}
 	}
 	p.askSessions(unknown)
+}
+
+// takenBack are words that take back what was answered, or change its days, and put nothing in its place.
+var takenBack = re(`(?m)\b(?:swap(?:ped)?|switch|other way (?:a?round)(?:\s+(?:sorry|please|lol))?\s*$|wrong way (?:a?round)|vice versa|(?:mixed|muddled) (?:\pL+ ){0,2}up|got (?:\pL+ ){1,2}(?:mixed|muddled|backwards)|` +
+	`(?:scrap|ignore|forget|disregard|delete|strike) (?:all |about )?(?:that|this|those|these|it|them|the lot|everything|what i|my last)|wrong (?:week|days?|ones?|message|chat|person|numbers?)|(?:that|those|these|this) (?:was|were|is|are) (?:for )?my \pL+['’]s)\b`)
+
+// askTakenBack asks about all answers of a message that takes some back, since it does not say which.
+func (p *parser) askTakenBack() {
+	if !p.moved && !slices.ContainsFunc(p.pieces, func(x Piece) bool { return x.Kind == Left && takenBack.MatchString(x.Text) }) {
+		return
+	}
+	for _, e := range p.entries {
+		if p.holds(e) && ofSession(e.note) {
+			p.ask(e.piece, AboutDay, askDayMeant, p.on(e.note)...)
+		}
+	}
 }
 
 // dayBefore is the day that an answer without one goes on about: that of the answers before it, if this

@@ -160,6 +160,7 @@ type utterance struct {
 	denied  bool // and what is denied is still to come
 	unfit   bool // it was not possible, not only not done
 	unclear bool
+	unsaid  bool // "can't say"
 }
 
 // hear takes the next word.
@@ -174,6 +175,7 @@ func (u *utterance) hear(next, before word) {
 	case able:
 		u.unfit = u.unfit || u.denied
 	case plain:
+		u.unsaid = u.unsaid || w == "say" && u.denied
 	case hedge:
 		u.unclear = true
 	case head, piece:
@@ -186,7 +188,7 @@ func (u *utterance) hear(next, before word) {
 	}
 }
 
-// deny is what a sense turns into behind a denial.
+// deny is what a sense turns into after a denial.
 func (u *utterance) deny(w string, s sense) sense {
 	u.denied = false
 	switch {
@@ -203,14 +205,14 @@ func (u *utterance) deny(w string, s sense) sense {
 	return neither
 }
 
-// verdict is the answer, before a word that stands behind it; false where there is none.
+// verdict is the answer, before a word that follows it; false where there is none.
 func (u *utterance) verdict(behind string) (item, bool) {
 	said := u.said
 	eased := u.eased()
 	var talk record.Talk
 	loose := said[denial] || said[piece]
 	switch {
-	case u.unclear, said[shortness] && eased && !said[hardship]: // "only easily on the flat"
+	case u.unclear, (u.unsaid || u.denied && behind == "say") && !said[piece], said[shortness] && eased && !said[hardship]: // "only easily on the flat"
 		return item{what: isDoubt, about: AboutTalk, question: askTalk, choices: talkChoices(0)}, true
 	case said[hardship] && !said[denial] && !said[fair] && !said[ease], said[shortness] && said[piece] && !eased && !said[denial]: // a few words need no ability
 		talk, loose = record.TalkHard, false

@@ -123,7 +123,7 @@ func enjoymentItem(v float64) item {
 	return item{what: isValue, note: record.Note{Enjoyment: int(v)}, means: wording.Number(v) + " of 5 for enjoyment"}
 }
 
-// pulse reads a resting heart rate; most is the highest that is taken for one without a question.
+// pulse reads a resting heart rate; most is the highest that counts as one without a question.
 func (p *parser) pulse(v float64, thisMorning bool, most float64) item {
 	it := item{what: isValue, note: record.Note{HRRest: v}, means: "resting heart rate " + wording.Number(v) + " bpm"}
 	if v < 30 || v > most {
@@ -163,7 +163,7 @@ func heat(m match, inF bool) item {
 	return item{what: isValue, note: record.Note{HeatC: &v}, means: "air temperature " + wording.Number(v) + " °C" + means}
 }
 
-// sameEnds is what may stand behind "same" where all answers are the same, and not only the route.
+// sameEnds is what may follow "same" where all answers are the same, and not only the route.
 var sameEnds = re(`^\s*(?:$|[^\pL\s]|\b(?:` + dayNames + `|but|and|on|for|too|both|today|yesterday|this)\b)`)
 
 // same reads "same as Monday".

@@ -55,7 +55,7 @@ func TestAccuracyTableResearch(t *testing.T) {
 		}
 		cell := played.text(r.name)
 		if cell == "" {
-			t.Errorf("%s: nothing was told on played sessions", r.name)
+			t.Errorf("%s: nothing was found on played sessions", r.name)
 		}
 		others := outside.text(r.name)
 		if others == "" {
@@ -104,7 +104,7 @@ func (r accuracyRow) standing(t *testing.T) string {
 	case policy.Default().Rule(policy.ID(r.rule)).Kind == policy.Informative:
 		return "**informative**"
 	case r.kept == "":
-		t.Errorf("%s: told in fewer than half of the real recordings, and the rule %q decides by it", r.name, r.rule)
+		t.Errorf("%s: found in fewer than half of the real recordings, and the rule %q decides by it", r.name, r.rule)
 	}
 	return "**" + r.kept + "**"
 }

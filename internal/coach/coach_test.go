@@ -14,6 +14,7 @@ import (
 	"nextrung/internal/coach"
 	"nextrung/internal/fault"
 	"nextrung/internal/outside"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/recording"
 	"nextrung/internal/signs"
@@ -181,7 +182,7 @@ func TestReceiveRefusesWithReason(t *testing.T) {
 	}
 }
 
-func TestReceiveTakesTheDayFromTheTrainerWhenTheFileTellsNone(t *testing.T) {
+func TestReceiveTakesTheDayFromTheTrainerWhenTheFileHasNone(t *testing.T) {
 	c := open(t)
 	b := []byte("elapsed [s],heart rate [bpm]\n0,100\n1,101\n2,102\n")
 	in := coach.Intake{Client: "Runa", On: day("2026-09-05"), Day: day("2026-09-01")}
@@ -471,7 +472,7 @@ func TestLateComers(t *testing.T) {
 	c, ctx := open(t), context.Background()
 	b := encode(t, "tcx", walk("2026-08-20T06:00:00Z", simulate.Options{}))
 	r := receive(t, c, coach.Intake{Client: "Runa", On: day("2026-10-20"), Fixed: true}, "late.tcx", b)
-	if len(r[0].Remarks) == 0 || !strings.Contains(strings.Join(r[0].Remarks, " "), "do not include it") {
+	if len(r[0].Remarks) == 0 || !strings.Contains(strings.Join(reasons.Texts(r[0].Remarks), " "), "do not include it") {
 		t.Errorf("an old recording comes in without a word: %v", r[0].Remarks)
 	}
 	for on, want := range map[string]int{"2026-08-19": 0, "2026-08-21": 1, "2026-10-20": 0} {

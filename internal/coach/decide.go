@@ -10,19 +10,9 @@ import (
 	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
-	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
-
-// ErrRefer means that a client would be moved up or sent to train although the policy sends them to a doctor, or
-// although a question about a grave sign is still open. Errors of this kind are *fault.Error.
-var ErrRefer = &fault.Error{Kind: fault.DoctorFirst}
-
-// doctorFirst refuses for the sake of a sign or an illness.
-func doctorFirst(h fault.Help, client, what string, args ...any) error {
-	return fault.New(fault.DoctorFirst, "a doctor comes first: "+what, args...).Helped(h, client)
-}
 
 // Decide enters what the trainer decided on a day, with the assessment of that day beside it. A
 // decision holds from its From day, the next day if none is given, so that the day of the decision
@@ -51,6 +41,9 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 	}
 	a := progression.Assess(c.Policy, d.Entered, r)
 	d.Verdict, d.Policy = a.Verdict, a.Policy
+	if err := opens(d.Act, a, progression.NewReview(c.Policy, d.Entered, r)); err != nil {
+		return d, err
+	}
 	if d.Stage, err = stageAfter(d.Act, a); err != nil {
 		return d, err
 	}
@@ -60,7 +53,7 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 		}
 	}
 	if d.Act == record.DoAdvance || d.Act == record.DoResume {
-		if err := c.graveSince(ctx, d.Client, d.Entered, a); err != nil {
+		if err := c.enteredSince(ctx, d.Entered, r, a); err != nil {
 			return d, err
 		}
 	}
@@ -72,31 +65,6 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 		d = s.Record.Decisions[n-1] // as it was sealed
 	}
 	return d, err
-}
-
-// graveSince refuses to send somebody to train as of an earlier day when a grave sign, or a
-// note that may be one, has been entered since: it was not known then but is known now. An assessment
-// that sends the client to a doctor, or asks first, already says so.
-func (c *Coach) graveSince(ctx context.Context, client string, on workout.Date, was record.Assessment) error {
-	if was.Doubt() != nil || was.Verdict != nil && *was.Verdict == record.Refer {
-		return nil
-	}
-	now, err := c.book.Record(ctx, client, endOfTime)
-	if err != nil {
-		return err
-	}
-	last := on
-	for _, n := range now.Notes {
-		last = max(last, n.Date, n.Entered)
-	}
-	if last == on {
-		return nil
-	}
-	a := progression.Assess(c.Policy, last, now)
-	if a.Doubt() != nil || a.GraveSign() != nil {
-		return doctorFirst(fault.NoHelp, client, "entered since %s: %s", on.Long(), reasons.Paragraph(a.Summary))
-	}
-	return nil
 }
 
 // inOrder refuses a decision that would rewrite the time before an earlier one or before the client
@@ -114,14 +82,6 @@ func inOrder(r record.Record, d record.Decision) error {
 }
 
 func stageAfter(act record.Act, a record.Assessment) (int, error) {
-	if act == record.DoAdvance || act == record.DoResume {
-		switch {
-		case a.Verdict != nil && *a.Verdict == record.Refer:
-			return 0, doctorFirst(fault.EnterClearance, a.Client, "%s", reasons.Paragraph(a.Summary))
-		case len(a.Unanswered) > 0:
-			return 0, doctorFirst(fault.EnterSigns, a.Client, "%s", reasons.Paragraph(a.Summary))
-		}
-	}
 	switch act {
 	case record.DoAdvance:
 		if a.Stage >= 3 {

@@ -46,6 +46,7 @@ func factsOf(c *record.Client, z *record.ZoneSet) map[fault.Field]place {
 		"disease": {&c.Screening.Disease, []string{none, "heart", "metabolic", "renal"}},
 		"signs":   {at: screened(&c.Screening)}, "medicine": {&c.Medicine, []string{none, "slows", "raises"}},
 		"conditions": {&c.Conditions, []string{none, "pregnant", "pacemaker", "irregular-rhythm", "insulin", "asthma"}},
+		"confirmed":  {&c.Confirmed, append(asText(record.Confirmable()), none)},
 		"goal":       {at: &c.Goal}, "days": {at: &c.Days}, "minutes": {at: &c.Minutes},
 		"enjoys": {at: understood(&c.Enjoys)}, "equipment": {at: understood(&c.Equipment)}, "tight": {at: &c.Tight},
 		"modes": {&c.Modes, asText(workout.Modes())}, "resistance_days": {&c.Resistance, append(asText(workout.Weekdays()), none)},
@@ -112,6 +113,14 @@ func screened(s *record.Screening) reading {
 		}
 		return nil
 	}
+}
+
+// unchecks are the confirmations that another value of a field ends: it has not been checked.
+var unchecks = map[fault.Field][]record.Checked{
+	HRRest: {record.CheckedRest}, HRMax: {record.CheckedMaximum}, HRMaxMode: {record.CheckedMaximum}, Limit: {record.CheckedDisease},
+	"born": {record.CheckedBirth, record.CheckedMaximum, record.CheckedPregnant}, "sex": {record.CheckedPregnant},
+	"screened": {record.CheckedActive, record.CheckedDisease}, "active": {record.CheckedActive}, "disease": {record.CheckedDisease},
+	"medicine": {record.CheckedDisease}, "conditions": {record.CheckedDisease, record.CheckedPregnant},
 }
 
 // byMode reads pairs of a mode and n numbers: run=190 or bike=110,135,150,168.
@@ -182,6 +191,9 @@ func (f Facts) onto(c record.Client) (record.Client, error) {
 			return c, fault.In(field, typed, "is not a fact about a client; the facts are %s", strings.Join(asText(slices.Sorted(slices.Values(FactFields()))), ", "))
 		}
 		wrong = append(wrong, to.read(field, typed))
+		if f["confirmed"] == "" {
+			c.Confirmed = slices.DeleteFunc(slices.Clone(c.Confirmed), func(x record.Checked) bool { return slices.Contains(unchecks[field], x) })
+		}
 		zones = zones || forZones(field)
 	}
 	if zones {

@@ -35,7 +35,7 @@ func TestFactsThatAreRefused(t *testing.T) {
 		{"conditions", "gout"}, {"resistance_days", "someday"}, {"signs", "grumpy"}, {"signs", "chest,none"},
 		{"hr_rest", "29"}, {"hr_rest", "111"}, {"hr_max", "99"}, {"hr_max", "231"}, {"hr_max", "inf"}, {"hr_max_mode", "fly=190"},
 		{"hr_max_mode", "run"}, {"thresholds", "140"}, {"thresholds", "150,140"}, {"edges", "bike=110,135,150"}, {"edges", "bike=110,135,135,150"},
-		{"edges", "bike=10,135,140,150"}, {"limit_bpm", "59"}, {"limit_bpm", "221"}, {"shoe_size", "43"},
+		{"edges", "bike=10,135,140,150"}, {"limit_bpm", "59"}, {"limit_bpm", "81"}, {"limit_bpm", "221"}, {"shoe_size", "43"},
 	} {
 		c := open(t)
 		facts := coach.Facts{x.field: x.typed, coach.From: "2026-09-01"}
@@ -62,7 +62,7 @@ func TestFactsAsTyped(t *testing.T) {
 		"dose_change": "2026-07-01", "clearance": "2026-07-02", "conditions": "asthma,insulin", "state": "maintaining", "goal": " the stairs ", "days": "3",
 		"minutes": "40", "enjoys": "the dog,rain", "equipment": "treadmill", "resistance_days": "mon,thu", "tight": "calves",
 		coach.HRRest: "60", coach.HRMax: "190", coach.HRMaxMode: "bike=181", coach.Thresholds: "130,160", coach.Edges: "bike=110,135,150,168 row=100,120,140,160",
-		coach.Limit: "150", coach.From: "2026-09-01",
+		coach.Limit: "150", "confirmed": "hr-rest,active", coach.From: "2026-09-01",
 	}
 	for _, f := range coach.FactFields() {
 		if typed[f] == "" {
@@ -83,7 +83,7 @@ func TestFactsAsTyped(t *testing.T) {
 		t.Errorf("screening: %+v", s)
 	}
 	if got.Medicine != record.Slows || len(got.Conditions) != 2 || got.Goal != "the stairs" || got.Days != 3 || len(got.Enjoys) != 2 || len(got.Resistance) != 2 ||
-		got.Modes[1] != workout.Bike || got.State != record.Maintaining || got.HeightCM != 168.5 || got.Stage != 2 {
+		got.Modes[1] != workout.Bike || got.State != record.Maintaining || got.HeightCM != 168.5 || got.Stage != 2 || len(got.Confirmed) != 2 {
 		t.Errorf("%+v", got)
 	}
 	emptied, err := c.ChangeClient(t.Context(), "Runa", coach.Facts{"conditions": "none", "medicine": "none", "disease": "none", "signs": "none", "enjoys": "none", "resistance_days": "none", "goal": " "}, today)
@@ -122,6 +122,40 @@ func TestZonesChangeFromADayOn(t *testing.T) {
 	for _, name := range []string{"", " Odd", "../Odd", ".odd", "a\x1bb", "Refused"} {
 		if _, err := c.EnterClient(t.Context(), name, coach.Facts{"born": "1980-01-01"}, today); wrongFields(err) != "name" {
 			t.Errorf("%q: %v", name, err)
+		}
+	}
+}
+
+// A confirmed fact is no longer so once another value is typed, unless that is confirmed with it.
+func TestAnotherValueIsNotConfirmed(t *testing.T) {
+	c, today := open(t), day("2026-09-10")
+	for _, x := range []struct {
+		typed coach.Facts
+		want  int
+	}{
+		{coach.Facts{coach.HRRest: "102", "confirmed": "hr-rest", coach.From: "2026-09-01"}, 1},
+		{coach.Facts{"goal": "the stairs"}, 1},
+		{coach.Facts{coach.HRRest: "104", coach.From: "2026-09-02"}, 0},
+		{coach.Facts{"confirmed": "hr-rest,disease"}, 2},
+		{coach.Facts{"conditions": "insulin"}, 1},
+		{coach.Facts{"confirmed": "none"}, 0},
+	} {
+		if got, err := c.ChangeClient(t.Context(), "Runa", x.typed, today); err != nil || len(got.Confirmed) != x.want {
+			t.Errorf("%v: %v, %v", x.typed, got.Confirmed, err)
+		}
+	}
+}
+
+// What lies outside the resting and the maximal heart rate on record is refused, with both in the question.
+func TestThresholdsAndEdgesLieBetweenRestAndMaximum(t *testing.T) {
+	for _, x := range []struct{ field, typed, rest, most, names string }{
+		{"thresholds", "60,150", "62", "180", "62"}, {"thresholds", "130,181", "62", "180", "180"}, {"thresholds", "130,180", "62", "180", ""},
+		{"edges", "walk=62,120,140,160", "62", "180", "62"}, {"edges", "walk=100,120,140,181", "62", "180", "180"}, {"edges", "walk=100,120,140,170", "62", "180", ""},
+		{"edges", "walk=100,120,140,181", "62", "", ""},
+	} {
+		_, err := open(t).EnterClient(t.Context(), "Ines", coach.Facts{"born": "1970-04-02", fault.Field(x.field): x.typed, coach.HRRest: x.rest, coach.HRMax: x.most}, day("2026-09-01"))
+		if (err != nil) != (x.names != "") || err != nil && !(strings.Contains(err.Error(), x.names+" bpm") && strings.Contains(err.Error(), "?")) {
+			t.Errorf("%+v: %v", x, err)
 		}
 	}
 }

@@ -80,8 +80,10 @@ func (f TypedTest) Read(b physiology.Body, massKG float64) (Asked, *fieldtest.Re
 			return asked, nil, err
 		}
 		return asked, ifTyped(true, fieldtest.Talk(stages, b)), nil
+	case "":
+		return asked, nil, nil
 	}
-	return asked, nil, nil
+	return asked, nil, notOneOf("protocol", f.Protocol, "step-test", "walk-test", "talk-test")
 }
 
 func ifTyped(typed bool, t fieldtest.Result) *fieldtest.Result {

@@ -43,16 +43,17 @@ type Receipt struct {
 	Why        string             `json:"why,omitempty"`
 	Help       fault.Help         `json:"help,omitempty"` // what would let the file in
 	Recordings []record.Recording `json:"recordings,omitempty"`
-	Remarks    []string           `json:"remarks,omitempty"`
+	Remarks    workout.Facts      `json:"remark_facts,omitempty"`
 }
 
-// MarshalJSON puts the sentences beside the facts of the recordings.
+// MarshalJSON puts the sentences beside the facts.
 func (r Receipt) MarshalJSON() ([]byte, error) {
 	type plain Receipt
 	out := struct {
 		plain
 		Recordings []reasons.WrittenRecording `json:"recordings,omitempty"`
-	}{plain: plain(r)}
+		Remarks    []string                   `json:"remarks,omitempty"`
+	}{plain: plain(r), Remarks: reasons.Texts(r.Remarks)}
 	for _, rec := range r.Recordings {
 		out.Recordings = append(out.Recordings, reasons.WriteRecording(rec))
 	}
@@ -93,8 +94,8 @@ func (c *Coach) Receive(ctx context.Context, in Intake, name string, b []byte) (
 	return out, nil
 }
 
-func (c *Coach) receive(ctx context.Context, in Intake, record *record.Record, f recording.File) (Receipt, error) {
-	r := Receipt{Name: f.Name, Digest: f.Digest, Remarks: reasons.Texts(f.Remarks)}
+func (c *Coach) receive(ctx context.Context, in Intake, known *record.Record, f recording.File) (Receipt, error) {
+	r := Receipt{Name: f.Name, Digest: f.Digest, Remarks: f.Remarks}
 	refuse := func(why string) (Receipt, error) {
 		r.Status, r.Why = Refused, why
 		return r, nil
@@ -105,47 +106,47 @@ func (c *Coach) receive(ctx context.Context, in Intake, record *record.Record, f
 	if holder, on, ok, err := c.book.Holder(ctx, f.Digest); err != nil {
 		return r, err
 	} else if ok {
-		return known(r, in, holder, on), nil
+		return alreadyIn(r, in, holder, on), nil
 	}
 	var items []logbook.Item
 	for i, w := range f.Workouts {
-		zone := record.Client.Location()
+		zone := known.Client.Location()
 		if in.Day != 0 && (w.Start.IsZero() || in.ahead(workout.DateOf(w.Start, zone))) {
 			w.Start = in.Day.Noon(zone)
 		} else if w.Start.IsZero() {
-			r.Remarks = append(r.Remarks, fmt.Sprintf("workout %d has no date and cannot be placed in a week", i+1))
+			r.Remarks = append(r.Remarks, workout.Say(record.UndatedWorkout, record.Args{"workout": i + 1}))
 			continue
 		}
-		if r.Help, r.Why = in.doubts(workout.DateOf(w.Start, zone), record.Client.Since); r.Help != fault.NoHelp {
+		if r.Help, r.Why = in.doubts(workout.DateOf(w.Start, zone), known.Client.Since); r.Help != fault.NoHelp {
 			r.Status = Waits
 			return r, nil
 		}
-		items = append(items, c.item(in, *record, f, i, w))
+		items = append(items, c.item(in, *known, f, i, w))
 	}
 	if len(items) == 0 {
 		r.Help = fault.NameDay
 		return refuse("the file has no date; say which day it was recorded on")
 	}
-	aside, err := c.setTwinsAside(ctx, record.Recordings, items)
+	aside, err := c.setTwinsAside(ctx, known.Recordings, items)
 	if err != nil {
 		return r, err
 	}
 	err = c.book.Add(ctx, f, in.Client, items[0].Recording.Received, items, aside)
 	var already *logbook.ErrKnown
 	if errors.As(err, &already) {
-		return known(r, in, already.Client, already.Received), nil
+		return alreadyIn(r, in, already.Client, already.Received), nil
 	}
 	if err != nil {
 		return r, err
 	}
-	for i, old := range record.Recordings {
+	for i, old := range known.Recordings {
 		if why, ok := aside[old.ID]; ok {
-			record.Recordings[i].Aside = why
+			known.Recordings[i].Aside = why
 		}
 	}
-	r.entered(in, items, aside, record.Client.Since)
+	r.entered(in, items, aside, known.Client.Since)
 	for _, it := range items {
-		record.Recordings = append(record.Recordings, it.Recording)
+		known.Recordings = append(known.Recordings, it.Recording)
 	}
 	return r, nil
 }
@@ -153,22 +154,26 @@ func (c *Coach) receive(ctx context.Context, in Intake, record *record.Record, f
 // entered says what became of a file that was entered.
 func (r *Receipt) entered(in Intake, items []logbook.Item, aside map[string]record.Fact, since workout.Date) {
 	r.Status = Entered
+	remark := func(code record.Code, args record.Args) { r.Remarks = append(r.Remarks, workout.Say(code, args)) }
 	for _, winner := range aside {
-		r.Remarks = append(r.Remarks, "counts instead of an earlier recording: "+reasons.Text(winner))
+		remark(record.CountsInstead, winner.Args)
 	}
-	switch first := items[0].Recording; {
+	first := items[0].Recording.Date
+	args := record.Args{"date": first, "days": int(in.On - first)}
+	switch {
 	case in.Backlog:
-	case first.Date < since:
-		r.Remarks = append(r.Remarks, fmt.Sprintf("recorded on %s, before the programme began on %s, so it counts for no stage. Did the programme begin earlier?", first.Date.Long(), since.Long()))
-	case in.On-first.Date > longAgo && !in.Fixed:
-		r.Remarks = append(r.Remarks, fmt.Sprintf("recorded on %s, %d days ago, so it counts from that day on", first.Date.Long(), in.On-first.Date))
-	case in.On-first.Date > longAgo:
-		r.Remarks = append(r.Remarks, fmt.Sprintf("recorded on %s, %d days before it was received; assessments for days before %s do not include it", first.Date.Long(), in.On-first.Date, in.On.Long()))
+	case first < since:
+		remark(record.BeforeProgramme, record.Args{"date": first, "since": since})
+	case in.On-first > longAgo && !in.Fixed:
+		remark(record.LongAgo, args)
+	case in.On-first > longAgo:
+		args["on"] = in.On
+		remark(record.LongOnTheWay, args)
 	}
 	for _, it := range items {
 		r.Recordings = append(r.Recordings, it.Recording)
 		if !it.Recording.Counts() {
-			r.Remarks = append(r.Remarks, reasons.Text(it.Recording.Aside))
+			r.Remarks = append(r.Remarks, it.Recording.Aside)
 		}
 	}
 }
@@ -181,23 +186,23 @@ func (in Intake) received(date workout.Date) workout.Date {
 	return in.On
 }
 
-// ahead says that a day lies in the future. A day more is allowed to a client who trained an ocean away.
+// ahead says that a day lies in the future. One more day is allowed for a client who trained an ocean away.
 func (in Intake) ahead(date workout.Date) bool { return date > in.On+1 }
 
 // doubts says what is wrong with the day of a recording, and what would help; "" if nothing is.
 func (in Intake) doubts(date, since workout.Date) (fault.Help, string) {
 	switch {
 	case in.ahead(date):
-		return fault.NameDay, fmt.Sprintf("the file says %s: the clock of the device was wrong. Which day was it?", date.Long())
+		return fault.NameDay, fmt.Sprintf("the file says %s, a day to come: the device's clock was wrong", date.Long())
 	case date < since-longAgo && !in.Backlog && !in.Fixed:
-		return fault.CountAsBacklog, fmt.Sprintf("recorded on %s, long before the programme began on %s. Is it an old export of this client?", date.Long(), since.Long())
+		return fault.CountAsBacklog, fmt.Sprintf("recorded on %s, long before the programme began on %s: it may be an old export", date.Long(), since.Long())
 	}
 	return fault.NoHelp, ""
 }
 
-// known says that the same bytes are in the book; somebody else's copy is refused, since one
+// alreadyIn says that the same bytes are in the book; somebody else's copy is refused, since one
 // recording belongs to one person.
-func known(r Receipt, in Intake, holder string, on workout.Date) Receipt {
+func alreadyIn(r Receipt, in Intake, holder string, on workout.Date) Receipt {
 	r.Status = Known
 	if holder != in.Client {
 		r.Status = Refused

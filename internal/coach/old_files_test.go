@@ -67,8 +67,8 @@ func TestADayThatCannotBeAsksFirst(t *testing.T) {
 	}
 }
 
-// TestTheDropFolderKeepsWhatIsAsked: the file waits where it was put, with its question.
-func TestTheDropFolderKeepsWhatIsAsked(t *testing.T) {
+// TestTheDropFolderKeepsWhatMustBeAsked: the file waits where it was put, with its question.
+func TestTheDropFolderKeepsWhatMustBeAsked(t *testing.T) {
 	c := open(t)
 	file := filepath.Join(c.DropFolder("Runa"), "old.tcx")
 	if err := os.WriteFile(file, encode(t, "tcx", walk("2026-05-01T06:00:00Z", simulate.Options{})), 0o600); err != nil {

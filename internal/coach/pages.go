@@ -62,10 +62,7 @@ func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Dat
 	changed = nil // the runtime is not a page
 	var all []reports.Client
 	for _, s := range standings {
-		if err := c.send(ctx, &s); err != nil {
-			return changed, err
-		}
-		client, err := c.page(ctx, s)
+		client, err := c.Page(ctx, s)
 		if err != nil {
 			return changed, err
 		}
@@ -99,7 +96,7 @@ func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Dat
 	return changed, nil
 }
 
-// workoutPagesIn says of which recordings a folder holds the page, by ID.
+// workoutPagesIn lists, by ID, the recordings whose page is in a folder.
 func workoutPagesIn(dir string, r record.Record) map[string]bool {
 	there := map[string]bool{}
 	for _, rec := range r.Recordings {
@@ -130,6 +127,27 @@ func (c *Coach) Standings(ctx context.Context, names []string, on workout.Date) 
 		}
 	}
 	return out, nil
+}
+
+// Page is what the pages show of a standing. Of a plan that is new it keeps what it shows.
+func (c *Coach) Page(ctx context.Context, s Standing) (reports.Client, error) {
+	if err := c.send(ctx, &s); err != nil {
+		return reports.Client{}, err
+	}
+	return c.page(ctx, s)
+}
+
+// WorkoutPage makes the page of one recording, read again from its original.
+func (c *Coach) WorkoutPage(ctx context.Context, rec record.Recording, client reports.Client) ([]byte, error) {
+	w, err := c.original(ctx, rec)
+	if err != nil {
+		return nil, err
+	}
+	page, err := reports.Workout(rec, heartrate.Clean(w), w, client)
+	if err != nil {
+		return nil, fmt.Errorf("page of workout %s: %w", rec.ID, err)
+	}
+	return page, nil
 }
 
 func (c *Coach) page(ctx context.Context, s Standing) (reports.Client, error) {
@@ -178,17 +196,13 @@ func (c *Coach) WorkoutPages(ctx context.Context, s Standing, days int, dir stri
 }
 
 func (c *Coach) workoutPage(ctx context.Context, rec record.Recording, client reports.Client, dir string) (string, error) {
-	w, err := c.original(ctx, rec)
+	page, err := c.WorkoutPage(ctx, rec, client)
 	if err != nil {
 		return "", err
 	}
 	name, js, err := reports.Runtime()
 	if err != nil {
 		return "", err
-	}
-	page, err := reports.Workout(rec, heartrate.Clean(w), w, client)
-	if err != nil {
-		return "", fmt.Errorf("page of workout %s: %w", rec.ID, err)
 	}
 	if _, err := os.Stat(filepath.Join(dir, name)); errors.Is(err, fs.ErrNotExist) {
 		if err := writeFile(filepath.Join(dir, name), js); err != nil {

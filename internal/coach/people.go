@@ -1,6 +1,7 @@
 package coach
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -85,7 +86,7 @@ func checkClient(client record.Client, on workout.Date) error {
 	}
 	if client.Born == 0 {
 		say("born", "", "is missing: zones and cautions depend on age")
-	} else if age := client.Born.YearsAt(on); age < 5 || age > 110 {
+	} else if age := client.Born.YearsAt(on); client.Born <= on && (age < 5 || age > 110) {
 		say("born", client.Born, "makes the client %.0f years old", age)
 	}
 	if client.Stage < 0 || client.Stage > 3 {
@@ -106,7 +107,7 @@ func checkClient(client record.Client, on workout.Date) error {
 		field fault.Field
 		day   workout.Date
 	}{
-		{"since", client.Since}, {"screened", client.Screening.On}, {"clearance", client.Clearance}, {"dose_change", client.DoseChange},
+		{"born", client.Born}, {"since", client.Since}, {"screened", client.Screening.On}, {"clearance", client.Clearance}, {"dose_change", client.DoseChange},
 	} {
 		wrong = append(wrong, NotAhead(x.field, x.day, on))
 	}
@@ -115,6 +116,9 @@ func checkClient(client record.Client, on workout.Date) error {
 	}
 	for _, z := range client.Zones {
 		wrong = append(wrong, checkZones(z))
+	}
+	if n := len(client.Zones); n > 0 {
+		wrong = append(wrong, checkLimit(client.Zones[n-1]), checkBetween(client.Zones[n-1]))
 	}
 	return errors.Join(wrong...)
 }
@@ -145,7 +149,7 @@ func CheckEdges(e [4]float64, m workout.Mode) error {
 }
 
 func checkZones(z record.ZoneSet) error {
-	wrong := []error{CheckHeartRates(z.HRRest, 0), within(Limit, z.Limit, 60, 220, "bpm")}
+	wrong := []error{CheckHeartRates(z.HRRest, 0), within(Limit, z.Limit, 1, 220, "bpm")}
 	for _, maximum := range z.HRMax {
 		wrong = append(wrong, CheckHeartRates(z.HRRest, maximum))
 	}
@@ -154,6 +158,42 @@ func checkZones(z record.ZoneSet) error {
 	}
 	for mode, e := range z.Edges {
 		wrong = append(wrong, CheckEdges(e, mode))
+	}
+	return errors.Join(wrong...)
+}
+
+// Room in bpm that a limit leaves above the resting heart rate at least, and the resting heart rate that is
+// supposed where none is known (common practice, no source).
+const roomAboveRest, usualRest = 20, 60
+
+// checkLimit refuses a limit under which nobody could move, with the question that would settle it.
+func checkLimit(z record.ZoneSet) error {
+	switch {
+	case z.Limit == 0 || z.Limit >= cmp.Or(z.HRRest, usualRest)+roomAboveRest:
+		return nil
+	case z.HRRest == 0:
+		return fault.In(Limit, z.Limit, "is below %d bpm: is that the heart rate that the doctor said not to exceed in training? If so, enter the resting heart rate, too", usualRest+roomAboveRest)
+	}
+	return fault.In(Limit, z.Limit, "is less than %d bpm above the resting heart rate of %g: which heart rate did the doctor say not to exceed in training?", roomAboveRest, z.HRRest)
+}
+
+// checkBetween refuses thresholds and edges that do not lie between the resting and the maximal heart rate on record.
+func checkBetween(z record.ZoneSet) error {
+	var wrong []error
+	between := func(f fault.Field, m workout.Mode, low, high float64) {
+		most := cmp.Or(z.HRMax[m], z.HRMax[""])
+		switch {
+		case low > 0 && low <= z.HRRest:
+			wrong = append(wrong, fault.In(f, low, "is not above the resting heart rate of %g bpm%s: which of the two is right?", z.HRRest, forMode(m)))
+		case most > 0 && high > most:
+			wrong = append(wrong, fault.In(f, high, "is above the maximal heart rate of %g bpm%s: which of the two is right?", most, forMode(m)))
+		}
+	}
+	between(Thresholds, "", cmp.Or(z.T1, z.T2), max(z.T1, z.T2))
+	for m, e := range z.Edges {
+		if CheckEdges(e, m) == nil {
+			between(Edges, m, e[0], e[3])
+		}
 	}
 	return errors.Join(wrong...)
 }

@@ -14,7 +14,6 @@ import (
 	"nextrung/internal/progression"
 	"nextrung/internal/record"
 	"nextrung/internal/recording"
-	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 	"nextrung/reports"
 )
@@ -40,7 +39,7 @@ func (c *Coach) prescribe(ctx context.Context, client string, on workout.Date, p
 		return none, record.Assessment{}, err
 	}
 	s := Standing{Record: r, Assessment: progression.Assess(c.Policy, on, r)}
-	if err := c.graveSince(ctx, client, on, s.Assessment); err != nil {
+	if err := c.enteredSince(ctx, on, r, s.Assessment); err != nil {
 		return none, s.Assessment, err
 	}
 	s.Next, s.fresh = plan(c.Policy, on, r, s.Assessment)
@@ -94,9 +93,9 @@ const (
 	Replaced  Before = "replaced the earlier one"
 )
 
-// WriteCalendar writes the sessions of a week as a calendar; made is the time of writing. An entry has
-// the same name for good, so that a calendar given a newer file of that week moves it.
-func WriteCalendar(w prescription.Week, made time.Time, path string) (Written, error) {
+// Calendar is the sessions of a week as a calendar file; made is the time of writing. An entry has the same name
+// for good, so that a calendar given a newer file of that week moves it.
+func Calendar(w prescription.Week, made time.Time) ([]byte, error) {
 	var entries []recording.CalendarEntry
 	who := workout.DigestOf([]byte(w.Client)).Short()
 	for i, s := range w.Sessions {
@@ -105,20 +104,30 @@ func WriteCalendar(w prescription.Week, made time.Time, path string) (Written, e
 			Description: w.Entry(s),
 		})
 	}
-	b, err := recording.EncodeCalendar("Sessions of "+w.Client, made, entries)
+	return recording.EncodeCalendar("Sessions of "+w.Client, made, entries)
+}
+
+// WriteCalendar writes the sessions of a week as a calendar file.
+func WriteCalendar(w prescription.Week, made time.Time, path string) (Written, error) {
+	b, err := Calendar(w, made)
 	if err != nil {
 		return Written{}, err
 	}
 	return writeOver(path, b)
 }
 
+// WatchWorkout is one planned session of a week as a FIT workout for a watch.
+func WatchWorkout(w prescription.Week, s prescription.Session) ([]byte, error) {
+	plan := s.Plan
+	plan.Name, plan.Note = s.Day.Day()+": "+string(s.Kind), w.WatchNote()
+	return recording.EncodeWorkoutFIT(plan)
+}
+
 // WriteWorkouts writes each session of a week as a FIT workout into a folder, and names what lies there
 // from an earlier prescription of the same week.
 func WriteWorkouts(w prescription.Week, dir string) (written []Written, older []string, err error) {
 	for i, s := range w.Sessions {
-		plan := s.Plan
-		plan.Name, plan.Note = s.Day.Day()+": "+string(s.Kind), signs.StopLine
-		b, err := recording.EncodeWorkoutFIT(plan)
+		b, err := WatchWorkout(w, s)
 		if err != nil {
 			return written, nil, err
 		}

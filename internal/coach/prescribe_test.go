@@ -110,7 +110,7 @@ func stepsOf(t *testing.T, path string) []*fit.WorkoutStepMsg {
 }
 
 // TestFilesAfterAHardWeek: neither calendar nor watch holds a lower limit for somebody who is told to
-// go slower. FIT has no open side of a range, so the lowest reading that is believed stands there.
+// go slower. FIT has no open-ended range, so the lowest reading that is believed stands there.
 func TestFilesAfterAHardWeek(t *testing.T) {
 	ctx := context.Background()
 	c := open(t)

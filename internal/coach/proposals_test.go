@@ -130,7 +130,7 @@ func TestDeclinedProposalNeedsNewEvidence(t *testing.T) {
 }
 
 // The same run without a hard answer proposes nothing and says what is missing.
-func TestPeakWithoutEffortIsToldOnly(t *testing.T) {
+func TestPeakWithoutEffortIsOnlyShown(t *testing.T) {
 	c := open(t)
 	pierRun(t, c, "2026-09-01", 12)
 	f, err := c.Proposals(t.Context(), "Runa", day("2026-09-01"))

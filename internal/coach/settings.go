@@ -47,7 +47,7 @@ func (c *Coach) SetDrop(ctx context.Context, dir string) error {
 	return c.book.Set(ctx, settingDrop, dir)
 }
 
-// UseDrop works with a drop folder without keeping that it does.
+// UseDrop uses a drop folder without remembering it.
 func (c *Coach) UseDrop(ctx context.Context, dir string) error {
 	names, err := c.book.Clients(ctx)
 	if err != nil {

@@ -55,7 +55,7 @@ func TestMain(m *testing.M) {
 	os.Exit(code)
 }
 
-// research skips a test that measures the method over many sessions, unless it is asked for. The gate
+// research skips a test that measures the method over many sessions, unless it is wanted. The gate
 // finds such tests by the end of their name.
 func research(t *testing.T) {
 	t.Helper()

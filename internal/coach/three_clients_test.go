@@ -41,7 +41,7 @@ func TestOrsaWhoseZonesAreTooHigh(t *testing.T) {
 	notFailing := func(t *testing.T, s coach.Standing) {
 		for _, r := range s.Assessment.Reasons {
 			if r.Kind == policy.StepBackRule && isUnmet(r) {
-				t.Errorf("%s asks for less: %s", r.Rule, reasons.Text(r.Says))
+				t.Errorf("%s calls for less: %s", r.Rule, reasons.Text(r.Says))
 			}
 		}
 	}
@@ -219,7 +219,7 @@ func TestDorricWhoseZonesAreTooLow(t *testing.T) {
 			}, {
 				// Expected at first: build. But "single words" is 17 for him, and in stage 3 single words and RPE 16 lead.
 				prose:   "The first hard parts. At single words they are 17 for him; 16 is enough.",
-				verdict: record.Hold, plan: record.Repeat, because: "The hardest answer was 17", sees: noFall,
+				verdict: record.Hold, plan: record.Repeat, because: "The highest effort was 17", sees: noFall,
 			}, {
 				prose: "A baby in the house: three nights of bad sleep. Nothing else.",
 				notes: func(monday workout.Date) []record.Note {
@@ -375,7 +375,7 @@ func TestMaelisWithFluAndHeat(t *testing.T) {
 			}, {
 				// Expected at first: build. But they are 17 for her, and 16 leads: repeat, and easier.
 				prose: "The first hard parts, too eager.", notes: calm,
-				verdict: record.Hold, plan: record.Repeat, because: "The hardest answer was 17", sees: notTired,
+				verdict: record.Hold, plan: record.Repeat, because: "The highest effort was 17", sees: notTired,
 			},
 		},
 	}.goes(t)

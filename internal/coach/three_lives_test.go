@@ -18,7 +18,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// life is one client told week by week: the facts, the body that nobody knows, and beside each week
+// life is one client's story week by week: the facts, the body that nobody knows, and beside each week
 // the verdict of a careful practitioner who goes by the rules of the programme.
 type life struct {
 	client   record.Client
@@ -32,7 +32,7 @@ type life struct {
 	weeks    []told
 }
 
-// told is one week.
+// told is the story of one week.
 type told struct {
 	prose string
 	// lives changes the nth session of the week from what was prescribed.

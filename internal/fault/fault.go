@@ -37,6 +37,7 @@ const (
 	AddClient      Help = "add-client"
 	ChangeFacts    Help = "change-facts"
 	EnterClearance Help = "enter-clearance"  // a doctor's, with its date
+	EnterScreening Help = "enter-screening"  // the answers to the screening questions
 	EnterSigns     Help = "enter-signs"      // the answer to a question about a sign, or that there was none
 	NameDay        Help = "name-day"         // on which an undated file was recorded
 	CountAsBacklog Help = "count-as-backlog" // that old recordings count from the days they were recorded

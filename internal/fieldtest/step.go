@@ -22,7 +22,7 @@ const (
 
 // stepRisk warns of the test. About 7 MET: by the stepping equation of the American handbook (from memory)
 // 24 steps a minute onto 30 cm take 0.2*24 + 1.33*1.8*0.30*24 + 3.5 = 25.5 mL/kg/min, 7.3 MET.
-const stepRisk = "The three-minute step test is hard (about 7 MET). Don't use it before screening, above the age of 65, with knee or balance trouble, or with known disease."
+const stepRisk = "The three-minute step test is hard (about 7 MET). Don't use it before screening, over the age of 65, with knee or balance trouble, or with known disease."
 
 // How far the stop of a recording may be off, in s (common practice, no source).
 const stopByMark, stopByHeart = 2, 8
@@ -122,7 +122,7 @@ func stepSpan(s heartrate.Series, w workout.Workout, e physiology.Effort) (span 
 func (t Step) Result(b physiology.Body) Result {
 	out := newResult("step-test",
 		stepRisk,
-		"Count for a full minute: 15 s times 4 needs a different table. A fixed bench is harder for short people. The count is one figure among others and never decides alone.")
+		"Count for a full minute: counting 15 s and multiplying by 4 needs a different table. A fixed bench is harder for short people. The count is one figure among others and never decides alone.")
 	out.Remarks = append(out.Remarks, t.Remarks...)
 	out.person(b, 0)
 	if b.Age > 65 {
@@ -148,7 +148,7 @@ func (t Step) Result(b physiology.Body) Result {
 	case b.Slowed:
 		out.Norms = "not classed: a medicine slows the heart"
 	case !kept:
-		out.Norms = "not classed: the norms hold for the protocol as written"
+		out.Norms = "not classed: the norms apply to the protocol as written"
 	case b.Sex == physiology.UnknownSex || b.Age < physiology.Adult:
 		out.Norms = "not classed: sex and an age of at least 18 years are needed"
 	default:

@@ -108,7 +108,7 @@ func TestStepProtocol(t *testing.T) {
 		t.Errorf("above 65 years: %v, %v", got.Remarks, got.Cautions)
 	}
 	if got := (fieldtest.Step{}).Result(physiology.Body{}); got.Enough || len(got.Why) == 0 || len(got.Figures) > 0 {
-		t.Errorf("nothing told: %+v", got)
+		t.Errorf("nothing said: %+v", got)
 	}
 }
 

@@ -118,7 +118,7 @@ func (t Walk) Result(b physiology.Body) Result {
 	}
 	out.Enough, out.Norms = true, "not classed: compare it with the client's next estimate"
 	out.Figures = append(out.Figures,
-		plusMinus("maximal oxygen uptake per kg", relative, seeRelative, PerKG, "one standard error of about 5 (from memory): two people in three lie within"),
+		plusMinus("maximal oxygen uptake per kg", relative, seeRelative, PerKG, "one standard error of about 5 (from memory): two people in three are within it"),
 		plusMinus("maximal oxygen uptake", absolute, seeAbsolute, "L/min", "one standard error of 0.325 (0.355 in cross-validation)"),
 		Figure{Name: "time of the walk", Value: t.Seconds, Unit: "s"},
 		Figure{Name: "heart rate of the last quarter", Value: t.EndBPM, Unit: "bpm"})

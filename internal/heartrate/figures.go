@@ -138,6 +138,19 @@ func (s Series) Usable() bool {
 	return measured > 0 && s.Rejected <= measured && float64(s.faultSeconds(EvenLeap)) <= faulty*float64(len(s.BPM))
 }
 
+// Doubtful says that the sensor cannot be trusted in this series: what it read cannot be measured on, or more
+// of it is faulty than the rest can bear. A series in which nothing was read is not doubtful but empty.
+func (s Series) Doubtful() bool {
+	read := s.Rejected > 0 || slices.Contains(s.Origin, Measured)
+	return read && (!s.Usable() || s.tooFaulty())
+}
+
+// wrongSeconds is the length of the faults that leave a plausible but wrong heart rate behind.
+func (s Series) wrongSeconds() int { return s.faultSeconds(Lock, Doubled, Halved, Frozen, Disagree) }
+
+// tooFaulty says that a larger share is wrong than leaves the rest to be taken as sound.
+func (s Series) tooFaulty() bool { return float64(s.wrongSeconds()) > faulty*float64(len(s.BPM)) }
+
 // faultSeconds is the length of all faults of these kinds.
 func (s Series) faultSeconds(kinds ...FaultKind) int {
 	n := 0

@@ -120,9 +120,8 @@ func gradeOf(s Series) Grade {
 	if n := s.faultSeconds(Doubled, Halved); n > soonBack {
 		no(WrongTimes, Peaks)
 	}
-	wrong := s.faultSeconds(Lock, Doubled, Halved, Frozen, Disagree)
-	if float64(wrong) > faulty*float64(len(s.BPM)) {
-		because(workout.Say(Faulty, workout.Args{"seconds": wrong}), Drift, Recovery, Peaks)
+	if s.tooFaulty() {
+		because(workout.Say(Faulty, workout.Args{"seconds": s.wrongSeconds()}), Drift, Recovery, Peaks)
 	}
 	return g
 }

@@ -29,8 +29,8 @@ func TestOutcome(t *testing.T) {
 		{"too early: harder, then nobody came", newStory().weeks(0, 6, 12).decide(41, record.DoAdvance, record.Hold).
 			weeks(6, 8, 16, 17, 18).note(50, record.Note{Symptoms: []signs.Sign{signs.PoorSleep}}).note(52, record.Note{Symptoms: []signs.Sign{signs.PoorSleep}}).
 			plan(8, 3).plan(9, 3).plan(10, 3).plan(11, 3), 90, 0,
-			"In the six weeks after: 6 of 18 sessions, 30 min each, effort 16 to 18 (median 17, 12 before), enjoyment 4 of 5, reported: slept badly (2 times); no session on record in the last 30 days, no pause entered; " +
-				"the policy recommended an easier week (first on 26 Apr), then a step back (first on 24 May); still in stage 2."},
+			"In the six weeks after: 6 of 18 sessions, 30 min each, effort 16 to 18 (median 17, 12 before), enjoyment 4 of 5, reported: slept badly (twice); no session on record in the last 30 days, no pause entered; " +
+				"the policy recommended an easier week (from 26 Apr), then a step back (from 24 May); still in stage 2."},
 		{"until the step back", newStory().weeks(0, 6, 12).decide(41, record.DoAdvance, record.Hold).weeks(6, 8, 17).decide(55, record.DoStepBack, record.StepBack).weeks(8, 12, 12), 100, 0,
 			"In the two weeks until the next move: 6 of 6 sessions, 30 min each, effort 17 (12 before), enjoyment 4 of 5, no signs; one stage down on 26 Apr."},
 		{"a hold, and the advance after it", newStory().weeks(0, 6, 12).decide(41, record.DoHold, record.Advance).weeks(6, 9, 11).decide(62, record.DoAdvance, record.Advance).weeks(9, 15, 13), 110, 0,
@@ -54,7 +54,7 @@ func TestOutcome(t *testing.T) {
 			"In the three weeks since: no session on record, none prescribed, effort not recorded, enjoyment not asked about, signs not asked about; still in stage 1."},
 		{"taken back", newStory().weeks(0, 6, 12).decide(41, record.DoAdvance).decide(41, record.DoHold).weeks(6, 8, 12), 60, 0, "Undone before anything could come of it."},
 		{"a grave sign stands first", newStory().weeks(0, 6, 12).decide(41, record.DoHold).weeks(6, 7, 12).note(45, record.Note{Symptoms: []signs.Sign{signs.Sore, signs.Dizzy}}), 48, 0,
-			"In the week since: 3 of 3 sessions, 30 min each, effort 12 (12 before), enjoyment 4 of 5, reported: dizzy, sore; the policy recommended a doctor first (first on 19 Apr); still in stage 1."},
+			"In the week since: 3 of 3 sessions, 30 min each, effort 12 (12 before), enjoyment 4 of 5, reported: dizzy, sore; the policy recommended seeing a doctor first (from 19 Apr); still in stage 1."},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			if got := c.make.back(c.on).Decisions[c.of].Came(); got != c.want {

@@ -71,6 +71,9 @@ func (e Entry) Came() string {
 // span names the time that could be looked at.
 func (o Outcome) span() string {
 	length := wording.Count(o.Days, "day")
+	if o.Days == 1 {
+		length = "day"
+	}
 	if o.Days%7 == 0 {
 		length = []string{"week", "two weeks", "three weeks", "four weeks", "five weeks", "six weeks"}[o.Days/7-1]
 	}
@@ -158,7 +161,7 @@ func (s Stretch) reported() string {
 	}
 	out := record.Map(s.Signs, func(g Sign) string {
 		if g.Times > 1 {
-			return fmt.Sprintf("%s (%d times)", g.Symptom.Words(), g.Times)
+			return fmt.Sprintf("%s (%s)", g.Symptom.Words(), wording.Times(g.Times))
 		}
 		return g.Symptom.Words()
 	})
@@ -200,9 +203,9 @@ func (o Outcome) asked() string {
 		if v := w.Verdict; v != nil && asksOf[*v] < asksOf[record.Hold] && !known[*v] {
 			known[*v] = true
 			what := map[record.Verdict]string{
-				record.Ease: "an easier week", record.StepBack: "a step back", record.Refer: "a doctor first",
+				record.Ease: "an easier week", record.StepBack: "a step back", record.Refer: "seeing a doctor first",
 			}[*v]
-			out = append(out, what+" (first on "+w.On.Short()+")")
+			out = append(out, what+" (from "+w.On.Short()+")")
 		}
 	}
 	if len(out) == 0 {

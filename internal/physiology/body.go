@@ -23,10 +23,23 @@ type Body struct {
 	HRMaxAny float64
 	// T1 and T2 are heart rates at which talking stops being comfortable and is hardly possible; 0 unknown.
 	T1, T2 float64
-	// Limit in bpm overrides every zone; 0 none.
+	// Limit in bpm is a ceiling over every zone, set by a doctor; 0 none.
 	Limit float64
 	// Fixed are explicit zone edges by mode; the key "" holds for every mode.
 	Fixed map[workout.Mode][4]float64
 	// Slowed means that a medicine slows the heart: no zones, no heart-rate rules.
 	Slowed bool
+}
+
+// alarmsBefore is how far in bpm under a limit an alarm sounds: a heart rate rises on for some seconds after the
+// effort is taken back (common practice, no source).
+const alarmsBefore = 5
+
+// Ceiling is the highest heart rate that may be prescribed under the limit; 0 without one.
+func (b Body) Ceiling() float64 { return max(0, b.Limit-alarmsBefore) }
+
+// Unlimited is the body with the zones that it would have without the limit.
+func (b Body) Unlimited() Body {
+	b.Limit = 0
+	return b
 }

@@ -219,7 +219,7 @@ func TestHeldAgainstR(t *testing.T) {
 }
 
 // A book of an earlier program has no such value: it is not shown.
-func TestHeldIsNotToldByOlderMeasurements(t *testing.T) {
+func TestOlderMeasurementsHaveNoHeld(t *testing.T) {
 	var old physiology.Measurements
 	if err := json.Unmarshal([]byte(`{"heart_rate":{"usable":true,"peak_bpm":171}}`), &old); err != nil {
 		t.Fatal(err)

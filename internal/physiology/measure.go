@@ -77,6 +77,7 @@ func (m *Measurements) heed(g heartrate.Grade) {
 func Summarise(s heartrate.Series) Summary {
 	return Summary{
 		Usable:   s.Usable(),
+		Doubtful: s.Doubtful(),
 		Source:   s.Source,
 		Coverage: some(s.Coverage()),
 		Mean:     some(s.Mean()),

@@ -51,6 +51,7 @@ type Measurements struct {
 // Summary describes the clean series.
 type Summary struct {
 	Usable   bool           `json:"usable"`
+	Doubtful bool           `json:"doubtful,omitempty"` // the sensor cannot be trusted: heartrate.Series.Doubtful
 	Source   workout.Sensor `json:"source"`
 	Coverage *float64       `json:"coverage"` // (measured + bridged) / (elapsed - paused); nil if that is 0
 	Mean     *float64       `json:"mean_bpm"`

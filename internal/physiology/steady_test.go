@@ -54,9 +54,9 @@ func TestCostChange(t *testing.T) {
 	}
 }
 
-// TestDriftWhereItCanBeTold puts a rise of 2 bpm in 10 min on a run at one speed and changes what speaks
+// TestDriftWhereItCanBeMeasured puts a rise of 2 bpm in 10 min on a run at one speed and changes what speaks
 // against showing it, one thing at a time.
-func TestDriftWhereItCanBeTold(t *testing.T) {
+func TestDriftWhereItCanBeMeasured(t *testing.T) {
 	rising := func(k int) float64 { return 130 + 2*float64(k)/600 + wobble(k) }
 	at := func(v float64) func(int) float64 { return func(int) float64 { return v } }
 	for name, c := range map[string]struct {

@@ -5,6 +5,8 @@ import (
 	"maps"
 	"slices"
 	"strings"
+
+	"nextrung/internal/wording"
 )
 
 // Explanation is one rule in plain words.
@@ -65,6 +67,8 @@ func (r Rule) needed() string {
 		return fmt.Sprintf("%s of %s on the 6-20 scale, %s %g on the 0-10 scale", r.Unit, bound, r.Is, *r.Threshold10)
 	case r.Is == AtMost && *r.Threshold == 0:
 		return "no " + string(r.Unit)
+	case r.Unit == UnitTimes:
+		return string(r.Is) + " " + wording.Times(int(*r.Threshold))
 	}
 	return bound + " " + string(r.Unit.Of(*r.Threshold))
 }
@@ -100,9 +104,9 @@ var meanings = map[string]string{
 	"inactive":               "%g weeks for a client who was inactive before",
 	"stage_1_from_days":      "after a break of %g days or more, one or two weeks of stage 1 and a check session come first",
 	"weeks":                  "in %g weeks of the window",
-	"goal":                   "%g is the goal shown on pages",
-	"share_of_time":          "or %g %% of the minutes that the client has, where that is less",
-	"least":                  "but never less than %g min",
+	"goal":                   "%g min is the goal shown on pages",
+	"share_of_time":          "%g %% of the minutes that the client has is enough, if that is less",
+	"least":                  "never less than %g min, however little time the client has",
 	"normal_weeks":           "%g normal weeks come before a move up",
 	"answers":                "at least %g answers are needed to count as met",
 	"bout_s":                 "bouts of at least %g s count",

@@ -61,14 +61,17 @@ const (
 // Unit is that of a threshold, as the policy file spells it.
 type Unit string
 
-// UnitRPE is the unit of perceived effort.
-const UnitRPE Unit = "RPE"
+// UnitRPE is the unit of perceived effort, UnitTimes that of how often something was seen.
+const (
+	UnitRPE   Unit = "RPE"
+	UnitTimes Unit = "times"
+)
 
 // singular is a unit after the number 1.
 var singular = map[Unit]Unit{
 	"signs": "sign", "signs with a report": "sign with a report", "screenings": "screening", "months": "month", "weeks": "week",
 	"sessions": "session", "sessions a week": "session a week", "days without a session": "day without a session",
-	"rules met": "rule met", "times": "time", "low answers": "low answer",
+	"rules met": "rule met", "low answers": "low answer",
 }
 
 // Of is the unit as it is written after a value: "1 week", "2 weeks".

@@ -6,6 +6,7 @@ import (
 	"nextrung/internal/policy"
 	"nextrung/internal/progression"
 	"nextrung/internal/record"
+	"nextrung/internal/workout"
 )
 
 // notes are what the client has to know about a week of sessions, the most important first.
@@ -35,6 +36,7 @@ func (v planner) notes(c course, p record.Prescription, a record.Assessment, wee
 		add(record.PlanNote{Code: record.EasyFirst}, away && b.Ended == 0 && b.Days >= 4)
 	}
 	add(record.PlanNote{Code: record.ClearanceFirst}, c != moderate && p.Stage > 1 && !v.Cleared())
+	add(record.PlanNote{Code: record.NoRoom}, v.AboveLimit(p.Stage) != nil)
 	add(week.why, week.why.Code != "")
 	add(record.PlanNote{Code: record.ByTalk}, true)
 	if i := p.Intervals; i != nil {
@@ -44,10 +46,30 @@ func (v planner) notes(c course, p record.Prescription, a record.Assessment, wee
 		add(record.PlanNote{Code: record.PartsMean, Feel: i.Feel}, true)
 		add(record.PlanNote{Code: record.OnlyUpperLimit}, i.High > 0 && i.Low == 0)
 	}
-	byEffort := v.Record.Client.ByEffort()
-	add(record.PlanNote{Code: record.ByFeel}, byEffort)
-	add(record.PlanNote{Code: record.ByHeartRate}, !byEffort)
-	add(record.PlanNote{Code: record.TellEffort}, a.Lacks(policy.Effort, policy.BoutEffort))
+	return append(out, v.guides(a)...)
+}
+
+// guides say what leads in the sessions, heart rate or feel, and what to answer and record.
+func (v planner) guides(a record.Assessment) []record.PlanNote {
+	modes := v.Record.Client.TrainedModes()
+	hidden := v.UnderWater() && slices.Contains(modes, workout.Swim)
+	swims := hidden && len(modes) == 1
+	byEffort, limited := v.Record.Client.ByEffort(), v.body().Limit > 0
+	var out []record.PlanNote
+	for _, n := range []struct {
+		holds bool
+		code  record.PlanCode
+	}{
+		{hidden, record.AtTheWall}, {byEffort && !limited, record.ByFeel}, {byEffort && limited, record.OnlyUpperLimit},
+		{!byEffort && !swims, record.ByHeartRate}, {a.Lacks(policy.Effort, policy.BoutEffort), record.TellEffort},
+	} {
+		if n.holds {
+			out = append(out, record.PlanNote{Code: n.code})
+		}
+	}
+	if swims {
+		return out
+	}
 	return append(out, record.PlanNote{Code: record.KeepRecording, Modes: v.Record.Client.Modes})
 }
 

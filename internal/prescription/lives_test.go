@@ -34,6 +34,7 @@ type life struct {
 	misses    func(week, i int) bool
 	late      int // days after which files arrive
 	leaps     bool
+	unseen    bool               // no heart rate in any file
 	noted     map[int]signs.Sign // by day
 	decides   func(week int, a record.Assessment) record.Act
 	assessed  []record.Assessment
@@ -59,7 +60,7 @@ func (l *life) talk(bpm float64) record.Talk {
 
 func (l *life) session(day workout.Date, hour int, minutes int, bpm float64, bouts, bout int, boutBPM float64) {
 	seconds := 60 * minutes
-	m := physiology.Measurements{HeartRate: physiology.Summary{Usable: !l.leaps || l.rng.IntN(3) > 0, Source: l.sensor, Elapsed: seconds}, Main: physiology.MainPart{Span: workout.Span{From: 300, To: seconds - 300}}}
+	m := physiology.Measurements{HeartRate: physiology.Summary{Usable: !l.unseen && (!l.leaps || l.rng.IntN(3) > 0), Source: l.sensor, Elapsed: seconds}, Main: physiology.MainPart{Span: workout.Span{From: 300, To: seconds - 300}}}
 	main := max(60, seconds-600)
 	m.Main.PerBPM = make(physiology.Histogram, physiology.Highest-physiology.Lowest+1)
 	for range main - bouts*bout {
@@ -72,7 +73,7 @@ func (l *life) session(day workout.Date, hour int, minutes int, bpm float64, bou
 	for range bouts * bout {
 		m.Main.PerBPM[int(boutBPM)-physiology.Lowest]++
 	}
-	if minutes >= 30 && l.sensor == workout.Strap && bouts == 0 {
+	if minutes >= 30 && !l.unseen && l.sensor == workout.Strap && bouts == 0 {
 		slope := 0.8 + l.rng.NormFloat64()
 		if bpm > l.easyUpTo {
 			slope += (bpm - l.easyUpTo) / 4

@@ -55,12 +55,16 @@ func (v planner) prescribe(a record.Assessment) record.Prescription {
 		out.Notes = v.restNotes(a)
 		return out
 	}
-	week := v.volume(c, stage, since)
+	size := c
+	if c == moderate && (v.longAway() || v.returnGoesOn()) {
+		size = backAgain // an open question does not make a return longer
+	}
+	week := v.volume(size, stage, since)
 	out.Sessions, out.Minutes = week.sessions, week.minutes
-	out.Reduced = c == easeWeek || c == backAgain
+	out.Reduced = size == easeWeek || size == backAgain
 	out.Targets = v.targets()
 	out.Slower, out.Beginner = v.tooHard(a), stage == 1 && v.beginner(since)
-	if stage > 1 && v.Cleared() && c != easeWeek && c != moderate && !v.easyReturn(c) && !v.longAgo(stage, a) && v.Record.StateOn(out.To) != record.RecoveryOf {
+	if stage > 1 && v.Cleared() && v.AboveLimit(stage) == nil && c != easeWeek && c != moderate && !v.easyReturn(c) && !v.longAgo(stage, a) && v.Record.StateOn(out.To) != record.RecoveryOf {
 		out.Intervals = v.intervals(c, a, stage, since, out.Sessions)
 	}
 	out.Check = v.checkMinutes(c, out, a)
@@ -178,23 +182,31 @@ func (v planner) beginner(since workout.Date) bool {
 
 // body is the client's at the beginning of the week, with the zones that hold on the days to come.
 func (v planner) body() physiology.Body {
-	b := v.Record.Client.Body(v.first())
+	b := v.Body(v.first())
 	b.Age = v.Record.Client.Born.YearsAt(v.from)
 	return b
 }
 
-// targets gives zone 1 for each mode of the client, in whole beats inside the zone.
+// targets gives zone 1 for each mode of the client, in whole beats inside the zone and under a limit.
 func (v planner) targets() []record.Target {
 	body := v.body()
 	out := []record.Target{}
 	for _, m := range v.Record.Client.TrainedModes() {
 		t := record.Target{Mode: m, Feel: workout.Comfortable}
-		if e := body.Edges(m); e != nil && !v.Record.Client.ByEffort() {
+		if e := body.Unlimited().Edges(m); e != nil && !(m == workout.Swim && v.UnderWater()) {
 			t.Low, t.High = wording.Beats(e.BPM[0], e.BPM[1])
 		}
-		out = append(out, t)
+		out = append(out, under(t, body.Ceiling()))
 	}
 	return out
+}
+
+// under is a target below the ceiling that a limit leaves. Where that lies in the zone it is no aim: the lower beats go.
+func under(t record.Target, ceiling float64) record.Target {
+	if ceiling > 0 && (t.High == 0 || t.High > ceiling) {
+		t.Low, t.High = 0, math.Floor(ceiling)
+	}
+	return t
 }
 
 // intervals gives the interval sessions of the week: more after a week that allows it, fewer after one that
@@ -262,14 +274,12 @@ const settled = 180
 // their upper limit is the middle of the zone, since only all-out work brings the heart rate to its
 // top within them. Where the maximum is an estimate, lowest is the lowest one if it set the upper limit, else 0.
 func (v planner) boutBeats(stage, work int) (low, high, lowest float64) {
-	if v.Record.Client.ByEffort() {
-		return 0, 0, 0
-	}
 	body := v.body()
+	ceiling := body.Ceiling()
 	for _, m := range v.Record.Client.TrainedModes() {
-		e := body.Edges(m)
-		if e == nil {
-			return 0, 0, 0
+		e := body.Unlimited().Edges(m)
+		if e == nil || len(v.Record.Client.TrainedModes()) == 1 && m == workout.Swim && v.UnderWater() {
+			return 0, math.Floor(ceiling), 0
 		}
 		capped := 0.0
 		top := e.BPM[stage]
@@ -278,6 +288,9 @@ func (v planner) boutBeats(stage, work int) (low, high, lowest float64) {
 		}
 		if limit, least, ok := unmeasured(body, m, *e, stage); ok && limit < top {
 			top, capped = limit, least
+		}
+		if ceiling > 0 && ceiling < top {
+			top, capped = ceiling, 0
 		}
 		if high == 0 || top < high {
 			high, low, lowest = top, e.BPM[stage-1], capped
@@ -300,7 +313,7 @@ func unmeasured(body physiology.Body, m workout.Mode, e physiology.Edges, stage 
 		return 0, 0, false
 	}
 	if stage == 2 {
-		return max(unmeasuredShare*lowest, e.BPM[1]+aboveZone1), lowest, true
+		return max(unmeasuredShare*lowest, e.BPM[1]+progression.RoomForBouts), lowest, true
 	}
 	mean, _ := body.Maximum(m)
 	if limit = unmeasuredShare * mean.BPM; limit <= lowest {
@@ -308,6 +321,3 @@ func unmeasured(body physiology.Body, m workout.Mode, e physiology.Edges, stage 
 	}
 	return lowest, lowest, true
 }
-
-// aboveZone1 is how far the upper limit of brisk parts stays above zone 1 in bpm, so that they differ from it.
-const aboveZone1 = 5

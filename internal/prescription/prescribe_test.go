@@ -328,8 +328,8 @@ func TestPlans(t *testing.T) {
 	}
 }
 
-// TestIntervalSessionsLieApart: two of three or more sessions are never neighbours.
-func TestIntervalSessionsLieApart(t *testing.T) {
+// TestIntervalSessionsAreSpaced: two of three or more sessions are never neighbours.
+func TestIntervalSessionsAreSpaced(t *testing.T) {
 	for sessions := 3; sessions <= 6; sessions++ {
 		p := record.Prescription{
 			Sessions: sessions, Minutes: 20, Targets: []record.Target{{Mode: workout.Bike}},

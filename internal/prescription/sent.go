@@ -83,7 +83,7 @@ func careOf(p record.Prescription) care {
 	switch {
 	case p.Sessions == 0:
 		return none
-	case p.Says(record.AnswerFirst) || p.Says(record.ClearanceFirst):
+	case p.Says(record.AnswerFirst) || p.Says(record.ClearanceFirst) || p.Says(record.NoRoom):
 		return comfortableOnly
 	case p.Reduced:
 		return eased

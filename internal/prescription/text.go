@@ -44,6 +44,14 @@ func (w Week) care(b *strings.Builder) {
 	bullets(b, "Cautions:", slices.Concat(w.particular, signs.Cautions(signs.Trainer)))
 }
 
+// WatchNote is what a watch shows with a session: the stop line, then a limit.
+func (w Week) WatchNote() string {
+	if w.Limit == 0 {
+		return signs.StopLine
+	}
+	return signs.StopLine + " Your doctor's limit is " + wording.Number(w.Limit) + ": slow down before it."
+}
+
 // Entry is what a calendar says of a session, the stop line first.
 func (w Week) Entry(s Session) string {
 	var b strings.Builder
@@ -141,7 +149,7 @@ func (w Week) Trainer() string {
 		alarms := "no heart rates"
 		switch {
 		case s.Low > 0:
-			alarms = wording.Number(s.Low) + " and " + wording.Number(s.High) + " bpm"
+			alarms = wording.Number(s.Low) + " to " + wording.Number(s.High) + " bpm"
 		case s.High > 0:
 			alarms = "at most " + wording.Number(s.High) + " bpm"
 		}

@@ -7,6 +7,7 @@
 package prescription
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -37,7 +38,8 @@ type Week struct {
 	Enjoys   []string  `json:"enjoys,omitempty"`
 	// Unkept says which wishes about the days could not be kept.
 	Unkept    []string          `json:"wishes_not_kept,omitempty"`
-	Notes     []record.PlanNote `json:"notes,omitempty"` // with their text
+	Notes     []record.PlanNote `json:"notes,omitempty"`     // with their text
+	Limit     float64           `json:"limit_bpm,omitempty"` // a doctor's, 0 for none
 	Cautions  []string          `json:"cautions"`
 	StopSigns []string          `json:"stop_signs"`
 
@@ -74,6 +76,7 @@ func Lay(p record.Prescription, r record.Record, a record.Assessment) Week {
 	w := Week{
 		Client: r.Client.Name, Made: p.Made, From: p.From, To: p.To, Stage: p.Stage, Verdict: p.Verdict, Sessions: []Session{},
 		Notes: notes(p, r), StopSigns: signs.StopSigns(),
+		Limit:      r.Client.Body(p.From).Limit,
 		particular: reasons.Texts(a.Cautions),
 	}
 	w.Cautions = slices.Concat(w.particular, signs.Cautions(signs.Client))
@@ -85,7 +88,7 @@ func Lay(p record.Prescription, r record.Record, a record.Assessment) Week {
 		return w
 	}
 	if r.Client.ByEffort() {
-		p = withoutBeats(p)
+		p = withoutBeats(p, r.Client.Body(p.From).Ceiling())
 	}
 	hard, hardSoFar := 0, 0
 	w.Done, hardSoFar = soFar(p, r)
@@ -126,15 +129,15 @@ func soFar(p record.Prescription, r record.Record) (sessions, hard int) {
 	return sessions, hard
 }
 
-// withoutBeats is a prescription with all heart rates removed.
-func withoutBeats(p record.Prescription) record.Prescription {
+// withoutBeats is a prescription with all heart rates removed but the ceiling that a limit leaves, 0 for none.
+func withoutBeats(p record.Prescription, ceiling float64) record.Prescription {
 	p.Targets = slices.Clone(p.Targets)
 	for i := range p.Targets {
-		p.Targets[i].Low, p.Targets[i].High = 0, 0
+		p.Targets[i].Low, p.Targets[i].High = 0, ceiling
 	}
 	if p.Intervals != nil {
 		i := *p.Intervals
-		i.Low, i.High = 0, 0
+		i.Low, i.High = 0, ceiling
 		p.Intervals = &i
 	}
 	return p
@@ -217,9 +220,9 @@ const (
 func checkPlan(p record.Prescription, m workout.Mode) workout.Plan {
 	t := p.Targets[targetOf(p, m)]
 	return workout.Plan{Mode: t.Mode, Steps: []workout.Step{
-		{Kind: workout.WarmUp, Seconds: checkEdge, High: t.Low, Feel: workout.Comfortable},
+		{Kind: workout.WarmUp, Seconds: checkEdge, High: cmp.Or(t.Low, t.High), Feel: workout.Comfortable},
 		{Kind: workout.Steady, Seconds: checkLoad, Low: t.Low, High: t.High, Feel: workout.Comfortable},
-		{Kind: workout.CoolDown, Seconds: max(checkEdge, 60*p.Check-checkEdge-checkLoad), High: t.Low, Feel: workout.Comfortable},
+		{Kind: workout.CoolDown, Seconds: max(checkEdge, 60*p.Check-checkEdge-checkLoad), High: cmp.Or(t.Low, t.High), Feel: workout.Comfortable},
 	}}
 }
 

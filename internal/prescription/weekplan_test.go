@@ -135,8 +135,8 @@ func TestAHoldNamesWhatSpeaksAgainst(t *testing.T) {
 			}
 		}), "Building, week 3 of 4, first decision on 4 October 2026. Only 57.7 % of the main part was below the top of zone 1 (needed: at least 80 %).", record.Build, []policy.ID{"zone"}, ""},
 		{"above zone 1 and too hard", story.Ferry(3).Each(hard(39)).Each(story.Feeling(story.RPE20(15), record.TalkHard)),
-			"Building, week 3 of 4, first decision on 4 October 2026. The hardest answer was 15 on the 6-20 scale; most should be at or below 13, and none may be above 14 (9 answers). Only 39 % of the main part was below the top of zone 1 (needed: at least 80 %).",
-			record.Repeat, []policy.ID{"effort", "zone"}, "felt harder than it should"},
+			"Building, week 3 of 4, first decision on 4 October 2026. The highest effort was 15 on the 6-20 scale; most should be at or below 13, and none may be above 14 (9 answers). Only 39 % of the main part was below the top of zone 1 (needed: at least 80 %).",
+			record.Repeat, []policy.ID{"effort", "zone"}, "felt harder than it should have"},
 		{"one session a week", story.Ferry(3).Each(func(i int, d *story.Done) { d.Skip = i%3 > 0 }),
 			"Building, week 3 of 4, first decision on 18 October 2026. None of the 3 weeks had at least 2 sessions.", record.Repeat, []policy.ID{"sessions"}, "You did 1 of 3 sessions"},
 		{"the weeks are done", story.Ferry(6).Each(hard(39)).Each(func(i int, d *story.Done) { d.Skip = i%3 > 0 }),
@@ -310,10 +310,10 @@ func TestACheckSessionFits(t *testing.T) {
 func TestSignsInWords(t *testing.T) {
 	a := assess(story.Ferry(3).Then(story.Note(16, signs.PoorSleep)).Then(story.Note(17, signs.Cold)).Then(story.Note(19, signs.PoorSleep)))
 	r, _ := story.Reason(a, policy.TiredSign)
-	if want := "Noted: a cold (24 September 2026) and slept badly (2 times, the last on 26 September 2026). Plan an easier week, then ask again."; reasons.Text(r.Says) != want {
+	if want := "Noted: a cold (24 September 2026) and slept badly (twice, most recently on 26 September 2026). Plan an easier week, then ask again."; reasons.Text(r.Says) != want {
 		t.Errorf("%q, want %q", reasons.Text(r.Says), want)
 	}
-	if r, _ := story.Reason(a, policy.Tiredness); reasons.Text(r.Says) != "Reported: slept badly (2 times) and a cold. The heart rate does not confirm it." {
+	if r, _ := story.Reason(a, policy.Tiredness); reasons.Text(r.Says) != "Reported: slept badly (twice) and a cold. The heart rate does not confirm it." {
 		t.Errorf("%q", reasons.Text(r.Says))
 	}
 	for _, s := range signs.All() {

@@ -39,6 +39,9 @@ func targets(p record.Prescription, hard int) []Target {
 		case t.High > 0 && p.UpperOnly():
 			x.High = wording.Number(t.High)
 			x.Text += " Keep your pulse below " + x.High + ". There is no lower limit this week."
+		case t.High > 0 && t.Low == 0:
+			x.High = wording.Number(t.High)
+			x.Text += " Keep your pulse below " + x.High + "."
 		case t.High > 0:
 			x.Low, x.High = wording.Number(t.Low), wording.Number(t.High)
 			x.Text += fmt.Sprintf(" Keep your pulse between %s and %s.", x.Low, x.High)
@@ -56,7 +59,7 @@ func boutTarget(p record.Prescription, hard int) Target {
 	set := p.Intervals
 	title := fmt.Sprintf("%d × %s %s", set.Bouts, length(set.Work), set.Feel)
 	if hard < p.Sessions {
-		title = fmt.Sprintf("In %d of the sessions: %s", hard, title)
+		title = fmt.Sprintf("In %s of the sessions: %s", wording.Word(hard), title)
 	}
 	x := Target{Title: title}
 	text := []string{"Go comfortably for " + length(set.Rest) + " in between.", efforts[set.Feel]}
@@ -190,7 +193,7 @@ func (s Session) Alarms() string {
 }
 
 // Size says how many sessions there are and how long they last: "3 sessions of 36 minutes, warm-up and
-// cool-down included", "3 sessions, 2 of 25 minutes and 1 of 35, ..."; "" without any.
+// cool-down included", "3 sessions, two of 25 minutes and one of 35, ..."; "" without any.
 func (w Week) Size() string {
 	n := wording.Count(len(w.Sessions), "session")
 	switch all := w.lengths(); len(all) {
@@ -221,11 +224,14 @@ func (w Week) lengths() []lengthOf {
 	return out
 }
 
-// each writes several lengths: "2 of 25 minutes and 1 of 35".
+// each writes the lengths: "36 minutes each", "two of 25 minutes and one of 35".
 func each(all []lengthOf) string {
+	if len(all) == 1 {
+		return fmt.Sprintf("%d minutes%s", all[0].minutes, wording.Verb(all[0].sessions, "", " each"))
+	}
 	var parts []string
 	for i, x := range all {
-		part := fmt.Sprintf("%d of %d", x.sessions, x.minutes)
+		part := fmt.Sprintf("%s of %d", wording.Word(x.sessions), x.minutes)
 		if i == 0 {
 			part += " minutes"
 		}

@@ -77,7 +77,7 @@ func (v Review) assess(a *record.Assessment) *findings {
 		unanswered: len(v.unanswered) > 0,
 		returning:  f.returning,
 		recovering: v.recovering(),
-		staying:    v.Stage == 3 || v.state == record.Maintaining || v.state == record.RecoveryOf,
+		staying:    v.Stage == 3 || v.limited() != nil || v.state == record.Maintaining || v.state == record.RecoveryOf,
 		stale:      vigorous.IsUnmet(),
 	}
 	c := f.facts.weighing(&f)
@@ -131,7 +131,7 @@ func (v Review) require(f *findings) {
 	case 3:
 		f.required = append(f.required, v.boutEffort())
 	}
-	if byEffort {
+	if !v.heartLeads() {
 		return
 	}
 	if v.Stage == 1 {
@@ -147,10 +147,10 @@ func (v Review) require(f *findings) {
 	}
 }
 
-// inform applies the rules that are shown, and those that ask for ease or a step back.
+// inform applies the rules that are shown, and those that call for an easier week or a step back.
 func (v Review) inform(f *findings) {
 	f.others = append(f.others, v.weekDone())
-	if !v.Record.Client.ByEffort() {
+	if v.heartLeads() {
 		f.others = append(f.others, v.fall(), v.resting())
 	}
 	if v.Stage > 1 {
@@ -216,8 +216,15 @@ func (v Review) conclude(a *record.Assessment, f findings, c circumstances) {
 		switch {
 		case c.unanswered:
 			plan(record.Repeat)
+			if c.returning {
+				plan(record.Return)
+			}
 			q := v.unanswered[0]
-			say(AskFirst, nil, record.Facts{{Code: ClientWrote, Args: record.Args{"on": q.On, "text": q.Words}}})
+			asks := q.Clash
+			if asks.Code == "" {
+				asks = record.Fact{Code: ClientWrote, Args: record.Args{"on": q.On, "text": q.Words}}
+			}
+			say(AskFirst, nil, record.Facts{asks})
 		case c.returning:
 			plan(record.Return)
 			say(AfterBreak, nil, record.Facts{v.returning().Says})
@@ -232,6 +239,7 @@ func (v Review) conclude(a *record.Assessment, f findings, c circumstances) {
 	if to != v.Stage {
 		a.To = &to
 	}
+	v.doubtSensor(a)
 	for _, x := range f.required {
 		if walks := x.Says.Facts("walks"); x.Rule != policy.Break && x.IsUnmet() && len(walks) > 0 {
 			lack(a, record.Lack{Rule: policy.Sessions, Says: walks[0], Needed: v.letWalksCount()})
@@ -239,7 +247,7 @@ func (v Review) conclude(a *record.Assessment, f findings, c circumstances) {
 	}
 }
 
-// holdPlan is to build on a week that allows it while the heart rate does not speak against it, else to
+// holdPlan is to build on a week that allows it while the heart rate is not against it, else to
 // repeat it.
 func (v Review) holdPlan(f findings) record.HoldPlan {
 	for _, x := range f.evidence {
@@ -278,6 +286,9 @@ func (v Review) holding(f findings) record.Facts {
 	if v.state == record.Maintaining || v.state == record.RecoveryOf || v.before() {
 		return out
 	}
+	if v.limited() != nil {
+		return out
+	}
 	objections := v.objections(f)
 	for _, o := range objections[:min(len(objections), mostNamed)] {
 		out = append(out, o.Says)
@@ -299,6 +310,8 @@ func (v Review) waiting() record.Fact {
 		return record.Fact{Code: StaysByChoice, Args: record.Args{"stage": v.Stage}}
 	case v.state == record.RecoveryOf:
 		return record.Fact{Code: RecoveryPhase}
+	case v.limited() != nil:
+		return *v.limited()
 	case v.Stage == 3:
 		return record.Fact{Code: LastStage}
 	case v.building():

@@ -67,7 +67,7 @@ func TestBreaks(t *testing.T) {
 		{"30 days in stage 2", story.Away(story.Intervals(8), 25, story.Never), record.StepBack, ""},
 		{"84 days in stage 1", story.Away(story.Ferry(16), 25, story.Never).Later(-2), record.Hold, record.Return},
 		{"85 days in stage 1", story.Away(story.Ferry(16), 25, story.Never).Later(-1), record.NotAssessable, ""},
-		{"85 days and screened again", story.Away(story.Ferry(16), 25, story.Never).Later(-1).Who(func(c *record.Client) { c.Screening.On = story.Day(100) }), record.Hold, record.Return},
+		{"85 days and screened again", story.Away(story.Ferry(16), 25, story.Never).Later(-1).Who(func(c *record.Client) { c.Screening.On, c.Screening.Active = story.Day(100), false }), record.Hold, record.Return},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			a := assess(c.story)

@@ -20,25 +20,29 @@ const (
 	StaysByChoice record.Code = "stays-by-choice"
 	RecoveryPhase record.Code = "recovery-phase"
 	LastStage     record.Code = "last-stage"
+	AboveLimit    record.Code = "above-limit" // stage, from, limit: its zone begins above what the limit leaves
 	Building      record.Code = "building"
 	NotYet        record.Code = "not-yet"
 	AfterIllness  record.Code = "after-illness"
 	ByThePlan     record.Code = "by-the-plan"
 	StageBegins   record.Code = "stage-begins"
+	SensorDoubted record.Code = "sensor-doubted" // doubted, of: recordings; days
 )
 
 // Cautions that belong to one client.
 const (
-	MedicineSlows  record.Code = "medicine-slows"
-	MedicineRaises record.Code = "medicine-raises"
-	DoseChanged    record.Code = "dose-changed"
-	WithPregnancy  record.Code = "with-pregnancy"
-	WithPacemaker  record.Code = "with-pacemaker"
-	WithIrregular  record.Code = "with-irregular"
-	WithInsulin    record.Code = "with-insulin"
-	WithAsthma     record.Code = "with-asthma"
-	NoStrap        record.Code = "no-strap"
-	OtherNoted     record.Code = "other-noted"
+	MedicineSlows   record.Code = "medicine-slows"
+	MedicineRaises  record.Code = "medicine-raises"
+	DoseChanged     record.Code = "dose-changed"
+	WithPregnancy   record.Code = "with-pregnancy"
+	WithPacemaker   record.Code = "with-pacemaker"
+	WithIrregular   record.Code = "with-irregular"
+	WithInsulin     record.Code = "with-insulin"
+	WithAsthma      record.Code = "with-asthma"
+	UnderLimit      record.Code = "under-limit" // limit, ceiling: bpm
+	PulseUnderWater record.Code = "pulse-under-water"
+	NoStrap         record.Code = "no-strap"
+	OtherNoted      record.Code = "other-noted"
 )
 
 // Before anything else.
@@ -66,6 +70,22 @@ const (
 	EmergencySigns    record.Code = "emergency-signs"
 	DoctorSigns       record.Code = "doctor-signs"
 	EmergencyFirst    record.Code = "emergency-first"
+)
+
+// Facts of which one must be wrong.
+const (
+	RestAboveRecorded record.Code = "rest-above-recorded" // rest, lowest: bpm; recordings, days
+	RestHigh          record.Code = "rest-high"           // rest
+	MaximumUnlikely   record.Code = "maximum-unlikely"    // bpm, years, estimate
+	PeakUnlikely      record.Code = "peak-unlikely"       // bpm, on, years, estimate
+	NoDiseaseBut      record.Code = "no-disease-but"      // facts
+	HasInsulin        record.Code = "has-insulin"
+	HasPacemaker      record.Code = "has-pacemaker"
+	HasIrregular      record.Code = "has-irregular"
+	HasSlowing        record.Code = "has-slowing"
+	HasLimit          record.Code = "has-limit"
+	PregnantBut       record.Code = "pregnant-but" // sex, years
+	ActiveBut         record.Code = "active-but"   // sessions, weeks
 )
 
 // Signs, illness, tiredness.
@@ -202,6 +222,7 @@ const (
 	NeedWalks          record.Code = "need-walks"
 	NeedEffort         record.Code = "need-effort"
 	NeedSensor         record.Code = "need-sensor"
+	NeedGoodSensor     record.Code = "need-good-sensor"
 	NeedZones          record.Code = "need-zones"
 	NeedSteadySession  record.Code = "need-steady-session"
 	NeedCoolCheck      record.Code = "need-cool-check"
@@ -227,6 +248,7 @@ const (
 	OnMaximum    record.Code = "on-maximum"
 	OnEdges      record.Code = "on-edges"
 	OnSessions   record.Code = "on-sessions"
+	OnSensors    record.Code = "on-sensors"
 	OnAnswers    record.Code = "on-answers"
 	OnSlope      record.Code = "on-slope"
 	OnRecovery   record.Code = "on-recovery"

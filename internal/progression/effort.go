@@ -18,7 +18,7 @@ func (v Review) plainEffort() finding {
 	if f.IsUnmet() {
 		return f
 	}
-	// An answer about a day without a session that counts can speak against, never for.
+	// An answer about a day without a session that counts can count against, never for.
 	for _, n := range v.Record.Notes {
 		known := slices.ContainsFunc(v.Sessions, func(s record.Session) bool { return s.Date == n.Date })
 		if n.RPE != nil && !known && n.Date >= f.From && rule.TooHard(*n.RPE) {

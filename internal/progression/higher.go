@@ -31,7 +31,7 @@ const (
 // HigherTops finds the modes in which talk was comfortable above zone 1, with an effort that belongs in it where one was
 // given: talk and effort overrule percentages. The new top is the heart rate that easyTimes of the sessions
 // reached, stays below the lowest one at which any session was hard, and below the present top of zone 2: one
-// zone at a time. Sessions with bouts, in the heat, or close to a noted sign say nothing here, nor do those
+// zone at a time. Sessions with bouts or a doubtful sensor, in the heat, or close to a noted sign say nothing here, nor do those
 // behind an answered suggestion.
 //
 // Nothing is found where a higher zone is not the trainer's to give: see mayRise.
@@ -62,8 +62,8 @@ func mayRise(r record.Record, on workout.Date) bool {
 	open := slices.ContainsFunc(v.Signs(signs.Emergency, signs.Doctor), func(s Noted) bool { return s.On > c.Clearance })
 	limited := slices.ContainsFunc(c.Zones, func(z record.ZoneSet) bool { return z.Limit > 0 && z.From >= c.ZonesOn(on).From })
 	return c.Born != 0 && c.Born.YearsAt(on) >= physiology.Adult && !c.ByEffort() && c.Medicine == record.NoMedicine &&
-		(c.DoseChange == 0 || on-c.DoseChange >= doseDays) && c.Screening.On != 0 && (!c.Screening.Diseased() || c.Clearance != 0) &&
-		!limited && !open && len(r.Unanswered()) == 0
+		(c.DoseChange == 0 || on-c.DoseChange >= doseDays) && c.Screening.On != 0 && (c.Disease() == "" || c.Clearance != 0) &&
+		!limited && !open && len(r.Unanswered()) == 0 && len(v.clashes()) == 0
 }
 
 func higher(r record.Record, on workout.Date, m workout.Mode, edges *physiology.Edges) *Higher {
@@ -77,7 +77,7 @@ func higher(r record.Record, on workout.Date, m workout.Mode, edges *physiology.
 	var easy, beside []record.Felt
 	for _, x := range felt {
 		switch {
-		case x.Hard || x.Talk != record.TalkComfortable || x.Date <= on-easyDays || x.Mean < edges.BPM[1]+1 || r.UsedUp(x.IDs()):
+		case x.Hard || x.Doubtful || x.Talk != record.TalkComfortable || x.Date <= on-easyDays || x.Mean < edges.BPM[1]+1 || r.UsedUp(x.IDs()):
 		case len(x.Bouts) > 0 || x.Mean >= ceiling || r.Explained(x.Session):
 			beside = append(beside, x)
 		default:

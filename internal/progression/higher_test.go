@@ -11,7 +11,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// easyAbove is a client of whom the zones ask for at most 142 bpm (77 % of a maximum of 185, Garber 2011) and who talks
+// easyAbove is a client whose zones allow at most 142 bpm (77 % of a maximum of 185, Garber 2011) and who talks
 // easily at 150.
 func easyAbove(weeks int) *story.Story {
 	return story.Ferry(weeks).Each(func(_ int, d *story.Done) { d.Below = 0 })

@@ -88,7 +88,7 @@ func (v Review) hardInZone1() int {
 	set := v.Record.Client.ZonesOn(v.On + 1).From
 	parts, _ := v.mainParts(*rule.Window)
 	n := 0
-	for _, m := range parts {
+	for _, m := range (draw{}).trusted(parts) {
 		s := m.session
 		hard := s.RPE != nil && !rule.EffortWithin(*s.RPE) || s.Talk != record.NotAsked && s.Talk != record.TalkComfortable
 		if hard && s.Date >= set && zone.Keeps(100*m.below(draw{})/m.seconds) {
@@ -105,6 +105,7 @@ func (v Review) HarderThanPlanned(zone record.Reason) bool {
 		return false
 	}
 	parts, _ := v.mainParts(7)
+	parts = draw{}.trusted(parts)
 	if len(parts) == 0 {
 		return true
 	}

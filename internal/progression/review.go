@@ -17,7 +17,7 @@ type Review struct {
 	Sessions []record.Session // all of them
 	days     programme        // the days of the stage that count
 	stageIn  []record.Session // sessions of the stage, on days that count
-	// unanswered is what notes may mean and nobody has asked about, the gravest first.
+	// unanswered is what notes may mean and nobody has asked about, the gravest first, then facts that contradict each other.
 	unanswered []record.Question
 	walks      []record.Session // walks of the stage by somebody who does not train by walking
 }
@@ -26,8 +26,8 @@ func NewReview(p policy.Policy, on workout.Date, r record.Record) Review {
 	v := Review{Policy: p, Record: r.Until(on), On: on}
 	v.Stage, v.Since = v.Record.StageOn(on)
 	v.state = v.Record.StateOn(on)
-	v.unanswered = v.Record.Unanswered()
 	v.Sessions = v.Record.Sessions()
+	v.unanswered = append(v.Record.Unanswered(), v.clashes()...)
 	v.days = programmeOf(v.Record, v.Since, on)
 	inStage := func(s record.Session) bool { return v.days.weekOf(s.Date) >= 0 }
 	v.stageIn, v.walks = record.Keep(v.Sessions, inStage), record.Keep(v.Record.Done(), func(s record.Session) bool { return s.Uncounted == record.WalkNotTrained && inStage(s) })
@@ -98,7 +98,7 @@ func (f finding) open(needed record.Fact, code record.Code, args record.Args) fi
 // need is what has to be recorded, where that takes no arguments; "" for nothing.
 func need(code record.Code) record.Fact { return record.Fact{Code: code} }
 
-// within sets the interval of the observed value and, from it, whether the rule speaks against.
+// within sets the interval of the observed value and, from it, whether the rule is against a move.
 func (f finding) interval(low, high float64) finding {
 	f.Low, f.High = &low, &high
 	if f.Is == policy.AtMost {

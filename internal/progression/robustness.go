@@ -25,6 +25,7 @@ const (
 	maximalRate input = iota
 	innerEdges
 	whichSessions
+	whichSensors
 	answers
 	slopeError
 	fallNoise
@@ -36,7 +37,7 @@ const (
 // code names the input that a verdict depends on.
 func (i input) code() record.Code {
 	return [inputs]record.Code{
-		OnMaximum, OnEdges, OnSessions, OnAnswers, OnSlope, OnRecovery, OnSameEffort, OnResting,
+		OnMaximum, OnEdges, OnSessions, OnSensors, OnAnswers, OnSlope, OnRecovery, OnSameEffort, OnResting,
 	}[i]
 }
 
@@ -93,6 +94,7 @@ func resampled[T any](d draw, of input, x []T) []T {
 //     said is drawn with replacement (bootstrap) from those that the rule rests on: the heart rate of
 //     the main part, the drift, the bouts, the answers. As many answers and measurements stand
 //     against a rule as before, so that none is missing by chance.
+//   - Sessions with a doubtful sensor count for zone 1 or not, each with equal chances.
 //   - Drift, check session, drop in 60 s, heart rate at the same effort and resting heart rate are
 //     normal around their values, with the standard error behind their 90 % interval.
 //
@@ -107,8 +109,8 @@ func AssessOften(p policy.Policy, on workout.Date, r record.Record) record.Asses
 	if a.Verdict == nil || f == nil {
 		return a
 	}
-	byEffort := v.Record.Client.ByEffort()
-	if !byEffort && !slices.ContainsFunc(v.stageIn, func(s record.Session) bool { return slices.ContainsFunc(s.Recordings, usable) }) {
+	byEffort := !v.heartLeads()
+	if !byEffort && !slices.ContainsFunc(v.stageIn, func(s record.Session) bool { return slices.ContainsFunc(s.Recordings, beats) }) {
 		return a
 	}
 	s := v.repeatable(f)
@@ -171,7 +173,7 @@ func (v Review) repeatable(observed *findings) repeatable {
 	s := repeatable{findings: f, facts: observed.facts}
 	each := func(list []finding, id policy.ID, again func(draw, finding) finding) {
 		for i, was := range list {
-			if was.Rule == id && was.Met != nil {
+			if was.Rule == id && (was.Met != nil || id == policy.Zone) {
 				s.steps = append(s.steps, func(d draw) { list[i] = again(d, was) })
 			}
 		}

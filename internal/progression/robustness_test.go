@@ -143,7 +143,7 @@ func robustCases() map[string]robustCase {
 		"check session near 4 bpm": {lone(checks(3.5, story.RPE20(12))).Then(func(r *record.Record) {
 			r.Recordings[len(r.Recordings)-1].Measured.Check.Error = 1
 		}), phi(0.5), progression.OnSlope},
-		// A check session run too hard speaks against, however level; its answer drawn away changes nothing.
+		// A check session run too hard counts against, however level; its answer drawn away changes nothing.
 		"check session too hard": {lone(checks(1, story.RPE20(14))).Then(func(r *record.Record) {
 			r.Recordings[len(r.Recordings)-1].Measured.Check.Error = 1
 		}), 1, progression.OnNothing},
@@ -155,7 +155,7 @@ func robustCases() map[string]robustCase {
 				}
 			}
 		}), phi((0.77*185 - 141) / (0.77 * 3)), progression.OnMaximum},
-		// Of the last three one creeps. Three draws of it, 1 in 27, speak against; three failed, drawn
+		// Of the last three one creeps. Three draws of it, 1 in 27, count against; three failed, drawn
 		// by themselves, are a step back.
 		"one of three creeps": {story.Intervals(4).Each(creeping(4, 4, 20)).Each(func(_ int, d *story.Done) { d.Fall, d.Effort = nil, nil }),
 			math.Pow(26.0/27, 2), progression.OnSessions},
@@ -366,7 +366,7 @@ func TestIntervals(t *testing.T) {
 	}
 }
 
-// TestCheckSessionInterval: 1.645 standard errors on either side; a rise beyond 4 bpm speaks against
+// TestCheckSessionInterval: 1.645 standard errors on either side; a rise beyond 4 bpm counts against
 // only when all of it lies beyond, an effort beyond zone 1 always.
 func TestCheckSessionInterval(t *testing.T) {
 	check := func(rise, se, effort float64) record.Assessment {

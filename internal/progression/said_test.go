@@ -75,6 +75,11 @@ func facts(a record.Assessment) record.Facts {
 			all = append(all, l.Needed)
 		}
 	}
+	for _, q := range a.Unanswered {
+		if q.Clash.Code != "" {
+			all = append(all, q.Clash)
+		}
+	}
 	if a.Robustness != nil {
 		all = append(all, record.Fact{Code: a.Robustness.DependsOn})
 	}
@@ -101,6 +106,8 @@ func oddCases() map[string]*story.Story {
 		"finished":               story.Ferry(4).Who(func(c *record.Client) { c.State = record.Finished }),
 		"by choice":              story.Ferry(4).Who(func(c *record.Client) { c.State = record.Maintaining }),
 		"recovery phase":         story.Ferry(4).Who(func(c *record.Client) { c.State = record.RecoveryOf }),
+		"under a limit":          story.Ferry(4).Who(func(c *record.Client) { c.Zones[0].Limit, c.Clearance = 120, story.Began }),
+		"swims":                  story.Ferry(4).Each(sport(workout.Swimming)).Each(func(_ int, d *story.Done) { d.NoHeart = true }),
 		"no stage":               story.Ferry(4).Who(func(c *record.Client) { c.Stage = 0 }),
 		"stage 3":                story.Intervals(4).Who(func(c *record.Client) { c.Stage = 3 }),
 		"begins later":           story.Ferry(4).Who(func(c *record.Client) { c.Since = story.Day(40) }),
@@ -129,6 +136,7 @@ func oddCases() map[string]*story.Story {
 		}),
 		"nothing against":       story.Ferry(5),
 		"begins unasked":        story.Ferry(4).Who(func(c *record.Client) { c.Screening = record.Screening{} }).Who(func(c *record.Client) { c.Since = story.Day(40) }),
+		"a doubtful sensor":     twoRules(0, 0).Then(doubting(false, 0, 0, 1, 2, 3)),
 		"staying high":          story.Intervals(4).Each(staying(12)),
 		"bouts in zone 1":       easyBouts(7),
 		"creep in one":          story.Intervals(4).Each(func(i int, d *story.Done) { d.Skip = i > 1 }),
@@ -177,6 +185,9 @@ func TestEverythingSaidHasItsSentence(t *testing.T) {
 		check(name, assess(s))
 		check(name+", often", progression.AssessOften(defaults, s.Last(), s.Record()))
 		check(name+", half way", progression.Assess(defaults, s.Last()-9, s.Record()))
+	}
+	for _, x := range clashes() {
+		check(x.name, assess(story.Ferry(8).Then(x.made)))
 	}
 	for name, c := range robustCases() {
 		check(name, progression.AssessOften(defaults, c.story.Last(), c.story.Record()))

@@ -32,18 +32,14 @@ func months(clearance, on workout.Date) float64 { return float64(on-clearance) /
 func (v Review) disease(vigorous bool) finding {
 	rule, f := v.begin(policy.Disease)
 	c := v.Record.Client
-	disease := c.Screening.Disease
-	if !c.Screening.Diseased() && c.Has(record.Insulin) {
-		disease = "metabolic"
-	}
-	known := record.Args{"disease": disease}
+	known := record.Args{"disease": c.Disease()}
 	switch {
 	case c.Screening.On == 0:
 		if v.before() {
 			return f.open(record.Fact{}, DiseaseNotAskedBy, record.Args{"on": v.On})
 		}
 		return f.open(record.Fact{}, DiseaseNotAsked, nil) // the rule on screening needs it
-	case !c.Screening.Diseased() && !c.Has(record.Insulin):
+	case c.Disease() == "":
 		return f.stated(true, NoDisease, nil)
 	case c.Clearance == 0 && !c.Screening.Active:
 		return f.stated(false, DiseaseInactive, known)
@@ -75,20 +71,47 @@ func (v Review) screening() finding {
 	if slices.ContainsFunc(v.Signs(signs.Emergency, signs.Doctor), func(s Noted) bool { return s.On > v.Record.Client.Clearance }) {
 		return f.told(1, true, ScreeningThenSign, record.Args{"on": on})
 	}
-	return f.told(1, true, ScreeningDone, record.Args{"on": on, "clearance": string(v.Record.Client.Screening.Clearance())})
+	return f.told(1, true, ScreeningDone, record.Args{"on": on, "clearance": string(v.Record.Client.ClearanceNeeded())})
 }
 
-// MayTrain says that no gate bars comfortable sessions: the client is of age and screened, no sign waits for a
-// doctor or for an answer, and who was inactive with a known disease has been cleared. No decision changes it.
-func (v Review) MayTrain() bool {
+// Bars lists the gates that no decision opens: those that bar all training, and those that bar what is harder than
+// comfortable, for want of a doctor's clearance or while facts contradict each other; the latter belong to no rule.
+//
+// All training is barred unless the client is of age and screened, no sign waits for a doctor or for an answer, and who
+// was inactive with a known disease has been cleared. What is harder is barred by a known disease, and by what makes a
+// client train by effort, without a clearance that is new enough.
+func (v Review) Bars() (all, harder []record.Reason) {
 	emergency, doctor := v.signGates()
-	return v.adult().IsMet() && v.screening().IsMet() && emergency.IsMet() && doctor.IsMet() && !v.disease(false).IsUnmet()
+	for _, f := range []finding{v.adult(), emergency, doctor, v.screening()} {
+		if !f.IsMet() {
+			all = append(all, f.Reason)
+		}
+	}
+	if f := v.disease(false); f.IsUnmet() {
+		all = append(all, f.Reason)
+	}
+	if f := v.disease(true); f.IsUnmet() {
+		harder = append(harder, f.Reason)
+	}
+	if f := v.clearance(); v.Record.Client.ByEffort() && !f.IsMet() {
+		harder = append(harder, f.Reason)
+	}
+	for _, q := range v.clashes() {
+		harder = append(harder, record.Reason{Says: q.Clash})
+	}
+	return all, harder
 }
 
-// Cleared says that nothing bars vigorous work for want of a doctor's clearance: neither a known disease nor
-// what makes a client train by effort. No decision changes it.
+// MayTrain says that no gate bars comfortable sessions.
+func (v Review) MayTrain() bool {
+	all, _ := v.Bars()
+	return len(all) == 0
+}
+
+// Cleared says that nothing bars vigorous work for want of a doctor's clearance.
 func (v Review) Cleared() bool {
-	return !v.disease(true).IsUnmet() && (!v.Record.Client.ByEffort() || v.clearance().IsMet())
+	_, harder := v.Bars()
+	return !slices.ContainsFunc(harder, func(r record.Reason) bool { return r.Rule != "" })
 }
 
 // clearance is the rule for clients whose heart rate must not lead.
@@ -119,7 +142,10 @@ func (v Review) particular() record.Facts {
 	say(c.Has(record.Irregular), WithIrregular, nil)
 	say(c.Has(record.Insulin), WithInsulin, nil)
 	say(c.Has(record.Asthma), WithAsthma, nil)
-	say(v.Stage > 1 && !c.ByEffort() && v.intervalsWithoutStrap(), NoStrap, nil)
+	body := c.Body(v.On + 1)
+	say(body.Limit > 0, UnderLimit, record.Args{"limit": body.Limit, "ceiling": body.Ceiling()})
+	say(v.UnderWater(), PulseUnderWater, nil)
+	say(v.Stage > 1 && v.heartLeads() && v.intervalsWithoutStrap(), NoStrap, nil)
 	for _, s := range v.Signs(signs.Other) {
 		say(v.On-s.On < 28, OtherNoted, record.Args{"on": s.On, "sign": string(s.what)})
 	}

@@ -85,7 +85,7 @@ func TestScreeningTable(t *testing.T) {
 		})
 	}
 	if got := (record.Screening{Active: true, Signs: []signs.Sign{signs.Sore}}).Clearance(); got != record.NotNecessary {
-		t.Errorf("soreness asks for clearance %q", got)
+		t.Errorf("soreness calls for clearance %q", got)
 	}
 }
 
@@ -120,8 +120,8 @@ func TestScreeningVerdicts(t *testing.T) {
 	}
 }
 
-// TestUnansweredScreeningIsAskedForOnce: the other gates that rest on it do not repeat it.
-func TestUnansweredScreeningIsAskedForOnce(t *testing.T) {
+// TestUnansweredScreeningIsRaisedOnce: the other gates that rest on it do not repeat it.
+func TestUnansweredScreeningIsRaisedOnce(t *testing.T) {
 	a := assess(story.Ferry(4).Who(func(c *record.Client) { c.Screening = record.Screening{} }))
 	n := 0
 	for _, l := range a.Lacking {
@@ -147,14 +147,18 @@ func TestMedicineThatSlows(t *testing.T) {
 		want record.Verdict
 	}{
 		{"cleared", story.Slowed(story.Day(20)), record.Advance},
-		{"not cleared", story.Slowed(0), record.NotAssessable},
+		{"not cleared", story.Slowed(0), record.Hold}, // asked first what it is for
+		{"not cleared, for no disease", func(c *record.Client) {
+			story.Slowed(0)(c)
+			c.Confirmed = []record.Checked{record.CheckedDisease}
+		}, record.NotAssessable},
 		{"pacemaker", func(c *record.Client) {
 			c.Conditions, c.Clearance = []record.Condition{record.Pacemaker}, story.Day(20)
 		}, record.Advance},
 		{"pregnant, not cleared", func(c *record.Client) { c.Conditions = []record.Condition{record.Pregnant} }, record.NotAssessable},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			s := story.Ferry(4).Who(c.who).Each(story.Drifts(9, 9, 9)) // would speak against
+			s := story.Ferry(4).Who(c.who).Each(story.Drifts(9, 9, 9)) // would be against
 			a := assess(s)
 			if *a.Verdict != c.want {
 				t.Errorf("verdict %s, want %s: %s", *a.Verdict, c.want, a.Summary)

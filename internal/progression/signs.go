@@ -112,7 +112,7 @@ func counted(all []signs.Sign) record.Facts {
 	return out
 }
 
-// tiredSign is the rule on signs that ask for an easier week.
+// tiredSign is the rule on signs that call for an easier week.
 func (v Review) tiredSign() finding {
 	rule, f := v.begin(policy.TiredSign)
 	f.From = v.On - workout.Date(*rule.Window) + 1
@@ -146,7 +146,7 @@ func (v Review) illness() finding {
 func (v Review) Ill() bool { return v.illness().IsUnmet() }
 
 // normalWeeksSince counts the weeks back from the date that began after a day and had at least the sessions
-// that stage 1 asks for, in no week that was an easier one on purpose.
+// that stage 1 needs, in no week that was an easier one on purpose.
 func (v Review) normalWeeksSince(day workout.Date) int {
 	n := 0
 	for to := v.On; to-6 > day; to -= 7 {

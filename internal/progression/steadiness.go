@@ -170,6 +170,9 @@ func effortFrom(rule policy.Rule, scale int) float64 {
 	return rule.More["effort"]
 }
 
+// beats says whether a recording has a heart rate at all, trusted or not.
+func beats(x record.Recording) bool { return usable(x) || x.Measured.HeartRate.Doubtful }
+
 // usable says that the heart rate of a recording may be counted.
 func usable(x record.Recording) bool { return x.Measured.HeartRate.Usable }
 

@@ -16,7 +16,7 @@ type circumstances struct {
 	unanswered bool // what may be an illness, a medicine, a pregnancy or an injury has not been asked about
 	returning  bool // a return after a break comes first
 	recovering bool // normal weeks after an illness come first
-	unmet      bool // a required rule speaks against
+	unmet      bool // a required rule is against
 	lacking    bool // a required rule lacks data
 	staying    bool // no move can come: stage 3, by choice, or a recovery phase
 	stale      bool // vigorous work would need a newer clearance

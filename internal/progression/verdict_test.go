@@ -62,7 +62,7 @@ func TestVerdictTable(t *testing.T) {
 			case got == record.Advance && stage == 3:
 				t.Errorf("%+v: advances from the last stage", c)
 			case got == record.NotAssessable && !c.unscreened && !c.doubt && (c.unanswered || c.unmet || c.returning):
-				t.Errorf("%+v: not assessable although something speaks against", c)
+				t.Errorf("%+v: not assessable although something is against", c)
 			}
 		}
 	}

@@ -44,7 +44,7 @@ func (v Review) building() bool { return v.days.weeks() < v.weeksAsked() }
 // set in stage 3, while an open pause runs, and where the client has too little time for a move.
 func (v Review) firstDecision() workout.Date {
 	needed := 7 * v.weeksAhead()
-	if needed == 0 || v.Stage == 1 && (v.hasTooFew() || v.hasTooShort()) {
+	if needed == 0 || v.limited() != nil || v.Stage == 1 && (v.hasTooFew() || v.hasTooShort()) {
 		return 0
 	}
 	if len(v.days) >= needed {

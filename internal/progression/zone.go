@@ -18,6 +18,7 @@ import (
 func (v Review) Zone() finding {
 	rule, f := v.begin(policy.Zone)
 	all, noEdges := v.mainParts(*rule.Window)
+	all = draw{}.trusted(all)
 	parts := v.decided(all)
 	left := len(all) - len(parts)
 	for _, m := range parts {
@@ -29,6 +30,9 @@ func (v Review) Zone() finding {
 	}
 	if len(parts) < asked {
 		needed := need(NeedSensor)
+		if _, doubted := v.sensorDoubted(); doubted {
+			needed = need(NeedGoodSensor)
+		}
 		if noEdges {
 			needed = need(NeedZones)
 		}
@@ -44,13 +48,18 @@ func (v Review) Zone() finding {
 	return f.interval(low, high)
 }
 
-// zoneAgain repeats the rule with other sessions and another top of zone 1.
+// zoneAgain repeats the rule with other sessions, another top of zone 1, and doubtful sensors believed or not.
 func (v Review) zoneAgain() func(draw, finding) finding {
-	all, _ := v.mainParts(*v.Policy.Rule(policy.Zone).Window)
-	parts := v.decided(all)
-	t := studentOf(parts)
+	rule := v.Policy.Rule(policy.Zone)
+	all, _ := v.mainParts(*rule.Window)
+	all = v.decided(all)
 	return func(d draw, was finding) finding {
-		return was.judged(shareBelow(resampled(d, whichSessions, parts), t, d))
+		parts := resampled(d, whichSessions, d.trusted(all))
+		if len(parts) < int(rule.More["sessions"]) {
+			was.Met, was.against = nil, false
+			return was
+		}
+		return was.judged(shareBelow(parts, studentOf(parts), d))
 	}
 }
 
@@ -82,12 +91,13 @@ func shareBelow(parts []mainPart, student float64, d draw) (share, low, high flo
 // mainPart is the main part of one session with the top of zone 1 of each of its recordings.
 type mainPart struct {
 	session *record.Session
+	doubt   trust
 	seconds float64
 	perBPM  []physiology.Histogram
 	tops    []border
 }
 
-// decided leaves out the sessions that speak for a higher top of zone 1: whether they were above zone 1 is the
+// decided leaves out the sessions that suggest a higher top of zone 1: whether they were above zone 1 is the
 // very question that the trainer has to answer first.
 func (v Review) decided(all []mainPart) []mainPart {
 	open := v.undecided()
@@ -105,28 +115,43 @@ func (m mainPart) below(d draw) float64 {
 	return float64(n)
 }
 
-// mainParts lists the main parts of the last n days that count. noEdges says that some recording has
-// a heart rate but the client no zones.
+// mainParts lists the main parts of the last n days with a heart rate, with how far each can be trusted. A
+// recording that cannot be measured on stands for its session only where that has no other. noEdges says that
+// some recording has a heart rate but the client no zones.
 func (v Review) mainParts(n int) (parts []mainPart, noEdges bool) {
 	for _, s := range v.recent(n) {
 		m := mainPart{session: &s}
-		for _, x := range s.Recordings {
-			if !usable(x) {
-				continue
-			}
-			top, ok := v.topOfZone1(x)
-			if !ok {
-				noEdges = true
-				continue
-			}
-			m.perBPM, m.tops = append(m.perBPM, x.Measured.Main.PerBPM), append(m.tops, top)
-			m.seconds += float64(x.Measured.Main.PerBPM.Total())
+		without := v.addRecordings(&m, usable)
+		if m.seconds == 0 {
+			m.doubt = leftOut
+			v.addRecordings(&m, func(x record.Recording) bool { return x.Measured.HeartRate.Doubtful })
 		}
+		noEdges = noEdges || without
 		if m.seconds > 0 {
 			parts = append(parts, m)
 		}
 	}
 	return parts, noEdges
+}
+
+// addRecordings adds those recordings of the session that count; it says whether one has no zones.
+func (v Review) addRecordings(m *mainPart, counts func(record.Recording) bool) (noEdges bool) {
+	for _, x := range m.session.Recordings {
+		if !counts(x) {
+			continue
+		}
+		top, ok := v.topOfZone1(x)
+		if !ok {
+			noEdges = true
+			continue
+		}
+		if m.doubt == trusted && x.Measured.HeartRate.Doubtful {
+			m.doubt = doubtful
+		}
+		m.perBPM, m.tops = append(m.perBPM, x.Measured.Main.PerBPM), append(m.tops, top)
+		m.seconds += float64(x.Measured.Main.PerBPM.Total())
+	}
+	return noEdges
 }
 
 const (
@@ -158,7 +183,7 @@ func (b border) at(d draw) float64 {
 func (v Review) topOfZone1(x record.Recording) (border, bool) {
 	body, m := v.Record.Client.Body(x.Date), x.Workout.Sport.Mode()
 	limit := body.Limit
-	body.Limit = 0
+	body = body.Unlimited()
 	edges := body.Edges(m)
 	if edges == nil {
 		return border{}, false

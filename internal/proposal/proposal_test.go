@@ -376,7 +376,7 @@ func TestTopOfZone1LowersOneModeOnly(t *testing.T) {
 }
 
 // What contradicts a proposal stands beside it.
-func TestTopOfZone1TellsWhatContradicts(t *testing.T) {
+func TestTopOfZone1NamesWhatContradictsIt(t *testing.T) {
 	p := proposal.Find(with(runner(), outing{ago: 20, mean: 122, rpe: rpe20(12)}, outing{ago: 15, mean: 132, rpe: rpe20(12)},
 		outing{ago: 2, mean: 130, rpe: rpe20(15), sensor: workout.Wrist}, outing{ago: 5, mean: 131, rpe: rpe20(15)}), today, nil).Open[0]
 	all := cautions(p)

@@ -108,8 +108,8 @@ var cautions = map[CautionCode]string{
 	FallenRest:      "A lower resting heart rate lowers the zones a little. It drops by about 3 bpm in 20 weeks of training (Wilmore 1996); a large change can also mean that it was measured differently: ask.",
 	NotAllFromStrap: "Not every heart rate behind this comes from a chest strap. A wrist sensor can be several beats off.",
 	BecomesHarder:   "A higher top makes sessions harder from that day on. For a beginner that is a trap: ask how the talking went, walk or run one session beside the client, and decline if you have any doubt. Talk and effort overrule the new top, too.",
-	CheckWithStrap:  "A wrist sensor can also count steps instead of heartbeats and show too much. Check one session with a chest strap before you accept.",
-	BecomesEasier:   "Sessions become easier from that day on, which is the safe side. From then on, time in zones is counted with the new top.",
+	CheckWithStrap:  "A wrist sensor can also count steps instead of heartbeats and read too high. Check one session with a chest strap before you accept.",
+	BecomesEasier:   "Sessions become easier from that day on, which errs on the safe side. From then on, time in zones is counted with the new top.",
 }
 
 // Words says a caution to the trainer.

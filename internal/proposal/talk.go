@@ -50,7 +50,7 @@ func (s *search) tops() {
 // heart rate is the highest mean of a main part that was comfortable and is below all that were not. Where there is
 // none, and sessions in zone 1 were hard three times and one time in three, it is just below the lowest that was hard.
 //
-// Sessions with work bouts show nothing here, and hard ones in the heat, without a fan, or within a week
+// Sessions with work bouts or a doubtful sensor show nothing here, and hard ones in the heat, without a fan, or within a week
 // after a noted sign of tiredness or illness say something about those days, not about the zones.
 func (s *search) lowerTop(m workout.Mode, edges *physiology.Edges) {
 	var against, comfortable []record.Felt
@@ -58,7 +58,7 @@ func (s *search) lowerTop(m workout.Mode, edges *physiology.Edges) {
 	for _, x := range s.record.Felt(m, s.on-answersDays+1) {
 		lately := x.Date > s.on-talkDays && inside(x, edges)
 		switch {
-		case len(x.Bouts) > 0:
+		case len(x.Bouts) > 0 || x.Doubtful:
 		case !x.Hard:
 			comfortable = append(comfortable, x)
 			if lately {
@@ -129,9 +129,7 @@ func (s *search) move(m workout.Mode, edges *physiology.Edges, value float64, p 
 		if p.Zones.Edges == nil {
 			p.Zones.Edges = map[workout.Mode][4]float64{}
 		}
-		open := s.set // a limit goes on top of explicit edges, too
-		open.Limit = 0
-		bpm := s.body(open).Edges(m).BPM
+		bpm := s.body(s.set).Unlimited().Edges(m).BPM // a limit goes on top of explicit edges, too
 		bpm[1], bpm[0] = value, min(bpm[0], value-clearly)
 		if follows {
 			bpm[2] = upper

@@ -27,6 +27,7 @@ func functions() template.FuncMap {
 		// count writes a number with its noun, some the same with "no" for 0, part how many of how many,
 		// last the same of the last ones, are a number with its verb.
 		"count":    func(v any, noun string) string { return wording.Count(int(float(v)), noun) },
+		"times":    func(v any) string { return wording.Times(int(float(v))) },
 		"some":     func(v any, noun string) string { return wording.Some(int(float(v)), noun) },
 		"part":     func(n, of any, noun string) string { return wording.Part(int(float(n)), int(float(of)), noun) },
 		"last":     func(n, of any, noun string) string { return wording.PartOfLast(int(float(n)), int(float(of)), noun) },
@@ -60,7 +61,7 @@ func functions() template.FuncMap {
 		"quote":   func(v any) string { return fmt.Sprintf("%q", fmt.Sprint(v)) },
 		"shell":   func(v any) string { return wording.Quoted(fmt.Sprint(v)) },
 		"comma":   func(v any) string { return strings.Join(names(v), ",") },
-		// list joins facts into one list, each puts them behind a sentence, one after the other.
+		// list joins facts into one list, each puts them after a sentence, one after the other.
 		"list": func(all record.Facts) string { return wording.List(Texts(all)) },
 		"each": func(all record.Facts) string {
 			if len(all) == 0 {
@@ -101,7 +102,7 @@ func functions() template.FuncMap {
 func when(args map[string]any) string {
 	seconds, timed := args["seconds"]
 	if times, more := args["times"]; more {
-		return fmt.Sprintf(" %.0f more times, %.0f s in all", float(times), float(seconds))
+		return fmt.Sprintf(" %s, %.0f s in all", wording.Count(int(float(times)), "more time"), float(seconds))
 	}
 	if !timed {
 		return ""

@@ -37,10 +37,26 @@ var gates = map[record.Code]string{
 	p.EmergencyFirst: `The emergency sign comes first.`,
 }
 
+// contradictions are pairs of facts of which one must be wrong, with what to ask.
+var contradictions = map[record.Code]string{
+	p.RestAboveRecorded: `The resting heart rate on record is {{number .rest}} bpm, yet in the last {{count .days "day"}} the recordings went down to {{whole .lowest}}. Ask how it was taken: it is the mean of three mornings, lying down.`,
+	p.RestHigh:          `The resting heart rate on record is {{number .rest}} bpm; 100 and more is unusual at rest. Ask how it was taken, lying down on three mornings; if it is so, have a doctor look at it.`,
+	p.MaximumUnlikely:   `The maximal heart rate on record is {{number .bpm}} bpm at {{number .years}} years; the estimate from age is {{whole .estimate}}. Ask whether it was measured, and check the date of birth.`,
+	p.PeakUnlikely:      `A recording of {{day .on}} held {{whole .bpm}} bpm, for a client of {{number .years}} years; the estimate of the maximum from age is {{whole .estimate}}. Ask whose recording it is, whether the heart raced, and check the date of birth.`,
+	p.NoDiseaseBut:      `The screening found no known disease, yet on record: {{list .facts}}. Ask what it is for, and enter the disease or a doctor's clearance.`,
+	p.HasInsulin:        `insulin`,
+	p.HasPacemaker:      `a pacemaker`,
+	p.HasIrregular:      `an irregular rhythm`,
+	p.HasSlowing:        `a medicine that slows the heart`,
+	p.HasLimit:          `a doctor's limit in bpm`,
+	p.PregnantBut:       `On record as pregnant{{if eq .sex "male"}} and as male{{end}}, at {{number .years}} years. Ask, and check the other facts on record.`,
+	p.ActiveBut:         `The screening says regular exercise for three months, yet the recordings of the {{count .weeks "week"}} before it show only {{count .sessions "session"}}. Ask what the client really did.`,
+}
+
 // signsAndTiredness are the signs that call for less, illness, and the tiredness pattern.
 var signsAndTiredness = map[record.Code]string{
-	p.SignOn:        `{{sign .sign}} ({{if many .times}}{{count .times "time"}}, the last on {{end}}{{day .on}})`,
-	p.SignTimes:     `{{sign .sign}}{{if many .times}} ({{count .times "time"}}){{end}}`,
+	p.SignOn:        `{{sign .sign}} ({{if many .times}}{{times .times}}, most recently on {{end}}{{day .on}})`,
+	p.SignTimes:     `{{sign .sign}}{{if many .times}} ({{times .times}}){{end}}`,
 	p.TiredSigns:    `Noted: {{list .signs}}. Plan an easier week, then ask again.`,
 	p.FewTiredSigns: `{{capital (some .signs "sign")}} of tiredness, a cold or soreness in the last {{count .days "day"}}.`,
 	p.NoIllness:     `No fever or chest illness is noted.`,
@@ -56,7 +72,7 @@ var signsAndTiredness = map[record.Code]string{
 	p.RestingUp:         `a higher resting heart rate`,
 	p.SameEffortChanged: `a change of {{signed .change}} bpm at the same pace or power`,
 	p.RecoveryChanged:   `a change of {{signed .change}} bpm in recovery`,
-	p.TirednessSeen:     `The tiredness pattern {{if .times}}appeared {{count .times "time"}}{{else}}did not appear{{end}} in the last {{count .days "day"}}.`,
+	p.TirednessSeen:     `The tiredness pattern {{if .times}}appeared {{times .times}}{{else}}did not appear{{end}} in the last {{count .days "day"}}.`,
 	p.TirednessBack:     `The tiredness pattern came back within {{count .days "day"}}.`,
 	p.FewMornings:       `This week's resting heart rate cannot be compared yet: it was {{if .mornings}}taken on only {{count .mornings "morning"}}{{else}}not taken{{end}} in the last {{count .days "day"}}.`,
 	p.Resting: `Resting heart rate: {{number .resting}} bpm, {{against .rise .usual}} ` +

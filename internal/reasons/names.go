@@ -39,7 +39,7 @@ var rules = map[policy.ID]struct{ kept, against string }{
 	policy.Longest:          {"longest session", "no session long enough"},
 	policy.Effort:           {"effort and talk", "too hard, or talking not easy"},
 	policy.IntervalWeeks:    {"weeks in stage 2", "too few weeks in stage 2"},
-	policy.IntervalSessions: {"interval sessions", "too few interval sessions as prescribed"},
+	policy.IntervalSessions: {"interval sessions", "too few interval sessions done as prescribed"},
 	policy.LongerBouts:      {"longer bouts", "short bouts only"},
 	policy.BoutEffort:       {"effort in bouts", "bouts too hard"},
 	policy.EnoughEvidence:   {"enough heart-rate rules met", "too few heart-rate rules met"},
@@ -179,6 +179,9 @@ func Value(v float64, r record.Reason) string {
 func InUnit(v float64, unit policy.Unit) string {
 	if unit == policy.UnitRPE {
 		return string(unit) + " " + wording.Number(v)
+	}
+	if unit == policy.UnitTimes {
+		return wording.Times(int(v))
 	}
 	return wording.Number(v) + " " + string(unit.Of(v))
 }

@@ -17,4 +17,7 @@ func TestEveryUnitHasItsSingular(t *testing.T) {
 			t.Errorf("%s says %q", r.ID, got)
 		}
 	}
+	if got := reasons.Value(1, record.Reason{Rule: policy.TirednessAgain, Unit: policy.UnitTimes}); got != "once" {
+		t.Errorf("how often is %q, want once", got)
+	}
 }

@@ -23,8 +23,9 @@ var needed = map[record.Code]string{
 	p.NeedMoreTime: `Find time for one more session a week, or for longer ones.`,
 	p.NeedEffort:   `Ask after each session how hard it was and whether talking was comfortable, and enter the answer.`,
 
-	p.NeedSensor: `Have the client wear the heart-rate sensor in every session.`,
-	p.NeedZones:  `Enter what the zones are based on: the date of birth, or a measured maximal heart rate.`,
+	p.NeedSensor:     `Have the client wear the heart-rate sensor in every session.`,
+	p.NeedGoodSensor: `Use a chest strap, moistened and snug; a wrist sensor sits tight, two finger widths above the wrist bone.`,
+	p.NeedZones:      `Enter what the zones are based on: the date of birth, or a measured maximal heart rate.`,
 	p.NeedSteadySession: `Plan a session of at least 35 minutes with 25 at a steady speed, or a check session: ` +
 		`25 minutes on one machine at one steady speed in zone 1, plus warm-up and cool-down.` + notHot,
 	p.NeedCoolCheck:   `Repeat the check session where it is cool, with a fan.`,

@@ -73,7 +73,7 @@ func Robustness(r *record.Robustness) string {
 }
 
 // catalogue holds the sentences by topic.
-var catalogue = []map[record.Code]string{summaries, gates, signsAndTiredness, training, efforts, heart, needed, sensors, files, measured, tests}
+var catalogue = []map[record.Code]string{summaries, gates, contradictions, signsAndTiredness, training, efforts, heart, needed, sensors, files, measured, tests}
 
 var (
 	once   sync.Once

@@ -30,15 +30,15 @@ var sensors = map[record.Code]string{
 	record.Code(h.Lock):        `the sensor follows the step, pedal or stroke rate instead of the heart{{when .}}`,
 	record.Code(h.Frozen): `heart rate does not move{{with when .}}{{.}}; check the sensor` +
 		`{{else}} at all; the sensor is stuck{{end}}`,
-	record.Code(h.DryStart): `spikes and dropouts, as with a dry strap{{when .}}`,
+	record.Code(h.DryStart): `spikes and dropouts{{when .}}, as with a dry strap`,
 	record.Code(h.Dropout):  `no heart rate was recorded{{when .}}`,
 	record.Code(h.Restless): `heart rate is erratic for the first {{.minutes}} min and settled after that, as with a dry strap; don't trust the peaks there`,
-	record.Code(h.Lag):      `the sensor lags: heart rate begins to fall only {{whole .delay}} s after efforts end{{when .}}`,
-	record.Code(h.EvenLeap): `heart rate leaps {{if .bpm}}by {{whole .bpm}} bpm {{end}}at a steady load, as no heart does{{when .}}`,
-	record.Code(h.Disagree): `two sources of heart rate differ by up to {{whole .apart}} bpm{{when .}}`,
+	record.Code(h.Lag):      `the sensor lags{{when .}}{{with index . "delay"}}: heart rate begins to drop only {{whole .}} s after efforts end{{end}}`,
+	record.Code(h.EvenLeap): `heart rate leaps {{with index . "bpm"}}by {{whole .}} bpm {{end}}at a steady load{{when .}}, as no heart does`,
+	record.Code(h.Disagree): `two sources of heart rate differ{{with index . "apart"}} by up to {{whole .}} bpm{{end}}{{when .}}`,
 
 	h.Unusable:    `there is no usable heart rate: none was recorded, or more was removed than kept`,
-	h.LittleHeart: `heart rate was recorded for only {{whole .percent}} % of the time ({{whole .needed}} % needed)`,
+	h.LittleHeart: `heart rate was recorded for {{if eq (whole .percent) "0"}}less than 1{{else}}only {{whole .percent}}{{end}} % of the time ({{whole .needed}} % needed)`,
 	h.OnWrist:     `while the load changes, a wrist sensor agrees too little with a chest strap (concordance 0.32 to 0.80) to be used for recovery or peaks`,
 	h.Lagging:     `the sensor lags behind the heart`,
 	h.DryStrap:    `the start looks like a dry strap`,
@@ -62,11 +62,11 @@ var files = map[record.Code]string{
 	f.TrailingZeros:  `{{count .bytes "zero byte"}} after the end {{verb .bytes "was" "were"}} ignored`,
 	f.TrailingBytes:  `{{count .bytes "byte"}} after the end {{verb .bytes "is" "are"}} not FIT and {{verb .bytes "was" "were"}} ignored`,
 	f.NoTime:         `{{count .n .of}} without a {{if ne .of "record"}}readable {{end}}time {{verb .n "was" "were"}} left out`,
-	f.ClockJumps:     `{{count .n .of}} {{if eq .of "record"}}after too many jumps of the clock{{else}}with impossible times{{end}} {{verb .n "was" "were"}} left out`,
+	f.ClockJumps:     `{{count .n .of}} {{if eq .of "record"}}after too many jumps of the clock{{else}}with {{verb .n "an impossible time" "impossible times"}}{{end}} {{verb .n "was" "were"}} left out`,
 	f.DateOrder:      `the dates can be read as day before month or month before day; day before month was assumed`,
 	f.NoZone:         `the times have {{if eq .zone "none"}}no{{else}}an unknown{{end}} time zone and are read as UTC`,
 	f.NoUnit:         `the speed column has no unit and is read as m/s`,
-	f.Several:        `the elapsed time starts again {{count .times "time"}}, so the table was split; check that every part belongs to the same person`,
+	f.Several:        `the elapsed time starts again {{times .times}}, so the table was split; check that every part belongs to the same person`,
 	f.StrapFirst:     `the strap's own log begins {{whole .seconds}} s before the first record; that time is counted`,
 	f.Transition:     `a transition of {{whole .seconds}} s between two sports was left out`,
 	f.TooLong:        `the recording spans more than 7 days ({{number .days}}): the device's clock may have jumped; export it again`,
@@ -75,6 +75,12 @@ var files = map[record.Code]string{
 	record.SomebodyElse: `overlaps with {{.name}} in time but differs by {{whole .bpm}} bpm on average: is one of these someone else's?`,
 	record.Excluded:     `excluded: {{.of}}`,
 	record.SameWorkout:  `the same workout as {{.of}}`,
+
+	record.UndatedWorkout:  `workout {{.workout}} has no date and cannot be placed in a week`,
+	record.CountsInstead:   `counts instead of an earlier recording: the same workout as {{.of}}`,
+	record.BeforeProgramme: `recorded on {{day .date}}, before the programme began on {{day .since}}, so it counts for no stage. Did the programme begin earlier?`,
+	record.LongAgo:         `recorded on {{day .date}}, {{count .days "day"}} ago, so it counts from that day on`,
+	record.LongOnTheWay:    `recorded on {{day .date}}, {{count .days "day"}} before it was received; assessments for days before {{day .on}} do not include it`,
 }
 
 // measured are what a measurement lacks, and what is said of energy.
@@ -137,11 +143,11 @@ var tests = map[record.Code]string{
 	fieldtest.OutsideAges: `the equation comes from people aged 30 to 69; for clients under 30 it reads too low`,
 	fieldtest.OnWrist:     `a wrist sensor lags behind a falling heart rate, so the count may be too high: count by hand or use a chest strap`,
 	fieldtest.Moved:       `the client went on moving after the stop; the protocol is to sit down at once`,
-	fieldtest.Bench: `{{if eq .is "unknown"}}the height of the bench is unknown: the norms hold for 30 cm (12 in)` +
+	fieldtest.Bench: `{{if eq .is "unknown"}}the height of the bench is unknown: the norms apply to 30 cm (12 in)` +
 		`{{else if eq .is "inches"}}a bench of {{.cm}} cm looks like inches: 12 in is 30 cm` +
 		`{{else}}the bench was {{.cm}} cm high, not 30 cm (12 in){{end}}`,
 	fieldtest.Duration: `{{if .seconds}}the client stepped for {{whole .seconds}} s, not 3 min` +
-		`{{else}}how long the client stepped is not known: the norms hold for 3 min{{end}}`,
+		`{{else}}how long the client stepped is not known: the norms apply to 3 min{{end}}`,
 	fieldtest.Late: `the count began {{whole .seconds}} s after the stop (5 s at most), so it is too low`,
 	fieldtest.Count: `{{whole .beats}} beats {{if eq .is "few"}}are few for a full minute: was it counted for 10 or 15 s?` +
 		`{{else}}in a minute is impossible{{end}}`,

@@ -10,7 +10,7 @@ var training = map[record.Code]string{
 	p.WeeksDone:  `In stage {{number .stage}} for {{count .weeks "week"}} (needed: at least {{number .needed}}{{only .because}}).`,
 	p.WeeksAhead: `{{only .begins}} {{capital (print "at least " (are .needed "week is" "weeks are"))}} needed{{only .because}}.`,
 	p.WeeksSoFar: `In stage {{number .stage}} for {{if .weeks}}{{count .weeks "week"}}{{else}}less than a week{{end}} so far (needed: at least {{number .needed}}{{only .because}})` +
-		`{{with .first}}; the first decision can come on {{day .}}{{end}}.`,
+		`{{with .first}}; if every week is done as planned, the first decision can be made on {{day .}}{{end}}.`,
 	p.ActiveBefore:    `, since the client was active before`,
 	p.InactiveBefore:  `, since the client was inactive before`,
 	p.ActivityUnknown: `, since it is not known whether the client was active before`,
@@ -84,16 +84,16 @@ var efforts = map[record.Code]string{
 	p.FewAnswers:     `{{capital (some .answers "answer")}} about effort or talk in the last {{count .days "day"}} (needed: at least {{number .needed}}).`,
 	p.FewBoutAnswers: `{{capital (some .answers "answer")}} about the effort of sessions with bouts in the last {{count .days "day"}} (needed: at least {{number .needed}}).`,
 	p.NoBoutsToRate:  `No session with bouts is on record, so no effort can be held against their limit yet.`,
-	p.EffortTooHard:  `The hardest answer was {{effort .worst .scale}}; {{if more .limit .usual}}most should be at or below {{number .usual}}, and {{end}}none may be above {{number .limit}} ({{count .answers "answer"}}).{{each .twice}}`,
+	p.EffortTooHard:  `The highest effort was {{effort .worst .scale}}; {{if more .limit .usual}}most should be at or below {{number .usual}}, and {{end}}none may be above {{number .limit}} ({{count .answers "answer"}}).{{each .twice}}`,
 	p.EffortOftenHard: `In {{part .over .answers "answer"}} the effort was above {{number .limit}}, up to {{effort .worst .scale}}; ` +
 		`most of them should be at or below {{number .limit}}.{{each .twice}}`,
 	p.EffortMostlyKept: `In most of the {{count .answers "answer"}} the effort was within the limit of {{number .limit}}; ` +
-		`the hardest was {{effort .worst .scale}}, which is fine now and then.{{each .twice}}`,
+		`the highest was {{effort .worst .scale}}, which is fine now and then.{{each .twice}}`,
 	p.EffortKept:    `The highest effort was {{effort .worst .scale}} (needed: at most {{number .limit}}; {{count .answers "answer"}}).{{each .twice}}`,
 	p.TalkUneasy:    `Talking was not comfortable in {{part .uneasy .answers "session"}}.`,
 	p.TalkEasy:      `Talking was comfortable in {{part .answers .answers "session"}}.`,
 	p.StrayEffort:   `An effort of {{effort .effort .scale}} was given for {{day .on}}, a day without a session that counts; no answer may be above {{number .limit}}.`,
-	p.AnsweredTwice: `On {{day .on}} there were {{word (len .answers)}} answers, {{list .answers}}; the hardest counts.`,
+	p.AnsweredTwice: `On {{day .on}} there were {{word (len .answers)}} answers, {{list .answers}}; the highest counts.`,
 	p.EffortGiven:   `{{effort .effort .scale}}`,
 	p.FewEnjoyment:  `{{capital (some .answers "answer")}} about enjoyment so far (needed: {{number .needed}}).`,
 	p.Enjoyment:     `Enjoyment was {{number .limit}} or less in {{last .low .of "answer"}}.`,

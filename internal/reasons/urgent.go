@@ -27,10 +27,17 @@ func First(a record.Assessment) []Urgent {
 		out = append(out, Urgent{Head: sign.Urgent(signs.Trainer, days), Lines: []string{Text(r.Says)}, Grave: true, Client: a.Client})
 	}
 	for _, q := range a.Unanswered {
-		u := Urgent{Head: "Ask before the next session", Asks: &q, Client: a.Client, Grave: q.Grave(), Lines: []string{
-			fmt.Sprintf("%s Ask: “%s”", answers.Wrote(a.Client, q), q.Asks()), "Comfortable sessions only until the answer is entered."}}
-		if u.Grave {
+		asks := Text(q.Clash)
+		if q.Clash.Code == "" {
+			asks = fmt.Sprintf("%s Ask: “%s”", answers.Wrote(a.Client, q), q.Asks())
+		}
+		u := Urgent{Head: "Ask before the next session", Asks: &q, Client: a.Client, Grave: q.Grave(),
+			Lines: []string{asks, "Comfortable sessions only until the answer is entered."}}
+		switch {
+		case u.Grave:
 			u.Head, u.Lines[1] = "Ask today", "No training until the answer is entered."
+		case a.Verdict != nil && (*a.Verdict == record.Refer || *a.Verdict == record.NotAssessable):
+			u.Lines = u.Lines[:1] // the verdict says more
 		}
 		out = append(out, u)
 	}

@@ -28,6 +28,10 @@ type Question struct {
 	On   workout.Date `json:"on"`
 	Suspicion
 	Words string `json:"words"` // the client's own
+	// Clash is what contradicts each other on record, and Confirm the fact that can be confirmed; then there are no note and no
+	// words.
+	Clash   Fact    `json:"clash,omitzero"`
+	Confirm Checked `json:"confirm,omitempty"`
 }
 
 // Grave says that nobody may train before it is answered.
@@ -91,7 +95,7 @@ func (r Record) Unanswered() []Question {
 	for _, n := range r.Notes {
 		for _, s := range n.Suspected {
 			if s.Sign.Tier() != signs.AskAgain && !r.answered(n, s) {
-				out = append(out, Question{n.ID, n.Date, s, n.Text})
+				out = append(out, Question{Note: n.ID, On: n.Date, Suspicion: s, Words: n.Text})
 			}
 		}
 	}

@@ -32,6 +32,7 @@ type Client struct {
 	DoseChange workout.Date `json:"dose_change,omitzero"`
 	Clearance  workout.Date `json:"clearance,omitzero"` // day of a doctor's dated clearance
 	Conditions []Condition  `json:"conditions,omitempty"`
+	Confirmed  []Checked    `json:"confirmed,omitempty"` // facts that look wrong and are right
 
 	// Stage is where the client started with this trainer, on Since; decisions move it from there.
 	Stage int          `json:"stage"`
@@ -91,6 +92,24 @@ const (
 	Insulin   Condition = "insulin"
 	Asthma    Condition = "asthma"
 )
+
+// Checked is a fact that contradicts another, and that somebody has asked about and found right.
+type Checked string
+
+// The facts that can be confirmed.
+const (
+	CheckedRest     Checked = "hr-rest"
+	CheckedMaximum  Checked = "hr-max"
+	CheckedBirth    Checked = "born"
+	CheckedDisease  Checked = "disease"
+	CheckedPregnant Checked = "pregnant"
+	CheckedActive   Checked = "active"
+)
+
+// Confirmable lists the facts that can be confirmed.
+func Confirmable() []Checked {
+	return []Checked{CheckedRest, CheckedMaximum, CheckedBirth, CheckedDisease, CheckedPregnant, CheckedActive}
+}
 
 // State is the state of a client in the programme.
 type State string

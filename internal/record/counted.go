@@ -22,7 +22,7 @@ const (
 	// circuit is the share of the recorded time in zone 1 or above from which weights are a circuit and
 	// not sets with long rests (common practice, no source).
 	circuit = 0.5
-	// stroll is the share of the recorded time under zone 1 from which a walk lay under it.
+	// stroll is the share of the recorded time under zone 1 from which a whole walk counts as under it.
 	stroll = 0.8
 )
 

@@ -16,6 +16,8 @@ type Felt struct {
 	// corresponds to it on the 0-10 scale (common practice, no source).
 	Hard  bool
 	Bouts []physiology.Bout
+	// Doubtful says that a sensor could not be trusted, so that the heart rate moves no zone.
+	Doubtful bool
 }
 
 // hard20 and hard10 are the efforts of Felt.Hard.
@@ -31,6 +33,7 @@ func (r Record) Felt(m workout.Mode, from workout.Date) []Felt {
 		f := Felt{Session: x, Hard: x.RPE.Reaches(hard20, hard10) || x.Talk == TalkHard || x.Talk == TalkNo}
 		for _, rec := range x.Recordings {
 			f.Bouts = append(f.Bouts, rec.Measured.Bouts...)
+			f.Doubtful = f.Doubtful || rec.Measured.HeartRate.Doubtful
 			if rec.Measured.HeartRate.Usable {
 				f.Main = f.Main.Plus(rec.Measured.Main.PerBPM)
 			}

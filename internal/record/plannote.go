@@ -48,8 +48,10 @@ const (
 	LessTime       PlanCode = "less-time"      // than the N minutes that were done, for want of time
 	ShorterNow     PlanCode = "shorter-now"    // after a week that was too hard
 	ByTalk         PlanCode = "by-talk"        // what comfortable means
+	AtTheWall      PlanCode = "at-the-wall"    // talk in swims, whose heart rate is lost
 	NewParts       PlanCode = "new-parts"      // the first interval session
 	PartsMean      PlanCode = "parts-mean"     // what brisk or hard means
+	NoRoom         PlanCode = "no-room"        // for harder parts under a doctor's limit
 	OnlyUpperLimit PlanCode = "only-upper"     // bouts too short to reach their heart rate
 	ByFeel         PlanCode = "by-feel"        // heart rate must not lead
 	ByHeartRate    PlanCode = "by-heart-rate"  // whatever zones the watch has

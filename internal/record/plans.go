@@ -1,6 +1,7 @@
 package record
 
 import (
+	"cmp"
 	"fmt"
 
 	"nextrung/internal/workout"
@@ -55,9 +56,9 @@ func (p Prescription) edge() int {
 	return 300
 }
 
-// easy is a part below the target band.
+// easy is a part below the target band; where that has no lower end, below its upper one.
 func easy(k workout.StepKind, seconds int, t Target) workout.Step {
-	return workout.Step{Kind: k, Seconds: seconds, High: t.Low, Feel: workout.Comfortable}
+	return workout.Step{Kind: k, Seconds: seconds, High: cmp.Or(t.Low, t.High), Feel: workout.Comfortable}
 }
 
 func (p Prescription) steadyPart(t Target) []workout.Step {

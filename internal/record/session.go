@@ -36,6 +36,15 @@ const (
 // its name and by how many bpm.
 const SomebodyElse Code = "somebody-else"
 
+// The remarks on a file that came in.
+const (
+	UndatedWorkout  Code = "undated-workout"  // workout: the number in the file
+	CountsInstead   Code = "counts-instead"   // of: the recording that counts
+	BeforeProgramme Code = "before-programme" // date, since
+	LongAgo         Code = "long-ago"         // date, days: it counts from its own day
+	LongOnTheWay    Code = "long-on-the-way"  // date, days, on: it counts from the day of receipt
+)
+
 // SetAside is why a recording does not count.
 func SetAside(code Code, of string) Fact { return workout.Say(code, Args{"of": of}) }
 

@@ -506,7 +506,7 @@ func gpx(points ...string) string {
 	return `<?xml version="1.0" encoding="UTF-8"?>` + "\n<gpx><trk><trkseg>" + strings.Join(points, "\n") + "</trkseg></trk></gpx>"
 }
 
-// tcx writes an activity of one lap with a point each second; more stands behind the lap.
+// tcx writes an activity of one lap with a point each second; more follows the lap.
 func tcx(more string, bpm ...string) string {
 	var b strings.Builder
 	b.WriteString(`<TrainingCenterDatabase><Activities><Activity Sport="Running"><Lap StartTime="2026-09-01T06:00:00Z"><Track>`)

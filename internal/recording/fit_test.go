@@ -20,7 +20,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// fit writes messages behind a file id.
+// fit writes messages after a file id.
 func fit(t testing.TB, ms ...proto.Message) []byte {
 	t.Helper()
 	id := mesgdef.NewFileId(nil).SetType(typedef.FileActivity).SetManufacturer(typedef.ManufacturerDevelopment).SetTimeCreated(morning)

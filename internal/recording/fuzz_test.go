@@ -99,7 +99,7 @@ func soundWorkout(t *testing.T, w workout.Workout) {
 	}
 }
 
-// FuzzFIT decodes messages behind a header that fits, so that mutations reach the reader.
+// FuzzFIT decodes messages after a header that fits, so that mutations reach the reader.
 func FuzzFIT(f *testing.F) {
 	b := written(f, "fit")
 	f.Add(b[14:])

@@ -154,7 +154,7 @@ func compare(whole, plain Counts) []string {
 		return []string{"With one of the two ways, nobody was moved up, so nothing can be said about what the heart-rate rules add."}
 	}
 	low, high := difference(plain.AdvancedUnready, plain.Advanced, whole.AdvancedUnready, whole.Advanced)
-	figures := fmt.Sprintf("%s were not ready (difference %s)", beside(whole.AdvancedUnready, whole.Advanced, plain.AdvancedUnready, plain.Advanced), between(low, high))
+	figures := fmt.Sprintf("%s were not ready (%s)", beside(whole.AdvancedUnready, whole.Advanced, plain.AdvancedUnready, plain.Advanced), between(low, high))
 	says := "The heart-rate rules make no difference here, beyond chance, to how many move up too early"
 	switch {
 	case low > 0:
@@ -167,7 +167,7 @@ func compare(whole, plain Counts) []string {
 		return out
 	}
 	low, high = difference(plain.ReadyInTime, plain.Ready, whole.ReadyInTime, whole.Ready)
-	return append(out, fmt.Sprintf("What they cost: of the ready clients, %s were moved up within 3 weeks (difference %s).",
+	return append(out, fmt.Sprintf("What they cost: of the ready clients, %s were moved up within 3 weeks (%s).",
 		beside(whole.ReadyInTime, whole.Ready, plain.ReadyInTime, plain.Ready), between(low, high)))
 }
 
@@ -176,7 +176,7 @@ func beside(a, n, b, m int) string {
 }
 
 func between(low, high float64) string {
-	return fmt.Sprintf("95 %% interval %.1f to %.1f points", 100*low, 100*high)
+	return fmt.Sprintf("95 %% interval of the difference: %.1f to %.1f points", 100*low, 100*high)
 }
 
 // difference is the 95 % interval of a/n - b/m for independent groups (Newcombe, Statistics in

@@ -186,7 +186,7 @@ func TestRunRefuses(t *testing.T) {
 	}
 }
 
-func TestProgressIsTold(t *testing.T) {
+func TestProgressIsShown(t *testing.T) {
 	last := 0
 	r, err := Run(context.Background(), Options{Policy: defaults, Clients: 3, Weeks: 6, Workers: 2, Tidy: true}, func(done, all int) {
 		if done != last+1 || all != 3 {
@@ -195,7 +195,7 @@ func TestProgressIsTold(t *testing.T) {
 		last = done
 	})
 	if err != nil || last != 3 || !r.Tidy || len(r.Assumed) == 0 || r.Definition == "" {
-		t.Errorf("%v, %d told, %+v", err, last, r)
+		t.Errorf("%v, %d shown, %+v", err, last, r)
 	}
 }
 

@@ -5,7 +5,7 @@ import (
 	"strings"
 )
 
-// Words around a sign. A denial holds for what stands behind it with nothing between but inner words
+// Words around a sign. A denial applies to what follows it with nothing between but inner words
 // and other complaints. What takes it back, or makes it less than plain, leaves a reason to ask.
 var (
 	deniers = set(`no not never without neither nor nothing zero didnt wasnt werent havent hadnt hasnt dont doesnt isnt arent aint`)

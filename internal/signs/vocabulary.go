@@ -8,14 +8,14 @@ var soft = set("a an the my me of in on at to some any bit little very really so
 // opening words begin a sentence of their own.
 var opening = set("but however though although")
 
-// misspellings are those that letters alone do not give away, and short forms.
+// misspellings are those that letters alone do not give away, and abbreviations.
 var misspellings = map[string]string{
 	"haert": "heart", "hart": "heart", "pian": "pain", "ankel": "ankle", "ankels": "ankles", "diz": "dizzy", "palps": "palpitations",
 	"palpitates": "palpitations", "bronchitus": "bronchitis", "pnemonia": "pneumonia", "preggers": "pregnant", "preggo": "pregnant", "chst": "chest",
 	"collasped": "collapsed", "breth": "breath", "breathin": "breathing", "wheezin": "wheezing", "wooozy": "woozy", "n": "and", "cldnt": "couldnt", "temprature": "temperature",
 }
 
-// correctable words are looked for behind typing errors, and correct words are none of theirs.
+// correctable are the words that a typing error may stand for; correct are words that only look like one of their errors.
 var (
 	correctable = strings.Fields(`chest fainted fainting dizzy dizziness giddiness palpitations breathless breathlessness breathe breathing confused confusion
 		collapsed unconscious consciousness angina blackout vertigo lightheaded wheezing swollen swelling clammy pressure tightness unsteady murmur jelly

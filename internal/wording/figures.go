@@ -29,6 +29,17 @@ func Some(n int, noun string) string {
 	return Count(n, noun)
 }
 
+// Times writes how often: "once", "twice", "3 times".
+func Times(n int) string {
+	switch n {
+	case 1:
+		return "once"
+	case 2:
+		return "twice"
+	}
+	return Count(n, "time")
+}
+
 // Part writes how many of how many: "none of the 4 weeks", "2 of 4 weeks", "all 4 weeks"; "both weeks" of two, and
 // "1 week" or "no week" of one.
 func Part(n, of int, noun string) string {
@@ -117,9 +128,13 @@ func Above(bpm float64) string {
 }
 
 // Band writes the whole beats a minute from one edge of a zone to the next, as sessions and suggestions
-// name them: "113–137". An edge that is a whole beat ends one zone and begins the next.
+// name them: "113–137"; "none" where a limit leaves nothing of it. An edge that is a whole beat ends one zone and
+// begins the next.
 func Band(low, high float64) string {
-	low, high = Beats(low, high)
+	empty := high <= low
+	if low, high = Beats(low, high); empty || high < low {
+		return "none"
+	}
 	return fmt.Sprintf("%.0f–%.0f", low, high)
 }
 

@@ -125,7 +125,7 @@ type RPE struct {
 	Scale int     `json:"scale"`
 }
 
-// Reaches says that an effort is at least so hard on its own scale; none was answered when it is nil.
+// Reaches says that an effort is at least this hard on its own scale; nil, for no answer, never is.
 func (e *RPE) Reaches(on20, on10 float64) bool {
 	return e != nil && (e.Scale == 10 && e.Value >= on10 || e.Scale != 10 && e.Value >= on20)
 }

@@ -1,0 +1,147 @@
+package answers
+
+import (
+	"os"
+	"slices"
+	"strings"
+	"testing"
+
+	"nextrung/internal/record"
+	"nextrung/internal/workout"
+)
+
+// stranger is a message of strangers.txt with what a careful person takes from it. The file's head says
+// how it is written.
+type stranger struct {
+	text  string
+	week  Setting
+	facts map[string]string // by "Mon effort"; "~" before what may be asked as well, "ask" where it has to be
+	signs []string          // "~" before what need not be heard
+	heed  bool
+}
+
+func strangers(t *testing.T) (out []stranger) {
+	data, err := os.ReadFile("testdata/strangers.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, blocks, _ := strings.Cut(string(data), "\n== ")
+	for block := range strings.SplitSeq(strings.TrimSpace(blocks), "\n\n== ") {
+		lines := strings.Split(block, "\n")
+		head := strings.Split(lines[0], ", ")
+		name, _, _ := strings.Cut(head[0], " ")
+		s := stranger{facts: map[string]string{}, week: Setting{On: sunday, Client: name, Scale: 20}}
+		for _, h := range head[1:] {
+			first, second, _ := strings.Cut(h, " ")
+			if first == "scale" {
+				s.week.Scale = 10
+				continue
+			}
+			s.week.Sessions = append(s.week.Sessions, record.Session{Date: dayNamed(t, first), Minutes: 36, Mode: workout.Mode(second)})
+		}
+		for _, l := range lines[1:] {
+			if text, ok := strings.CutPrefix(l, "> "); ok {
+				s.text += text + "\n"
+			} else if sign, ok := strings.CutPrefix(l, "sign "); ok {
+				s.signs = append(s.signs, sign)
+			} else if _, ok := strings.CutPrefix(l, "heed "); ok {
+				s.heed = true
+			} else if day, facts, ok := strings.Cut(l, ": "); ok {
+				dayNamed(t, day)
+				for f := range strings.SplitSeq(facts, ", ") {
+					name, value, _ := strings.Cut(f, " ")
+					s.facts[day+" "+name] = value
+				}
+			} else {
+				t.Fatalf("%q: what is this line?", l)
+			}
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+func dayNamed(t *testing.T, name string) workout.Date {
+	for d := sunday; d > sunday-7; d-- {
+		if d.Time().Format("Mon") == name {
+			return d
+		}
+	}
+	t.Fatalf("%q is no day", name)
+	return 0
+}
+
+// strangersWords are the words of strangers.txt for what factsOf lists.
+var strangersWords = strings.NewReplacer(" enjoy", " joy", " heat", " hot", "comfortable", "easy", "/20", "", "/10", "")
+
+// TestStrangers holds that of what people wrote who knew nothing of the reader at least as much is read as at first
+// sight, no more signs are missed, and nothing is read wrongly. At first sight 262 answers were read, 53 were not, 8
+// were read wrongly; 19 signs were heard and 5 missed.
+func TestStrangers(t *testing.T) {
+	read, asked, silent, wrong, heard, missed, alarms := 0, 0, 0, 0, 0, 0, 0
+	for _, s := range strangers(t) {
+		r := Parse(s.text, s.week)
+		got, faults := map[string]string{}, []string{}
+		for name, v := range factsOf(r.Notes) {
+			if !strings.Contains(name, " sign:") {
+				got[strangersWords.Replace(name)] = strangersWords.Replace(v)
+			}
+		}
+		for name, v := range got {
+			want := s.facts[name]
+			if slices.Contains(strings.Split(strings.TrimPrefix(want, "~"), "|"), v) {
+				read++
+				continue
+			}
+			wrong++
+			faults = append(faults, "WRONG "+name+" "+v+" for "+want)
+		}
+		for name, want := range s.facts {
+			switch _, given := got[name]; {
+			case given, strings.HasPrefix(want, "~"):
+			case r.Whole() && want != "ask":
+				silent++
+				faults = append(faults, "silent "+name+" "+want)
+			case want != "ask":
+				asked++
+				faults = append(faults, "asks "+name+" "+want)
+			}
+		}
+		found := together(r.Notes...)
+		for _, sign := range s.signs {
+			may := strings.HasPrefix(sign, "~")
+			before := len(found)
+			found = slices.DeleteFunc(found, func(f string) bool {
+				return slices.Contains(strings.Split(strings.TrimPrefix(sign, "~"), "|"), strings.TrimPrefix(f, "?"))
+			})
+			switch {
+			case len(found) < before:
+				heard++
+			case !may:
+				missed++
+				faults = append(faults, "MISSES "+sign)
+			}
+		}
+		if s.heed && r.Whole() {
+			missed++
+			faults = append(faults, "MISSES the words to be seen")
+		}
+		for _, f := range found {
+			alarms++
+			faults = append(faults, "also hears "+f)
+		}
+		if slices.Sort(faults); len(faults) > 0 {
+			t.Logf("%s: %q\n  %s\n  reads %s", s.week.Client, s.text, strings.Join(faults, ", "), written(r))
+		}
+	}
+	t.Logf("%d read, %d asked about, %d neither, %d wrong; %d signs heard, %d missed, %d heard that were not meant", read, asked, silent, wrong, heard, missed, alarms)
+	if wrong > 0 {
+		t.Errorf("%d are read wrongly, none may be", wrong)
+	}
+	if share := float64(read) / float64(read+asked+silent); share < 0.83 {
+		t.Errorf("%.0f %% are read, at least 83 are wanted: as many as at first sight", 100*share)
+	}
+	if missed > 5 {
+		t.Errorf("%d signs are missed, 5 were at first sight", missed)
+	}
+}

@@ -1,0 +1,115 @@
+package coach
+
+import (
+	"context"
+
+	"nextrung/internal/fault"
+	"nextrung/internal/policy"
+	"nextrung/internal/progression"
+	"nextrung/internal/reasons"
+	"nextrung/internal/record"
+	"nextrung/internal/workout"
+)
+
+// ErrRefer means that a client would be moved up or sent to train although the policy sends them to a doctor, or
+// although a question about a grave sign is still open. Errors of this kind are *fault.Error.
+var ErrRefer = &fault.Error{Kind: fault.DoctorFirst}
+
+// doctorFirst refuses for the sake of a sign or an illness.
+func doctorFirst(h fault.Help, client, what string, args ...any) error {
+	return fault.New(fault.DoctorFirst, what, args...).Helped(h, client)
+}
+
+// shut refuses what a gate would hold back whatever is decided, with what would open it.
+func shut(client string, gate record.Reason) error {
+	says := reasons.Text(gate.Says)
+	switch {
+	case gate.Rule == "":
+		return fault.New(fault.Needs, "ask first: %s", says).Helped(fault.ChangeFacts, client)
+	case gate.Rule == policy.Screening:
+		return fault.New(fault.Needs, "the screening comes first: %s", says).Helped(fault.EnterScreening, client)
+	case gate.Rule == policy.Adult && gate.Met == nil:
+		return fault.New(fault.Needs, "%s", says).Helped(fault.ChangeFacts, client)
+	case gate.Rule == policy.Adult:
+		return fault.New(fault.Refused, "%s", says)
+	case gate.Met == nil && gate.Rule != policy.Clearance:
+		return doctorFirst(fault.EnterSigns, client, "a doctor comes first: %s", says)
+	}
+	return doctorFirst(fault.EnterClearance, client, "a doctor comes first: %s", says)
+}
+
+// opens refuses a decision to move up, or to train again, that a gate would hold back: it needs a fact, not a reason.
+func opens(act record.Act, a record.Assessment, v progression.Review) error {
+	if act != record.DoAdvance && act != record.DoResume {
+		return nil
+	}
+	all, harder := v.Bars()
+	switch above := v.AboveLimit(v.Stage + 1); {
+	case a.Verdict != nil && *a.Verdict == record.Refer:
+		return doctorFirst(fault.EnterClearance, a.Client, "the decision was not entered. %s", reasons.Paragraph(a.Summary))
+	case len(a.Unanswered) > 0 && a.Unanswered[0].Clash.Code == "":
+		return doctorFirst(fault.EnterSigns, a.Client, "the decision was not entered. %s", reasons.Paragraph(a.Summary))
+	case len(all) > 0:
+		return shut(a.Client, all[0])
+	case act == record.DoResume:
+		return nil
+	case len(harder) > 0:
+		return shut(a.Client, harder[0])
+	case above != nil:
+		return fault.New(fault.Refused, "%s", reasons.Text(*above)).Helped(fault.ChangeFacts, a.Client)
+	}
+	return nil
+}
+
+// HeldBack is what gates hold back on a day whatever was decided: all training, and what is harder than comfortable
+// where the client's stage has any of that.
+func (c *Coach) HeldBack(ctx context.Context, client string, on workout.Date) (all, harder record.Facts, err error) {
+	r, err := c.book.Record(ctx, client, on)
+	if err != nil {
+		return nil, nil, err
+	}
+	v := progression.NewReview(c.Policy, on, r)
+	says := func(x record.Reason) record.Fact { return x.Says }
+	a, h := v.Bars()
+	all = record.Map(a, says)
+	if stage, _ := r.StageOn(on + 1); stage > 1 {
+		harder = record.Map(h, says)
+		if above := v.AboveLimit(stage); above != nil {
+			harder = append(harder, *above)
+		}
+	}
+	return all, harder, nil
+}
+
+// enteredSince refuses to send somebody to train as of an earlier day when something has been entered since that
+// holds training back: a grave sign, a note that may be one, or a fact that shuts a gate. It was not known then but is
+// known now. An assessment that sends the client to a doctor, or asks first, already says so.
+func (c *Coach) enteredSince(ctx context.Context, on workout.Date, r record.Record, was record.Assessment) error {
+	if was.Doubt() != nil || was.Verdict != nil && *was.Verdict == record.Refer {
+		return nil
+	}
+	now, err := c.book.Record(ctx, r.Client.Name, endOfTime)
+	if err != nil {
+		return err
+	}
+	last := on
+	for _, n := range now.Notes {
+		last = max(last, n.Date, n.Entered)
+	}
+	if last > on {
+		a := progression.Assess(c.Policy, last, now)
+		if a.Doubt() != nil || a.GraveSign() != nil {
+			return doctorFirst(fault.NoHelp, r.Client.Name, "entered since %s: %s", on.Long(), reasons.Paragraph(a.Summary))
+		}
+	}
+	all, harder := progression.NewReview(c.Policy, on, r).Bars()
+	r.Client = now.Client
+	nowAll, nowHarder := progression.NewReview(c.Policy, on, r).Bars()
+	switch {
+	case len(nowAll) > len(all):
+		return shut(r.Client.Name, nowAll[len(nowAll)-1])
+	case len(nowHarder) > len(harder):
+		return shut(r.Client.Name, nowHarder[len(nowHarder)-1])
+	}
+	return nil
+}

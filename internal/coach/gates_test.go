@@ -1,0 +1,160 @@
+package coach_test
+
+import (
+	"fmt"
+	"testing"
+
+	"nextrung/internal/coach"
+	"nextrung/internal/fault"
+	"nextrung/internal/prescription"
+	"nextrung/internal/record"
+	"nextrung/internal/workout"
+)
+
+// gate is a fact that holds training back, and the fault with which a decision that would need it open is refused.
+type gate struct {
+	name  string
+	shut  func(*record.Client)
+	all   bool       // training of any kind, not only what is harder than comfortable
+	kind  fault.Kind // of the refusal
+	help  fault.Help
+	opens func(*record.Client) // nil where nothing that can be entered does
+}
+
+func gates() []gate {
+	cleared := func(c *record.Client) { c.Clearance = day("2026-10-01") }
+	has := func(x record.Condition) func(*record.Client) {
+		return func(c *record.Client) { c.Conditions = []record.Condition{x} }
+	}
+	return []gate{
+		{"17 years old", func(c *record.Client) { c.Born = day("2009-06-01") }, true, fault.Refused, fault.NoHelp, nil},
+		{"unscreened", func(c *record.Client) { c.Screening = record.Screening{} }, true, fault.Needs, fault.EnterScreening,
+			func(c *record.Client) { c.Screening = record.Screening{On: day("2026-10-01"), Active: true} }},
+		{"a disease, inactive", func(c *record.Client) { c.Screening.Active, c.Screening.Disease = false, "heart" }, true, fault.DoctorFirst, fault.EnterClearance, cleared},
+		{"insulin, inactive", func(c *record.Client) {
+			c.Screening.Active, c.Conditions = false, []record.Condition{record.Insulin}
+		}, true, fault.DoctorFirst, fault.EnterClearance, cleared},
+		{"a disease, active", func(c *record.Client) { c.Screening.Disease = "renal" }, false, fault.DoctorFirst, fault.EnterClearance, cleared},
+		{"insulin", has(record.Insulin), false, fault.DoctorFirst, fault.EnterClearance, cleared},
+		{"a pacemaker", has(record.Pacemaker), false, fault.DoctorFirst, fault.EnterClearance, cleared},
+		{"an irregular rhythm", has(record.Irregular), false, fault.DoctorFirst, fault.EnterClearance, cleared},
+		{"pregnant", has(record.Pregnant), false, fault.DoctorFirst, fault.EnterClearance, cleared},
+		{"a medicine that slows", func(c *record.Client) { c.Medicine = record.Slows }, false, fault.DoctorFirst, fault.EnterClearance, cleared},
+		{"a resting rate of 100", func(c *record.Client) { c.Zones[0].HRRest = 100 }, false, fault.Needs, fault.ChangeFacts,
+			func(c *record.Client) { c.Zones[0].HRRest = 60 }},
+		{"a limit", func(c *record.Client) { c.Zones[0].Limit, c.Confirmed = 105, []record.Checked{record.CheckedDisease} }, false, fault.Refused, fault.ChangeFacts,
+			func(c *record.Client) { c.Zones[0].Limit = 0 }},
+	}
+}
+
+// TestDecideAsksForTheMissingFact: no reason moves a client up, or back to training, through a closed gate; the fact that
+// opens it does. What stands still is accepted, and says at once what is held back all the same.
+func TestDecideAsksForTheMissingFact(t *testing.T) {
+	on := day("2026-10-04")
+	for _, g := range gates() {
+		for stage := 1; stage <= 3; stage++ {
+			c := open(t)
+			is := clientOf(t, c)
+			is.Stage = stage
+			g.shut(&is)
+			put(t, c, is, on-3)
+			for _, act := range []record.Act{record.DoHold, record.DoEase, record.DoMaintain, record.DoRefer, record.DoPause, record.DoResume, record.DoAdvance} {
+				_, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: on, Act: act, Because: "she feels well", By: "Corvane"})
+				refuse := act == record.DoAdvance || act == record.DoResume && g.all
+				if refuse != (err != nil) && !(act == record.DoResume && !g.all) { // a resumed client may do comfortable sessions only
+					t.Errorf("%s, stage %d: %s gives %v", g.name, stage, act, err)
+				}
+				if all := fault.All(err); act == record.DoAdvance && stage < 3 && (len(all) != 1 || all[0].Kind != g.kind || all[0].Help != g.help) {
+					t.Errorf("%s, stage %d: refused with %+v", g.name, stage, all)
+				}
+			}
+			all, harder, err := c.HeldBack(t.Context(), "Runa", on)
+			if err != nil || g.all != (len(all) > 0) || !g.all && (len(harder) > 0) != (stage > 1) {
+				t.Errorf("%s, stage %d: held back %v, %v, %v", g.name, stage, all, harder, err)
+			}
+			if g.opens == nil || stage == 3 {
+				continue
+			}
+			g.opens(&is)
+			put(t, c, is, on)
+			if _, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: on, Act: record.DoAdvance, Because: "she feels well", By: "Corvane"}); err != nil {
+				t.Errorf("%s, stage %d, with the fact: %v", g.name, stage, err)
+			}
+		}
+	}
+}
+
+// TestAFactEnteredLaterShutsEveryWay: a plan that was sent before a fact was entered no longer stands, in whatever way it is
+// asked for, and no plan goes out as of the days before it.
+func TestAFactEnteredLaterShutsEveryWay(t *testing.T) {
+	sunday := day("2026-10-04")
+	for _, g := range gates() {
+		for stage := 1; stage <= 3; stage++ {
+			c := open(t)
+			is := clientOf(t, c)
+			is.Stage = stage
+			put(t, c, is, sunday-30)
+			if w, _, err := c.Prescribe(t.Context(), "Runa", sunday); err != nil || len(w.Sessions) == 0 {
+				t.Fatalf("%+v, %v", w, err)
+			}
+			g.shut(&is)
+			put(t, c, is, sunday+2)
+			try := func(way string, sessions []bool, err error) {
+				most := len(sessions)
+				for _, hard := range sessions {
+					if hard {
+						t.Errorf("%s, stage %d: %s has harder parts", g.name, stage, way)
+					}
+				}
+				if g.all && most > 0 || err != nil && len(fault.All(err)) != 1 {
+					t.Errorf("%s, stage %d: %s has %d sessions, %v", g.name, stage, way, most, err)
+				}
+			}
+			for way, on := range map[string]workout.Date{"today": sunday + 2, "as of the day before": sunday + 1, "as of the day it was sent": sunday} {
+				if g.name == "a limit" && on < sunday+2 {
+					continue // it has a first day of its own
+				}
+				w, _, err := c.Prescribe(t.Context(), "Runa", on)
+				try(way, hardIn(w.Sessions), err)
+				w, _, err = c.PrescribeAnew(t.Context(), "Runa", on)
+				try("anew "+way, hardIn(w.Sessions), err)
+				if on < sunday+2 {
+					_, err = c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: on, Act: record.DoAdvance, Because: "x", By: "Corvane"})
+					if err == nil {
+						t.Errorf("%s, stage %d: moved up %s", g.name, stage, way)
+					}
+				}
+			}
+			standings, err := c.Week(t.Context(), sunday+3, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, s := range standings {
+				if s.Record.Client.Name == "Runa" && (g.all && s.Next.Sessions > 0 || s.Next.Intervals != nil) {
+					t.Errorf("%s, stage %d: the week has %+v", g.name, stage, s.Next)
+				}
+			}
+		}
+	}
+}
+
+func clientOf(t *testing.T, c *coach.Coach) record.Client {
+	t.Helper()
+	is, err := c.Client(t.Context(), "Runa")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return is
+}
+
+func put(t *testing.T, c *coach.Coach, is record.Client, on workout.Date) {
+	t.Helper()
+	if err := c.SetClient(t.Context(), is, on); err != nil {
+		t.Fatal(fmt.Errorf("set client: %w", err))
+	}
+}
+
+// hardIn says of each session whether it has work bouts.
+func hardIn(all []prescription.Session) []bool {
+	return record.Map(all, func(s prescription.Session) bool { return len(s.Plan.Bouts()) > 0 })
+}

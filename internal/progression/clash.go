@@ -1,0 +1,129 @@
+package progression
+
+import (
+	"maps"
+	"math"
+	"slices"
+
+	"nextrung/internal/physiology"
+	"nextrung/internal/record"
+	"nextrung/internal/workout"
+)
+
+// From when facts contradict each other. A resting heart rate above 100 is the usual border of a racing heart (from memory);
+// three standard errors leave one healthy adult in 370 outside; the rest is common practice, no source.
+const (
+	clearlyBelow  = 5  // bpm under the resting heart rate, reached in two recordings
+	restDays      = 28 // in which they lie
+	highRest      = 100
+	unlikely      = 3 * physiology.SEENes
+	peakDays      = 365
+	latePregnancy = 55  // years
+	beforeDays    = 84  // three months before the screening, which it asks about
+	shownDays     = 56  // of them from the first recording on, for few sessions to say anything
+	fewSessions   = 1.5 // a week, half of what the screening calls active
+)
+
+// clashes lists the pairs of facts of which one must be wrong, and that nobody has confirmed.
+func (v Review) clashes() []record.Question {
+	var out []record.Question
+	c := v.Record.Client
+	ask := func(when bool, confirm record.Checked, code record.Code, args record.Args) {
+		if when && !slices.Contains(c.Confirmed, confirm) {
+			out = append(out, record.Question{On: v.On, Confirm: confirm, Clash: record.Fact{Code: code, Args: args}})
+		}
+	}
+	years := math.Floor(c.Born.YearsAt(v.On))
+	rest := c.ZonesOn(v.On + 1).HRRest
+	lowest, times := v.lowestRecorded()
+	ask(rest >= highRest, record.CheckedRest, RestHigh, record.Args{"rest": rest})
+	ask(times > 1 && lowest <= rest-clearlyBelow, record.CheckedRest, RestAboveRecorded, record.Args{"rest": rest, "lowest": lowest, "days": restDays})
+	if estimate, ok := (physiology.Body{Age: c.Born.YearsAt(v.On)}).Maximum(workout.Run); ok {
+		for _, bpm := range slices.Sorted(maps.Values(c.ZonesOn(v.On + 1).HRMax)) {
+			ask(math.Abs(bpm-estimate.BPM) > unlikely, record.CheckedMaximum, MaximumUnlikely, record.Args{"bpm": bpm, "years": years, "estimate": estimate.BPM})
+		}
+		for _, x := range v.Record.Recordings {
+			if h := x.Measured.Held; h != nil && h.Enough && x.Counts() && x.Date > v.On-peakDays && h.BPM > estimate.BPM+unlikely {
+				ask(true, record.CheckedBirth, PeakUnlikely, record.Args{"bpm": h.BPM, "on": x.Date, "years": years, "estimate": estimate.BPM})
+				break
+			}
+		}
+	}
+	unexplained := v.unexplained()
+	ask(len(unexplained) > 0, record.CheckedDisease, NoDiseaseBut, record.Args{"facts": unexplained})
+	ask(c.Has(record.Pregnant) && (c.Sex == physiology.Male || years > latePregnancy), record.CheckedPregnant, PregnantBut, record.Args{"sex": string(c.Sex), "years": years})
+	sessions, weeks := v.beforeScreening()
+	ask(c.Screening.Active && weeks > 0 && float64(sessions) < fewSessions*weeks, record.CheckedActive, ActiveBut, record.Args{"sessions": sessions, "weeks": math.Round(weeks)})
+	return out
+}
+
+// lowestRecorded is a heart rate in bpm that two recordings of the last weeks went down to, and how many show their lowest.
+func (v Review) lowestRecorded() (bpm float64, times int) {
+	var low []float64
+	for _, x := range v.Record.Recordings {
+		if h := x.Measured.HeartRate; x.Counts() && x.Date > v.On-restDays && h.Usable && h.Min != nil {
+			low = append(low, *h.Min)
+		}
+	}
+	if slices.Sort(low); len(low) > 1 {
+		bpm = low[1]
+	}
+	return bpm, len(low)
+}
+
+// unexplained lists what points to a disease or a doctor's care where the screening found no disease and no doctor has
+// cleared the client.
+func (v Review) unexplained() record.Facts {
+	c := v.Record.Client
+	var out record.Facts
+	if c.Screening.On == 0 || c.Screening.Diseased() || c.Clearance != 0 {
+		return nil
+	}
+	for _, x := range []struct {
+		has  bool
+		code record.Code
+	}{
+		{c.Has(record.Insulin), HasInsulin}, {c.Has(record.Pacemaker), HasPacemaker}, {c.Has(record.Irregular), HasIrregular},
+		{c.Medicine == record.Slows, HasSlowing}, {c.ZonesOn(v.On+1).Limit > 0, HasLimit},
+	} {
+		if x.has {
+			out = append(out, record.Fact{Code: x.code})
+		}
+	}
+	return out
+}
+
+// beforeScreening counts the sessions in the months that the screening asks about, and the weeks of them that recordings
+// cover; 0 weeks where too little is known.
+func (v Review) beforeScreening() (sessions int, weeks float64) {
+	end := v.Record.Client.Screening.On
+	first := end
+	for _, s := range v.Record.Done() {
+		if s.Date >= end-beforeDays && s.Date < end {
+			sessions++
+			first = min(first, s.Date)
+		}
+	}
+	if end-first < shownDays {
+		return 0, 0
+	}
+	return sessions, float64(end-first) / 7
+}
+
+// Body is the client's on a day, with the careful side of facts that contradict others: a resting heart rate in question
+// gives way to the lowest that was recorded, a maximum that is too high for the age to the estimate.
+func (v Review) Body(on workout.Date) physiology.Body {
+	b := v.Record.Client.Body(on)
+	for _, q := range v.unanswered {
+		switch q.Clash.Code {
+		case RestHigh, RestAboveRecorded:
+			lowest, _ := v.lowestRecorded()
+			b.HRRest = min(b.HRRest, lowest)
+		case MaximumUnlikely:
+			if q.Clash.Args["bpm"].(float64) > q.Clash.Args["estimate"].(float64) {
+				b.HRMax, b.HRMaxAny = nil, 0
+			}
+		}
+	}
+	return b
+}

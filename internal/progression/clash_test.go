@@ -1,0 +1,157 @@
+package progression_test
+
+import (
+	"slices"
+	"testing"
+
+	"nextrung/internal/physiology"
+	"nextrung/internal/progression"
+	"nextrung/internal/reasons"
+	"nextrung/internal/record"
+	"nextrung/internal/story"
+	"nextrung/internal/workout"
+)
+
+// clashes are pairs of facts of which one must be wrong, with a pair like it that is none, and what answers it.
+func clashes() []clash {
+	min := func(bpm float64) func(*record.Record) {
+		return func(r *record.Record) {
+			for i := range r.Recordings {
+				r.Recordings[i].Measured.HeartRate.Min = &bpm
+			}
+		}
+	}
+	rest := func(bpm float64) func(*record.Record) {
+		return func(r *record.Record) { r.Client.Zones[0].HRRest = bpm }
+	}
+	client := func(f func(*record.Client)) func(*record.Record) {
+		return func(r *record.Record) { f(&r.Client) }
+	}
+	has := func(x record.Condition) func(*record.Record) {
+		return client(func(c *record.Client) { c.Conditions = []record.Condition{x} })
+	}
+	cleared := client(func(c *record.Client) { c.Clearance = story.Began })
+	before := func(sessions int) func(*record.Record) { // over the 12 weeks before the screening
+		return func(r *record.Record) {
+			for i := range sessions {
+				story.Done{Day: story.Began - 3 - workout.Date(84-i*80/max(1, sessions-1)), Hour: 7, Minutes: 30, Sport: workout.Running, NoHeart: true}.Enter(r)
+			}
+		}
+	}
+	peak := func(bpm float64) func(*record.Record) {
+		return func(r *record.Record) {
+			r.Recordings[0].Measured.Held = &physiology.Held{Basis: physiology.Basis{Enough: true}, BPM: bpm}
+		}
+	}
+	both := func(all ...func(*record.Record)) func(*record.Record) {
+		return func(r *record.Record) {
+			for _, f := range all {
+				f(r)
+			}
+		}
+	}
+	return []clash{
+		{"a resting rate above what was recorded", progression.RestAboveRecorded, both(rest(85), min(70)), both(rest(72), min(70)), "hr-rest", rest(65)},
+		{"a resting rate of 100", progression.RestHigh, rest(100), rest(99), "hr-rest", rest(65)},
+		{"a maximum too high for the age", progression.MaximumUnlikely, client(func(c *record.Client) { c.Born = story.Began - 76*365; c.Zones[0].HRMax[""] = 205 }),
+			client(func(c *record.Client) { c.Born = story.Began - 76*365; c.Zones[0].HRMax[""] = 180 }), "hr-max", client(func(c *record.Client) { c.Born = story.Began - 26*365 })},
+		{"a maximum too low for the age", progression.MaximumUnlikely, client(func(c *record.Client) { c.Zones[0].HRMax[""] = 150 }),
+			client(func(c *record.Client) { c.Zones[0].HRMax[""] = 165 }), "hr-max", client(func(c *record.Client) { c.Zones[0].HRMax[""] = 186 })},
+		{"a peak too high for the age", progression.PeakUnlikely, both(client(func(c *record.Client) { c.Born = story.Began - 76*365; c.Zones = nil }), peak(204)),
+			both(client(func(c *record.Client) { c.Born = story.Began - 76*365; c.Zones = nil }), peak(180)), "born", peak(160)},
+		{"insulin without a disease", progression.NoDiseaseBut, has(record.Insulin), both(has(record.Insulin), cleared), "disease", cleared},
+		{"a pacemaker without a disease", progression.NoDiseaseBut, has(record.Pacemaker), both(has(record.Pacemaker), cleared), "disease", cleared},
+		{"an irregular rhythm without a disease", progression.NoDiseaseBut, has(record.Irregular), has(record.Asthma), "disease",
+			client(func(c *record.Client) { c.Screening.Disease = "heart" })},
+		{"a medicine that slows without a disease", progression.NoDiseaseBut, client(func(c *record.Client) { c.Medicine = record.Slows }),
+			client(func(c *record.Client) { c.Medicine = record.Raises }), "disease", cleared},
+		{"a limit without a disease", progression.NoDiseaseBut, client(func(c *record.Client) { c.Zones[0].Limit = 150 }), both(client(func(c *record.Client) { c.Zones[0].Limit = 150 }), cleared), "disease", cleared},
+		{"pregnant and male", progression.PregnantBut, both(has(record.Pregnant), cleared, client(func(c *record.Client) { c.Sex = physiology.Male })), both(has(record.Pregnant), cleared), "pregnant",
+			client(func(c *record.Client) { c.Sex = physiology.Female })},
+		{"pregnant at 61", progression.PregnantBut, both(has(record.Pregnant), cleared, client(func(c *record.Client) { c.Born = story.Began - 61*366 })), both(has(record.Pregnant), cleared), "pregnant",
+			client(func(c *record.Client) { c.Conditions = nil })},
+		{"active, but the files show little", progression.ActiveBut, before(9), before(30), "active", client(func(c *record.Client) { c.Screening.Active = false })},
+	}
+}
+
+type clash struct {
+	name        string
+	code        record.Code
+	made, close func(*record.Record) // the pair, and one near it that is none
+	confirm     record.Checked
+	answer      func(*record.Record) // corrects one of the two
+}
+
+func clashCodes(a record.Assessment) (out []record.Code) {
+	for _, q := range a.Unanswered {
+		out = append(out, q.Clash.Code)
+	}
+	return out
+}
+
+// TestFactsThatContradictAsk: two facts that cannot both be right ask, with both of them in the question, and hold a move up
+// until one is corrected or the odd one is confirmed. In every stage.
+func TestFactsThatContradictAsk(t *testing.T) {
+	for _, x := range clashes() {
+		for stage := 1; stage <= 3; stage++ {
+			of := func(f ...func(*record.Record)) record.Assessment {
+				s := story.Ferry(8)
+				if stage > 1 {
+					s = story.Intervals(8)
+				}
+				s.Client.Stage = stage
+				r := s.Record()
+				for _, change := range f {
+					change(&r)
+				}
+				return progression.Assess(defaults, s.Last(), r)
+			}
+			a := of(x.made)
+			if !slices.Contains(clashCodes(a), x.code) || story.Verdict(a) == record.Advance {
+				t.Errorf("%s, stage %d: %s, asks %v", x.name, stage, story.Verdict(a), clashCodes(a))
+				continue
+			}
+			i := slices.Index(clashCodes(a), x.code)
+			if text := reasons.Text(a.Unanswered[i].Clash); len(text) < 40 || a.Unanswered[i].Confirm != x.confirm {
+				t.Errorf("%s: %q, confirmed by %q", x.name, text, a.Unanswered[i].Confirm)
+			}
+			for what, a := range map[string]record.Assessment{
+				"a near pair": of(x.close), "corrected": of(x.made, x.answer),
+				"confirmed": of(x.made, func(r *record.Record) { r.Client.Confirmed = []record.Checked{x.confirm} }),
+			} {
+				if slices.Contains(clashCodes(a), x.code) {
+					t.Errorf("%s, stage %d, %s: still asks: %s", x.name, stage, what, reasons.Text(a.Unanswered[0].Clash))
+				}
+			}
+		}
+	}
+	if a := progression.Assess(defaults, story.Ferry(8).Last(), story.Ferry(8).Record()); len(a.Unanswered) > 0 || story.Verdict(a) != record.Advance {
+		t.Errorf("without a contradiction: %s, asks %v", story.Verdict(a), clashCodes(a))
+	}
+}
+
+// TestInactiveWithAHeartConditionWaits: a pacemaker or an irregular rhythm is a known heart disease, insulin a metabolic one,
+// whatever the screening says (the handbook's questionnaire before participation, from memory; Riebe 2015).
+func TestInactiveWithAHeartConditionWaits(t *testing.T) {
+	for _, x := range []record.Condition{record.Pacemaker, record.Irregular, record.Insulin} {
+		for _, active := range []bool{true, false} {
+			s := story.Ferry(2).Who(func(c *record.Client) { c.Conditions, c.Screening.Active = []record.Condition{x}, active })
+			a := progression.Assess(defaults, s.Last(), s.Record())
+			if got := story.Verdict(a) == record.Refer; got == active {
+				t.Errorf("%s, active %v: %s", x, active, story.Verdict(a))
+			}
+			for _, u := range reasons.First(a) {
+				if weaker := len(u.Lines) > 1; weaker != active {
+					t.Errorf("%s, active %v: beside %s it says %q", x, active, story.Verdict(a), u.Lines)
+				}
+			}
+			want := record.BeforeVigorous
+			if !active {
+				want = record.BeforeAny
+			}
+			if got := s.Client.ClearanceNeeded(); got != want {
+				t.Errorf("%s, active %v: clearance %s", x, active, got)
+			}
+		}
+	}
+}

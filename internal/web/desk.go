@@ -1,0 +1,151 @@
+// Package web is the desk: the trainer's pages, served on this computer with the forms of the weekly job
+// around them. It judges nothing and keeps nothing: every form is a verb of coach, and every page is the one
+// that lies on disk, under the same name.
+package web
+
+import (
+	"context"
+	"embed"
+	"errors"
+	"fmt"
+	"html/template"
+	"net/http"
+	"strings"
+	"sync"
+	"time"
+
+	"nextrung/internal/coach"
+	"nextrung/internal/fault"
+	"nextrung/internal/wording"
+	"nextrung/internal/workout"
+	"nextrung/reports"
+)
+
+//go:embed templates/*.html
+var templateFiles embed.FS
+
+//go:embed desk.css
+var style []byte
+
+var templates = template.Must(template.New("").Funcs(template.FuncMap{"day": workout.Date.Long, "weekday": workout.Date.Day}).ParseFS(templateFiles, "templates/*.html"))
+
+// Desk serves one book as of a day. Two requests never write at once; another program may.
+type Desk struct {
+	coach *coach.Coach
+	on    func() workout.Date
+	now   func() time.Time
+	acts  sync.Mutex
+	done  results
+}
+
+// New makes the desk of a book. On gives the day on which something is entered, now the time of writing for
+// calendars.
+func New(c *coach.Coach, on func() workout.Date, now func() time.Time) *Desk {
+	return &Desk{coach: c, on: on, now: now}
+}
+
+// Handler answers requests that name one of the hosts, "127.0.0.1:8080"; see guarded for what else it refuses.
+func (d *Desk) Handler(hosts ...string) http.Handler {
+	mux := http.NewServeMux()
+	mux.Handle("GET /{$}", d.page(d.week))
+	mux.Handle("GET /{file}", d.page(d.file))
+	mux.Handle("POST /take-in", limited(maxUpload, d.act(d.takeIn)))
+	mux.Handle("POST /drop", limited(maxForm, d.act(d.takeDrop)))
+	mux.Handle("POST /answers", limited(maxForm, d.page(d.answers)))
+	mux.Handle("POST /question", limited(maxForm, d.act(d.question)))
+	mux.Handle("POST /decide", limited(maxForm, d.act(d.decide)))
+	return guarded(mux, hosts)
+}
+
+// content is what a request is answered with.
+type content struct {
+	kind string // MIME type
+	name string // to be saved under; "" to be shown
+	body []byte
+}
+
+func html(b []byte, err error) (content, error) {
+	return content{kind: "text/html; charset=utf-8", body: b}, err
+}
+
+// errNoPage is an address that is nobody's.
+var errNoPage = fault.New(fault.NotFound, "there is no such page")
+
+// page answers with what f makes.
+func (d *Desk) page(f func(*http.Request) (content, error)) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		d.acts.Lock()
+		defer d.acts.Unlock()
+		c, err := f(r)
+		if err != nil {
+			d.fail(w, r, err)
+			return
+		}
+		w.Header().Set("Content-Type", c.kind)
+		if c.name != "" {
+			w.Header().Set("Content-Disposition", fmt.Sprintf("attachment; filename=%q", c.name))
+		}
+		w.Write(c.body)
+	})
+}
+
+// act does something and leads to the page that shows what it did. What was typed and refused is shown with why.
+func (d *Desk) act(f func(*http.Request) (to string, did result, err error)) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		d.acts.Lock()
+		defer d.acts.Unlock()
+		to, did, err := f(r)
+		if err != nil && to == "" {
+			d.fail(w, r, err)
+			return
+		}
+		if err != nil {
+			did.Wrong = append(did.Wrong, sentence(err)...)
+		}
+		http.Redirect(w, r, to+"?done="+d.done.keep(did)+"#done", http.StatusSeeOther)
+	})
+}
+
+// status is the answer's status for each kind of obstacle.
+var status = map[fault.Kind]int{
+	fault.Wrong: http.StatusBadRequest, fault.NotFound: http.StatusNotFound, fault.Conflict: http.StatusConflict,
+	fault.Refused: http.StatusForbidden, fault.DoctorFirst: http.StatusForbidden, fault.Needs: http.StatusForbidden,
+}
+
+// fail shows why a request was not answered. What is no fault of the input is not told to the browser in detail.
+func (d *Desk) fail(w http.ResponseWriter, r *http.Request, err error) {
+	code, says := http.StatusInternalServerError, []string{"The book could not be used. Nothing was changed."}
+	var f *fault.Error
+	var large *http.MaxBytesError
+	switch {
+	case errors.As(err, &large):
+		code, says = http.StatusRequestEntityTooLarge, []string{fmt.Sprintf("This is more than %d MB at once. Nothing was entered: choose fewer files.", large.Limit>>20)}
+	case errors.Is(r.Context().Err(), context.Canceled):
+		return
+	case errors.As(err, &f):
+		code, says = http.StatusBadRequest, sentence(err)
+		if known, ok := status[f.Kind]; ok {
+			code = known
+		}
+	}
+	b, err := reports.Notice("Not done", says, "roster.html")
+	if err != nil {
+		http.Error(w, says[0], code)
+		return
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.WriteHeader(code)
+	w.Write(b)
+}
+
+// sentence says what was wrong, each fault in a sentence of its own.
+func sentence(err error) []string {
+	var out []string
+	for _, f := range fault.All(err) {
+		out = append(out, wording.Capital(f.Say("the "+strings.ReplaceAll(string(f.Field), "_", " ")))+".")
+	}
+	if len(out) == 0 {
+		out = []string{"The book could not be used: " + err.Error() + "."}
+	}
+	return out
+}

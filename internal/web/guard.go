@@ -1,0 +1,39 @@
+package web
+
+import (
+	"net/http"
+	"slices"
+)
+
+// The most that a request may bring, in bytes.
+const (
+	maxForm   = 256 << 10
+	maxUpload = 512 << 20
+)
+
+func limited(n int64, h http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		r.Body = http.MaxBytesReader(w, r.Body, n)
+		h.ServeHTTP(w, r)
+	})
+}
+
+// guarded keeps other sites out: a request names one of the hosts, so that no name that somebody points at this
+// computer reaches the desk; an act comes from the desk's own pages; no page is shown inside another or kept by
+// the browser.
+func guarded(h http.Handler, hosts []string) http.Handler {
+	own := http.NewCrossOriginProtection().Handler(h)
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		for name, value := range map[string]string{
+			"X-Content-Type-Options": "nosniff", "Referrer-Policy": "no-referrer", "Cache-Control": "no-store",
+			"Content-Security-Policy": "frame-ancestors 'none'", "Cross-Origin-Opener-Policy": "same-origin", "Cross-Origin-Resource-Policy": "same-origin",
+		} {
+			w.Header().Set(name, value)
+		}
+		if !slices.Contains(hosts, r.Host) {
+			http.Error(w, "This desk answers only under its own address.", http.StatusMisdirectedRequest)
+			return
+		}
+		own.ServeHTTP(w, r)
+	})
+}

@@ -1,0 +1,65 @@
+package reports_test
+
+import (
+	"context"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"os"
+	"strings"
+	"time"
+
+	"nextrung/internal/coach"
+	"nextrung/internal/record"
+	"nextrung/internal/web"
+	"nextrung/internal/workout"
+	"nextrung/reports"
+)
+
+// deskPages are pages as the desk serves them, with all their forms: the week with a question about a grave sign,
+// and a client whose message was just read. From disk 'self' matches nothing, hence file:.
+func deskPages(page func(what, file string, b []byte, failed error)) error {
+	ctx := context.Background()
+	dir, err := os.MkdirTemp("", "desk-")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(dir)
+	c, err := coach.Open(ctx, dir)
+	if err != nil {
+		return err
+	}
+	defer c.Close()
+	for _, name := range []string{"Runa", "Ketil"} {
+		err := c.AddClient(ctx, record.Client{
+			Name: name, Born: workout.MustDate("1980-03-01"), Sex: "female", Stage: 1, Since: asOf - 30, State: record.Active, Days: 3, Minutes: 40,
+			Modes: []workout.Mode{workout.Walk}, Zones: []record.ZoneSet{{HRRest: 62}}, Screening: record.Screening{On: asOf - 31, Active: true, Disease: "none"},
+		}, asOf-30)
+		if err != nil {
+			return err
+		}
+		for _, ago := range []workout.Date{1, 3} {
+			if err := c.AddReport(ctx, name, record.Report{Date: asOf - ago, Entered: asOf, Minutes: 35, Sport: workout.Walking}, false); err != nil {
+				return err
+			}
+		}
+	}
+	desk := web.New(c, func() workout.Date { return asOf }, time.Now).Handler("127.0.0.1:8000")
+	send := func(method, path string, form url.Values) string {
+		r := httptest.NewRequest(method, path, strings.NewReader(form.Encode()))
+		r.Host = "127.0.0.1:8000"
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		w := httptest.NewRecorder()
+		desk.ServeHTTP(w, r)
+		return strings.ReplaceAll(w.Body.String(), "'self'", "'self' file:")
+	}
+	message := func(client, step, text string) string {
+		return send(http.MethodPost, "/answers", url.Values{"client": {client}, "on": {asOf.String()}, "step": {step}, "text": {text}})
+	}
+	message("Ketil", "enter", "bit tight across the chest on the hill today")
+	page("desk.css", reports.ServedStyle, []byte(send(http.MethodGet, "/"+reports.ServedStyle, nil)), nil)
+	page("roster on the desk", "desk-week.html", []byte(send(http.MethodGet, "/", nil)), nil)
+	page("decision on the desk", "desk-client.html", []byte(message("Runa", "read", "talking was so-so yesterday, 14\nknee a bit sore\ngrand")), nil)
+	page("notice", "desk-refusal.html", []byte(send(http.MethodGet, "/nothing.html", nil)), nil)
+	return nil
+}
