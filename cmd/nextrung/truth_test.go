@@ -259,7 +259,7 @@ func (s *shown) twiceADay(w record.Week) int {
 
 // readNext compares the week to come: size, days, heart rates, alarms.
 func (s *shown) readNext() {
-	size := `(\d+ sessions?(?: of \d+ minutes|, \d+ of \d+ minutes(?:,? (?:and )?\d+ of \d+)*))`
+	size := `(\d+ sessions?(?: of \d+ minutes|, \w+ of \d+ minutes(?:,? (?:and )?\w+ of \d+)*))`
 	planned := s.standing.Next.Sessions
 	if s.standing.Assessment.GraveSign() != nil || s.standing.Assessment.Doubt() != nil {
 		return
