@@ -54,17 +54,38 @@ func answers(c Client) []answer {
 				continue
 			}
 			x := q.answer(*r)
-			if rule == policy.IntervalSessions && r.IsUnmet() && a.Unmet(policy.FailedSessions) {
+			switch {
+			case rule == policy.IntervalSessions && r.IsUnmet() && a.Unmet(policy.FailedSessions):
 				x.Why = "The last ones did not go as planned. Your trainer is looking at them."
-			}
-			if rule == policy.Effort && r.IsMet() && c.Next.Says(record.FeltTooHard) {
+			case rule == policy.Effort && r.IsMet() && c.Next.Says(record.FeltTooHard):
 				x = answer{q.what, "not yet", q.no, icons["not-yet"]}
+			case rule == policy.BoutEffort && r.Met == nil && !a.Lacks(rule):
+				x.Word, x.Why = "not seen yet", "Record a session with its faster parts."
+			case rule == policy.BoutEffort && r.IsUnmet() && (c.Next == nil || c.Next.Intervals == nil):
+				x.Why = "The faster parts were too hard. There are none next week."
+			case rule == policy.Minutes:
+				x = minutesAnswer(c, *r, x)
 			}
 			out = append(out, x)
 			break
 		}
 	}
 	return out
+}
+
+// minutesAnswer is what the best weeks say, the weeks so far while they are few, and the last one where it was shorter
+// than they have to be.
+func minutesAnswer(c Client, r record.Reason, x answer) answer {
+	if r.Observed == nil || r.IsUnmet() {
+		return x
+	}
+	if r.Met == nil {
+		x.Word, x.Why, x.Icon = "yes, so far", "Your weeks so far are long enough.", icons["yes"]
+	}
+	if n := len(c.Weeks); n > 0 && c.Weeks[n-1].Minutes < *r.Threshold {
+		x.Why = "Your best weeks are long enough; the last one was shorter."
+	}
+	return x
 }
 
 func (q question) answer(r record.Reason) answer {

@@ -23,19 +23,18 @@ func (b bandTime) total() int { return b.Comfortable + b.Brisk + b.Hard + b.Hard
 // againstPlan sorts a week's time by what was planned. Up to the top of zone 1 is comfortable and
 // always within the plan. Brisk (zone 2) and hard (zone 3) time is within the plan as far as
 // interval sets of that feel were prescribed, their recoveries included, since heart rate follows
-// effort late; more than that, and everything above, is harder than planned. Without a
-// prescription the zones of the week's stage are the plan.
+// effort late; more than that, and everything above, is harder than planned. Where nothing was planned, nothing
+// is harder than planned: see aboveStage.
 func againstPlan(w record.Week) bandTime {
 	p := weekParts(w)
 	zone := func(i int) int { return p[i].Seconds }
 	b := bandTime{Comfortable: zone(0) + zone(1), None: zone(5)}
 	brisk, hard := 0, 0 // allowed seconds
 	switch {
-	case w.Plan == nil && w.Stage >= 3:
-		brisk, hard = math.MaxInt, math.MaxInt
-	case w.Plan == nil && w.Stage == 2:
-		brisk = math.MaxInt
-	case w.Plan != nil && w.Plan.Intervals != nil:
+	case planned(w) == nil:
+		b.Brisk, b.Hard = zone(2), zone(3)+zone(4)
+		return b
+	case w.Plan.Intervals != nil:
 		set := w.Plan.Intervals
 		allowed := set.Count * set.Bouts * (set.Work + set.Rest)
 		brisk = allowed
@@ -49,10 +48,18 @@ func againstPlan(w record.Week) bandTime {
 	return b
 }
 
+// aboveStage is the time above the zones of the week's stage, in seconds.
+func aboveStage(w record.Week) (s int) {
+	for _, p := range weekParts(w)[max(1, w.Stage)+1 : 5] {
+		s += p.Seconds
+	}
+	return s
+}
+
 var bandFills = []fill{
 	{"comfortable", "var(--z1)", plain},
-	{"brisk, as planned", "var(--z2)", dots},
-	{"hard, as planned", "var(--z3)", slanted},
+	{"brisk", "var(--z2)", dots},
+	{"hard", "var(--z3)", slanted},
 	{"harder than planned", "var(--page)", hatched},
 	noneFill,
 }
@@ -102,16 +109,24 @@ func bandChart(id string, weeks []record.Week, feltHard bool) (*chart, error) {
 func bandCaption(weeks []record.Week, feltHard bool) string {
 	for _, w := range slices.Backward(weeks) {
 		b, week := againstPlan(w), "the week to "+w.To.Long()
-		known := b.total() - b.None
+		known, faster := b.total()-b.None, b.Brisk+b.Hard
 		switch {
 		case b.total() == 0:
 			continue
 		case known == 0:
 			return "In " + week + ", no heart rate was recorded. The minutes still count; tell your trainer how hard it felt."
+		case planned(w) == nil && feltHard:
+			return "It felt harder than it should have, and how it feels comes first: slower is fine."
+		case planned(w) == nil && faster > 0:
+			return fmt.Sprintf("Nothing was planned for %s; %s of the %s recorded were above your comfortable range.", week, minutes(faster), minutes(known))
+		case planned(w) == nil:
+			return "Nothing was planned for " + week + ". All of your time was comfortable."
 		case b.Harder < 60 && feltHard:
 			return "It felt harder than planned, and how it feels comes first: slower is fine. Going by your pulse alone, " + week + " was as planned."
+		case b.Harder < 60 && faster > 0:
+			return fmt.Sprintf("In %s, %s of the %s recorded were faster, and no more than planned.", week, minutes(faster), minutes(known))
 		case b.Harder < 60:
-			return "In " + week + ", all of your time was as comfortable as planned."
+			return "In " + week + ", your time was as comfortable as planned."
 		}
 		return fmt.Sprintf("In %s, %s of the %s recorded were harder than planned (hatched). Slower is fine.", week, minutes(b.Harder), minutes(known))
 	}

@@ -22,17 +22,18 @@ func better(c Client) []string {
 		if !ok {
 			continue
 		}
+		before, after, chance := math.Round(t.before), math.Round(t.after), max(1, math.Round(t.chance)) // as they are read
 		switch {
-		case r.Rule == policy.Fall && t.change > t.chance:
+		case r.Rule == policy.Fall && after-before > chance:
 			when := "After easy efforts"
 			if c.Assessment.Stage > 1 {
 				when = "After similar efforts"
 			}
 			out = append(out, fmt.Sprintf("%s your pulse now drops by about %s beats in a minute (%s in %s). A change of up to %s is normal from day to day.",
-				when, wording.Number(math.Round(t.after)), wording.Number(math.Round(t.before)), month(t.since, c.Assessment.AsOf), beatsOf(t.chance)))
-		case r.Rule == policy.SameEffort && -t.change > t.chance:
+				when, wording.Number(after), wording.Number(before), month(t.since, c.Assessment.AsOf), beatsOf(chance)))
+		case r.Rule == policy.SameEffort && before-after > chance:
 			out = append(out, fmt.Sprintf("At the same pace, in similar weather, your pulse is about %s beats lower (%s in %s, %s now). A change of up to %s is normal from day to day.",
-				wording.Number(math.Round(-t.change)), wording.Number(math.Round(t.before)), month(t.since, c.Assessment.AsOf), wording.Number(math.Round(t.after)), beatsOf(t.chance)))
+				wording.Number(before-after), wording.Number(before), month(t.since, c.Assessment.AsOf), wording.Number(after), beatsOf(chance)))
 		}
 	}
 	return out
@@ -40,35 +41,23 @@ func better(c Client) []string {
 
 // change is a comparison with the client's own baseline, as a rule shows it.
 type change struct {
-	before, after  float64 // means
-	change, chance float64
-	since          workout.Date
+	before, after, chance float64 // means, and what is normal from day to day
+	since                 workout.Date
 }
 
-// changeOf reads a comparison from a reason whose points are the baseline and then the latest values (those
-// of the resting heart rate are the week's mornings alone). They split where the difference of the two means
-// is the observed change.
-func changeOf(r record.Reason) (change, bool) {
-	if r.Rule != policy.Fall && r.Rule != policy.SameEffort || !r.Enough || r.Observed == nil || r.High == nil || len(r.Points) < 2 {
+// changeOf reads the comparison that a reason states.
+func changeOf(r record.Reason) (out change, ok bool) {
+	if !r.Enough || len(r.Points) < 2 || r.Rule != policy.Fall && r.Rule != policy.SameEffort {
 		return change{}, false
 	}
-	out := change{change: *r.Observed, chance: *r.High - *r.Observed, since: r.Points[0].Date}
-	best := math.Inf(1)
-	for k := 1; k < len(r.Points); k++ {
-		before, after := meanPoint(r.Points[:k]), meanPoint(r.Points[k:])
-		if miss := math.Abs(after - before - *r.Observed); miss < best-1e-9 {
-			best, out.before, out.after = miss, before, after
-		}
+	figure := func(name string) float64 {
+		v, told := r.Says.Args[name].(float64)
+		ok = ok && told
+		return v
 	}
-	return out, best < 0.05
-}
-
-func meanPoint(ps []record.Point) float64 {
-	sum := 0.0
-	for _, p := range ps {
-		sum += p.Value
-	}
-	return sum / float64(len(ps))
+	ok = true
+	out = change{figure("before"), figure("after"), figure("chance"), r.Points[0].Date}
+	return out, ok
 }
 
 // month names the month of a day, with its year when that is another one.
@@ -79,5 +68,4 @@ func month(d, on workout.Date) string {
 	return d.Time().Format("January")
 }
 
-// beatsOf writes a difference in whole beats, at least one.
-func beatsOf(v float64) string { return wording.Plural(max(1, int(math.Round(v))), "beat", "beats") }
+func beatsOf(v float64) string { return wording.Count(int(v), "beat") }

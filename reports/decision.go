@@ -167,6 +167,8 @@ func facts(c Client) []fact {
 		f := fact{"Minutes in the last week", wording.Number(math.Round(w.Minutes)), "no plan"}
 		if p := planned(w); p != nil {
 			f.More = "of " + strconv.Itoa(*p) + " planned"
+		} else if w.Plan != nil {
+			f.More = "none planned"
 		}
 		out = append(out, f)
 	}

@@ -175,8 +175,8 @@ func TestFills(t *testing.T) {
 func TestAgainstPlan(t *testing.T) {
 	z := physiology.ZoneTime{Under: 300, Zone1: 1200, Zone2: 900, Zone3: 400, Over: 60, NotRecorded: 30, Paused: 100}
 	steady := &record.Prescription{Stage: 1, Sessions: 3, Minutes: 30}
-	brisk := &record.Prescription{Stage: 2, Intervals: &record.Intervals{Count: 1, Bouts: 4, Work: 60, Rest: 120, Feel: workout.Brisk}}
-	hard := &record.Prescription{Stage: 3, Intervals: &record.Intervals{Count: 2, Bouts: 4, Work: 60, Rest: 180, Feel: workout.Hard}}
+	brisk := &record.Prescription{Stage: 2, Sessions: 3, Intervals: &record.Intervals{Count: 1, Bouts: 4, Work: 60, Rest: 120, Feel: workout.Brisk}}
+	hard := &record.Prescription{Stage: 3, Sessions: 3, Intervals: &record.Intervals{Count: 2, Bouts: 4, Work: 60, Rest: 180, Feel: workout.Hard}}
 	for _, c := range []struct {
 		name string
 		week record.Week
@@ -185,9 +185,8 @@ func TestAgainstPlan(t *testing.T) {
 		{"steady week", record.Week{Stage: 1, Plan: steady, Zones: z}, bandTime{1500, 0, 0, 1360, 30}},
 		{"brisk sets of 12 min", record.Week{Stage: 2, Plan: brisk, Zones: z}, bandTime{1500, 720, 0, 180 + 460, 30}},
 		{"hard sets of 32 min", record.Week{Stage: 3, Plan: hard, Zones: z}, bandTime{1500, 900, 400, 60, 30}},
-		{"no plan, stage 1", record.Week{Stage: 1, Zones: z}, bandTime{1500, 0, 0, 1360, 30}},
-		{"no plan, stage 2", record.Week{Stage: 2, Zones: z}, bandTime{1500, 900, 0, 460, 30}},
-		{"no plan, stage 3", record.Week{Stage: 3, Zones: z}, bandTime{1500, 900, 400, 60, 30}},
+		{"no plan", record.Week{Stage: 1, Zones: z}, bandTime{1500, 900, 460, 0, 30}},
+		{"a week of rest", record.Week{Stage: 2, Plan: &record.Prescription{}, Zones: z}, bandTime{1500, 900, 460, 0, 30}},
 		{"reported only", record.Week{Stage: 1, Sessions: []record.Session{{Reported: true, Minutes: 20}}}, bandTime{None: 1200}},
 	} {
 		if got := againstPlan(c.week); got != c.want {
@@ -195,6 +194,38 @@ func TestAgainstPlan(t *testing.T) {
 		}
 		if got := againstPlan(c.week).total(); c.week.Sessions == nil && got != z.Sum()-z.Paused {
 			t.Errorf("%s: %d s do not add up to the unpaused time", c.name, got)
+		}
+	}
+	for stage, want := range []int{1: 1360, 2: 460, 3: 60} {
+		if got := aboveStage(record.Week{Stage: stage, Zones: z}); stage > 0 && got != want {
+			t.Errorf("stage %d: %d s above it, want %d", stage, got, want)
+		}
+	}
+}
+
+// TestBandCaption: the sentence under the chart speaks of the plan where there was one, and of faster time where
+// there is any.
+func TestBandCaption(t *testing.T) {
+	steady := &record.Prescription{Stage: 1, Sessions: 3, Minutes: 30}
+	brisk := &record.Prescription{Stage: 2, Sessions: 3, Minutes: 30, Intervals: &record.Intervals{Count: 2, Bouts: 4, Work: 60, Rest: 120, Feel: workout.Brisk}}
+	easy, faster := physiology.ZoneTime{Zone1: 5400}, physiology.ZoneTime{Zone1: 4500, Zone2: 900}
+	for _, x := range []struct {
+		plan     *record.Prescription
+		zones    physiology.ZoneTime
+		feltHard bool
+		want     string
+	}{
+		{steady, easy, false, "your time was as comfortable as planned."},
+		{brisk, faster, false, "15 min of the 90 min recorded were faster, and no more than planned."},
+		{steady, faster, false, "15 min of the 90 min recorded were harder than planned (hatched). Slower is fine."},
+		{brisk, faster, true, "Going by your pulse alone, the week to 4 October 2026 was as planned."},
+		{nil, easy, false, "Nothing was planned for the week to 4 October 2026. All of your time was comfortable."},
+		{nil, faster, false, "Nothing was planned for the week to 4 October 2026; 15 min of the 90 min recorded were above your comfortable range."},
+		{nil, faster, true, "It felt harder than it should have, and how it feels comes first: slower is fine."},
+	} {
+		w := record.Week{To: workout.MustDate("2026-10-04"), Stage: 2, Plan: x.plan, Zones: x.zones}
+		if got := bandCaption([]record.Week{w}, x.feltHard); !strings.HasSuffix(got, x.want) {
+			t.Errorf("%q, want %q", got, x.want)
 		}
 	}
 }
@@ -238,9 +269,8 @@ func TestEdgesHaveOneConvention(t *testing.T) {
 // TestBetter: only what lies beyond the normal day-to-day variation is shown to the client.
 func TestBetter(t *testing.T) {
 	on := workout.MustDate("2026-10-04")
-	ptr := func(v float64) *float64 { return &v }
 	reason := func(rule policy.ID, before, after, chance float64) record.Reason {
-		r := record.Reason{Rule: rule, Enough: true, Observed: ptr(after - before), High: ptr(after - before + chance)}
+		r := record.Reason{Rule: rule, Enough: true, Says: record.Fact{Args: record.Args{"before": before, "after": after, "chance": chance}}}
 		for i, v := range []float64{before - 1, before, before + 1, after - 2, after, after + 2} {
 			r.Points = append(r.Points, record.Point{Date: on - 130 + workout.Date(20*i), Value: v})
 		}
@@ -252,6 +282,9 @@ func TestBetter(t *testing.T) {
 		want string
 	}{
 		{"larger fall", reason("fall", 19, 30, 10), "After easy efforts your pulse now drops by about 30 beats in a minute (19 in May). A change of up to 10 beats is normal from day to day."},
+		{"as many beats as the figures beside them differ", reason("same-effort", 148.6, 142.4, 5.8),
+			"At the same pace, in similar weather, your pulse is about 7 beats lower (149 in May, 142 now). A change of up to 6 beats is normal from day to day."},
+		{"beyond chance by less than a beat", reason("same-effort", 125.4, 120.1, 5.2), ""},
 		{"fall within chance", reason("fall", 24, 30, 10), ""},
 		{"smaller fall", reason("fall", 30, 15, 10), ""},
 		{"fewer beats", reason("same-effort", 127, 121, 4), "At the same pace, in similar weather, your pulse is about 6 beats lower (127 in May, 121 now). A change of up to 4 beats is normal from day to day."},
@@ -513,5 +546,64 @@ func TestRuleNames(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// TestAnswersSayWhatIsThere: the answers count the weeks and the answers that there are, and speak of faster parts only
+// where some were done or come.
+func TestAnswersSayWhatIsThere(t *testing.T) {
+	yes, no := true, false
+	week := func(minutes float64) []record.Week {
+		return []record.Week{{Minutes: minutes, Sessions: []record.Session{{Minutes: minutes}}}}
+	}
+	minutes := func(met *bool) record.Reason {
+		return record.Reason{Rule: policy.Minutes, Met: met, Observed: new(90.0), Threshold: new(75.0)}
+	}
+	bouts := record.Reason{Rule: policy.BoutEffort}
+	for _, x := range []struct {
+		name      string
+		stage     int
+		reason    record.Reason
+		weeks     []record.Week
+		next      *record.Prescription
+		lacking   []record.Lack
+		word, why string
+	}{
+		{"three full weeks", 1, minutes(nil), week(90), nil, nil, "yes, so far", "Your weeks so far are long enough."},
+		{"enough weeks", 1, minutes(&yes), week(90), nil, nil, "yes", "Your weeks are long enough."},
+		{"enough weeks, then none", 1, minutes(&yes), week(0), nil, nil, "yes", "Your best weeks are long enough; the last one was shorter."},
+		{"the first days", 1, record.Reason{Rule: policy.Minutes}, week(30), nil, nil, "not seen yet", "They count from the first full week."},
+		{"bouts that nobody saw", 2, bouts, week(90), nil, nil, "not seen yet", "Record a session with its faster parts."},
+		{"bouts without answers", 2, bouts, week(90), nil, []record.Lack{{Rule: policy.BoutEffort}}, "tell us", "How hard did the faster parts feel? A word to your trainer is enough."},
+		{"too hard, none planned", 2, record.Reason{Rule: policy.BoutEffort, Met: &no}, week(90), &record.Prescription{}, nil, "not yet", "The faster parts were too hard. There are none next week."},
+		{"too hard, and more planned", 2, record.Reason{Rule: policy.BoutEffort, Met: &no}, week(90), &record.Prescription{Intervals: &record.Intervals{}}, nil,
+			"not yet", "The faster parts were too hard. Slow them down."},
+	} {
+		c := Client{Assessment: record.Assessment{Stage: x.stage, Reasons: []record.Reason{x.reason}, Lacking: x.lacking}, Weeks: x.weeks, Next: x.next}
+		if got := answers(c); len(got) != 1 || got[0].Word != x.word || got[0].Why != x.why {
+			t.Errorf("%s: %+v", x.name, got)
+		}
+	}
+}
+
+// TestNoLineWithoutValues: between values that lie weeks apart no line is drawn.
+func TestNoLineWithoutValues(t *testing.T) {
+	on := workout.MustDate("2026-10-04")
+	lines := func(days ...workout.Date) int {
+		r := record.Reason{Rule: policy.Steady, Is: policy.AtMost, Threshold: new(3.0), Unit: "bpm/10 min", Enough: true}
+		for i, d := range days {
+			r.Points = append(r.Points, record.Point{Date: on + d, Value: float64(i % 3)})
+		}
+		c, err := ruleChart("rule", r, drawn[r.Rule])
+		if err != nil {
+			t.Fatal(err)
+		}
+		return 1 + strings.Count(string(c.Option), `,"-"]`) // which the chart library reads as a gap
+	}
+	if n := lines(0, 3, 7, 10); n != 1 {
+		t.Errorf("%d lines through values of two weeks", n)
+	}
+	if n := lines(0, 3, 7, 35, 38); n != 2 {
+		t.Errorf("%d lines where four weeks have no value", n)
 	}
 }

@@ -6,7 +6,6 @@ import (
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
 	"nextrung/internal/wording"
-	"slices"
 	"strings"
 )
 
@@ -17,36 +16,23 @@ func where(c Client) string {
 		record.PausedState: "You are on a break.", record.Finished: "You have finished the programme.",
 		record.Maintaining: "You are keeping what you have built.", record.RecoveryOf: "You are in an easy phase.",
 	}[a.State]
-	n := daysInStage(c)
+	n := a.Running
 	switch {
 	case a.State == record.PausedState && c.Next != nil && c.Next.Sessions > 0:
 		return "Your break is over."
 	case state != "":
 		return state
-	case a.Stage == 0 && len(known(c.Weeks)) > 0:
+	case (a.Stage == 0 || a.Unmet(policy.Adult)) && len(known(c.Weeks)) > 0:
 		return "Here is what you have done."
-	case a.Stage == 0 || n == 0:
+	case a.Stage == 0 || n == 0 || a.Unmet(policy.Adult):
 		return "You are about to begin."
-	case a.Stage > 1 && n < 7:
+	case a.Stage > 1 && a.Week == 0:
 		return fmt.Sprintf("This is your first week of stage %d.", a.Stage)
 	}
-	n = max(1, (n+3)/7) // the week that the last days mostly belong to
 	if a.Stage == 1 {
 		return fmt.Sprintf("You are in week %d.", n)
 	}
 	return fmt.Sprintf("You are in week %d of stage %d.", n, a.Stage)
-}
-
-// daysInStage counts the days of the stage up to the assessment, pauses left out; 0 before it begins.
-func daysInStage(c Client) int {
-	_, since := c.Record.StageOn(c.Assessment.AsOf)
-	n := 0
-	for d := since; since != 0 && d <= c.Assessment.AsOf; d++ {
-		if !c.Record.Paused(d) {
-			n++
-		}
-	}
-	return n
 }
 
 // lead says what comes next. A move, a step back or an easier week is announced only after the trainer
@@ -66,24 +52,62 @@ func lead(c Client) string {
 	case record.Advance, record.Ease, record.StepBack:
 		return "Your trainer is looking at your last few weeks."
 	case record.NotAssessable:
-		if c.Next != nil && c.Next.Sessions == 0 {
-			return "Your trainer has a few questions for you before you begin."
+		switch {
+		case a.Unmet(policy.Adult):
+			return ""
+		case c.Next != nil && c.Next.Sessions == 0:
+			return "Your trainer has a few questions for you first."
 		}
 		return "We can't say yet. See below for what to record."
 	}
 	switch n := newIn(c); {
+	case a.Plan != nil && *a.Plan == record.Return && len(c.Weeks) > 0 && len(c.Weeks[len(c.Weeks)-1].Sessions) == 0:
+		return "When you are back, the first sessions are easy ones."
 	case a.Plan != nil && *a.Plan == record.Return:
 		return "Welcome back. The first sessions are easy ones."
 	case n != "":
 		return n
-	case muchTooHard(c) && c.Weeks[len(c.Weeks)-1].Plan == nil:
+	case muchTooHard(c) && planned(c.Weeks[len(c.Weeks)-1]) == nil:
 		return "One more week, and slower: for much of the last one, your pulse was above your comfortable range."
 	case muchTooHard(c):
 		return "One more week, and slower: much of the last one was harder than planned."
 	case c.Next.Says(record.FeltTooHard):
 		return "One more week, and easier: the last one felt harder than it should have."
 	}
-	return "One more week like this."
+	return compared(c)
+}
+
+// compared says how the minutes planned for next week compare with those of the last one; "" where nothing is.
+func compared(c Client) string {
+	if c.Next == nil || c.Next.Sessions == 0 {
+		return ""
+	}
+	var last *record.Prescription
+	if n := len(c.Weeks); n > 0 && planned(c.Weeks[n-1]) != nil {
+		last = c.Weeks[n-1].Plan
+	}
+	next := c.Next.Total()
+	switch {
+	case last == nil:
+		return "Your plan for next week is below."
+	case next != last.Total():
+		return fmt.Sprintf("%s next week: %d min planned, after %d.", map[bool]string{true: "More", false: "Less"}[next > last.Total()], next, last.Total())
+	case c.Next.Intervals == nil && last.Intervals != nil:
+		return "Next week has the same minutes, without faster parts."
+	case boutsOf(*c.Next) != boutsOf(*last):
+		return "Next week has the same minutes, but different faster parts."
+	}
+	return "Next week is planned like the last one."
+}
+
+// boutsOf are the faster parts of a plan, without their heart rates.
+func boutsOf(p record.Prescription) record.Intervals {
+	if p.Intervals == nil {
+		return record.Intervals{}
+	}
+	i := *p.Intervals
+	i.Low, i.High, i.Lowest = 0, 0, 0
+	return i
 }
 
 // decidedLead says what the trainer decided.
@@ -102,7 +126,7 @@ func decidedLead(c Client, d record.Decision) string {
 			return "You are on a break until " + d.To.Long() + "."
 		}
 	}
-	return cmp.Or(decidedLeads[d.Act], "One more week like this.")
+	return cmp.Or(decidedLeads[d.Act], compared(c))
 }
 
 var decidedLeads = map[record.Act]string{
@@ -112,15 +136,10 @@ var decidedLeads = map[record.Act]string{
 	record.DoResume:   "Welcome back. The first sessions are easy ones.",
 }
 
-// newIn names the interval sessions of a stage that begin next week; "" when they are not new.
+// newIn names the interval sessions that the plan calls new; "" when it calls none so.
 func newIn(c Client) string {
 	n := c.Next
-	if n == nil || n.Intervals == nil {
-		return ""
-	}
-	if slices.ContainsFunc(c.Record.Prescriptions, func(p record.Prescription) bool {
-		return p.Intervals != nil && p.Intervals.Feel == n.Intervals.Feel && p.From < n.From
-	}) {
+	if n == nil || n.Intervals == nil || !n.Says(record.NewParts) {
 		return ""
 	}
 	length := ""
@@ -130,14 +149,19 @@ func newIn(c Client) string {
 	return fmt.Sprintf("New: %s with %s%s parts.", wording.Plural(n.Intervals.Count, "session", "sessions"), length, n.Intervals.Feel)
 }
 
-// muchTooHard says that a quarter or more of the last week's known time was harder than planned.
+// muchTooHard says that a quarter or more of the last week's known time was harder than planned, or above the zones
+// of the stage where nothing was.
 func muchTooHard(c Client) bool {
 	if len(c.Weeks) == 0 || !beatsLead(c) {
 		return false
 	}
-	b := againstPlan(c.Weeks[len(c.Weeks)-1])
-	known := b.total() - b.None
-	return known > 0 && 4*b.Harder >= known
+	w := c.Weeks[len(c.Weeks)-1]
+	b := againstPlan(w)
+	known, above := b.total()-b.None, b.Harder
+	if planned(w) == nil {
+		above = aboveStage(w)
+	}
+	return known > 0 && 4*above >= known
 }
 
 // feltHard says that by the client's own answers the sessions were too hard.

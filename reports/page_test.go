@@ -329,7 +329,7 @@ func TestDecided(t *testing.T) {
 	if b, err = reports.ProgressSample(c); err != nil {
 		t.Fatal(err)
 	}
-	if text := words(b); !strings.Contains(text, "One more week like this.") || strings.Contains(text, "ready for the next step") {
+	if text := words(b); !strings.Contains(text, "Next week is planned like the last one.") || strings.Contains(text, "ready for the next step") {
 		t.Errorf("the client does not read the decision: %s", text[:200])
 	}
 	if b, err = reports.DecisionSample(c); err != nil {
@@ -398,7 +398,7 @@ func TestAnnounced(t *testing.T) {
 	}
 	for act, want := range map[record.Act]string{
 		record.DoAdvance: "Your trainer has moved you up. Stage 2 begins on 5 October 2026. New: 1 session with short brisk parts.",
-		record.DoEase:    "Your trainer has planned an easier week.", record.DoHold: "One more week like this.",
+		record.DoEase:    "Your trainer has planned an easier week.", record.DoHold: "Next week is planned like the last one.",
 		record.DoStepBack: "Your trainer has moved you to stage 2, so that what you have built can settle.",
 	} {
 		c := avelin()

@@ -127,13 +127,12 @@ func known(weeks []record.Week) []record.Week {
 
 func minutesCaption(weeks []record.Week) string {
 	last := weeks[len(weeks)-1]
-	if last.Paused {
+	switch {
+	case last.Paused && len(last.Sessions) == 0:
 		return "You were away in the last week."
-	}
-	if len(last.Sessions) == 0 && last.Awaited > 0 {
+	case len(last.Sessions) == 0 && last.Awaited > 0:
 		return "We have your answers for the week to " + last.To.Long() + ", but not the recordings yet."
-	}
-	if len(last.Sessions) == 0 {
+	case len(last.Sessions) == 0:
 		return "We know of no session in the week to " + last.To.Long() + "."
 	}
 	text := fmt.Sprintf("You did %s min in the week to %s; the longest session was %s min.",
@@ -182,7 +181,7 @@ func dayMarks(c Client) ([]dayMark, string) {
 	var out []dayMark
 	for d := w.From; d <= w.To; d++ {
 		m := dayMark{Day: d.Time().Format("Mon 2"), Text: "rest", Icon: icons["rest"], Quiet: true}
-		if c.Record.Paused(d) {
+		if c.Record.Paused(d) { // sessions of the day stand in its place
 			m.Text, m.Icon = "away", icons["away"]
 		}
 		var total float64

@@ -6,6 +6,7 @@ import (
 	"html/template"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"nextrung/internal/policy"
@@ -137,8 +138,11 @@ func rosterRowOf(c Client) rosterRow {
 	row := rosterRow{
 		Name: name, Decision: FileName("decision", name), Client: FileName("progress", name),
 		Icon: verdictIcon(a.Verdict), Word: reasons.Standing(a), More: verdictMore(c), Rungs: rungs(a.Stage), Stage: stageText(a),
-		Weeks: wording.Plural(a.Week, "week", "weeks"), Sessions: "none", Last: notRecorded, Doctor: is(a, record.Refer), Proposed: len(c.Proposed) > 0,
+		Sessions: "none", Last: notRecorded, Doctor: is(a, record.Refer), Proposed: len(c.Proposed) > 0,
 		Peaks: record.Map(c.Peaks, proposal.Peak.Short),
+	}
+	if a.Running > 0 {
+		row.Weeks = "week " + strconv.Itoa(a.Running)
 	}
 	if row.For, row.Against = weighs(a.Reasons); row.Doctor {
 		row.For = ""

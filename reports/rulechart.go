@@ -44,6 +44,9 @@ var drawn = map[policy.ID]behind{
 	policy.Resting:          {"bpm", false, 1, "", "morning"},
 }
 
+// longGap is the number of days from one value to the next over which no line is drawn.
+const longGap = 14
+
 // unixDay turns a date into days since 1970, as the day function of bundle/entry.js expects.
 func unixDay(d workout.Date) int { return int(d.Time().Unix() / 86400) }
 
@@ -76,7 +79,10 @@ func ruleChart(id string, r record.Reason, b behind) (*chart, error) {
 	t := table{Head: []string{"Day", wording.Capital(reasons.Rule(r.Rule))}}
 	var data []opts.LineData
 	low, high := r.Points[0].Value, r.Points[0].Value
-	for _, p := range r.Points {
+	for i, p := range r.Points {
+		if i > 0 && p.Date-r.Points[i-1].Date >= longGap { // no line across weeks without a value
+			data = append(data, opts.LineData{Value: []any{unixDay(p.Date) - 1, "-"}})
+		}
 		data = append(data, opts.LineData{Value: []any{unixDay(p.Date), math.Round(10*p.Value) / 10}})
 		t.Rows = append(t.Rows, []string{p.Date.Long(), pointText(p.Value, r, b)})
 		low, high = min(low, p.Value), max(high, p.Value)
@@ -91,10 +97,11 @@ func ruleChart(id string, r record.Reason, b behind) (*chart, error) {
 		low, high = min(low, *r.Threshold), max(high, *r.Threshold)
 	}
 	caption := ruleCaption(r, b)
-	if c, ok := changeOf(r); ok && !b.asked {
+	if c, ok := changeOf(r); ok {
 		more["markArea"] = chanceBand(c)
 		low, high = min(low, c.before-c.chance), max(high, c.before+c.chance)
-		caption += fmt.Sprintf(" The band is normal day-to-day variation around this client’s usual %s.", withUnit(c.before, string(b.unit)))
+		caption = fmt.Sprintf("On average %s at first and %s lately. The band is normal day-to-day variation around the first.",
+			withUnit(c.before, string(b.unit)), withUnit(c.after, string(b.unit)))
 	}
 	from, to, step := axis(low, high, b.step)
 	if b.unit.Share() {

@@ -149,16 +149,7 @@ func sourceText(r record.Reason) string {
 // building says that the stage's minimum weeks are not over, so that nothing is to be decided yet.
 func building(c Client) bool {
 	a := c.Assessment
-	return is(a, record.Hold) && a.State == record.Active && a.Plan != nil && *a.Plan != record.Return && a.Week < a.Weeks && daysInStage(c) > 0
-}
-
-// weekNow is the week of a client who builds up: one more than is done while one goes on.
-func weekNow(c Client) int {
-	n := c.Assessment.Week
-	if daysInStage(c)%7 > 0 {
-		n++
-	}
-	return min(max(1, n), c.Assessment.Weeks)
+	return is(a, record.Hold) && a.State == record.Active && a.Plan != nil && *a.Plan != record.Return && a.Week < a.Weeks && a.Running > 0
 }
 
 // verdictMore is the second line of a verdict: the plan of a hold, or where a move leads.
@@ -166,7 +157,7 @@ func verdictMore(c Client) string {
 	a := c.Assessment
 	switch {
 	case building(c):
-		s := "building, week " + strconv.Itoa(weekNow(c)) + " of " + strconv.Itoa(a.Weeks)
+		s := "building, week " + strconv.Itoa(a.Running) + " of " + strconv.Itoa(a.Weeks)
 		if a.First != 0 {
 			s += ", first decision on " + a.First.Long()
 		}

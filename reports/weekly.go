@@ -77,7 +77,7 @@ func minutesChart(id string, weeks []record.Week, caption string) (*chart, error
 		if len(w.Sessions) > 0 {
 			point.Value, long = math.Round(w.Longest), wording.Number(math.Round(w.Longest))+" min"
 		}
-		if w.Paused {
+		if w.Paused && len(w.Sessions) == 0 {
 			minutes, long = "away", "away"
 		}
 		longest = append(longest, point)

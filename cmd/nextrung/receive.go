@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"nextrung/internal/coach"
@@ -18,11 +19,11 @@ type receiveCommand struct {
 	Backlog bool         `help:"Count each workout as received on the day it was recorded." xor:"when"`
 	Day     workout.Date `help:"Day of workouts whose file has no date or a future one." placeholder:"DATE"`
 	Sensor  string       `help:"Sensor worn: strap or wrist; overrides the file." placeholder:"KIND"`
-	Move    string       `help:"Move a recording's file to another client (with --client)." placeholder:"ID"`
-	Undo    string       `help:"Remove a recording's file from the book." placeholder:"ID"`
-	Exclude string       `help:"Keep a recording but do not count it (with --because)." placeholder:"ID"`
+	Move    []string     `help:"Move a recording's file to another client (with --client)." placeholder:"ID" xor:"upkeep"`
+	Undo    []string     `help:"Remove a recording's file from the book." placeholder:"ID" xor:"upkeep"`
+	Exclude []string     `help:"Keep a recording but do not count it (with --because)." placeholder:"ID" xor:"upkeep"`
 	Because string       `help:"Why the recording is excluded; shown beside it." placeholder:"TEXT"`
-	Include string       `help:"Count an excluded recording again." placeholder:"ID"`
+	Include []string     `help:"Count an excluded recording again." placeholder:"ID" xor:"upkeep"`
 	JSON    bool         `name:"json" help:"One JSON object per file on one line."`
 	Files   []string     `arg:"" optional:"" name:"file" help:"Files or folders."`
 }
@@ -34,25 +35,20 @@ func (receiveCommand) Help() string {
 func (c *receiveCommand) who() []*string { return []*string{&c.Client} }
 
 func (c *receiveCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
-	upkeep := c.Move != "" || c.Undo != "" || c.Exclude != "" || c.Include != ""
+	upkeep := slices.Concat(c.Move, c.Undo, c.Exclude, c.Include)
 	switch {
-	case !upkeep && (c.Client == "" || len(c.Files) == 0):
+	case len(upkeep) > 0 && len(c.Files) > 0:
+		return misuse("%s was not looked at: repeat the flag for each recording (--undo ID --undo ID), and receive files in a command of their own", strings.Join(c.Files, ", "))
+	case len(upkeep) == 0 && (c.Client == "" || len(c.Files) == 0):
 		return misuse("name the client and the files: --client NAME FILE...")
-	case c.Move != "" && c.Client == "":
+	case len(c.Move) > 0 && c.Client == "":
 		return misuse("name the client the recording belongs to: --client NAME")
 	}
 	if err := coach.NotAhead("on", c.On, s.today()); err != nil {
 		return err
 	}
-	switch {
-	case c.Include != "":
-		return tell(s, co.Include(ctx, c.Include), "%s counts again", c.Include)
-	case c.Exclude != "":
-		return tell(s, co.Exclude(ctx, c.Exclude, c.Because), "%s no longer counts: %s", c.Exclude, c.Because)
-	case c.Undo != "":
-		return tell(s, co.Undo(ctx, c.Undo), "the file of %s is removed from the book", c.Undo)
-	case c.Move != "":
-		return tell(s, co.Move(ctx, c.Move, c.Client), "the file of %s now belongs to %s", c.Move, c.Client)
+	if len(upkeep) > 0 {
+		return c.keepUp(ctx, co, s, upkeep)
 	}
 	files, err := expand(c.Files)
 	if err != nil {
@@ -63,6 +59,28 @@ func (c *receiveCommand) Run(ctx context.Context, co *coach.Coach, s *surroundin
 	}
 	in := coach.Intake{Client: c.Client, On: s.orToday(c.On), Fixed: c.On != 0, Backlog: c.Backlog, Day: c.Day, Sensor: workout.Sensor(c.Sensor)}
 	return receiveFiles(ctx, co, s, in, files, c.JSON)
+}
+
+// keepUp undoes, moves, excludes or includes the recordings that are named.
+func (c *receiveCommand) keepUp(ctx context.Context, co *coach.Coach, s *surroundings, ids []string) error {
+	err := co.Undo(ctx, c.Undo...)
+	for _, id := range ids {
+		said := id + " counts again"
+		switch {
+		case len(c.Exclude) > 0:
+			err, said = co.Exclude(ctx, id, c.Because), id+" no longer counts: "+c.Because
+		case len(c.Undo) > 0:
+			said = "the file of " + id + " is removed from the book"
+		case len(c.Move) > 0:
+			err, said = co.Move(ctx, id, c.Client), "the file of "+id+" now belongs to "+c.Client
+		default:
+			err = co.Include(ctx, id)
+		}
+		if err := tell(s, err, "%s", said); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func tell(s *surroundings, err error, format string, args ...any) error {

@@ -51,7 +51,7 @@ func printRoster(s *surroundings, on workout.Date, standings []coach.Standing) e
 		if len(st.Peaks) > 0 && a.GraveSign() == nil && a.Doubt() == nil {
 			why = wording.Sentence(st.Peaks[0].Short()) + " " + why
 		}
-		fmt.Fprintf(t, "%s\t%d\t%d\t%s\t%s\t%s\t%s\n", a.Client, a.Stage, a.Week, standingWord(a), sessions, lastRecording(st.Record), shorten(why, 90))
+		fmt.Fprintf(t, "%s\t%d\t%d\t%s\t%s\t%s\t%s\n", a.Client, a.Stage, a.Running, standingWord(a), sessions, lastRecording(st.Record), shorten(why, 90))
 	}
 	if err := t.Flush(); err != nil {
 		return err

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 
 	"nextrung/internal/fault"
 	"nextrung/internal/heartrate"
@@ -219,6 +220,7 @@ func (c *Coach) item(in Intake, r record.Record, f recording.File, index int, w 
 	case w.Sensor == workout.UnknownSensor:
 		w.Sensor = client.Sensor
 	}
+	w.Sport = client.Sport(f.Format, w.Sport)
 	date := workout.DateOf(w.Start, client.Location())
 	series := heartrate.Clean(w)
 	measured := measure(r, date, series, w)
@@ -253,13 +255,24 @@ func (c *Coach) Exclude(ctx context.Context, id, because string) error {
 // Include lets an excluded recording count again.
 func (c *Coach) Include(ctx context.Context, id string) error { return c.book.Include(ctx, id) }
 
-// Undo removes the whole file that a recording came in from the book.
-func (c *Coach) Undo(ctx context.Context, id string) error {
-	rec, err := c.book.Recording(ctx, id)
-	if err != nil {
-		return err
+// Undo removes the whole files that recordings came in from the book; none where one of them is not in it.
+func (c *Coach) Undo(ctx context.Context, ids ...string) error {
+	var files []workout.Digest
+	for _, id := range ids {
+		rec, err := c.book.Recording(ctx, id)
+		if err != nil {
+			return err
+		}
+		if !slices.Contains(files, rec.File) {
+			files = append(files, rec.File)
+		}
 	}
-	return c.book.Undo(ctx, rec.File)
+	for _, f := range files {
+		if err := c.book.Undo(ctx, f); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // Move gives the whole file that a recording came in to another client and measures it again with

@@ -222,7 +222,7 @@ func (c *Coach) original(ctx context.Context, rec record.Recording) (workout.Wor
 	for _, f := range recording.Decode(name, b) {
 		if f.Err == nil && rec.Index < len(f.Workouts) {
 			w := f.Workouts[rec.Index]
-			w.Sensor, w.Start = rec.Workout.Sensor, rec.Workout.Start // as the trainer said
+			w.Sensor, w.Start, w.Sport = rec.Workout.Sensor, rec.Workout.Start, rec.Workout.Sport // as the trainer said
 			return w, nil
 		}
 	}

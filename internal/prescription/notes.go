@@ -25,6 +25,8 @@ var said = map[record.PlanCode]string{
 	record.KeepLength:     "Your pulse still climbs while your speed stays the same. Don't make the sessions longer for now.",
 	record.EasyFirst:      "Make the first session an easy one.",
 	record.SmallSteps:     "We planned this week from what you did lately, so that you build up in small steps.",
+	record.LessTooHard:    "This is less than you did lately, because some of that was too hard.",
+	record.LessTime:       "This is less than you did lately, so that it fits the time you said you have.",
 	record.ShorterNow:     "The sessions are shorter this week, so that they feel comfortable again.",
 	record.ByTalk:         "Comfortable means that you can talk in whole sentences. If you can't, slow down, whatever your watch says.",
 	record.NoRoom:         "Comfortable sessions only: your doctor's limit leaves no room for harder parts.",
@@ -73,10 +75,6 @@ func Say(n record.PlanNote) string {
 		return "In much of the last few weeks your pulse was above your comfortable range. " + slower(n.BPM)
 	case record.OneMoreSession:
 		return fmt.Sprintf("You did %d of %s. One more would help most.", n.N, wording.Count(n.Of, "session"))
-	case record.LessTooHard:
-		return fmt.Sprintf("This is less than the %d minutes of your longest week lately, because much of your training was harder than planned.", n.N)
-	case record.LessTime:
-		return fmt.Sprintf("This is less than the %d minutes of your longest week lately, so that it fits the time you said you have.", n.N)
 	case record.NewParts:
 		return fmt.Sprintf("New this week: one session has short %s parts. The others stay comfortable.", n.Feel)
 	case record.PartsMean:

@@ -41,7 +41,7 @@ func TestEveryCodeHasItsSentence(t *testing.T) {
 func TestNotesNameTheirFigures(t *testing.T) {
 	for want, n := range map[string]record.PlanNote{
 		"You did 1 of 2 sessions. One more would help most.":                                                                              {Code: record.OneMoreSession, N: 1, Of: 2},
-		"This is less than the 240 minutes of your longest week lately, so that it fits the time you said you have.":                      {Code: record.LessTime, N: 240},
+		"This is less than you did lately, so that it fits the time you said you have.":                                                   {Code: record.LessTime, N: 240},
 		"Much of the last few weeks was harder than planned. Go slower, with easy spells in between, so that your pulse stays below 137.": {Code: record.AbovePlan, BPM: 137},
 		"Hard means that you can only say single words. Stop a part early rather than go all out.":                                        {Code: record.PartsMean, Feel: workout.Hard},
 		"Keep recording and keep pedalling lightly for 3 minutes after your last effort.":                                                 {Code: record.KeepRecording, Modes: []workout.Mode{workout.Bike}},

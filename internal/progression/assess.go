@@ -27,7 +27,7 @@ func (v Review) assessment() (record.Assessment, *findings) {
 	a := record.Assessment{
 		Client: v.Record.Client.Name, AsOf: v.On, State: v.state, Stage: v.Stage, Policy: v.Policy.Digest(),
 		Reasons: []record.Reason{}, Lacking: []record.Lack{}, Cautions: v.particular(), Summary: record.Facts{},
-		Week: v.weeksDone(), Weeks: v.weeksAsked(), First: v.firstDecision(), Unanswered: v.unanswered,
+		Week: v.weeksDone(), Running: v.running(), Weeks: v.weeksAsked(), First: v.firstDecision(), Unanswered: v.unanswered,
 	}
 	if v.state != record.PausedState && v.state != record.Finished {
 		return a, v.assess(&a)
@@ -156,7 +156,12 @@ func (v Review) inform(f *findings) {
 	if v.Stage > 1 {
 		f.others = append(f.others, v.monotony())
 	}
-	f.others = append(f.others, v.weeklyRise(), v.longestRun(), v.enjoyment(), v.tiredSign(), v.illness(), v.tiredness())
+	f.others = append(f.others, v.weeklyRise())
+	runs := func(s record.Session) bool { return s.Mode == workout.Run }
+	if slices.Contains(v.Record.Client.TrainedModes(), workout.Run) || slices.ContainsFunc(v.Sessions, runs) {
+		f.others = append(f.others, v.longestRun())
+	}
+	f.others = append(f.others, v.enjoyment(), v.tiredSign(), v.illness(), v.tiredness())
 	if v.Stage > 1 {
 		f.others = append(f.others, v.tirednessAgain(), v.failed(), v.longBreak())
 	}
@@ -315,19 +320,19 @@ func (v Review) waiting(objections int) record.Fact {
 	case v.Stage == 3:
 		return record.Fact{Code: LastStage, Args: record.Args{"objections": objections}}
 	case v.building():
-		return record.Fact{Code: Building, Args: record.Args{"week": v.weekNow(), "weeks": v.weeksAsked(), "first": v.firstDecision()}}
+		return record.Fact{Code: Building, Args: record.Args{"week": v.running(), "weeks": v.weeksAsked(), "first": v.firstDecision()}}
 	}
 	return record.Fact{Code: NotYet}
 }
 
-// weekNow is the week that a client of whom weeks of the stage are still needed is in: one more than is done while
-// one goes on.
-func (v Review) weekNow() int {
-	goesOn := 0
+// running is the week of the stage that goes on, or that ends today: one more than the weeks that are done while one
+// goes on; 0 before the first.
+func (v Review) running() int {
+	n := v.weeksDone()
 	if len(v.days)%7 != 0 {
-		goesOn = 1
+		n++
 	}
-	return min(max(1, v.weeksDone()+goesOn), v.weeksAsked())
+	return max(n, min(1, len(v.days)))
 }
 
 func asking(all []finding, what record.Verdict) []finding {

@@ -166,6 +166,8 @@ const (
 // Effort, talk and enjoyment.
 const (
 	FewAnswers       record.Code = "few-answers"
+	FewBoutAnswers   record.Code = "few-bout-answers"
+	NoBoutsToRate    record.Code = "no-bouts-to-rate"
 	EffortTooHard    record.Code = "effort-too-hard"
 	EffortOftenHard  record.Code = "effort-often-hard"
 	EffortMostlyKept record.Code = "effort-mostly-kept"
@@ -210,6 +212,7 @@ const (
 	NoIntervals     record.Code = "no-intervals"
 	IntervalsDone   record.Code = "intervals-done"
 	IntervalsLonger record.Code = "intervals-longer"
+	EasyBouts       record.Code = "easy-bouts"
 	LongerBoutsDone record.Code = "longer-bouts-done"
 	FailedInARow    record.Code = "failed-in-a-row"
 )

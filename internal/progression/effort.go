@@ -22,9 +22,9 @@ func (v Review) plainEffort() finding {
 	for _, n := range v.Record.Notes {
 		known := slices.ContainsFunc(v.Sessions, func(s record.Session) bool { return s.Date == n.Date })
 		if n.RPE != nil && !known && n.Date >= f.From && rule.TooHard(*n.RPE) {
-			limit := rule.Hardest(n.RPE.Scale)
+			limit := rule.EffortLimit(n.RPE.Scale)
 			f.Points, f.Threshold, f.needed = append(f.Points, record.Point{Date: n.Date, Value: n.RPE.Value}), &limit, record.Fact{}
-			return f.told(n.RPE.Value, false, StrayEffort, record.Args{"effort": n.RPE.Value, "scale": n.RPE.Scale, "on": n.Date, "limit": limit})
+			return f.told(n.RPE.Value, false, StrayEffort, record.Args{"effort": n.RPE.Value, "scale": n.RPE.Scale, "on": n.Date, "limit": rule.Hardest(n.RPE.Scale)})
 		}
 	}
 	return f
@@ -112,11 +112,11 @@ func (v Review) judgeEffort(rule policy.Rule, f finding, sessions []record.Sessi
 	}
 	middle, worst := byEffort(rule, efforts)
 	if middle != nil {
-		shown, limit := middle, rule.EffortLimit(middle.Scale)
+		shown := middle
 		if rule.TooHard(*worst) {
-			shown, limit = worst, rule.Hardest(worst.Scale)
+			shown = worst
 		}
-		value := shown.Value
+		value, limit := shown.Value, rule.EffortLimit(shown.Scale) // one limit, whichever answer is shown
 		f.Observed, f.Threshold = &value, &limit
 		for _, s := range sessions {
 			if s.RPE != nil && s.RPE.Scale == shown.Scale {
@@ -130,6 +130,7 @@ func (v Review) judgeEffort(rule policy.Rule, f finding, sessions []record.Sessi
 	}
 	switch {
 	case worst != nil && rule.TooHard(*worst):
+		args["usual"], args["limit"] = args["limit"], rule.Hardest(worst.Scale)
 		return f.stated(false, EffortTooHard, args)
 	case uneasy > 0:
 		return f.stated(false, TalkUneasy, record.Args{"uneasy": uneasy, "answers": n})
@@ -137,7 +138,11 @@ func (v Review) judgeEffort(rule policy.Rule, f finding, sessions []record.Sessi
 		args["over"] = len(record.Keep(all, func(a answer) bool { return a.beyond }))
 		return f.stated(false, EffortOftenHard, args)
 	case n < asked:
-		f = f.open(need(NeedEffort), FewAnswers, record.Args{"answers": n, "needed": asked})
+		few := FewAnswers
+		if !withTalk {
+			few = FewBoutAnswers
+		}
+		f = f.open(need(NeedEffort), few, record.Args{"answers": n, "needed": asked, "days": *rule.Window})
 		return f.unless(v.early(n, len(sessions)))
 	case worst == nil:
 		return f.stated(true, TalkEasy, record.Args{"answers": n})
@@ -181,7 +186,11 @@ func answersTwice(sessions []record.Session) record.Facts {
 // boutEffort is the rule on the effort of interval sessions.
 func (v Review) boutEffort() finding {
 	rule, f := v.begin(policy.BoutEffort)
-	return v.judgeEffort(rule, f, v.boutSessions(*rule.Window), false)
+	sessions := v.boutSessions(*rule.Window)
+	if len(sessions) == 0 { // the rule on interval sessions says what to record
+		return f.open(record.Fact{}, NoBoutsToRate, nil)
+	}
+	return v.judgeEffort(rule, f, sessions, false)
 }
 
 // boutSessions lists the interval sessions of the last n days that count.

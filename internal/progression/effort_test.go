@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"nextrung/internal/policy"
+	"nextrung/internal/progression"
 	"nextrung/internal/record"
 	"nextrung/internal/story"
 	"nextrung/internal/workout"
@@ -98,6 +99,46 @@ func TestEffortShowsItsOwnScale(t *testing.T) {
 	for _, p := range r.Points {
 		if p.Value != 5 {
 			t.Errorf("point %v is from the other scale", p)
+		}
+	}
+}
+
+// TestOnlyWhatConcernsTheClient: a walker reads of no runs, and nobody whose bouts were not seen reads that no effort
+// was given.
+func TestOnlyWhatConcernsTheClient(t *testing.T) {
+	walker := func(c *record.Client) { c.Modes = []workout.Mode{workout.Walk} }
+	walking := func(_ int, d *story.Done) { d.Sport = workout.Walking }
+	for _, x := range []struct {
+		name  string
+		story *story.Story
+		want  bool
+	}{
+		{"a walker", story.Ferry(4).Who(walker).Each(walking), false},
+		{"a walker who ran once", story.Ferry(4).Who(walker).Each(walking).Each(func(i int, d *story.Done) {
+			if i == 3 {
+				d.Sport = workout.Running
+			}
+		}), true},
+		{"a runner", story.Ferry(4), true},
+	} {
+		a := progression.Assess(defaults, x.story.Last(), x.story.Record())
+		if got := a.Reason(policy.LongestRun) != nil; got != x.want {
+			t.Errorf("%s: the longest run is shown: %v", x.name, got)
+		}
+	}
+	unseen := story.Intervals(4).Each(func(_ int, d *story.Done) { d.Bouts = 0 })
+	a := progression.Assess(defaults, unseen.Last(), unseen.Record())
+	if r := a.Reason(policy.BoutEffort); r.Met != nil || r.Says.Code != progression.NoBoutsToRate || a.Lacks(policy.BoutEffort) {
+		t.Errorf("with an answer for every session: %+v", r)
+	}
+}
+
+// TestOneLimitOfEffort: whichever answer is shown, the threshold beside it is the limit that the client reads.
+func TestOneLimitOfEffort(t *testing.T) {
+	for _, e := range []float64{12, 14, 15, 18} {
+		s := story.Ferry(4).Each(story.Feeling(story.RPE20(e), record.TalkComfortable))
+		if r, _ := story.Reason(assess(s), policy.Effort); r.Threshold == nil || *r.Threshold != 13 {
+			t.Errorf("at %g: %+v", e, r.Threshold)
 		}
 	}
 }

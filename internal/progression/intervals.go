@@ -184,12 +184,36 @@ func (v Review) intervalsDone() finding {
 		return v.filesFirst(f)
 	}
 	// What did not take place, or was recorded without bouts that can be seen, is not among them.
-	args := record.Args{"done": done, "recorded": len(all), "missing": max(0, asked-len(all)), "prescribed": asked, "days": *rule.Window, "needed": *rule.Threshold}
+	args := record.Args{"done": done, "recorded": len(all), "missing": max(0, asked-len(all)), "prescribed": asked, "days": *rule.Window, "needed": *rule.Threshold,
+		"easy": v.easyBouts(all)}
 	code := IntervalsDone
 	if longer > 0 {
 		code, args["longer"] = IntervalsLonger, longer
 	}
 	return f.told(float64(done), rule.Keeps(float64(done)), code, args)
+}
+
+// fewBeats is the share of the bouts' time below which the time above zone 1 is called short (common practice, no source).
+// Short bouts are judged by their length and effort alone, since the heart rate follows late.
+const fewBeats = 0.25
+
+// easyBouts says that the sessions, going by their heart rate, were hardly harder than steady ones; nil otherwise.
+func (v Review) easyBouts(all []intervalSession) record.Facts {
+	bouts, above := 0, 0
+	for _, x := range all {
+		for _, rec := range x.Recordings {
+			if z := rec.Measured.Zones; z != nil && isStrap(rec) {
+				above += z.Zone2 + z.Zone3 + z.Over
+				for _, b := range rec.Measured.Bouts {
+					bouts += b.Seconds()
+				}
+			}
+		}
+	}
+	if v.Record.Client.ByEffort() || bouts == 0 || float64(above) >= fewBeats*float64(bouts) {
+		return nil
+	}
+	return record.Facts{{Code: EasyBouts, Args: record.Args{"bouts": float64(bouts) / 60, "above": float64(above) / 60}}}
 }
 
 // longerBouts is the rule on interval sessions with longer bouts: somebody who has only done bouts of

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"testing"
 
+	"nextrung/internal/physiology"
 	"nextrung/internal/policy"
 	"nextrung/internal/progression"
 	"nextrung/internal/record"
@@ -161,7 +162,7 @@ func TestIntervalSessionsThatWerePrescribed(t *testing.T) {
 		}
 	}
 	done := func(done, recorded, prescribed int) record.Fact {
-		return record.Fact{Code: progression.IntervalsDone, Args: record.Args{"done": done, "recorded": recorded, "missing": prescribed - recorded, "prescribed": prescribed, "days": 42, "needed": 6.0}}
+		return record.Fact{Code: progression.IntervalsDone, Args: record.Args{"done": done, "recorded": recorded, "missing": prescribed - recorded, "prescribed": prescribed, "days": 42, "needed": 6.0, "easy": record.Facts(nil)}}
 	}
 	none := func(prescribed int) record.Fact {
 		return record.Fact{Code: progression.NoIntervals, Args: record.Args{"prescribed": prescribed, "days": 42}}
@@ -186,6 +187,35 @@ func TestIntervalSessionsThatWerePrescribed(t *testing.T) {
 	} {
 		if r, _ := story.Reason(assess(c.story), policy.IntervalSessions); !r.Says.Equal(c.want) {
 			t.Errorf("%s: %v, want %v", c.name, r.Says, c.want)
+		}
+	}
+}
+
+// easyBouts is a story of bouts of a minute with so many seconds above zone 1 in each session.
+func easyBouts(above int) *story.Story {
+	return story.Intervals(4).Each(func(_ int, d *story.Done) { d.Bout = 60 * min(1, d.Bouts) }).Then(func(r *record.Record) {
+		for i, rec := range r.Recordings {
+			if len(rec.Measured.Bouts) > 0 {
+				r.Recordings[i].Measured.Zones = &physiology.ZoneTime{Zone1: 2100 - above, Zone2: above}
+			}
+		}
+	})
+}
+
+// TestEasyBoutsAreSaid: bouts count by their length, and where the pulse was hardly above zone 1 the trainer reads it.
+func TestEasyBoutsAreSaid(t *testing.T) {
+	for _, x := range []struct {
+		name  string
+		above int
+		who   func(*record.Client)
+		want  record.Facts
+	}{
+		{"seven seconds each", 7, func(*record.Client) {}, record.Facts{{Code: progression.EasyBouts, Args: record.Args{"bouts": 32.0, "above": 56.0 / 60}}}},
+		{"a minute each", 60, func(*record.Client) {}, nil},
+		{"by effort", 7, func(c *record.Client) { c.Medicine = record.Slows }, nil},
+	} {
+		if r, _ := story.Reason(assess(easyBouts(x.above).Who(x.who)), policy.IntervalSessions); !(record.Fact{Args: record.Args{"easy": x.want}}).Equal(record.Fact{Args: record.Args{"easy": r.Says.Facts("easy")}}) {
+			t.Errorf("%s: %v", x.name, r.Says)
 		}
 	}
 }

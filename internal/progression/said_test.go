@@ -143,6 +143,7 @@ func oddCases() map[string]*story.Story {
 		"begins unasked":        story.Ferry(4).Who(func(c *record.Client) { c.Screening = record.Screening{} }).Who(func(c *record.Client) { c.Since = story.Day(40) }),
 		"a doubtful sensor":     twoRules(0, 0).Then(doubting(false, 0, 0, 1, 2, 3)),
 		"staying high":          story.Intervals(4).Each(staying(12)),
+		"bouts in zone 1":       easyBouts(7),
 		"creep in one":          story.Intervals(4).Each(func(i int, d *story.Done) { d.Skip = i > 1 }),
 		"easy above zone 1":     easyAbove(6),
 		"easy above it in half": story.Ferry(4).Each(func(i int, d *story.Done) { d.Below = 95 * (i % 2) }),

@@ -53,6 +53,8 @@ func TestSessions(t *testing.T) {
 		{"without modes a walk does not", record.Client{}, []record.Recording{rec("a", 0, 30, workout.Walking)}, nil, nil},
 		{"without modes a row does", record.Client{}, []record.Recording{rec("a", 0, 30, workout.Rowing)}, nil, []want{{"row", 30}}},
 		{"a file without a sport is about the only mode", record.Client{Modes: []workout.Mode{workout.Walk}}, []record.Recording{in("csv", rec("a", 0, 30, workout.Other))}, nil, []want{{"walk", 30}}},
+		{"a format without a word for walking is about the only mode", record.Client{Modes: []workout.Mode{workout.Walk}}, []record.Recording{in("tcx", rec("a", 0, 30, workout.Other))}, nil, []want{{"walk", 30}}},
+		{"a format with a word for running means something else", record.Client{Modes: []workout.Mode{workout.Run}}, []record.Recording{in("tcx", rec("a", 0, 30, workout.Other))}, nil, []want{{"other", 30}}},
 		{"of two modes it is not told which", walker, []record.Recording{in("csv", rec("a", 0, 30, workout.Other))}, nil, []want{{"other", 30}}},
 		{"a file that tells another sport is not", record.Client{Modes: []workout.Mode{workout.Walk}}, []record.Recording{in("fit", rec("a", 0, 30, workout.Other))}, nil, []want{{"other", 30}}},
 		{"a report", walker, nil, []record.Report{{Date: story.Began, Minutes: 40, Sport: run}}, []want{{"run", 40}}},
@@ -122,7 +124,7 @@ func TestTheWorstAnswerOfADayCounts(t *testing.T) {
 		return record.Fact{Code: progression.EffortGiven, Args: record.Args{"effort": value, "scale": scale}}
 	}
 	twice := record.Facts{{Code: progression.AnsweredTwice, Args: record.Args{"on": story.Day(18), "answers": record.Facts{given(12, 0), given(18, 20)}}}}
-	want := record.Fact{Code: progression.EffortTooHard, Args: record.Args{"worst": 18.0, "scale": 20, "limit": 14.0, "answers": 9, "twice": twice}}
+	want := record.Fact{Code: progression.EffortTooHard, Args: record.Args{"worst": 18.0, "scale": 20, "limit": 14.0, "usual": 13.0, "answers": 9, "twice": twice}}
 	if !said.Says.Equal(want) {
 		t.Errorf("%v, want %v", said.Says, want)
 	}

@@ -66,6 +66,7 @@ var training = map[record.Code]string{
 	p.NoIntervals: `No recorded interval session can be compared with a prescription` +
 		`{{if .prescribed}}; {{are .prescribed "was" "were"}} prescribed in the last {{count .days "day"}}{{end}}.`,
 	p.IntervalsDone:   intervalsDone,
+	p.EasyBouts:       `Their bouts lasted {{whole .bouts}} min, but the heart rate was above zone 1 for only {{whole .above}} min: check that they feel brisk.`,
 	p.IntervalsLonger: intervalsDone + ` In {{number .longer}} of them the bouts were longer than prescribed; these count too.`,
 	p.NoTimeForBouts: `The client has time for {{number .has}} min at a time, which is too short for bouts of {{number .seconds}} s. ` +
 		`Longer sessions would help; until then stage 2 is the right place.`,
@@ -84,13 +85,15 @@ const (
 	minutesSoFar = `{{if .so_far}} {{are .so_far "week is" "weeks are"}} over so far.{{end}}{{each .walks}}`
 
 	intervalsDone = `Done as prescribed in the last {{count .days "day"}}: {{part .done .recorded (print (or (and .missing "recorded ") "") "interval session")}} ` +
-		`(needed: at least {{number .needed}}{{if .missing}}; {{number .prescribed}} were prescribed{{end}}).`
+		`(needed: at least {{number .needed}}{{if .missing}}; {{number .prescribed}} were prescribed{{end}}).{{each .easy}}`
 )
 
 // efforts are what the client said of effort, talk and enjoyment.
 var efforts = map[record.Code]string{
-	p.FewAnswers:    `{{capital (some .answers "answer")}} about effort or talk so far (needed: at least {{number .needed}}).`,
-	p.EffortTooHard: `The highest effort was {{effort .worst .scale}}; none may be above {{number .limit}} ({{count .answers "answer"}}).{{each .twice}}`,
+	p.FewAnswers:     `{{capital (some .answers "answer")}} about effort or talk in the last {{count .days "day"}} (needed: at least {{number .needed}}).`,
+	p.FewBoutAnswers: `{{capital (some .answers "answer")}} about the effort of sessions with bouts in the last {{count .days "day"}} (needed: at least {{number .needed}}).`,
+	p.NoBoutsToRate:  `No session with bouts is on record, so no effort can be held against their limit yet.`,
+	p.EffortTooHard:  `The highest effort was {{effort .worst .scale}}; {{if more .limit .usual}}most should be at or below {{number .usual}}, and {{end}}none may be above {{number .limit}} ({{count .answers "answer"}}).{{each .twice}}`,
 	p.EffortOftenHard: `In {{part .over .answers "answer"}} the effort was above {{number .limit}}, up to {{effort .worst .scale}}; ` +
 		`most of them should be at or below {{number .limit}}.{{each .twice}}`,
 	p.EffortMostlyKept: `In most of the {{count .answers "answer"}} the effort was within the limit of {{number .limit}}; ` +

@@ -52,11 +52,13 @@ type Assessment struct {
 	// nothing harder than easy is prescribed; while it may be a grave sign, nothing at all.
 	Unanswered []Question `json:"unanswered,omitempty"`
 
-	// Week and Weeks count the weeks of the stage that are done and needed; First is the day from
+	// Week and Weeks count the weeks of the stage that are done and needed, and Running is the week that goes on or ends on
+	// the day, 0 before the stage begins; pauses are left out. First is the day from
 	// which a move can be decided on if every week until then is done as the plan has it.
-	Week  int          `json:"week"`
-	Weeks int          `json:"weeks"`
-	First workout.Date `json:"first_decision,omitzero"`
+	Week    int          `json:"week"`
+	Running int          `json:"running_week,omitempty"`
+	Weeks   int          `json:"weeks"`
+	First   workout.Date `json:"first_decision,omitzero"`
 	// Summary is the verdict in short for the trainer: what it is, then why.
 	Summary Facts `json:"summary"`
 }

@@ -33,6 +33,9 @@ func (r Record) Answerable() []Session {
 // are not in it.
 func (r Record) Done() []Session {
 	recordings := Keep(r.Recordings, Recording.Counts)
+	for i, x := range recordings {
+		recordings[i].Workout.Sport = r.Client.Sport(x.Format, x.Workout.Sport)
+	}
 	slices.SortStableFunc(recordings, func(a, b Recording) int {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), a.Workout.Start.Compare(b.Workout.Start), cmp.Compare(a.ID, b.ID))
 	})
@@ -59,10 +62,6 @@ func (r Record) Done() []Session {
 	}
 	for i := range all {
 		all[i].describe()
-		// A file of points alone names no sport: it is about the one thing that the client does.
-		if modes := r.Client.Modes; len(modes) == 1 && all[i].sportUntold() {
-			all[i].Mode = modes[0]
-		}
 	}
 	all = r.withReports(all)
 	r.attachNotes(all)
@@ -101,11 +100,17 @@ func (s *Session) describe() {
 	}
 }
 
-// sportUntold says that the recordings come in formats that need not name a sport, and name none.
-func (s Session) sportUntold() bool {
-	return !slices.ContainsFunc(s.Recordings, func(x Recording) bool {
-		return x.Workout.Sport.Mode() != workout.OtherMode || x.Workout.Sport == workout.Strength || x.Format != "csv" && x.Format != "gpx"
-	})
+// Sport is the sport that a file names or, where its format could not name it, the one thing that the client does: files of
+// points alone need not name any, and TCX has no words but running, biking and other (schema TrainingCenterDatabase v2).
+func (c Client) Sport(format string, named workout.Sport) workout.Sport {
+	if len(c.Modes) != 1 || named.Mode() != workout.OtherMode || named == workout.Strength {
+		return named
+	}
+	only := c.Modes[0]
+	if format == "csv" || format == "gpx" || format == "tcx" && only != workout.Run && only != workout.Bike {
+		return only.Sport()
+	}
+	return named
 }
 
 // withReports adds the reported sessions. A report of a day and mode with a recording of about the
