@@ -24,7 +24,7 @@ func TestEveryFileNamedIsUndone(t *testing.T) {
 		t.Helper()
 		var out, errs bytes.Buffer
 		now := func() time.Time { return workout.MustDate("2026-08-30").Time().Add(12 * time.Hour) }
-		if code := run(context.Background(), append([]string{"--book", book}, args...), surroundings{out: &out, err: &errs, now: now, getenv: os.Getenv}); code != want {
+		if code := run(context.Background(), append([]string{"--book", book}, args...), surroundings{out: &out, err: &errs, now: now}); code != want {
 			t.Fatalf("%q: exit code %d: %s", args, code, errs.String())
 		}
 		return out.String() + errs.String()

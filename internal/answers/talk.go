@@ -212,7 +212,7 @@ func (u *utterance) verdict(behind string) (item, bool) {
 	var talk record.Talk
 	loose := said[denial] || said[piece]
 	switch {
-	case u.unclear, (u.unsaid || u.denied && behind == "say") && !said[piece], said[shortness] && eased && !said[hardship]: // "only easily on the flat"
+	case u.leavesOpen(behind, eased):
 		return item{what: isDoubt, about: AboutTalk, question: askTalk, choices: talkChoices(0)}, true
 	case said[hardship] && !said[denial] && !said[fair] && !said[ease], said[shortness] && said[piece] && !eased && !said[denial]: // a few words need no ability
 		talk, loose = record.TalkHard, false
@@ -225,6 +225,12 @@ func (u *utterance) verdict(behind string) (item, bool) {
 	it := talkItem(talk)
 	it.loose = loose
 	return it, talk != ""
+}
+
+// leavesOpen says that the words do not answer: "cannot say", "only easily on the flat".
+func (u *utterance) leavesOpen(behind string, eased bool) bool {
+	unsaid := u.unsaid || u.denied && behind == "say"
+	return u.unclear || unsaid && !u.said[piece] || u.said[shortness] && eased && !u.said[hardship]
 }
 
 // eased says that it went well.

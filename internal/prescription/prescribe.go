@@ -209,11 +209,6 @@ func (v planner) intervals(c course, a record.Assessment, stage int, since worko
 	}
 	var out record.Intervals
 	comesBack := without > 0 || v.planBefore().Reduced
-	b, away := v.Gap()
-	then := v.Review
-	then.On -= workout.Date(7 * without) // the week of the last bouts
-	_, tooHard := v.TooHard(then.ThisWeek())
-	tooHard = tooHard && (without == 0 || len(v.FailedRunning()) > 1)
 	switch {
 	case last == nil && v.stepsBack(a):
 	case last == nil:
@@ -223,7 +218,7 @@ func (v planner) intervals(c course, a record.Assessment, stage int, since worko
 		if out = v.FewerBouts(stage, one, 1); out.Count == 0 {
 			out = one
 		}
-	case v.stepsBack(a), tooHard, without >= boutsFaded, comesBack && (v.Recovering() || away && v.LongEnough(b)):
+	case v.stepsBack(a), v.boutsTooHard(without), without >= boutsFaded, comesBack && v.comeBackFewer(*last):
 		// Below the smallest ones bouts are left out once a step back is recommended, until then they stay.
 		if out = v.FewerBouts(stage, *last, sessions); out.Count == 0 && without == 0 && !v.stepsBack(a) {
 			out = v.SameBouts(*last, sessions)
@@ -245,6 +240,25 @@ func (v planner) intervals(c course, a record.Assessment, stage int, since worko
 	out.Lowered = v.lowered(stage, last)
 	v.setBeats(&out, stage)
 	return &out
+}
+
+// boutsTooHard says that the last bouts, so many weeks ago, felt too hard; after a week without any, that two interval
+// sessions in a row failed as well.
+func (v planner) boutsTooHard(without int) bool {
+	then := v.Review
+	then.On -= workout.Date(7 * without)
+	_, tooHard := v.TooHard(then.ThisWeek())
+	return tooHard && (without == 0 || len(v.FailedRunning()) > 1)
+}
+
+// gentleBouts are the seconds of bouts in a week that come back whole after an illness (common practice, no source).
+const gentleBouts = 8 * 60
+
+// comeBackFewer says that bouts come back fewer than they were: after an illness, unless they were few, and after a
+// longer break.
+func (v planner) comeBackFewer(last record.Intervals) bool {
+	b, away := v.Gap()
+	return v.Recovering() && last.Count*last.Bouts*last.Work > gentleBouts || away && v.LongEnough(b)
 }
 
 // boutStep is the bpm by which bouts come down after a week in which most felt too hard, and back up after one in
