@@ -184,9 +184,7 @@ func (s *shown) readVerdict() {
 		if rule := find(s.decision, `In stage \d for (\d+) weeks?`); rule != "" {
 			s.same("whole weeks", weeks, rule)
 		}
-		if (s.on-oddBegan)%7 == 6 { // at the end of a week all of them are whole
-			s.same("week at its end", weeks, find(s.row, ` week (\d+)(?: |$)`))
-		}
+		s.same("weeks done", weeks, fmt.Sprint(a.Week))
 	}
 	if client := find(s.progress, `You are in week (\d+)`); client != "" {
 		s.same("week, for the client", client, find(s.row, ` week (\d+)(?: |$)`))

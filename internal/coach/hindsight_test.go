@@ -54,7 +54,7 @@ func TestTheDemosDecisionsInHindsight(t *testing.T) {
 		t.Errorf("Jaskel: %s: %s", early.Agreed(), early.Came())
 	}
 	if late.Changed == nil || len(late.Changed.Changes) != 1 || late.Changed.Changes[0].Kind != hindsight.CameLater || !strings.HasPrefix(late.Assessed.Summary, "Not yet.") ||
-		!slices.ContainsFunc(late.Changed.Differ, func(d hindsight.Differs) bool { return d.Rule == "sessions-total" }) {
+		!slices.ContainsFunc(late.Changed.Differ, func(d hindsight.Differs) bool { return d.Rule == policy.Minutes }) {
 		t.Errorf("Torrec: %s; %+v", late.Assessed.Summary, late.Changed)
 	}
 }

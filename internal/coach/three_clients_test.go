@@ -120,7 +120,7 @@ func TestOrsaWhoseZonesAreTooHigh(t *testing.T) {
 				decides: record.Decision{Act: record.DoMaintain, Because: "likes it as it is; the maximum was never measured"},
 			}, {
 				prose:   "Goes on as it is.",
-				verdict: record.Hold, plan: record.Build, because: "Stays in stage 2 by choice", sees: notFailing,
+				verdict: record.Hold, plan: record.Repeat, because: "Stays in stage 2 by choice", sees: notFailing,
 			},
 		},
 	}.goes(t)
@@ -325,7 +325,7 @@ func TestMaelisWithFluAndHeat(t *testing.T) {
 			}, {
 				prose: "Three shorter easy runs, about three quarters. Thirteen days without: a return.", notes: calm,
 				lives:   func(_ int, o *lived) { o.DayBPM = 4 },
-				verdict: record.Hold, plan: record.Return, because: "Coming back after a break",
+				verdict: record.Hold, plan: record.Build, because: "Normal weeks after the illness come first", // the return is done
 				sees: func(t *testing.T, s coach.Standing) {
 					notTired(t, s)
 					if s.Next.Reduced || s.Next.Intervals == nil {

@@ -298,7 +298,7 @@ func TestLives(t *testing.T) {
 		{"pregnant, stage 1", lifeOf(1, func(c *record.Client) { c.Conditions = []record.Condition{record.Pregnant} })},
 	}
 	moves := map[string][]int{ // the weeks at whose end the first two moves came
-		"obeys": {6, 11}, "does more": {4, 9}, "does more from stage 2": {5}, "2 x 34": {6, 15}, "flu in week 6": {4, 12}, "flu in week 6 of stage 2": {12},
+		"obeys": {6, 11}, "does more": {4, 9}, "does more from stage 2": {5}, "2 x 34": {6, 15}, "flu in week 6": {4, 11}, "flu in week 6 of stage 2": {11},
 		"a week away": {4, 18}, "ten days late": {5, 15}, "a swimmer": {4, 9}, "58, walks at 111": {6}, "recovery phase": {17}, "nobody decides advance": {4, 5},
 	}
 	for _, x := range lives {

@@ -192,24 +192,26 @@ func (v Review) intervalsDone() finding {
 	return f.told(float64(done), rule.Keeps(float64(done)), code, args)
 }
 
-// fewBeats is the share of the bouts' time below which the time above zone 1 is called short (common practice, no source).
-// Short bouts are judged by their length and effort alone, since the heart rate follows late.
-const fewBeats = 0.25
+// fewBeats is the share of the bouts' time, without the first followsAfter seconds of each, below which the time above
+// zone 1 is called short (common practice, no source). Heart rate follows a change of load with a time constant of 58 s
+// (Hunt, Fankhauser and Saengsuwan 2015), so bouts of a minute are judged by their length and effort alone.
+const fewBeats, followsAfter = 0.25, 60
 
 // easyBouts says that the sessions, going by their heart rate, were hardly harder than steady ones; nil otherwise.
 func (v Review) easyBouts(all []intervalSession) record.Facts {
-	bouts, above := 0, 0
+	bouts, telling, above := 0, 0, 0
 	for _, x := range all {
 		for _, rec := range x.Recordings {
 			if z := rec.Measured.Zones; z != nil && isStrap(rec) {
 				above += z.Zone2 + z.Zone3 + z.Over
 				for _, b := range rec.Measured.Bouts {
 					bouts += b.Seconds()
+					telling += max(0, b.Seconds()-followsAfter)
 				}
 			}
 		}
 	}
-	if v.Record.Client.ByEffort() || bouts == 0 || float64(above) >= fewBeats*float64(bouts) {
+	if v.Record.Client.ByEffort() || telling == 0 || float64(above) >= fewBeats*float64(telling) {
 		return nil
 	}
 	return record.Facts{{Code: EasyBouts, Args: record.Args{"bouts": float64(bouts) / 60, "above": float64(above) / 60}}}

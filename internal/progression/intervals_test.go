@@ -193,7 +193,7 @@ func TestIntervalSessionsThatWerePrescribed(t *testing.T) {
 
 // easyBouts is a story of bouts of a minute with so many seconds above zone 1 in each session.
 func easyBouts(above int) *story.Story {
-	return story.Intervals(4).Each(func(_ int, d *story.Done) { d.Bout = 60 * min(1, d.Bouts) }).Then(func(r *record.Record) {
+	return story.Intervals(4).Each(func(_ int, d *story.Done) { d.Bout = 180 * min(1, d.Bouts) }).Then(func(r *record.Record) {
 		for i, rec := range r.Recordings {
 			if len(rec.Measured.Bouts) > 0 {
 				r.Recordings[i].Measured.Zones = &physiology.ZoneTime{Zone1: 2100 - above, Zone2: above}
@@ -210,12 +210,16 @@ func TestEasyBoutsAreSaid(t *testing.T) {
 		who   func(*record.Client)
 		want  record.Facts
 	}{
-		{"seven seconds each", 7, func(*record.Client) {}, record.Facts{{Code: progression.EasyBouts, Args: record.Args{"bouts": 32.0, "above": 56.0 / 60}}}},
-		{"a minute each", 60, func(*record.Client) {}, nil},
+		{"seven seconds a session", 7, func(*record.Client) {}, record.Facts{{Code: progression.EasyBouts, Args: record.Args{"bouts": 96.0, "above": 56.0 / 60}}}},
+		{"half a minute a bout", 120, func(*record.Client) {}, nil},
 		{"by effort", 7, func(c *record.Client) { c.Medicine = record.Slows }, nil},
 	} {
 		if r, _ := story.Reason(assess(easyBouts(x.above).Who(x.who)), policy.IntervalSessions); !(record.Fact{Args: record.Args{"easy": x.want}}).Equal(record.Fact{Args: record.Args{"easy": r.Says.Facts("easy")}}) {
 			t.Errorf("%s: %v", x.name, r.Says)
 		}
+	}
+	minutes := easyBouts(7).Each(func(_ int, d *story.Done) { d.Bout = 60 * min(1, d.Bouts) })
+	if r, _ := story.Reason(assess(minutes), policy.IntervalSessions); len(r.Says.Facts("easy")) > 0 {
+		t.Errorf("heart rate cannot follow within a minute: %v", r.Says)
 	}
 }
