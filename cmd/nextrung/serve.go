@@ -2,12 +2,9 @@ package main
 
 import (
 	"context"
-	"errors"
 	"net"
-	"net/http"
 	"os/exec"
 	"runtime"
-	"time"
 
 	"nextrung/internal/coach"
 	"nextrung/internal/web"
@@ -23,12 +20,6 @@ type serveCommand struct {
 func (serveCommand) Help() string {
 	return "Examples:\n  nextrung serve --open\n  nextrung --book /tmp/ferry serve --as-of 2026-10-04\n\nServes the desk: the trainer's pages with the forms of the weekly job. It answers on this computer only. Stop it with Ctrl-C. With --as-of, everything is looked at and entered as of that day."
 }
-
-// The desk's patience: for the head of a request, for an upload over a slow line, and for an idle connection.
-const (
-	headTime, uploadTime, idleTime = 5 * time.Second, 10 * time.Minute, 2 * time.Minute
-	goodbye                        = 5 * time.Second // for what is still being answered when the desk stops
-)
 
 func (c *serveCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
 	host, _, err := net.SplitHostPort(c.Addr)
@@ -46,11 +37,6 @@ func (c *serveCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings
 	if c.AsOf != s.today() {
 		on = func() workout.Date { return c.AsOf }
 	}
-	_, port, _ := net.SplitHostPort(listener.Addr().String())
-	server := &http.Server{
-		Handler:           web.New(co, on, s.now).Handler(listener.Addr().String(), net.JoinHostPort("localhost", port)),
-		ReadHeaderTimeout: headTime, ReadTimeout: uploadTime, IdleTimeout: idleTime, MaxHeaderBytes: 64 << 10,
-	}
 	address := "http://" + listener.Addr().String() + "/"
 	s.say("The desk: %s", address)
 	s.say("Stop it with Ctrl-C.")
@@ -59,17 +45,7 @@ func (c *serveCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings
 			s.warn("the browser could not be opened (%v): open %s yourself", err, address)
 		}
 	}
-	stopped := make(chan error, 1)
-	go func() {
-		<-ctx.Done()
-		end, cancel := context.WithTimeout(context.Background(), goodbye)
-		defer cancel()
-		stopped <- server.Shutdown(end)
-	}()
-	if err := server.Serve(listener); !errors.Is(err, http.ErrServerClosed) {
-		return err
-	}
-	return <-stopped
+	return web.New(co, on, s.now).Serve(ctx, listener)
 }
 
 // openBrowser hands an address to whatever opens web pages here.

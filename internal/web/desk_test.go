@@ -211,7 +211,7 @@ func TestOneBadFileStopsNoOther(t *testing.T) {
 	if n := len(d.record("Runa").Recordings); code != http.StatusOK || n != 1 {
 		t.Errorf("%d: %d recordings", code, n)
 	}
-	if _, page = d.upload("", file{"walk.tcx", walk(t, today-2)}); len(d.record("Runa").Recordings) != 1 {
+	if d.upload("", file{"walk.tcx", walk(t, today-2)}); len(d.record("Runa").Recordings) != 1 {
 		t.Error("files of nobody were taken in")
 	}
 	if code, _ = d.upload("Nobody", file{"walk.tcx", walk(t, today-2)}); code == http.StatusInternalServerError {
