@@ -113,18 +113,23 @@ func TestBreaksApplyOnReturn(t *testing.T) {
 			off, running = int(on-last), true
 		}
 		goesOn := off > 7 && (running || since+1 < 7 || off >= 15 && since+1 < 14) // tomorrow
-		down := stage > 1 && off > 28 && (running || since < 28)
+		down, tomorrow := stage > 1 && off > 28 && (running || since < 28), false
 		if down && rapid.Bool().Draw(t, "the trainer has stepped the client back") {
 			// The break stays one: the return goes on in the stage below.
 			story.Decided(record.DoStepBack, int(rapid.IntRange(max(int(last)+29, int(on)-27), int(on)+1).Draw(t, "from")-int(story.Began)), stage-1)(&r)
 			d := &r.Decisions[0]
-			d.Entered, down = d.From-1, false
+			d.Entered, down, tomorrow = d.From-1, false, d.From > on
 		}
 
 		a := progression.Assess(defaults, on, r)
 		p := prescription.Prescribe(defaults, on, r, a)
 		planned := a.Plan != nil && *a.Plan == record.Return
 		switch v := story.Verdict(a); {
+		case tomorrow:
+			// The day of a decision is still judged in the old stage; the week after it is in the new one.
+			if v != record.StepBack || p.Stage != stage-1 || off > 84 && p.Sessions != 0 {
+				t.Fatalf("%d days off: %s, %+v", off, a.Summary, p)
+			}
 		case down:
 			// What nobody has decided on moves nobody, and nothing hard is prescribed.
 			if v != record.StepBack || *a.To != stage-1 || p.Stage != stage || p.Intervals != nil {
