@@ -36,7 +36,7 @@ func TestOneTruth(t *testing.T) {
 		readBook(t, dir, demo.Day, 150, false)
 	})
 	t.Run("odd", func(t *testing.T) {
-		looked := map[int]int{1: 150, 3: 150, 5: 150, 6: 150, 9: 150}
+		looked := map[int]int{1: 150, 5: 150, 6: 150, 9: 150}
 		oddBook(t, 9, func(dir string, week int) {
 			if least, ok := looked[week]; ok {
 				readBook(t, dir, oddBegan+workout.Date(7*week-1), least, true)

@@ -53,13 +53,17 @@ func (v Review) zoneAgain() func(draw, finding) finding {
 	rule := v.Policy.Rule(policy.Zone)
 	all, _ := v.mainParts(*rule.Window)
 	all = v.decided(all)
+	student := map[int]float64{} // by the number of sessions: it costs more than all the rest of a repetition
 	return func(d draw, was finding) finding {
 		parts := resampled(d, whichSessions, d.trusted(all))
 		if len(parts) < int(rule.More["sessions"]) {
 			was.Met, was.against = nil, false
 			return was
 		}
-		return was.judged(shareBelow(parts, studentOf(parts), d))
+		if _, known := student[len(parts)]; !known {
+			student[len(parts)] = studentOf(parts)
+		}
+		return was.judged(shareBelow(parts, student[len(parts)], d))
 	}
 }
 
