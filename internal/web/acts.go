@@ -172,12 +172,24 @@ func (d *Desk) decide(r *http.Request) (to string, did result, err error) {
 	if err != nil {
 		return page, did, err
 	}
+	if err := d.remember(r, made.By); err != nil {
+		return page, did, err
+	}
 	did.Typed = ""
 	did.Done = []string{fmt.Sprintf("Decided: %s, stage %d from %s. By %s.", made.Act, made.Stage, made.From.Long(), made.By)}
 	if made.Act == record.DoAdvance && (made.Verdict == nil || *made.Verdict != record.Advance) {
 		did.Wrong = []string{"You moved " + who + " up although the policy does not recommend it. To undo this, decide to hold."}
 	}
 	return page, did, nil
+}
+
+// remember keeps the first name that was given as that of whoever decides, so that it is typed once.
+func (d *Desk) remember(r *http.Request, by string) error {
+	known, err := d.by(r)
+	if err != nil || known != "" {
+		return err
+	}
+	return d.coach.SetBy(r.Context(), by)
 }
 
 // questionForm is what nobody has answered yet, in the client's own words.
@@ -224,6 +236,9 @@ func (d *Desk) question(r *http.Request) (to string, did result, err error) {
 		return page, did, fault.New(fault.Wrong, "the answer is missing: yes or no")
 	}
 	if _, _, err := d.coach.EnterNote(r.Context(), who, e, d.on()); err != nil {
+		return page, did, err
+	}
+	if err := d.remember(r, e.By); err != nil {
 		return page, did, err
 	}
 	answer := "it was not so"

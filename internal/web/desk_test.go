@@ -326,7 +326,11 @@ func TestAStalePageDecidesNothing(t *testing.T) {
 	if len(d.record("Runa").Decisions) != 0 {
 		t.Fatal("decided on a stale page")
 	}
+	if err := d.SetBy(t.Context(), ""); err != nil {
+		t.Fatal(err)
+	}
 	_, page = d.post("/decide", append(form, "rests", d.rests("Runa"))...)
+	contains(t, page, `name="by" value="Marit"`) // typed once
 	contains(t, page, "Decided: hold, stage 1")
 	if all := d.record("Runa").Decisions; len(all) != 1 || all[0].By != "Marit" || all[0].Because != "two walks only" {
 		t.Errorf("%+v", all)
