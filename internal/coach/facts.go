@@ -167,8 +167,12 @@ func (c *Coach) ChangeClient(ctx context.Context, name string, f Facts, today wo
 	if !slices.ContainsFunc(slices.Collect(maps.Values(f)), func(typed string) bool { return typed != "" }) {
 		return client, fault.New(fault.Wrong, "there is nothing to change: name at least one fact")
 	}
+	before := client
 	if client, err = f.onto(client, today); err != nil {
 		return client, err
+	}
+	if strings.TrimSpace(f["clearance"]) == "" { // one that is entered with a fact is for it
+		client.DateCare(before, today)
 	}
 	return client, c.SetClient(ctx, client, today)
 }

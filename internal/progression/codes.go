@@ -55,6 +55,7 @@ const (
 	NoDisease         record.Code = "no-disease"
 	DiseaseInactive   record.Code = "disease-inactive"
 	DiseaseUncleared  record.Code = "disease-uncleared"
+	DiseaseNewer      record.Code = "disease-newer" // than the clearance
 	DiseaseCleared    record.Code = "disease-cleared"
 	DiseaseStale      record.Code = "disease-stale"
 	ScreeningOpen     record.Code = "screening-open"
@@ -63,6 +64,7 @@ const (
 	ScreeningDone     record.Code = "screening-done"
 	ScreeningThenSign record.Code = "screening-then-sign"
 	ClearanceOpen     record.Code = "clearance-open"
+	ClearanceBefore   record.Code = "clearance-before"
 	ClearanceAge      record.Code = "clearance-age"
 	SignDoubt         record.Code = "sign-doubt"
 	NoEmergencySign   record.Code = "no-emergency-sign"

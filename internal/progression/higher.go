@@ -62,7 +62,7 @@ func mayRise(r record.Record, on workout.Date) bool {
 	open := slices.ContainsFunc(v.Signs(signs.Emergency, signs.Doctor), func(s Noted) bool { return s.On > c.Clearance })
 	limited := slices.ContainsFunc(c.Zones, func(z record.ZoneSet) bool { return z.Limit > 0 && z.From >= c.ZonesOn(on).From })
 	return c.Born != 0 && c.Born.YearsAt(on) >= physiology.Adult && !c.ByEffort() && c.Medicine == record.NoMedicine &&
-		(c.DoseChange == 0 || on-c.DoseChange >= doseDays) && c.Screening.On != 0 && (c.Disease() == "" || c.Clearance != 0) &&
+		(c.DoseChange == 0 || on-c.DoseChange >= doseDays) && c.Screening.On != 0 && (c.Disease() == "" || c.Covered()) &&
 		!limited && !open && len(r.Unanswered()) == 0 && len(v.clashes()) == 0
 }
 
