@@ -155,6 +155,9 @@ func (c *Coach) EnterClient(ctx context.Context, name string, f Facts, today wor
 	if client.Stage > 0 && client.Since == 0 {
 		client.Since = today
 	}
+	if client.Clearance != 0 {
+		client.ClearedTo = record.Record{}.LastNote()
+	}
 	return client, c.AddClient(ctx, client, today)
 }
 
@@ -173,6 +176,12 @@ func (c *Coach) ChangeClient(ctx context.Context, name string, f Facts, today wo
 	}
 	if strings.TrimSpace(f["clearance"]) == "" { // one that is entered with a fact is for it
 		client.DateCare(before, today)
+	} else {
+		r, err := c.book.Record(ctx, name, endOfTime)
+		if err != nil {
+			return client, err
+		}
+		client.ClearedTo = r.LastNote()
 	}
 	return client, c.SetClient(ctx, client, today)
 }

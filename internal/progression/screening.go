@@ -79,7 +79,7 @@ func (v Review) screening() finding {
 	if days := v.longestGapSince(on); float64(days) > rule.More["again_after_break_days"] {
 		return f.open(need(NeedScreeningAgain), ScreeningOld, record.Args{"on": on, "days": days})
 	}
-	if slices.ContainsFunc(v.Signs(signs.Emergency, signs.Doctor), func(s Noted) bool { return s.On > v.Record.Client.Clearance }) {
+	if len(v.Record.OpenSigns()) > 0 {
 		return f.told(1, true, ScreeningThenSign, record.Args{"on": on})
 	}
 	return f.told(1, true, ScreeningDone, record.Args{"on": on, "clearance": string(v.Record.Client.ClearanceNeeded())})

@@ -1,0 +1,65 @@
+package coach_test
+
+import (
+	"testing"
+
+	"nextrung/internal/coach"
+)
+
+// sessionsOf counts the sessions of a client's next week.
+func sessionsOf(t *testing.T, c *coach.Coach, who, on string) int {
+	t.Helper()
+	w, _, err := c.Prescribe(t.Context(), who, day(on))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return len(w.Sessions)
+}
+
+// A clearance ends the signs that were on record when it was entered: of what came to light later, also of the same
+// day or of one before, the doctor may not have known (common practice, no source).
+func TestAClearanceEndsOnlySignsKnownThen(t *testing.T) {
+	today := day("2026-09-01")
+	for _, x := range []struct {
+		name, first, then string // the days of a sign before and after the clearance of 31 August is entered; "" for none
+		text              string // of the later note, instead of a named sign
+		trains            bool
+	}{
+		{"a sign before it", "2026-08-30", "", "", true},
+		{"a sign of that day before it", "2026-08-31", "", "", true},
+		{"a sign of that day after it", "", "2026-08-31", "", false},
+		{"an earlier sign that came to light after it", "", "2026-08-25", "", false},
+		{"both", "2026-08-30", "2026-08-31", "", false},
+		{"words of that day after it", "", "2026-08-31", "my chest felt like concrete on the hill", false},
+	} {
+		t.Run(x.name, func(t *testing.T) {
+			c := open(t)
+			note := func(on, text string) {
+				if on == "" {
+					return
+				}
+				e := coach.NoteEntry{Date: day(on), Symptoms: "faint", By: "Marit"}
+				if text != "" {
+					e.Symptoms, e.Text = "", text
+				}
+				if _, _, err := c.EnterNote(t.Context(), "Runa", e, today); err != nil {
+					t.Fatal(err)
+				}
+			}
+			clear := func() {
+				if _, err := c.ChangeClient(t.Context(), "Runa", coach.Facts{"clearance": "2026-08-31"}, today); err != nil {
+					t.Fatal(err)
+				}
+			}
+			note(x.first, "")
+			clear()
+			note(x.then, x.text)
+			if got := sessionsOf(t, c, "Runa", "2026-09-01") > 0; got != x.trains {
+				t.Errorf("trains: %v, want %v", got, x.trains)
+			}
+			if clear(); sessionsOf(t, c, "Runa", "2026-09-01") == 0 {
+				t.Error("the clearance, entered once more with all of it on record, ends nothing")
+			}
+		})
+	}
+}
