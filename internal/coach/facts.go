@@ -183,7 +183,30 @@ func (c *Coach) ChangeClient(ctx context.Context, name string, f Facts, today wo
 		}
 		client.ClearedTo = r.LastNote()
 	}
+	if err := checkClient(client, today); err != nil {
+		return client, err
+	}
+	if err := c.keepSigns(ctx, before, client, today); err != nil {
+		return client, err
+	}
 	return client, c.SetClient(ctx, client, today)
+}
+
+// keepSigns enters what the screening found before and does not say now as a note of its day, so that no grave sign
+// leaves the record with the answers: a clearance ends it, or the word of somebody who asked.
+func (c *Coach) keepSigns(ctx context.Context, before, now record.Client, today workout.Date) error {
+	gone := record.Keep(record.Record{Client: before}.OpenSigns(), func(s record.OpenSign) bool {
+		return s.On > now.Clearance && !slices.Contains(now.Screening.Signs, s.Sign)
+	})
+	if len(gone) == 0 {
+		return nil
+	}
+	n := record.Note{Date: before.Screening.On, Entered: today}
+	for _, s := range gone {
+		n.Symptoms = append(n.Symptoms, s.Sign)
+	}
+	_, err := c.AddNotes(ctx, before.Name, n)
+	return err
 }
 
 // onto puts the facts onto a client, as of today. A first day makes a new set of those for zones and stands beside each

@@ -1,9 +1,12 @@
 package coach_test
 
 import (
+	"slices"
 	"testing"
 
 	"nextrung/internal/coach"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
 )
 
 // sessionsOf counts the sessions of a client's next week.
@@ -62,4 +65,60 @@ func TestAClearanceEndsOnlySignsKnownThen(t *testing.T) {
 			}
 		})
 	}
+}
+
+// A sign found at screening stays on record when the answers are entered anew without it: only a clearance ends it, or
+// the word of somebody who asked about that day.
+func TestNewScreeningKeepsTheSignsOfTheOld(t *testing.T) {
+	for name, again := range map[string]coach.Facts{
+		"signs alone":     {"signs": "none"},
+		"a new screening": {"signs": "none", "screened": "2026-09-01"},
+		"milder signs":    {"signs": "sore"},
+		"another sign":    {"signs": "dizzy"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			c, today := open(t), day("2026-09-01")
+			if _, err := c.ChangeClient(t.Context(), "Runa", coach.Facts{"signs": "chest"}, today); err != nil {
+				t.Fatal(err)
+			}
+			if _, err := c.ChangeClient(t.Context(), "Runa", again, today); err != nil {
+				t.Fatal(err)
+			}
+			r, err := c.Record(t.Context(), "Runa", today, false)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !slices.Contains(r.OpenSigns(), record.OpenSign{On: day("2026-07-30"), Sign: signs.Chest}) {
+				t.Errorf("open signs: %v", r.OpenSigns())
+			}
+			if sessionsOf(t, c, "Runa", "2026-09-01") > 0 {
+				t.Error("the client is sent to train")
+			}
+		})
+	}
+	t.Run("cleared in between", func(t *testing.T) {
+		c, today := open(t), day("2026-09-01")
+		for _, f := range []coach.Facts{{"signs": "chest"}, {"clearance": "2026-08-20"}, {"signs": "none", "screened": "2026-09-01"}} {
+			if _, err := c.ChangeClient(t.Context(), "Runa", f, today); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if sessionsOf(t, c, "Runa", "2026-09-01") == 0 {
+			t.Error("the sign came back after a clearance")
+		}
+	})
+	t.Run("asked", func(t *testing.T) {
+		c, today := open(t), day("2026-09-01")
+		for _, f := range []coach.Facts{{"signs": "chest"}, {"signs": "none"}} {
+			if _, err := c.ChangeClient(t.Context(), "Runa", f, today); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if _, _, err := c.EnterNote(t.Context(), "Runa", coach.NoteEntry{Date: day("2026-07-30"), Symptoms: "none", By: "Marit"}, today); err != nil {
+			t.Fatal(err)
+		}
+		if sessionsOf(t, c, "Runa", "2026-09-01") == 0 {
+			t.Error("nothing takes a mistaken sign back")
+		}
+	})
 }
