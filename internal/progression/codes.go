@@ -78,6 +78,8 @@ const (
 const (
 	RestAboveRecorded record.Code = "rest-above-recorded" // rest, lowest: bpm; recordings, days
 	RestHigh          record.Code = "rest-high"           // rest
+	ComfortUnlikely   record.Code = "comfort-unlikely"    // bpm, years, most
+	StageBut          record.Code = "stage-but"           // stage, on
 	MaximumUnlikely   record.Code = "maximum-unlikely"    // bpm, years, estimate
 	PeakUnlikely      record.Code = "peak-unlikely"       // bpm, on, years, estimate
 	NoDiseaseBut      record.Code = "no-disease-but"      // facts
