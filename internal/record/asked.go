@@ -108,7 +108,8 @@ func (r Record) Unanswered() []Question {
 }
 
 // answered says that somebody asked about a suspicion: the answer was entered no earlier than the note,
-// for its day or a later one, or a fact of the client settles it.
+// for its day or a later one, or a fact of the client settles it. That a client is well on a later day answers nothing
+// about a grave sign.
 func (r Record) answered(n Note, s Suspicion) bool {
 	c := r.Client
 	switch s.Topic {
@@ -129,7 +130,7 @@ func (r Record) answered(n Note, s Suspicion) bool {
 			return false
 		}
 		if s.Sign != "" {
-			return x.NoSign || slices.Contains(x.Symptoms, s.Sign)
+			return x.NoSign && (x.Date == n.Date || !s.Sign.Grave()) || slices.Contains(x.Symptoms, s.Sign)
 		}
 		return slices.Contains(x.NotSo, s.Topic)
 	})
