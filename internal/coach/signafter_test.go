@@ -7,6 +7,7 @@ import (
 	"nextrung/internal/coach"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
+	"nextrung/reports"
 )
 
 // sessionsOf counts the sessions of a client's next week.
@@ -121,4 +122,39 @@ func TestNewScreeningKeepsTheSignsOfTheOld(t *testing.T) {
 			t.Error("nothing takes a mistaken sign back")
 		}
 	})
+}
+
+// A page as of a day before a sign looks back, but its week may lie ahead: it shows no plan that nobody would send now.
+func TestPagesOfEarlierDaysShowNoPlanThatASignHasStopped(t *testing.T) {
+	for name, later := range map[string]func(*coach.Coach) error{
+		"a sign": func(c *coach.Coach) error {
+			_, _, err := c.EnterNote(t.Context(), "Runa", coach.NoteEntry{Date: day("2026-09-06"), Symptoms: "chest"}, day("2026-09-06"))
+			return err
+		},
+		"a sign at screening": func(c *coach.Coach) error {
+			_, err := c.ChangeClient(t.Context(), "Runa", coach.Facts{"signs": "faint"}, day("2026-09-06"))
+			return err
+		},
+		"nothing": nil,
+	} {
+		t.Run(name, func(t *testing.T) {
+			c := open(t)
+			if later != nil {
+				check(t, later(c))
+			}
+			all, err := c.Standings(t.Context(), []string{"Runa"}, day("2026-09-05"))
+			check(t, err)
+			page, err := c.Page(t.Context(), all[0])
+			check(t, err)
+			if shown := page.Next != nil && page.Next.Sessions > 0; shown != (later == nil) {
+				t.Errorf("a plan is shown: %v", shown)
+			}
+			if _, err := reports.Progress(page); err != nil {
+				t.Error(err)
+			}
+			if text := reports.ProgressText(page); text == "" {
+				t.Error("the page says nothing")
+			}
+		})
+	}
 }
