@@ -195,8 +195,9 @@ func (c *Coach) ChangeClient(ctx context.Context, name string, f Facts, today wo
 // keepSigns enters what the screening found before and does not say now as a note of its day, so that no grave sign
 // leaves the record with the answers: a clearance ends it, or the word of somebody who asked.
 func (c *Coach) keepSigns(ctx context.Context, before, now record.Client, today workout.Date) error {
+	open := record.Record{Client: now}.OpenSigns()
 	gone := record.Keep(record.Record{Client: before}.OpenSigns(), func(s record.OpenSign) bool {
-		return s.On > now.Clearance && !slices.Contains(now.Screening.Signs, s.Sign)
+		return s.On > now.Clearance && !slices.ContainsFunc(open, func(x record.OpenSign) bool { return x.Sign == s.Sign })
 	})
 	if len(gone) == 0 {
 		return nil

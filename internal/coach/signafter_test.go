@@ -76,10 +76,11 @@ func TestNewScreeningKeepsTheSignsOfTheOld(t *testing.T) {
 		"a new screening": {"signs": "none", "screened": "2026-09-01"},
 		"milder signs":    {"signs": "sore"},
 		"another sign":    {"signs": "dizzy"},
+		"an earlier day":  {"screened": "2026-07-01"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			c, today := open(t), day("2026-09-01")
-			if _, err := c.ChangeClient(t.Context(), "Runa", coach.Facts{"signs": "chest"}, today); err != nil {
+			if _, err := c.ChangeClient(t.Context(), "Runa", coach.Facts{"signs": "chest", "clearance": "2026-07-10"}, today); err != nil {
 				t.Fatal(err)
 			}
 			if _, err := c.ChangeClient(t.Context(), "Runa", again, today); err != nil {
