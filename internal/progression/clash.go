@@ -45,14 +45,8 @@ func (v Review) clashes() []record.Question {
 		for _, bpm := range slices.Sorted(maps.Values(c.ZonesOn(v.On + 1).HRMax)) {
 			ask(math.Abs(bpm-estimate.BPM) > unlikely, record.CheckedMaximum, MaximumUnlikely, record.Args{"bpm": bpm, "years": years, "estimate": estimate.BPM})
 		}
-		set := c.ZonesOn(v.On + 1)
-		for _, m := range c.TrainedModes() {
-			top, most := cmp.Or(set.Edges[m][1], set.T1), cmp.Or(set.HRMax[m], set.HRMax[""], estimate.BPM+physiology.SEENes)
-			ask(top > mostComfort*most, record.CheckedMaximum, ComfortUnlikely, record.Args{"bpm": top, "years": years, "most": most})
-			if top > mostComfort*most {
-				break
-			}
-		}
+		top, most := v.highestComfort(estimate.BPM + physiology.SEENes)
+		ask(top > mostComfort*most, record.CheckedMaximum, ComfortUnlikely, record.Args{"bpm": top, "years": years, "most": most})
 		for _, x := range v.Record.Recordings {
 			if h := x.Measured.Held; h != nil && h.Enough && x.Counts() && x.Date > v.On-peakDays && h.BPM > estimate.BPM+unlikely {
 				ask(true, record.CheckedBirth, PeakUnlikely, record.Args{"bpm": h.BPM, "on": x.Date, "years": years, "estimate": estimate.BPM})
@@ -67,6 +61,20 @@ func (v Review) clashes() []record.Question {
 	sessions, weeks := v.beforeScreening()
 	ask(c.Screening.Active && weeks > 0 && float64(sessions) < fewSessions*weeks, record.CheckedActive, ActiveBut, record.Args{"sessions": sessions, "weeks": math.Round(weeks)})
 	return out
+}
+
+// highestComfort is the top of zone 1 in bpm that was entered and is the largest share of the maximum of its mode, with
+// that maximum: the measured one, else what is supposed; 0 where none was entered.
+func (v Review) highestComfort(supposed float64) (top, most float64) {
+	c, set := v.Record.Client, v.Record.Client.ZonesOn(v.On+1)
+	most = supposed
+	for _, m := range c.TrainedModes() {
+		t, of := cmp.Or(set.Edges[m][1], set.T1), cmp.Or(set.HRMax[m], set.HRMax[""], supposed)
+		if t/of > top/most {
+			top, most = t, of
+		}
+	}
+	return top, most
 }
 
 // lowestRecorded is a heart rate in bpm that two recordings of the last weeks went down to, and how many show their lowest.
