@@ -60,21 +60,18 @@ const (
 // openSigns are the days of what is, or may be, a sign that needs a doctor and is newer than the last clearance.
 func openSigns(c Client) []workout.Date {
 	var out []workout.Date
-	add := func(on workout.Date, all []signs.Sign) {
-		for _, s := range all {
-			if s.Grave() && on > c.Record.Client.Clearance && on <= c.Assessment.AsOf {
-				out = append(out, on)
-			}
+	add := func(on workout.Date) {
+		if on <= c.Assessment.AsOf {
+			out = append(out, on)
 		}
 	}
-	add(c.Record.Client.Screening.On, c.Record.Client.Screening.Signs)
-	for i, n := range c.Record.Notes {
-		if !c.Record.TakenBack(i) {
-			add(n.Date, n.Symptoms)
-		}
+	for _, s := range c.Record.OpenSigns() {
+		add(s.On)
 	}
 	for _, q := range c.Assessment.Unanswered {
-		add(q.On, []signs.Sign{q.Sign})
+		if q.Grave() {
+			add(q.On)
+		}
 	}
 	return out
 }

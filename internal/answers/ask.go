@@ -111,24 +111,16 @@ func firstOfAll(r record.Record, on workout.Date) []string {
 // day of one that is as grave; "" for none.
 func graveSign(r record.Record) (sign signs.Sign, last workout.Date) {
 	order := signs.All() // the gravest first
-	add := func(on workout.Date, all []signs.Sign) {
-		for _, s := range all {
-			switch {
-			case !s.Grave() || on <= r.Client.Clearance:
-			case sign == "" || s.Tier() != sign.Tier() && slices.Index(order, s) < slices.Index(order, sign):
-				sign, last = s, on
-			case s.Tier() == sign.Tier():
-				if slices.Index(order, s) < slices.Index(order, sign) {
-					sign = s
-				}
-				last = max(last, on)
+	for _, open := range r.OpenSigns() {
+		s, on := open.Sign, open.On
+		switch {
+		case sign == "" || s.Tier() != sign.Tier() && slices.Index(order, s) < slices.Index(order, sign):
+			sign, last = s, on
+		case s.Tier() == sign.Tier():
+			if slices.Index(order, s) < slices.Index(order, sign) {
+				sign = s
 			}
-		}
-	}
-	add(r.Client.Screening.On, r.Client.Screening.Signs)
-	for i, n := range r.Notes {
-		if !r.TakenBack(i) {
-			add(n.Date, n.Symptoms)
+			last = max(last, on)
 		}
 	}
 	return sign, last

@@ -118,9 +118,9 @@ func screened(s *record.Screening) reading {
 
 // unchecks are the confirmations that another value of a field ends: it has not been checked.
 var unchecks = map[fault.Field][]record.Checked{
-	HRRest: {record.CheckedRest}, HRMax: {record.CheckedMaximum}, HRMaxMode: {record.CheckedMaximum}, Limit: {record.CheckedDisease},
+	HRRest: {record.CheckedRest}, HRMax: {record.CheckedMaximum}, HRMaxMode: {record.CheckedMaximum}, Thresholds: {record.CheckedMaximum}, Edges: {record.CheckedMaximum}, Limit: {record.CheckedDisease},
 	"born": {record.CheckedBirth, record.CheckedMaximum, record.CheckedPregnant}, "sex": {record.CheckedPregnant},
-	"screened": {record.CheckedActive, record.CheckedDisease}, "active": {record.CheckedActive}, "disease": {record.CheckedDisease},
+	"screened": {record.CheckedActive, record.CheckedDisease}, "active": {record.CheckedActive}, "stage": {record.CheckedActive}, "since": {record.CheckedActive}, "disease": {record.CheckedDisease},
 	"medicine": {record.CheckedDisease}, "conditions": {record.CheckedDisease, record.CheckedPregnant},
 }
 
@@ -155,6 +155,9 @@ func (c *Coach) EnterClient(ctx context.Context, name string, f Facts, today wor
 	if client.Stage > 0 && client.Since == 0 {
 		client.Since = today
 	}
+	if client.Clearance != 0 {
+		client.ClearedTo = record.Record{}.LastNote()
+	}
 	return client, c.AddClient(ctx, client, today)
 }
 
@@ -167,10 +170,44 @@ func (c *Coach) ChangeClient(ctx context.Context, name string, f Facts, today wo
 	if !slices.ContainsFunc(slices.Collect(maps.Values(f)), func(typed string) bool { return typed != "" }) {
 		return client, fault.New(fault.Wrong, "there is nothing to change: name at least one fact")
 	}
+	before := client
 	if client, err = f.onto(client, today); err != nil {
 		return client, err
 	}
+	if strings.TrimSpace(f["clearance"]) == "" { // one that is entered with a fact is for it
+		client.DateCare(before, today)
+	} else {
+		r, err := c.book.Record(ctx, name, endOfTime)
+		if err != nil {
+			return client, err
+		}
+		client.ClearedTo = r.LastNote()
+	}
+	if err := checkClient(client, today); err != nil {
+		return client, err
+	}
+	if err := c.keepSigns(ctx, before, client, today); err != nil {
+		return client, err
+	}
 	return client, c.SetClient(ctx, client, today)
+}
+
+// keepSigns enters what the screening found before and does not say now as a note of its day, so that no grave sign
+// leaves the record with the answers: a clearance ends it, or the word of somebody who asked.
+func (c *Coach) keepSigns(ctx context.Context, before, now record.Client, today workout.Date) error {
+	open := record.Record{Client: now}.OpenSigns()
+	gone := record.Keep(record.Record{Client: before}.OpenSigns(), func(s record.OpenSign) bool {
+		return s.On > now.Clearance && !slices.ContainsFunc(open, func(x record.OpenSign) bool { return x.Sign == s.Sign })
+	})
+	if len(gone) == 0 {
+		return nil
+	}
+	n := record.Note{Date: before.Screening.On, Entered: today}
+	for _, s := range gone {
+		n.Symptoms = append(n.Symptoms, s.Sign)
+	}
+	_, err := c.AddNotes(ctx, before.Name, n)
+	return err
 }
 
 // onto puts the facts onto a client, as of today. A first day makes a new set of those for zones and stands beside each

@@ -55,7 +55,7 @@ func TestDecideAsksForTheMissingFact(t *testing.T) {
 		for stage := 1; stage <= 3; stage++ {
 			c := open(t)
 			is := clientOf(t, c)
-			is.Stage = stage
+			is.Stage, is.Confirmed = stage, []record.Checked{record.CheckedActive} // of a start above stage 1 by somebody inactive
 			g.shut(&is)
 			put(t, c, is, on-3)
 			for _, act := range []record.Act{record.DoHold, record.DoEase, record.DoMaintain, record.DoRefer, record.DoPause, record.DoResume, record.DoAdvance} {
@@ -92,7 +92,7 @@ func TestAFactEnteredLaterShutsEveryWay(t *testing.T) {
 		for stage := 1; stage <= 3; stage++ {
 			c := open(t)
 			is := clientOf(t, c)
-			is.Stage = stage
+			is.Stage, is.Confirmed = stage, []record.Checked{record.CheckedActive} // of a start above stage 1 by somebody inactive
 			put(t, c, is, sunday-30)
 			if w, _, err := c.Prescribe(t.Context(), "Runa", sunday); err != nil || len(w.Sessions) == 0 {
 				t.Fatalf("%+v, %v", w, err)

@@ -159,7 +159,14 @@ func (c *Coach) page(ctx context.Context, s Standing) (reports.Client, error) {
 	if err != nil {
 		return reports.Client{}, err
 	}
-	return reports.Client{Record: s.Record, Assessment: s.Assessment, Weeks: s.Weeks, Next: &s.Next, Known: s.Known, Proposed: s.Proposed, Peaks: s.Peaks, Past: past, Changed: changed}, nil
+	client := reports.Client{Record: s.Record, Assessment: s.Assessment, Weeks: s.Weeks, Next: &s.Next, Known: s.Known, Proposed: s.Proposed, Peaks: s.Peaks, Past: past, Changed: changed}
+	var stops *fault.Error
+	if err := c.enteredSince(ctx, s.Assessment.AsOf, s.Record, s.Assessment); errors.As(err, &stops) {
+		client.Next = nil // the week may lie ahead: nobody would send it now
+	} else if err != nil {
+		return reports.Client{}, err
+	}
+	return client, nil
 }
 
 // ReportWorkout writes the page of one recording, read again from its original.

@@ -74,7 +74,9 @@ func TestThePlanLeadsToItsDecision(t *testing.T) {
 						continue
 					}
 					name := fmt.Sprintf("stage %d, %d x %d min, active %v", stage, days, minutes, active)
-					l := logOf(stage, func(c *record.Client) { c.Days, c.Minutes, c.Screening.Active = days, minutes, active })
+					l := logOf(stage, func(c *record.Client) {
+						c.Days, c.Minutes, c.Screening.Active, c.Confirmed = days, minutes, active, []record.Checked{record.CheckedActive}
+					})
 					a := l.week()
 					named := a.First
 					for a.AsOf < named && a.First == named {

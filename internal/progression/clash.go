@@ -1,6 +1,7 @@
 package progression
 
 import (
+	"cmp"
 	"maps"
 	"math"
 	"slices"
@@ -18,10 +19,12 @@ const (
 	highRest      = 100
 	unlikely      = 3 * physiology.SEENes
 	peakDays      = 365
-	latePregnancy = 55  // years
-	beforeDays    = 84  // three months before the screening, which it asks about
-	shownDays     = 56  // of them from the first recording on, for few sessions to say anything
-	fewSessions   = 1.5 // a week, half of what the screening calls active
+	mostComfort   = 0.90 // of the maximum, the highest first threshold of 100 adults (Iannetta 2020)
+	baseDays      = 42   // the least that stage 1 takes a client who was inactive
+	latePregnancy = 55   // years
+	beforeDays    = 84   // three months before the screening, which it asks about
+	shownDays     = 56   // of them from the first recording on, for few sessions to say anything
+	fewSessions   = 1.5  // a week, half of what the screening calls active
 )
 
 // clashes lists the pairs of facts of which one must be wrong, and that nobody has confirmed.
@@ -42,6 +45,8 @@ func (v Review) clashes() []record.Question {
 		for _, bpm := range slices.Sorted(maps.Values(c.ZonesOn(v.On + 1).HRMax)) {
 			ask(math.Abs(bpm-estimate.BPM) > unlikely, record.CheckedMaximum, MaximumUnlikely, record.Args{"bpm": bpm, "years": years, "estimate": estimate.BPM})
 		}
+		top, most := v.highestComfort(estimate.BPM + physiology.SEENes)
+		ask(top > mostComfort*most, record.CheckedMaximum, ComfortUnlikely, record.Args{"bpm": top, "years": years, "most": most})
 		for _, x := range v.Record.Recordings {
 			if h := x.Measured.Held; h != nil && h.Enough && x.Counts() && x.Date > v.On-peakDays && h.BPM > estimate.BPM+unlikely {
 				ask(true, record.CheckedBirth, PeakUnlikely, record.Args{"bpm": h.BPM, "on": x.Date, "years": years, "estimate": estimate.BPM})
@@ -52,9 +57,24 @@ func (v Review) clashes() []record.Question {
 	unexplained := v.unexplained()
 	ask(len(unexplained) > 0, record.CheckedDisease, NoDiseaseBut, record.Args{"facts": unexplained})
 	ask(c.Has(record.Pregnant) && (c.Sex == physiology.Male || years > latePregnancy), record.CheckedPregnant, PregnantBut, record.Args{"sex": string(c.Sex), "years": years})
+	ask(c.Inactive() && c.Stage > 1 && c.Screening.On != 0 && c.Since-c.Screening.On < baseDays, record.CheckedActive, StageBut, record.Args{"stage": c.Stage, "on": c.Screening.On})
 	sessions, weeks := v.beforeScreening()
 	ask(c.Screening.Active && weeks > 0 && float64(sessions) < fewSessions*weeks, record.CheckedActive, ActiveBut, record.Args{"sessions": sessions, "weeks": math.Round(weeks)})
 	return out
+}
+
+// highestComfort is the top of zone 1 in bpm that was entered and is the largest share of the maximum of its mode, with
+// that maximum: the measured one, else what is supposed; 0 where none was entered.
+func (v Review) highestComfort(supposed float64) (top, most float64) {
+	c, set := v.Record.Client, v.Record.Client.ZonesOn(v.On+1)
+	most = supposed
+	for _, m := range c.TrainedModes() {
+		t, of := cmp.Or(set.Edges[m][1], set.T1), cmp.Or(set.HRMax[m], set.HRMax[""], supposed)
+		if t/of > top/most {
+			top, most = t, of
+		}
+	}
+	return top, most
 }
 
 // lowestRecorded is a heart rate in bpm that two recordings of the last weeks went down to, and how many show their lowest.
@@ -119,6 +139,8 @@ func (v Review) Body(on workout.Date) physiology.Body {
 		case RestHigh, RestAboveRecorded:
 			lowest, _ := v.lowestRecorded()
 			b.HRRest = min(b.HRRest, lowest)
+		case ComfortUnlikely:
+			b.T1, b.T2, b.Fixed = 0, 0, nil
 		case MaximumUnlikely:
 			if q.Clash.Args["bpm"].(float64) > q.Clash.Args["estimate"].(float64) {
 				b.HRMax, b.HRMaxAny = nil, 0

@@ -57,6 +57,17 @@ func clashes() []clash {
 			client(func(c *record.Client) { c.Born = story.Began - 76*365; c.Zones[0].HRMax[""] = 180 }), "hr-max", client(func(c *record.Client) { c.Born = story.Began - 26*365 })},
 		{"a maximum too low for the age", progression.MaximumUnlikely, client(func(c *record.Client) { c.Zones[0].HRMax[""] = 150 }),
 			client(func(c *record.Client) { c.Zones[0].HRMax[""] = 165 }), "hr-max", client(func(c *record.Client) { c.Zones[0].HRMax[""] = 186 })},
+		{"a threshold too high for the age", progression.ComfortUnlikely, client(func(c *record.Client) { c.Zones[0].HRMax, c.Zones[0].T1, c.Zones[0].T2 = nil, 185, 200 }),
+			client(func(c *record.Client) { c.Zones[0].HRMax, c.Zones[0].T1, c.Zones[0].T2 = nil, 165, 180 }), "hr-max", client(func(c *record.Client) { c.Zones[0].T1, c.Zones[0].T2 = 140, 160 })},
+		{"an edge too high for the maximum", progression.ComfortUnlikely, client(func(c *record.Client) {
+			c.Zones[0].HRMax, c.Zones[0].Edges = map[workout.Mode]float64{"": 186}, map[workout.Mode][4]float64{workout.Run: {150, 170, 178, 185}}
+		}), client(func(c *record.Client) {
+			c.Zones[0].HRMax, c.Zones[0].Edges = map[workout.Mode]float64{"": 190}, map[workout.Mode][4]float64{workout.Run: {150, 170, 178, 185}}
+		}), "hr-max", client(func(c *record.Client) { c.Zones[0].Edges = nil })},
+		{"inactive, and hard from the first week", progression.StageBut, client(func(c *record.Client) { c.Stage, c.Screening.Active = 3, false }), client(func(c *record.Client) { c.Stage, c.Screening.Active = 1, false }), "active",
+			client(func(c *record.Client) { c.Screening.Active = true })},
+		{"inactive less than six weeks before a start in stage 2", progression.StageBut, client(func(c *record.Client) { c.Stage, c.Screening.Active, c.Screening.On = 2, false, c.Since-41 }),
+			client(func(c *record.Client) { c.Stage, c.Screening.Active, c.Screening.On = 2, false, c.Since-42 }), "active", client(func(c *record.Client) { c.Stage = 1 })},
 		{"a peak too high for the age", progression.PeakUnlikely, both(client(func(c *record.Client) { c.Born = story.Began - 76*365; c.Zones = nil }), peak(204)),
 			both(client(func(c *record.Client) { c.Born = story.Began - 76*365; c.Zones = nil }), peak(180)), "born", peak(160)},
 		{"insulin without a disease", progression.NoDiseaseBut, has(record.Insulin), both(has(record.Insulin), cleared), "disease", cleared},

@@ -55,6 +55,7 @@ const (
 	NoDisease         record.Code = "no-disease"
 	DiseaseInactive   record.Code = "disease-inactive"
 	DiseaseUncleared  record.Code = "disease-uncleared"
+	DiseaseNewer      record.Code = "disease-newer" // than the clearance
 	DiseaseCleared    record.Code = "disease-cleared"
 	DiseaseStale      record.Code = "disease-stale"
 	ScreeningOpen     record.Code = "screening-open"
@@ -63,6 +64,7 @@ const (
 	ScreeningDone     record.Code = "screening-done"
 	ScreeningThenSign record.Code = "screening-then-sign"
 	ClearanceOpen     record.Code = "clearance-open"
+	ClearanceBefore   record.Code = "clearance-before"
 	ClearanceAge      record.Code = "clearance-age"
 	SignDoubt         record.Code = "sign-doubt"
 	NoEmergencySign   record.Code = "no-emergency-sign"
@@ -76,6 +78,8 @@ const (
 const (
 	RestAboveRecorded record.Code = "rest-above-recorded" // rest, lowest: bpm; recordings, days
 	RestHigh          record.Code = "rest-high"           // rest
+	ComfortUnlikely   record.Code = "comfort-unlikely"    // bpm, years, most
+	StageBut          record.Code = "stage-but"           // stage, on
 	MaximumUnlikely   record.Code = "maximum-unlikely"    // bpm, years, estimate
 	PeakUnlikely      record.Code = "peak-unlikely"       // bpm, on, years, estimate
 	NoDiseaseBut      record.Code = "no-disease-but"      // facts

@@ -51,7 +51,8 @@ func TestNobodyMovesUpOnADoubt(t *testing.T) {
 
 		{"perhaps a sign", story.Ferry(4).Then(wrote(24, perhaps)), record.NotAssessable, 1},
 		{"perhaps a sign, long ago and never asked", story.Ferry(4).Then(wrote(2, perhaps)), record.NotAssessable, 1},
-		{"asked, and it was nothing", story.Ferry(4).Then(wrote(24, perhaps)).Then(answered(25, 25, noSign)), record.Advance, 0},
+		{"asked, and it was nothing", story.Ferry(4).Then(wrote(24, perhaps)).Then(answered(24, 25, noSign)), record.Advance, 0},
+		{"well on a later day, and nobody has asked about that one", story.Ferry(4).Then(wrote(24, perhaps)).Then(answered(25, 25, noSign)), record.NotAssessable, 1},
 		{"asked on the day itself", story.Ferry(4).Then(wrote(24, perhaps)).Then(answered(24, 24, noSign)), record.Advance, 0},
 		{"asked before it was written", story.Ferry(4).Then(answered(23, 23, noSign)).Then(wrote(24, perhaps)), record.NotAssessable, 1},
 		{"asked, and it was so", story.Ferry(4).Then(wrote(24, perhaps)).Then(answered(24, 24, record.Note{Symptoms: []signs.Sign{signs.Chest}})), record.Refer, 0},

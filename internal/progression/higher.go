@@ -6,7 +6,6 @@ import (
 
 	"nextrung/internal/physiology"
 	"nextrung/internal/record"
-	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -59,11 +58,10 @@ func HigherTops(r record.Record, on workout.Date) []Higher {
 func mayRise(r record.Record, on workout.Date) bool {
 	c := r.Client
 	v := Review{Record: r, On: on}
-	open := slices.ContainsFunc(v.Signs(signs.Emergency, signs.Doctor), func(s Noted) bool { return s.On > c.Clearance })
 	limited := slices.ContainsFunc(c.Zones, func(z record.ZoneSet) bool { return z.Limit > 0 && z.From >= c.ZonesOn(on).From })
 	return c.Born != 0 && c.Born.YearsAt(on) >= physiology.Adult && !c.ByEffort() && c.Medicine == record.NoMedicine &&
-		(c.DoseChange == 0 || on-c.DoseChange >= doseDays) && c.Screening.On != 0 && (c.Disease() == "" || c.Clearance != 0) &&
-		!limited && !open && len(r.Unanswered()) == 0 && len(v.clashes()) == 0
+		(c.DoseChange == 0 || on-c.DoseChange >= doseDays) && c.Screening.On != 0 && (c.Disease() == "" || c.Covered()) &&
+		!limited && len(r.OpenSigns()) == 0 && len(r.Unanswered()) == 0 && len(v.clashes()) == 0
 }
 
 func higher(r record.Record, on workout.Date, m workout.Mode, edges *physiology.Edges) *Higher {

@@ -49,10 +49,13 @@ func (v Review) disease(vigorous bool) finding {
 		return f.open(record.Fact{}, DiseaseNotAsked, nil) // the rule on screening needs it
 	case c.Disease() == "":
 		return f.stated(true, NoDisease, nil)
-	case c.Clearance == 0 && !c.Screening.Active:
+	case !c.Covered() && !c.Screening.Active:
 		return f.stated(false, DiseaseInactive, known)
 	case c.Clearance == 0:
 		return f.stated(!vigorous, DiseaseUncleared, known)
+	case !c.Covered():
+		known["on"], known["since"] = c.Clearance, c.CareSince()
+		return f.stated(!vigorous, DiseaseNewer, known)
 	}
 	age := months(c.Clearance, v.On)
 	known["on"], known["months"] = c.Clearance, age
@@ -76,7 +79,7 @@ func (v Review) screening() finding {
 	if days := v.longestGapSince(on); float64(days) > rule.More["again_after_break_days"] {
 		return f.open(need(NeedScreeningAgain), ScreeningOld, record.Args{"on": on, "days": days})
 	}
-	if slices.ContainsFunc(v.Signs(signs.Emergency, signs.Doctor), func(s Noted) bool { return s.On > v.Record.Client.Clearance }) {
+	if len(v.Record.OpenSigns()) > 0 {
 		return f.told(1, true, ScreeningThenSign, record.Args{"on": on})
 	}
 	return f.told(1, true, ScreeningDone, record.Args{"on": on, "clearance": string(v.Record.Client.ClearanceNeeded())})
@@ -128,6 +131,9 @@ func (v Review) clearance() finding {
 	on := v.Record.Client.Clearance
 	if on == 0 {
 		return f.open(need(NeedClearance), ClearanceOpen, nil)
+	}
+	if c := v.Record.Client; !c.Covered() {
+		return f.open(need(NeedClearance), ClearanceBefore, record.Args{"on": on, "since": c.CareSince()})
 	}
 	age := months(on, v.On)
 	return f.told(age, rule.Keeps(age), ClearanceAge, record.Args{"on": on, "months": age, "limit": *rule.Threshold})

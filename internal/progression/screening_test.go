@@ -52,6 +52,23 @@ func gateCases() []ruleCase {
 		{"clearance", "over 12 months", story.Ferry(4).Who(story.Slowed(story.Day(27) - 366)), "unmet"},
 		{"clearance", "under 12 months", story.Ferry(4).Who(story.Slowed(story.Day(27) - 364)), "met"},
 		{"clearance", "none", story.Ferry(4).Who(story.Slowed(0)), "untold"},
+		{"clearance", "on the day from which the medicine is known", story.Ferry(4).Who(story.Slowed(story.Day(10))).Who(knownFrom("medicine", story.Day(10))), "met"},
+		{"clearance", "from before the medicine", story.Ferry(4).Who(story.Slowed(story.Day(10))).Who(knownFrom("medicine", story.Day(11))), "untold"},
+		{"clearance", "from before asthma, which needs none", story.Ferry(4).Who(story.Slowed(story.Day(10))).Who(func(c *record.Client) {
+			c.Conditions = []record.Condition{record.Asthma}
+		}).Who(knownFrom("conditions", story.Day(11))), "met"},
+		{"disease", "cleared before it was known", story.Ferry(4).Who(story.Ill(true, story.Day(10))).Who(knownFrom("disease", story.Day(11))), "unmet"},
+		{"disease", "inactive, cleared before it was known", story.Ferry(1).Who(story.Ill(false, story.Began-10)).Who(knownFrom("disease", story.Began-9)), "unmet"},
+	}
+}
+
+// knownFrom dates a fact of a client.
+func knownFrom(fact string, from workout.Date) func(*record.Client) {
+	return func(c *record.Client) {
+		if c.Dated == nil {
+			c.Dated = map[string]record.Dated{}
+		}
+		c.Dated[fact] = record.Dated{From: from, Entered: from}
 	}
 }
 

@@ -46,7 +46,12 @@ func (v Review) signGate(id policy.ID, tier signs.Tier) finding {
 	if tier == signs.Emergency {
 		none, said = NoEmergencySign, EmergencySigns
 	}
-	open := record.Keep(v.Signs(tier), func(s Noted) bool { return s.On > v.Record.Client.Clearance })
+	var open []Noted
+	for _, s := range v.Record.OpenSigns() {
+		if s.Sign.Tier() == tier {
+			open = append(open, Noted{s.On, s.Sign})
+		}
+	}
 	f.From = v.Record.Client.Since
 	if len(open) > 0 {
 		f.From = min(f.From, open[0].On)

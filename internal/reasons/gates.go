@@ -14,9 +14,11 @@ var gates = map[record.Code]string{
 	p.DiseaseNotAsked:   `Nobody has asked about known disease yet.`,
 	p.DiseaseNotAskedBy: `Nobody had asked about known disease by {{day .on}}.`,
 	p.NoDisease:         `No heart, metabolic or kidney disease is known.`,
-	p.DiseaseInactive:   `The client has known {{disease .disease}} disease and was inactive before: a doctor's clearance is needed before any session.`,
+	p.DiseaseInactive:   `The client has known {{disease .disease}} disease and was inactive before: a doctor's clearance for it is needed before any session.`,
 	p.DiseaseUncleared:  `The client has known {{disease .disease}} disease and no clearance on record: a doctor's clearance is needed before vigorous work.`,
-	p.DiseaseCleared:    `The client has known {{disease .disease}} disease; the clearance of {{day .on}} is {{months .months}} old.`,
+	p.DiseaseNewer: `The client has known {{disease .disease}} disease, and the clearance of {{day .on}} is from before {{day .since}}, when what calls for one was last added: ` +
+		`a newer one is needed before vigorous work.`,
+	p.DiseaseCleared: `The client has known {{disease .disease}} disease; the clearance of {{day .on}} is {{months .months}} old.`,
 	p.DiseaseStale: `The client has known {{disease .disease}} disease, and the clearance of {{day .on}} is {{months .months}} old: ` +
 		`one no older than {{months .limit}} is needed before vigorous work.`,
 
@@ -26,6 +28,7 @@ var gates = map[record.Code]string{
 	p.ScreeningDone:     `The screening questions were answered on {{day .on}}: {{clearance .clearance}}.`,
 	p.ScreeningThenSign: `The screening questions were answered on {{day .on}}. A sign that needs a doctor was noted too.`,
 	p.ClearanceOpen:     `This client trains by effort, not heart rate, and no doctor's clearance is on record.`,
+	p.ClearanceBefore:   `This client trains by effort, not heart rate. The clearance of {{day .on}} is from before {{day .since}}, when the reason was added: a newer one is needed.`,
 	p.ClearanceAge:      `The clearance of {{day .on}} is {{months .months}} old (needed: at most {{number .limit}}).`,
 
 	p.SignDoubt:       `On {{day .on}} the client wrote {{quote .text}}. Ask: {{question .sign}} Nobody has asked yet.`,
@@ -41,6 +44,8 @@ var gates = map[record.Code]string{
 var contradictions = map[record.Code]string{
 	p.RestAboveRecorded: `The resting heart rate on record is {{number .rest}} bpm, yet in the last {{count .days "day"}} the recordings went down to {{whole .lowest}}. Ask how it was taken: it is the mean of three mornings, lying down.`,
 	p.RestHigh:          `The resting heart rate on record is {{number .rest}} bpm; 100 and more is unusual at rest. Ask how it was taken, lying down on three mornings; if it is so, have a doctor look at it.`,
+	p.ComfortUnlikely:   `The top of zone 1 on record is {{whole .bpm}} bpm at {{number .years}} years, more than 90 % of a maximum of {{whole .most}}. Ask how it was found, and enter the maximal heart rate if it has been measured.`,
+	p.StageBut:          `The client started in stage {{number .stage}}, yet did not exercise regularly at the screening of {{day .on}}. Ask what they trained before, and correct the stage or the screening.`,
 	p.MaximumUnlikely:   `The maximal heart rate on record is {{number .bpm}} bpm at {{number .years}} years; the estimate from age is {{whole .estimate}}. Ask whether it was measured, and check the date of birth.`,
 	p.PeakUnlikely:      `A recording of {{day .on}} held {{whole .bpm}} bpm, for a client of {{number .years}} years; the estimate of the maximum from age is {{whole .estimate}}. Ask whose recording it is, whether the heart raced, and check the date of birth.`,
 	p.NoDiseaseBut:      `The screening found no known disease, yet on record: {{list .facts}}. Ask what it is for, and enter the disease or a doctor's clearance.`,

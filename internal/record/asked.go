@@ -3,6 +3,8 @@ package record
 import (
 	"cmp"
 	"slices"
+	"strconv"
+	"strings"
 
 	"nextrung/internal/signs"
 	"nextrung/internal/workout"
@@ -106,7 +108,8 @@ func (r Record) Unanswered() []Question {
 }
 
 // answered says that somebody asked about a suspicion: the answer was entered no earlier than the note,
-// for its day or a later one, or a fact of the client settles it.
+// for its day or a later one, or a fact of the client settles it. That a client is well on a later day answers nothing
+// about a grave sign.
 func (r Record) answered(n Note, s Suspicion) bool {
 	c := r.Client
 	switch s.Topic {
@@ -119,7 +122,7 @@ func (r Record) answered(n Note, s Suspicion) bool {
 			return true
 		}
 	}
-	if s.Sign.Grave() && c.Clearance >= n.Date {
+	if s.Sign.Grave() && r.ends(n) {
 		return true
 	}
 	return slices.ContainsFunc(r.Notes, func(x Note) bool {
@@ -127,8 +130,58 @@ func (r Record) answered(n Note, s Suspicion) bool {
 			return false
 		}
 		if s.Sign != "" {
-			return x.NoSign || slices.Contains(x.Symptoms, s.Sign)
+			return x.NoSign && (x.Date == n.Date || !s.Sign.Grave()) || slices.Contains(x.Symptoms, s.Sign)
 		}
 		return slices.Contains(x.NotSo, s.Topic)
 	})
+}
+
+// ends says that the client's clearance ends the signs of a note: it is no older, and the note was on record when it was
+// entered, so that the doctor could know of it.
+func (r Record) ends(n Note) bool {
+	c := r.Client
+	return c.Clearance >= n.Date && (c.ClearedTo == "" || numberOf(n.ID) <= numberOf(c.ClearedTo))
+}
+
+// numberOf is the number in the ID of a note: those entered later have higher ones.
+func numberOf(id string) int {
+	i, _ := strconv.Atoi(strings.TrimPrefix(id, "n"))
+	return i
+}
+
+// LastNote is the ID of the note that was entered last, n0 for none.
+func (r Record) LastNote() string {
+	last := 0
+	for _, n := range r.Notes {
+		last = max(last, numberOf(n.ID))
+	}
+	return "n" + strconv.Itoa(last)
+}
+
+// OpenSign is a grave sign that no clearance has ended and nobody has taken back, on the day it was noted.
+type OpenSign struct {
+	On   workout.Date
+	Sign signs.Sign
+}
+
+// OpenSigns lists the open signs of screening and notes, oldest first.
+func (r Record) OpenSigns() []OpenSign {
+	var out []OpenSign
+	add := func(on workout.Date, all []signs.Sign) {
+		for _, s := range all {
+			if s.Grave() {
+				out = append(out, OpenSign{on, s})
+			}
+		}
+	}
+	if s := r.Client.Screening; s.On > r.Client.Clearance {
+		add(s.On, s.Signs)
+	}
+	for i, n := range r.Notes {
+		if !r.TakenBack(i) && !r.ends(n) {
+			add(n.Date, n.Symptoms)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b OpenSign) int { return int(a.On - b.On) })
+	return out
 }

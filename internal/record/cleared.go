@@ -1,6 +1,11 @@
 package record
 
-import "nextrung/internal/signs"
+import (
+	"slices"
+
+	"nextrung/internal/signs"
+	"nextrung/internal/workout"
+)
 
 // Clear says what the pre-participation screening calls for.
 type Clear string
@@ -56,3 +61,54 @@ func (c Client) Disease() string {
 }
 
 func (s Screening) Diseased() bool { return s.Disease != "" && s.Disease != "none" }
+
+// Care is what calls for a doctor's clearance, by the name of its fact: a disease, the conditions other than asthma, a
+// medicine that slows the heart.
+func (c Client) Care() map[string][]string {
+	out := map[string][]string{}
+	if c.Screening.Diseased() {
+		out["disease"] = []string{c.Screening.Disease}
+	}
+	if c.Medicine == Slows {
+		out["medicine"] = []string{string(Slows)}
+	}
+	for _, x := range c.Conditions {
+		if x != Asthma {
+			out["conditions"] = append(out["conditions"], string(x))
+		}
+	}
+	return out
+}
+
+// CareSince is the first day of the newest fact that calls for a clearance; 0 where none is dated. A clearance from
+// before it does not cover it.
+func (c Client) CareSince() workout.Date {
+	var since workout.Date
+	for fact := range c.Care() {
+		since = max(since, c.Dated[fact].From)
+	}
+	return since
+}
+
+// Covered says that a clearance is on record that covers all that calls for one, however old it is.
+func (c Client) Covered() bool { return c.Clearance != 0 && c.Clearance >= c.CareSince() }
+
+// DateCare dates what calls for a clearance and was not known before, so that one from before does not cover it. A day
+// that is given now stands, and typing the same again changes no day.
+func (c *Client) DateCare(before Client, today workout.Date) {
+	for fact, now := range c.Care() {
+		was := before.Care()[fact]
+		added := slices.ContainsFunc(now, func(x string) bool { return !slices.Contains(was, x) })
+		since := before.Dated[fact]
+		if added {
+			since = Dated{From: today, Entered: today}
+		}
+		if _, given := c.Dated[fact]; given || since == (Dated{}) {
+			continue
+		}
+		if c.Dated == nil {
+			c.Dated = map[string]Dated{}
+		}
+		c.Dated[fact] = since
+	}
+}

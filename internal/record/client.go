@@ -30,7 +30,8 @@ type Client struct {
 	Screening  Screening    `json:"screening"`
 	Medicine   Medicine     `json:"medicine,omitempty"`
 	DoseChange workout.Date `json:"dose_change,omitzero"`
-	Clearance  workout.Date `json:"clearance,omitzero"` // day of a doctor's dated clearance
+	Clearance  workout.Date `json:"clearance,omitzero"`   // day of a doctor's dated clearance
+	ClearedTo  string       `json:"cleared_to,omitempty"` // ID of the last note on record when it was entered, n0 for none; "" in older books
 	Conditions []Condition  `json:"conditions,omitempty"`
 	Confirmed  []Checked    `json:"confirmed,omitempty"` // facts that look wrong and are right
 

@@ -7,7 +7,7 @@ var graves = []vocabulary{
 	{sign: Chest, named: `chest pain*, chest pressure/tightness/discomfort/hurts/hurting/hurt, tight chest
 			pain/pains/pressure/tightness/burning/discomfort in chest, angina, jaw/arm/neck pain, chest was/felt/feels hurting/sore`,
 		maybe: `~chest/breastbone/sternum/breast, cp !rail/railway/test/power/watts/1/2/3/4/5, @chest & @ill, breast bone & @pain/@press/@odd, cheats/chess/crest/chests/guest pain*/tight*/pressure, heart/ticker !rate & @pain/@press
-			@arm & @pain/@press/dead/deadness/funny/weird, arms & lead, @throat & @press/burn*/chok*/ache*, between & @blades/shoulders & @pain/@press, @blades & @pain/@press
+			@arm & @pain/@press/dead/deadness/funny/weird, arms & lead, @throat & @press/burn*/chok*/ache*, between & @blades/shoulders & @pain/@press/sore/soreness, @blades & @pain/@press
 			like a/tight @like, band round/around, bra & tight/small, elephant & chest/sat/sitting/standing, like @someone & on/round/stood/punch*/squeez*/parked
 			@someone/car/lorry/ton/heavy/pressure/weight & on me, @pain/@press & front/middle/centre/center, up into jaw/neck/throat/arm/shoulder, down arm/arms, reflux, heartburn
 			heart burn, indigestion, antacid*, toothache, left & fingers/hand/elbow/wrist/side & @pain/@press, grabs/grips/catches me, pectoral* & @pain/@press
@@ -27,7 +27,7 @@ var graves = []vocabulary{
 			lights & going out, felt myself going, wouldve gone, would have gone, had to catch me, head between knees/legs, @faintly turn/turns/spell/do, took turn $
 			grab*/grabbed & rail/wall, dropped/fell like stone/sack/log/tree, like i was going/gonna go/pass/drop, all/everything went/going & dim/far/distant/quiet/fuzzy/white/grey/spotty
 			greyed/whited/zoned/faded out, no memory, lost minute/minutes & memory/remember, found/finding me & floor/ground/lying, helped/picked/lifted & me/up & floor/ground
-			sank/sunk & floor/ground, head went $, head went and, smelling salts, up to meet me, nearly/almost/about/close passing/pass/blacking/fainting
+			sank/sunk & floor/ground, head went $, head went and, smelling salts, seizure*, convulsi*, up to meet me, nearly/almost/about/close passing/pass/blacking/fainting
 			went over in/at shower/bath/kitchen/street/gym/queue, legs/knees folded/buckled, slip*/drift* away, passed away, switched off
 			@not/@cannot remember* falling/getting/hitting/going/happened/it, ready/going/gonna drop, before fell/dropped, legs & down & was, lost time
 			went/gone/was away with/for a second, went limp, dropped $, dropped on/in spot, sparked out, nearly/almost out $, i/just went down $, i/just went down hard/in
@@ -69,7 +69,8 @@ var graves = []vocabulary{
 			@cannot speak/answer/follow !to ^ @effort, lost way home, not/wasnt with it, not/wasnt all there, in daze, mixed up about, couldnt work out where
 			@not/@cannot recognise/recognize, @cannot remember what i did/said/was/had, no clue/idea what/where/how/who/why, mouth/tongue wouldnt/wont/couldnt, wondering how/where/why i
 			@cannot & word for, @cannot get words/word, what town/day/year/month it was, couldnt find/remember word/words, eyes/hand/arm/fingers wouldnt/wont/couldnt ^ @effort
-			whole/left/right/one side & numb/dead/weak/gone/heavy/droop*, arm/hand/face & limp/slack/lazy, couldnt lift arm/hand`},
+			whole/left/right/one side & numb/dead/weak/gone/heavy/droop*, arm/hand/face & limp/slack/lazy, couldnt lift arm/hand
+			worst/sudden/suddenly/thunderclap/explosive & headache/migraine, @cannot/@not feel & arm/face/side, @cannot/@not see & one/left/right & eye, blind/lost & one/left/right eye`},
 	{sign: Unsteady, named: `unsteady, unsteadiness, unsteady on feet, wobbly on feet`,
 		maybe: `@wobble, ~balance, balance & @cannot, no balance, los* & balance, off balance, balance & off/keep/gone/shot, tipsy, felt/feel/feeling/like/was drunk, on pins, to/like jelly
 			@pins & rubber*/jelly/jellied, @pins/pin @not mine/myself/working/work/right/responding/behaving, @pins & @not & own/obey/listen/mine/hold/trust/go, @cannot trust legs/feet
@@ -129,7 +130,7 @@ var graves = []vocabulary{
 			pillow*/cushion* & breath*/chok*/piled/stack*/prop*, need*/extra pillow*/cushion*, sleep*/slept & sitting/upright/armchair/chair/flat, sit/sat up & breath/breathe
 			bed/pillow/cushion* & air/breathe, prop* & sleep*/cushion*/pillow*, night & air, window & breathe/air & up/night, sit/sat up all night, chok* & @lying, no air/puff + @lying`},
 	{sign: Dizzy, named: `dizzy, dizziness, dizzyness, light headed, lightheaded, vertigo, giddy, woozy`,
-		maybe: `dizz*, gidd*, light headedness, lightheadedness, woosy, whoozy, lighthead*, light in head, head & light/swirly, head not right, @head & @spin, head & cotton/whirl/clouds
+		maybe: `hypo, hypos, hypoglyc*, dizz*, gidd*, light headedness, lightheadedness, woosy, whoozy, lighthead*, light in head, head & light/swirly, head not right, @head & @spin, head & cotton/whirl/clouds
 			@head that turn*/spin*, head turns/turning/turned !to/towards/at/away/back, @head went/going/goes/turning/turned/spinning round, room/world/floor & moving/turning, head going $, head/gym/place/bed/ceiling/it/world/everything/room going/goes round
 			head & all over, stars & eyes, walls/room/floor/bed & moving, room & round/spin*/turn*, @sight & @blur, @sight went/gone funny/odd/weird, saw/see/seeing spots, seeing double
 			@faintly turn/turns, swirly, swimmy, spinny, wonky, like on/in/walking boat/ship/ferry/deck/swell, like & boat/ship/ferry/deck & swell/sea/storm/gale
@@ -146,7 +147,7 @@ var graves = []vocabulary{
 			pulse/heartbeat !rate & jump*/pause*/dance*/flip*/bumpy/mind/slow/settle, @heart fast & rest/reason/still/bed, @heart playing/acting up, @heart & out of time/rhythm/sync
 			flutters, fluttery, extra/missed/skipped/ectopic beats, beats & skip*/miss*/extra, irregular rhythm/beat*/pulse, @heart & beating, @heart & calm/settle
 			chest/throat/ears/neck & @beats/boom* !training/session*/run*/lunch/dinner/work/day, @fast & @heart & @seated, @heart & nothing/mental/mad/one/stops, heart beats & then/funny/fast, pulse going/doing/keeps/kept
-			the beat & goes/quick/pause/thud/skips, pause & thud/thump`},
+			the beat & goes/quick/pause/thud/skips, pause & thud/thump, abnormal/irregular rhythm/heartbeat, rhythm notification/alert/warning, icd/defibrillator`},
 	{sign: SwollenAnkles, named: `swollen ankle*, ankle* swollen, ankle swelling, swollen feet, ankles swell`,
 		maybe: `~ankles, ankle & @odd/puff*/fat, see & ankle bones, cankles, @ankle & @swell, feet/legs like @big, both & legs & @swell, legs & swoll*/puffy/swell*/waterlogged
 			@not/@cannot fit/get & @shoes, @shoes & @not/@cannot & fit/go/get/on, water retention, oedema, edema, fluid/water/waterlogged & ankles/legs/feet, shoes & swollen
@@ -180,5 +181,5 @@ var graves = []vocabulary{
 			till/until/til/wait* & cleared/clearance, till/until/til/wait* & go ahead, till/until/til/wait* & all clear, signed off, signed me off, bed/complete rest
 			ecg/ekg/echocardiogram/angiogram/holter/stent*/ablation, heart/chest/hospital/cardiac/echo scan*/test/tests/appointment, wait* & @test, until/till/til/before @test
 			wait*/until/till/til + results/bloods ^ race/exam/exams/draw/match, hour/24h/event monitor/recorder, get/getting/be checked, no strenuous, nothing/anything strenuous
-			scan/scans/mri/ct ^ baby/twins/pregnan*/midwife/weeks/due/ticket/tickets/code/codes/qr/card/@limb, i/ive/been/admitted/kept/rushed/taken hospital, hospital kept, in/at casualty, orders rest, surgery/practice phoned/rang/called/wrote`},
+			scan/scans/mri/ct ^ baby/twins/pregnan*/midwife/weeks/due/ticket/tickets/code/codes/qr/card/@limb, i/ive/been/admitted/kept/rushed/taken hospital, hospital kept, ended hospital/casualty, in/at casualty, orders rest, surgery/practice phoned/rang/called/wrote`},
 }

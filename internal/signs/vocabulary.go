@@ -91,7 +91,7 @@ var topics = []vocabulary{
 
 var illnesses = []vocabulary{
 	{sign: Fever, alone: `temp, temperature`, named: `fever*, a/high/running temperature, flu, influenza`,
-		maybe: `temp/temperature/fever/thermometer & @feverish, temperature, high/raging temp, temp & up/down/high/come, furnace, running hot, @tenths, covid, rona, shiver*, chills
+		maybe: `temp/temperature/fever/thermometer & @feverish, temperature, high/raging temp, temp & up/down/high/come, running/ran temp, furnace, running hot, @tenths, covid, rona, shiver*, chills
 			hot and shivery/cold, burning/boiling/roasting up, hot to touch, thermometer, burning/hot forehead/brow/head`},
 	{sign: ChestIllness, named: `bronchitis, pneumonia, chest infection*, lung infection*, chest bug/illness/cold, chesty cough`,
 		maybe: `chest & cough*/bug/phlegm/cold/antibiotics/infect*, lungs & infect*/gunk/phlegm/mucus, bronch*, pneumon*, pleurisy, covid, rona, coronavirus, chesty, cough*/hacking up
