@@ -154,7 +154,13 @@ func (c *assessCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 		if err != nil {
 			return err
 		}
-		if a.GraveSign() == nil && a.Doubt() == nil {
+		stopped, err := co.StoppedSince(ctx, standings[0])
+		if err != nil {
+			return err
+		}
+		if stopped {
+			s.say("\nNo sessions: something entered since %s stops them. See nextrung assess %q", c.AsOf.Long(), c.Name)
+		} else if a.GraveSign() == nil && a.Doubt() == nil {
 			printNext(s, standings[0])
 		}
 		late, err := co.LateComers(ctx, c.Name, c.AsOf)

@@ -27,6 +27,7 @@ func TestAClearanceFromBeforeAFactDoesNotCoverIt(t *testing.T) {
 		{"the same disease", coach.Facts{"disease": "heart", "clearance": "2026-08-01"}, coach.Facts{"disease": "heart", "goal": "stairs"}, 0},
 		{"medicine", nil, coach.Facts{"medicine": "slows"}, today},
 		{"entered with its clearance", nil, coach.Facts{"medicine": "slows", "clearance": "2026-08-01"}, 0},
+		{"a changed dose", coach.Facts{"medicine": "slows", "clearance": "2026-08-01"}, coach.Facts{"dose_change": "2026-08-28"}, day("2026-08-28")},
 		{"typed again", coach.Facts{"conditions": "pregnant"}, coach.Facts{"conditions": "pregnant"}, today},
 		{"typed again, dated before", coach.Facts{"conditions": "pregnant", coach.From: "2026-08-20"}, coach.Facts{"conditions": "pregnant"}, day("2026-08-20")},
 		{"dated anew", coach.Facts{"conditions": "pregnant"}, coach.Facts{"conditions": "pregnant", coach.From: "2026-07-20"}, day("2026-07-20")},

@@ -160,13 +160,22 @@ func (c *Coach) page(ctx context.Context, s Standing) (reports.Client, error) {
 		return reports.Client{}, err
 	}
 	client := reports.Client{Record: s.Record, Assessment: s.Assessment, Weeks: s.Weeks, Next: &s.Next, Known: s.Known, Proposed: s.Proposed, Peaks: s.Peaks, Past: past, Changed: changed}
-	var stops *fault.Error
-	if err := c.enteredSince(ctx, s.Assessment.AsOf, s.Record, s.Assessment); errors.As(err, &stops) {
-		client.Next = nil // the week may lie ahead: nobody would send it now
-	} else if err != nil {
-		return reports.Client{}, err
+	stopped, err := c.StoppedSince(ctx, s)
+	if stopped {
+		client.Next = nil
 	}
-	return client, nil
+	return client, err
+}
+
+// StoppedSince says that something entered after the day of a standing stops its week, which may lie ahead: nobody
+// would send it now.
+func (c *Coach) StoppedSince(ctx context.Context, s Standing) (bool, error) {
+	var stops *fault.Error
+	err := c.enteredSince(ctx, s.Assessment.AsOf, s.Record, s.Assessment)
+	if errors.As(err, &stops) {
+		return true, nil
+	}
+	return false, err
 }
 
 // ReportWorkout writes the page of one recording, read again from its original.

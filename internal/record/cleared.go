@@ -80,12 +80,16 @@ func (c Client) Care() map[string][]string {
 	return out
 }
 
-// CareSince is the first day of the newest fact that calls for a clearance; 0 where none is dated. A clearance from
+// CareSince is the first day of the newest fact that calls for a clearance, a changed dose of a slowing medicine
+// among them; 0 where none is dated. A clearance from
 // before it does not cover it.
 func (c Client) CareSince() workout.Date {
 	var since workout.Date
 	for fact := range c.Care() {
 		since = max(since, c.Dated[fact].From)
+		if fact == "medicine" {
+			since = max(since, c.DoseChange)
+		}
 	}
 	return since
 }
