@@ -19,6 +19,29 @@ func (v planner) notes(c course, p record.Prescription, a record.Assessment, wee
 		}
 	}
 	add(record.PlanNote{Code: record.NoTime}, p.Stage > 1 && v.Cleared() && !v.RoomForBouts(p.Stage, 0))
+	out = append(out, v.courseNotes(c, p, a)...)
+	add(record.PlanNote{Code: record.ClearanceFirst}, c != moderate && p.Stage > 1 && !v.Cleared())
+	add(record.PlanNote{Code: record.NoRoom}, v.AboveLimit(p.Stage) != nil)
+	add(week.why, week.why.Code != "")
+	add(record.PlanNote{Code: record.ByTalk}, true)
+	if i := p.Intervals; i != nil {
+		stage, since := v.Record.StageOn(p.To)
+		last, _ := v.LastBouts(stage, since, v.from)
+		add(record.PlanNote{Code: record.NewParts, Feel: i.Feel}, last == nil)
+		add(record.PlanNote{Code: record.PartsMean, Feel: i.Feel}, true)
+		add(record.PlanNote{Code: record.OnlyUpperLimit}, i.High > 0 && i.Low == 0)
+	}
+	return append(out, v.guides(a)...)
+}
+
+// courseNotes say why the week is what it is.
+func (v planner) courseNotes(c course, p record.Prescription, a record.Assessment) []record.PlanNote {
+	var out []record.PlanNote
+	add := func(n record.PlanNote, holds bool) {
+		if holds {
+			out = append(out, n)
+		}
+	}
 	b, away := v.Gap()
 	switch c {
 	case easeWeek:
@@ -37,20 +60,10 @@ func (v planner) notes(c course, p record.Prescription, a record.Assessment, wee
 		add(record.PlanNote{Code: record.AnswerFirst}, len(a.Unanswered) > 0)
 	case build, repeat:
 		out = append(out, v.lastWeek(c, p, a)...)
+		add(record.PlanNote{Code: record.NormalFirst}, p.Stage > 1 && p.Intervals == nil && v.Cleared() && v.Recovering())
 		add(record.PlanNote{Code: record.EasyFirst}, away && b.Ended == 0 && b.Days >= 4)
 	}
-	add(record.PlanNote{Code: record.ClearanceFirst}, c != moderate && p.Stage > 1 && !v.Cleared())
-	add(record.PlanNote{Code: record.NoRoom}, v.AboveLimit(p.Stage) != nil)
-	add(week.why, week.why.Code != "")
-	add(record.PlanNote{Code: record.ByTalk}, true)
-	if i := p.Intervals; i != nil {
-		stage, since := v.Record.StageOn(p.To)
-		last, _ := v.LastBouts(stage, since, v.from)
-		add(record.PlanNote{Code: record.NewParts, Feel: i.Feel}, last == nil)
-		add(record.PlanNote{Code: record.PartsMean, Feel: i.Feel}, true)
-		add(record.PlanNote{Code: record.OnlyUpperLimit}, i.High > 0 && i.Low == 0)
-	}
-	return append(out, v.guides(a)...)
+	return out
 }
 
 // guides say what leads in the sessions, heart rate or feel, and what to answer and record.

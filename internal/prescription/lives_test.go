@@ -468,6 +468,38 @@ func TestBoutsAfterAFever(t *testing.T) {
 	}
 }
 
+// TestNoFirstBoutsAfterAFever: whoever is moved up in the week of a fever starts with bouts only after the normal weeks that
+// come before a move, and reads why.
+func TestNoFirstBoutsAfterAFever(t *testing.T) {
+	l := active(1, func(l *life) {
+		l.noted = map[int]signs.Sign{36: signs.Fever}
+		l.decides = func(week int, _ record.Assessment) record.Act {
+			if week == 5 {
+				return record.DoAdvance
+			}
+			return ""
+		}
+	}).lived(12)
+	waited, came := 0, false
+	for w, p := range l.plans {
+		r, _ := story.Reason(l.assessed[w], policy.Illness)
+		switch before := r.Says.Code == progression.IllnessBefore; {
+		case p.Stage < 2:
+		case before && p.Intervals != nil:
+			t.Errorf("week %d: bouts though %s", w+1, reasons.Text(r.Says))
+		case before && !p.Reduced && !p.Says(record.NormalFirst):
+			t.Errorf("week %d does not say why there are no bouts: %+v", w+1, p.Notes)
+		case before:
+			waited++
+		default:
+			came = came || p.Intervals != nil
+		}
+	}
+	if waited == 0 || !came {
+		t.Errorf("waited %d weeks, bouts came: %v", waited, came)
+	}
+}
+
 // TestLateFilesAreNoBreak: answers on the day keep the plan, however late the files are.
 func TestLateFilesAreNoBreak(t *testing.T) {
 	for stage := 1; stage <= 3; stage++ {

@@ -23,6 +23,7 @@ var said = map[record.PlanCode]string{
 	record.FeltTooHard:    "Last week felt harder than it should have. Go slower, even if your watch allows more.",
 	record.ZonesTooLow:    "If talking was easy all the same, tell your trainer: the heart rates given here may be too low for you.",
 	record.KeepLength:     "Your pulse still climbs while your speed stays the same. Don't make the sessions longer for now.",
+	record.NormalFirst:    "Comfortable sessions only for now: after your illness, some normal weeks come before anything harder.",
 	record.EasyFirst:      "Make the first session an easy one.",
 	record.SmallSteps:     "We planned this week from what you did lately, so that you build up in small steps.",
 	record.LessTooHard:    "This is less than you did lately, because some of that was too hard.",

@@ -42,6 +42,7 @@ const (
 	AboveZone1     PlanCode = "above-zone-1"   // the same where nothing was planned
 	ZonesTooLow    PlanCode = "zones-too-low"  // may be, since talking was easy all the same
 	KeepLength     PlanCode = "keep-length"    // the pulse climbs at an even speed
+	NormalFirst    PlanCode = "normal-first"   // normal weeks after an illness, before the first bouts
 	OneMoreSession PlanCode = "one-more"       // N of Of took place
 	EasyFirst      PlanCode = "easy-first"     // after some days off
 	SmallSteps     PlanCode = "small-steps"    // fewer than were planned before
