@@ -129,6 +129,11 @@ func (c *Coach) Standings(ctx context.Context, names []string, on workout.Date) 
 	return out, nil
 }
 
+// Shown is what the roster shows of a standing; the client's own pages also look back.
+func (s Standing) Shown() reports.Client {
+	return reports.Client{Record: s.Record, Assessment: s.Assessment, Weeks: s.Weeks, Next: &s.Next, Known: s.Known, Proposed: s.Proposed, Peaks: s.Peaks}
+}
+
 // Page is what the pages show of a standing. Of a plan that is new it keeps what it shows.
 func (c *Coach) Page(ctx context.Context, s Standing) (reports.Client, error) {
 	if err := c.send(ctx, &s); err != nil {
@@ -159,7 +164,8 @@ func (c *Coach) page(ctx context.Context, s Standing) (reports.Client, error) {
 	if err != nil {
 		return reports.Client{}, err
 	}
-	client := reports.Client{Record: s.Record, Assessment: s.Assessment, Weeks: s.Weeks, Next: &s.Next, Known: s.Known, Proposed: s.Proposed, Peaks: s.Peaks, Past: past, Changed: changed}
+	client := s.Shown()
+	client.Past, client.Changed = past, changed
 	stopped, err := c.StoppedSince(ctx, s)
 	if stopped {
 		client.Next = nil

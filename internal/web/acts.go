@@ -1,7 +1,6 @@
 package web
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"mime/multipart"
@@ -20,17 +19,14 @@ import (
 
 // named is the client that a form is about, and their page.
 func (d *Desk) named(r *http.Request) (who, page string, err error) {
-	var large *http.MaxBytesError
-	if err := r.ParseForm(); errors.As(err, &large) {
-		return "", "", err
-	} else if err != nil {
-		return "", "", fault.New(fault.Wrong, "the form could not be read: %v", err)
-	}
 	who, err = d.coach.Named(r.Context(), r.PostFormValue("client"))
 	return who, reports.FileName("decision", who), err
 }
 
-// takeIn receives the files that were chosen or dropped, each on its own: one that is refused stops no other.
+// errBrokeOff is an upload that ended, or was too large, after some of its files.
+var errBrokeOff = fault.New(fault.Wrong, "the upload broke off or was too large: what is listed here was taken in, the rest was not")
+
+// takeIn receives the files that were chosen or dropped, each on its own as it comes: one that is refused stops no other.
 func (d *Desk) takeIn(r *http.Request) (to string, did result, err error) {
 	parts, err := r.MultipartReader()
 	if err != nil {
@@ -43,11 +39,11 @@ func (d *Desk) takeIn(r *http.Request) (to string, did result, err error) {
 			break
 		}
 		if err != nil {
-			return "", did, err
+			return "/", did, errBrokeOff
 		}
 		b, err := io.ReadAll(part)
 		if err != nil {
-			return "", did, err
+			return "/", did, errBrokeOff
 		}
 		switch part.FormName() {
 		case "client":
@@ -74,6 +70,8 @@ func (d *Desk) receive(r *http.Request, in coach.Intake, part *multipart.Part, b
 	if in.Client == "" {
 		return fault.New(fault.Wrong, "choose whose files these are")
 	}
+	d.acts.Lock()
+	defer d.acts.Unlock()
 	receipts, err := d.coach.Receive(r.Context(), in, name, b)
 	if err != nil {
 		return err
@@ -183,7 +181,7 @@ func (d *Desk) decide(r *http.Request) (to string, did result, err error) {
 	return page, did, nil
 }
 
-// remember keeps the first name that was given as that of whoever decides, so that it is typed once.
+// remember keeps the first name that was given as the name of the person who decides, so that it is typed once.
 func (d *Desk) remember(r *http.Request, by string) error {
 	known, err := d.by(r)
 	if err != nil || known != "" {

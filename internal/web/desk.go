@@ -49,7 +49,7 @@ func (d *Desk) Handler(hosts ...string) http.Handler {
 	mux := http.NewServeMux()
 	mux.Handle("GET /{$}", d.page(d.week))
 	mux.Handle("GET /{file}", d.page(d.file))
-	mux.Handle("POST /take-in", limited(maxUpload, d.act(d.takeIn)))
+	mux.Handle("POST /take-in", limited(maxUpload, d.told(d.takeIn)))
 	mux.Handle("POST /drop", limited(maxForm, d.act(d.takeDrop)))
 	mux.Handle("POST /answers", limited(maxForm, d.page(d.answers)))
 	mux.Handle("POST /question", limited(maxForm, d.act(d.question)))
@@ -74,9 +74,8 @@ var errNoPage = fault.New(fault.NotFound, "there is no such page")
 // page answers with what f makes.
 func (d *Desk) page(f func(*http.Request) (content, error)) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		d.acts.Lock()
-		defer d.acts.Unlock()
-		c, err := f(r)
+		var c content
+		err := d.alone(r, func() (err error) { c, err = f(r); return err })
 		if err != nil {
 			d.fail(w, r, err)
 			return
@@ -89,11 +88,33 @@ func (d *Desk) page(f func(*http.Request) (content, error)) http.Handler {
 	})
 }
 
-// act does something and leads to the page that shows what it did. What was typed and refused is shown with why.
-func (d *Desk) act(f func(*http.Request) (to string, did result, err error)) http.Handler {
+// alone reads the form of a request and then does f while nothing else is done. A form that comes slowly holds up nobody.
+func (d *Desk) alone(r *http.Request, f func() error) error {
+	var large *http.MaxBytesError
+	if err := r.ParseForm(); errors.As(err, &large) {
+		return err
+	} else if err != nil {
+		return fault.New(fault.Wrong, "the form could not be read: %v", err)
+	}
+	d.acts.Lock()
+	defer d.acts.Unlock()
+	return f()
+}
+
+// doing is what a form does: it gives the page to go on with, and what was done.
+type doing func(*http.Request) (to string, did result, err error)
+
+// act does something while nothing else is done; see told.
+func (d *Desk) act(f doing) http.Handler {
+	return d.told(func(r *http.Request) (to string, did result, err error) {
+		err = d.alone(r, func() (err error) { to, did, err = f(r); return err })
+		return to, did, err
+	})
+}
+
+// told does something and leads to the page that shows what it did. What was typed and refused is shown with why.
+func (d *Desk) told(f doing) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		d.acts.Lock()
-		defer d.acts.Unlock()
 		to, did, err := f(r)
 		if err != nil && to == "" {
 			d.fail(w, r, err)

@@ -222,6 +222,50 @@ func TestOneBadFileStopsNoOther(t *testing.T) {
 	}
 }
 
+// An upload that breaks off says what was taken in before, and a slow one holds up nobody.
+func TestABrokenUploadLosesNothingAndHoldsUpNobody(t *testing.T) {
+	d := open(t)
+	var whole bytes.Buffer
+	m := multipart.NewWriter(&whole)
+	m.WriteField("client", "Runa")
+	for i, name := range []string{"first.tcx", "second.tcx"} {
+		part, err := m.CreateFormFile("file", name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		part.Write(walk(t, today-workout.Date(1+2*i)))
+	}
+	body, slow := io.Pipe()
+	r := httptest.NewRequest(http.MethodPost, "/take-in", body)
+	r.Header.Set("Content-Type", m.FormDataContentType())
+	done := make(chan string)
+	go func() {
+		_, page := d.send(r)
+		done <- page
+	}()
+	if _, err := slow.Write(whole.Bytes()[:whole.Len()-200]); err != nil { // the end of the second file does not come
+		t.Fatal(err)
+	}
+	answered := make(chan int, 1)
+	go func() {
+		code, _ := d.get("/")
+		answered <- code
+	}()
+	select {
+	case code := <-answered:
+		if code != http.StatusOK {
+			t.Errorf("meanwhile: %d", code)
+		}
+	case <-time.After(time.Minute):
+		t.Fatal("a slow upload holds up the desk")
+	}
+	slow.CloseWithError(io.ErrUnexpectedEOF)
+	contains(t, <-done, "first.tcx: entered", "The upload broke off")
+	if n := len(d.record("Runa").Recordings); n != 1 {
+		t.Errorf("%d recordings", n)
+	}
+}
+
 // A message is shown as it was read, with its questions, before anything is entered.
 func TestAMessageIsReadThenEntered(t *testing.T) {
 	d := open(t)

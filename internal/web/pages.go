@@ -29,7 +29,7 @@ func (d *Desk) week(r *http.Request) (content, error) {
 	}
 	var all []reports.Client
 	for _, s := range standings {
-		all = append(all, reports.Client{Record: s.Record, Assessment: s.Assessment, Weeks: s.Weeks, Next: &s.Next, Known: s.Known, Proposed: s.Proposed, Peaks: s.Peaks})
+		all = append(all, s.Shown())
 		form.Grave = form.Grave || s.Assessment.GraveSign() != nil || s.Assessment.Doubt() != nil
 		for _, q := range s.Assessment.Unanswered {
 			form.Questions = append(form.Questions, questionOf(s.Record.Client.Name, q, form.By))
@@ -85,34 +85,49 @@ func (d *Desk) file(r *http.Request) (content, error) {
 	return d.byRecord(r, names, name)
 }
 
-// byRecord finds the page of a recording or the watch file of a planned session by its name.
+// byRecord finds the page of a recording or the watch file of a planned session by its name. Nobody is assessed, and no
+// plan is made, before the name is known to be one of theirs.
 func (d *Desk) byRecord(r *http.Request, names []string, name string) (content, error) {
 	for _, who := range names {
-		s, err := d.standing(r, who)
+		if n := d.plannedSession(who, name); n > 0 {
+			return d.watchFile(r, who, n)
+		}
+		record, err := d.coach.Record(r.Context(), who, d.on(), false)
 		if err != nil {
 			return content{}, err
 		}
-		for _, rec := range s.Record.Recordings {
+		for _, rec := range record.Recordings {
 			if reports.WorkoutFile(rec) == name {
-				client, err := d.coach.Page(r.Context(), s)
+				client, err := d.client(r, who)
 				if err != nil {
 					return content{}, err
 				}
 				return html(d.coach.WorkoutPage(r.Context(), rec, client))
 			}
 		}
-		week, _, err := d.coach.Prescribe(r.Context(), who, d.on())
-		if err != nil {
-			continue // whoever must not train has no files
-		}
-		for i, session := range week.Sessions {
-			if file := reports.SessionFile(session.Day, i+1, who); file == name {
-				b, err := coach.WatchWorkout(week, session)
-				return content{kind: "application/octet-stream", name: file, body: b}, err
+	}
+	return content{}, errNoPage
+}
+
+// plannedSession is the number in the week of a client's planned session whose file has that name; 0 for none.
+func (d *Desk) plannedSession(who, name string) int {
+	for on := d.on() - 6; on <= d.on()+7; on++ {
+		for n := 1; n <= 7; n++ {
+			if reports.SessionFile(on, n, who) == name {
+				return n
 			}
 		}
 	}
-	return content{}, errNoPage
+	return 0
+}
+
+func (d *Desk) watchFile(r *http.Request, who string, n int) (content, error) {
+	week, _, err := d.coach.Prescribe(r.Context(), who, d.on())
+	if err != nil || n > len(week.Sessions) || reports.SessionFile(week.Sessions[n-1].Day, n, who) != r.PathValue("file") {
+		return content{}, errNoPage // a client who must not train has no files, and a plan may have changed
+	}
+	b, err := coach.WatchWorkout(week, week.Sessions[n-1])
+	return content{kind: "application/octet-stream", name: r.PathValue("file"), body: b}, err
 }
 
 func (d *Desk) standing(r *http.Request, who string) (coach.Standing, error) {
