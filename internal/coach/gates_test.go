@@ -47,15 +47,22 @@ func gates() []gate {
 	}
 }
 
+// startedIn is a book with a client who starts in a stage; that somebody inactive may start above stage 1 is confirmed.
+func startedIn(t *testing.T, stage int) (*coach.Coach, record.Client) {
+	t.Helper()
+	c := open(t)
+	is := clientOf(t, c)
+	is.Stage, is.Confirmed = stage, []record.Checked{record.CheckedActive}
+	return c, is
+}
+
 // TestDecideAsksForTheMissingFact: no reason moves a client up, or back to training, through a closed gate; the fact that
 // opens it does. What stands still is accepted, and says at once what is held back all the same.
 func TestDecideAsksForTheMissingFact(t *testing.T) {
 	on := day("2026-10-04")
 	for _, g := range gates() {
 		for stage := 1; stage <= 3; stage++ {
-			c := open(t)
-			is := clientOf(t, c)
-			is.Stage, is.Confirmed = stage, []record.Checked{record.CheckedActive} // of a start above stage 1 by somebody inactive
+			c, is := startedIn(t, stage)
 			g.shut(&is)
 			put(t, c, is, on-3)
 			for _, act := range []record.Act{record.DoHold, record.DoEase, record.DoMaintain, record.DoRefer, record.DoPause, record.DoResume, record.DoAdvance} {
@@ -84,15 +91,13 @@ func TestDecideAsksForTheMissingFact(t *testing.T) {
 	}
 }
 
-// TestAFactEnteredLaterShutsEveryWay: a plan that was sent before a fact was entered no longer stands, in whatever way it is
-// asked for, and no plan goes out as of the days before it.
+// TestAFactEnteredLaterShutsEveryWay: a plan that was sent before a fact was entered no longer stands, however it
+// goes out, and no plan goes out as of the days before it.
 func TestAFactEnteredLaterShutsEveryWay(t *testing.T) {
 	sunday := day("2026-10-04")
 	for _, g := range gates() {
 		for stage := 1; stage <= 3; stage++ {
-			c := open(t)
-			is := clientOf(t, c)
-			is.Stage, is.Confirmed = stage, []record.Checked{record.CheckedActive} // of a start above stage 1 by somebody inactive
+			c, is := startedIn(t, stage)
 			put(t, c, is, sunday-30)
 			if w, _, err := c.Prescribe(t.Context(), "Runa", sunday); err != nil || len(w.Sessions) == 0 {
 				t.Fatalf("%+v, %v", w, err)

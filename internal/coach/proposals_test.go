@@ -165,7 +165,7 @@ func realMonth(t *testing.T, zones record.ZoneSet) *coach.Coach {
 }
 
 // The same month with the top of zone 1 set 20 bpm below the runner's own mean, and notes that say comfortable: a higher top
-// is suggested, within the beats that were run, and the time above zone 1 counts neither way until it is
+// is suggested, within the heart rates that were run, and the time above zone 1 counts neither way until it is
 // answered. Declined, it counts again; accepted, it is a threshold from the next day on.
 func TestZonesTooLowInARealMonth(t *testing.T) {
 	probe := realMonth(t, record.ZoneSet{})

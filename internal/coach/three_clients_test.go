@@ -54,7 +54,7 @@ func TestOrsaWhoseZonesAreTooHigh(t *testing.T) {
 			t.Errorf("nothing doubts the zones: %+v", s.Assessment.Against)
 		}
 		if r := reason(t, s.Assessment, "zone"); !isMet(r) {
-			t.Errorf("she keeps to the beats: %s", reasons.Text(r.Says))
+			t.Errorf("she keeps to the heart rates given: %s", reasons.Text(r.Says))
 		}
 		if r := reason(t, s.Assessment, "effort"); !isUnmet(r) {
 			t.Errorf("she finds them hard: %s", reasons.Text(r.Says))
@@ -74,7 +74,7 @@ func TestOrsaWhoseZonesAreTooHigh(t *testing.T) {
 				prose:   "Three walks of 20 min on the treadmill in the hall, as it felt right. She could chat.",
 				verdict: record.Hold, plan: record.Build, because: "Building, week 1 of 6",
 			}, {
-				prose:   "The first week by the beats, 112 to 132. She does what is written, puffs, and sentences break off.",
+				prose:   "The first week by heart rate, 112 to 132. She does what is written, puffs, and sentences break off.",
 				verdict: record.Hold, plan: record.Repeat, because: "Talking was not comfortable in 3 of 6 sessions", sees: heartAlone, proposes: lower,
 			}, {
 				prose:   "The same again: the watch says that it is right, so she bites her teeth.",

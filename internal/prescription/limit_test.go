@@ -12,7 +12,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// TestALimitIsACeiling: under every limit, in every stage, whatever was decided and whoever it is, no part of a session
+// TestALimitIsACeiling: under every limit, in every stage, whatever was decided and for every client, no part of a session
 // goes above the limit less 5 bpm (common practice, no source), none is urged up to it, no stage whose zone lies
 // above it is recommended or planned, and everything that goes out names it.
 func TestALimitIsACeiling(t *testing.T) {

@@ -468,7 +468,7 @@ func TestBoutsAfterAFever(t *testing.T) {
 	}
 }
 
-// TestNoFirstBoutsAfterAFever: whoever is moved up in the week of a fever starts with bouts only after the normal weeks that
+// TestNoFirstBoutsAfterAFever: a client who is moved up in the week of a fever starts with bouts only after the normal weeks that
 // come before a move, and reads why.
 func TestNoFirstBoutsAfterAFever(t *testing.T) {
 	l := active(1, func(l *life) {

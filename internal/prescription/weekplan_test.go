@@ -166,7 +166,7 @@ func TestAHoldNamesWhatSpeaksAgainst(t *testing.T) {
 		})
 	}
 	if p, _ := next(story.Ferry(3).Each(hard(39)).Who(story.Modes(workout.Run))); !has(p.Notes, "stays below 142.") {
-		t.Errorf("with one mode the beats are named: %v", p.Notes)
+		t.Errorf("with one mode the heart rates are named: %v", p.Notes)
 	}
 	const doubt = "If talking was easy all the same, tell your trainer"
 	if p, _ := next(story.Ferry(3).Each(hard(39))); !has(p.Notes, doubt) {

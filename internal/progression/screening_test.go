@@ -145,12 +145,12 @@ func TestUnansweredScreeningIsRaisedOnce(t *testing.T) {
 		if l.Needed.Code == progression.NeedScreening {
 			n++
 			if l.Rule != policy.Screening {
-				t.Errorf("asked for by %s", l.Rule)
+				t.Errorf("needed by %s", l.Rule)
 			}
 		}
 	}
 	if n != 1 {
-		t.Errorf("asked for %d times: %v", n, a.Lacking)
+		t.Errorf("needed %d times: %v", n, a.Lacking)
 	}
 }
 

@@ -89,7 +89,7 @@ func TestPausesAndAside(t *testing.T) {
 	}
 }
 
-// TestTheWorstAnswerOfADayCounts, whichever came last and whoever gave it; on two scales by the
+// TestTheWorstAnswerOfADayCounts, whichever came last and no matter who gave it; on two scales by the
 // thresholds of the policy, so that 7 of 10 is harder than 15 of 20 and 6 is not.
 func TestTheWorstAnswerOfADayCounts(t *testing.T) {
 	type answers []record.Note

@@ -28,7 +28,7 @@ func easyAt(means ...float64) (all []outing) {
 	return all
 }
 
-// Easy talk above zone 1 suggests a higher top: the beats that four sessions reached. The top of zone 2, which nobody
+// Easy talk above zone 1 suggests a higher top: the heart rate that four sessions reached. The top of zone 2, which nobody
 // measured, follows in proportion: 60 + 94.05 x (146 - 60) / 75.24 = 167.5 bpm.
 func TestEasyTalkSuggestsAHigherTop(t *testing.T) {
 	f := proposal.Find(with(screened(), easyAt(150, 148, 146, 147, 144)...), today, nil)

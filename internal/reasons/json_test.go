@@ -16,7 +16,7 @@ import (
 func TestOldAssessmentsOpen(t *testing.T) {
 	const old = `{"client":"Runa","as_of":"2026-10-04","stage":1,"verdict":"hold","plan":"build","to":null,"policy":"sha256:00","summary":"Not yet. Too few weeks.",
 		"reasons":[{"rule":"zone","kind":"evidence","text":"95 % lay below the top of zone 1.","observed":95,"is":"at least","threshold":80,"met":true,"workouts":[]}],
-		"lacking":[{"rule":"steady","text":"It cannot be told.","needed":"Record a longer session."}],"against":[{"rule":"minutes","text":"Only 60 min.","needed":""}],
+		"lacking":[{"rule":"steady","text":"Not enough data yet.","needed":"Record a longer session."}],"against":[{"rule":"minutes","text":"Only 60 min.","needed":""}],
 		"cautions":["With asthma, keep the reliever at hand."],"robustness":{"same_verdict":0.94,"draws":400,"hangs_on":"the maximal heart rate"}}`
 	var a record.Assessment
 	if err := json.Unmarshal([]byte(old), &a); err != nil {

@@ -128,7 +128,7 @@ const forScreen = () => {
   charts.forEach(({ chart }) => chart.resize({ width: "auto", height: "auto" }));
 };
 
-// Long parts that a phone shows only when asked for; without this script they stand open.
+// Long parts that a phone shows only on request; without this script they stand open.
 let folds = [];
 const narrow = () => matchMedia("(max-width: 46rem)").matches;
 
