@@ -152,6 +152,13 @@ func TestPolicyRefuses(t *testing.T) {
 		{"the same key twice", inRule("steady", "threshold = 3", "threshold = 3\nthreshold = 4"), "", ""},
 		{"broken text", inRule("zone", "threshold = 80", "threshold = = 80"), "", "= 80"},
 		{"an empty file", func(string) string { return "" }, `rule "adult" is missing`, ""},
+		{"rules in one list", func(string) string { return "# mine\nrule = [{ id = \"zone\" }]" }, "[[rule]]", "rule ="},
+		{"an empty list", func(string) string { return "rule = []" }, "[[rule]]", "rule ="},
+		{"a list of one rule without an id", func(string) string { return "rule=[{}]" }, "[[rule]]", "rule=["},
+		{"a rule as a table", func(string) string { return "[rule]\nid = \"zone\"" }, "", ""},
+		{"further values as a table of their own", func(text string) string {
+			return strings.Replace(text, "more = { inactive = 6 }", "[rule.more]\ninactive = -6", 1)
+		}, "must be between", "inactive = -6"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			text := c.change(defaultText())
@@ -181,6 +188,8 @@ func FuzzParsePolicy(f *testing.F) {
 	f.Add(block("zone"))
 	f.Add("[[rule]]\nid = \"zone\"\nmore = { sessions = {} }")
 	f.Add("x = 1")
+	f.Add("rule=[{}]")
+	f.Add("[[rule]]\nid = \"zone\"\n[rule.more]\nsessions = 1")
 	f.Fuzz(func(t *testing.T, text string) {
 		p, err := policy.Parse([]byte(text))
 		if err == nil && len(p.Rules) != len(policy.RuleIDs()) {
