@@ -101,7 +101,7 @@ func decision(c Client, s script) ([]byte, error) {
 	if err := p.draw(c); err != nil {
 		return nil, err
 	}
-	p.frame = s.beside(p.Name + ": decision page of " + p.Date).served(c.Forms)
+	p.frame = s.beside(p.Name+": decision page of "+p.Date).served("roster.html", c.Forms)
 	return render("decision.html", p)
 }
 

@@ -56,15 +56,19 @@ type frame struct {
 	Inline template.JS // the runtime inside a page that must stand alone
 	Source string      // the name of the runtime beside a page
 	Forms  template.HTML
+	Rooms  []Room // where the trainer can go from a page that is served
 }
 
-// ServedStyle is the name of the style of forms, which a served page loads beside it.
-const ServedStyle = "desk.css"
+// ServedStyle and ServedScript are the names of the style and of the script of forms, which a served page loads beside it.
+const (
+	ServedStyle  = "desk.css"
+	ServedScript = "desk.js"
+)
 
-// served puts forms into a page and lets it send them to where it came from. A page without forms stays as it is.
-func (f frame) served(forms template.HTML) frame {
+// served puts forms into a page of a room and lets it send them to where it came from. A page without forms stays as it is.
+func (f frame) served(room string, forms template.HTML) frame {
 	if forms != "" {
-		f.Forms, f.Policy = forms, servedPolicy()
+		f.Forms, f.Policy, f.Rooms = forms, servedPolicy(), Rooms(room)
 	}
 	return f
 }

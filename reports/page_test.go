@@ -75,6 +75,8 @@ func hostilePages(t *testing.T) map[string][]byte {
 	add("workout", b, err)
 	b, err = reports.Notice("Not done", []string{hostile}, "roster.html")
 	add("notice", b, err)
+	b, err = reports.RoomPage(hostile, hostile, "roster.html", "<p>what can be done</p>")
+	add("room", b, err)
 	return out
 }
 

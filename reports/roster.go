@@ -69,7 +69,7 @@ func Roster(asOf workout.Date, clients []Client) ([]byte, error) {
 // ServedRoster is Roster with what the trainer can do on it while it is served.
 func ServedRoster(asOf workout.Date, clients []Client, forms template.HTML) ([]byte, error) {
 	p := rosterOf(asOf, clients)
-	p.frame = unscripted("Roster of " + p.Date).served(forms)
+	p.frame = unscripted("Roster of "+p.Date).served("roster.html", forms)
 	return render("roster.html", p)
 }
 

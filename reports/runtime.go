@@ -19,7 +19,7 @@ var built embed.FS
 
 // sources are what the runtime is built from; their digest shows a stale one.
 //
-//go:embed bundle/entry.js package-lock.json
+//go:embed bundle/*.js package-lock.json
 var sources embed.FS
 
 // ErrRuntime says that pages with charts cannot be made yet.
@@ -28,7 +28,7 @@ var ErrRuntime = errors.New("the chart runtime is not built")
 // Stamp is the digest of everything that the chart runtime is built from.
 func Stamp() string {
 	sum := sha256.New()
-	for _, name := range []string{"bundle/entry.js", "package-lock.json"} {
+	for _, name := range []string{"bundle/entry.js", "bundle/desk.js", "package-lock.json"} {
 		b, err := sources.ReadFile(name)
 		if err != nil {
 			panic(err) // embedded above: the compiler has seen to it
@@ -41,23 +41,32 @@ func Stamp() string {
 // Runtime is the script that draws the charts, with the name under which the trainer's pages load
 // it from their own folder. The name changes with the content. The error wraps ErrRuntime when the
 // runtime was never built or is older than what it is built from.
-func Runtime() (name string, js []byte, err error) { return readRuntime(built) }
-
-func readRuntime(from fs.FS) (name string, js []byte, err error) {
-	stamp, err := fs.ReadFile(from, "runtime/stamp")
-	if errors.Is(err, fs.ErrNotExist) {
-		return "", nil, fmt.Errorf("%w; run: go generate ./reports", ErrRuntime)
-	}
-	if err != nil {
+func Runtime() (name string, js []byte, err error) {
+	if js, err = readRuntime(built, "charts.js"); err != nil {
 		return "", nil, err
-	}
-	if strings.TrimSpace(string(stamp)) != Stamp() {
-		return "", nil, fmt.Errorf("%w from the present sources; run again: go generate ./reports", ErrRuntime)
-	}
-	js, err = fs.ReadFile(from, "runtime/charts.js")
-	if err != nil {
-		return "", nil, fmt.Errorf("%w whole: %w; run again: go generate ./reports", ErrRuntime, err)
 	}
 	sum := sha256.Sum256(js)
 	return "charts-" + hex.EncodeToString(sum[:4]) + ".js", js, nil
+}
+
+// DeskScript is the script of the pages that are served: it sends forms without loading the page again. Every form
+// works without it. Errors as of Runtime.
+func DeskScript() ([]byte, error) { return readRuntime(built, ServedScript) }
+
+func readRuntime(from fs.FS, name string) (js []byte, err error) {
+	stamp, err := fs.ReadFile(from, "runtime/stamp")
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("%w; run: go generate ./reports", ErrRuntime)
+	}
+	if err != nil {
+		return nil, err
+	}
+	if strings.TrimSpace(string(stamp)) != Stamp() {
+		return nil, fmt.Errorf("%w from the present sources; run again: go generate ./reports", ErrRuntime)
+	}
+	js, err = fs.ReadFile(from, "runtime/"+name)
+	if err != nil {
+		return nil, fmt.Errorf("%w whole: %w; run again: go generate ./reports", ErrRuntime, err)
+	}
+	return js, nil
 }

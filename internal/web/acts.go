@@ -17,6 +17,16 @@ import (
 	"nextrung/reports"
 )
 
+// weekly are the ways of the weekly job.
+func (d *Desk) weekly(mux *http.ServeMux) {
+	mux.Handle("GET /{$}", d.page(d.week))
+	mux.Handle("POST /take-in", limited(maxUpload, d.told(d.takeIn)))
+	mux.Handle("POST /drop", limited(maxForm, d.act(d.takeDrop)))
+	mux.Handle("POST /answers", limited(maxForm, d.page(d.answers)))
+	mux.Handle("POST /question", limited(maxForm, d.act(d.question)))
+	mux.Handle("POST /decide", limited(maxForm, d.act(d.decide)))
+}
+
 // named is the client that a form is about, and their page.
 func (d *Desk) named(r *http.Request) (who, page string, err error) {
 	who, err = d.coach.Named(r.Context(), r.PostFormValue("client"))

@@ -47,13 +47,8 @@ func New(c *coach.Coach, on func() workout.Date, now func() time.Time) *Desk {
 // Handler answers requests that name one of the hosts, "127.0.0.1:8080"; see guarded for what else it refuses.
 func (d *Desk) Handler(hosts ...string) http.Handler {
 	mux := http.NewServeMux()
-	mux.Handle("GET /{$}", d.page(d.week))
-	mux.Handle("GET /{file}", d.page(d.file))
-	mux.Handle("POST /take-in", limited(maxUpload, d.told(d.takeIn)))
-	mux.Handle("POST /drop", limited(maxForm, d.act(d.takeDrop)))
-	mux.Handle("POST /answers", limited(maxForm, d.page(d.answers)))
-	mux.Handle("POST /question", limited(maxForm, d.act(d.question)))
-	mux.Handle("POST /decide", limited(maxForm, d.act(d.decide)))
+	mux.Handle("GET /{file}", d.page(d.file)) // the pages that also lie on disk, under the same names
+	d.weekly(mux)
 	return guarded(mux, hosts)
 }
 

@@ -63,6 +63,9 @@ func (d *Desk) file(r *http.Request) (content, error) {
 		return content{kind: "text/javascript; charset=utf-8", body: js}, nil
 	case name == reports.ServedStyle:
 		return content{kind: "text/css; charset=utf-8", body: style}, nil
+	case name == reports.ServedScript:
+		js, err := reports.DeskScript()
+		return content{kind: "text/javascript; charset=utf-8", body: js}, err
 	case name == reports.FileName("roster", ""):
 		return d.week(r)
 	}

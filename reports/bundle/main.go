@@ -29,36 +29,19 @@ func run() error {
 	npm := exec.Command("npm", "ci", "--omit=dev", "--ignore-scripts", "--no-audit", "--no-fund")
 	npm.Stdout, npm.Stderr = os.Stderr, os.Stderr
 	if err := npm.Run(); err != nil {
-		return fmt.Errorf("install the chart library with %q: %w", npm.String(), err)
+		return fmt.Errorf("install the libraries of the pages with %q: %w", npm.String(), err)
 	}
 	notice, licences, err := legal("node_modules")
 	if err != nil {
 		return err
 	}
-	built := api.Build(api.BuildOptions{
-		EntryPoints: []string{"bundle/entry.js"},
-		Bundle:      true,
-		Format:      api.FormatIIFE,
-		Target:      api.ES2022,
-		// The library asks for this to leave its development warnings out.
-		Define:            map[string]string{"process.env.NODE_ENV": `"production"`},
-		MinifyWhitespace:  true,
-		MinifyIdentifiers: true,
-		MinifySyntax:      true,
-		LegalComments:     api.LegalCommentsNone, // the banner holds them in one place
-		Banner:            map[string]string{"js": "/*! " + notice + "*/"},
-		LogLevel:          api.LogLevelWarning,
-	})
-	if len(built.Errors) > 0 {
-		return fmt.Errorf("bundle the entry: %d errors", len(built.Errors))
+	charts, err := bundled("bundle/entry.js", notice)
+	if err != nil {
+		return err
 	}
-	js := bytes.TrimSpace(built.OutputFiles[0].Contents)
-	// Progress pages hold the runtime inside a script element: the first two would end or disturb it,
-	// the others are changed by a browser's reading, so that the script's hash would be wrong.
-	for _, bad := range []string{"</script", "<!--", "\r", "\x00"} {
-		if bytes.Contains(bytes.ToLower(js), []byte(bad)) {
-			return fmt.Errorf("the bundle contains %q and cannot stand inside a page", bad)
-		}
+	desk, err := bundled("bundle/desk.js", "")
+	if err != nil {
+		return err
 	}
 	gathered, err := modules()
 	if err != nil {
@@ -67,14 +50,47 @@ func run() error {
 	files := []struct {
 		name string
 		text []byte
-	}{{"LICENCES.txt", licences}, {"MODULES.txt", gathered}, {"charts.js", js}, {"stamp", []byte(reports.Stamp() + "\n")}}
+	}{{"LICENCES.txt", licences}, {"MODULES.txt", gathered}, {"charts.js", charts}, {reports.ServedScript, desk}, {"stamp", []byte(reports.Stamp() + "\n")}}
 	for _, f := range files { // the stamp last: without it the rest does not count
 		if err := replace(filepath.Join("runtime", f.name), f.text); err != nil {
 			return err
 		}
 	}
-	fmt.Fprintf(os.Stderr, "bundle: runtime/charts.js has %d bytes\n", len(js))
+	fmt.Fprintf(os.Stderr, "bundle: runtime/charts.js has %d bytes, %s %d\n", len(charts), reports.ServedScript, len(desk))
 	return nil
+}
+
+// bundled makes one script of an entry and what it imports, under a notice.
+func bundled(entry, notice string) ([]byte, error) {
+	options := api.BuildOptions{
+		EntryPoints: []string{entry},
+		Bundle:      true,
+		Format:      api.FormatIIFE,
+		Target:      api.ES2022,
+		// The chart library asks for this to leave its development warnings out.
+		Define:            map[string]string{"process.env.NODE_ENV": `"production"`},
+		MinifyWhitespace:  true,
+		MinifyIdentifiers: true,
+		MinifySyntax:      true,
+		LegalComments:     api.LegalCommentsNone, // the banner holds them in one place
+		LogLevel:          api.LogLevelWarning,
+	}
+	if notice != "" {
+		options.Banner = map[string]string{"js": "/*! " + notice + "*/"}
+	}
+	built := api.Build(options)
+	if len(built.Errors) > 0 {
+		return nil, fmt.Errorf("bundle %s: %d errors", entry, len(built.Errors))
+	}
+	js := bytes.TrimSpace(built.OutputFiles[0].Contents)
+	// Progress pages hold the runtime inside a script element: the first two would end or disturb it,
+	// the others are changed by a browser's reading, so that the script's hash would be wrong.
+	for _, bad := range []string{"</script", "<!--", "\r", "\x00"} {
+		if bytes.Contains(bytes.ToLower(js), []byte(bad)) {
+			return nil, fmt.Errorf("the bundle of %s contains %q and cannot stand inside a page", entry, bad)
+		}
+	}
+	return js, nil
 }
 
 // legal gathers the notice that stays with the bundle and the full licence texts beside it.
@@ -85,14 +101,14 @@ func legal(modules string) (notice string, licences []byte, err error) {
 		return strings.TrimSpace(strings.ReplaceAll(string(b), "\r\n", "\n"))
 	}
 	asf, apache := read("echarts", "NOTICE"), read("echarts", "LICENSE")
-	zrender, tslib := read("zrender", "LICENSE"), read("tslib", "LICENSE.txt")
+	zrender, tslib, htmx := read("zrender", "LICENSE"), read("tslib", "LICENSE.txt"), read("htmx.org", "LICENSE")
 	notice = asf + "\n\nLicensed under the Apache License, Version 2.0.\n\nIncluded: zrender, under this licence:\n\n" + zrender +
 		"\n\nIncluded: tslib, under this licence:\n\n" + tslib + "\n"
 	if strings.Contains(notice, "*/") {
 		return "", nil, errors.New("a licence text would end the comment that holds it")
 	}
 	rule := "\n\n" + strings.Repeat("-", 80) + "\n\n"
-	return notice, []byte(strings.Join([]string{asf, apache, "zrender\n\n" + zrender, "tslib\n\n" + tslib}, rule) + "\n"), err
+	return notice, []byte(strings.Join([]string{asf, apache, "zrender\n\n" + zrender, "tslib\n\n" + tslib, "htmx\n\n" + htmx}, rule) + "\n"), err
 }
 
 // replace writes a file whole or not at all: under a temporary name in the same folder first.
