@@ -224,23 +224,24 @@ func (p positions) of(rule int, key string) Position {
 	return p[rule][""]
 }
 
-// places finds the keys of the text; it has been decoded before, so it is valid. TOML allows the rules in one list
-// as well, rule = [{...}], which is refused: every rule has its block, so that a mistake in it has a place.
+// places finds the keys of the text; it has been decoded before, so it is valid. Rules can also stand in one list,
+// rule = [{...}], or under [rule], which is refused: every rule has its block, so that a mistake in it has a place.
 func places(text []byte) (positions, error) {
 	var out positions
 	var p unstable.Parser
 	table := "" // "more." after [rule.more]
 	p.Reset(text)
 	for p.NextExpression() {
-		switch e := p.Expression(); e.Kind {
+		e := p.Expression()
+		if len(out) == 0 && e.Kind != unstable.ArrayTable {
+			return nil, fmt.Errorf("%s: write each rule as a block of its own, under a line [[rule]]", keyPlace(&p, e.Key()))
+		}
+		switch e.Kind {
 		case unstable.ArrayTable:
 			out, table = append(out, map[string]Position{"": keyPlace(&p, e.Key())}), ""
 		case unstable.Table:
 			_, table, _ = strings.Cut(keyName(e.Key())+".", ".")
 		case unstable.KeyValue:
-			if len(out) == 0 {
-				return nil, fmt.Errorf("%s: write each rule as a block of its own, under a line [[rule]]", keyPlace(&p, e.Key()))
-			}
 			block := out[len(out)-1]
 			name := table + keyName(e.Key())
 			block[name] = keyPlace(&p, e.Key())

@@ -155,7 +155,8 @@ func TestPolicyRefuses(t *testing.T) {
 		{"rules in one list", func(string) string { return "# mine\nrule = [{ id = \"zone\" }]" }, "[[rule]]", "rule ="},
 		{"an empty list", func(string) string { return "rule = []" }, "[[rule]]", "rule ="},
 		{"a list of one rule without an id", func(string) string { return "rule=[{}]" }, "[[rule]]", "rule=["},
-		{"a rule as a table", func(string) string { return "[rule]\nid = \"zone\"" }, "", ""},
+		{"a rule as a table", func(string) string { return "[rule]\nid = \"zone\"" }, "[[rule]]", "rule]"},
+		{"an empty table", func(string) string { return "[rule]" }, "[[rule]]", "rule]"},
 		{"further values as a table of their own", func(text string) string {
 			return strings.Replace(text, "more = { inactive = 6 }", "[rule.more]\ninactive = -6", 1)
 		}, "must be between", "inactive = -6"},
@@ -189,6 +190,7 @@ func FuzzParsePolicy(f *testing.F) {
 	f.Add("[[rule]]\nid = \"zone\"\nmore = { sessions = {} }")
 	f.Add("x = 1")
 	f.Add("rule=[{}]")
+	f.Add("[rule]")
 	f.Add("[[rule]]\nid = \"zone\"\n[rule.more]\nsessions = 1")
 	f.Fuzz(func(t *testing.T, text string) {
 		p, err := policy.Parse([]byte(text))
