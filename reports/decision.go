@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"errors"
 	"fmt"
 	"html/template"
 	"math"
@@ -73,13 +74,22 @@ type asideRow struct{ Day, Name, Why string }
 
 // Decision makes the trainer's page of one client. It loads the runtime from its own folder.
 func Decision(c Client) ([]byte, error) {
-	return withRuntime(func(s script) ([]byte, error) { return decision(c, s) })
+	p, err := decisionOf(c)
+	err = errors.Join(err, paint(wholeWidth, p.Zones, p.Minutes, p.Feeling), paint(halfWidth, p.Charts...), paint(halfWidth, p.MetCharts...))
+	if err != nil {
+		return nil, err
+	}
+	if p.frame, err = p.scripted(); err != nil {
+		return nil, err
+	}
+	p.frame = p.served("roster.html", c.Forms)
+	return render("decision.html", p)
 }
 
-func decision(c Client, s script) ([]byte, error) {
+func decisionOf(c Client) (decisionPage, error) {
 	a := c.Assessment
 	p := decisionPage{
-		Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage), Icon: verdictIcon(a.Verdict),
+		frame: unscripted(c.Record.Client.Name + ": decision page of " + a.AsOf.Long()), Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage), Icon: verdictIcon(a.Verdict),
 		Word: wording.Capital(reasons.Standing(a)), More: verdictMore(c), Summary: summary(c), Robustness: reasons.Robustness(a.Robustness),
 		Decided: decidedText(c), Facts: facts(c), Open: ruleGroups(a.Reasons, false), Met: ruleGroups(a.Reasons, true), Next: nextOf(c),
 		Beats: beatsLead(c), Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Digest: a.Policy, Seal: sealText(c), Changed: changedNotice(c),
@@ -98,11 +108,7 @@ func decision(c Client, s script) ([]byte, error) {
 		p.Memory = memoryNote
 	}
 	p.Edges, p.EdgesNote = edgeRows(c)
-	if err := p.draw(c); err != nil {
-		return nil, err
-	}
-	p.frame = s.beside(p.Name+": decision page of "+p.Date).served("roster.html", c.Forms)
-	return render("decision.html", p)
+	return p, p.draw(c)
 }
 
 func (p *decisionPage) draw(c Client) (err error) {

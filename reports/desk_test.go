@@ -57,7 +57,9 @@ func deskPages(page func(what, file string, b []byte, failed error)) error {
 		return send(http.MethodPost, "/answers", url.Values{"client": {client}, "on": {asOf.String()}, "step": {step}, "text": {text}})
 	}
 	message("Ketil", "enter", "bit tight across the chest on the hill today")
-	page("desk.css", reports.ServedStyle, []byte(send(http.MethodGet, "/"+reports.ServedStyle, nil)), nil)
+	for _, name := range []string{reports.ServedStyle, reports.ServedScript} {
+		page(name, name, []byte(send(http.MethodGet, "/"+name, nil)), nil)
+	}
 	page("roster on the desk", "desk-week.html", []byte(send(http.MethodGet, "/", nil)), nil)
 	page("decision on the desk", "desk-client.html", []byte(message("Runa", "read", "talking was so-so yesterday, 14\nknee a bit sore\ngrand")), nil)
 	page("notice", "desk-refusal.html", []byte(send(http.MethodGet, "/nothing.html", nil)), nil)

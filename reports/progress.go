@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"errors"
 	"fmt"
 	"html/template"
 	"math"
@@ -65,13 +66,17 @@ type plannedDay struct{ Days, What, How string }
 
 // Progress makes the client's page; it stands alone in one file.
 func Progress(c Client) ([]byte, error) {
-	return withRuntime(func(s script) ([]byte, error) { return progress(c, s) })
+	p, err := progressOf(c)
+	if err = errors.Join(err, paint(clientPage, p.Minutes, p.Band, p.Feeling)); err != nil {
+		return nil, err
+	}
+	return render("progress.html", p)
 }
 
-func progress(c Client, s script) ([]byte, error) {
+func progressOf(c Client) (progressPage, error) {
 	a := c.Assessment
 	p := progressPage{
-		frame: s.alone(c.Record.Client.Name + ": how it is going"), Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage),
+		frame: unscripted(c.Record.Client.Name + ": how it is going"), Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage),
 		Where: where(c), Lead: lead(c), Alarm: alarmOf(c), Icon: icons["refer"], Next: nextOf(c), Better: better(c), Tips: tips(c), care: careOf(a, signs.Client),
 	}
 	p.Days, p.DaysOf = dayMarks(c)
@@ -83,10 +88,7 @@ func progress(c Client, s script) ([]byte, error) {
 	} else {
 		p.Answers = answers(c)
 	}
-	if err := p.draw(c, known(c.Weeks)); err != nil {
-		return nil, err
-	}
-	return render("progress.html", p)
+	return p, p.draw(c, known(c.Weeks))
 }
 
 func (p *progressPage) draw(c Client, weeks []record.Week) (err error) {
