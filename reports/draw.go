@@ -34,7 +34,7 @@ const phone = 350
 var (
 	wholeWidth = shownAt{[]at{{"at-wide", 976}, {"at-phone", phone}, {"at-paper", 660}}, true}
 	halfWidth  = shownAt{[]at{{"at-wide", 470}, {"at-phone at-paper", phone}}, true}
-	clientPage = shownAt{[]at{{"at-wide at-paper", 640}, {"at-phone", phone}}, false}
+	clientPage = shownAt{[]at{{"at-wide", 640}, {"at-phone", phone}, {"at-paper", 660}}, false}
 	pageAlone  = shownAt{wholeWidth.at, false}
 	halfAlone  = shownAt{halfWidth.at, false}
 )

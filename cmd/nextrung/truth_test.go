@@ -220,7 +220,7 @@ func (s *shown) readWeek() {
 	if len(w.Sessions) > 0 {
 		s.same("minutes, for the client", minutes, find(s.progress, `You did (\d+) min in the week`), find(s.text, `You did (\d+) min in the week`))
 		last := regexp.MustCompile(` \d+ \w+ \d{4} (\d+) min (?:no plan|no session|\d+ min) (\d+) min (\d+) Next week| \d+ \w+ \d{4} (\d+) min (?:no plan|no session|\d+ min) (\d+) min (\d+) (?:[A-Z])`)
-		minutesTable, _, _ := strings.Cut(after(s.progress, "Minutes and the longest session"), "Your last week")
+		minutesTable, _, _ := strings.Cut(after(s.progress, "The numbers of:"), "Your last week")
 		rows := last.FindAllStringSubmatch(minutesTable, -1)
 		if len(rows) == 0 {
 			s.t.Errorf("%s, %s: the client's page has no row of the last week", s.name, s.on)
