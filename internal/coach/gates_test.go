@@ -2,6 +2,7 @@ package coach_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"nextrung/internal/coach"
@@ -137,6 +138,33 @@ func TestAFactEnteredLaterShutsEveryWay(t *testing.T) {
 			for _, s := range standings {
 				if s.Record.Client.Name == "Runa" && (g.all && s.Next.Sessions > 0 || s.Next.Intervals != nil) {
 					t.Errorf("%s, stage %d: the week has %+v", g.name, stage, s.Next)
+				}
+			}
+		}
+	}
+}
+
+// TestNoMoveUpDuringOrAfterAnIllness: neither on the day of a fever or a chest illness, nor in the two normal weeks after it,
+// nor as of a day before one that is on record by now, whatever the client's state.
+func TestNoMoveUpDuringOrAfterAnIllness(t *testing.T) {
+	on := day("2026-10-04")
+	for _, sign := range []string{"fever", "chest-illness", "cold"} {
+		for _, state := range []record.State{record.Active, record.Maintaining} {
+			for stage := 1; stage <= 2; stage++ {
+				for _, ago := range []workout.Date{-2, 0, 12} {
+					c, is := startedIn(t, stage)
+					is.State = state
+					put(t, c, is, on-20)
+					if _, _, err := c.EnterNote(t.Context(), "Runa", coach.NoteEntry{Date: on - ago, Symptoms: sign, By: "Marit"}, max(on, on-ago)); err != nil {
+						t.Fatal(err)
+					}
+					for _, act := range []record.Act{record.DoHold, record.DoEase, record.DoMaintain, record.DoAdvance} {
+						_, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: on, Act: act, Because: "she feels well", By: "Corvane"})
+						refuse := act == record.DoAdvance && sign != "cold"
+						if all := fault.All(err); refuse != (err != nil) || refuse && (len(all) != 1 || all[0].Kind != fault.Refused || !strings.Contains(err.Error(), "was noted")) {
+							t.Errorf("%s %d days ago, %s in stage %d: %s gives %v", sign, ago, state, stage, act, err)
+						}
+					}
 				}
 			}
 		}
