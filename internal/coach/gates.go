@@ -89,6 +89,22 @@ func (c *Coach) HeldBack(ctx context.Context, client string, on workout.Date) (a
 	return all, harder, nil
 }
 
+// waitsForDoctor says what of a client waits for a doctor: the gates that a clearance opens, and a referral that none has
+// answered.
+func waitsForDoctor(v progression.Review) record.Facts {
+	all, harder := v.Bars()
+	out := record.Facts{}
+	for _, gate := range append(all, harder...) {
+		if gate.Rule != "" && gate.Rule != policy.Screening && gate.Rule != policy.Adult && gate.Says.Code != progression.EmergencyFirst {
+			out = append(out, gate.Says)
+		}
+	}
+	if d := v.Record.Decisions; len(out) == 0 && len(d) > 0 && d[len(d)-1].Act == record.DoRefer && v.Record.Client.Clearance < d[len(d)-1].Entered {
+		out = append(out, record.Fact{Code: progression.DoctorFirst})
+	}
+	return out
+}
+
 // enteredSince refuses to send somebody to train as of an earlier day when something has been entered since that
 // holds training back: a grave sign, a note that may be one, an illness, or a fact that shuts a gate. It was not known then but is
 // known now. An assessment that sends the client to a doctor, or asks first, already says so.
