@@ -176,8 +176,18 @@ func facts(c Client) []fact {
 	if d := lastRecording(c); d != 0 {
 		f.Value, f.More = d.Long(), ago(d, a.AsOf)
 	}
-	return append(out, f)
+	out = append(out, f)
+	for _, w := range c.Record.Client.Withdrawn {
+		if w.On > a.AsOf-withdrawnFor {
+			out = append(out, fact{"Taken off the record", wording.Capital(reasons.Withdrawn(w)), w.On.Long() + ": " + w.Because})
+		}
+	}
+	return out
 }
+
+// withdrawnFor is the number of days for which the page shows what no longer holds training back: as long as a clearance
+// counts.
+const withdrawnFor = 365
 
 func stageText(a record.Assessment) string {
 	if a.Stage == 0 {
