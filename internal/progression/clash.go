@@ -12,12 +12,14 @@ import (
 )
 
 // From when facts contradict each other. A resting heart rate above 100 is the usual border of a racing heart (from memory);
-// three standard errors leave one healthy adult in 370 outside; the rest is common practice, no source.
+// three standard errors leave one healthy adult in 370 outside, two and a half one in 80; the rest is common practice, no source.
 const (
 	clearlyBelow  = 5  // bpm under the resting heart rate, reached in two recordings
 	restDays      = 28 // in which they lie
 	highRest      = 100
-	unlikely      = 3 * physiology.SEENes
+	farOff        = 2.5 * physiology.SEENes // of a maximum that was entered
+	unlikely      = 3 * physiology.SEENes   // of a peak that was recorded
+	borneOut      = 5                       // bpm under a maximum, at which a recording bears it out
 	peakDays      = 365
 	mostComfort   = 0.90 // of the maximum, the highest first threshold of 100 adults (Iannetta 2020)
 	baseDays      = 42   // the least that stage 1 takes a client who was inactive
@@ -43,15 +45,13 @@ func (v Review) clashes() []record.Question {
 	ask(times > 1 && lowest <= rest-clearlyBelow, record.CheckedRest, RestAboveRecorded, record.Args{"rest": rest, "lowest": lowest, "days": restDays})
 	if estimate, ok := (physiology.Body{Age: c.Born.YearsAt(v.On)}).Maximum(workout.Run); ok {
 		for _, bpm := range slices.Sorted(maps.Values(c.ZonesOn(v.On + 1).HRMax)) {
-			ask(math.Abs(bpm-estimate.BPM) > unlikely, record.CheckedMaximum, MaximumUnlikely, record.Args{"bpm": bpm, "years": years, "estimate": estimate.BPM})
+			above := bpm - estimate.BPM
+			ask(-above > farOff || above > farOff && v.held(bpm-borneOut) == nil, record.CheckedMaximum, MaximumUnlikely, record.Args{"bpm": bpm, "years": years, "estimate": estimate.BPM})
 		}
 		top, most := v.highestComfort(estimate.BPM + physiology.SEENes)
 		ask(top > mostComfort*most, record.CheckedMaximum, ComfortUnlikely, record.Args{"bpm": top, "years": years, "most": most})
-		for _, x := range v.Record.Recordings {
-			if h := x.Measured.Held; h != nil && h.Enough && x.Counts() && x.Date > v.On-peakDays && h.BPM > estimate.BPM+unlikely {
-				ask(true, record.CheckedBirth, PeakUnlikely, record.Args{"bpm": h.BPM, "on": x.Date, "years": years, "estimate": estimate.BPM})
-				break
-			}
+		if x := v.held(estimate.BPM + unlikely); x != nil {
+			ask(true, record.CheckedBirth, PeakUnlikely, record.Args{"bpm": x.Measured.Held.BPM, "on": x.Date, "years": years, "estimate": estimate.BPM})
 		}
 	}
 	unexplained := v.unexplained()
@@ -61,6 +61,16 @@ func (v Review) clashes() []record.Question {
 	sessions, weeks := v.beforeScreening()
 	ask(c.Screening.Active && weeks > 0 && float64(sessions) < fewSessions*weeks, record.CheckedActive, ActiveBut, record.Args{"sessions": sessions, "weeks": math.Round(weeks)})
 	return out
+}
+
+// held is the first recording of the last year in which a sound sensor held more than a heart rate in bpm; nil for none.
+func (v Review) held(bpm float64) *record.Recording {
+	for i, x := range v.Record.Recordings {
+		if h := x.Measured.Held; h != nil && h.Enough && x.Counts() && x.Date > v.On-peakDays && h.BPM > bpm {
+			return &v.Record.Recordings[i]
+		}
+	}
+	return nil
 }
 
 // highestComfort is the top of zone 1 in bpm that was entered and is the largest share of the maximum of its mode, with
