@@ -123,7 +123,7 @@ func screened(s *record.Screening) reading {
 // unchecks are the confirmations that another value of a field ends: it has not been checked.
 var unchecks = map[fault.Field][]record.Checked{
 	HRRest: {record.CheckedRest}, HRMax: {record.CheckedMaximum}, HRMaxMode: {record.CheckedMaximum}, Thresholds: {record.CheckedMaximum}, Edges: {record.CheckedMaximum}, Limit: {record.CheckedDisease},
-	"born": {record.CheckedBirth, record.CheckedMaximum, record.CheckedPregnant}, "sex": {record.CheckedPregnant},
+	"born": {record.CheckedBirth, record.CheckedMaximum, record.CheckedPregnant, record.CheckedActive}, "sex": {record.CheckedPregnant},
 	"screened": {record.CheckedActive, record.CheckedDisease}, "active": {record.CheckedActive}, "stage": {record.CheckedActive}, "since": {record.CheckedActive}, "disease": {record.CheckedDisease},
 	"medicine": {record.CheckedDisease}, "conditions": {record.CheckedDisease, record.CheckedPregnant},
 }

@@ -24,6 +24,7 @@ const (
 	mostComfort   = 0.90 // of the maximum, the highest first threshold of 100 adults (Iannetta 2020)
 	baseDays      = 42   // the least that stage 1 takes a client who was inactive
 	latePregnancy = 55   // years
+	lateStart     = 75   // years, for a start above stage 1
 	beforeDays    = 84   // three months before the screening, which it asks about
 	shownDays     = 56   // of them from the first recording on, for few sessions to say anything
 	fewSessions   = 1.5  // a week, half of what the screening calls active
@@ -57,7 +58,10 @@ func (v Review) clashes() []record.Question {
 	unexplained := v.unexplained()
 	ask(len(unexplained) > 0, record.CheckedDisease, NoDiseaseBut, record.Args{"facts": unexplained})
 	ask(c.Has(record.Pregnant) && (c.Sex == physiology.Male || years > latePregnancy), record.CheckedPregnant, PregnantBut, record.Args{"sex": string(c.Sex), "years": years})
-	ask(c.Inactive() && c.Stage > 1 && c.Screening.On != 0 && c.Since-c.Screening.On < baseDays, record.CheckedActive, StageBut, record.Args{"stage": c.Stage, "on": c.Screening.On})
+	noBase := c.Inactive() && c.Stage > 1 && c.Screening.On != 0 && c.Since-c.Screening.On < baseDays
+	ask(noBase, record.CheckedActive, StageBut, record.Args{"stage": c.Stage, "on": c.Screening.On})
+	began := math.Floor(c.Born.YearsAt(c.Since))
+	ask(!noBase && c.Stage > 1 && began > lateStart, record.CheckedActive, AgeBut, record.Args{"stage": c.Stage, "years": began})
 	sessions, weeks := v.beforeScreening()
 	ask(c.Screening.Active && weeks > 0 && float64(sessions) < fewSessions*weeks, record.CheckedActive, ActiveBut, record.Args{"sessions": sessions, "weeks": math.Round(weeks)})
 	return out

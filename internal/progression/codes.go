@@ -80,6 +80,7 @@ const (
 	RestHigh          record.Code = "rest-high"           // rest
 	ComfortUnlikely   record.Code = "comfort-unlikely"    // bpm, years, most
 	StageBut          record.Code = "stage-but"           // stage, on
+	AgeBut            record.Code = "age-but"             // stage, years
 	MaximumUnlikely   record.Code = "maximum-unlikely"    // bpm, years, estimate
 	PeakUnlikely      record.Code = "peak-unlikely"       // bpm, on, years, estimate
 	NoDiseaseBut      record.Code = "no-disease-but"      // facts

@@ -46,6 +46,7 @@ var contradictions = map[record.Code]string{
 	p.RestHigh:          `The resting heart rate on record is {{number .rest}} bpm; 100 and more is unusual at rest. Ask how it was taken, lying down on three mornings; if it is so, have a doctor look at it.`,
 	p.ComfortUnlikely:   `The top of zone 1 on record is {{whole .bpm}} bpm at {{number .years}} years, more than 90 % of a maximum of {{whole .most}}. Ask how it was found, and enter the maximal heart rate if it has been measured.`,
 	p.StageBut:          `The client started in stage {{number .stage}}, yet did not exercise regularly at the screening of {{day .on}}. Ask what they trained before, and correct the stage or the screening.`,
+	p.AgeBut:            `The client started in stage {{number .stage}} at {{number .years}} years. Ask what hard training they have done in the last three months and whether their doctor knows of it, and correct the stage or the date of birth.`,
 	p.MaximumUnlikely:   `The maximal heart rate on record is {{number .bpm}} bpm at {{number .years}} years; the estimate from age is {{whole .estimate}}. Ask how it was measured, and check the date of birth.`,
 	p.PeakUnlikely:      `A recording of {{day .on}} held {{whole .bpm}} bpm, for a client of {{number .years}} years; the estimate of the maximum from age is {{whole .estimate}}. Ask whose recording it is, whether the heart raced, and check the date of birth.`,
 	p.NoDiseaseBut:      `The screening found no known disease, yet on record: {{list .facts}}. Ask what it is for, and enter the disease or a doctor's clearance.`,
