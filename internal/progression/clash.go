@@ -14,20 +14,21 @@ import (
 // From when facts contradict each other. A resting heart rate above 100 is the usual border of a racing heart (from memory);
 // three standard errors leave one healthy adult in 370 outside, two and a half one in 80; the rest is common practice, no source.
 const (
-	clearlyBelow  = 5  // bpm under the resting heart rate, reached in two recordings
-	restDays      = 28 // in which they lie
-	highRest      = 100
-	farOff        = 2.5 * physiology.SEENes // of a maximum that was entered
-	unlikely      = 3 * physiology.SEENes   // of a peak that was recorded
-	borneOut      = 5                       // bpm under a maximum, at which a recording bears it out
-	peakDays      = 365
-	mostComfort   = 0.90 // of the maximum, the highest first threshold of 100 adults (Iannetta 2020)
-	baseDays      = 42   // the least that stage 1 takes a client who was inactive
-	latePregnancy = 55   // years
-	lateStart     = 75   // years, for a start above stage 1
-	beforeDays    = 84   // three months before the screening, which it asks about
-	shownDays     = 56   // of them from the first recording on, for few sessions to say anything
-	fewSessions   = 1.5  // a week, half of what the screening calls active
+	clearlyBelow   = 5  // bpm under the resting heart rate, reached in two recordings
+	restDays       = 28 // in which they lie
+	highRest       = 100
+	fewestMornings = 3                       // that make a resting heart rate
+	farOff         = 2.5 * physiology.SEENes // of a maximum that was entered
+	unlikely       = 3 * physiology.SEENes   // of a peak that was recorded
+	borneOut       = 5                       // bpm under a maximum, at which a recording bears it out
+	peakDays       = 365
+	mostComfort    = 0.90 // of the maximum, the highest first threshold of 100 adults (Iannetta 2020)
+	baseDays       = 42   // the least that stage 1 takes a client who was inactive
+	latePregnancy  = 55   // years
+	lateStart      = 75   // years, for a start above stage 1
+	beforeDays     = 84   // three months before the screening, which it asks about
+	shownDays      = 56   // of them from the first recording on, for few sessions to say anything
+	fewSessions    = 1.5  // a week, half of what the screening calls active
 )
 
 // clashes lists the pairs of facts of which one must be wrong, and that nobody has confirmed.
@@ -44,6 +45,8 @@ func (v Review) clashes() []record.Question {
 	lowest, times := v.lowestRecorded()
 	ask(rest >= highRest, record.CheckedRest, RestHigh, record.Args{"rest": rest})
 	ask(times > 1 && lowest <= rest-clearlyBelow, record.CheckedRest, RestAboveRecorded, record.Args{"rest": rest, "lowest": lowest, "days": restDays})
+	mornings, enough := v.mornings(rest)
+	ask(enough, record.CheckedRest, RestAboveMornings, record.Args{"rest": rest, "mean": mornings, "days": restDays})
 	if estimate, ok := (physiology.Body{Age: c.Born.YearsAt(v.On)}).Maximum(workout.Run); ok {
 		for _, bpm := range slices.Sorted(maps.Values(c.ZonesOn(v.On + 1).HRMax)) {
 			above := bpm - estimate.BPM
@@ -105,6 +108,22 @@ func (v Review) lowestRecorded() (bpm float64, times int) {
 	return bpm, len(low)
 }
 
+// mornings is the mean resting heart rate in bpm of the notes of the last weeks; clearly says that they are enough, and
+// that it lies below the one on record by more than the smallest detectable change between two such means.
+func (v Review) mornings(rest float64) (bpm float64, clearly bool) {
+	since := v.Record.Client.ZonesOn(v.On + 1).From
+	var all []float64
+	for _, n := range v.Record.Notes {
+		if n.HRRest > 0 && n.Date > v.On-restDays && n.Date >= since {
+			all = append(all, n.HRRest)
+		}
+	}
+	if len(all) < fewestMornings {
+		return 0, false
+	}
+	return mean(all), rest-mean(all) > physiology.DetectableChange(physiology.TypicalErrorRest*rest, math.Inf(1), fewestMornings, len(all))
+}
+
 // unexplained lists what points to a disease or a doctor's care where the screening found no disease and no doctor has
 // cleared the client.
 func (v Review) unexplained() record.Facts {
@@ -153,6 +172,8 @@ func (v Review) Body(on workout.Date) physiology.Body {
 		case RestHigh, RestAboveRecorded:
 			lowest, _ := v.lowestRecorded()
 			b.HRRest = min(b.HRRest, lowest)
+		case RestAboveMornings:
+			b.HRRest = min(b.HRRest, q.Clash.Args["mean"].(float64))
 		case ComfortUnlikely:
 			b.T1, b.T2, b.Fixed = 0, 0, nil
 		case MaximumUnlikely:

@@ -24,6 +24,14 @@ func clashes() []clash {
 	rest := func(bpm float64) func(*record.Record) {
 		return func(r *record.Record) { r.Client.Zones[0].HRRest = bpm }
 	}
+	mornings := func(all ...float64) func(*record.Record) {
+		return func(r *record.Record) {
+			for i, bpm := range all {
+				on := story.Day(7*8 - 10 + i)
+				r.Notes = append(r.Notes, record.Note{Date: on, Entered: on, HRRest: bpm})
+			}
+		}
+	}
 	client := func(f func(*record.Client)) func(*record.Record) {
 		return func(r *record.Record) { f(&r.Client) }
 	}
@@ -52,6 +60,8 @@ func clashes() []clash {
 	}
 	return []clash{
 		{"a resting rate above what was recorded", progression.RestAboveRecorded, both(rest(85), min(70)), both(rest(72), min(70)), "hr-rest", rest(65)},
+		{"a resting rate above the mornings in notes", progression.RestAboveMornings, both(rest(72), mornings(58, 60, 62)), both(rest(64), mornings(58, 60, 62)), "hr-rest", rest(60)},
+		{"a resting rate above two mornings", progression.RestAboveMornings, both(rest(72), mornings(58, 60, 62)), both(rest(72), mornings(58, 60)), "hr-rest", rest(60)},
 		{"a resting rate of 100", progression.RestHigh, rest(100), rest(99), "hr-rest", rest(65)},
 		{"a maximum too high for the age", progression.MaximumUnlikely, client(func(c *record.Client) { c.Born = story.Began - 76*365; c.Zones[0].HRMax[""] = 205 }),
 			client(func(c *record.Client) { c.Born = story.Began - 76*365; c.Zones[0].HRMax[""] = 180 }), "hr-max", client(func(c *record.Client) { c.Born = story.Began - 26*365 })},
@@ -174,5 +184,22 @@ func TestInactiveWithAHeartConditionWaits(t *testing.T) {
 				t.Errorf("%s, active %v: clearance %s", x, active, got)
 			}
 		}
+	}
+}
+
+// The careful resting heart rate leads until somebody has asked: the lowest of what contradicts the one on record.
+func TestTheLowerRestingRateLeadsMeanwhile(t *testing.T) {
+	s := story.Ferry(8)
+	r := s.Record()
+	r.Client.Zones[0].HRRest = 80
+	for i, bpm := range []float64{58, 60, 62} {
+		r.Notes = append(r.Notes, record.Note{Date: s.Last() - workout.Date(i), Entered: s.Last(), HRRest: bpm})
+	}
+	if got := progression.NewReview(defaults, s.Last(), r).Body(s.Last()).HRRest; got != 60 {
+		t.Errorf("%g bpm leads, want the mean of the mornings, 60", got)
+	}
+	r.Client.Confirmed = []record.Checked{record.CheckedRest}
+	if got := progression.NewReview(defaults, s.Last(), r).Body(s.Last()).HRRest; got != 80 {
+		t.Errorf("%g bpm leads, want the 80 that were confirmed", got)
 	}
 }

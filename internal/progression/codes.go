@@ -76,6 +76,7 @@ const (
 
 // Facts of which one must be wrong.
 const (
+	RestAboveMornings record.Code = "rest-above-mornings" // rest, mean: bpm; days
 	RestAboveRecorded record.Code = "rest-above-recorded" // rest, lowest: bpm; recordings, days
 	RestHigh          record.Code = "rest-high"           // rest
 	ComfortUnlikely   record.Code = "comfort-unlikely"    // bpm, years, most

@@ -43,6 +43,7 @@ var gates = map[record.Code]string{
 // contradictions are pairs of facts of which one must be wrong, with what to ask.
 var contradictions = map[record.Code]string{
 	p.RestAboveRecorded: `The resting heart rate on record is {{number .rest}} bpm, yet in the last {{count .days "day"}} the recordings went down to {{whole .lowest}}. Ask how it was taken: it is the mean of three mornings, lying down.`,
+	p.RestAboveMornings: `The resting heart rate on record is {{number .rest}} bpm, yet the mornings noted in the last {{count .days "day"}} are {{whole .mean}} on average. Ask how the one on record was taken: it is the mean of three mornings, lying down.`,
 	p.RestHigh:          `The resting heart rate on record is {{number .rest}} bpm; 100 and more is unusual at rest. Ask how it was taken, lying down on three mornings; if it is so, have a doctor look at it.`,
 	p.ComfortUnlikely:   `The top of zone 1 on record is {{whole .bpm}} bpm at {{number .years}} years, more than 90 % of a maximum of {{whole .most}}. Ask how it was found, and enter the maximal heart rate if it has been measured.`,
 	p.StageBut:          `The client started in stage {{number .stage}}, yet did not exercise regularly at the screening of {{day .on}}. Ask what they trained before, and correct the stage or the screening.`,
