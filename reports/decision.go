@@ -54,6 +54,7 @@ type decisionPage struct {
 	Aside          []asideRow
 	Decisions      []decisionRow
 	Older          string // how many decisions are left out
+	Stopped        string // why there is no plan, when that came to light later
 	Changed        string // what changed after the assessment or the last decision
 	Digest, Seal   string
 	Roster, Client string // links
@@ -82,7 +83,7 @@ func decision(c Client, s script) ([]byte, error) {
 		Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage), Icon: verdictIcon(a.Verdict),
 		Word: wording.Capital(reasons.Standing(a)), More: verdictMore(c), Summary: summary(c), Robustness: reasons.Robustness(a.Robustness),
 		Decided: decidedText(c), Facts: facts(c), Open: ruleGroups(a.Reasons, false), Met: ruleGroups(a.Reasons, true), Next: nextOf(c),
-		Beats: beatsLead(c), Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Digest: a.Policy, Seal: sealText(c), Changed: changedNotice(c),
+		Beats: beatsLead(c), Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Digest: a.Policy, Seal: sealText(c), Stopped: c.Stopped, Changed: changedNotice(c),
 		Proposed: proposedOf(c), Peaks: record.Map(c.Peaks, proposal.Peak.Text), Roster: FileName("roster", ""), Client: FileName("progress", c.Record.Client.Name), care: careOf(a, signs.Trainer),
 	}
 	if a.To != nil { // "Advance to stage 2", but "Hold, repeat this week"
