@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"nextrung/internal/physiology"
+	"nextrung/internal/policy"
 	"nextrung/internal/progression"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
@@ -201,5 +202,36 @@ func TestTheLowerRestingRateLeadsMeanwhile(t *testing.T) {
 	r.Client.Confirmed = []record.Checked{record.CheckedRest}
 	if got := progression.NewReview(defaults, s.Last(), r).Body(s.Last()).HRRest; got != 80 {
 		t.Errorf("%g bpm leads, want the 80 that were confirmed", got)
+	}
+}
+
+// TestNothingIsNeededThatIsNotPrescribed: while a missing clearance or a limit keeps bouts out of the plan, no rule asks to
+// record them.
+func TestNothingIsNeededThatIsNotPrescribed(t *testing.T) {
+	bouts := []policy.ID{policy.IntervalSessions, policy.LongerBouts, policy.BoutEffort}
+	for name, f := range map[string]func(*record.Client){
+		"pregnant": func(c *record.Client) { c.Conditions = []record.Condition{record.Pregnant} },
+		"slowed":   func(c *record.Client) { c.Medicine = record.Slows },
+		"limited": func(c *record.Client) {
+			c.Zones[0].Limit, c.Confirmed = 110, []record.Checked{record.CheckedDisease}
+		},
+		"nothing": func(*record.Client) {},
+	} {
+		for stage := 2; stage <= 3; stage++ {
+			for _, weeks := range []int{1, 4, 8} {
+				s := story.Ferry(weeks).Who(f)
+				s.Client.Stage = stage
+				a := progression.Assess(defaults, s.Last(), s.Record())
+				asked := slices.ContainsFunc(a.Lacking, func(l record.Lack) bool { return slices.Contains(bouts, l.Rule) })
+				if asked && name != "nothing" {
+					t.Errorf("%s, stage %d, week %d: lacking %+v", name, stage, weeks, a.Lacking)
+				}
+				for _, r := range a.Reasons {
+					if slices.Contains(bouts, r.Rule) && name != "nothing" && r.IsUnmet() {
+						t.Errorf("%s, stage %d, week %d: %s", name, stage, weeks, reasons.Text(r.Says))
+					}
+				}
+			}
+		}
 	}
 }
