@@ -55,6 +55,7 @@ type decisionPage struct {
 	Aside          []asideRow
 	Decisions      []decisionRow
 	Older          string // how many decisions are left out
+	Stopped        string // why there is no plan, when that came to light later
 	Changed        string // what changed after the assessment or the last decision
 	Digest, Seal   string
 	Roster, Client string // links
@@ -92,7 +93,7 @@ func decisionOf(c Client) (decisionPage, error) {
 		frame: unscripted(c.Record.Client.Name + ": decision page of " + a.AsOf.Long()), Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage), Icon: verdictIcon(a.Verdict),
 		Word: wording.Capital(reasons.Standing(a)), More: verdictMore(c), Summary: summary(c), Robustness: reasons.Robustness(a.Robustness),
 		Decided: decidedText(c), Facts: facts(c), Open: ruleGroups(a.Reasons, false), Met: ruleGroups(a.Reasons, true), Next: nextOf(c),
-		Beats: beatsLead(c), Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Digest: a.Policy, Seal: sealText(c), Changed: changedNotice(c),
+		Beats: beatsLead(c), Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Digest: a.Policy, Seal: sealText(c), Stopped: c.Stopped, Changed: changedNotice(c),
 		Proposed: proposedOf(c), Peaks: record.Map(c.Peaks, proposal.Peak.Text), Roster: FileName("roster", ""), Client: FileName("progress", c.Record.Client.Name), care: careOf(a, signs.Trainer),
 	}
 	if a.To != nil { // "Advance to stage 2", but "Hold, repeat this week"
@@ -182,8 +183,18 @@ func facts(c Client) []fact {
 	if d := lastRecording(c); d != 0 {
 		f.Value, f.More = d.Long(), ago(d, a.AsOf)
 	}
-	return append(out, f)
+	out = append(out, f)
+	for _, w := range c.Record.Client.Withdrawn {
+		if w.On > a.AsOf-withdrawnFor {
+			out = append(out, fact{"Taken off the record", wording.Capital(reasons.Withdrawn(w)), w.On.Long() + ": " + w.Because})
+		}
+	}
+	return out
 }
+
+// withdrawnFor is the number of days for which the page shows what no longer holds training back: as long as a clearance
+// counts.
+const withdrawnFor = 365
 
 func stageText(a record.Assessment) string {
 	if a.Stage == 0 {

@@ -39,6 +39,9 @@ func where(c Client) string {
 // has decided it. While there is an alarm nobody reads it.
 func lead(c Client) string {
 	a := c.Assessment
+	if c.Stopped != "" {
+		return "Something has come up since then. Don't train before you have spoken to your trainer."
+	}
 	if d := c.Record.Decided(a.AsOf); d != nil {
 		return decidedLead(c, *d)
 	}

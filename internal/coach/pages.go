@@ -13,6 +13,7 @@ import (
 	"nextrung/internal/heartrate"
 	"nextrung/internal/record"
 	"nextrung/internal/recording"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 	"nextrung/reports"
 )
@@ -167,21 +168,20 @@ func (c *Coach) page(ctx context.Context, s Standing) (reports.Client, error) {
 	client := s.Shown()
 	client.Past, client.Changed = past, changed
 	stopped, err := c.StoppedSince(ctx, s)
-	if stopped {
-		client.Next = nil
+	if stopped != nil {
+		client.Next, client.Stopped = nil, wording.Capital(stopped.What)
 	}
 	return client, err
 }
 
-// StoppedSince says that something entered after the day of a standing stops its week, which may lie ahead: nobody
-// would send it now.
-func (c *Coach) StoppedSince(ctx context.Context, s Standing) (bool, error) {
-	var stops *fault.Error
-	err := c.enteredSince(ctx, s.Assessment.AsOf, s.Record, s.Assessment)
+// StoppedSince says what was entered after the day of a standing and stops its week, which may lie ahead: nobody would
+// send it now; nil for nothing.
+func (c *Coach) StoppedSince(ctx context.Context, s Standing) (stops *fault.Error, err error) {
+	err = c.enteredSince(ctx, s.Assessment.AsOf, s.Record, s.Assessment)
 	if errors.As(err, &stops) {
-		return true, nil
+		return stops, nil
 	}
-	return false, err
+	return nil, err
 }
 
 // ReportWorkout writes the page of one recording, read again from its original.

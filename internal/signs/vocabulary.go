@@ -11,7 +11,7 @@ var opening = set("but however though although")
 // misspellings are those that letters alone do not give away, and abbreviations.
 var misspellings = map[string]string{
 	"haert": "heart", "hart": "heart", "pian": "pain", "ankel": "ankle", "ankels": "ankles", "diz": "dizzy", "palps": "palpitations",
-	"palpitates": "palpitations", "bronchitus": "bronchitis", "pnemonia": "pneumonia", "preggers": "pregnant", "preggo": "pregnant", "chst": "chest",
+	"palpitates": "palpitations", "a&e": "casualty", "hosptial": "hospital", "hospitle": "hospital", "bronchitus": "bronchitis", "pnemonia": "pneumonia", "preggers": "pregnant", "preggo": "pregnant", "chst": "chest",
 	"collasped": "collapsed", "breth": "breath", "breathin": "breathing", "wheezin": "wheezing", "wooozy": "woozy", "n": "and", "docter": "doctor", "cardioligist": "cardiologist", "cldnt": "couldnt", "temprature": "temperature",
 }
 
@@ -19,7 +19,7 @@ var misspellings = map[string]string{
 var (
 	correctable = strings.Fields(`chest fainted fainting dizzy dizziness giddiness palpitations breathless breathlessness breathe breathing confused confusion
 		collapsed unconscious consciousness angina blackout vertigo lightheaded wheezing swollen swelling clammy pressure tightness unsteady murmur jelly
-		pregnant bronchitis pneumonia woozy temperature fever nauseous nausea vomited vomiting struggling gasping fluttering indigestion disorientated`)
+		hospital hospitalised pacemaker pregnant bronchitis pneumonia woozy temperature fever nauseous nausea vomited vomiting struggling gasping fluttering indigestion disorientated`)
 	correct = set(`chest chests chesty chess cheat cheats crest cheap cheaper wheeling pressured pressures murmurs confuses confusing
 		collapses fainter steady dozy dizzy dizzyness dizzily tightens breath breathes breather breathed dizzying never fewer fever
 		grasping gassing spelling selling welling struggle clams jolly belly jell confession`)
@@ -65,7 +65,11 @@ var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day
 			good/happy/pleasantly tired, not too/that tired/sore, temp/temperature & @belowfever, dog/cat/@kin was/is/were/been sick, dizzy heights, fever pitch, cold feet
 			rolled & laughing, heart attack/attacks & course/film/drama, heart shaped/op/operation, off sick, went grey outside, pale ale, cough sweets/drops, race on, racing my
 			exhausting heat, flu jab, one leg squat*/stand*, on one leg, whistling wind/kettle, heart out !of, tablet computer, @tenths km/k/kg/kilometres/miles
-			got breath back quickly/fast/easily/soon`)
+			got breath back quickly/fast/easily/soon, @other !me/i/we/us @ward/@op/pacemaker/icd, @other !me/i/we/us & kidney/gall stone*, gallstones & poor, @ward/@op visit/appointment/trip for/with/to @other
+			@other & labour/chemo/vet/@organ, @other !me/i/we/us broke her/his, picked ?@self up @ward, passed the @ward/stone, @op documentary, heart @op documentary, ambulance blocked/past/passed/drill/course, ran/run out of battery, discharged navy/army/cargo
+			sat with @other & @ward, past/round/around/near/by/behind @ward, @ward grounds/drama/film/movie/series/show/radio/run/road/hill/gates/gate/lane/work/job/shift/shifts/porter/car/site, @op film/movie/series/drama/programme
+			work*/job/shift/shifts/nurse/volunteer* in/at/for/on @ward/ward, drove/took/take/taking/drive/driving/visit*/see/seeing !me/myself/us/i ?@self @ward, co op, photo op, heart @op film/movie/series/drama/programme, pacemakers set off, @op on boat/engine/table/van
+			bar stool*, stool/stools at/in/by bar/table/kitchen/mess, kidney bean*/pie`)
 
 // vocabulary is one sign or topic with the patterns that name it and those that may mean it. What is
 // named may be entered; what may be meant is asked about.
