@@ -20,7 +20,7 @@ type chart struct {
 	Top     bool   // stands for itself and not within a section
 	Keys    []key
 	Table   table
-	Drawn   []template.HTML // the picture, once for each width at which it is shown
+	Drawn   []picture       // the picture, once for each width at which it is shown
 	Option  json.RawMessage // for the runtime; nil on a page without it
 }
 

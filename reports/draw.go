@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"html/template"
 	"runtime"
-	"strings"
 	"sync"
 
 	"modernc.org/quickjs"
@@ -14,11 +13,27 @@ import (
 	"nextrung/internal/workout"
 )
 
-// at is a width for which a chart is drawn, in pixels, and where this drawing is shown: the style sheet shows the
-// classes "at-wide", "at-phone" and "at-paper" where they belong.
+// at is a width for which a chart is drawn, in pixels, where this drawing is shown, and which height is its own: the
+// style sheet shows the classes "at-wide", "at-phone" and "at-paper" where they belong.
 type at struct {
 	class string
 	width int
+	form
+}
+
+// form is what a drawing has its height from.
+type form int
+
+const (
+	wide form = iota
+	phone
+	paper
+)
+
+// picture is a chart drawn for one width.
+type picture struct {
+	Class string
+	SVG   template.HTML
 }
 
 // shownAt are the widths at which the charts of a part of a page are shown, and whether somebody can point at them.
@@ -27,32 +42,18 @@ type shownAt struct {
 	point bool
 }
 
-const phone = 350
-
 // The trainer's pages have charts of the whole width and, side by side, of half of it; on paper two drawings for a
 // phone fill the sheet.
 var (
-	wholeWidth = shownAt{[]at{{"at-wide", 976}, {"at-phone", phone}, {"at-paper", 660}}, true}
-	halfWidth  = shownAt{[]at{{"at-wide", 470}, {"at-phone at-paper", phone}}, true}
-	clientPage = shownAt{[]at{{"at-wide", 640}, {"at-phone", phone}, {"at-paper", 660}}, false}
+	wholeWidth = shownAt{[]at{{"at-wide", 976, wide}, {"at-phone", 350, phone}, {"at-paper", 660, paper}}, true}
+	halfWidth  = shownAt{[]at{{"at-wide", 470, wide}, {"at-phone at-paper", 350, phone}}, true}
+	clientPage = shownAt{[]at{{"at-wide", 640, wide}, {"at-phone", 350, phone}, {"at-paper", 660, paper}}, false}
 	pageAlone  = shownAt{wholeWidth.at, false}
 	halfAlone  = shownAt{halfWidth.at, false}
 )
 
-// heights are the heights of a chart by its size, in pixels: on a wide screen, on a phone, on paper.
+// heights are the heights of a chart by its size and form, in pixels.
 var heights = map[string][3]int{"": {272, 272, 168}, "short": {192, 168, 132}, "low": {192, 192, 168}, "tall": {336, 304, 300}, "taller": {432, 400, 380}}
-
-// height is that of a chart of a size in a drawing.
-func (a at) height(size string) int {
-	h := heights[size]
-	switch {
-	case a.width == phone:
-		return h[1]
-	case a.class == "at-paper":
-		return h[2]
-	}
-	return h[0]
-}
 
 // paint draws charts for a part of a page; nil ones are left out.
 func paint(where shownAt, all ...*chart) error {
@@ -62,15 +63,15 @@ func paint(where shownAt, all ...*chart) error {
 		if c == nil {
 			continue
 		}
-		c.Drawn = make([]template.HTML, len(where.at))
+		c.Drawn = make([]picture, len(where.at))
 		wait.Go(func() {
 			for k, a := range where.at {
-				svg, err := draw(c.Option, a.width, a.height(c.Size))
+				svg, err := draw(c.Option, a.width, heights[c.Size][a.form])
 				if err != nil {
 					failed[i] = fmt.Errorf("draw the chart %q: %w", c.Title, err)
 					return
 				}
-				c.Drawn[k] = template.HTML(strings.Replace(svg, "<svg", `<svg class="`+a.class+`"`, 1))
+				c.Drawn[k] = picture{a.class, template.HTML(svg)}
 			}
 			if !where.point {
 				c.Option = nil
@@ -97,7 +98,7 @@ func draw(option json.RawMessage, width, height int) (string, error) {
 		return "", err
 	}
 	svg, ok := out.(string)
-	if !ok || !strings.HasPrefix(svg, "<svg") {
+	if !ok {
 		return "", fmt.Errorf("the chart runtime gave %T", out)
 	}
 	drawings.put(key, svg)
