@@ -35,6 +35,7 @@ type decisionPage struct {
 	Doctor         bool     // the verdict is to see a doctor first, or Grave
 	Trained        string   // sessions since the sign
 	Short          *inShort
+	Distances      []distances
 	ScaleRule      string
 	Open, Met      []ruleGroup // rules not met or without enough data, and those that are met
 	MetCount       int
@@ -100,7 +101,7 @@ func decisionOf(c Client) (decisionPage, error) {
 		p.Word, p.More = p.Word+" "+p.More, ""
 	}
 	p.Decisions, p.Older = decisionRows(c)
-	p.Doctor, p.Trained, p.Short, p.ScaleRule = is(a, record.Refer), trainedAfter(c), inShortOf(a), scaleRule
+	p.Doctor, p.Trained, p.Short, p.ScaleRule, p.Distances = is(a, record.Refer), trainedAfter(c), inShortOf(a), scaleRule, distancesOf(a.Reasons)
 	p.urgent(reasons.First(a))
 	for _, g := range p.Met {
 		p.MetCount += len(g.Rules)
@@ -146,7 +147,7 @@ func (p *decisionPage) urgent(all []reasons.Urgent) {
 		return
 	}
 	p.Grave, p.Doctor, p.Icon, p.Word = true, true, icons["refer"], all[0].Head
-	p.More, p.Summary, p.Robustness, p.Short, p.Met = "", "", "", nil, nil
+	p.More, p.Summary, p.Robustness, p.Short, p.Met, p.Distances = "", "", "", nil, nil, nil
 	if p.Next != nil && p.Next.Sessions == "" {
 		p.Next = nil // the head says it all
 	}
