@@ -47,7 +47,7 @@ type decisionPage struct {
 	Feeling        *chart
 	Edges          []zoneRow
 	EdgesNote      string
-	Next           *nextWeek
+	Next, Accepted *nextWeek // as it stands, and if the trainer accepts the change that is recommended
 	Proposed       []proposedZones
 	Peaks          []string // above the maximum that the zones rest on
 	Beats          bool     // heart rate may lead
@@ -99,6 +99,11 @@ func decisionOf(c Client) (decisionPage, error) {
 	}
 	if a.To != nil { // "Advance to stage 2", but "Hold, repeat this week"
 		p.Word, p.More = p.Word+" "+p.More, ""
+	}
+	if c.IfAccepted != nil {
+		accepted := c
+		accepted.Next = c.IfAccepted
+		p.Accepted = nextOf(accepted)
 	}
 	p.Decisions, p.Older = decisionRows(c)
 	p.Doctor, p.Trained, p.Short, p.ScaleRule, p.Distances = is(a, record.Refer), trainedAfter(c), inShortOf(a), scaleRule, distancesOf(a.Reasons)

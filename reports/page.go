@@ -26,6 +26,8 @@ type Client struct {
 	// Next is the plan that stands, nil when there is none; Known is the record as it was when the plan was made.
 	Next  *record.Prescription
 	Known record.Record
+	// IfAccepted is the plan that follows when the trainer accepts a recommended change; nil when none is recommended.
+	IfAccepted *record.Prescription
 	// Stopped says to the trainer what came to light after the day of the assessment and stops its week; "" for nothing.
 	Stopped string
 	// Proposed are the open proposals of other zones; only the trainer's pages show them.
