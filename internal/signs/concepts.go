@@ -89,10 +89,12 @@ var groups = map[string]string{
 	"drug":     "tablet tablets pill pills medicine medicines medication medications meds drug drugs dose dosage inhaler injection injections prescription",
 	"change": `new different other another change changed changes changing start started starting stop stopped come came put gave given give more extra stronger
 		higher lower double doubled halve halved up upped down raised lowered increased reduced switched switch taking`,
-	"sleep": "sleep sleeping slept asleep kip",
-	"hurt":  "twisted sprain* rolled tripped fell falls fall fallen knocked kicked stung bitten bashed banged",
-	"limb":  "ankle ankles knee knees wrist foot leg calf hamstring back hip shoulder elbow head muscle groin achilles toe thigh quad",
-	"month": "january february march april may june july august september october november december spring summer autumn winter",
+	"sleep":  "sleep sleeping slept asleep kip",
+	"hurt":   "twisted sprain* rolled tripped fell falls fall fallen knocked kicked stung bitten bashed banged",
+	"limb":   "ankle ankles knee knees wrist foot leg calf hamstring back hip shoulder elbow head muscle groin achilles toe thigh quad",
+	"joint":  "knee knees hip hips ankle ankles wrist wrists elbow elbows heel heels foot feet toe toes achilles groin hamstring shin shins",
+	"aching": "pain pains painful hurt hurts hurting ache aches ached aching achy agony killing niggl* twinge*",
+	"month":  "january february march april may june july august september october november december spring summer autumn winter",
 
 	// Doctors and what they say. What stands for bad news, or for a date to wait for, is none beside good news.
 	"doctor":    "doctor doctors doc docs dr gp gps cardiologist cardiologists cardiology consultant consultants specialist surgeon physician medic paramedic paramedics nurse",

@@ -39,7 +39,7 @@ var graves = []vocabulary{
 	{sign: BreathlessAtRest, alone: `breathless, breathlessness, short/shortness of breath/air`, named: `breathless/sob at rest, short of breath at rest, breathlessness at rest, cant/cannot breathe, shortness of breath at rest`,
 		maybe: `breathless, breathlessness, short/shortness of @air, short breath, out of @air & @still, out of @air & sat !@belowfever, @winded & @still, @winded & sat !@belowfever, sob, winded, gasping & hour/minutes/after, @cannot & @breath
 			@cannot get/catch/find/draw wind/puff, no @breath, no @air left, ~lungs, ~breathing was/is/felt/feels/like/seems, not/didnt/wouldnt get/getting/catch breath/air, not breathe
-			not get/getting enough air/breath/oxygen, every breath, air hunger, laboured, gasp* & fish, nothing & gasp*/@winded/puff*, suffocat*, smother*
+			not get/getting enough air/breath/oxygen, every breath, air hunger, laboured ^ conversation, gasp* & fish, nothing & gasp*/@winded/puff*, suffocat*, smother*
 			@breath/puff/wind & back & hour/hours/ages/long/forever/never/wont/not, still/hour/minutes & @winded, out of air, hard/trying to breathe !through, yawn* & @breath
 			finish/halfway/middle/stop* & sentence, gulp* & @air, hard & get & air, breathing & difficult/hard work, @cannot & fill, ~my breathing/breath/puff
 			~breath/breathe/breathing ^ @effort/@calmly, something/summat & @breath, breath/breathing catch*/quick*/shallow/rapid/ragged/tight/bad/worse/hurts, short/shallow breaths

@@ -36,7 +36,7 @@ var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day
 			@beast pregnant/pant*/sick, @beast & she/he was pant*, heart of the, heart sank/sinks/broke/melted/warming, took/take heart, ankle sock*/weight*/deep/strap*/boot*/bracelet
 			jelly babies/baby, jelly bean*, all way
 			arms/shoulders/neck & @pain & from painting/lifting/carrying/weights/press/pull/gardening/digging/hauling/rower/rowing/kayak/planks/plank/desk/driving/ups/slept/sleeping
-			hungry could/might faint, gasping for pint/cuppa/tea/drink/brew/coffee, breath/wind/puff back quick*/fast*/soon*/easi*/better/straight, breath back within/in minute/seconds/no
+			since you ask*, effort @belowfever, hungry could/might faint, gasping for pint/cuppa/tea/drink/brew/coffee, breath/wind/puff back quick*/fast*/soon*/easi*/better/straight, breath back within/in minute/seconds/no
 			breath came back quick*/fast*/soon, breath came back within/in minute/seconds/no, hardly/barely/scarcely @winded, hardly/barely/scarcely out of @air, @winded/air & on vape
 			arms/shoulders/neck/legs/calves & @pain/tight*/stiff*/sore & next/following day/morning, held/hold/holding breath, breathing in through nose, which is nonsense, blood patch
 			tyre patch*, calves & tight*/stiff*/sore & stretch*/foam/roll*/rolled/reps, numb/frozen/cold/blue hands/fingers & handlebar*/gloves, breath holds, swayed by
@@ -86,6 +86,7 @@ var topics = []vocabulary{
 			little/wee one on way, little/wee one coming, up duff, knocked up, family way, months/weeks gone/along, trimester, midwife, antenatal, missed period
 			positive test & morning/baby`},
 	{topic: Injury, maybe: `@hurt, falls, turned ankle/knee, went over on ankle/foot, pulled/tore/torn/strained/injured/broke/bruised & @limb/something, done knee/ankle/back/hip in, @limb & gyp/jip/grief, @limb playing/played/acting up
+			@aching + @joint, back @aching, @aching in back, bad/dodgy back/knee/hip/ankle, shin splints, tendon*, tendinitis, sciatica, slipped disc
 			@therapist & @nay @train, @therapist & rest/resting`},
 }
 
