@@ -27,6 +27,7 @@ var (
 	stamp = regexp.MustCompile(`(?i)^\s*\[?(\d{1,4})[./-](\d{1,2})[./-](\d{2,4}),?\s+(?:at\s+)?\d{1,2}:\d{2}(?::\d{2})?\s*(?:[ap]m)?\]?(?:\s+-)?(?:\s|$)`)
 	// unclearBefore are words after which a day is not the day that a clause is about.
 	unclearBefore = regexp.MustCompile(`(?i)\b(?:than|like|as|since|until|till|before|after|from|to|next|last|through|every|each|except|not|both|all)\s+(?:the\s+)?$`)
+	goingOn       = re(`\b(?:after|since|from)\s+$`) // "Thu 12, wheezy since Thu"
 	// counted are words after which the number before them is not a day.
 	counted = regexp.MustCompile(`(?i)^ *(?:interval|bout|lap|km|mile|half|set|hill|time|minute|round|session|week|floor|one)`)
 	noDay   = map[string]*regexp.Regexp{
@@ -41,7 +42,7 @@ var (
 	// scope are words for all of the week's sessions.
 	scope    = re(`\b(?:for |in |on )?(both|all|each|every)\b(?:\s+(?:of (?:them|these|those)\b|round\b|(?:the |my |these |of (?:the|my|these) )?([2-7]|two|three|four|five|six|seven)?\s*(?:of them|walks?|runs?|rides?|rows?|sessions?|workouts?|trainings?|days?|times?|time|one|go)\b|(two|three|four|five)\b))?(?:\s+(?:this|of the) week\b)?`)
 	allOfOne = re(`\b(?:time|day|one|go|walk|run|ride|row|session|workout|training)$`) // "all the time"
-	sunIs    = regexp.MustCompile(`(?i)(?:^\W*|[,;.!?:\n(\x000-9/|–-]\s*|\b(?:on|and|n)\s+)$`)
+	sunIs    = regexp.MustCompile(`(?i)(?:^\W*|[,;.!?:\n(\x000-9/|–-]\s*|\b(?:on|and|n|easy|hard|` + digits + `)\s+)$`)
 )
 
 // dayForms are the ways of writing a day.
@@ -118,11 +119,14 @@ func (p *parser) lastDay(name string) workout.Date {
 	return p.On - workout.Date((int(p.On.Time().Weekday())-day+7)%7)
 }
 
-// misspelt reads the name of a weekday, or "easy", with one typing error.
+// misspelt reads the name of a weekday, "easy" or "hard", with a typing error or in another language.
 func (p *parser) misspelt(m match) (item, bool) {
 	name := corrected(strings.ToLower(m.group(0)))
-	if name == "easy" && !strings.EqualFold(name, m.group(0)) {
+	switch felt := !strings.EqualFold(name, m.group(0)); {
+	case felt && name == "easy":
 		return item{what: feltWord, note: record.Note{Talk: record.TalkComfortable}}, true
+	case felt && name == "hard":
+		return item{what: feltWord, note: record.Note{Talk: record.TalkHard}}, true
 	}
 	return item{day: p.lastDay(name), weekday: true}, strings.HasSuffix(name, "day") && dayStarts.MatchString(name)
 }
@@ -211,6 +215,9 @@ func (p *parser) slashed(m match) (item, bool) {
 		if !isRecent || ratingBefore.Match(before) || named != nil && p.lastDay(string(named[1])).Time().Weekday() != dayFirst.day.Time().Weekday() {
 			return item{}, false // read with the other ratings
 		}
+		if ok && p.session(dayFirst.day) != nil && clauseStart.Match(before) && strings.HasPrefix(p.text[m.to:], ":") {
+			return dayFirst, true // "3/10: effort 12"
+		}
 		question = fmt.Sprintf(askDayOrRating, second)
 	case !ok && !okToo:
 		return item{}, false
@@ -278,8 +285,15 @@ var (
 // of "Mon, no wait, Tue", and a question of other days.
 func (p *parser) joinDays(items []item) []item {
 	var out []item
+	var last item // the day before
 	for _, it := range items {
 		n := len(out)
+		if it.what == isDoubt && it.weekday && it.day == last.day && goingOn.Match(p.before(0, it.from)) {
+			it = item{from: it.from, to: it.to, what: isStamp, says: it.says}
+		}
+		if it.what == isDay {
+			last = it
+		}
 		if n > 1 && it.what == isDay && out[n-1].what == isCorrection && out[n-2].what == isDay &&
 			replaced.Match(p.mask[out[n-2].to:out[n-1].from]) && replaced.Match(p.mask[out[n-1].to:it.from]) {
 			it.from = out[n-2].from
@@ -292,6 +306,10 @@ func (p *parser) joinDays(items []item) []item {
 			continue
 		}
 		before, gap := out[n-1], p.mask[out[n-1].to:it.from]
+		if len(before.also) > 0 && strings.Contains(string(gap), ".") { // "I did both. Tuesday was 12"
+			out = append(out, it)
+			continue
+		}
 		if n > 1 && strings.ContainsAny(string(gap), ",.") && out[n-2].answers() && trailing.Match(p.mask[out[n-2].to:before.from]) {
 			out = append(out, it) // "12 on Wed, Sat 13"
 			continue

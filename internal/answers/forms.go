@@ -178,7 +178,7 @@ var measured = []form{
 	{re(`^\s*[1-9][.)]\s+`), func(p *parser, m match) (item, bool) { // a list of days
 		return item{what: isStamp}, dayStarts.Match(p.mask[m.to:])
 	}},
-	{re(`\bor so\b`), always(item{what: isStamp})},
+	{re(`\b(?:or so|of course|comma|full stop|question mark|new line)\b`), always(item{what: isStamp})},
 	{re(`(?:^|[.,;(]\s*|\bhow )hard\s*[:=]\s*` + num + `(?:` + outOf + `)?`), func(p *parser, m match) (item, bool) {
 		return item{what: isNumber, about: AboutEffort, number: number{value: m.num(1), of: scaleOf(m.group(2))}}, true
 	}},
@@ -191,6 +191,8 @@ var measured = []form{
 	}},
 	{re(air + `(?:c|celsius|centigrade)\b`), func(_ *parser, m match) (item, bool) { return heat(m, false), true }},
 	{re(air + `(?:f|fahrenheit)\b`), func(_ *parser, m match) (item, bool) { return heat(m, true), true }},
+	{re(`\b(?:hot|warm|heat|boiling|sweltering|humid|muggy)\b[\s,:-]*(?:it was |about |around |with )*((?:2[0-9]|3[0-5])(?:[.,][0-9])?)\s*(?:°|º|degrees?\b|deg\b)`),
+		func(_ *parser, m match) (item, bool) { return heat(m, false), true }}, // so many °F are cold
 	{re(`\b[0-9]{1,3}(?:[.,][0-9])?\s*(?:°|º|degrees?\b|deg\b)`), doubt(askUnit)},
 	{re(`\b(?:` + pulseHead + `|` + pulseWord + `)\b` + copula + `[0-9]{2,3}(?:\s*(?:,|/|&|and|-)\s*[0-9]{2,3}\b)+` + bpmAfter), doubt(askMornings)},
 	{re(`\b(` + pulseHead + `)` + copula + num + bpmAfter + `\b`), func(p *parser, m match) (item, bool) {
@@ -202,7 +204,7 @@ var measured = []form{
 	}},
 	{re(`\b(?:` + pulseHead + `|pulse)s?\b`), always(item{what: isPulseHead, means: "resting heart rate"})},
 	{re(`\b(?:` + effortLabel + `)` + copula + `(?:between\s+)?` + anyNum + between + anyNum + `(?:` + outOf + `\b)?`), (*parser).between},
-	{re(`\b(?:(?:exactly|about|pretty much|much) )?(?:the )?(?:same|ditto|likewise)(?: (?:again|thing|here|for))?\b(?:\s+(?:as|like)\s+(?:on\s+)?(` + dayNames + `)\b)?`), (*parser).same},
+	{re(`\b(?:(?:exactly|about|pretty much|much) )?(?:the )?(?:same|ditto|likewise)(?: (?:again|thing|here|for))?\b(?:\s+(?:as|like)\s+(?:on\s+)?(` + dayNames + `)\b)?(?: in every (?:way|respect)\b)?`), (*parser).same},
 	{re(`\b(?:no,? (?:wait|sorry)|(?:sorry|wait),? (?:no|i mean)|sorry|wait|oops|scratch that|make (?:that|it)|i meant?|correction|i mean|or rather)\b`), always(item{what: isCorrection})},
 }
 

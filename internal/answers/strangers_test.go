@@ -20,8 +20,8 @@ type stranger struct {
 	heed  bool
 }
 
-func strangers(t *testing.T) (out []stranger) {
-	data, err := os.ReadFile("testdata/strangers.txt")
+func strangers(t *testing.T, file string) (out []stranger) {
+	data, err := os.ReadFile("testdata/" + file + ".txt")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -78,8 +78,14 @@ var strangersWords = strings.NewReplacer(" enjoy", " joy", " heat", " hot", "com
 // sight, no sign is missed, and nothing is read wrongly. At first sight 262 answers were read, 53 were not, 8
 // were read wrongly; 19 signs were heard and 5 missed.
 func TestStrangers(t *testing.T) {
+	for _, file := range []string{"strangers", "strangers-2"} {
+		t.Run(file, func(t *testing.T) { testStrangers(t, file) })
+	}
+}
+
+func testStrangers(t *testing.T, file string) {
 	read, asked, silent, wrong, heard, missed, alarms := 0, 0, 0, 0, 0, 0, 0
-	for _, s := range strangers(t) {
+	for _, s := range strangers(t, file) {
 		r := Parse(s.text, s.week)
 		got, faults := map[string]string{}, []string{}
 		for name, v := range factsOf(r.Notes) {

@@ -68,7 +68,8 @@ func (p *parser) between(m match) (item, bool) {
 func (p *parser) feltWords(m match) (item, bool) {
 	word := strings.ToLower(m.group(0))
 	it := item{what: feltWord}
-	plain := word[strings.LastIndex(word, " ")+1:]
+	plain := strings.TrimSuffix(word, " peasy")
+	plain = plain[strings.LastIndex(plain, " ")+1:]
 	switch {
 	case strings.HasPrefix(word, "not ") && plain != "possible", strings.HasPrefix(word, "too "), strings.HasPrefix(word, "extremely"), word == "somewhat hard":
 		it.what = effortWord
