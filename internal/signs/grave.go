@@ -164,7 +164,7 @@ var graves = []vocabulary{
 		maybe: `~asthma/inhaler/reliever/puffer, wheez*, squeak* & lungs/chest/breath*, bagpipes, chest/lungs & whistl*/rattl*/crackl*/crackly, rattly, whistl* & breath*/chest
 			@breath & kettle/noise/noises/noisy/rattl*/whistl*/squeak*/hiss*/crackl*/gurgl*/accordion/gate, whistl* like kettle, i whistle`},
 	{sign: Nausea, named: `felt/feel/feeling sick, nausea, nauseous, nauseated, queasy, threw up, vomited, vomiting, was sick, sickness`, alone: `sick`,
-		maybe: `sick, nause*, queas*, bilious, retch*, barf*, boke*, boak*, vomit*, puke*, puking, pukey, puky, spew*, feel/felt/feeling/like/nearly/almost hurl*, urge & up, chunder*
+		maybe: `sick, nause*, @stomach bug/upset, upset/dodgy/bad @stomach, gastro*, norovirus, food poisoning, diarrh*, trots, queas*, bilious, retch*, barf*, boke*, boak*, vomit*, puke*, puking, pukey, puky, spew*, feel/felt/feeling/like/nearly/almost hurl*, urge & up, chunder*
 			gagging !for, throw* up, thrown up, chuck* up, guts & up/heav*/threw/turn*, brought/bring/bringing & up & lunch/breakfast/dinner/tea/food
 			lunch/breakfast/dinner/tea/food came/coming up, @cannot keep & down, @stomach & turn*/churn*/heav*/flip*/roll*/lurch*/unsettled, @stomach @not right/good/happy, green & gills
 			heav* over side, dry heav*, be sick, been sick, sick to stomach, sick twice/again/after, felt rough and sick, lost/losing breakfast/lunch/dinner/tea, vom/vommed/voms, wretch*
