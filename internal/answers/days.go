@@ -18,7 +18,7 @@ const oldest = 28
 
 const (
 	monthNames = `jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?`
-	dayNames   = `mon(?:day)?|tue(?:s(?:day)?)?|wed(?:nesday|s)?|thu(?:rs?(?:day)?)?|fri(?:day)?|sat(?:urday)?|sun(?:day)?`
+	dayNames   = `mon(?:day)?|tue(?:s(?:day)?)?|wed(?:nesday|n|s)?|thu(?:rs?(?:day)?)?|fri(?:day)?|sat(?:urday)?|sun(?:day)?`
 )
 
 // The spellings of days.
@@ -55,6 +55,7 @@ var dayForms = []form{
 	{re(`\b(\d{1,2})/(\d{1,2})(?:/(\d{4}|\d{2}))?\b`), (*parser).slashed},
 	{re(`\b(` + dayNames + `)\b(?:['’]s\b)?`), (*parser).weekday},
 	{re(`\b\pL{3,11}\b`), (*parser).misspelt},
+	{re(`(?:^|[,.;/])\s*([mtwfs])\b`), (*parser).initial},
 	{scope, (*parser).scoped},
 	{re(`\b(?:the\s+)?(\d{1,2})(?:st|nd|rd|th)\b`), (*parser).ordinal},
 	{re(`\b(?:(day before yesterday)|(yesterday)|today|this (?:morning|afternoon|evening)|(last night)|([2-6]|two|three|four|five|six) days ago)(?:['’]s)?\b`), (*parser).relative},
@@ -113,21 +114,26 @@ func (p *parser) weekday(m match) (item, bool) {
 	return it, ok
 }
 
+// initial is the one session's day of the week with this first letter, before an effort: "M: 12".
+func (p *parser) initial(m match) (item, bool) {
+	days := record.Keep(p.sessionsSince(7), func(d workout.Date) bool { return strings.EqualFold(d.Time().Format("Mon")[:1], m.group(1)) })
+	if len(days) != 1 {
+		return item{}, false
+	}
+	return item{day: days[0], weekday: true}, effortAhead.Match(p.mask[m.to:])
+}
+
+var effortAhead = re(`^\s*[:=-]?\s*(?:[6-9]|1[0-9]|20)\b`)
+
 // lastDay is the last day of a name up to the message.
 func (p *parser) lastDay(name string) workout.Date {
 	day := strings.Index("sunmontuewedthufrisat", strings.ToLower(name[:3])) / 3
 	return p.On - workout.Date((int(p.On.Time().Weekday())-day+7)%7)
 }
 
-// misspelt reads the name of a weekday, "easy" or "hard", with a typing error or in another language.
+// misspelt reads the name of a weekday with a typing error or in another language.
 func (p *parser) misspelt(m match) (item, bool) {
 	name := corrected(strings.ToLower(m.group(0)))
-	switch felt := !strings.EqualFold(name, m.group(0)); {
-	case felt && name == "easy":
-		return item{what: feltWord, note: record.Note{Talk: record.TalkComfortable}}, true
-	case felt && name == "hard":
-		return item{what: feltWord, note: record.Note{Talk: record.TalkHard}}, true
-	}
 	return item{day: p.lastDay(name), weekday: true}, strings.HasSuffix(name, "day") && dayStarts.MatchString(name)
 }
 
@@ -215,8 +221,8 @@ func (p *parser) slashed(m match) (item, bool) {
 		if !isRecent || ratingBefore.Match(before) || named != nil && p.lastDay(string(named[1])).Time().Weekday() != dayFirst.day.Time().Weekday() {
 			return item{}, false // read with the other ratings
 		}
-		if ok && p.session(dayFirst.day) != nil && clauseStart.Match(before) && strings.HasPrefix(p.text[m.to:], ":") {
-			return dayFirst, true // "3/10: effort 12"
+		if p.heads(dayFirst.day, m) {
+			return dayFirst, true
 		}
 		question = fmt.Sprintf(askDayOrRating, second)
 	case !ok && !okToo:
@@ -229,6 +235,11 @@ func (p *parser) slashed(m match) (item, bool) {
 		question = fmt.Sprintf(askIsDay, monthFirst.day.Short())
 	}
 	return item{what: isDoubt, question: question}, true
+}
+
+// heads says that a day with a session stands before all that is said of it: "3/10: effort 12".
+func (p *parser) heads(day workout.Date, m match) bool {
+	return p.session(day) != nil && clauseStart.Match(p.before(0, m.from)) && strings.HasPrefix(p.text[m.to:], ":")
 }
 
 // ofAll says that a bare "all" or "every" stands for the sessions: at the start of a clause, with what it is
@@ -281,19 +292,26 @@ var (
 	replaced = re(`^[ ,]*$`)
 )
 
+// passRepeated takes no notice of a day that is named again: "Thu 12, wheezy since Thu".
+func (p *parser) passRepeated(items []item) {
+	var day workout.Date
+	for i, it := range items {
+		switch {
+		case it.what == isDay:
+			day = it.day
+		case it.what == isDoubt && it.weekday && it.day == day && goingOn.Match(p.before(0, it.from)):
+			items[i] = item{from: it.from, to: it.to, what: isStamp, says: it.says}
+		}
+	}
+}
+
 // joinDays makes one day of a weekday and a date that stand together, a list of "Mon and Wed", the later
 // of "Mon, no wait, Tue", and a question of other days.
 func (p *parser) joinDays(items []item) []item {
+	p.passRepeated(items)
 	var out []item
-	var last item // the day before
 	for _, it := range items {
 		n := len(out)
-		if it.what == isDoubt && it.weekday && it.day == last.day && goingOn.Match(p.before(0, it.from)) {
-			it = item{from: it.from, to: it.to, what: isStamp, says: it.says}
-		}
-		if it.what == isDay {
-			last = it
-		}
 		if n > 1 && it.what == isDay && out[n-1].what == isCorrection && out[n-2].what == isDay &&
 			replaced.Match(p.mask[out[n-2].to:out[n-1].from]) && replaced.Match(p.mask[out[n-1].to:it.from]) {
 			it.from = out[n-2].from
@@ -306,11 +324,8 @@ func (p *parser) joinDays(items []item) []item {
 			continue
 		}
 		before, gap := out[n-1], p.mask[out[n-1].to:it.from]
-		if len(before.also) > 0 && strings.Contains(string(gap), ".") { // "I did both. Tuesday was 12"
-			out = append(out, it)
-			continue
-		}
-		if n > 1 && strings.ContainsAny(string(gap), ",.") && out[n-2].answers() && trailing.Match(p.mask[out[n-2].to:before.from]) {
+		both := len(before.also) > 0 && strings.Contains(string(gap), ".") // "I did both. Tuesday was 12"
+		if both || n > 1 && strings.ContainsAny(string(gap), ",.") && out[n-2].answers() && trailing.Match(p.mask[out[n-2].to:before.from]) {
 			out = append(out, it) // "12 on Wed, Sat 13"
 			continue
 		}
