@@ -146,6 +146,7 @@ func readBook(t *testing.T, book string, on workout.Date, least int, some bool) 
 		s.readVerdict()
 		s.readWeek()
 		s.readNext()
+		s.readWatches()
 		s.readSentences()
 		s.readSessions()
 		compared += s.compared
