@@ -381,11 +381,25 @@ func after(text, heading string) string {
 	return rest
 }
 
-// words is the text of a page, in one line.
+// words is the text of a page, in one line. An expression would take a twelfth of the time of this test.
 func words(page string) string {
-	page = regexp.MustCompile(`(?s)<(script|style).*?</(script|style)>`).ReplaceAllString(page, " ")
-	page = regexp.MustCompile(`<[^>]*>`).ReplaceAllString(page, " ")
-	return strings.Join(strings.Fields(html.UnescapeString(page)), " ")
+	var text strings.Builder
+	for open := true; open; {
+		var before, tag string
+		before, tag, open = strings.Cut(page, "<")
+		text.WriteString(before + " ")
+		for _, name := range []string{"script", "style"} {
+			if strings.HasPrefix(tag, name) {
+				_, tag, _ = strings.Cut(tag, "</"+name)
+			}
+		}
+		closed := false
+		if _, page, closed = strings.Cut(tag, ">"); open && !closed {
+			text.WriteString("<" + tag)
+			break
+		}
+	}
+	return strings.Join(strings.Fields(html.UnescapeString(text.String())), " ")
 }
 
 // find gives what the groups of a pattern hold, joined by a blank; "" where it is not there.
