@@ -30,13 +30,14 @@ type distance struct {
 }
 
 // distancesOf is the picture of all rules that have a value and a limit: the nearest to its limit, or the farthest
-// beyond it, first; what is needed, what the heart shows, and what decides nothing apart.
+// beyond it, first; what is needed, what the heart shows, and what decides nothing apart. A rule that is met for another
+// reason than its value, as a break is whose return is done, has no place on the axis.
 func distancesOf(all []record.Reason) []distances {
 	var out []distances
 	for _, k := range []policy.Kind{policy.Required, policy.Evidence, policy.Informative} {
 		g := distances{Name: reasons.Kind(k)}
 		for _, r := range all {
-			if r.Kind == k && r.Observed != nil && r.Threshold != nil && r.Met != nil && r.Rule != policy.EnoughEvidence {
+			if r.Kind == k && r.Observed != nil && r.Threshold != nil && r.Met != nil && *r.Met == policy.Within(*r.Observed, r.Is, *r.Threshold) && r.Rule != policy.EnoughEvidence {
 				g.Dots = append(g.Dots, distanceOf(r))
 			}
 		}

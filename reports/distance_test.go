@@ -39,6 +39,9 @@ func TestDistancesBeginWithTheWorst(t *testing.T) {
 		return record.Reason{Rule: id, Kind: policy.Required, Observed: &value, Threshold: &limit, Is: policy.AtLeast, Met: &met}
 	}
 	all := distancesOf([]record.Reason{reason(policy.Sessions, 18, true), reason(policy.Minutes, 3, false), reason(policy.Longest, 11, true)})
+	if done := distancesOf([]record.Reason{reason(policy.Break, 3, true)}); done != nil {
+		t.Errorf("a rule that is met beyond its limit stands in the picture: %+v", done)
+	}
 	if len(all) != 1 || len(all[0].Dots) != 3 || all[0].Dots[0].Row != "row-minutes" || all[0].Dots[2].Row != "row-sessions" {
 		t.Errorf("the order is %+v", all)
 	}

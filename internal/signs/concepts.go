@@ -92,6 +92,8 @@ var groups = map[string]string{
 	"sleep":  "sleep sleeping slept asleep kip",
 	"hurt":   "twisted sprain* rolled tripped fell falls fall fallen knocked kicked stung bitten bashed banged",
 	"limb":   "ankle ankles knee knees wrist foot leg calf hamstring back hip shoulder elbow head muscle groin achilles toe thigh quad",
+	"joint":  "knee knees hip hips ankle ankles wrist wrists elbow elbows heel heels foot feet toe toes achilles groin hamstring shin shins",
+	"aching": "pain pains painful hurt hurts hurting ache aches ached aching achy agony killing niggl* twinge*",
 	"self":   "me myself i us we to the in at on",
 	"ward":   "hospital hospitals hosp casualty icu",
 	"op":     "surgery op operation procedure biopsy",

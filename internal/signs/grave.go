@@ -40,7 +40,7 @@ var graves = []vocabulary{
 	{sign: BreathlessAtRest, alone: `breathless, breathlessness, short/shortness of breath/air`, named: `breathless/sob at rest, short of breath at rest, breathlessness at rest, cant/cannot breathe, shortness of breath at rest`,
 		maybe: `breathless, breathlessness, short/shortness of @air, short breath, out of @air & @still, out of @air & sat !@belowfever, @winded & @still, @winded & sat !@belowfever, sob, winded, gasping & hour/minutes/after, @cannot & @breath
 			@cannot get/catch/find/draw wind/puff, no @breath, no @air left, ~lungs, ~breathing was/is/felt/feels/like/seems, not/didnt/wouldnt get/getting/catch breath/air, not breathe
-			not get/getting enough air/breath/oxygen, every breath, air hunger, laboured, gasp* & fish, nothing & gasp*/@winded/puff*, suffocat*, smother*
+			not get/getting enough air/breath/oxygen, every breath, air hunger, laboured ^ conversation, gasp* & fish, nothing & gasp*/@winded/puff*, suffocat*, smother*
 			@breath/puff/wind & back & hour/hours/ages/long/forever/never/wont/not, still/hour/minutes & @winded, out of air, hard/trying to breathe !through, yawn* & @breath
 			finish/halfway/middle/stop* & sentence, gulp* & @air, hard & get & air, breathing & difficult/hard work, @cannot & fill, ~my breathing/breath/puff
 			~breath/breathe/breathing ^ @effort/@calmly, something/summat & @breath, breath/breathing catch*/quick*/shallow/rapid/ragged/tight/bad/worse/hurts, short/shallow breaths
@@ -165,7 +165,7 @@ var graves = []vocabulary{
 		maybe: `~asthma/inhaler/reliever/puffer, wheez*, squeak* & lungs/chest/breath*, bagpipes, chest/lungs & whistl*/rattl*/crackl*/crackly, rattly, whistl* & breath*/chest
 			@breath & kettle/noise/noises/noisy/rattl*/whistl*/squeak*/hiss*/crackl*/gurgl*/accordion/gate, whistl* like kettle, i whistle`},
 	{sign: Nausea, named: `felt/feel/feeling sick, nausea, nauseous, nauseated, queasy, threw up, vomited, vomiting, was sick, sickness`, alone: `sick`,
-		maybe: `sick, nause*, queas*, bilious, retch*, barf*, boke*, boak*, vomit*, puke*, puking, pukey, puky, spew*, feel/felt/feeling/like/nearly/almost hurl*, urge & up, chunder*
+		maybe: `sick, nause*, @stomach bug/upset, upset/dodgy/bad @stomach, gastro*, norovirus, food poisoning, diarrh*, trots, queas*, bilious, retch*, barf*, boke*, boak*, vomit*, puke*, puking, pukey, puky, spew*, feel/felt/feeling/like/nearly/almost hurl*, urge & up, chunder*
 			gagging !for, throw* up, thrown up, chuck* up, guts & up/heav*/threw/turn*, brought/bring/bringing & up & lunch/breakfast/dinner/tea/food
 			lunch/breakfast/dinner/tea/food came/coming up, @cannot keep & down, @stomach & turn*/churn*/heav*/flip*/roll*/lurch*/unsettled, @stomach @not right/good/happy, green & gills
 			heav* over side, dry heav*, be sick, been sick, sick to stomach, sick twice/again/after, felt rough and sick, lost/losing breakfast/lunch/dinner/tea, vom/vommed/voms, wretch*

@@ -36,7 +36,7 @@ var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day
 			@beast pregnant/pant*/sick, @beast & she/he was pant*, heart of the, heart sank/sinks/broke/melted/warming, took/take heart, ankle sock*/weight*/deep/strap*/boot*/bracelet
 			jelly babies/baby, jelly bean*, all way
 			arms/shoulders/neck & @pain & from painting/lifting/carrying/weights/press/pull/gardening/digging/hauling/rower/rowing/kayak/planks/plank/desk/driving/ups/slept/sleeping
-			hungry could/might faint, gasping for pint/cuppa/tea/drink/brew/coffee, breath/wind/puff back quick*/fast*/soon*/easi*/better/straight, breath back within/in minute/seconds/no
+			since you ask*, effort @belowfever, hungry could/might faint, gasping for pint/cuppa/tea/drink/brew/coffee, breath/wind/puff back quick*/fast*/soon*/easi*/better/straight, breath back within/in minute/seconds/no
 			breath came back quick*/fast*/soon, breath came back within/in minute/seconds/no, hardly/barely/scarcely @winded, hardly/barely/scarcely out of @air, @winded/air & on vape
 			arms/shoulders/neck/legs/calves & @pain/tight*/stiff*/sore & next/following day/morning, held/hold/holding breath, breathing in through nose, which is nonsense, blood patch
 			tyre patch*, calves & tight*/stiff*/sore & stretch*/foam/roll*/rolled/reps, numb/frozen/cold/blue hands/fingers & handlebar*/gloves, breath holds, swayed by
@@ -82,14 +82,16 @@ type vocabulary struct {
 
 var topics = []vocabulary{
 	{topic: Medicine, maybe: `*olol/*alol/*ilol/*pril/*sartan/*dipine/*statin/*statins/*oxaban/*cillin/*thyroxine, verapamil, diltiazem, ivabradine, digoxin, warfarin, metformin, insulin, antibiotic*
-			steroid*, blood thinner*, patch*, on something for, something for heart/pressure/cholesterol/nerves, cholesterol, diuretic*, antidepressant*, water tablets/pills
-			injection/injections/inject*/jab for, got/have/given/need @drug for, hrt, put me on, beta blocker*, betablocker*, blood pressure/heart @drug, bp @drug, @change & @drug
+			steroid*, blood thinner*, patch*, on something for, something for heart/pressure/cholesterol/nerves, cholesterol, diuretic*, water tablets/pills
+			injection/injections/inject*/jab for, got/have/given/need @drug for, hrt, put me on, beta blocker*, betablocker*, antihistamine*, ibuprofen, paracetamol, painkiller*, antidepressant*, sertraline, fluoxetine, citalopram, escitalopram, blood pressure/heart @drug, bp @drug, @change & @drug
 			prescrib* & heart/something/me, put on tablets/pills/meds, on @drug for heart/pressure`},
 	{topic: Pregnancy, maybe: `pregnan*, expecting baby/child/twins/first/second/third/again/another/our, expecting in @month, expecting since, were expecting $, expecting $, im expecting
 			having/have baby/twins, baby/bun on/in way/oven, baby due/coming, having another one, carrying twins/child/baby, scan & twins/baby, due in @month $, weeks now
 			little/wee one on way, little/wee one coming, up duff, knocked up, family way, months/weeks gone/along, trimester, midwife, antenatal, missed period
 			positive test & morning/baby`},
 	{topic: Injury, maybe: `@hurt, falls, turned ankle/knee, went over on ankle/foot, pulled/tore/torn/strained/injured/broke/bruised & @limb/something, done knee/ankle/back/hip in, @limb & gyp/jip/grief, @limb playing/played/acting up
+			@aching + @joint, back @aching, @aching in back, bad/dodgy back/knee/hip/ankle, shin splints, knocked off bike/motorbike, came off bike, crashed into/bike, bike crash*, collided, collision, doored, run/ran over by, casualty, fracture*, broken bone/bones, stitches
+			@limb mess/bust*/wrecked/screwed/knackered, hit by car/van/bus/bike/scooter, car/van/bus/bike/scooter hit me, tendon*, tendinitis, sciatica, slipped disc
 			@therapist & @nay @train, @therapist & rest/resting`},
 }
 
@@ -100,12 +102,13 @@ var illnesses = []vocabulary{
 	{sign: ChestIllness, named: `bronchitis, pneumonia, chest infection*, lung infection*, chest bug/illness/cold, chesty cough`,
 		maybe: `chest & cough*/bug/phlegm/cold/antibiotics/infect*, lungs & infect*/gunk/phlegm/mucus, bronch*, pneumon*, pleurisy, covid, rona, coronavirus, chesty, cough*/hacking up
 			cough* & brown/green/yellow/weeks/shift, phlegm, mucus, antibiotics`},
-	{sign: UnusuallyTired, named: `tired, exhausted, fatigue, fatigued, tiredness, knackered, shattered, wiped out, drained, zonked, worn out, no energy, dead on feet`},
+	{sign: UnusuallyTired, named: `tired, exhausted, fatigue, fatigued, tiredness, knackered, shattered, wiped out, drained, zonked, worn out, no energy, dead on feet`,
+		maybe: `@legs concrete/lead/cement/stone/logs, jet lag*, jetlag*, run down, burnt/burned out`},
 	{sign: PoorSleep, named: `slept badly, bad sleep, sleepless, insomnia, bad night, @bad sleep, slept @bad, hardly/barely slept, didnt/couldnt/cant sleep
 			not sleeping, havent !had slept, havent/not been sleeping, dont sleep, not slept/sleep well/properly/great/much/enough`,
-		maybe: `@sleep/night/nights & @bad, awake & night, up all night, toss* turn*, only & hours & sleep, @cannot & @sleep, didnt sleep wink, no sleep`},
+		maybe: `@sleep/night/nights & @bad, awake & night, up all night, toss* turn*, up + times/twice/x & night/nights, up & night/nights & baby/@kin/twins/dog, only & hours & sleep, @cannot & @sleep, didnt sleep wink, no sleep`},
 	{sign: Cold, named: `a cold, bad/head/stinking/streaming/heavy/nasty/slight/mild cold, have/had/got cold, full of cold, cough, coughing, sore throat
 			throat & sore, runny nose, bunged up, blocked nose`,
-		maybe: `cold, sneez*, sniff*, nose & running/runny/blocked/streaming`},
+		maybe: `cold, coughed, coughs, coming/come/came/going/went down with, under weather, lurgy, virus, caught/got/had bug, picked up bug, bug going, not well, poorly, feel/feeling/felt/been/fell/got/am/was ill, sneez*, sniff*, nose & running/runny/blocked/streaming`},
 	{sign: Sore, named: `sore, soreness, stiff muscles/legs, doms, achy legs`, maybe: `stiff & as/board/legs/calves/so, muscle* & ach*, aching all over, legs & ach*/stiff`},
 }
