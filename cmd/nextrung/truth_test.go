@@ -381,7 +381,7 @@ func after(text, heading string) string {
 	return rest
 }
 
-// words is the text of a page, in one line. An expression would take a twelfth of the time of this test.
+// words is the text of a page, in one line.
 func words(page string) string {
 	var text strings.Builder
 	for open := true; open; {
