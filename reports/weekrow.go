@@ -41,8 +41,9 @@ type WeekRow struct {
 	Against                string // the strongest of what is against the move, or what is needed
 	Open                   string // what there is too little data for
 	Same                   *Same
-	Sessions, Minutes      string
-	Done, Planned          int // sessions of the last week
+	Minutes                string
+	Done, Planned          int           // sessions of the last week
+	Sessions               template.HTML // a picture of them
 	Urgent                 []string
 	Doctor                 bool
 	Trained                string
@@ -51,9 +52,9 @@ type WeekRow struct {
 
 // WeekFact is what decides a verdict: its figure against its limit.
 type WeekFact struct {
-	Name, Value, Limit string
-	Met                bool
-	Scale              template.HTML
+	Name, Value, Unit, Limit string
+	Met                      bool
+	Scale                    template.HTML
 }
 
 // Same is in how many repeats of an assessment the verdict was the same.
@@ -69,7 +70,7 @@ func WeekRowOf(c Client) WeekRow {
 	shown := rosterRowOf(c)
 	row := WeekRow{
 		Name: name, ID: RowID(name), Decision: shown.Decision, Client: shown.Client, Icon: shown.Icon, Rungs: shown.Rungs,
-		Word: wording.Capital(shown.Word), More: shown.More, Open: shown.Lacking, Sessions: shown.Sessions, Minutes: shown.Dates, Urgent: shown.Urgent,
+		Word: wording.Capital(shown.Word), More: shown.More, Open: shown.Lacking, Minutes: shown.Dates, Urgent: shown.Urgent,
 		Doctor: shown.Doctor, Trained: shown.Trained, Beside: record.Map(c.Peaks, proposal.Peak.Short),
 	}
 	row.Part, row.Rank = weekPart(c)
@@ -81,12 +82,19 @@ func WeekRowOf(c Client) WeekRow {
 		if p := c.Weeks[n-1].Plan; p != nil {
 			row.Planned = p.Sessions
 		}
+		row.Sessions = sessionsPicture(row.Done, row.Planned)
 	}
 	if len(row.Urgent) > 0 || row.Doctor {
 		return row
 	}
-	row.Facts = weekFacts(a)
-	row.Against = strongest(a)
+	var facts []record.Reason
+	if row.Part == ToDecide {
+		facts = weekFacts(a)
+	}
+	row.Facts = record.Map(facts, weekFactOf)
+	if rule, name := strongest(a); !slices.ContainsFunc(facts, func(r record.Reason) bool { return r.Rule == rule }) {
+		row.Against = name
+	}
 	if r := a.Robustness; r != nil && r.Draws > 0 {
 		times := int(math.Round(r.SameVerdict * float64(r.Draws)))
 		row.Same = &Same{times, r.Draws, reasons.Robustness(r), sharePicture(r.SameVerdict)}
@@ -116,7 +124,7 @@ func weekPart(c Client) (Part, int) {
 
 // weekFacts are the three figures that say most about a verdict: what calls for less, then what is against a move, the
 // heart rate before the rest, then what is in favour.
-func weekFacts(a record.Assessment) []WeekFact {
+func weekFacts(a record.Assessment) []record.Reason {
 	all := record.Keep(a.Reasons, func(r record.Reason) bool {
 		return r.Observed != nil && r.Threshold != nil && r.Met != nil && (r.Kind == policy.Required || r.Kind == policy.Evidence || r.Kind == policy.StepBackRule && !*r.Met) &&
 			r.Rule != policy.EnoughEvidence
@@ -140,27 +148,56 @@ func weekFacts(a record.Assessment) []WeekFact {
 	if len(all) > 3 && place(all[0]) >= 3 && place(all[1]) >= 4 { // with nothing against: the heart first, then the effort
 		all[0], all[1] = all[1], all[0]
 	}
-	return record.Map(all[:min(3, len(all))], func(r record.Reason) WeekFact {
-		limit := "limit "
-		if r.Is == policy.AtLeast {
-			limit = "needs "
+	return all[:min(3, len(all))]
+}
+
+func weekFactOf(r record.Reason) WeekFact {
+	f := WeekFact{Name: reasons.Rule(r.Rule), Value: wording.Number(*r.Observed), Limit: "limit " + wording.Number(*r.Threshold), Met: *r.Met, Scale: bareScale(r)}
+	if !f.Met {
+		f.Name = reasons.Against(r.Rule)
+	}
+	f.Name = wording.Capital(f.Name)
+	if r.Is == policy.AtLeast {
+		f.Limit = "needs " + wording.Number(*r.Threshold)
+	}
+	switch {
+	case r.Unit.Share():
+		f.Value += " %"
+	case r.Unit == policy.UnitRPE: // the name says effort
+	case slices.Contains([]policy.ID{policy.SameEffort, policy.Fall, policy.Resting, policy.Creep, policy.CheckSession}, r.Rule):
+		f.Unit = "bpm"
+	default:
+		f.Unit = string(r.Unit.Of(*r.Observed))
+	}
+	return f
+}
+
+// sessionsPicture draws the sessions of a week as dots: those done, and in outline those planned beside them.
+func sessionsPicture(done, planned int) template.HTML {
+	n := min(14, max(done, planned))
+	var b strings.Builder
+	fmt.Fprintf(&b, `<svg class="dots" viewBox="0 0 %d 12" width="%d" height="12" role="img" aria-label="%d of %d sessions">`, 13*n+1, 13*n+1, done, planned)
+	for i := range n {
+		class := "step"
+		if i < done {
+			class = "past"
 		}
-		return WeekFact{wording.Capital(reasons.Rule(r.Rule)), reasons.Value(*r.Observed, r), limit + wording.Number(*r.Threshold), *r.Met, bareScale(r)}
-	})
+		fmt.Fprintf(&b, `<circle class="%s" cx="%d" cy="6" r="4.5"/>`, class, 13*i+6)
+	}
+	b.WriteString(`</svg>`)
+	return template.HTML(b.String())
 }
 
 // strongest is what weighs most against a move up: the first rule that is not met, or else what is worth a look.
-func strongest(a record.Assessment) string {
-	short := inShortOf(a)
-	if short == nil {
-		return ""
-	}
-	for _, all := range [][]remark{short.Against, short.Watch} {
-		if len(all) > 0 {
-			return all[0].Name
+func strongest(a record.Assessment) (rule policy.ID, name string) {
+	for _, kind := range []policy.Kind{policy.Gate, policy.StepBackRule, policy.Evidence, policy.Required, policy.Informative} {
+		for _, r := range a.Reasons {
+			if r.Kind == kind && r.IsUnmet() && r.Rule != policy.EnoughEvidence {
+				return r.Rule, wording.Capital(reasons.Against(r.Rule))
+			}
 		}
 	}
-	return ""
+	return "", ""
 }
 
 // bareScale is scale without its numbers, which stand beside it.

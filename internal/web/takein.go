@@ -5,7 +5,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"maps"
 	"mime"
 	"net/http"
 	"slices"
@@ -289,22 +288,27 @@ var likenesses = map[coach.Likeness]string{
 
 // grouped puts strays together whose suggestion, or whose device, is the same.
 func grouped(all []coach.Stray) []strayGroup {
-	groups := map[string]*strayGroup{}
+	type stray struct {
+		likely string
+		why    coach.Likeness
+		device string
+	}
+	groups := map[stray]*strayGroup{}
+	var order []stray
 	for _, s := range all {
-		key := "~" + string(s.Why) + strings.Join(s.Likely, ",")
+		key := stray{likely: strings.Join(s.Likely, ", "), why: s.Why}
 		g := strayGroup{}
 		switch {
 		case len(s.Likely) == 1:
 			g.Client, g.Why = s.Likely[0], fmt.Sprintf(likenesses[s.Why], s.Likely[0])
-			key = g.Client + g.Why
 		case len(s.Likely) > 1:
 			g.Why = "it may be any of " + wording.List(s.Likely)
 		case len(s.Workouts) > 0 && s.Workouts[0].Device != "":
-			key += s.Workouts[0].Device
+			key.device = s.Workouts[0].Device
 			g.Why = "from a device that is new here"
 		}
 		if groups[key] == nil {
-			groups[key] = &g
+			groups[key], order = &g, append(order, key)
 		}
 		file := strayFile{ID: s.ID, Name: s.Name}
 		for i, w := range s.Workouts {
@@ -316,7 +320,7 @@ func grouped(all []coach.Stray) []strayGroup {
 		groups[key].Files = append(groups[key].Files, file)
 	}
 	var out []strayGroup
-	for _, key := range slices.Sorted(maps.Keys(groups)) {
+	for _, key := range order {
 		out = append(out, *groups[key])
 	}
 	return out

@@ -22,15 +22,16 @@ const jobDays = 4
 type weekPage struct {
 	result
 	Date     string
+	First    []weekPart // what stands before everything else
 	Parts    []weekPart
-	Left     int // clients who have something to be done for
+	Squares  []bool // for each client, whether nothing is left to do
+	Left     int    // clients who have something to be done for
 	Of       int
 	Sessions int // done in the last week
 	Planned  int
 	Files    filesForm
 	Clients  []string
 	By       string
-	Grave    bool // somebody must not train: nothing stands before that
 	Empty    bool
 }
 
@@ -44,7 +45,7 @@ type weekPart struct {
 var partNames = map[reports.Part][2]string{
 	reports.Unanswered:  {"Unanswered", "ask before anything else"},
 	reports.DoctorFirst: {"A doctor first", "no training until a doctor has cleared them"},
-	reports.ToDecide:    {"Decide", ""},
+	reports.ToDecide:    {"Decide", "one tap accepts what is recommended"},
 	reports.Waiting:     {"Waiting for data", ""},
 	reports.GoingOn:     {"Going on", ""},
 	reports.NotAssessed: {"Away", ""},
@@ -100,7 +101,7 @@ func (d *Desk) weekWith(r *http.Request, open string, read *messageForm) (conten
 		}
 		p.Of++
 		p.Sessions, p.Planned = p.Sessions+min(l.row.Done, l.row.Planned), p.Planned+l.row.Planned
-		p.Grave = p.Grave || l.row.Part <= reports.DoctorFirst
+		p.Squares = append(p.Squares, l.row.Complete)
 		if !l.row.Complete {
 			p.Left++
 		}
@@ -120,8 +121,20 @@ func (d *Desk) weekWith(r *http.Request, open string, read *messageForm) (conten
 	if open != "" {
 		p.result = result{} // it stands in the row
 	}
+	slices.SortFunc(p.Squares, func(a, b bool) int {
+		if a == b {
+			return 0
+		} else if a {
+			return -1
+		}
+		return 1
+	})
 	for _, k := range slices.Sorted(maps.Keys(parts)) {
-		p.Parts = append(p.Parts, *parts[k])
+		if k <= reports.DoctorFirst {
+			p.First = append(p.First, *parts[k])
+		} else {
+			p.Parts = append(p.Parts, *parts[k])
+		}
 	}
 	slices.Sort(p.Clients)
 	forms, err := fill("week", p)
