@@ -61,13 +61,16 @@ func open(t *testing.T) desk {
 }
 
 // walk is a recorded walk of 30 min on a day.
-func walk(t *testing.T, on workout.Date) []byte {
+func walk(t testing.TB, on workout.Date) []byte { return walkOf(t, on, 0) }
+
+// walkOf is the walk of one of several people.
+func walkOf(t testing.TB, on workout.Date, who uint64) []byte {
 	t.Helper()
 	plan := workout.Plan{Mode: workout.Walk, Steps: []workout.Step{
 		{Kind: workout.WarmUp, Seconds: 300, Low: 95, High: 105}, {Kind: workout.Steady, Seconds: 1200, Low: 118, High: 126},
 		{Kind: workout.CoolDown, Seconds: 300, Low: 90, High: 100},
 	}}
-	w, _ := simulate.Play(plan, simulate.Beginner(62, 180), simulate.Options{Start: on.Time().Add(7 * time.Hour), Seed: uint64(on)})
+	w, _ := simulate.Play(plan, simulate.Beginner(62, 180), simulate.Options{Start: on.Time().Add(7*time.Hour + time.Duration(who%7)*time.Minute), Seed: uint64(on) + who<<32})
 	b, err := recording.Encode("tcx", w)
 	if err != nil {
 		t.Fatal(err)
