@@ -99,6 +99,7 @@ var writePages = sync.OnceValues(func() (folder, error) {
 		err = failed
 	}
 	delete(f.pages, "desk.css")
+	delete(f.pages, "desk.js")
 	return f, err
 })
 
