@@ -54,13 +54,15 @@ func serveDesk(t *testing.T, c *coach.Coach) *running {
 	return d
 }
 
-// until waits for something to be so on the page.
+// until waits for something to be so on the page, which may be loaded again meanwhile.
 func (d *running) until(js string) {
 	d.t.Helper()
-	if _, err := chromedp.Run(d.ctx, chromedp.Poll[bool](js, chromedp.WithPollingTimeout(15*time.Second))); err != nil {
-		page := evaluate[string](d.tab, `document.querySelector("main").innerText.slice(0, 1500)`)
-		d.t.Fatalf("never so: %s: %v; %v\n%s", js, err, d.heard(), page)
+	for began := time.Now(); time.Since(began) < 40*time.Second; time.Sleep(40 * time.Millisecond) {
+		if so, err := chromedp.Run(d.ctx, chromedp.Evaluate[bool]("!!(" + js + ")")); err == nil && so {
+			return
+		}
 	}
+	d.t.Fatalf("never so: %s; %v\n%s", js, d.heard(), evaluate[string](d.tab, `document.body.innerText.replace(/\s+/g, " ").slice(0, 1500)`))
 }
 
 // press presses keys, each counted.

@@ -181,6 +181,7 @@ func (c *Coach) Compare(ctx context.Context, all []Stray) ([]Stray, error) {
 	if err != nil {
 		return nil, err
 	}
+	around := map[workout.Date][]record.Recording{}
 	for i := range all {
 		s := &all[i]
 		b, err := os.ReadFile(s.path)
@@ -190,7 +191,7 @@ func (c *Coach) Compare(ctx context.Context, all []Stray) ([]Stray, error) {
 		for _, f := range recording.Decode(s.Name, b) {
 			s.Workouts = append(s.Workouts, f.Workouts...)
 		}
-		if s.Likely, s.Why, err = c.likely(ctx, *s, names, devices); err != nil {
+		if s.Likely, s.Why, err = c.likely(ctx, *s, names, devices, around); err != nil {
 			return nil, err
 		}
 	}
@@ -229,8 +230,8 @@ func (c *Coach) unclaimed(names []string) (out []Stray, err error) {
 }
 
 // likely finds whose a file may be: by the device that recorded it, by a folder of the client's name, by a recording
-// of the same time. A device that recorded for two people says nothing.
-func (c *Coach) likely(ctx context.Context, s Stray, names []string, devices map[string][]string) ([]string, Likeness, error) {
+// of the same time. A device that recorded for two people says nothing. Around keeps what was read of each day.
+func (c *Coach) likely(ctx context.Context, s Stray, names []string, devices map[string][]string, around map[workout.Date][]record.Recording) ([]string, Likeness, error) {
 	for _, w := range s.Workouts {
 		if who := devices[w.Device]; w.Device != "" && len(who) > 0 {
 			return who, SameDevice, nil
@@ -247,15 +248,18 @@ func (c *Coach) likely(ctx context.Context, s Stray, names []string, devices map
 		if w.Start.IsZero() {
 			continue
 		}
-		there, err := c.book.Around(ctx, workout.DateOf(w.Start, w.Start.Location()))
-		if err != nil {
-			return nil, NothingAlike, err
+		day := workout.DateOf(w.Start, w.Start.Location())
+		if _, ok := around[day]; !ok {
+			var err error
+			if around[day], err = c.book.Around(ctx, day); err != nil {
+				return nil, NothingAlike, err
+			}
 		}
-		series := heartrate.Clean(w)
-		for _, r := range there {
+		for _, r := range around[day] {
 			if slices.Contains(found, r.Client) || !halfOverlap(r.Workout, w) {
 				continue
 			}
+			series := heartrate.Clean(w)
 			other, err := c.book.Series(ctx, r.ID)
 			if err != nil {
 				return nil, NothingAlike, err

@@ -286,7 +286,7 @@ var likenesses = map[coach.Likeness]string{
 	coach.SameDevice: "from the device that records for %s", coach.SameFolder: "from a folder called %s", coach.SameTime: "the same workout as one of %s",
 }
 
-// grouped puts strays together whose suggestion, or whose device, is the same.
+// grouped puts strays together whose suggestion, or whose device, is the same; those with a suggestion come first.
 func grouped(all []coach.Stray) []strayGroup {
 	type stray struct {
 		likely string
@@ -319,11 +319,15 @@ func grouped(all []coach.Stray) []strayGroup {
 		}
 		groups[key].Files = append(groups[key].Files, file)
 	}
-	var out []strayGroup
+	var suggested, out []strayGroup
 	for _, key := range order {
-		out = append(out, *groups[key])
+		if g := *groups[key]; g.Client != "" {
+			suggested = append(suggested, g)
+		} else {
+			out = append(out, g)
+		}
 	}
-	return out
+	return append(suggested, out...)
 }
 
 // twinForm is a recording that may be somebody else's.
