@@ -58,7 +58,7 @@ func serveDesk(t *testing.T, c *coach.Coach) *running {
 func (d *running) until(js string) {
 	d.t.Helper()
 	for began := time.Now(); time.Since(began) < 40*time.Second; time.Sleep(40 * time.Millisecond) {
-		if so, err := chromedp.Run(d.ctx, chromedp.Evaluate[bool]("!!(" + js + ")")); err == nil && so {
+		if so, err := chromedp.Run(d.ctx, chromedp.Evaluate[bool]("!!("+js+")")); err == nil && so {
 			return
 		}
 	}
