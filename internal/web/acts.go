@@ -155,6 +155,7 @@ type questionForm struct {
 	Words            string
 	Asks             string // the question to put to the client
 	Urgent           string // what to do if it is so
+	Until            string // what holds until it is answered; "" where the verdict says more
 	Sign             signs.Sign
 	Topic            signs.Topic
 	Confirm          record.Checked // of facts that contradict each other

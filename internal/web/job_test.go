@@ -91,6 +91,21 @@ func TestAQuestionIsAnsweredOnce(t *testing.T) {
 	}
 }
 
+// What holds until a question is answered stands beside it, and a sign on record stays before a question.
+func TestASignOnRecordStandsBeforeAQuestion(t *testing.T) {
+	d := open(t)
+	d.post("/answers", "client", "Ketil", "on", today.String(), "step", "enter", "text", "bit tight across the chest on the hill today")
+	_, page := d.get("/")
+	contains(t, page, "No training until the answer is entered.", "tight across the chest")
+	d.post("/answers", "client", "Ketil", "on", today.String(), "step", "enter", "text", "fainted on Friday's walk")
+	_, page = d.get("/")
+	at := strings.Index(page, "On record: ")
+	if at < 0 || at > strings.Index(page, "tight across the chest") {
+		t.Error("the sign on record does not stand before the question")
+	}
+	contains(t, page, "No training until a doctor has cleared the client", "tight across the chest")
+}
+
 // Facts that contradict each other are asked about in words, and confirmed by a tap.
 func TestAContradictionIsConfirmed(t *testing.T) {
 	d := open(t)

@@ -7,9 +7,11 @@ import (
 	"net/http"
 	"runtime"
 	"slices"
+	"strings"
 	"sync"
 
 	"nextrung/internal/coach"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/reports"
 )
@@ -200,8 +202,15 @@ func (d *Desk) line(r *http.Request, who string, v coach.Version) (line, error) 
 func (d *Desk) rowOf(r *http.Request, s coach.Standing) (weekRow, error) {
 	a, on, who := s.Assessment, d.on(), s.Record.Client.Name
 	row := weekRow{WeekRow: reports.WeekRowOf(s.Shown()), Rests: restsOn(a), Page: "roster.html"}
-	for _, q := range a.Unanswered {
-		row.Questions = append(row.Questions, questionOf(who, row.ID, row.Page, q))
+	row.Urgent = nil
+	for _, u := range reasons.First(a) {
+		if u.Asks == nil {
+			row.Urgent = append(row.Urgent, u.Lines...)
+			continue
+		}
+		q := questionOf(who, row.ID, row.Page, *u.Asks)
+		q.Until = strings.Join(u.Lines[1:], " ")
+		row.Questions = append(row.Questions, q)
 	}
 	if row.Part == reports.ToDecide && a.Verdict != nil {
 		row.Chosen = record.Act(*a.Verdict)
