@@ -57,10 +57,25 @@ func deskPages(page func(what, file string, b []byte, failed error)) error {
 		return send(http.MethodPost, "/answers", url.Values{"client": {client}, "on": {asOf.String()}, "step": {step}, "text": {text}})
 	}
 	message("Ketil", "enter", "bit tight across the chest on the hill today")
+	a, err := c.Arrive("", "Runa/walk.csv", strings.NewReader("time,heart_rate\n2026-10-01T07:00:00Z,95\n2026-10-01T07:00:01Z,96\n2026-10-01T07:10:00Z,99\n"))
+	if err != nil {
+		return err
+	}
+	if _, err := c.Take(ctx, a, coach.Intake{On: asOf}); err != nil {
+		return err
+	}
+	if a, err = c.Arrive("", "photo.jpg", strings.NewReader("a photo")); err != nil {
+		return err
+	}
+	if _, err := c.Take(ctx, a, coach.Intake{On: asOf}); err != nil {
+		return err
+	}
 	for _, name := range []string{reports.ServedStyle, reports.ServedScript} {
 		page(name, name, []byte(send(http.MethodGet, "/"+name, nil)), nil)
 	}
 	page("roster on the desk", "desk-week.html", []byte(send(http.MethodGet, "/", nil)), nil)
+	page("roster on the desk, a row open", "desk-row.html", []byte(send(http.MethodPost, "/answers", url.Values{"client": {"Runa"}, "on": {asOf.String()}, "page": {"roster.html"},
+		"text": {"talking was so-so yesterday, 14\nknee a bit sore"}})), nil)
 	page("decision on the desk", "desk-client.html", []byte(message("Runa", "read", "talking was so-so yesterday, 14\nknee a bit sore\ngrand")), nil)
 	page("notice", "desk-refusal.html", []byte(send(http.MethodGet, "/nothing.html", nil)), nil)
 	return nil

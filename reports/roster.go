@@ -63,13 +63,8 @@ var groupNames = [...][2]string{
 
 // Roster makes the trainer's page of all clients on one day. It has no charts and needs no runtime.
 func Roster(asOf workout.Date, clients []Client) ([]byte, error) {
-	return ServedRoster(asOf, clients, "")
-}
-
-// ServedRoster is Roster with what the trainer can do on it while it is served.
-func ServedRoster(asOf workout.Date, clients []Client, forms template.HTML) ([]byte, error) {
 	p := rosterOf(asOf, clients)
-	p.frame = unscripted("Roster of "+p.Date).served("roster.html", forms)
+	p.frame = unscripted("Roster of " + p.Date)
 	return render("roster.html", p)
 }
 

@@ -21,6 +21,9 @@ const ownDrop = "drop"
 // each with a text beside it.
 const refusedFolder = "refused"
 
+// refusedNote ends the name of the text beside a refused file.
+const refusedNote = ".txt"
+
 // settle is how long a file's size must stay the same before the file is received.
 const settle = 2 * time.Second
 
@@ -37,33 +40,51 @@ type Dropped struct {
 // TakeIn receives everything in the drop folder as of a day. A file leaves the folder only after
 // it was entered; a refused one moves to drop/refused/NAME with the reason in a text file beside it.
 func (c *Coach) TakeIn(ctx context.Context, on workout.Date, progress func(done, all int)) ([]Dropped, error) {
+	var out []Dropped
+	err := c.TakeInEach(ctx, on, func(done, all int, take func() (Dropped, error)) error {
+		d, err := take()
+		if err != nil {
+			return err
+		}
+		if out = append(out, d); progress != nil {
+			progress(done+1, all)
+		}
+		return nil
+	})
+	return out, err
+}
+
+// TakeInEach hands on, for each file of the drop folder, what receives it, and how many of all are done.
+func (c *Coach) TakeInEach(ctx context.Context, on workout.Date, each func(done, all int, take func() (Dropped, error)) error) error {
 	names, err := c.book.Clients(ctx)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	files, err := c.dropped(ctx, names)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	var out []Dropped
 	for i, f := range files {
-		d := Dropped{Client: f.client, File: f.rel, Waiting: f.waiting}
-		if d.Waiting == "" {
-			if d.Receipts, err = c.takeFile(ctx, f, on); err != nil {
-				return out, fmt.Errorf("%s: %w", f.rel, err)
+		err := each(i, len(files), func() (d Dropped, err error) {
+			d = Dropped{Client: f.client, File: f.rel, Waiting: f.waiting}
+			if d.Waiting != "" {
+				return d, nil
+			}
+			if d.Receipts, err = c.takeFile(ctx, f, Intake{Client: f.client, On: on}); err != nil {
+				return d, fmt.Errorf("%s: %w", f.rel, err)
 			}
 			for _, r := range d.Receipts {
 				if r.Status == Waits {
 					d.Waiting, d.Help = r.Why, r.Help
 				}
 			}
-		}
-		out = append(out, d)
-		if progress != nil {
-			progress(i+1, len(files))
+			return d, nil
+		})
+		if err != nil {
+			return err
 		}
 	}
-	return out, nil
+	return nil
 }
 
 type dropFile struct {
@@ -141,12 +162,12 @@ func match(names []string, folder string) string {
 	return ""
 }
 
-func (c *Coach) takeFile(ctx context.Context, f dropFile, on workout.Date) ([]Receipt, error) {
+func (c *Coach) takeFile(ctx context.Context, f dropFile, in Intake) ([]Receipt, error) {
 	b, err := os.ReadFile(f.path)
 	if err != nil {
 		return nil, fmt.Errorf("read: %w", err)
 	}
-	receipts, err := c.Receive(ctx, Intake{Client: f.client, On: on}, filepath.Base(f.path), b)
+	receipts, err := c.Receive(ctx, in, filepath.Base(f.path), b)
 	if err != nil {
 		return nil, err
 	}
@@ -162,24 +183,20 @@ func (c *Coach) takeFile(ctx context.Context, f dropFile, on workout.Date) ([]Re
 	if len(refused) == 0 {
 		return receipts, os.Remove(f.path)
 	}
-	return receipts, c.setRefusedAside(f, workout.DigestOf(b), strings.Join(refused, "\n"))
+	if err := c.refuse(f.client, f.rel, b, strings.Join(refused, "\n")); err != nil {
+		return receipts, err
+	}
+	return receipts, os.Remove(f.path)
 }
 
-// setRefusedAside moves a refused file out of the way, under a name that no other file has.
-func (c *Coach) setRefusedAside(f dropFile, digest workout.Digest, why string) error {
-	folder := filepath.Join(c.Drop, refusedFolder, f.client)
-	if err := os.MkdirAll(folder, 0o700); err != nil {
-		return fmt.Errorf("cannot set a refused file aside: %w", err)
-	}
-	to := filepath.Join(folder, digest.Short()+"-"+filepath.Base(f.path))
-	text := fmt.Sprintf("Dropped for: %s\nFile: %s\n\n%s\n", f.client, f.rel, why)
-	if err := os.WriteFile(to+".txt", []byte(text), 0o600); err != nil {
+// refuse sets a refused file aside, under a name that no other file has, with the reason beside it.
+func (c *Coach) refuse(client, name string, b []byte, why string) error {
+	to := filepath.Join(c.Drop, refusedFolder, client, workout.DigestOf(b).Short()+"-"+filepath.Base(filepath.FromSlash(safe(name))))
+	text := fmt.Sprintf("Dropped for: %s\nFile: %s\n\n%s\n", client, name, why)
+	if err := writeFile(to+refusedNote, []byte(text)); err != nil {
 		return fmt.Errorf("cannot write the reason: %w", err)
 	}
-	if err := os.Rename(f.path, to); err != nil {
-		return fmt.Errorf("cannot set a refused file aside: %w", err)
-	}
-	return nil
+	return writeFile(to, b)
 }
 
 // removeDrop removes what lies in the drop folders for a client, refused files included.
@@ -210,7 +227,7 @@ func (c *Coach) removeDrop(name string) error {
 // sortRefused moves the refused files of earlier versions, which lay side by side and named the client in the
 // first line of their text, into the client's folder.
 func sortRefused(root string) error {
-	notes, err := filepath.Glob(filepath.Join(root, "*.txt"))
+	notes, err := filepath.Glob(filepath.Join(root, "*"+refusedNote))
 	if err != nil {
 		return err
 	}
@@ -228,7 +245,7 @@ func sortRefused(root string) error {
 		if err := os.MkdirAll(folder, 0o700); err != nil {
 			return err
 		}
-		for _, file := range []string{strings.TrimSuffix(note, ".txt"), note} {
+		for _, file := range []string{strings.TrimSuffix(note, refusedNote), note} {
 			if err := os.Rename(file, filepath.Join(folder, filepath.Base(file))); err != nil {
 				return err
 			}

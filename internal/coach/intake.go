@@ -42,6 +42,7 @@ type Receipt struct {
 	// Why says, for a refused file, what is wrong and what to do.
 	Why        string             `json:"why,omitempty"`
 	Help       fault.Help         `json:"help,omitempty"` // what would let the file in
+	Holder     string             `json:"-"`              // of a file in the book of which nobody has said whose it is
 	Recordings []record.Recording `json:"recordings,omitempty"`
 	Remarks    workout.Facts      `json:"remark_facts,omitempty"`
 }
@@ -69,6 +70,8 @@ const (
 	Known   Status = "already in the book"
 	Waits   Status = "not entered yet"
 	Refused Status = "refused"
+	// Unclaimed is a file that is kept until somebody says whose it is.
+	Unclaimed Status = "whose is it?"
 )
 
 // Receive enters one file, or every file of an archive, for a client: decode, clean, measure and

@@ -133,6 +133,19 @@ func (c *Coach) Standings(ctx context.Context, names []string, on workout.Date) 
 	return out, nil
 }
 
+// Begun says whether the client had begun by the day of the assessment.
+func (s Standing) Begun() bool { return began(s.Record, s.Assessment.AsOf) }
+
+// FindRecording is the recording that a name of somebody's recording is the name of; ok is false for none.
+func (c *Coach) FindRecording(ctx context.Context, is func(client, id string) bool) (rec record.Recording, ok bool, err error) {
+	id, err := c.book.FindRecording(ctx, is)
+	if err != nil || id == "" {
+		return rec, false, err
+	}
+	rec, err = c.book.Recording(ctx, id)
+	return rec, err == nil, err
+}
+
 // Shown is what the roster shows of a standing; the client's own pages also look back.
 func (s Standing) Shown() reports.Client {
 	return reports.Client{Record: s.Record, Assessment: s.Assessment, Weeks: s.Weeks, Next: &s.Next, Known: s.Known, Proposed: s.Proposed, Peaks: s.Peaks}

@@ -225,3 +225,34 @@ func restore(stored []byte, size int64, d workout.Digest) ([]byte, error) {
 	}
 	return raw, nil
 }
+
+// Devices says for whom each device recorded, by the digest of its serial number.
+func (b *Book) Devices(ctx context.Context) (map[string][]string, error) {
+	out := map[string][]string{}
+	err := each(ctx, b.db, `SELECT DISTINCT r.workout ->> 'device', c.name FROM recording r JOIN file f ON f.digest = r.file JOIN client c ON c.id = f.client
+		WHERE r.workout ->> 'device' <> '' ORDER BY 1, 2`, func(scan scanner) error {
+		var device, client string
+		err := scan(&device, &client)
+		out[device] = append(out[device], client)
+		return err
+	})
+	return out, wrap("read the devices", err)
+}
+
+// Around gives everybody's recordings of a day, the one before and the one after.
+func (b *Book) Around(ctx context.Context, day workout.Date) ([]record.Recording, error) {
+	return recordings(ctx, b.db, selectRecordings+"WHERE r.date BETWEEN ?2 AND ?3", latest, day-1, day+1)
+}
+
+// FindRecording gives the ID of the recording for which is says so; "" for none.
+func (b *Book) FindRecording(ctx context.Context, is func(client, id string) bool) (found string, err error) {
+	err = each(ctx, b.db, "SELECT c.name, r.id FROM recording r JOIN file f ON f.digest = r.file JOIN client c ON c.id = f.client", func(scan scanner) error {
+		var client, id string
+		err := scan(&client, &id)
+		if err == nil && is(client, id) {
+			found = id
+		}
+		return err
+	})
+	return found, wrap("find a recording", err)
+}

@@ -2,9 +2,9 @@ package web
 
 import (
 	"fmt"
-	"io"
-	"mime/multipart"
 	"net/http"
+	"net/url"
+	"slices"
 	"strings"
 
 	"nextrung/internal/coach"
@@ -21,107 +21,30 @@ import (
 func (d *Desk) weekly(mux *http.ServeMux) {
 	mux.Handle("GET /{$}", d.page(d.week))
 	mux.Handle("POST /take-in", limited(maxUpload, d.told(d.takeIn)))
-	mux.Handle("POST /drop", limited(maxForm, d.act(d.takeDrop)))
+	mux.Handle("POST /drop", limited(maxForm, d.told(d.takeDrop)))
+	mux.Handle("GET /arrivals", http.HandlerFunc(d.arriving))
+	mux.Handle("POST /claim", limited(maxForm, d.told(d.claim)))
+	mux.Handle("POST /put-away", limited(maxForm, d.act(d.putAway)))
+	mux.Handle("POST /twin", limited(maxForm, d.act(d.twin)))
+	mux.Handle("POST /sent", limited(maxForm, d.act(d.sent)))
+	mux.Handle("POST /by", limited(maxForm, d.act(d.setBy)))
 	mux.Handle("POST /answers", limited(maxForm, d.page(d.answers)))
 	mux.Handle("POST /question", limited(maxForm, d.act(d.question)))
 	mux.Handle("POST /decide", limited(maxForm, d.act(d.decide)))
 }
 
-// named is the client that a form is about, and their page.
+// named is the client that a form is about, and where it leads back to: the row of the week that it came from, or the
+// client's page.
 func (d *Desk) named(r *http.Request) (who, page string, err error) {
 	who, err = d.coach.Named(r.Context(), r.PostFormValue("client"))
+	if r.PostFormValue("page") == reports.FileName("roster", "") {
+		return who, reports.FileName("roster", "") + "?open=" + url.QueryEscape(who) + "#" + reports.RowID(who), err
+	}
 	return who, reports.FileName("decision", who), err
 }
 
-// errBrokeOff is an upload that ended, or was too large, after some of its files.
-var errBrokeOff = fault.New(fault.Wrong, "the upload broke off or was too large: what is listed here was taken in, the rest was not")
-
-// takeIn receives the files that were chosen or dropped, each on its own as it comes: one that is refused stops no other.
-func (d *Desk) takeIn(r *http.Request) (to string, did result, err error) {
-	parts, err := r.MultipartReader()
-	if err != nil {
-		return "", did, fault.New(fault.Wrong, "no files came with the form")
-	}
-	in := coach.Intake{On: d.on()}
-	for {
-		part, err := parts.NextPart()
-		if err == io.EOF {
-			break
-		}
-		if err != nil {
-			return "/", did, errBrokeOff
-		}
-		b, err := io.ReadAll(part)
-		if err != nil {
-			return "/", did, errBrokeOff
-		}
-		switch part.FormName() {
-		case "client":
-			if in.Client, err = d.coach.Named(r.Context(), string(b)); err != nil {
-				return "/", did, err
-			}
-		case "file":
-			if err := d.receive(r, in, part, b, &did); err != nil {
-				return "/", did, err
-			}
-		}
-	}
-	if len(did.Done)+len(did.Wrong) == 0 {
-		did.Wrong = []string{"No file was chosen."}
-	}
-	return "/", did, nil
-}
-
-func (d *Desk) receive(r *http.Request, in coach.Intake, part *multipart.Part, b []byte, did *result) error {
-	name := part.FileName()
-	if name == "" {
-		return nil // nothing was chosen
-	}
-	if in.Client == "" {
-		return fault.New(fault.Wrong, "choose whose files these are")
-	}
-	d.acts.Lock()
-	defer d.acts.Unlock()
-	receipts, err := d.coach.Receive(r.Context(), in, name, b)
-	if err != nil {
-		return err
-	}
-	did.add(in.Client, receipts)
-	return nil
-}
-
-// takeDrop receives everything in the drop folder.
-func (d *Desk) takeDrop(r *http.Request) (to string, did result, err error) {
-	dropped, err := d.coach.TakeIn(r.Context(), d.on(), func(int, int) {})
-	for _, f := range dropped {
-		did.add(f.Client, f.Receipts)
-		if f.Waiting != "" {
-			did.Wrong = append(did.Wrong, fmt.Sprintf("%s was left in the drop folder: %s", f.File, f.Waiting))
-		}
-	}
-	if len(dropped) == 0 {
-		did.Done = []string{"The drop folder is empty."}
-	}
-	return "/", did, err
-}
-
-// add says what became of received files.
-func (r *result) add(who string, receipts []coach.Receipt) {
-	for _, f := range receipts {
-		if f.Status == coach.Refused || f.Status == coach.Waits {
-			r.Wrong = append(r.Wrong, fmt.Sprintf("%s, %s: %s: %s", who, f.Name, f.Status, f.Why))
-			continue
-		}
-		line := fmt.Sprintf("%s, %s: %s", who, f.Name, f.Status)
-		for _, rec := range f.Recordings {
-			line += fmt.Sprintf("; %s, %s, %s", rec.Date.Long(), rec.Workout.Sport, wording.Clock(rec.Workout.Seconds))
-		}
-		for _, remark := range reasons.Texts(f.Remarks) {
-			line += "; " + remark
-		}
-		r.Done = append(r.Done, line)
-	}
-}
+// errStale is a form on a page that is out of date.
+var errStale = fault.New(fault.Conflict, "something has come in since this page was opened, so nothing was entered: look again")
 
 // actChoice is a decision that can be chosen.
 type actChoice struct {
@@ -172,11 +95,16 @@ func (d *Desk) decide(r *http.Request) (to string, did result, err error) {
 		return page, did, err
 	}
 	if r.PostFormValue("rests") != restsOn(now.Assessment) {
-		return page, did, fault.New(fault.Conflict, "something has come in since this page was opened, so nothing was decided: look again, then decide")
+		return page, did, errStale
 	}
-	made, err := d.coach.Decide(r.Context(), record.Decision{
-		Client: who, Entered: d.on(), Act: record.Act(r.PostFormValue("act")), Because: r.PostFormValue("because"), By: r.PostFormValue("by"),
-	})
+	made := record.Decision{Client: who, Entered: d.on(), Act: record.Act(r.PostFormValue("act")), Because: did.Typed, By: r.PostFormValue("by")}
+	switch {
+	case r.PostFormValue("accept") != "" && now.Assessment.Verdict != nil:
+		made.Act, made.Because = record.Act(*now.Assessment.Verdict), "As recommended. "+reasons.Paragraph(now.Assessment.Summary)
+	case r.PostFormValue("undo") != "":
+		made.Act, made.Because = record.DoHold, "Taken back on the same day."
+	}
+	made, err = d.coach.Decide(r.Context(), made)
 	if err != nil {
 		return page, did, err
 	}
@@ -184,9 +112,9 @@ func (d *Desk) decide(r *http.Request) (to string, did result, err error) {
 		return page, did, err
 	}
 	did.Typed = ""
-	did.Done = []string{fmt.Sprintf("Decided: %s, stage %d from %s. By %s.", made.Act, made.Stage, made.From.Long(), made.By)}
+	did.Done = []string{fmt.Sprintf("Decided: %s, stage %d from %s. By %s.", strings.ReplaceAll(string(made.Act), "-", " "), made.Stage, made.From.Long(), made.By)}
 	if made.Act == record.DoAdvance && (made.Verdict == nil || *made.Verdict != record.Advance) {
-		did.Wrong = []string{"You moved " + who + " up although the policy does not recommend it. To undo this, decide to hold."}
+		did.Wrong = []string{"You moved " + who + " up although the policy does not recommend it. To undo this, take the decision back."}
 	}
 	return page, did, nil
 }
@@ -200,35 +128,72 @@ func (d *Desk) remember(r *http.Request, by string) error {
 	return d.coach.SetBy(r.Context(), by)
 }
 
+// acceptWords say what accepting a recommendation does.
+func acceptWords(a record.Assessment) string {
+	switch {
+	case a.To != nil && *a.To > a.Stage:
+		return fmt.Sprintf("Move up to stage %d", *a.To)
+	case a.To != nil:
+		return fmt.Sprintf("Step back to stage %d", *a.To)
+	case *a.Verdict == record.Ease:
+		return "Plan an easier week"
+	case *a.Verdict == record.Refer:
+		return "Send to a doctor"
+	}
+	return "Stay in this stage"
+}
+
+// decidedWords say what was decided.
+func decidedWords(dec record.Decision) string {
+	return wording.Capital(reasons.Act(dec.Act)) + " on " + dec.Entered.Short()
+}
+
 // questionForm is what nobody has answered yet, in the client's own words.
 type questionForm struct {
-	Client, Page, By string
+	Client, Page, ID string
 	On               workout.Date
 	Words            string
 	Asks             string // the question to put to the client
 	Urgent           string // what to do if it is so
+	Until            string // what holds until it is answered; "" where the verdict says more
 	Sign             signs.Sign
 	Topic            signs.Topic
+	Confirm          record.Checked // of facts that contradict each other
 	Grave            bool
 }
 
-func questionOf(who string, q record.Question, by string) questionForm {
-	f := questionForm{Client: who, Page: reports.FileName("decision", who), By: by, On: q.On, Words: q.Words, Asks: q.Asks(), Sign: q.Sign, Topic: q.Topic, Grave: q.Grave()}
+func questionOf(who, id, page string, q record.Question) questionForm {
+	f := questionForm{Client: who, ID: id, Page: page, On: q.On, Words: q.Words, Asks: q.Asks(), Sign: q.Sign, Topic: q.Topic, Confirm: q.Confirm, Grave: q.Grave()}
+	if q.Clash.Code != "" {
+		f.Asks = reasons.Text(q.Clash)
+	}
 	if q.Grave() {
 		f.Urgent = q.Sign.Advice(0)
 	}
 	return f
 }
 
-// question enters the answer to a question about a sign or a topic.
+// question enters the answer to a question about a sign or a topic, unless somebody has answered it since.
 func (d *Desk) question(r *http.Request) (to string, did result, err error) {
 	who, page, err := d.named(r)
 	if err != nil {
 		return "", did, err
 	}
+	if confirm := r.PostFormValue("confirm"); confirm != "" {
+		return page, did, d.confirm(r, who, record.Checked(confirm), &did)
+	}
 	e := coach.NoteEntry{By: r.PostFormValue("by")}
 	if e.Date, err = workout.ParseDate(r.PostFormValue("on")); err != nil {
 		return page, did, fault.In("day", r.PostFormValue("on"), "is not a day")
+	}
+	now, err := d.standing(r, who)
+	if err != nil {
+		return page, did, err
+	}
+	if !slices.ContainsFunc(now.Assessment.Unanswered, func(q record.Question) bool {
+		return q.On == e.Date && string(q.Sign) == r.PostFormValue("sign") && string(q.Topic) == r.PostFormValue("topic")
+	}) {
+		return page, did, fault.New(fault.Conflict, "that question is not open any more: look again")
 	}
 	sign, topic, so := r.PostFormValue("sign"), r.PostFormValue("topic"), r.PostFormValue("so")
 	switch {
@@ -255,6 +220,47 @@ func (d *Desk) question(r *http.Request) (to string, did result, err error) {
 	}
 	did.Done = []string{fmt.Sprintf("Entered for %s, %s: %s.", who, e.Date.Long(), answer)}
 	return page, did, nil
+}
+
+// confirm enters that facts which contradict each other are right.
+func (d *Desk) confirm(r *http.Request, who string, fact record.Checked, did *result) error {
+	c, err := d.coach.Client(r.Context(), who)
+	if err != nil {
+		return err
+	}
+	all := []string{string(fact)}
+	for _, known := range c.Confirmed {
+		all = append(all, string(known))
+	}
+	if _, err := d.coach.ChangeClient(r.Context(), who, coach.Facts{"confirmed": strings.Join(all, ",")}, d.on()); err != nil {
+		return err
+	}
+	did.Done = []string{"Entered for " + who + ": asked about, and right."}
+	return nil
+}
+
+// sent keeps that the plan of a client's page went out, or takes that back.
+func (d *Desk) sent(r *http.Request) (to string, did result, err error) {
+	who, page, err := d.named(r)
+	if err != nil {
+		return "", did, err
+	}
+	if r.PostFormValue("undo") != "" {
+		return page, did, d.coach.Untick(r.Context(), who, record.PlanSent, d.on()-jobDays+1)
+	}
+	now, err := d.standing(r, who)
+	if err == nil && planDigest(now.Next) != r.PostFormValue("plan") {
+		err = errStale
+	}
+	if err == nil {
+		err = d.coach.Tick(r.Context(), who, record.Tick{What: record.PlanSent, Of: r.PostFormValue("plan"), Day: d.on()})
+	}
+	return page, did, err
+}
+
+// setBy keeps the name of the person who decides and asks.
+func (d *Desk) setBy(r *http.Request) (to string, did result, err error) {
+	return "/", did, d.coach.SetBy(r.Context(), r.PostFormValue("by"))
 }
 
 // topicIsSo enters what is so about a client: a medicine with the day of the change, or a pregnancy. An injury is

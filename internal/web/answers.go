@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"slices"
 	"strconv"
+	"strings"
 
 	"nextrung/internal/answers"
 	"nextrung/internal/coach"
@@ -12,6 +13,7 @@ import (
 	"nextrung/internal/record"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
+	"nextrung/reports"
 )
 
 // messageForm is a client's message as it was typed and as it was read.
@@ -28,14 +30,26 @@ type messageForm struct {
 type pieceForm struct {
 	answers.Piece
 	N       int // its place in the message
-	Choices []string
+	Choices []choiceForm
+	Settled bool // one of them was chosen
+}
+
+type choiceForm struct {
+	Text   string
+	Chosen bool
 }
 
 // answers reads a client's message and shows what it means; sent again with the choices, it enters it.
 func (d *Desk) answers(r *http.Request) (content, error) {
-	who, _, err := d.named(r)
+	who, back, err := d.named(r)
 	if err != nil {
 		return content{}, err
+	}
+	show := func(form *messageForm) (content, error) {
+		if strings.HasPrefix(back, reports.FileName("roster", "")) {
+			return d.weekWith(r, who, form)
+		}
+		return d.decision(r, who, form)
 	}
 	form := messageForm{Text: r.PostFormValue("text")}
 	if form.On, err = workout.ParseDate(r.PostFormValue("on")); err != nil {
@@ -44,36 +58,44 @@ func (d *Desk) answers(r *http.Request) (content, error) {
 	m, err := d.coach.ReadMessage(r.Context(), who, form.Text, form.On, 0)
 	if len(fault.All(err)) > 0 {
 		form.Why = sentence(err)
-		return d.decision(r, who, &form)
+		return show(&form)
 	}
 	if err != nil {
 		return content{}, err
 	}
 	if r.PostFormValue("step") != "enter" {
-		form.show(m)
-		return d.decision(r, who, &form)
+		form.show(m, r)
+		return show(&form)
 	}
-	if err := choose(&m, r); err != nil {
+	now, err := d.standing(r, who)
+	if err != nil {
 		return content{}, err
+	}
+	if rests := r.PostFormValue("rests"); rests != "" && rests != restsOn(now.Assessment) || !choose(&m, r) {
+		form.show(m, r)
+		form.Why = sentence(errStale)
+		return show(&form)
 	}
 	if m, err = d.coach.EnterMessage(r.Context(), m, false, d.on()); err != nil {
 		return content{}, err
 	}
 	did := result{Done: []string{fmt.Sprintf("Entered from the message of %s: %s.", form.On.Long(), wording.Count(len(m.Entered), "note"))}}
 	r.Form.Set("done", d.done.keep(did))
-	return d.decision(r, who, nil)
+	return show(nil)
 }
 
 // show lists what was understood, what has to be asked and what was not understood.
-func (f *messageForm) show(m coach.Message) {
+func (f *messageForm) show(m coach.Message, r *http.Request) {
 	f.Grave, f.Notes = m.Grave(), len(m.Notes)
 	for i, p := range m.Pieces {
 		if p.Kind == answers.Understood && (p.Means == "" || p.JustDay) {
 			continue
 		}
 		form := pieceForm{Piece: p, N: i}
-		for _, c := range p.Choices {
-			form.Choices = append(form.Choices, chosen(c))
+		n, ok := choice(i, p, r)
+		form.Settled = ok && n >= 0
+		for k, c := range p.Choices {
+			form.Choices = append(form.Choices, choiceForm{chosen(c), form.Settled && k == n})
 		}
 		f.Pieces = append(f.Pieces, form)
 	}
@@ -113,18 +135,31 @@ func chosen(n record.Note) string {
 	return n.Date.Day() + ": " + wording.List(all)
 }
 
-// choose adds the notes that were chosen for the questions of a message.
-func choose(m *coach.Message, r *http.Request) error {
+// choose adds the notes that were chosen for the questions of a message; false if it now reads differently from when
+// the page was made.
+func choose(m *coach.Message, r *http.Request) bool {
 	for i, p := range m.Pieces {
-		typed := r.PostFormValue(fmt.Sprintf("choice-%d", i))
-		if typed == "" {
-			continue
+		n, ok := choice(i, p, r)
+		if !ok {
+			return false
 		}
-		n, err := strconv.Atoi(typed)
-		if err != nil || n < 0 || n >= len(p.Choices) {
-			return fault.New(fault.Conflict, "the message now reads differently from when the page was made: read it again")
+		if n >= 0 {
+			m.Notes = append(m.Notes, p.Choices[n])
 		}
-		m.Notes = append(m.Notes, p.Choices[n])
 	}
-	return nil
+	return true
+}
+
+// choice is the number of the answer that was chosen for a piece, -1 for none; false if there is no such answer, or the
+// piece was another one.
+func choice(i int, p answers.Piece, r *http.Request) (int, bool) {
+	typed := r.PostFormValue(fmt.Sprintf("choice-%d", i))
+	if typed == "" {
+		return -1, true
+	}
+	n, err := strconv.Atoi(typed)
+	if of := r.PostFormValue(fmt.Sprintf("piece-%d", i)); err != nil || n < 0 || n >= len(p.Choices) || of != "" && of != p.Text {
+		return -1, false
+	}
+	return n, true
 }

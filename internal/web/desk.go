@@ -34,14 +34,22 @@ type Desk struct {
 	coach *coach.Coach
 	on    func() workout.Date
 	now   func() time.Time
-	acts  sync.Mutex
+	acts  sync.RWMutex
 	done  results
+
+	rows    memory[restsUpon, line]   // of the week
+	clients memory[restsUpon, *shown] // of the last clients whose pages were looked at
+	strays  memory[string, []coach.Stray]
+	coming  arrivals
 }
+
+// manyClients is how many clients' pages are kept ready, some 3 MB each.
+const manyClients = 24
 
 // New makes the desk of a book. On gives the day on which something is entered, now the time of writing for
 // calendars.
 func New(c *coach.Coach, on func() workout.Date, now func() time.Time) *Desk {
-	return &Desk{coach: c, on: on, now: now}
+	return &Desk{coach: c, on: on, now: now, clients: memory[restsUpon, *shown]{most: manyClients}}
 }
 
 // Handler answers requests that name one of the hosts, "127.0.0.1:8080"; see guarded for what else it refuses.
@@ -83,7 +91,8 @@ func (d *Desk) page(f func(*http.Request) (content, error)) http.Handler {
 	})
 }
 
-// alone reads the form of a request and then does f while nothing else is done. A form that comes slowly holds up nobody.
+// alone reads the form of a request and then does f while nothing else is done, or while others only look where f is asked
+// for a page. A form that comes slowly holds up nobody.
 func (d *Desk) alone(r *http.Request, f func() error) error {
 	var large *http.MaxBytesError
 	if err := r.ParseForm(); errors.As(err, &large) {
@@ -91,8 +100,13 @@ func (d *Desk) alone(r *http.Request, f func() error) error {
 	} else if err != nil {
 		return fault.New(fault.Wrong, "the form could not be read: %v", err)
 	}
-	d.acts.Lock()
-	defer d.acts.Unlock()
+	if r.Method == http.MethodGet || r.Method == http.MethodHead {
+		d.acts.RLock()
+		defer d.acts.RUnlock()
+	} else {
+		d.acts.Lock()
+		defer d.acts.Unlock()
+	}
 	return f()
 }
 
@@ -118,7 +132,15 @@ func (d *Desk) told(f doing) http.Handler {
 		if err != nil {
 			did.Wrong = append(did.Wrong, sentence(err)...)
 		}
-		http.Redirect(w, r, to+"?done="+d.done.keep(did)+"#done", http.StatusSeeOther)
+		page, at, open := strings.Cut(to, "#")
+		if !open {
+			at = "done"
+		}
+		join := "?"
+		if strings.Contains(page, "?") {
+			join = "&"
+		}
+		http.Redirect(w, r, page+join+"done="+d.done.keep(did)+"#"+at, http.StatusSeeOther)
 	})
 }
 
@@ -149,7 +171,10 @@ func (d *Desk) fail(w http.ResponseWriter, r *http.Request, err error) {
 		http.Error(w, says[0], code)
 		return
 	}
-	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	// The script puts it in the place of the whole page, whatever the form was to change.
+	for name, value := range map[string]string{"Content-Type": "text/html; charset=utf-8", "HX-Retarget": "main", "HX-Reselect": "main", "HX-Reswap": "outerHTML show:top"} {
+		w.Header().Set(name, value)
+	}
 	w.WriteHeader(code)
 	w.Write(b)
 }

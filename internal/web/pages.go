@@ -2,54 +2,20 @@ package web
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
-	"html/template"
+	"errors"
 	"net/http"
+	"sync"
 
 	"nextrung/internal/answers"
 	"nextrung/internal/coach"
+	"nextrung/internal/fault"
+	"nextrung/internal/prescription"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 	"nextrung/reports"
 )
-
-// week is the trainer's page of all clients, with what can be taken in and what has to be asked.
-func (d *Desk) week(r *http.Request) (content, error) {
-	standings, err := d.coach.Standings(r.Context(), nil, d.on())
-	if err != nil {
-		return content{}, err
-	}
-	names, err := d.coach.Clients(r.Context())
-	if err != nil {
-		return content{}, err
-	}
-	form := weekForm{result: d.done.of(r.FormValue("done")), Clients: names, Drop: d.coach.Drop}
-	if form.By, err = d.by(r); err != nil {
-		return content{}, err
-	}
-	var all []reports.Client
-	for _, s := range standings {
-		all = append(all, s.Shown())
-		form.Grave = form.Grave || s.Assessment.GraveSign() != nil || s.Assessment.Doubt() != nil
-		for _, q := range s.Assessment.Unanswered {
-			form.Questions = append(form.Questions, questionOf(s.Record.Client.Name, q, form.By))
-		}
-	}
-	forms, err := fill("week", form)
-	if err != nil {
-		return content{}, err
-	}
-	return html(reports.ServedRoster(d.on(), all, forms))
-}
-
-// weekForm is what can be done on the page of all clients.
-type weekForm struct {
-	result
-	Clients   []string
-	Drop, By  string
-	Questions []questionForm
-	Grave     bool // somebody must not train: nothing stands before that
-}
 
 // file is whatever a page names: another page, the charts' runtime, a picture, a calendar. The name is compared
 // with those of what the book holds and never used as a path.
@@ -78,7 +44,7 @@ func (d *Desk) file(r *http.Request) (content, error) {
 		case reports.FileName("decision", who):
 			return d.decision(r, who, nil)
 		case reports.FileName("progress", who):
-			return d.rendered(r, who, reports.Progress)
+			return d.progress(r, who)
 		case reports.PictureName(who):
 			return d.picture(r, who)
 		case calendarName(who):
@@ -95,21 +61,18 @@ func (d *Desk) byRecord(r *http.Request, names []string, name string) (content, 
 		if n := d.plannedSession(who, name); n > 0 {
 			return d.watchFile(r, who, n)
 		}
-		record, err := d.coach.Record(r.Context(), who, d.on(), false)
-		if err != nil {
-			return content{}, err
-		}
-		for _, rec := range record.Recordings {
-			if reports.WorkoutFile(rec) == name {
-				client, err := d.client(r, who)
-				if err != nil {
-					return content{}, err
-				}
-				return html(d.coach.WorkoutPage(r.Context(), rec, client))
-			}
-		}
 	}
-	return content{}, errNoPage
+	rec, ok, err := d.coach.FindRecording(r.Context(), func(client, id string) bool {
+		return reports.WorkoutFile(record.Recording{Client: client, ID: id}) == name
+	})
+	if err != nil || !ok {
+		return content{}, cmp.Or(err, error(errNoPage))
+	}
+	s, err := d.shown(r, rec.Client)
+	if err != nil {
+		return content{}, err
+	}
+	return html(d.coach.WorkoutPage(r.Context(), rec, s.client))
 }
 
 // plannedSession is the number in the week of a client's planned session whose file has that name; 0 for none.
@@ -125,11 +88,11 @@ func (d *Desk) plannedSession(who, name string) int {
 }
 
 func (d *Desk) watchFile(r *http.Request, who string, n int) (content, error) {
-	week, _, err := d.coach.Prescribe(r.Context(), who, d.on())
-	if err != nil || n > len(week.Sessions) || reports.SessionFile(week.Sessions[n-1].Day, n, who) != r.PathValue("file") {
+	s, err := d.shown(r, who)
+	if err != nil || s.barred || n > len(s.week.Sessions) || reports.SessionFile(s.week.Sessions[n-1].Day, n, who) != r.PathValue("file") {
 		return content{}, errNoPage // a client who must not train has no files, and a plan may have changed
 	}
-	b, err := coach.WatchWorkout(week, week.Sessions[n-1])
+	b, err := coach.WatchWorkout(s.week, s.week.Sessions[n-1])
 	return content{kind: "application/octet-stream", name: r.PathValue("file"), body: b}, err
 }
 
@@ -141,92 +104,157 @@ func (d *Desk) standing(r *http.Request, who string) (coach.Standing, error) {
 	return all[0], nil
 }
 
-func (d *Desk) client(r *http.Request, who string) (reports.Client, error) {
-	s, err := d.standing(r, who)
-	if err != nil {
-		return reports.Client{}, err
-	}
-	c, err := d.coach.Page(r.Context(), s)
-	if err != nil {
-		return c, err
-	}
-	c.Workouts = map[string]bool{}
-	for _, rec := range s.Record.Recordings {
-		c.Workouts[rec.ID] = true
-	}
-	return c, nil
+// shown is what the desk shows of one client. It is made once until something of it changes.
+type shown struct {
+	client             reports.Client
+	week               prescription.Week
+	barred             bool // something that was entered since stops the week
+	plan               string
+	decision, progress func() ([]byte, error)
 }
 
-func (d *Desk) rendered(r *http.Request, who string, render func(reports.Client) ([]byte, error)) (content, error) {
-	c, err := d.client(r, who)
+// formsHere marks the place of the forms on a page that was made before them.
+const formsHere = `<div id="forms-here"></div>`
+
+func (d *Desk) shown(r *http.Request, who string) (*shown, error) {
+	versions, err := d.coach.Versions(r.Context())
+	if err != nil {
+		return nil, err
+	}
+	return d.clients.get(who, restsUpon{versions[who], d.on()}, func() (*shown, error) {
+		standing, err := d.standing(r, who)
+		if err != nil {
+			return nil, err
+		}
+		s := new(shown)
+		if s.client, err = d.coach.Page(r.Context(), standing); err != nil {
+			return nil, err
+		}
+		s.client.Workouts = map[string]bool{}
+		for _, rec := range standing.Record.Recordings {
+			s.client.Workouts[rec.ID] = true
+		}
+		s.plan = planDigest(standing.Next)
+		// A client who must not train has a message that says so, and no files.
+		week, _, err := d.coach.Prescribe(r.Context(), who, d.on())
+		var stops *fault.Error
+		if s.week, s.barred = week, errors.As(err, &stops); err != nil && !s.barred {
+			return nil, err
+		}
+		framed := s.client
+		framed.Forms = formsHere
+		s.decision = sync.OnceValues(func() ([]byte, error) { return reports.Decision(framed) })
+		s.progress = sync.OnceValues(func() ([]byte, error) { return reports.Progress(s.client) })
+		return s, nil
+	})
+}
+
+func (d *Desk) progress(r *http.Request, who string) (content, error) {
+	s, err := d.shown(r, who)
 	if err != nil {
 		return content{}, err
 	}
-	return html(render(c))
+	return html(s.progress())
 }
 
 func (d *Desk) picture(r *http.Request, who string) (content, error) {
-	c, err := d.client(r, who)
-	return content{kind: "image/svg+xml", body: reports.ProgressPicture(c)}, err
+	s, err := d.shown(r, who)
+	if err != nil {
+		return content{}, err
+	}
+	return content{kind: "image/svg+xml", body: reports.ProgressPicture(s.client)}, nil
 }
 
 func calendarName(who string) string { return "week-" + reports.PictureName(who) + ".ics" }
 
 func (d *Desk) calendar(r *http.Request, who string) (content, error) {
-	w, _, err := d.coach.Prescribe(r.Context(), who, d.on())
-	if err != nil {
-		return content{}, err
+	s, err := d.shown(r, who)
+	if err != nil || s.barred {
+		return content{}, cmp.Or(err, error(errNoPage))
 	}
-	b, err := coach.Calendar(w, d.now())
+	b, err := coach.Calendar(s.week, d.now())
 	return content{kind: "text/calendar; charset=utf-8", name: calendarName(who), body: b}, err
 }
 
 // decision is the trainer's page of one client with its forms; read is a message that was just read.
 func (d *Desk) decision(r *http.Request, who string, read *messageForm) (content, error) {
-	c, err := d.client(r, who)
+	s, err := d.shown(r, who)
 	if err != nil {
 		return content{}, err
 	}
+	form, err := d.panel(r, who, read)
+	if err != nil {
+		return content{}, err
+	}
+	form.result = d.done.of(r.FormValue("done"))
+	forms, err := fill("client", form)
+	if err != nil {
+		return content{}, err
+	}
+	page, err := s.decision()
+	return html(bytes.Replace(page, []byte(formsHere), []byte(forms), 1), err)
+}
+
+// panel is what can be done for one client.
+func (d *Desk) panel(r *http.Request, who string, read *messageForm) (clientForm, error) {
+	s, err := d.shown(r, who)
+	if err != nil {
+		return clientForm{}, err
+	}
+	a := s.client.Assessment
 	form := clientForm{
-		result: d.done.of(r.FormValue("done")), Client: who, Rests: restsOn(c.Assessment), Read: read,
-		Ask: answers.Ask(c.Record, d.on()), Progress: reports.FileName("progress", who), On: d.on(), Acts: acts(c.Assessment),
+		Client: who, Rests: restsOn(a), Read: read, Page: reports.FileName("decision", who), Ask: answers.Ask(s.client.Record, d.on()),
+		Decision: reports.FileName("decision", who), Progress: reports.FileName("progress", who), On: d.on(), Acts: acts(a), PlanID: s.plan,
 	}
 	if form.By, err = d.by(r); err != nil {
-		return content{}, err
+		return clientForm{}, err
 	}
 	if form.Read == nil {
 		form.Read = &messageForm{On: d.on()}
 	}
-	for _, q := range c.Assessment.Unanswered {
-		form.Questions = append(form.Questions, questionOf(who, q, form.By))
+	for _, q := range a.Unanswered {
+		form.Questions = append(form.Questions, questionOf(who, "", form.Page, q))
 	}
-	// A client who must not train has a message that says so, and no files.
-	if w, _, err := d.coach.Prescribe(r.Context(), who, d.on()); err == nil {
-		form.Plan = w.Text()
-		if len(w.Sessions) > 0 {
-			form.Calendar = calendarName(who)
-		}
-		for i, s := range w.Sessions {
-			form.Watch = append(form.Watch, link{s.Day.Day(), reports.SessionFile(s.Day, i+1, who)})
-		}
+	if a.Verdict != nil && len(form.Acts) > 0 && form.Acts[0].Recommended {
+		form.Chosen, form.Accept = form.Acts[0].Act, acceptWords(a)
 	}
-	if c.Forms, err = fill("client", form); err != nil {
-		return content{}, err
+	if dec := s.client.Record.Decided(d.on()); dec != nil && len(s.client.Record.Decisions) > 0 {
+		form.Undo = true
 	}
-	return html(reports.Decision(c))
+	if s.barred {
+		return form, nil
+	}
+	form.Plan = s.week.Text()
+	if len(s.week.Sessions) > 0 {
+		form.Calendar = calendarName(who)
+	}
+	for i, x := range s.week.Sessions {
+		form.Watch = append(form.Watch, link{x.Day.Day(), reports.SessionFile(x.Day, i+1, who)})
+	}
+	for _, g := range s.week.Groups() {
+		form.Days = append(form.Days, planLine{g.Days, g.What(), g.How()})
+	}
+	return form, nil
 }
 
-// clientForm is what can be done on the page of one client.
+// clientForm is what can be done for one client.
 type clientForm struct {
 	result
 	Client, By string
+	ID, Page   string // of the row that holds it, and the page that its forms lead back to
 	Rests      string // the digest of what the page rests on
 	On         workout.Date
 	Questions  []questionForm
 	Acts       []actChoice
+	Chosen     record.Act // what is recommended, and the words of the button
+	Accept     string
+	Undo       bool // something was decided today
 	Read       *messageForm
 	Ask        string // the weekly message
 	Plan       string // next week's message
+	PlanID     string
+	Days       []planLine
+	Decision   string
 	Progress   string
 	Calendar   string
 	Watch      []link
@@ -234,10 +262,18 @@ type clientForm struct {
 
 type link struct{ Name, File string }
 
+// planLine is sessions that are alike, in short.
+type planLine struct{ Days, What, How string }
+
 // restsOn names what a page was made from, so that nothing is decided on a page that is out of date.
 func restsOn(a record.Assessment) string {
 	a.Robustness = nil
-	b, err := json.Marshal(a)
+	return digestOf(a)
+}
+
+// digestOf names a value.
+func digestOf(v any) string {
+	b, err := json.Marshal(v)
 	if err != nil {
 		return ""
 	}
@@ -248,10 +284,4 @@ func restsOn(a record.Assessment) string {
 func (d *Desk) by(r *http.Request) (string, error) {
 	set, err := d.coach.Settings(r.Context())
 	return set.By, err
-}
-
-func fill(name string, form any) (template.HTML, error) {
-	var b bytes.Buffer
-	err := templates.ExecuteTemplate(&b, name+".html", form)
-	return template.HTML(b.String()), err
 }

@@ -1,0 +1,231 @@
+package web_test
+
+import (
+	"bytes"
+	"fmt"
+	"mime/multipart"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"nextrung/internal/coach"
+	"nextrung/internal/record"
+	"nextrung/internal/recording"
+	"nextrung/internal/simulate"
+	"nextrung/internal/workout"
+)
+
+var planField = regexp.MustCompile(`name="plan" value="([^"]*)"`)
+
+// What was sent is kept until another plan stands, and can be taken back; an old page says so.
+func TestWhatWasSentIsKept(t *testing.T) {
+	d := open(t)
+	for _, ago := range []workout.Date{1, 3, 5} {
+		d.upload("Runa", file{fmt.Sprintf("%d.tcx", ago), walk(t, today-ago)})
+	}
+	_, page := d.get("/?open=Runa")
+	contains(t, page, "2 left", "The whole message")
+	plan := planField.FindStringSubmatch(page)
+	if plan == nil {
+		t.Fatal("the page has no plan to send")
+	}
+	form := []string{"client", "Runa", "page", "roster.html"}
+	_, page = d.post("/sent", append(form, "plan", "of last week")...)
+	contains(t, page, "Something has come in since this page was opened", "2 left")
+	_, page = d.post("/sent", append(form, "plan", plan[1])...)
+	contains(t, page, "1 left", "Plan sent.", `id="row-runa"`)
+	if ticks, err := d.Ticks(t.Context(), "Runa"); err != nil || len(ticks) != 1 || ticks[0].Day != today {
+		t.Errorf("%v, %v", ticks, err)
+	}
+	d.post("/decide", "client", "Runa", "act", "ease", "because", "she slept badly", "by", "Marit", "rests", d.rests("Runa"))
+	_, page = d.get("/")
+	contains(t, page, "The plan has changed: send it again", "2 left", "Eased on 4 Oct")
+	_, page = d.post("/sent", append(form, "undo", "yes")...)
+	if strings.Contains(page, "send it again") {
+		t.Error("taken back, and still there")
+	}
+}
+
+// One tap accepts what is recommended, on this page only; the same day's decision can be taken back.
+func TestOneTapAccepts(t *testing.T) {
+	d := open(t)
+	d.post("/answers", "client", "Runa", "on", today.String(), "step", "enter", "text", "chest pain on Saturday's walk")
+	_, page := d.get("/?open=Runa")
+	contains(t, page, "A doctor first")
+	rests := hidden.FindStringSubmatch(page)
+	if rests == nil {
+		t.Fatal("no form")
+	}
+	form := []string{"client", "Runa", "page", "roster.html", "accept", "yes"}
+	_, page = d.post("/decide", append(form, "rests", "of yesterday")...)
+	contains(t, page, "Something has come in since")
+	_, page = d.post("/decide", append(form, "rests", d.rests("Runa"))...)
+	contains(t, page, "Decided: refer", "Sent to a doctor on 4 Oct")
+	all := d.record("Runa").Decisions
+	if len(all) != 1 || all[0].Act != record.DoRefer || !strings.HasPrefix(all[0].Because, "As recommended. ") || all[0].By != "Marit" {
+		t.Fatalf("%+v", all)
+	}
+	_, page = d.post("/decide", "client", "Runa", "page", "roster.html", "undo", "yes", "rests", d.rests("Runa"))
+	contains(t, page, "Decided: hold")
+	if all = d.record("Runa").Decisions; len(all) != 2 || all[1].Act != record.DoHold {
+		t.Errorf("%+v", all)
+	}
+}
+
+// A question that somebody has answered meanwhile is not answered a second time.
+func TestAQuestionIsAnsweredOnce(t *testing.T) {
+	d := open(t)
+	d.post("/answers", "client", "Runa", "on", today.String(), "step", "enter", "text", "bit tight across the chest on the hill today")
+	q := d.record("Runa").Unanswered()[0]
+	form := []string{"client", "Runa", "page", "roster.html", "on", q.On.String(), "sign", string(q.Sign), "so", "no"}
+	d.post("/question", form...)
+	notes := len(d.record("Runa").Notes)
+	_, page := d.post("/question", append(form[:len(form)-1], "yes")...)
+	contains(t, page, "not open any more")
+	if n := len(d.record("Runa").Notes); n != notes {
+		t.Errorf("%d notes, want %d", n, notes)
+	}
+}
+
+// What holds until a question is answered stands beside it, and a sign on record stays before a question.
+func TestASignOnRecordStandsBeforeAQuestion(t *testing.T) {
+	d := open(t)
+	d.post("/answers", "client", "Ketil", "on", today.String(), "step", "enter", "text", "bit tight across the chest on the hill today")
+	_, page := d.get("/")
+	contains(t, page, "No training until the answer is entered.", "tight across the chest")
+	d.post("/answers", "client", "Ketil", "on", today.String(), "step", "enter", "text", "fainted on Friday's walk")
+	_, page = d.get("/")
+	at := strings.Index(page, "On record: ")
+	if at < 0 || at > strings.Index(page, "tight across the chest") {
+		t.Error("the sign on record does not stand before the question")
+	}
+	contains(t, page, "No training until a doctor has cleared the client", "tight across the chest")
+}
+
+// Facts that contradict each other are asked about in words, and confirmed by a tap.
+func TestAContradictionIsConfirmed(t *testing.T) {
+	d := open(t)
+	if _, err := d.ChangeClient(t.Context(), "Ketil", coach.Facts{"sex": "male", "conditions": "pregnant"}, today); err != nil {
+		t.Fatal(err)
+	}
+	_, page := d.get("/")
+	contains(t, page, "Asked: both are right")
+	confirm := regexp.MustCompile(`name="confirm" value="([^"]*)"`).FindStringSubmatch(page)
+	_, page = d.post("/question", "client", "Ketil", "page", "roster.html", "confirm", confirm[1])
+	contains(t, page, "Entered for Ketil")
+	if strings.Contains(page, "Asked: both are right") {
+		t.Error("the question is still asked")
+	}
+	if _, page = d.post("/question", "client", "Ketil", "page", "roster.html", "confirm", "nonsense"); !strings.Contains(page, "nonsense") {
+		t.Error("nonsense was confirmed")
+	}
+}
+
+// A second recording of the same time with another heart rate is asked about.
+func TestATwinIsAskedAbout(t *testing.T) {
+	d := open(t)
+	d.upload("Runa", file{"watch.tcx", walk(t, today-1)})
+	plan := workout.Plan{Mode: workout.Walk, Steps: []workout.Step{{Kind: workout.Steady, Seconds: 1800, Low: 150, High: 160}}}
+	w, _ := simulate.Play(plan, simulate.Beginner(70, 190), simulate.Options{Start: (today - 1).Time().Add(7 * 3600e9), Seed: 5})
+	other, err := recording.Encode("tcx", w)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.upload("Runa", file{"friend.tcx", other})
+	_, page := d.get("/")
+	contains(t, page, "someone else's", "Both are Runa’s", "Leave out friend.tcx")
+	id := regexp.MustCompile(`name="id" value="([^"]*)"`).FindStringSubmatch(page)[1]
+	form := []string{"client", "Runa", "page", "roster.html", "id", id}
+	_, page = d.post("/twin", form...)
+	contains(t, page, "The answer is missing")
+	_, page = d.post("/twin", append(form, "so", "own")...)
+	if strings.Contains(page, "Leave out friend.tcx") {
+		t.Error("the question is still asked")
+	}
+	if err := d.Untick(t.Context(), "Runa", record.ConfirmedAs, today); err != nil {
+		t.Fatal(err)
+	}
+	_, page = d.post("/twin", append(form, "so", "out")...)
+	contains(t, page, "Left out")
+	for _, rec := range d.record("Runa").Recordings {
+		if rec.ID == id && rec.Aside.Code != record.Excluded {
+			t.Errorf("it stands as %q", rec.Aside.Code)
+		}
+	}
+}
+
+// Files that nobody has claimed: every refusal is said, and a folder that is dropped keeps its names.
+func TestClaims(t *testing.T) {
+	d := open(t)
+	var b bytes.Buffer
+	m := multipart.NewWriter(&b)
+	for _, name := range []string{"Runa/one.tcx", "../../../two.tcx"} {
+		part, err := m.CreatePart(map[string][]string{"Content-Disposition": {fmt.Sprintf(`form-data; name="file"; filename=%q`, name)}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		part.Write(walk(t, today-workout.Date(len(name))))
+	}
+	m.Close()
+	r := httptest.NewRequest(http.MethodPost, "/take-in", &b)
+	r.Header.Set("Content-Type", m.FormDataContentType())
+	_, page := d.send(r)
+	contains(t, page, "2 kept: say whose", "from a folder called Runa", "They are Runa’s", "two.tcx")
+	if _, err := os.Stat(filepath.Join(filepath.Dir(d.Dir), "two.tcx")); err == nil {
+		t.Error("a name led out of the folder")
+	}
+	ids := regexp.MustCompile(`name="file" value="([^"]*)"`).FindAllStringSubmatch(page, -1)
+	for _, c := range []struct {
+		says   string
+		fields []string
+	}{
+		{"Choose whose files these are", []string{"file", ids[0][1]}},
+		{"No file was chosen", []string{"client", "Runa"}},
+		{"no longer there", []string{"client", "Runa", "file", "0000"}},
+		{"is not a day", []string{"client", "Runa", "file", ids[0][1], "day", "tomorrow"}},
+		{"is not in the book", []string{"client", "Nobody", "file", ids[0][1]}},
+	} {
+		_, page := d.post("/claim", c.fields...)
+		contains(t, page, c.says)
+	}
+	if n := len(d.record("Runa").Recordings); n != 0 {
+		t.Fatalf("%d recordings before anybody said so", n)
+	}
+	for _, id := range ids {
+		_, page = d.post("/claim", "client", "Runa", "file", id[1])
+		contains(t, page, "Runa, ", "entered")
+	}
+	if n := len(d.record("Runa").Recordings); n != 2 {
+		t.Errorf("%d recordings", n)
+	}
+	d.upload("", file{"photo.jpg", []byte("a photo")})
+	_, page = d.get("/")
+	contains(t, page, "1 refused", "photo.jpg")
+	put := regexp.MustCompile(`name="id" value="([^"]*)"`).FindStringSubmatch(page)
+	if _, page = d.post("/put-away", "id", put[1]); strings.Contains(page, "photo.jpg") {
+		t.Error("a file that was put away is still listed")
+	}
+	if code, page := d.get("/arrivals"); code != http.StatusOK || !strings.Contains(page, `id="arrivals"`) {
+		t.Errorf("%d: %s", code, page)
+	}
+}
+
+// What lies in the drop folder is counted when the page is opened.
+func TestTheDropFolderIsCounted(t *testing.T) {
+	d := open(t)
+	path := filepath.Join(d.DropFolder("Runa"), "walk.tcx")
+	if err := os.WriteFile(path, walk(t, today-1), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	_, page := d.get("/")
+	contains(t, page, "<b>1</b> in the drop folder", "Take in what is there")
+	_, page = d.post("/drop")
+	contains(t, page, "Runa, walk.tcx: entered")
+	if strings.Contains(page, "in the drop folder") {
+		t.Error("it is still counted")
+	}
+}

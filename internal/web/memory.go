@@ -1,0 +1,77 @@
+package web
+
+import (
+	"slices"
+	"sync"
+
+	"nextrung/internal/coach"
+	"nextrung/internal/workout"
+)
+
+// restsUpon is what something that was made of a client rests upon: what is known, by which policy, and the day.
+type restsUpon struct {
+	version coach.Version
+	on      workout.Date
+}
+
+// memory keeps what was made of each client until what it rests upon is another. Its zero value keeps nothing yet. What
+// is asked for twice at once is made once.
+type memory[K comparable, T any] struct {
+	most  int // how many clients it keeps, 0 for all
+	mutex sync.Mutex
+	of    map[string]*made[K, T]
+	used  []string // the clients, the last used at the end
+}
+
+type made[K comparable, T any] struct {
+	mutex sync.Mutex
+	whole bool
+	from  K
+	value T
+}
+
+// get gives what was made of a client, or makes it.
+func (m *memory[K, T]) get(client string, from K, make func() (T, error)) (T, error) {
+	e := m.entry(client)
+	e.mutex.Lock()
+	defer e.mutex.Unlock()
+	if e.whole && e.from == from {
+		return e.value, nil
+	}
+	value, err := make()
+	if err != nil {
+		return value, err
+	}
+	e.whole, e.from, e.value = true, from, value
+	return value, nil
+}
+
+func (m *memory[K, T]) entry(client string) *made[K, T] {
+	m.mutex.Lock()
+	defer m.mutex.Unlock()
+	if m.of == nil {
+		m.of = map[string]*made[K, T]{}
+	}
+	if m.most > 0 {
+		m.used = append(slices.DeleteFunc(m.used, func(u string) bool { return u == client }), client)
+		for len(m.used) > m.most {
+			delete(m.of, m.used[0])
+			m.used = m.used[1:]
+		}
+	}
+	if m.of[client] == nil {
+		m.of[client] = &made[K, T]{}
+	}
+	return m.of[client]
+}
+
+// keepOnly forgets everybody but the clients who are in the book.
+func (m *memory[K, T]) keepOnly(in map[string]coach.Version) {
+	m.mutex.Lock()
+	defer m.mutex.Unlock()
+	for client := range m.of {
+		if _, ok := in[client]; !ok {
+			delete(m.of, client)
+		}
+	}
+}
