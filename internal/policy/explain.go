@@ -153,6 +153,38 @@ func (r Rule) meaning(key string) string {
 	return fmt.Sprintf(text, r.More[key])
 }
 
+// Settable is a number of a rule that the trainer may set.
+type Settable struct {
+	Key       string // "threshold", "threshold_10", "window_days", "more.weeks"
+	Value     float64
+	Means     string
+	Low, High float64 // between which it must lie
+}
+
+// Settable are the numbers of a rule that may be other than they are.
+func (p Policy) Settable(id ID) []Settable {
+	r := p.Rule(id)
+	s, _ := specOf(id) // a policy holds only rules that are known
+	var out []Settable
+	add := func(key string, v float64, means string, l limits) {
+		if l.low < l.high {
+			out = append(out, Settable{key, v, means, l.low, l.high})
+		}
+	}
+	unit := string(r.Is) + ", " + string(r.Unit)
+	if r.Threshold10 != nil {
+		add("threshold", *r.Threshold, unit+" on the 6-20 scale", s.threshold)
+		add("threshold_10", *r.Threshold10, unit+" on the 0-10 scale", *s.scale10)
+	} else {
+		add("threshold", *r.Threshold, unit, s.threshold)
+	}
+	add("window_days", float64(*r.Window), "days looked at, without paused days", s.window)
+	for _, key := range slices.Sorted(maps.Keys(r.More)) {
+		add("more."+key, r.More[key], r.meaning(key), s.more[key])
+	}
+	return out
+}
+
 // PolicyChange is one key that differs between two policies.
 type Change struct {
 	Rule ID     `json:"rule"`
