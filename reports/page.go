@@ -38,6 +38,8 @@ type Client struct {
 	Workouts map[string]bool
 	// Forms are what the trainer can do on the page while it is served; "" for a page on disk.
 	Forms template.HTML
+	// AnswersAt is the address of the page on which the client answers the week's questions; "" for none.
+	AnswersAt string
 }
 
 //go:embed templates/*.html
@@ -57,6 +59,7 @@ type frame struct {
 	Source string      // the name of the runtime beside a page
 	Forms  template.HTML
 	Rooms  []Room // where the trainer can go from a page that is served
+	Sheet  string // the address of the style of forms, of a page that is served
 }
 
 // ServedStyle and ServedScript are the names of the style and of the script of forms, which a served page loads beside it.
@@ -68,7 +71,7 @@ const (
 // served puts forms into a page of a room and lets it send them to where it came from. A page without forms stays as it is.
 func (f frame) served(room string, forms template.HTML) frame {
 	if forms != "" {
-		f.Forms, f.Policy, f.Rooms = forms, servedPolicy(), Rooms(room)
+		f.Forms, f.Policy, f.Rooms, f.Sheet = forms, servedPolicy(), Rooms(room), ServedStyle
 	}
 	return f
 }
@@ -76,6 +79,18 @@ func (f frame) served(room string, forms template.HTML) frame {
 // servedPolicy is contentPolicy for a page that comes from a server and sends forms back to it.
 func servedPolicy() string {
 	return "default-src 'none'; script-src 'self'; style-src 'self' '" + hash(style) + "'; img-src 'self' data:; connect-src 'self'; base-uri 'none'; form-action 'self'"
+}
+
+// ServedPolicy is the content security policy that a server sends with each of its answers: what the policies inside the
+// pages, most of them stricter, allow together, and no other page around them. It names the charts' runtime by its
+// digest, since a client's page holds it.
+func ServedPolicy() string {
+	own := "script-src 'self'"
+	policy := servedPolicy() + "; frame-ancestors 'none'"
+	if _, js, err := Runtime(); err == nil { // without it, no page holds it
+		policy = strings.Replace(policy, own, own+" '"+hash(strings.TrimSpace(string(js)))+"'", 1)
+	}
+	return policy
 }
 
 // script is the runtime and the name of its file.
