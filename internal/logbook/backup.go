@@ -126,6 +126,16 @@ func copyFile(from, to string) error {
 // Replace puts the book that lies in a prepared folder in the place of this one, page by page in one transaction: it
 // happens whole or not at all, and other programs that have the book open see the new one.
 func (b *Book) Replace(ctx context.Context, dir string) error {
+	return b.replace(ctx, dir, func(copying *sqlite.Backup) error {
+		for {
+			if more, err := copying.Step(-1); err != nil || !more { // all pages
+				return err
+			}
+		}
+	})
+}
+
+func (b *Book) replace(ctx context.Context, dir string, pages func(*sqlite.Backup) error) error {
 	conn, err := b.db.Conn(ctx)
 	if err != nil {
 		return fmt.Errorf("replace the book: %w", err)
@@ -142,11 +152,7 @@ func (b *Book) Replace(ctx context.Context, dir string) error {
 		if err != nil {
 			return err
 		}
-		more := true
-		for more && err == nil {
-			more, err = copying.Step(-1) // all pages
-		}
-		return errors.Join(err, copying.Finish()) // without every page, finishing takes all of them back
+		return errors.Join(pages(copying), copying.Finish()) // without every page, finishing takes all of them back
 	})
 	return wrap("replace the book", err)
 }

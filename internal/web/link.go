@@ -1,11 +1,13 @@
 package web
 
 import (
+	"cmp"
 	"crypto/rand"
 	"errors"
 	"fmt"
 	"html/template"
 	"net/http"
+	"net/url"
 	"slices"
 	"strconv"
 	"strings"
@@ -73,9 +75,10 @@ type linksForm struct {
 	On      bool // links are served
 	Here    bool // but reach this computer only
 	Fresh   *freshForm
-	Clients []linkForm
-	Days    int
-	Most    int
+	Clients []string
+	Linked  []linkForm
+	Days    string
+	Answers bool
 }
 
 type freshForm struct {
@@ -89,18 +92,22 @@ type linkForm struct {
 }
 
 func (d *Desk) linksPage(r *http.Request) (content, error) {
-	form := linksForm{result: d.done.of(r.FormValue("done")), On: d.Links, Here: d.Door == nil, Days: coach.LinkDays, Most: coach.MostLinkDays}
-	names, err := d.coach.Clients(r.Context())
-	if err != nil {
+	form := linksForm{
+		result: d.done.of(r.FormValue("done")), On: d.Links, Here: d.Door == nil,
+		Days: cmp.Or(r.FormValue("days"), strconv.Itoa(coach.LinkDays)), Answers: r.FormValue("answers") != "",
+	}
+	var err error
+	if form.Clients, err = d.coach.Clients(r.Context()); err != nil {
 		return content{}, err
 	}
 	links, err := d.coach.Links(r.Context())
 	if err != nil {
 		return content{}, err
 	}
-	for _, name := range names {
-		l, ok := links[name]
-		form.Clients = append(form.Clients, linkForm{name, linkState(l, ok, d.on()), ok && l.Leads(d.on())})
+	for _, name := range form.Clients {
+		if l, ok := links[name]; ok {
+			form.Linked = append(form.Linked, linkForm{name, linkState(l, d.on()), l.Leads(d.on())})
+		}
 	}
 	if l, ok := d.fresh.of(r.FormValue("made")); ok {
 		address := d.Address(r.Host) + strings.TrimPrefix(clientsPrefix, "/") + l.token
@@ -114,10 +121,8 @@ func (d *Desk) linksPage(r *http.Request) (content, error) {
 }
 
 // linkState says in words what a client's last link does on a day.
-func linkState(l coach.Link, any bool, on workout.Date) string {
+func linkState(l coach.Link, on workout.Date) string {
 	switch {
-	case !any:
-		return "no link"
 	case l.Withdrawn != 0:
 		return "withdrawn on " + l.Withdrawn.Long()
 	case l.Expires < on:
@@ -162,7 +167,8 @@ func (d *Desk) makeLink(w http.ResponseWriter, r *http.Request) {
 		return err
 	})
 	if err != nil && len(fault.All(err)) > 0 {
-		http.Redirect(w, r, linksFile+"?done="+d.done.keep(result{Wrong: sentence(err)})+"#done", http.StatusSeeOther)
+		typed := url.Values{"done": {d.done.keep(result{Wrong: sentence(err), Typed: who})}, "days": {r.PostFormValue("days")}, "answers": {r.PostFormValue("answers")}}
+		http.Redirect(w, r, linksFile+"?"+typed.Encode()+"#done", http.StatusSeeOther)
 		return
 	}
 	if err != nil {

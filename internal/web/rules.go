@@ -190,15 +190,15 @@ type policyForm struct {
 }
 
 type kindForm struct {
-	Name, Does string
-	Rules      []ruleForm
+	Name  string
+	Rules []ruleForm
 }
 
 type ruleForm struct {
-	ID, Name, Needed, LooksAt, Stages, Sentence, Source, FromMemory string
-	Open                                                            bool
-	Yours                                                           []string // what differs from a new book
-	Numbers                                                         []numberForm
+	ID, Name, Needed, LooksAt, Does, Stages, Sentence, Source, FromMemory string
+	Open                                                                  bool
+	Yours                                                                 []string // what differs from a new book
+	Numbers                                                               []numberForm
 }
 
 type numberForm struct {
@@ -259,10 +259,10 @@ func kinds(p policy.Policy, x *trial) []kindForm {
 	var out []kindForm
 	for _, e := range p.Explain() {
 		if n := len(out); n == 0 || out[n-1].Name != reasons.Kind(e.Kind) {
-			out = append(out, kindForm{Name: reasons.Kind(e.Kind), Does: wording.Capital(e.Does) + "."})
+			out = append(out, kindForm{Name: reasons.Kind(e.Kind)})
 		}
 		f := ruleForm{
-			ID: string(e.Rule), Name: ruleName(e.Rule), Needed: e.Asks, LooksAt: e.LooksAt, Sentence: e.Sentence, Source: e.Source, FromMemory: e.FromMemory,
+			ID: string(e.Rule), Name: ruleName(e.Rule), Needed: e.Asks, LooksAt: e.LooksAt, Does: e.Does, Sentence: e.Sentence, Source: e.Source, FromMemory: e.FromMemory,
 			Stages: wording.List(record.Map(e.Stages, strconv.Itoa)), Yours: yours[e.Rule],
 		}
 		for _, s := range p.Settable(e.Rule) {
