@@ -89,6 +89,9 @@ func Prepare(ctx context.Context, beside, backup string) (dir string, remove fun
 	}
 	if err != nil {
 		remove()
+		if len(fault.All(err)) == 0 && ctx.Err() == nil { // in the database's words
+			err = fault.New(fault.Refused, "the backup cannot be read: %v", err)
+		}
 		return "", nil, err
 	}
 	return dir, remove, nil

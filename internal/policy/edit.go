@@ -17,6 +17,10 @@ func (p Policy) With(numbers map[ID]map[string]float64) (Policy, error) {
 	if err != nil {
 		return Policy{}, err
 	}
+	where, err := placesOf(p)
+	if err != nil {
+		return Policy{}, err
+	}
 	type edit struct {
 		at    unstable.Range
 		value string
@@ -28,6 +32,9 @@ func (p Policy) With(numbers map[ID]map[string]float64) (Policy, error) {
 			if !ok {
 				return Policy{}, fmt.Errorf("rule %q has no number %q in this file", id, key)
 			}
+			if l := limitsOf(id, key); !l.allow(v) { // before it is written: not every value can be
+				return Policy{}, &Impossible{where(id, key), id, key, l.says(key, v)}
+			}
 			edits = append(edits, edit{at, strconv.FormatFloat(v, 'f', -1, 64)})
 		}
 	}
@@ -36,6 +43,28 @@ func (p Policy) With(numbers map[ID]map[string]float64) (Policy, error) {
 		text = slices.Concat(text[:e.at.Offset], []byte(e.value), text[e.at.Offset+e.at.Length:])
 	}
 	return Parse(text)
+}
+
+// placesOf gives the places of keys by rule.
+func placesOf(p Policy) (func(ID, string) Position, error) {
+	where, err := places([]byte(p.text))
+	return func(id ID, key string) Position {
+		return where.of(slices.IndexFunc(p.Rules, func(r Rule) bool { return r.ID == id }), key)
+	}, err
+}
+
+// limitsOf is between what a number of a rule must lie.
+func limitsOf(id ID, key string) limits {
+	s, _ := specOf(id)
+	switch {
+	case key == "threshold":
+		return s.threshold
+	case key == "threshold_10" && s.scale10 != nil:
+		return *s.scale10
+	case key == "window_days":
+		return s.window
+	}
+	return s.more[strings.TrimPrefix(key, "more.")]
 }
 
 // numbersIn finds where the numbers of each rule stand in a text that was read before.

@@ -164,23 +164,22 @@ type Settable struct {
 // Settable are the numbers of a rule that may be other than they are.
 func (p Policy) Settable(id ID) []Settable {
 	r := p.Rule(id)
-	s, _ := specOf(id) // a policy holds only rules that are known
 	var out []Settable
-	add := func(key string, v float64, means string, l limits) {
-		if l.low < l.high {
+	add := func(key string, v float64, means string) {
+		if l := limitsOf(id, key); l.low < l.high {
 			out = append(out, Settable{key, v, means, l.low, l.high})
 		}
 	}
 	unit := string(r.Is) + ", " + string(r.Unit)
 	if r.Threshold10 != nil {
-		add("threshold", *r.Threshold, unit+" on the 6-20 scale", s.threshold)
-		add("threshold_10", *r.Threshold10, unit+" on the 0-10 scale", *s.scale10)
+		add("threshold", *r.Threshold, unit+" on the 6-20 scale")
+		add("threshold_10", *r.Threshold10, unit+" on the 0-10 scale")
 	} else {
-		add("threshold", *r.Threshold, unit, s.threshold)
+		add("threshold", *r.Threshold, unit)
 	}
-	add("window_days", float64(*r.Window), "days looked at, without paused days", s.window)
+	add("window_days", float64(*r.Window), "days looked at, without paused days")
 	for _, key := range slices.Sorted(maps.Keys(r.More)) {
-		add("more."+key, r.More[key], r.meaning(key), s.more[key])
+		add("more."+key, r.More[key], r.meaning(key))
 	}
 	return out
 }
