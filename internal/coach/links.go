@@ -14,7 +14,7 @@ import (
 )
 
 // FromClient is who enters what comes through a client's link.
-const FromClient = "from the client"
+const FromClient = "client"
 
 // How long a link leads somewhere, in days: what is usual, and the most (common practice, no source).
 const LinkDays, MostLinkDays = 90, 366

@@ -173,7 +173,7 @@ func Version() string {
 	if day, _, ok := strings.Cut(set["vcs.time"], "T"); ok {
 		out += ", " + day
 	}
-	if set["vcs.modified"] == "true" && !strings.Contains(out, "dirty") {
+	if set["vcs.modified"] == "true" && !strings.HasSuffix(version, "+dirty") {
 		out += ", changed since"
 	}
 	return out + ", " + info.GoVersion

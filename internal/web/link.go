@@ -193,13 +193,10 @@ func (d *Desk) withdrawLink(r *http.Request) (to string, did result, err error) 
 func (d *Desk) byLink(page func(*http.Request, coach.Link) ([]byte, error)) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		var b []byte
-		err := d.alone(r, func() error {
-			l, err := d.coach.LinkOf(r.Context(), r.PathValue("token"), d.on())
-			if err == nil {
-				b, err = page(r, l)
-			}
-			return err
-		})
+		l, err := d.coach.LinkOf(r.Context(), r.PathValue("token"), d.on()) // who guesses holds up nobody
+		if err == nil {
+			err = d.alone(r, func() (err error) { b, err = page(r, l); return err })
+		}
 		code, says := http.StatusOK, ""
 		var f *fault.Error
 		var large *http.MaxBytesError
@@ -244,7 +241,6 @@ type ownForm struct {
 	Wrong     []string
 	Grave     []graveForm
 	Thanks    bool
-	Stop      string
 }
 
 // graveForm is what a client wrote that may be a grave sign: what to do first, then the words and what they may mean.
@@ -262,7 +258,7 @@ func (d *Desk) ownForm(r *http.Request, l coach.Link, form ownForm) ([]byte, err
 	if err != nil {
 		return nil, err
 	}
-	form.Ask, form.Back, form.Stop = answers.Ask(record, d.on()), clientsPrefix+r.PathValue("token"), signs.StopLine
+	form.Ask, form.Back = answers.Ask(record, d.on()), clientsPrefix+r.PathValue("token")
 	forms, err := fill("own", form)
 	if err != nil {
 		return nil, err

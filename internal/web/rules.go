@@ -190,6 +190,7 @@ type policyForm struct {
 }
 
 type kindForm struct {
+	Kind  policy.Kind
 	Name  string
 	Rules []ruleForm
 }
@@ -258,8 +259,8 @@ func kinds(p policy.Policy, x *trial) []kindForm {
 	}
 	var out []kindForm
 	for _, e := range p.Explain() {
-		if n := len(out); n == 0 || out[n-1].Name != reasons.Kind(e.Kind) {
-			out = append(out, kindForm{Name: reasons.Kind(e.Kind)})
+		if n := len(out); n == 0 || out[n-1].Kind != e.Kind {
+			out = append(out, kindForm{Kind: e.Kind, Name: reasons.Kind(e.Kind)})
 		}
 		f := ruleForm{
 			ID: string(e.Rule), Name: ruleName(e.Rule), Needed: e.Asks, LooksAt: e.LooksAt, Does: e.Does, Sentence: e.Sentence, Source: e.Source, FromMemory: e.FromMemory,
