@@ -131,6 +131,6 @@ func (c *clientForget) Run(ctx context.Context, co *coach.Coach, s *surroundings
 	if err := co.Forget(ctx, c.Name); err != nil {
 		return err
 	}
-	s.say("Everything about %s is removed.", c.Name)
+	s.say("Everything about %s is removed. Backups, and books that a restore has kept beside this one, still hold it.", c.Name)
 	return nil
 }

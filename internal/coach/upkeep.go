@@ -21,12 +21,18 @@ import (
 // Backup writes the whole book with its originals and the policy in use into one new file, also while the book is used, and
 // verifies what was written.
 func (c *Coach) Backup(ctx context.Context, file string, on workout.Date) error {
+	if err := c.KeepPolicy(ctx, on); err != nil {
+		return err
+	}
+	return c.BackupBook(ctx, file)
+}
+
+// BackupBook is Backup without the policy where its file was changed outside the program and KeepPolicy was not called. It
+// touches nothing but the database, so that it can go on beside other acts.
+func (c *Coach) BackupBook(ctx context.Context, file string) error {
 	file, err := filepath.Abs(file)
 	if err != nil {
 		return fault.In("file", file, "is not a file: %v", err)
-	}
-	if err := c.keepPolicy(ctx, on); err != nil {
-		return err
 	}
 	return c.book.Backup(ctx, file)
 }
@@ -179,8 +185,8 @@ func Version() string {
 	return out + ", " + info.GoVersion
 }
 
-// keepPolicy keeps the policy in use with the book if its file was changed outside the program.
-func (c *Coach) keepPolicy(ctx context.Context, on workout.Date) error {
+// KeepPolicy keeps the policy in use with the book if its file was changed outside the program.
+func (c *Coach) KeepPolicy(ctx context.Context, on workout.Date) error {
 	return c.book.AddPolicy(ctx, logbook.KeptPolicy{Entered: on, Text: c.Policy.Text()})
 }
 
@@ -215,7 +221,7 @@ func (c *Coach) UsePolicy(ctx context.Context, p policy.Policy, by, because stri
 	if err := c.policyOnDisk(); err != nil {
 		return err
 	}
-	if err := c.keepPolicy(ctx, on); err != nil { // the one before, if nobody kept it yet
+	if err := c.KeepPolicy(ctx, on); err != nil { // the one before, if nobody kept it yet
 		return err
 	}
 	if err := writeFile(filepath.Join(c.Dir, policyName), []byte(p.Text())); err != nil {

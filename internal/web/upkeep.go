@@ -110,7 +110,11 @@ func (d *Desk) verify(r *http.Request) (to string, did result, err error) {
 
 // backup hands out the whole book in one verified file. Other work goes on meanwhile.
 func (d *Desk) backup(w http.ResponseWriter, r *http.Request) {
-	d.handOut(w, r, fmt.Sprintf("nextrung-%s.db", d.on()), func(file string) error { return d.coach.Backup(r.Context(), file, d.on()) })
+	if err := d.alone(r, func() error { return d.coach.KeepPolicy(r.Context(), d.on()) }); err != nil {
+		d.fail(w, r, err)
+		return
+	}
+	d.handOut(w, r, fmt.Sprintf("nextrung-%s.db", d.on()), func(file string) error { return d.coach.BackupBook(r.Context(), file) })
 }
 
 // export hands out everything about a client.
@@ -124,7 +128,9 @@ func (d *Desk) export(w http.ResponseWriter, r *http.Request) {
 		d.fail(w, r, err)
 		return
 	}
-	d.handOut(w, r, coach.ExportName(who, d.on()), func(file string) error { return d.coach.ExportFile(r.Context(), who, d.on(), file) })
+	d.handOut(w, r, coach.ExportName(who, d.on()), func(file string) error {
+		return d.alone(r, func() error { return d.coach.ExportFile(r.Context(), who, d.on(), file) })
+	})
 }
 
 // handOut lets make write a file in a folder of its own and answers with it.
@@ -233,7 +239,7 @@ func (d *Desk) forget(r *http.Request) (to string, did result, err error) {
 	if err := d.coach.Forget(r.Context(), who); err != nil {
 		return upkeepFile, did, err
 	}
-	did.Done = []string{"Everything about " + who + " is removed from the book. Backups that you have still hold it."}
+	did.Done = []string{"Everything about " + who + " is removed from the book. Backups, and books that a restore has kept beside this one, still hold it."}
 	return upkeepFile, did, nil
 }
 
