@@ -278,6 +278,28 @@ func TestClientsLinks(t *testing.T) {
 	}
 }
 
+// A client who looks before the trainer sees no new plan, and fixes none.
+func TestALinkShowsOnlyPlansThatTheTrainerHasSeen(t *testing.T) {
+	k := openKept(t)
+	for _, ago := range []workout.Date{1, 3, 8, 10} {
+		if err := k.AddReport(t.Context(), "Runa", reported(today-ago), false); err != nil {
+			t.Fatal(err)
+		}
+	}
+	token, err := k.MakeLink(t.Context(), "Runa", 30, false, today)
+	if err != nil {
+		t.Fatal(err)
+	}
+	own := func() string { return k.from("203.0.113.5", http.MethodGet, "/c/"+token, "", nil).Body.String() }
+	if page := own(); strings.Contains(page, `id="next"`) || len(k.record("Runa").Prescriptions) > 0 {
+		t.Errorf("%d plans were kept", len(k.record("Runa").Prescriptions))
+	}
+	k.from("192.0.2.1", http.MethodGet, "/decision-runa.html", k.cookie(), nil)
+	if page := own(); !strings.Contains(page, `id="next"`) || len(k.record("Runa").Prescriptions) != 1 {
+		t.Errorf("the plan is not shown; %d are kept", len(k.record("Runa").Prescriptions))
+	}
+}
+
 // Without links, their addresses are nobody's.
 func TestLinksAreOffByDefault(t *testing.T) {
 	d := open(t)

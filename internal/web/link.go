@@ -223,11 +223,14 @@ func (d *Desk) byLink(page func(*http.Request, coach.Link) ([]byte, error)) http
 
 // ownPage is the client's own page.
 func (d *Desk) ownPage(r *http.Request, l coach.Link) ([]byte, error) {
-	c, err := d.client(r, l.Client)
+	s, err := d.standing(r, l.Client)
 	if err != nil {
 		return nil, err
 	}
-	c.Workouts = nil // their pages are the trainer's
+	c, err := d.coach.OwnPage(r.Context(), s)
+	if err != nil {
+		return nil, err
+	}
 	if l.Answers {
 		c.AnswersAt = clientsPrefix + r.PathValue("token") + "/answers"
 	}
