@@ -161,8 +161,8 @@ func (c *Coach) Size() (n int64) {
 	return n
 }
 
-// Version says what the program was built from: its version, or the commit with its day.
-func Version() string {
+// BuiltFrom says what the program was built from: its version, or the commit with its day.
+func BuiltFrom() string {
 	info, ok := debug.ReadBuildInfo()
 	if !ok {
 		return "unknown"

@@ -51,7 +51,7 @@ func (d *Desk) upkeepPage(r *http.Request) (content, error) {
 		return content{}, err
 	}
 	form := upkeepForm{
-		result: d.done.of(r.FormValue("done")), Folder: d.coach.Dir, Size: megabytes(d.coach.Size()), Version: coach.Version(),
+		result: d.done.of(r.FormValue("done")), Folder: d.coach.Dir, Size: megabytes(d.coach.Size()), Version: coach.BuiltFrom(),
 		Drop: d.coach.Drop, Clients: names, SignedIn: d.Door != nil,
 	}
 	if form.By, err = d.by(r); err != nil {
