@@ -58,7 +58,7 @@ type Desk struct {
 	fresh freshLinks
 	word  string // by which a running desk is known
 
-	// Beyond this computer: see beyond.go. All are set before the desk answers.
+	// Beyond this computer, behind door.go. All are set before the desk answers.
 	Certificate *tls.Certificate // nil for no encryption
 	Door        *Door            // where one signs in; nil for a desk that answers on this computer only
 	Names       []string         // further hosts under which it is reached, without the port
