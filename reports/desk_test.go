@@ -44,13 +44,21 @@ func deskPages(page func(what, file string, b []byte, failed error)) error {
 			}
 		}
 	}
-	desk := web.New(c, func() workout.Date { return asOf }, time.Now).Handler("127.0.0.1:8000")
+	d := web.New(c, func() workout.Date { return asOf }, time.Now)
+	d.Links = true
+	desk := d.Handler("127.0.0.1:8000")
 	send := func(method, path string, form url.Values) string {
 		r := httptest.NewRequest(method, path, strings.NewReader(form.Encode()))
 		r.Host = "127.0.0.1:8000"
 		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
 		w := httptest.NewRecorder()
 		desk.ServeHTTP(w, r)
+		if to, _, _ := strings.Cut(w.Header().Get("Location"), "#"); to != "" {
+			r := httptest.NewRequest(http.MethodGet, "/"+strings.TrimPrefix(to, "/"), nil)
+			r.Host = "127.0.0.1:8000"
+			w = httptest.NewRecorder()
+			desk.ServeHTTP(w, r)
+		}
 		return strings.ReplaceAll(w.Body.String(), "'self'", "'self' file:")
 	}
 	message := func(client, step, text string) string {
@@ -77,6 +85,30 @@ func deskPages(page func(what, file string, b []byte, failed error)) error {
 	page("roster on the desk, a row open", "desk-row.html", []byte(send(http.MethodPost, "/answers", url.Values{"client": {"Runa"}, "on": {asOf.String()}, "page": {"roster.html"},
 		"text": {"talking was so-so yesterday, 14\nknee a bit sore"}})), nil)
 	page("decision on the desk", "desk-client.html", []byte(message("Runa", "read", "talking was so-so yesterday, 14\nknee a bit sore\ngrand")), nil)
-	page("notice", "desk-refusal.html", []byte(send(http.MethodGet, "/nothing.html", nil)), nil)
+	refusal := send(http.MethodGet, "/nothing.html", nil)
+	token, err := c.MakeLink(ctx, "Ketil", 30, true, asOf)
+	if err != nil {
+		return err
+	}
+	beside := func(text string) []byte { // a client's pages lie deeper than the desk's
+		return []byte(strings.ReplaceAll(text, `href="/desk.css"`, `href="desk.css"`))
+	}
+	for name, text := range map[string]string{
+		"upkeep": send(http.MethodPost, "/verify", nil), "first": send(http.MethodGet, "/first.html", nil), "licences": send(http.MethodGet, "/licences.html", nil),
+		"policy":         send(http.MethodGet, "/policy.html", nil),
+		"policy tried":   send(http.MethodPost, "/try-policy", url.Values{"minutes.threshold": {"30"}, "step": {"try"}}),
+		"policy refused": send(http.MethodPost, "/try-policy", url.Values{"adult.threshold": {"3"}, "step": {"try"}}),
+		"links":          send(http.MethodPost, "/link", url.Values{"client": {"Runa"}, "days": {"30"}}),
+		"own questions":  send(http.MethodGet, "/c/"+token+"/answers", nil),
+		"own sign":       send(http.MethodPost, "/c/"+token+"/answers", url.Values{"text": {"my chest felt tight again"}}),
+		"own page":       send(http.MethodGet, "/c/"+token, nil),
+		"no link":        send(http.MethodGet, "/c/nothing", nil),
+	} {
+		page("room: "+name, "desk-"+strings.ReplaceAll(name, " ", "-")+".html", beside(text), nil)
+	}
+	d.Door = web.NewDoor(c.IsPassphrase, time.Now)
+	desk = d.Handler("127.0.0.1:8000")
+	page("room: door", "desk-door.html", beside(send(http.MethodGet, "/sign-in", nil)), nil)
+	page("notice", "desk-refusal.html", []byte(refusal), nil)
 	return nil
 }

@@ -42,6 +42,8 @@ type Client struct {
 	Workouts map[string]bool
 	// Forms are what the trainer can do on the page while it is served; "" for a page on disk.
 	Forms template.HTML
+	// AnswersAt is the address of the page on which the client answers the week's questions; "" for none.
+	AnswersAt string
 }
 
 //go:embed templates/*.html
@@ -60,6 +62,7 @@ type frame struct {
 	Source string // the name of the runtime beside a page
 	Forms  template.HTML
 	Rooms  []Room // where the trainer can go from a page that is served
+	Sheet  string // the address of the style of forms, of a page that is served
 }
 
 // ServedStyle and ServedScript are the names of the style and of the script of forms, which a served page loads beside it.
@@ -71,7 +74,7 @@ const (
 // served puts forms into a page of a room and lets it send them to where it came from. A page without forms stays as it is.
 func (f frame) served(room string, forms template.HTML) frame {
 	if forms != "" {
-		f.Forms, f.Policy, f.Rooms = forms, servedPolicy(), Rooms(room)
+		f.Forms, f.Policy, f.Rooms, f.Sheet = forms, servedPolicy(), Rooms(room), ServedStyle
 	}
 	return f
 }
@@ -88,6 +91,10 @@ func (f frame) scripted() (frame, error) {
 	f.Source, f.Policy = name, contentPolicy("'self' file:")
 	return f, err
 }
+
+// ServedPolicy is the content security policy that a server sends with each of its answers: what the policies inside the
+// pages, most of them stricter, allow together, and no other page around them.
+func ServedPolicy() string { return servedPolicy() + "; frame-ancestors 'none'" }
 
 // unscripted makes the frame of a page that stands alone in one file.
 func unscripted(title string) frame {

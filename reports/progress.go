@@ -25,6 +25,7 @@ type progressPage struct {
 	Lead    string        // what comes next, in one or two sentences
 	Alarm   *alarm        // comes first: then no chart and nothing cheerful comes before
 	Icon    template.HTML // of the alarm
+	Tell    string        // the address of the page on which the client answers
 	Next    *nextWeek
 	Better  []improved
 	Minutes *chart
@@ -63,7 +64,7 @@ func progressOf(c Client) (progressPage, error) {
 	a := c.Assessment
 	p := progressPage{
 		frame: unscripted(c.Record.Client.Name + ": how it is going"), Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage),
-		Where: where(c), Lead: lead(c), Alarm: alarmOf(c), Icon: icons["refer"], Next: nextOf(c), Better: better(c), Tips: tips(c), care: careOf(a, signs.Client),
+		Where: where(c), Lead: lead(c), Alarm: alarmOf(c), Icon: icons["refer"], Tell: c.AnswersAt, Next: nextOf(c), Better: better(c), Tips: tips(c), care: careOf(a, signs.Client),
 	}
 	p.Days, p.DaysOf = dayMarks(c)
 	p.Worth = worth(c)

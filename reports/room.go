@@ -11,6 +11,8 @@ type Room struct {
 // rooms are the desk's parts in the order of a trainer's week.
 var rooms = [...]Room{
 	{Name: "This week", File: "roster.html"},
+	{Name: "Policy", File: "policy.html"},
+	{Name: "Upkeep", File: "upkeep.html"},
 }
 
 // Rooms are the parts of the desk; the one whose file is given is where the trainer is.
@@ -32,4 +34,11 @@ type roomPage struct {
 // the room that it belongs to.
 func RoomPage(head, lead, file string, forms template.HTML) ([]byte, error) {
 	return render("room.html", roomPage{unscripted(head).served(file, forms), head, lead})
+}
+
+// PlainPage makes a page for somebody who has no rooms to go to, with the address of the forms' style.
+func PlainPage(head, lead, sheet string, forms template.HTML) ([]byte, error) {
+	f := unscripted(head)
+	f.Forms, f.Policy, f.Sheet = forms, servedPolicy(), sheet
+	return render("room.html", roomPage{f, head, lead})
 }

@@ -133,7 +133,7 @@ func (c *clientForget) Run(ctx context.Context, co *coach.Coach, s *surroundings
 	if err := co.Forget(ctx, c.Name, s.today(), c.Open); err != nil {
 		return err
 	}
-	s.say("Everything about %s is removed.", c.Name)
+	s.say("Everything about %s is removed. Backups, and books that a restore has kept beside this one, still hold it.", c.Name)
 	if c.Open {
 		s.say("Nothing is left of what was open. Before %s trains with you again: ask the screening questions, and whether a doctor has cleared them.", c.Name)
 	}

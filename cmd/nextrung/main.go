@@ -15,7 +15,7 @@ func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	code := run(ctx, os.Args[1:], surroundings{
 		in: os.Stdin, out: os.Stdout, err: os.Stderr, now: time.Now,
-		terminal: isTerminal(os.Stderr),
+		terminal: isTerminal(os.Stderr), browse: openBrowser,
 	})
 	stop()
 	os.Exit(code)

@@ -25,13 +25,17 @@ type surroundings struct {
 	in       io.Reader
 	out, err io.Writer
 	now      func() time.Time
-	terminal bool // err is a terminal, so that long work may show a bar
+	terminal bool                       // err is a terminal, so that long work may show a bar
+	browse   func(address string) error // opens a page in the browser; nil where there is none
 }
 
 // commands is the command line.
 type commands struct {
 	Book string `help:"Folder of the book (default: nextrung in the user's data folder)." placeholder:"DIR" env:"NEXTRUNG_BOOK"`
 
+	Version kong.VersionFlag `help:"Show what the program was built from."`
+
+	Start     startCommand     `cmd:"" default:"1" hidden:"" help:"Open the desk in the browser."`
 	Demo      demoCommand      `cmd:"" help:"Make a book with an invented ferry crew, run its weeks and show the roster."`
 	Inspect   inspectCommand   `cmd:"" help:"Show what files contain; no book needed."`
 	Client    clientCommands   `cmd:"" help:"Your clients: add, set, show, list, forget and more."`
@@ -49,6 +53,9 @@ type commands struct {
 	Policy    policyCommands   `cmd:"" help:"The rules: show, check, and try a change on your clients."`
 	Serve     serveCommand     `cmd:"" help:"The desk: the weekly job in the browser, on this computer."`
 	Rehearse  rehearseCommand  `cmd:"" help:"Try a policy on invented clients, for whom the right moment to move up is known."`
+	Backup    backupCommand    `cmd:"" help:"Write the whole book into one checked file."`
+	Restore   restoreCommand   `cmd:"" help:"Put a backup in the place of the book."`
+	Export    exportCommand    `cmd:"" help:"Hand over everything about one client as an archive."`
 	Licences  licencesCommand  `cmd:"" help:"The licences of everything inside the program; no book needed."`
 }
 
@@ -59,7 +66,8 @@ func run(ctx context.Context, args []string, s surroundings) int {
 	book := opening{ctx: ctx, cli: &cli}
 	defer book.close()
 	parser, err := kong.New(&cli, kong.Name("nextrung"),
-		kong.Description("Reads the workouts that clients exported from their watches and says, with its reasons, whether they are ready for the next stage. Not a medical device: it measures and advises, the trainer decides."),
+		kong.Description("Reads the workouts that clients exported from their watches and says, with its reasons, whether they are ready for the next stage. Without a command it opens the desk in the browser. Not a medical device: it measures and advises, the trainer decides."),
+		kong.Vars{"version": coach.BuiltFrom()},
 		kong.UsageOnError(), kong.Writers(s.out, s.err), kong.Exit(func(c int) { code = c }),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}),
 		kong.TypeMapper(dateType, kong.MapperFunc(decodeDate)),
@@ -68,9 +76,6 @@ func run(ctx context.Context, args []string, s surroundings) int {
 	if err != nil {
 		fmt.Fprintln(s.err, "nextrung:", err)
 		return failed
-	}
-	if len(args) == 0 {
-		args = []string{"--help"}
 	}
 	call, err := parser.Parse(args)
 	if code >= 0 {

@@ -1,15 +1,24 @@
 package main
 
 import (
+	"bufio"
 	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"golang.org/x/term"
 
 	"nextrung/internal/coach"
 )
 
 type settingsCommand struct {
-	By   string `help:"Who decides and asks where nobody else is named." placeholder:"WHO"`
-	Drop string `help:"Where clients' exports are put, with a folder for each client." placeholder:"DIR" type:"path"`
-	JSON bool   `name:"json" help:"The settings as JSON."`
+	By         string `help:"Who decides and asks where nobody else is named." placeholder:"WHO"`
+	Drop       string `help:"Where clients' exports are put, with a folder for each client." placeholder:"DIR" type:"path"`
+	Passphrase bool   `help:"Set what is asked of whoever opens the desk from another computer; type it when asked, or pass it on the input."`
+	JSON       bool   `name:"json" help:"The settings as JSON."`
 }
 
 func (settingsCommand) Help() string {
@@ -27,6 +36,16 @@ func (c *settingsCommand) Run(ctx context.Context, co *coach.Coach, s *surroundi
 			return err
 		}
 	}
+	if c.Passphrase {
+		passphrase, err := s.typedPassphrase()
+		if err != nil {
+			return err
+		}
+		if err := co.SetPassphrase(ctx, passphrase); err != nil {
+			return err
+		}
+		s.say("The passphrase is set. A desk that is running asks for it at the next sign-in.")
+	}
 	set, err := co.Settings(ctx)
 	if err != nil {
 		return err
@@ -40,4 +59,19 @@ func (c *settingsCommand) Run(ctx context.Context, co *coach.Coach, s *surroundi
 	}
 	s.say("who decides: %s\ndrop folder: %s", set.By, set.Drop)
 	return nil
+}
+
+// typedPassphrase reads one line. At a terminal nothing of it is shown.
+func (s *surroundings) typedPassphrase() (string, error) {
+	if f, ok := s.in.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
+		fmt.Fprint(s.err, "Passphrase: ")
+		b, err := term.ReadPassword(int(f.Fd()))
+		fmt.Fprintln(s.err)
+		return string(b), err
+	}
+	line, err := bufio.NewReader(s.in).ReadString('\n')
+	if err != nil && !errors.Is(err, io.EOF) {
+		return "", err
+	}
+	return strings.TrimRight(line, "\r\n"), nil
 }

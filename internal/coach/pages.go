@@ -159,6 +159,16 @@ func (c *Coach) Page(ctx context.Context, s Standing) (reports.Client, error) {
 	return c.page(ctx, s)
 }
 
+// OwnPage is what a client sees of a standing without the trainer: nothing is kept, and a plan that the trainer has not
+// looked at yet is not shown, since it would stand from then on.
+func (c *Coach) OwnPage(ctx context.Context, s Standing) (reports.Client, error) {
+	client, err := c.page(ctx, s)
+	if s.fresh {
+		client.Next = nil
+	}
+	return client, err
+}
+
 // WorkoutPage makes the page of one recording, read again from its original.
 func (c *Coach) WorkoutPage(ctx context.Context, rec record.Recording, client reports.Client) ([]byte, error) {
 	w, err := c.original(ctx, rec)

@@ -2,7 +2,9 @@ package coach
 
 import (
 	"context"
+	"slices"
 
+	"nextrung/internal/hindsight"
 	"nextrung/internal/policy"
 	"nextrung/internal/progression"
 	"nextrung/internal/reasons"
@@ -55,6 +57,41 @@ func (c *Coach) TryPolicy(ctx context.Context, other policy.Policy, on workout.D
 			out = append(out, tried(progression.Assess(c.Policy, on, record), progression.Assess(other, on, record)))
 		}
 	}
+	return out, nil
+}
+
+// PastTrial is what another policy would have said on the day of a decision, beside what the book's own says of that day.
+type PastTrial struct {
+	Trial
+	Decision record.Decision
+}
+
+// TryPolicyOnPast assesses every client as of the day of each decision by both policies, with what was known when it was
+// made; nothing is stored. The newest day comes first.
+func (c *Coach) TryPolicyOnPast(ctx context.Context, other policy.Policy, on workout.Date) ([]PastTrial, error) {
+	names, err := c.book.Clients(ctx)
+	if err != nil {
+		return nil, err
+	}
+	var out []PastTrial
+	for _, name := range names {
+		now, err := c.book.Record(ctx, name, on)
+		if err != nil {
+			return nil, err
+		}
+		if len(now.Decisions) == 0 {
+			continue
+		}
+		then, err := c.book.Records(ctx, name, record.Map(now.Decisions, func(d record.Decision) workout.Date { return d.Entered })...)
+		if err != nil {
+			return nil, err
+		}
+		for i, d := range now.Decisions {
+			r := hindsight.Before(then[d.Entered], d, now.Decisions[:i])
+			out = append(out, PastTrial{tried(progression.Assess(c.Policy, d.Entered, r), progression.Assess(other, d.Entered, r)), d})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b PastTrial) int { return int(b.Decision.Entered - a.Decision.Entered) })
 	return out, nil
 }
 

@@ -79,7 +79,7 @@ const (
 func Since(k Known, p policy.Policy, on workout.Date, kept *record.Assessment) *Changed {
 	for i := len(k.Now.Decisions) - 1; i >= 0; i-- {
 		if d := k.Now.Decisions[i]; d.Entered == on {
-			then := before(k.then(d.Entered), d, k.Now.Decisions[:i])
+			then := Before(k.then(d.Entered), d, k.Now.Decisions[:i])
 			return changes(k, p, d, then, progression.Assess(p, d.Entered, then))
 		}
 	}

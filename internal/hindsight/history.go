@@ -100,7 +100,7 @@ func entry(k Known, p policy.Policy, i int) Entry {
 	e.Stage, _ = k.Now.StageOn(d.From)
 	moves := d.Act == record.DoAdvance || d.Act == record.DoStepBack
 	e.Replaced = moves && d.From <= k.On && d.Stage != e.Stage
-	then := before(k.then(d.Entered), d, k.Now.Decisions[:i])
+	then := Before(k.then(d.Entered), d, k.Now.Decisions[:i])
 	a := progression.Assess(p, d.Entered, then)
 	e.Assessed = Assessed{On: d.Entered, Verdict: a.Verdict, Stage: a.Stage, Policy: a.Policy, Summary: reasons.Paragraph(a.Summary), Reasons: weighed(a)}
 	e.Agreement = agreement(d)
@@ -109,9 +109,9 @@ func entry(k Known, p policy.Policy, i int) Entry {
 	return e
 }
 
-// before puts a record into the state in which a decision was about to be made: with the decisions
+// Before puts a record into the state in which a decision was about to be made: with the decisions
 // before it, and without itself.
-func before(r record.Record, d record.Decision, earlier []record.Decision) record.Record {
+func Before(r record.Record, d record.Decision, earlier []record.Decision) record.Record {
 	r.Decisions = slices.DeleteFunc(slices.Clone(earlier), func(x record.Decision) bool { return x.Entered > d.Entered })
 	return r
 }

@@ -92,10 +92,21 @@ func (b *Book) Close() error { return b.db.Close() }
 
 // Copy writes the whole book, as it is at this moment, into one new file.
 func (b *Book) Copy(ctx context.Context, file string) error {
-	if _, err := b.db.ExecContext(ctx, "VACUUM INTO ?", file); err != nil {
-		return fmt.Errorf("copy book to %s: %w", file, err)
+	_, err := b.db.ExecContext(ctx, "VACUUM INTO ?", file)
+	if damaged(err) {
+		return &ErrDamaged{err}
 	}
-	return nil
+	return wrap("copy book to "+file, err)
+}
+
+// ErrDamaged says that the database cannot be read.
+type ErrDamaged struct{ Why error }
+
+func (e *ErrDamaged) Error() string { return "the book is damaged: " + e.Why.Error() }
+
+func damaged(err error) bool {
+	var e *sqlite.Error
+	return errors.As(err, &e) && (e.Code()&0xff == sqlite3.SQLITE_CORRUPT || e.Code()&0xff == sqlite3.SQLITE_NOTADB)
 }
 
 // querier is a database or a transaction.

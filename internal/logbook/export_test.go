@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"io/fs"
+	"modernc.org/sqlite"
 
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
@@ -30,4 +31,12 @@ func (b *Book) AddNote(ctx context.Context, client string, n record.Note) error 
 // ClientOn gives a client's facts as entered by the end of a day; of an earlier day the first ones.
 func (b *Book) ClientOn(ctx context.Context, name string, on workout.Date) (record.Client, error) {
 	return facts(ctx, b.db, name, on)
+}
+
+// ReplaceSome begins to replace the book and ends after a few pages.
+func (b *Book) ReplaceSome(ctx context.Context, dir string, pages int32) error {
+	return b.replace(ctx, dir, func(copying *sqlite.Backup) error {
+		_, err := copying.Step(pages)
+		return err
+	})
 }

@@ -153,6 +153,37 @@ func (r Rule) meaning(key string) string {
 	return fmt.Sprintf(text, r.More[key])
 }
 
+// Settable is a number of a rule that the trainer may set.
+type Settable struct {
+	Key       string // "threshold", "threshold_10", "window_days", "more.weeks"
+	Value     float64
+	Means     string
+	Low, High float64 // between which it must lie
+}
+
+// Settable are the numbers of a rule that may be other than they are.
+func (p Policy) Settable(id ID) []Settable {
+	r := p.Rule(id)
+	var out []Settable
+	add := func(key string, v float64, means string) {
+		if l := limitsOf(id, key); l.low < l.high {
+			out = append(out, Settable{key, v, means, l.low, l.high})
+		}
+	}
+	unit := string(r.Is) + ", " + string(r.Unit)
+	if r.Threshold10 != nil {
+		add("threshold", *r.Threshold, unit+" on the 6-20 scale")
+		add("threshold_10", *r.Threshold10, unit+" on the 0-10 scale")
+	} else {
+		add("threshold", *r.Threshold, unit)
+	}
+	add("window_days", float64(*r.Window), "days looked at, without paused days")
+	for _, key := range slices.Sorted(maps.Keys(r.More)) {
+		add("more."+key, r.More[key], r.meaning(key))
+	}
+	return out
+}
+
 // PolicyChange is one key that differs between two policies.
 type Change struct {
 	Rule ID     `json:"rule"`

@@ -164,7 +164,7 @@ func Parse(text []byte) (Policy, error) {
 		r = r.completed()
 		p.Rules[i] = r
 		if key, why := s.fault(r); why != "" {
-			return Policy{}, fmt.Errorf("%s: rule %q: %s", where.of(i, key), r.ID, why)
+			return Policy{}, &Impossible{where.of(i, key), r.ID, key, why}
 		}
 	}
 	for _, id := range RuleIDs() {
@@ -174,6 +174,17 @@ func Parse(text []byte) (Policy, error) {
 	}
 	return p, nil
 }
+
+// Impossible is what a rule cannot be.
+type Impossible struct {
+	Position
+	Rule ID
+	Key  string // "threshold", "more.weeks"
+	Why  string
+}
+
+// Error names the place in the file.
+func (i *Impossible) Error() string { return fmt.Sprintf("%s: rule %q: %s", i.Position, i.Rule, i.Why) }
 
 // placed puts line and column in front of what the TOML reader found.
 func placed(err error) error {

@@ -4,11 +4,14 @@
 package web
 
 import (
+	"bytes"
 	"context"
+	"crypto/tls"
 	"embed"
 	"errors"
 	"fmt"
 	"html/template"
+	"log/slog"
 	"net/http"
 	"strings"
 	"sync"
@@ -24,8 +27,23 @@ import (
 //go:embed templates/*.html
 var templateFiles embed.FS
 
-//go:embed desk.css
-var style []byte
+//go:embed *.css
+var styleFiles embed.FS
+
+// style is what desk.css serves: that file and those of the single rooms.
+var style = joined("desk.css", "upkeep.css")
+
+func joined(names ...string) []byte {
+	var all [][]byte
+	for _, name := range names {
+		b, err := styleFiles.ReadFile(name)
+		if err != nil {
+			panic(err) // they are embedded
+		}
+		all = append(all, b)
+	}
+	return bytes.Join(all, []byte("\n"))
+}
 
 var templates = template.Must(template.New("").Funcs(template.FuncMap{"day": workout.Date.Long, "weekday": workout.Date.Day}).ParseFS(templateFiles, "templates/*.html"))
 
@@ -41,6 +59,17 @@ type Desk struct {
 	clients memory[restsUpon, *shown] // of the last clients whose pages were looked at
 	strays  memory[string, []coach.Stray]
 	coming  arrivals
+
+	tried trials
+	fresh freshLinks
+	word  string // by which a running desk is known
+
+	// Beyond this computer, behind door.go. All are set before the desk answers.
+	Certificate *tls.Certificate // nil for no encryption
+	Door        *Door            // where one signs in; nil for a desk that answers on this computer only
+	Names       []string         // further hosts under which it is reached, without the port
+	Links       bool             // clients' links answer
+	Log         *slog.Logger     // nil for no lines
 }
 
 // manyClients is how many clients' pages are kept ready, some 3 MB each.
@@ -57,7 +86,10 @@ func (d *Desk) Handler(hosts ...string) http.Handler {
 	mux := http.NewServeMux()
 	mux.Handle("GET /{file}", d.page(d.file)) // the pages that also lie on disk, under the same names
 	d.weekly(mux)
-	return guarded(mux, hosts)
+	d.upkeep(mux)
+	d.rules(mux)
+	d.link(mux)
+	return d.logged(guarded(d.Door.kept(mux), hosts))
 }
 
 // content is what a request is answered with.

@@ -171,7 +171,8 @@ func TestEveryLinkLeadsSomewhere(t *testing.T) {
 	for i := range 6 {
 		d.upload("Runa", file{fmt.Sprintf("%d.tcx", i), walk(t, today-workout.Date(2*i+1))})
 	}
-	link := regexp.MustCompile(`(?:href|src|action)="([^"#]*)["#]`)
+	link := regexp.MustCompile(`(?:href|src)="([^"#]*)["#]`)
+	action := regexp.MustCompile(`action="([^"]*)"`)
 	seen, next := map[string]bool{}, []string{"/"}
 	for len(next) > 0 {
 		path := next[0]
@@ -182,9 +183,18 @@ func TestEveryLinkLeadsSomewhere(t *testing.T) {
 		}
 		for _, m := range link.FindAllStringSubmatch(page, -1) {
 			to := "/" + strings.TrimPrefix(m[1], "/")
-			if !seen[to] && to != "/data:," && !slices.Contains([]string{"/take-in", "/drop", "/answers", "/decide", "/question", "/sent", "/claim", "/put-away", "/twin", "/by"}, to) {
+			if !seen[to] && to != "/data:," {
 				seen[to] = true
 				next = append(next, to)
+			}
+		}
+		for _, m := range action.FindAllStringSubmatch(page, -1) {
+			to := "/" + strings.TrimPrefix(m[1], "/")
+			if !seen[to] && to != "/sign-out" {
+				seen[to] = true
+				if code, _ := d.post(to); code == http.StatusMethodNotAllowed {
+					t.Errorf("%s: no form goes there", to)
+				}
 			}
 		}
 	}

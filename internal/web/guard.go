@@ -3,6 +3,9 @@ package web
 import (
 	"net/http"
 	"slices"
+	"sync"
+
+	"nextrung/reports"
 )
 
 // The most that a request may bring, in bytes.
@@ -18,6 +21,9 @@ func limited(n int64, h http.Handler) http.Handler {
 	})
 }
 
+// contentPolicy is worked out once: it names the charts' runtime, which is large, by its digest.
+var contentPolicy = sync.OnceValue(reports.ServedPolicy)
+
 // guarded keeps other sites out: a request names one of the hosts, so that no name that somebody points at this
 // computer reaches the desk; an act comes from the desk's own pages; no page is shown inside another or kept by
 // the browser.
@@ -26,7 +32,7 @@ func guarded(h http.Handler, hosts []string) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		for name, value := range map[string]string{
 			"X-Content-Type-Options": "nosniff", "Referrer-Policy": "no-referrer", "Cache-Control": "no-store",
-			"Content-Security-Policy": "frame-ancestors 'none'", "Cross-Origin-Opener-Policy": "same-origin", "Cross-Origin-Resource-Policy": "same-origin",
+			"Content-Security-Policy": contentPolicy(), "Cross-Origin-Opener-Policy": "same-origin", "Cross-Origin-Resource-Policy": "same-origin",
 		} {
 			w.Header().Set(name, value)
 		}

@@ -1,0 +1,120 @@
+package coach
+
+import (
+	"cmp"
+	"context"
+	"crypto/rand"
+	"crypto/subtle"
+	"encoding/base64"
+	"strings"
+
+	"nextrung/internal/fault"
+	"nextrung/internal/logbook"
+	"nextrung/internal/workout"
+)
+
+// FromClient is who enters what comes through a client's link.
+const FromClient = "client"
+
+// How long a link leads somewhere, in days: what is usual, and the most (common practice, no source).
+const LinkDays, MostLinkDays = 90, 366
+
+// tokenSize is 128 bits, which nobody guesses.
+const tokenSize = 16
+
+// Link is a client's way to their own page, as the trainer sees it.
+type Link struct {
+	Client    string
+	Made      workout.Date
+	Expires   workout.Date // its last day
+	Answers   bool         // it takes the answers to the week's questions
+	Withdrawn workout.Date // 0 while it was not withdrawn
+}
+
+// Leads says whether the link leads somewhere on a day.
+func (l Link) Leads(on workout.Date) bool { return l.Withdrawn == 0 && l.Made <= on && on <= l.Expires }
+
+// MakeLink makes a new link for a client, which leads to their page for a number of days, and withdraws the one before.
+// The token is given once: the book keeps only its digest.
+func (c *Coach) MakeLink(ctx context.Context, client string, days int, takesAnswers bool, on workout.Date) (token string, err error) {
+	if days < 1 || days > MostLinkDays {
+		return "", fault.In("days", days, "is outside 1 to %d", MostLinkDays)
+	}
+	b := make([]byte, tokenSize)
+	_, _ = rand.Read(b) // never fails
+	token = base64.RawURLEncoding.EncodeToString(b)
+	return token, c.book.AddLink(ctx, logbook.Link{
+		Client: client, Token: workout.DigestOf([]byte(token)), Made: on, Expires: on + workout.Date(days), Answers: takesAnswers,
+	})
+}
+
+// WithdrawLinks lets the links of a client lead nowhere from now on.
+func (c *Coach) WithdrawLinks(ctx context.Context, client string, on workout.Date) error {
+	return c.book.WithdrawLinks(ctx, client, on)
+}
+
+// Links are each client's last link, by the client's name.
+func (c *Coach) Links(ctx context.Context) (map[string]Link, error) {
+	all, err := c.book.Links(ctx)
+	out := map[string]Link{}
+	for _, l := range all {
+		out[l.Client] = Link{l.Client, l.Made, l.Expires, l.Answers, l.Withdrawn}
+	}
+	return out, err
+}
+
+// errNoLink is the one answer to every token that leads nowhere: foreign, expired or withdrawn.
+var errNoLink = fault.New(fault.NotFound, "this link leads nowhere; ask your trainer for a new one")
+
+// LinkOf is the link that a token belongs to. Every token is compared with every link in the same way, whatever it is
+// and however it ends, so that neither the answer nor its time says anything about a token.
+func (c *Coach) LinkOf(ctx context.Context, token string, on workout.Date) (Link, error) {
+	all, err := c.book.Links(ctx)
+	if err != nil {
+		return Link{}, err
+	}
+	given := workout.DigestOf([]byte(token))
+	var found Link
+	for _, l := range all {
+		this := Link{l.Client, l.Made, l.Expires, l.Answers, l.Withdrawn}
+		if subtle.ConstantTimeCompare(given[:], l.Token[:]) == 1 {
+			found = this
+		}
+	}
+	if !found.Leads(on) {
+		return Link{}, errNoLink
+	}
+	return found, nil
+}
+
+// mostAnswers is how many messages a link takes on one day: more is no client.
+const mostAnswers = 10
+
+// AnswerByLink enters what a client wrote on their own page. It is read like a message that was pasted, and what may be a grave
+// sign is asked about like any other. What was read is returned.
+func (c *Coach) AnswerByLink(ctx context.Context, l Link, text string, on workout.Date) (Message, error) {
+	if !l.Answers {
+		return Message{}, errNoLink
+	}
+	r, err := c.book.Record(ctx, l.Client, on)
+	if err != nil {
+		return Message{}, err
+	}
+	came := 0
+	for _, n := range r.Notes {
+		if n.By == FromClient && n.Entered == on {
+			came++
+		}
+	}
+	if came >= mostAnswers {
+		return Message{}, fault.New(fault.Refused, "that is enough for one day; please tell your trainer yourself")
+	}
+	m, err := c.ReadMessage(ctx, l.Client, strings.ReplaceAll(text, "\r\n", "\n"), on, 0)
+	if err != nil {
+		return m, err
+	}
+	for i := range m.Notes {
+		m.Notes[i].By = cmp.Or(m.Notes[i].By, FromClient)
+	}
+	return c.EnterMessage(ctx, m, false, on)
+}

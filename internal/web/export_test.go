@@ -1,0 +1,4 @@
+package web
+
+// QRPicture lets tests read the picture of a link.
+var QRPicture = qrPicture
