@@ -33,7 +33,7 @@ func (b *Book) Backup(ctx context.Context, file string) error {
 	if err := os.Chmod(part, 0o600); err != nil {
 		return fmt.Errorf("back up to %s: %w", file, err)
 	}
-	if err := verified(ctx, dir); err != nil {
+	if err := verified(ctx, dir, nil); err != nil {
 		return fmt.Errorf("the backup was written but is not sound, so it was removed: %w", err)
 	}
 	if err := flush(part); err != nil {
@@ -59,8 +59,9 @@ func flush(path string) error {
 	return f.Sync()
 }
 
-// verified opens the book in a folder, brings it up to date and says everything that is wrong with it.
-func verified(ctx context.Context, dir string) error {
+// verified opens the book in a folder, brings it up to date, says everything that is wrong with it and does then with a
+// sound one.
+func verified(ctx context.Context, dir string, then func(context.Context, *Book) error) error {
 	b, err := Open(ctx, dir)
 	if err != nil {
 		return err
@@ -70,7 +71,10 @@ func verified(ctx context.Context, dir string) error {
 	for _, p := range problems {
 		all = append(all, fault.New(fault.Refused, "%s", p))
 	}
-	return errors.Join(err, errors.Join(all...), b.Close()) // closing writes what stands in the log beside the file
+	if err = errors.Join(err, errors.Join(all...)); err == nil && then != nil {
+		err = then(ctx, b)
+	}
+	return errors.Join(err, b.Close()) // closing writes what stands in the log beside the file
 }
 
 // Prepare copies a backup into a new folder beside the book, brings it up to date and verifies it. What it gives is
@@ -85,7 +89,7 @@ func Prepare(ctx context.Context, beside, backup string) (dir string, remove fun
 		err = copyFile(backup, filepath.Join(dir, FileName))
 	}
 	if err == nil {
-		err = verified(ctx, dir)
+		err = verified(ctx, dir, renew)
 	}
 	if err != nil {
 		remove()

@@ -2,6 +2,7 @@ package logbook_test
 
 import (
 	"fmt"
+	"path/filepath"
 	"testing"
 
 	"nextrung/internal/logbook"
@@ -86,5 +87,28 @@ func TestEveryChangeGivesAnotherVersion(t *testing.T) {
 	must(t, b.Untick(ctx, "Runa", record.PlanSent, day))
 	if ticks, err = b.Ticks(ctx, "Runa"); err != nil || len(ticks) != 0 {
 		t.Errorf("after taking it back: %v, %v", ticks, err)
+	}
+}
+
+// What was made from the book before a restore is not taken for what the restored one holds, after the same number of
+// changes either.
+func TestARestoredBookHasOtherVersions(t *testing.T) {
+	b, dir := crewed(t)
+	file := filepath.Join(t.TempDir(), "backup.db")
+	must(t, b.Backup(t.Context(), file))
+	change := func(mass float64) {
+		must(t, b.PutClient(t.Context(), record.Client{Name: "Runa", MassKG: mass}, workout.MustDate("2026-10-04")))
+	}
+	seen := map[logbook.Version]bool{versionOf(t, b, "Runa"): true}
+	for i := range 3 {
+		change(float64(60 + i))
+		seen[versionOf(t, b, "Runa")] = true
+	}
+	must(t, restored(t, b, dir, file))
+	for i := range 4 {
+		if v := versionOf(t, b, "Runa"); seen[v] {
+			t.Fatalf("after %d changes of the restored book, version %v was there before", i, v)
+		}
+		change(float64(70 + i))
 	}
 }
