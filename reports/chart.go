@@ -19,8 +19,9 @@ type chart struct {
 	Size    string // class of the height: "short", "low", "tall", "taller" or ""
 	Top     bool   // stands for itself and not within a section
 	Keys    []key
-	Option  json.RawMessage
 	Table   table
+	Drawn   []picture       // the picture, once for each width at which it is shown
+	Option  json.RawMessage // for the runtime; nil on a page without it
 }
 
 // key explains one mark of a chart.

@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"errors"
 	"fmt"
 	"html/template"
 	"math"
@@ -34,6 +35,7 @@ type decisionPage struct {
 	Doctor         bool     // the verdict is to see a doctor first, or Grave
 	Trained        string   // sessions since the sign
 	Short          *inShort
+	Distances      []distances
 	ScaleRule      string
 	Open, Met      []ruleGroup // rules not met or without enough data, and those that are met
 	MetCount       int
@@ -45,7 +47,7 @@ type decisionPage struct {
 	Feeling        *chart
 	Edges          []zoneRow
 	EdgesNote      string
-	Next           *nextWeek
+	Next, Accepted *nextWeek // as it stands, and if the trainer accepts the change that is recommended
 	Proposed       []proposedZones
 	Peaks          []string // above the maximum that the zones rest on
 	Beats          bool     // heart rate may lead
@@ -54,6 +56,7 @@ type decisionPage struct {
 	Aside          []asideRow
 	Decisions      []decisionRow
 	Older          string // how many decisions are left out
+	Stopped        string // why there is no plan, when that came to light later
 	Changed        string // what changed after the assessment or the last decision
 	Digest, Seal   string
 	Roster, Client string // links
@@ -73,23 +76,37 @@ type asideRow struct{ Day, Name, Why string }
 
 // Decision makes the trainer's page of one client. It loads the runtime from its own folder.
 func Decision(c Client) ([]byte, error) {
-	return withRuntime(func(s script) ([]byte, error) { return decision(c, s) })
+	p, err := decisionOf(c)
+	err = errors.Join(err, paint(wholeWidth, p.Zones, p.Minutes, p.Feeling), paint(halfWidth, p.Charts...), paint(halfWidth, p.MetCharts...))
+	if err != nil {
+		return nil, err
+	}
+	if p.frame, err = p.scripted(); err != nil {
+		return nil, err
+	}
+	p.frame = p.served("roster.html", c.Forms)
+	return render("decision.html", p)
 }
 
-func decision(c Client, s script) ([]byte, error) {
+func decisionOf(c Client) (decisionPage, error) {
 	a := c.Assessment
 	p := decisionPage{
-		Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage), Icon: verdictIcon(a.Verdict),
+		frame: unscripted(c.Record.Client.Name + ": decision page of " + a.AsOf.Long()), Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage), Icon: verdictIcon(a.Verdict),
 		Word: wording.Capital(reasons.Standing(a)), More: verdictMore(c), Summary: summary(c), Robustness: reasons.Robustness(a.Robustness),
 		Decided: decidedText(c), Facts: facts(c), Open: ruleGroups(a.Reasons, false), Met: ruleGroups(a.Reasons, true), Next: nextOf(c),
-		Beats: beatsLead(c), Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Digest: a.Policy, Seal: sealText(c), Changed: changedNotice(c),
+		Beats: beatsLead(c), Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Digest: a.Policy, Seal: sealText(c), Stopped: c.Stopped, Changed: changedNotice(c),
 		Proposed: proposedOf(c), Peaks: record.Map(c.Peaks, proposal.Peak.Text), Roster: FileName("roster", ""), Client: FileName("progress", c.Record.Client.Name), care: careOf(a, signs.Trainer),
 	}
 	if a.To != nil { // "Advance to stage 2", but "Hold, repeat this week"
 		p.Word, p.More = p.Word+" "+p.More, ""
 	}
+	if c.IfAccepted != nil {
+		accepted := c
+		accepted.Next = c.IfAccepted
+		p.Accepted = nextOf(accepted)
+	}
 	p.Decisions, p.Older = decisionRows(c)
-	p.Doctor, p.Trained, p.Short, p.ScaleRule = is(a, record.Refer), trainedAfter(c), inShortOf(a), scaleRule
+	p.Doctor, p.Trained, p.Short, p.ScaleRule, p.Distances = is(a, record.Refer), trainedAfter(c), inShortOf(a), scaleRule, distancesOf(a.Reasons)
 	p.urgent(reasons.First(a))
 	for _, g := range p.Met {
 		p.MetCount += len(g.Rules)
@@ -98,11 +115,7 @@ func decision(c Client, s script) ([]byte, error) {
 		p.Memory = memoryNote
 	}
 	p.Edges, p.EdgesNote = edgeRows(c)
-	if err := p.draw(c); err != nil {
-		return nil, err
-	}
-	p.frame = s.beside(p.Name+": decision page of "+p.Date).served("roster.html", c.Forms)
-	return render("decision.html", p)
+	return p, p.draw(c)
 }
 
 func (p *decisionPage) draw(c Client) (err error) {
@@ -139,7 +152,7 @@ func (p *decisionPage) urgent(all []reasons.Urgent) {
 		return
 	}
 	p.Grave, p.Doctor, p.Icon, p.Word = true, true, icons["refer"], all[0].Head
-	p.More, p.Summary, p.Robustness, p.Short, p.Met = "", "", "", nil, nil
+	p.More, p.Summary, p.Robustness, p.Short, p.Met, p.Distances = "", "", "", nil, nil, nil
 	if p.Next != nil && p.Next.Sessions == "" {
 		p.Next = nil // the head says it all
 	}
@@ -176,8 +189,18 @@ func facts(c Client) []fact {
 	if d := lastRecording(c); d != 0 {
 		f.Value, f.More = d.Long(), ago(d, a.AsOf)
 	}
-	return append(out, f)
+	out = append(out, f)
+	for _, w := range c.Record.Client.Withdrawn {
+		if w.On > a.AsOf-withdrawnFor {
+			out = append(out, fact{"Taken off the record", wording.Capital(reasons.Withdrawn(w)), w.On.Long() + ": " + w.Because})
+		}
+	}
+	return out
 }
+
+// withdrawnFor is the number of days for which the page shows what no longer holds training back: as long as a clearance
+// counts.
+const withdrawnFor = 365
 
 func stageText(a record.Assessment) string {
 	if a.Stage == 0 {

@@ -70,8 +70,9 @@ func deskPages(page func(what, file string, b []byte, failed error)) error {
 	if _, err := c.Take(ctx, a, coach.Intake{On: asOf}); err != nil {
 		return err
 	}
-	page("desk.css", reports.ServedStyle, []byte(send(http.MethodGet, "/"+reports.ServedStyle, nil)), nil)
-	page("desk.js", reports.ServedScript, []byte(send(http.MethodGet, "/"+reports.ServedScript, nil)), nil)
+	for _, name := range []string{reports.ServedStyle, reports.ServedScript} {
+		page(name, name, []byte(send(http.MethodGet, "/"+name, nil)), nil)
+	}
 	page("roster on the desk", "desk-week.html", []byte(send(http.MethodGet, "/", nil)), nil)
 	page("roster on the desk, a row open", "desk-row.html", []byte(send(http.MethodPost, "/answers", url.Values{"client": {"Runa"}, "on": {asOf.String()}, "page": {"roster.html"},
 		"text": {"talking was so-so yesterday, 14\nknee a bit sore"}})), nil)

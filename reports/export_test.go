@@ -7,17 +7,31 @@ import (
 	"nextrung/internal/workout"
 )
 
-// leftOut stands for the runtime in the samples, which so change only with the pages.
-var leftOut = script{"charts.js", []byte("// the chart runtime stands here")}
+// Pages whose charts are not drawn, for tests of what they say.
 
-func ProgressSample(c Client) ([]byte, error) { return progress(c, leftOut) }
-
-func RehearsalSample(r rehearsal.Result, curves []rehearsal.Curve) ([]byte, error) {
-	return rehearsalWith(r, curves, leftOut)
+func ProgressSample(c Client) ([]byte, error) {
+	p, err := progressOf(c)
+	return undrawn("progress.html", p, err)
 }
 
-func DecisionSample(c Client) ([]byte, error) { return decision(c, leftOut) }
+func DecisionSample(c Client) ([]byte, error) {
+	p, err := decisionOf(c)
+	return undrawn("decision.html", p, err)
+}
 
 func WorkoutSample(r record.Recording, s heartrate.Series, w workout.Workout, c Client) ([]byte, error) {
-	return workoutWith(r, s, w, c, leftOut)
+	p, err := workoutOf(r, s, w, c)
+	return undrawn("workout.html", p, err)
+}
+
+func RehearsalSample(r rehearsal.Result, curves []rehearsal.Curve) ([]byte, error) {
+	p, err := rehearsalOf(r, curves)
+	return undrawn("rehearsal.html", p, err)
+}
+
+func undrawn[Page any](name string, p Page, err error) ([]byte, error) {
+	if err != nil {
+		return nil, err
+	}
+	return render(name, p)
 }

@@ -24,10 +24,6 @@ var icons = map[string]template.HTML{
 	"not-yet":        icon(`<circle cx="12" cy="12" r="8.5"/><path d="M8 12h8"/>`),
 	"tell-us":        icon(`<path d="M4 5h16v11h-8l-5 4v-4H4z"/><path d="M8.5 9h7M8.5 12h4"/>`),
 	"no":             icon(`<circle cx="12" cy="12" r="8.5"/><path d="m9 9 6 6M15 9l-6 6"/>`),
-	"rest":           icon(`<path d="M19 14.5A7.5 7.5 0 1 1 9.5 5a6 6 0 0 0 9.5 9.5z"/>`),
-	"away":           icon(`<path d="M4 17h16"/><path d="M6.5 17a5.5 5.5 0 0 1 11 0"/><path d="M12 4v4M4.5 8l2 2M19.5 8l-2 2"/>`),
-	"trained":        icon(`<path d="M3 13h4l2.5-6 4.5 11 2.5-5H21"/>`),
-	"reported":       icon(`<path d="M5 19l1-4L16 5l3 3L9 18z"/><path d="M14 7l3 3"/>`),
 	"bell":           icon(`<path d="M6 17h12l-1.5-2.5V10a4.5 4.5 0 0 0-9 0v4.5z"/><path d="M10.5 20h3"/>`),
 }
 

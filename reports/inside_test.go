@@ -294,7 +294,7 @@ func TestBetter(t *testing.T) {
 		{"another rule", reason("steady", 10, 2, 1), ""},
 	} {
 		client := Client{Assessment: record.Assessment{AsOf: on, Stage: 1, Reasons: []record.Reason{c.r}}}
-		if got := strings.Join(better(client), " "); got != c.want {
+		if got := strings.Join(record.Map(better(client), func(b improved) string { return b.Text }), " "); got != c.want {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}
 		client.Record.Client.Medicine = record.Slows

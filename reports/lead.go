@@ -39,6 +39,9 @@ func where(c Client) string {
 // has decided it. While there is an alarm nobody reads it.
 func lead(c Client) string {
 	a := c.Assessment
+	if c.Stopped != "" {
+		return "Something has come up since then. Don't train before you have spoken to your trainer."
+	}
 	if d := c.Record.Decided(a.AsOf); d != nil {
 		return decidedLead(c, *d)
 	}
@@ -52,14 +55,25 @@ func lead(c Client) string {
 	case record.Advance, record.Ease, record.StepBack:
 		return "Your trainer is looking at your last few weeks."
 	case record.NotAssessable:
-		switch {
-		case a.Unmet(policy.Adult):
-			return ""
-		case c.Next != nil && c.Next.Sessions == 0:
-			return "Your trainer has a few questions for you first."
-		}
-		return "We can't say yet. See below for what to record."
+		return openLead(c)
 	}
+	return heldLead(c)
+}
+
+// openLead says what is missing.
+func openLead(c Client) string {
+	switch {
+	case c.Assessment.Unmet(policy.Adult):
+		return ""
+	case c.Next != nil && c.Next.Sessions == 0:
+		return "Your trainer has a few questions for you first."
+	}
+	return "We can't say yet. See below for what to record."
+}
+
+// heldLead says what another week in the same stage is about.
+func heldLead(c Client) string {
+	a := c.Assessment
 	switch n := newIn(c); {
 	case a.Plan != nil && *a.Plan == record.Return && len(c.Weeks) > 0 && len(c.Weeks[len(c.Weeks)-1].Sessions) == 0:
 		return "When you are back, the first sessions are easy ones."

@@ -49,11 +49,13 @@ var licenceKinds = map[string][]string{
 	"github.com/rivo/uniseg":            {"MIT"},
 	"github.com/schollz/progressbar/v3": {"MIT"},
 	// Texts of parts: those that are none of the usual allow use and copying under their notice.
-	"gonum.org/v1/gonum":   {"BSD-3-Clause", "BSL-1.0", "MIT", "other: read it"},
-	"modernc.org/libc":     {"BSD-3-Clause", "MIT, BSD-3-Clause, public domain"},
-	"modernc.org/mathutil": {"BSD-3-Clause"},
-	"modernc.org/memory":   {"BSD-3-Clause", "other: read it"}, // the latter of a picture
-	"modernc.org/sqlite":   {"BSD-3-Clause", "public domain", "MIT", "Apache-2.0, MIT, BSD-3-Clause, MPL-2.0, public domain"},
+	"gonum.org/v1/gonum":     {"BSD-3-Clause", "BSL-1.0", "MIT", "other: read it"},
+	"modernc.org/libc":       {"BSD-3-Clause", "MIT, BSD-3-Clause, public domain"},
+	"modernc.org/libquickjs": {"BSD-3-Clause", "MIT"},
+	"modernc.org/quickjs":    {"BSD-3-Clause", "MIT"},
+	"modernc.org/mathutil":   {"BSD-3-Clause"},
+	"modernc.org/memory":     {"BSD-3-Clause", "other: read it"}, // the latter of a picture
+	"modernc.org/sqlite":     {"BSD-3-Clause", "public domain", "MIT", "Apache-2.0, MIT, BSD-3-Clause, MPL-2.0, public domain"},
 }
 
 func TestLicencesAreKnown(t *testing.T) {

@@ -26,6 +26,10 @@ type Client struct {
 	// Next is the plan that stands, nil when there is none; Known is the record as it was when the plan was made.
 	Next  *record.Prescription
 	Known record.Record
+	// IfAccepted is the plan that follows when the trainer accepts a recommended change; nil when none is recommended.
+	IfAccepted *record.Prescription
+	// Stopped says to the trainer what came to light after the day of the assessment and stops its week; "" for nothing.
+	Stopped string
 	// Proposed are the open proposals of other zones; only the trainer's pages show them.
 	Proposed []proposal.Proposal
 	Peaks    []proposal.Peak // above the maximum that the zones rest on
@@ -53,8 +57,7 @@ type frame struct {
 	Title  string
 	Policy string // the content security policy
 	Style  template.CSS
-	Inline template.JS // the runtime inside a page that must stand alone
-	Source string      // the name of the runtime beside a page
+	Source string // the name of the runtime beside a page
 	Forms  template.HTML
 	Rooms  []Room // where the trainer can go from a page that is served
 }
@@ -78,34 +81,15 @@ func servedPolicy() string {
 	return "default-src 'none'; script-src 'self'; style-src 'self' '" + hash(style) + "'; img-src 'self' data:; connect-src 'self'; base-uri 'none'; form-action 'self'"
 }
 
-// script is the runtime and the name of its file.
-type script struct {
-	name string
-	js   []byte
+// scripted lets a page load the runtime from its own folder, so that the trainer can point at the charts. On a page
+// opened from disk 'self' matches nothing, hence file:.
+func (f frame) scripted() (frame, error) {
+	name, _, err := Runtime()
+	f.Source, f.Policy = name, contentPolicy("'self' file:")
+	return f, err
 }
 
-// withRuntime makes a page that has charts.
-func withRuntime(page func(script) ([]byte, error)) ([]byte, error) {
-	name, js, err := Runtime()
-	if err != nil {
-		return nil, err
-	}
-	return page(script{name, js})
-}
-
-// alone makes the frame of a page that holds everything in itself.
-func (s script) alone(title string) frame {
-	js := strings.TrimSpace(string(s.js))
-	return frame{Title: title, Style: template.CSS(style), Inline: template.JS(js), Policy: contentPolicy("'" + hash(js) + "'")}
-}
-
-// beside makes the frame of a page that loads the runtime from its own folder. On a page opened
-// from disk 'self' matches nothing, hence file:.
-func (s script) beside(title string) frame {
-	return frame{Title: title, Style: template.CSS(style), Source: s.name, Policy: contentPolicy("'self' file:")}
-}
-
-// unscripted makes the frame of a page without charts.
+// unscripted makes the frame of a page that stands alone in one file.
 func unscripted(title string) frame {
 	return frame{Title: title, Style: template.CSS(style), Policy: contentPolicy("'none'")}
 }

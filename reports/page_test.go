@@ -365,7 +365,7 @@ func TestDoctorFirst(t *testing.T) {
 		t.Fatal(err)
 	}
 	page, text := string(p), words(p)
-	stop, drawn := strings.Index(page, signs.StopSigns()[0]), strings.Index(page, "data-for")
+	stop, drawn := strings.Index(page, signs.StopSigns()[0]), strings.Index(page, "<figure>")
 	if stop < 0 || drawn >= 0 && drawn < stop {
 		t.Error("a chart stands before the stop signs")
 	}
@@ -542,7 +542,7 @@ func TestEmptyClient(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%s: %v", what, err)
 		}
-		if strings.Contains(string(b), "data-for") {
+		if strings.Contains(string(b), "<figure>") {
 			t.Errorf("%s draws a chart of nothing", what)
 		}
 	}
@@ -572,7 +572,7 @@ func TestAway(t *testing.T) {
 		}
 		tab := newTab(t)
 		tab.open(file, view{width: 700})
-		if n := evaluate[int](tab, `[...document.querySelectorAll("#minutes svg text")].filter(x => x.textContent === "away").length`); n != 2 {
+		if n := evaluate[int](tab, `[...document.querySelectorAll("#minutes .at-wide text")].filter(x => x.textContent === "away").length`); n != 2 {
 			t.Errorf("the chart names %d weeks away, want 2", n)
 		}
 	})

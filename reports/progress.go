@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"errors"
 	"fmt"
 	"html/template"
 	"math"
@@ -24,14 +25,15 @@ type progressPage struct {
 	Lead    string        // what comes next, in one or two sentences
 	Alarm   *alarm        // comes first: then no chart and nothing cheerful comes before
 	Icon    template.HTML // of the alarm
-	Answers []answer
 	Next    *nextWeek
+	Better  []improved
 	Minutes *chart
+	Answers []answer
 	Days    []dayMark
 	DaysOf  string
+	Worth   []fact // worth noticing
 	Band    *chart
 	Feeling *chart // effort, for a client whose heart rate says little
-	Better  []string
 	Tips    []string
 	care
 }
@@ -44,49 +46,36 @@ type care struct {
 
 // dayMark is one day of the last week.
 type dayMark struct {
-	Day, Text string
-	Icon      template.HTML
-	Quiet     bool
+	Day, Minutes, Text string
+	Quiet, Reported    bool
 }
-
-// nextWeek is the prescription in the client's words.
-type nextWeek struct {
-	Days     string
-	Sessions string
-	Plan     []plannedDay
-	Said     []string // about the days
-	Targets  []prescription.Target
-	Notes    []string
-	Around   []string // the sessions: flexibility before, at home, what the client enjoys
-}
-
-// plannedDay is what to do on one or more days of next week.
-type plannedDay struct{ Days, What, How string }
 
 // Progress makes the client's page; it stands alone in one file.
 func Progress(c Client) ([]byte, error) {
-	return withRuntime(func(s script) ([]byte, error) { return progress(c, s) })
+	p, err := progressOf(c)
+	if err = errors.Join(err, paint(clientPage, p.Minutes, p.Band, p.Feeling)); err != nil {
+		return nil, err
+	}
+	return render("progress.html", p)
 }
 
-func progress(c Client, s script) ([]byte, error) {
+func progressOf(c Client) (progressPage, error) {
 	a := c.Assessment
 	p := progressPage{
-		frame: s.alone(c.Record.Client.Name + ": how it is going"), Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage),
+		frame: unscripted(c.Record.Client.Name + ": how it is going"), Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage),
 		Where: where(c), Lead: lead(c), Alarm: alarmOf(c), Icon: icons["refer"], Next: nextOf(c), Better: better(c), Tips: tips(c), care: careOf(a, signs.Client),
 	}
 	p.Days, p.DaysOf = dayMarks(c)
+	p.Worth = worth(c)
 	if p.Alarm != nil {
-		p.Rungs, p.Better = "", nil
+		p.Rungs, p.Better, p.Worth = "", nil, nil
 		if n := p.Next; n != nil && n.Sessions == "" {
 			p.Next, p.Tips = nil, nil // the alarm says it all
 		}
 	} else {
 		p.Answers = answers(c)
 	}
-	if err := p.draw(c, known(c.Weeks)); err != nil {
-		return nil, err
-	}
-	return render("progress.html", p)
+	return p, p.draw(c, known(c.Weeks))
 }
 
 func (p *progressPage) draw(c Client, weeks []record.Week) (err error) {
@@ -96,8 +85,10 @@ func (p *progressPage) draw(c Client, weeks []record.Week) (err error) {
 	if p.Minutes, err = minutesChart("minutes", weeks, minutesCaption(weeks)); err != nil {
 		return err
 	}
+	p.Minutes.Title = minutesHead(weeks)
 	switch {
 	case p.Alarm != nil: // nothing about how well it went
+		p.Minutes.Title = headless
 	case !beatsLead(c):
 		p.Feeling, err = effortChart("feeling", weeks)
 	default:
@@ -125,6 +116,20 @@ func known(weeks []record.Week) []record.Week {
 	return nil
 }
 
+const headless = "Your minutes, week by week"
+
+// minutesHead is what the minutes show, in a line; a longer week only where it is longer by a tenth.
+func minutesHead(weeks []record.Week) string {
+	first, last := math.Round(weeks[0].Minutes), math.Round(weeks[len(weeks)-1].Minutes)
+	switch {
+	case last == 0:
+		return headless
+	case first > 0 && last >= 1.1*first:
+		return fmt.Sprintf("From %s to %s minutes a week", wording.Number(first), wording.Number(last))
+	}
+	return wording.Number(last) + " minutes in the last week"
+}
+
 func minutesCaption(weeks []record.Week) string {
 	last := weeks[len(weeks)-1]
 	switch {
@@ -143,35 +148,6 @@ func minutesCaption(weeks []record.Week) string {
 	return text
 }
 
-// weekOf is next week laid over its days; nil when there is nothing to say of it.
-func weekOf(c Client) *prescription.Week {
-	if n := c.Next; n == nil || n.Sessions == 0 && len(n.Notes) == 0 {
-		return nil
-	}
-	known := c.Known
-	if known.Client.Name == "" {
-		known = c.Record
-	}
-	return new(prescription.Lay(*c.Next, known, c.Assessment))
-}
-
-// nextOf puts the prescription into the client's words; nil when it says nothing.
-func nextOf(c Client) *nextWeek {
-	w := weekOf(c)
-	if w == nil {
-		return nil
-	}
-	n := &nextWeek{
-		Days: days(w.From, w.To), Sessions: w.Size(), Targets: w.Targets, Notes: w.Said(), Around: w.Around(),
-	}
-	n.Plan = record.Map(w.Groups(), func(g prescription.Group) plannedDay { return plannedDay{g.Days, g.What(), g.How()} })
-	if free := w.Free(); free != "" {
-		n.Said = append(n.Said, free)
-	}
-	n.Said = append(n.Said, w.Unkept...)
-	return n
-}
-
 // dayMarks says of each day of the last week what is known of it.
 func dayMarks(c Client) ([]dayMark, string) {
 	if len(c.Weeks) == 0 {
@@ -180,9 +156,9 @@ func dayMarks(c Client) ([]dayMark, string) {
 	w := c.Weeks[len(c.Weeks)-1]
 	var out []dayMark
 	for d := w.From; d <= w.To; d++ {
-		m := dayMark{Day: d.Time().Format("Mon 2"), Text: "rest", Icon: icons["rest"], Quiet: true}
+		m := dayMark{Day: d.Time().Format("Mon 2"), Text: "rest", Quiet: true}
 		if c.Record.Paused(d) { // sessions of the day stand in its place
-			m.Text, m.Icon = "away", icons["away"]
+			m.Text = "away"
 		}
 		var total float64
 		var modes []workout.Mode
@@ -198,9 +174,9 @@ func dayMarks(c Client) ([]dayMark, string) {
 			}
 		}
 		if total > 0 {
-			m.Text, m.Icon, m.Quiet = wording.Number(math.Round(total))+" min "+wording.List(what), icons["trained"], false
+			m.Minutes, m.Text, m.Quiet = wording.Number(math.Round(total)), wording.List(what), false
 			if !recorded {
-				m.Text, m.Icon = m.Text+", "+notRecorded, icons["reported"]
+				m.Text, m.Reported = m.Text+", "+notRecorded, true
 			}
 		}
 		out = append(out, m)
@@ -257,7 +233,7 @@ func ProgressText(c Client) string {
 			line(minutesCaption(weeks))
 		}
 		for _, s := range better(c) {
-			line(s)
+			line(s.Text)
 		}
 	}
 	n := weekOf(c)

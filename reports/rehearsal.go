@@ -46,12 +46,25 @@ type curveSet struct {
 
 // Rehearsal makes the page of a rehearsal, which stands alone in one file. Curves may be nil.
 func Rehearsal(r rehearsal.Result, curves []rehearsal.Curve) ([]byte, error) {
-	return withRuntime(func(s script) ([]byte, error) { return rehearsalWith(r, curves, s) })
+	p, err := rehearsalOf(r, curves)
+	if err != nil {
+		return nil, err
+	}
+	if err := paint(pageAlone, p.Ways); err != nil {
+		return nil, err
+	}
+	for _, set := range p.Curves {
+		if err := paint(halfAlone, set.Charts...); err != nil {
+			return nil, err
+		}
+	}
+	return render("rehearsal.html", p)
 }
 
-func rehearsalWith(r rehearsal.Result, curves []rehearsal.Curve, s script) ([]byte, error) {
+func rehearsalOf(r rehearsal.Result, curves []rehearsal.Curve) (rehearsalPage, error) {
 	whole := r.Ways[0].Groups[0].Counts
 	p := rehearsalPage{
+		frame: unscripted("A rehearsal of the policy"),
 		Facts: []fact{
 			{"Invented clients", fmt.Sprint(r.Clients), fmt.Sprintf("%d weeks each", r.Weeks)},
 			{"Seed", fmt.Sprint(r.Seed), "the same seed gives the same clients"},
@@ -70,7 +83,7 @@ func rehearsalWith(r rehearsal.Result, curves []rehearsal.Curve, s script) ([]by
 	}
 	var err error
 	if p.Ways, err = waysChart(r.Ways); err != nil {
-		return nil, err
+		return p, err
 	}
 	standAlone(p.Ways)
 	for i, title := range []string{"Other thresholds in stage 1", "Other thresholds in stage 2"} {
@@ -81,7 +94,7 @@ func rehearsalWith(r rehearsal.Result, curves []rehearsal.Curve, s script) ([]by
 			}
 			drawn, err := curveChart(c)
 			if err != nil {
-				return nil, err
+				return p, err
 			}
 			set.Charts = append(set.Charts, drawn)
 		}
@@ -89,8 +102,7 @@ func rehearsalWith(r rehearsal.Result, curves []rehearsal.Curve, s script) ([]by
 			p.Curves = append(p.Curves, set)
 		}
 	}
-	p.frame = s.alone("A rehearsal of the policy")
-	return render("rehearsal.html", p)
+	return p, nil
 }
 
 func aimOf(a rehearsal.Aim) aim {

@@ -21,6 +21,7 @@ type ruleGroup struct {
 
 // ruleRow is one rule applied, finished for reading.
 type ruleRow struct {
+	ID         string // its place on the page
 	Name, Text string
 	Source     string
 	Observed   string
@@ -53,7 +54,7 @@ func ruleGroups(all []record.Reason, met bool) []ruleGroup {
 }
 
 func ruleRowOf(r record.Reason) ruleRow {
-	row := ruleRow{Name: wording.Capital(ruleName(r)), Text: reasons.Text(r.Says), Source: sourceText(r), Threshold: askedInUnit(r), How: howObserved(r)}
+	row := ruleRow{ID: "row-" + string(r.Rule), Name: wording.Capital(ruleName(r)), Text: reasons.Text(r.Says), Source: sourceText(r), Threshold: askedInUnit(r), How: howObserved(r)}
 	if r.Observed != nil {
 		row.Observed = reasons.Value(*r.Observed, r)
 	}

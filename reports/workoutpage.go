@@ -2,6 +2,7 @@ package reports
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -36,10 +37,17 @@ type workoutPage struct {
 
 // Workout makes the page of one workout. It loads the runtime from its own folder.
 func Workout(rec record.Recording, s heartrate.Series, w workout.Workout, c Client) ([]byte, error) {
-	return withRuntime(func(js script) ([]byte, error) { return workoutWith(rec, s, w, c, js) })
+	p, err := workoutOf(rec, s, w, c)
+	if err = errors.Join(err, paint(wholeWidth, p.Trace), paint(halfWidth, p.ZoneTimes, p.Falls)); err != nil {
+		return nil, err
+	}
+	if p.frame, err = p.scripted(); err != nil {
+		return nil, err
+	}
+	return render("workout.html", p)
 }
 
-func workoutWith(rec record.Recording, s heartrate.Series, w workout.Workout, c Client, js script) ([]byte, error) {
+func workoutOf(rec record.Recording, s heartrate.Series, w workout.Workout, c Client) (workoutPage, error) {
 	m := rec.Measured
 	if !beatsLead(c) { // a rate under such a medicine fits no zone and no rule
 		m.Zones, m.Edges, m.Recoveries, m.Drift, m.Check = nil, nil, nil, physiology.Drift{}, nil
@@ -56,6 +64,7 @@ func workoutWith(rec record.Recording, s heartrate.Series, w workout.Workout, c 
 	if rec.Date == 0 {
 		p.Date = "date not recorded"
 	}
+	p.frame = unscripted(p.Name + ": " + p.Activity + ", " + p.Date)
 	remarks := slices.Concat(w.Remarks, s.Remarks, m.Remarks)
 	for i, r := range remarks {
 		if !slices.ContainsFunc(remarks[:i], r.Equal) {
@@ -64,19 +73,18 @@ func workoutWith(rec record.Recording, s heartrate.Series, w workout.Workout, c 
 	}
 	var err error
 	if p.Trace, err = traceChart("trace", s, w, m); err != nil {
-		return nil, err
+		return p, err
 	}
 	if m.Zones != nil {
 		if p.ZoneTimes, err = zoneTimeChart("zone-times", *m.Zones); err != nil {
-			return nil, err
+			return p, err
 		}
 	}
 	if p.Falls, err = fallChart("falls", s, m.Recoveries); err != nil {
-		return nil, err
+		return p, err
 	}
 	standAlone(p.Trace, p.ZoneTimes, p.Falls)
-	p.frame = js.beside(p.Name + ": " + p.Activity + ", " + p.Date)
-	return render("workout.html", p)
+	return p, nil
 }
 
 func workoutFacts(m physiology.Measurements) []fact {

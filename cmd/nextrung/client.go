@@ -48,6 +48,7 @@ func (c *clientAdd) Run(ctx context.Context, cli *commands, s *surroundings) err
 		for _, q := range signs.Screening() {
 			s.say("  %s", q.Text)
 		}
+		s.say("  %s", signs.ToldNotToTrain.Question())
 		s.say("and about exercise so far, known disease and medicines. Then enter the answers: `nextrung client set %q --screened DATE --active yes|no --disease ... --signs ... --medicine ...`.", client.Name)
 	}
 	return askAtOnce(ctx, co, s, client.Name)
@@ -119,7 +120,8 @@ func (c *clientList) Run(ctx context.Context, co *coach.Coach, s *surroundings) 
 
 type clientForget struct {
 	ofClient
-	Yes bool `help:"Really remove everything about this client; this cannot be undone."`
+	Yes  bool `help:"Really remove everything about this client; this cannot be undone."`
+	Open bool `name:"although-open" help:"Also while a sign, a referral or a missing clearance waits for a doctor."`
 }
 
 func (clientForget) Help() string { return "Example: nextrung client forget Runa --yes" }
@@ -128,9 +130,12 @@ func (c *clientForget) Run(ctx context.Context, co *coach.Coach, s *surroundings
 	if !c.Yes {
 		return misuse("this removes every recording, note and decision of %s for good; add --yes if you mean it", c.Name)
 	}
-	if err := co.Forget(ctx, c.Name); err != nil {
+	if err := co.Forget(ctx, c.Name, s.today(), c.Open); err != nil {
 		return err
 	}
 	s.say("Everything about %s is removed.", c.Name)
+	if c.Open {
+		s.say("Nothing is left of what was open. Before %s trains with you again: ask the screening questions, and whether a doctor has cleared them.", c.Name)
+	}
 	return nil
 }

@@ -36,6 +36,7 @@ type facts struct {
 	Clearance  string   `help:"Day of a doctor's clearance for exercise." placeholder:"DATE"`
 	Conditions string   `help:"Conditions that need special care: none, or pregnant, pacemaker, irregular-rhythm, insulin, asthma." placeholder:"LIST"`
 	Confirmed  string   `help:"Facts that look wrong and that you have checked: none, or hr-rest, hr-max, born, disease, pregnant, active." placeholder:"LIST"`
+	Because    string   `help:"Who said so, when a disease, a medicine, a condition or a doctor's limit no longer holds." placeholder:"TEXT"`
 	State      string   `help:"active, maintaining, recovery or finished." placeholder:"WORD"`
 	Goal       string   `help:"The client's goal." placeholder:"TEXT"`
 	Days       string   `help:"Days a week the client can train." placeholder:"N"`

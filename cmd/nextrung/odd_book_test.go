@@ -304,8 +304,8 @@ func (x odd) outing(ctx context.Context, c *coach.Coach, week, n, of int, plan w
 	return err
 }
 
-// oddBook plays the odd book week by week, and calls seen at the end of each of the weeks.
-func oddBook(t *testing.T, weeks int, seen func(dir string, week int)) {
+// oddBook plays an odd book week by week, and calls seen at the end of each of the weeks.
+func oddBook(t *testing.T, crew []odd, weeks int, seen func(dir string, week int)) {
 	t.Helper()
 	ctx, dir := context.Background(), filepath.Join(t.TempDir(), "book")
 	c, err := coach.Open(ctx, dir)
@@ -313,7 +313,6 @@ func oddBook(t *testing.T, weeks int, seen func(dir string, week int)) {
 		t.Fatal(err)
 	}
 	defer c.Close()
-	crew := oddCrew()
 	for _, x := range crew {
 		if err := c.AddClient(ctx, x.client(), oddBegan); err != nil {
 			t.Fatal(err)

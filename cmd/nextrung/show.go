@@ -158,6 +158,9 @@ func showHealth(s *surroundings, c record.Client) {
 	for _, fact := range slices.Sorted(maps.Keys(c.Dated)) {
 		s.say("%s: since %s, entered on %s", strings.ReplaceAll(fact, "_", " "), c.Dated[fact].From.Long(), c.Dated[fact].Entered.Long())
 	}
+	for _, w := range c.Withdrawn {
+		s.say("taken off the record on %s: %s (%s)", w.On.Long(), reasons.Withdrawn(w), w.Because)
+	}
 	cleared := ""
 	if c.Clearance != 0 {
 		cleared = c.Clearance.Long()

@@ -158,8 +158,8 @@ func (c *assessCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 		if err != nil {
 			return err
 		}
-		if stopped {
-			s.say("\nNo sessions: something entered since %s stops them. See nextrung assess %q", c.AsOf.Long(), c.Name)
+		if stopped != nil {
+			s.say("\nNo sessions: something entered since %s stops them. %s See nextrung assess %q", c.AsOf.Long(), wording.Capital(stopped.What), c.Name)
 		} else if a.GraveSign() == nil && a.Doubt() == nil {
 			printNext(s, standings[0])
 		}

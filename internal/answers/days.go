@@ -18,7 +18,7 @@ const oldest = 28
 
 const (
 	monthNames = `jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?`
-	dayNames   = `mon(?:day)?|tue(?:s(?:day)?)?|wed(?:nesday|s)?|thu(?:rs?(?:day)?)?|fri(?:day)?|sat(?:urday)?|sun(?:day)?`
+	dayNames   = `mon(?:day)?|tue(?:s(?:day)?)?|wed(?:nesday|n|s)?|thu(?:rs?(?:day)?)?|fri(?:day)?|sat(?:urday)?|sun(?:day)?`
 )
 
 // The spellings of days.
@@ -27,6 +27,7 @@ var (
 	stamp = regexp.MustCompile(`(?i)^\s*\[?(\d{1,4})[./-](\d{1,2})[./-](\d{2,4}),?\s+(?:at\s+)?\d{1,2}:\d{2}(?::\d{2})?\s*(?:[ap]m)?\]?(?:\s+-)?(?:\s|$)`)
 	// unclearBefore are words after which a day is not the day that a clause is about.
 	unclearBefore = regexp.MustCompile(`(?i)\b(?:than|like|as|since|until|till|before|after|from|to|next|last|through|every|each|except|not|both|all)\s+(?:the\s+)?$`)
+	goingOn       = re(`\b(?:after|since|from)\s+$`) // "Thu 12, wheezy since Thu"
 	// counted are words after which the number before them is not a day.
 	counted = regexp.MustCompile(`(?i)^ *(?:interval|bout|lap|km|mile|half|set|hill|time|minute|round|session|week|floor|one)`)
 	noDay   = map[string]*regexp.Regexp{
@@ -41,7 +42,7 @@ var (
 	// scope are words for all of the week's sessions.
 	scope    = re(`\b(?:for |in |on )?(both|all|each|every)\b(?:\s+(?:of (?:them|these|those)\b|round\b|(?:the |my |these |of (?:the|my|these) )?([2-7]|two|three|four|five|six|seven)?\s*(?:of them|walks?|runs?|rides?|rows?|sessions?|workouts?|trainings?|days?|times?|time|one|go)\b|(two|three|four|five)\b))?(?:\s+(?:this|of the) week\b)?`)
 	allOfOne = re(`\b(?:time|day|one|go|walk|run|ride|row|session|workout|training)$`) // "all the time"
-	sunIs    = regexp.MustCompile(`(?i)(?:^\W*|[,;.!?:\n(\x000-9/|–-]\s*|\b(?:on|and|n)\s+)$`)
+	sunIs    = regexp.MustCompile(`(?i)(?:^\W*|[,;.!?:\n(\x000-9/|–-]\s*|\b(?:on|and|n|easy|hard|` + digits + `)\s+)$`)
 )
 
 // dayForms are the ways of writing a day.
@@ -54,6 +55,7 @@ var dayForms = []form{
 	{re(`\b(\d{1,2})/(\d{1,2})(?:/(\d{4}|\d{2}))?\b`), (*parser).slashed},
 	{re(`\b(` + dayNames + `)\b(?:['’]s\b)?`), (*parser).weekday},
 	{re(`\b\pL{3,11}\b`), (*parser).misspelt},
+	{re(`(?:^|[,.;/])\s*([mtwfs])\b`), (*parser).initial},
 	{scope, (*parser).scoped},
 	{re(`\b(?:the\s+)?(\d{1,2})(?:st|nd|rd|th)\b`), (*parser).ordinal},
 	{re(`\b(?:(day before yesterday)|(yesterday)|today|this (?:morning|afternoon|evening)|(last night)|([2-6]|two|three|four|five|six) days ago)(?:['’]s)?\b`), (*parser).relative},
@@ -112,18 +114,26 @@ func (p *parser) weekday(m match) (item, bool) {
 	return it, ok
 }
 
+// initial is the one session's day of the week with this first letter, before an effort: "M: 12".
+func (p *parser) initial(m match) (item, bool) {
+	days := record.Keep(p.sessionsSince(7), func(d workout.Date) bool { return strings.EqualFold(d.Time().Format("Mon")[:1], m.group(1)) })
+	if len(days) != 1 {
+		return item{}, false
+	}
+	return item{day: days[0], weekday: true}, effortAhead.Match(p.mask[m.to:])
+}
+
+var effortAhead = re(`^\s*[:=-]?\s*(?:[6-9]|1[0-9]|20)\b`)
+
 // lastDay is the last day of a name up to the message.
 func (p *parser) lastDay(name string) workout.Date {
 	day := strings.Index("sunmontuewedthufrisat", strings.ToLower(name[:3])) / 3
 	return p.On - workout.Date((int(p.On.Time().Weekday())-day+7)%7)
 }
 
-// misspelt reads the name of a weekday, or "easy", with one typing error.
+// misspelt reads the name of a weekday with a typing error or in another language.
 func (p *parser) misspelt(m match) (item, bool) {
 	name := corrected(strings.ToLower(m.group(0)))
-	if name == "easy" && !strings.EqualFold(name, m.group(0)) {
-		return item{what: feltWord, note: record.Note{Talk: record.TalkComfortable}}, true
-	}
 	return item{day: p.lastDay(name), weekday: true}, strings.HasSuffix(name, "day") && dayStarts.MatchString(name)
 }
 
@@ -211,6 +221,9 @@ func (p *parser) slashed(m match) (item, bool) {
 		if !isRecent || ratingBefore.Match(before) || named != nil && p.lastDay(string(named[1])).Time().Weekday() != dayFirst.day.Time().Weekday() {
 			return item{}, false // read with the other ratings
 		}
+		if p.heads(dayFirst.day, m) {
+			return dayFirst, true
+		}
 		question = fmt.Sprintf(askDayOrRating, second)
 	case !ok && !okToo:
 		return item{}, false
@@ -222,6 +235,11 @@ func (p *parser) slashed(m match) (item, bool) {
 		question = fmt.Sprintf(askIsDay, monthFirst.day.Short())
 	}
 	return item{what: isDoubt, question: question}, true
+}
+
+// heads says that a day with a session stands before all that is said of it: "3/10: effort 12".
+func (p *parser) heads(day workout.Date, m match) bool {
+	return p.session(day) != nil && clauseStart.Match(p.before(0, m.from)) && strings.HasPrefix(p.text[m.to:], ":")
 }
 
 // ofAll says that a bare "all" or "every" stands for the sessions: at the start of a clause, with what it is
@@ -274,9 +292,23 @@ var (
 	replaced = re(`^[ ,]*$`)
 )
 
+// passRepeated takes no notice of a day that is named again: "Thu 12, wheezy since Thu".
+func (p *parser) passRepeated(items []item) {
+	var day workout.Date
+	for i, it := range items {
+		switch {
+		case it.what == isDay:
+			day = it.day
+		case it.what == isDoubt && it.weekday && it.day == day && goingOn.Match(p.before(0, it.from)):
+			items[i] = item{from: it.from, to: it.to, what: isStamp, says: it.says}
+		}
+	}
+}
+
 // joinDays makes one day of a weekday and a date that stand together, a list of "Mon and Wed", the later
 // of "Mon, no wait, Tue", and a question of other days.
 func (p *parser) joinDays(items []item) []item {
+	p.passRepeated(items)
 	var out []item
 	for _, it := range items {
 		n := len(out)
@@ -292,7 +324,8 @@ func (p *parser) joinDays(items []item) []item {
 			continue
 		}
 		before, gap := out[n-1], p.mask[out[n-1].to:it.from]
-		if n > 1 && strings.ContainsAny(string(gap), ",.") && out[n-2].answers() && trailing.Match(p.mask[out[n-2].to:before.from]) {
+		both := len(before.also) > 0 && strings.Contains(string(gap), ".") // "I did both. Tuesday was 12"
+		if both || n > 1 && strings.ContainsAny(string(gap), ",.") && out[n-2].answers() && trailing.Match(p.mask[out[n-2].to:before.from]) {
 			out = append(out, it) // "12 on Wed, Sat 13"
 			continue
 		}

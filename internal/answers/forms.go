@@ -173,12 +173,12 @@ func re(pattern string) *regexp.Regexp { return regexp.MustCompile(`(?i)` + patt
 // morning" belongs to the pulse.
 var measured = []form{
 	{stamp, (*parser).sent},
-	{re(`\b(?:i['’]d|i would|would) (?:say|give|call|rate|put|guess)(?: (?:it|that|this))?\b`), always(item{what: isStamp})},
+	{re(`\b(?:i['’]?d|i would|would|i['’]?ll|let['’]?s) (?:say|give|call|rate|put|guess|go (?:for|with))(?: (?:it|that|this))?\b`), always(item{what: isStamp})},
 	{re(`\b(?:it['’]?s |it is )?(?:hard|difficult|impossible) to (?:say|tell|judge|know)\b`), always(item{what: isRemark, means: "not known"})},
 	{re(`^\s*[1-9][.)]\s+`), func(p *parser, m match) (item, bool) { // a list of days
 		return item{what: isStamp}, dayStarts.Match(p.mask[m.to:])
 	}},
-	{re(`\bor so\b`), always(item{what: isStamp})},
+	{re(`\b(?:or so|of course|comma|full stop|question mark|new line)\b`), always(item{what: isStamp})},
 	{re(`(?:^|[.,;(]\s*|\bhow )hard\s*[:=]\s*` + num + `(?:` + outOf + `)?`), func(p *parser, m match) (item, bool) {
 		return item{what: isNumber, about: AboutEffort, number: number{value: m.num(1), of: scaleOf(m.group(2))}}, true
 	}},
@@ -191,6 +191,8 @@ var measured = []form{
 	}},
 	{re(air + `(?:c|celsius|centigrade)\b`), func(_ *parser, m match) (item, bool) { return heat(m, false), true }},
 	{re(air + `(?:f|fahrenheit)\b`), func(_ *parser, m match) (item, bool) { return heat(m, true), true }},
+	{re(`\b(?:hot|warm|heat|boiling|sweltering|humid|muggy|room|gym|indoors|inside)\b[\s,:-]*(?:it was |about |around |with )*((?:2[0-9]|3[0-5])(?:[.,][0-9])?)\s*(?:°|º|degrees?\b|deg\b)`),
+		func(_ *parser, m match) (item, bool) { return heat(m, false), true }}, // so many °F are cold
 	{re(`\b[0-9]{1,3}(?:[.,][0-9])?\s*(?:°|º|degrees?\b|deg\b)`), doubt(askUnit)},
 	{re(`\b(?:` + pulseHead + `|` + pulseWord + `)\b` + copula + `[0-9]{2,3}(?:\s*(?:,|/|&|and|-)\s*[0-9]{2,3}\b)+` + bpmAfter), doubt(askMornings)},
 	{re(`\b(` + pulseHead + `)` + copula + num + bpmAfter + `\b`), func(p *parser, m match) (item, bool) {
@@ -202,14 +204,14 @@ var measured = []form{
 	}},
 	{re(`\b(?:` + pulseHead + `|pulse)s?\b`), always(item{what: isPulseHead, means: "resting heart rate"})},
 	{re(`\b(?:` + effortLabel + `)` + copula + `(?:between\s+)?` + anyNum + between + anyNum + `(?:` + outOf + `\b)?`), (*parser).between},
-	{re(`\b(?:(?:exactly|about|pretty much|much) )?(?:the )?(?:same|ditto|likewise)(?: (?:again|thing|here|for))?\b(?:\s+(?:as|like)\s+(?:on\s+)?(` + dayNames + `)\b)?`), (*parser).same},
+	{re(`\b(?:(?:exactly|about|pretty much|much) )?(?:the )?(?:same|ditto|likewise)(?: (?:again|thing|here|for))?\b(?:\s+(?:as|like)\s+(?:on\s+)?(` + dayNames + `)\b)?(?: in every (?:way|respect)\b)?`), (*parser).same},
 	{re(`\b(?:no,? (?:wait|sorry)|(?:sorry|wait),? (?:no|i mean)|sorry|wait|oops|scratch that|make (?:that|it)|i meant?|correction|i mean|or rather)\b`), always(item{what: isCorrection})},
 }
 
 // valued are the forms of the other answers, read behind the days.
 var valued = []form{
 	{re(`\b` + num + `\s*(?:bpm|beats(?: (?:a|per) min(?:ute)?)?)\b`), doubt(askResting)},
-	{re(`\b` + amount + `\s*(?:` + times + `|` + lengths + `|` + counts + `|` + weights + `)\b|` + clockTime + `|\b[0-9]{1,3}\s*%`), func(_ *parser, m match) (item, bool) {
+	{re(`\b[0-9]{1,2}\s*[x×]\s*[0-9]{1,4}\s*(?:` + times + `|` + lengths + `)?\b|\b` + amount + `\s*(?:` + times + `|` + lengths + `|` + counts + `|` + weights + `)\b|` + clockTime + `|\b[0-9]{1,3}\s*%`), func(_ *parser, m match) (item, bool) {
 		rating := len(m.group(0)) == 2 && strings.ContainsAny(m.group(0)[:1], "12345") && m.group(0)[1] == 's' // "5s all round"
 		return item{what: isRemark, means: "time, length or amount; not an answer to a question"}, !rating
 	}},
@@ -223,7 +225,9 @@ var valued = []form{
 var spoken = []form{
 	{re(`\b(?:loved (?:it|every minute(?: of it)?)|enjoyed (?:it|myself)|really enjoyed it|liked it|hated it|(?:great|good|big|so much) fun|fun|no fun|boring|bored|disliked it|did(?:n['’]?t| not) (?:like|enjoy) it)\b|[⭐★]+`), always(item{what: enjoyWord})},
 	{re(`\b(?:no exertion at all|extremely (?:light|hard)|very,? very (?:light|hard|easy)|not (?:(?:so|too|very|that) )?(?:easy|hard)|(?:` + degree +
-		`)\s+(?:light|hard|easy|heavy|tough|comfortable)|somewhat hard|light|hard|heavy|maximal exertion|maximal|easy peasy|easily|comfortably|easy|ez|tough|moderate|exhausting|comfortable|comfy|not possible|impossible|no)\b`), (*parser).feltWords},
+		`)\s+(?:light|hard|easy|heavy|tough|comfortable)|somewhat hard|light|hard|heavy|maximal exertion|maximal|easy peasy|easily|comfortably|easy|ez|tough|moderate|exhausting|comfortable|comfy|not possible|impossible|no (?:way|chance)|nope|no)\b`), (*parser).feltWords},
+	{re(`\b(?:yes|yep|yeah|ok|okay|fine|good|talk|talking|chatting)\b`), (*parser).midWord},
+	{re(`\b\pL{3,9}\b`), (*parser).misfelt},
 	{re(`[~≈]?(?:\b|\b(` + effortLabel + `|` + enjoyLabel + `))(?:([0-9]{1,3}(?:\.[0-9])?)(?:ish|s)?|(` + digits + `)(?:-?ish)?\b)(?:` + outOf + `)?`), (*parser).figures},
 	{regexp.MustCompile(`[^\s,;!?()\x00]*[0-9][^\s,;!?()\x00]*`), doubt(askNumber)},
 }

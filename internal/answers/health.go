@@ -118,7 +118,7 @@ var (
 	complaint = regexp.MustCompile(`(?i)\b(?:` + helpers + `\s+)?` + noes + `\s+(?:` + within + `\s+)*?` + complaints + `\b(?:\s+(?:or|nor)\s+` + complaints + `\b)*|\b` +
 		complaints + `(?:\s*[?:]|\s+[-–—])\s*` + saysNo + `\b`)
 	// nothingWrong are phrases that say that all was well.
-	nothingWrong = regexp.MustCompile(`(?i)\b(?:slept (?:well|fine|ok|good)|(?:good sleep|sleep(?: was)? (?:good|fine|ok))|all (?:good|fine|well)|nothing (?:else|special|to report)|(?:feel|feeling|felt) (?:good|fine)|(?:felt|feeling) great)\b`)
+	nothingWrong = regexp.MustCompile(`(?i)\b(?:slept (?:well|fine|ok|good)|(?:good sleep|sleep(?: was)? (?:good|fine|ok))|all (?:good|fine|well)|back to normal|nothing (?:else|special|to report)|(?:feel|feeling|felt) (?:good|fine)|(?:felt|feeling) great)\b`)
 	notBefore    = regexp.MustCompile(`(?i)(?:\b(?:no|not|never|hardly|barely|scarcely|nothing)|n['’]?t)\s+$`)
 )
 

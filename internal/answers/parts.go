@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"nextrung/internal/record"
+	"nextrung/internal/workout"
 )
 
 // guess is what a number or a word may answer: the question, and what would be entered.
@@ -44,11 +45,18 @@ const (
 // settleParts settles what the numbers and words of a message mean, part by part.
 func (p *parser) settleParts(clauses []clause) {
 	var x part
+	of := map[workout.Date]part{}
 	for i := range clauses {
 		c := &clauses[i]
 		if i > 0 && (c.fresh || c.day != clauses[i-1].day) {
 			p.assign(x)
-			x = part{}
+			of[clauses[i-1].day] = x
+			next := part{}
+			if x.correcting { // "Correction: Wed was 14, not 15"
+				next = of[c.day]
+				next.correcting = true
+			}
+			x = next
 		}
 		p.gather(&x, c)
 	}
@@ -168,6 +176,7 @@ func (p *parser) assign(x part) {
 			a.it.what, a.it.means = isStamp, "the day of the month"
 		case top[i].about != "":
 			a.it.what, a.it.note, a.it.means = isValue, top[i].item.note, top[i].item.means
+			x.answers[i].may = top[i : i+1]
 		}
 	}
 }

@@ -212,6 +212,9 @@ func TestGraveSignsAreNeverPassedOver(t *testing.T) {
 				if say == "no fever, %" && strings.Contains(word, " or ") {
 					continue // reads as a list of what was not: "no fever, pale or blue"
 				}
+				if say == "my friend had %" && s == signs.HospitalOrIll {
+					continue // people write of others in hospital all the time, and those clients may train
+				}
 				text := strings.ReplaceAll(say, "%", word)
 				found := false
 				for _, g := range Parse(text, week).Grave() {

@@ -10,7 +10,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// stranger is a message of strangers.txt with what a careful person takes from it. The file's head says
+// stranger is a message of a file of strangers with what a careful person takes from it. The file's head says
 // how it is written.
 type stranger struct {
 	text  string
@@ -20,8 +20,8 @@ type stranger struct {
 	heed  bool
 }
 
-func strangers(t *testing.T) (out []stranger) {
-	data, err := os.ReadFile("testdata/strangers.txt")
+func strangers(t *testing.T, file string) (out []stranger) {
+	data, err := os.ReadFile("testdata/" + file + ".txt")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -71,15 +71,27 @@ func dayNamed(t *testing.T, name string) workout.Date {
 	return 0
 }
 
-// strangersWords are the words of strangers.txt for what factsOf lists.
+// strangersWords are the words of such files for what factsOf lists.
 var strangersWords = strings.NewReplacer(" enjoy", " joy", " heat", " hot", "comfortable", "easy", "/20", "", "/10", "")
 
-// TestStrangers holds that of what people wrote who knew nothing of the reader at least as much is read as at first
-// sight, no sign is missed, and nothing is read wrongly. At first sight 262 answers were read, 53 were not, 8
-// were read wrongly; 19 signs were heard and 5 missed.
+// TestStrangers holds that of what people wrote who knew nothing of the reader at least as much is read as now, no
+// sign is missed, and nothing is read wrongly. At first sight, before the reader was mended for them:
+//
+//	               read  asked about or left  wrong  signs heard  missed
+//	strangers       262                   53      8           19       5
+//	strangers-2     225                   92      0           22       1
+//	strangers-3     230                   75      1           17       7
+//
+// Only the last was written before the reader was mended for another set, and read after.
 func TestStrangers(t *testing.T) {
+	for file, least := range map[string]float64{"strangers": 0.87, "strangers-2": 0.85, "strangers-3": 0.80} {
+		t.Run(file, func(t *testing.T) { testStrangers(t, file, least) })
+	}
+}
+
+func testStrangers(t *testing.T, file string, least float64) {
 	read, asked, silent, wrong, heard, missed, alarms := 0, 0, 0, 0, 0, 0, 0
-	for _, s := range strangers(t) {
+	for _, s := range strangers(t, file) {
 		r := Parse(s.text, s.week)
 		got, faults := map[string]string{}, []string{}
 		for name, v := range factsOf(r.Notes) {
@@ -138,8 +150,8 @@ func TestStrangers(t *testing.T) {
 	if wrong > 0 {
 		t.Errorf("%d are read wrongly, none may be", wrong)
 	}
-	if share := float64(read) / float64(read+asked+silent); share < 0.83 {
-		t.Errorf("%.0f %% are read, at least 83 are wanted: as many as at first sight", 100*share)
+	if share := float64(read) / float64(read+asked+silent); share < least {
+		t.Errorf("%.0f %% are read, at least %.0f are wanted", 100*share, 100*least)
 	}
 	if missed > 0 {
 		t.Errorf("%d signs are missed, none may be", missed)

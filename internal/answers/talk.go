@@ -36,21 +36,21 @@ var senses = func() map[string]sense {
 	}{
 		{piece, `sentence sentences words word phrase phrases answer answers replies`},
 		{impossible, `impossible unable`},
-		{head, `talk talked talking talks speak speaking spoke speech chat chatted chatting chats chatter conversation conversations gossip gossiped gossiping talkin chattin natter nattered nattering`},
+		{head, `talk talked talking talks speak speaking spoke speech chat chatted chatting chats chatter conversation conversations convo convos gossip gossiped gossiping talkin chattin natter nattered nattering`},
 		{ease, `chatty sing sang singing easy easily ez comfortable comfortably comfy freely properly normally normal effortless effortlessly full whole complete entire relaxed happily
 			nonstop non-stop away smoothly`},
-		{quantity, `much long lot lots loads`},
+		{quantity, `much long lot lots loads plenty`},
 		{fair, `ok okay okey fine good great well alright np grand lovely nice super brilliant perfect perfectly passed`},
 		{enduring, `time way throughout along always constantly`},
-		{hardship, `hard difficult tough tricky struggle struggled struggling strained uncomfortable broken short half clipped choppy bits bursts hardly barely
+		{hardship, `hard difficult tough tricky struggle struggled struggling strained uncomfortable broken limited short half clipped choppy bits bursts hardly barely
 			scarcely few heavy gasping problem problems prob probs trouble bother issue issues effort difficulty difficulties harder tougher`},
 		{shortness, `only just`},
 		{hedge, `ish kinda sorta mostly partly sometimes nearly almost then`},
-		{denial, `no not never without couldnt cant cannot wasnt isnt didnt nope nah zero less`},
+		{denial, `no not never without couldnt cldnt cudnt cant cannot wasnt isnt didnt nope nah zero less`},
 		{able, `possible could can able was is were managed manage`},
-		{plain, `a an the i it to too very so that really even still quite pretty v bit of in at any all my was were felt got getting became rather also went yes yep for me
+		{plain, `a an the i it to too very so that really even still quite pretty v rly bit of in at any all my was were felt got getting became rather also went yes yep for me
 			single say said hold held have had having be been test with up about chance more than tho though totally completely always this one on get out go goes going = ~
-			entirely everything anything loud out them us we they do did is little`},
+			entirely everything anything loud out them us we they do did is little presented gave posed caused`},
 	} {
 		for w := range strings.FieldsSeq(class.words) {
 			out[w] = class.sense
@@ -142,7 +142,9 @@ func (p *parser) talkIn(words []word, a, b int) (item, bool) {
 		}
 		u.hear(words[j], before)
 	}
-	u.said[denial] = u.said[denial] || u.denied
+	if u.denied {
+		u.said[denial] = true
+	}
 	u.unclear = u.unclear || u.said[denial] && !u.unfit && byOneself.Match(p.mask)
 	behind := ""
 	if b+1 < len(words) {
@@ -173,7 +175,7 @@ func (u *utterance) hear(next, before word) {
 		u.denied, u.unfit = true, u.unfit || strings.HasPrefix(w, "c") || before.text != "" && senseOf(before) == able
 		u.unclear = u.unclear || undone[w] || undone[before.text]
 	case able:
-		u.unfit = u.unfit || u.denied
+		u.said[able], u.unfit = true, u.unfit || u.denied
 	case plain:
 		u.unsaid = u.unsaid || w == "say" && u.denied
 	case hedge:
@@ -192,6 +194,7 @@ func (u *utterance) hear(next, before word) {
 func (u *utterance) deny(w string, s sense) sense {
 	u.denied = false
 	switch {
+	case voices[w]: // who cannot sing may talk
 	case s == ease, s == quantity && u.unfit:
 		u.unclear = false
 		return hardship
@@ -230,7 +233,8 @@ func (u *utterance) verdict(behind string) (item, bool) {
 // leavesOpen says that the words do not answer: "cannot say", "only easily on the flat".
 func (u *utterance) leavesOpen(behind string, eased bool) bool {
 	unsaid := u.unsaid || u.denied && behind == "say"
-	return u.unclear || unsaid && !u.said[piece] || u.said[shortness] && eased && !u.said[hardship]
+	merely := u.said[able] && u.said[head] && len(u.said) == 2 // "could talk": easily, or hardly?
+	return merely || u.unclear || unsaid && !u.said[piece] || u.said[shortness] && eased && !u.said[hardship]
 }
 
 // eased says that it went well.

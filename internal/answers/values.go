@@ -68,7 +68,8 @@ func (p *parser) between(m match) (item, bool) {
 func (p *parser) feltWords(m match) (item, bool) {
 	word := strings.ToLower(m.group(0))
 	it := item{what: feltWord}
-	plain := word[strings.LastIndex(word, " ")+1:]
+	plain := strings.TrimSuffix(word, " peasy")
+	plain = plain[strings.LastIndex(plain, " ")+1:]
 	switch {
 	case strings.HasPrefix(word, "not ") && plain != "possible", strings.HasPrefix(word, "too "), strings.HasPrefix(word, "extremely"), word == "somewhat hard":
 		it.what = effortWord
@@ -78,7 +79,7 @@ func (p *parser) feltWords(m match) (item, bool) {
 		it.note.Talk = record.TalkHard
 	case plain == "possible" || plain == "impossible":
 		it.note.Talk = record.TalkNo
-	case word == "no":
+	case plain == "no", plain == "nope", plain == "way", plain == "chance":
 		it.note.Talk = record.TalkNo
 		return it, numberBehind.Match(p.mask[:m.from]) && numberAhead.Match(p.mask[m.to:])
 	default:
@@ -88,9 +89,22 @@ func (p *parser) feltWords(m match) (item, bool) {
 }
 
 var (
-	numberBehind = re(`[0-9][\s,;/:|–-]+$`)
-	numberAhead  = re(`^[\s,;/:|–-]+[1-5]\b`)
+	numberBehind = re(`[0-9][\s.,;/:|–-]+$`)
+	numberAhead  = re(`^[\s.,;/:|–-]+[1-5]\b`)
 )
+
+// midWord asks whether a word between an effort and a rating is about talking: "13, yes, 4".
+func (p *parser) midWord(m match) (item, bool) {
+	it := item{what: isDoubt, about: AboutTalk, question: fmt.Sprintf(askAboutTalk, strings.ToLower(m.group(0))), choices: talkChoices(0)}
+	return it, numberBehind.Match(p.mask[:m.from]) && numberAhead.Match(p.mask[m.to:])
+}
+
+// misfelt reads "easy" or "hard" with a typing error or in another language.
+func (p *parser) misfelt(m match) (item, bool) {
+	word := strings.ToLower(m.group(0))
+	felt := map[string]record.Talk{"easy": record.TalkComfortable, "hard": record.TalkHard}[corrected(word)]
+	return item{what: feltWord, note: record.Note{Talk: felt}}, felt != "" && corrected(word) != word
+}
 
 func talkItem(t record.Talk) item {
 	return item{what: isValue, note: record.Note{Talk: t}, means: "talking " + talkWords(t)}

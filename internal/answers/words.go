@@ -28,15 +28,15 @@ var (
 		best regards wishes bye greetings dear xx xxx x  factor level rating score points point pts stars out coach
 		yeah yup ya thx ty tho tbh lol haha hola hiya v here ps rated gave give giving make makes put call there hm hmm we us our lot much more
 		overall total went go  week talks mine here's roughly approx prob which think guess reckon thinking maybe probably perhaps i'll
-		would-say both each now one because by`)
+		would-say both each now one because cos cuz coz by n honestly actually definitely bike bicycle swimming rower jog jogging spin turbo treadmill hike hiking`)
 	// opinions say something of a session that nobody counts.
 	opinions = set(`lovely nice fine super solid strong fab fantastic brilliant awesome amazing wonderful beautiful windy rainy sunny wet breezy gorgeous grey steady relaxed gentle
 		fast slow long short fun happy proud pleased glad phew meh lively decent proper tougher harder easier better worse faster slower
-		usual normal quiet busy loved hated enjoyable ugh yay wow whoop nicely`)
+		usual normal quiet busy chill chilled loved hated enjoyable ugh yay wow whoop nicely`)
 	// breaks begin something new, so that what stands before does not name the number behind.
-	breaks = set("and so but then because with for though tho which i we it is")
+	breaks = set("and n so but then because cos cuz coz with for though tho which i we it is")
 	// leading words begin a phrase of place: "in the rain".
-	leading  = set("in on at along round around by with near from through to past up down over")
+	leading  = set("in on at along across round around by with near from through to past up down over")
 	articles = set("the my a an our this that")
 	// negations turn the meaning of what follows.
 	negations = set(`no not never without none nothing nope nor neither nil don't dont didn't didnt wasn't wasnt isn't isnt haven't havent hadn't
@@ -60,12 +60,24 @@ var (
 // keys are the words that are read with one typing error.
 var keys = strings.Fields(`monday tuesday wednesday thursday friday saturday sunday easy easily talk talked talking chatting conversation comfortable enjoyed enjoyment effort problem sentences`)
 
+// foreign are words of German and Spanish that slip into English, which can mean nothing else.
+var foreign = map[string]string{
+	"montag": "monday", "dienstag": "tuesday", "mittwoch": "wednesday", "donnerstag": "thursday", "freitag": "friday", "samstag": "saturday", "sonntag": "sunday",
+	"lunes": "monday", "martes": "tuesday", "miercoles": "wednesday", "miércoles": "wednesday", "jueves": "thursday", "viernes": "friday",
+	"sabado": "saturday", "sábado": "saturday", "domingo": "sunday",
+	"leicht": "easy", "facil": "easy", "fácil": "easy", "schwer": "hard", "schwierig": "hard", "dificil": "hard", "difícil": "hard",
+	"sprechen": "talking", "reden": "talking", "hablar": "talking",
+}
+
 // near are words that are one letter from a key and no typing errors.
 var near = set("heard east eas ease walk walked walking tall talc efforts problems sentence talks")
 
-// corrected is the key that a word was meant to be, with one letter left out, doubled or added or two of
-// them swapped, or the word itself.
+// corrected is the key that a word was meant to be, in another language or with one letter left out, doubled or
+// added or two of them swapped, or the word itself.
 func corrected(text string) string {
+	if word := foreign[text]; word != "" {
+		return word
+	}
 	if len(text) < 3 || near[text] || slices.Contains(keys, text) {
 		return text
 	}

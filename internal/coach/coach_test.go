@@ -263,7 +263,7 @@ func TestTakeInEmptiesTheDropFolder(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if err := c.Forget(context.Background(), "Runa"); err != nil {
+	if err := c.Forget(context.Background(), "Runa", day("2026-09-01"), false); err != nil {
 		t.Fatal(err)
 	}
 	if left, _ := filepath.Glob(filepath.Join(c.Dir, "drop", "refused", "*")); len(left) != 0 {

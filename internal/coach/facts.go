@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"nextrung/internal/fault"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 	"nextrung/internal/workout"
@@ -29,10 +30,13 @@ const (
 	From       fault.Field = "from"
 )
 
+// Because is who said so, where a fact that holds training back is withdrawn.
+const Because fault.Field = "because"
+
 // FactFields lists the fields of Facts.
 func FactFields() []fault.Field {
 	var set record.ZoneSet
-	return append(slices.Collect(maps.Keys(factsOf(new(record.Client), &set))), From)
+	return append(slices.Collect(maps.Keys(factsOf(new(record.Client), &set))), From, Because)
 }
 
 // factsOf says where the fact of each field stands: in the client, or in a set of facts for zones.
@@ -119,7 +123,7 @@ func screened(s *record.Screening) reading {
 // unchecks are the confirmations that another value of a field ends: it has not been checked.
 var unchecks = map[fault.Field][]record.Checked{
 	HRRest: {record.CheckedRest}, HRMax: {record.CheckedMaximum}, HRMaxMode: {record.CheckedMaximum}, Thresholds: {record.CheckedMaximum}, Edges: {record.CheckedMaximum}, Limit: {record.CheckedDisease},
-	"born": {record.CheckedBirth, record.CheckedMaximum, record.CheckedPregnant}, "sex": {record.CheckedPregnant},
+	"born": {record.CheckedBirth, record.CheckedMaximum, record.CheckedPregnant, record.CheckedActive}, "sex": {record.CheckedPregnant},
 	"screened": {record.CheckedActive, record.CheckedDisease}, "active": {record.CheckedActive}, "stage": {record.CheckedActive}, "since": {record.CheckedActive}, "disease": {record.CheckedDisease},
 	"medicine": {record.CheckedDisease}, "conditions": {record.CheckedDisease, record.CheckedPregnant},
 }
@@ -186,10 +190,35 @@ func (c *Coach) ChangeClient(ctx context.Context, name string, f Facts, today wo
 	if err := checkClient(client, today); err != nil {
 		return client, err
 	}
+	if err := c.withdraw(ctx, &client, f[Because], today); err != nil {
+		return client, err
+	}
 	if err := c.keepSigns(ctx, before, client, today); err != nil {
 		return client, err
 	}
 	return client, c.SetClient(ctx, client, today)
+}
+
+// withdraw keeps what held training back at the end of yesterday and no longer does, with the day and who said so; it
+// needs that. What was entered today is corrected today without a word.
+func (c *Coach) withdraw(ctx context.Context, now *record.Client, because string, today workout.Date) error {
+	before, ok, err := c.book.FactsBefore(ctx, now.Name, today)
+	if err != nil || !ok {
+		return err
+	}
+	now.Withdrawn = slices.Clone(now.Withdrawn)
+	for _, w := range before.Withdraws(*now, today) {
+		said := func(x record.Withdrawal) bool { return x.On == today && x.Fact == w.Fact && x.Was == w.Was }
+		if slices.ContainsFunc(now.Withdrawn, said) {
+			continue
+		}
+		if err := given(Because, because, reasons.Withdrawn(w)+" is on record and would no longer hold training back; give who said so, as in “the clinic's letter of 3 June”", fault.NoHelp); err != nil {
+			return err
+		}
+		w.On, w.Because = today, strings.TrimSpace(because)
+		now.Withdrawn = append(now.Withdrawn, w)
+	}
+	return nil
 }
 
 // keepSigns enters what the screening found before and does not say now as a note of its day, so that no grave sign
@@ -227,7 +256,7 @@ func (f Facts) onto(c record.Client, today workout.Date) (record.Client, error) 
 	maps.Copy(dated, c.Dated)
 	for _, field := range slices.Sorted(maps.Keys(f)) {
 		typed := strings.TrimSpace(f[field])
-		if typed == "" || field == From {
+		if typed == "" || field == From || field == Because {
 			continue
 		}
 		to, ok := places[field]

@@ -1,6 +1,7 @@
 package coach_test
 
 import (
+	"os"
 	"strings"
 	"testing"
 
@@ -8,6 +9,7 @@ import (
 	"nextrung/internal/fault"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
+	"nextrung/reports"
 )
 
 // wrongFields lists the fields of the wrong inputs in an error.
@@ -62,7 +64,7 @@ func TestFactsAsTyped(t *testing.T) {
 		"dose_change": "2026-07-01", "clearance": "2026-07-02", "conditions": "asthma,insulin", "state": "maintaining", "goal": " the stairs ", "days": "3",
 		"minutes": "40", "enjoys": "the dog,rain", "equipment": "treadmill", "resistance_days": "mon,thu", "tight": "calves",
 		coach.HRRest: "60", coach.HRMax: "190", coach.HRMaxMode: "bike=181", coach.Thresholds: "130,160", coach.Edges: "bike=110,135,150,168 row=100,120,140,160",
-		coach.Limit: "150", "confirmed": "hr-rest,active", coach.From: "2026-09-01",
+		coach.Limit: "150", "confirmed": "hr-rest,active", coach.From: "2026-09-01", coach.Because: "her doctor",
 	}
 	for _, f := range coach.FactFields() {
 		if typed[f] == "" {
@@ -181,4 +183,93 @@ func TestFactsHoldFromADay(t *testing.T) {
 	if r.StateOn(day("2026-08-21")) != record.Active || r.StateOn(day("2026-08-22")) != record.RecoveryOf {
 		t.Errorf("%s, then %s", r.StateOn(day("2026-08-21")), r.StateOn(day("2026-08-22")))
 	}
+}
+
+// TestWithdrawingWhatHoldsTrainingBackNeedsAReason: a fact that shut a gate on an earlier day leaves only with who said so,
+// which is kept; one entered the same day is corrected without a word, and so is what holds nothing back.
+func TestWithdrawingWhatHoldsTrainingBackNeedsAReason(t *testing.T) {
+	first := day("2026-09-01")
+	for _, x := range []struct {
+		name        string
+		before, now coach.Facts
+		kept        string // what is withdrawn; "" for nothing
+	}{
+		{"a disease", coach.Facts{"disease": "heart"}, coach.Facts{"disease": "none"}, "disease heart"},
+		{"another disease", coach.Facts{"disease": "heart"}, coach.Facts{"disease": "renal"}, "disease heart"},
+		{"a medicine", coach.Facts{"medicine": "slows"}, coach.Facts{"medicine": "none"}, "medicine slows"},
+		{"another medicine", coach.Facts{"medicine": "slows"}, coach.Facts{"medicine": "raises"}, "medicine slows"},
+		{"a medicine that raises", coach.Facts{"medicine": "raises"}, coach.Facts{"medicine": "none"}, ""},
+		{"a pacemaker", coach.Facts{"conditions": "pacemaker"}, coach.Facts{"conditions": "none"}, "conditions pacemaker"},
+		{"insulin of two", coach.Facts{"conditions": "insulin,asthma"}, coach.Facts{"conditions": "asthma"}, "conditions insulin"},
+		{"asthma", coach.Facts{"conditions": "asthma"}, coach.Facts{"conditions": "none"}, ""},
+		{"a pregnancy", coach.Facts{"conditions": "pregnant"}, coach.Facts{"conditions": "none"}, "conditions pregnant"},
+		{"a limit lifted", coach.Facts{coach.Limit: "120", coach.From: "2026-09-01"}, coach.Facts{coach.Limit: "0", coach.From: "2026-09-05"}, "limit_bpm 120"},
+		{"a limit raised", coach.Facts{coach.Limit: "120", coach.From: "2026-09-01"}, coach.Facts{coach.Limit: "140", coach.From: "2026-09-05"}, "limit_bpm 120"},
+		{"a limit lowered", coach.Facts{coach.Limit: "120", coach.From: "2026-09-01"}, coach.Facts{coach.Limit: "110", coach.From: "2026-09-05"}, ""},
+		{"inactive with a disease", coach.Facts{"disease": "heart", "active": "no"}, coach.Facts{"active": "yes"}, "active no"},
+		{"inactive", coach.Facts{"active": "no"}, coach.Facts{"active": "yes"}, ""},
+		{"under 18", coach.Facts{"born": "2010-05-05"}, coach.Facts{"born": "2000-05-05"}, "born 2010-05-05"},
+		{"another goal", coach.Facts{"disease": "heart"}, coach.Facts{"goal": "the stairs"}, ""},
+	} {
+		t.Run(x.name, func(t *testing.T) {
+			change := func(c *coach.Coach, f coach.Facts, on workout.Date, because string) (record.Client, error) {
+				all := coach.Facts{coach.Because: because}
+				for k, v := range f {
+					all[k] = v
+				}
+				return c.ChangeClient(t.Context(), "Runa", all, on)
+			}
+			c := open(t)
+			if _, err := change(c, x.before, first, ""); err != nil {
+				t.Fatal(err)
+			}
+			if x.now[coach.From] == "" { // the same day
+				if got, err := change(c, x.now, first, ""); err != nil || len(got.Withdrawn) > 0 {
+					t.Errorf("the same day: %+v, %v", got.Withdrawn, err)
+				}
+				if _, err := change(c, x.before, first, ""); err != nil {
+					t.Fatal(err)
+				}
+			}
+			got, err := change(c, x.now, first+4, " ")
+			if refused := wrongFields(err) == "because"; refused != (x.kept != "") || !refused && err != nil {
+				t.Errorf("without a reason: %v", err)
+			}
+			if x.kept == "" {
+				return
+			}
+			got, err = change(c, x.now, first+4, " her doctor's letter ")
+			if err != nil || len(got.Withdrawn) != 1 || got.Withdrawn[0].Fact+" "+got.Withdrawn[0].Was != x.kept || got.Withdrawn[0].Because != "her doctor's letter" || got.Withdrawn[0].On != first+4 {
+				t.Errorf("%+v, %v", got.Withdrawn, err)
+			}
+			if got, err := change(c, coach.Facts{"goal": "the stairs"}, first+4, ""); err != nil || len(got.Withdrawn) != 1 {
+				t.Errorf("another fact the same day: %+v, %v", got.Withdrawn, err)
+			}
+			page := decisionPage(t, c, first+5)
+			if page != "" && !(strings.Contains(page, "Taken off the record") && strings.Contains(page, "her doctor")) {
+				t.Error("the decision page does not show it")
+			}
+		})
+	}
+}
+
+// decisionPage is Runa's page of a day; "" where pages cannot be made here.
+func decisionPage(t *testing.T, c *coach.Coach, on workout.Date) string {
+	t.Helper()
+	if _, _, err := reports.Runtime(); err != nil && os.Getenv("CI") != "true" {
+		return ""
+	}
+	all, err := c.Standings(t.Context(), []string{"Runa"}, on)
+	if err != nil {
+		t.Fatal(err)
+	}
+	of, err := c.Page(t.Context(), all[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	page, err := reports.Decision(of)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(page)
 }

@@ -58,6 +58,14 @@ func opens(act record.Act, a record.Assessment, v progression.Review) error {
 	case above != nil:
 		return fault.New(fault.Refused, "%s", reasons.Text(*above)).Helped(fault.ChangeFacts, a.Client)
 	}
+	return well(v)
+}
+
+// well refuses to move a client up on the days of a fever or a chest illness and before the normal weeks after it.
+func well(v progression.Review) error {
+	if says := v.Illness(); says != nil {
+		return fault.New(fault.Refused, "%s", reasons.Text(*says))
+	}
 	return nil
 }
 
@@ -81,8 +89,24 @@ func (c *Coach) HeldBack(ctx context.Context, client string, on workout.Date) (a
 	return all, harder, nil
 }
 
+// waitsForDoctor says what of a client waits for a doctor: the gates that a clearance opens, and a referral that none has
+// answered.
+func waitsForDoctor(v progression.Review) record.Facts {
+	all, harder := v.Bars()
+	out := record.Facts{}
+	for _, gate := range append(all, harder...) {
+		if gate.Rule != "" && gate.Rule != policy.Screening && gate.Rule != policy.Adult && gate.Says.Code != progression.EmergencyFirst {
+			out = append(out, gate.Says)
+		}
+	}
+	if d := v.Record.Decisions; len(out) == 0 && len(d) > 0 && d[len(d)-1].Act == record.DoRefer && v.Record.Client.Clearance < d[len(d)-1].Entered {
+		out = append(out, record.Fact{Code: progression.DoctorFirst})
+	}
+	return out
+}
+
 // enteredSince refuses to send somebody to train as of an earlier day when something has been entered since that
-// holds training back: a grave sign, a note that may be one, or a fact that shuts a gate. It was not known then but is
+// holds training back: a grave sign, a note that may be one, an illness, or a fact that shuts a gate. It was not known then but is
 // known now. An assessment that sends the client to a doctor, or asks first, already says so.
 func (c *Coach) enteredSince(ctx context.Context, on workout.Date, r record.Record, was record.Assessment) error {
 	if was.Doubt() != nil || was.Verdict != nil && *was.Verdict == record.Refer {
@@ -100,6 +124,9 @@ func (c *Coach) enteredSince(ctx context.Context, on workout.Date, r record.Reco
 		a := progression.Assess(c.Policy, last, now)
 		if a.Doubt() != nil || a.GraveSign() != nil {
 			return doctorFirst(fault.NoHelp, r.Client.Name, "entered since %s: %s", on.Long(), reasons.Paragraph(a.Summary))
+		}
+		if v := progression.NewReview(c.Policy, last, now); v.Ill() {
+			return well(v)
 		}
 	}
 	all, harder := progression.NewReview(c.Policy, on, r).Bars()

@@ -2,6 +2,7 @@ package coach_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"nextrung/internal/coach"
@@ -137,6 +138,91 @@ func TestAFactEnteredLaterShutsEveryWay(t *testing.T) {
 			for _, s := range standings {
 				if s.Record.Client.Name == "Runa" && (g.all && s.Next.Sessions > 0 || s.Next.Intervals != nil) {
 					t.Errorf("%s, stage %d: the week has %+v", g.name, stage, s.Next)
+				}
+			}
+		}
+	}
+}
+
+// TestForgettingSaysWhatIsOpen: what waits for a doctor is gone with the client, so somebody has to know of it; what does
+// not, holds nothing up.
+func TestForgettingSaysWhatIsOpen(t *testing.T) {
+	today := day("2026-09-01")
+	note := func(e coach.NoteEntry) func(*testing.T, *coach.Coach) {
+		return func(t *testing.T, c *coach.Coach) {
+			e.By = "Marit"
+			if _, _, err := c.EnterNote(t.Context(), "Runa", e, today); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	type start struct {
+		name string
+		do   func(*testing.T, *coach.Coach)
+		open bool
+	}
+	all := []start{
+		{"nothing", func(*testing.T, *coach.Coach) {}, false},
+		{"a grave sign", note(coach.NoteEntry{Symptoms: "faint"}), true},
+		{"words that may be one", note(coach.NoteEntry{Text: "my chest felt like concrete on the hill"}), true},
+		{"a mild sign", note(coach.NoteEntry{Symptoms: "sore"}), false},
+		{"sent to a doctor", func(t *testing.T, c *coach.Coach) {
+			if _, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: today, Act: record.DoRefer, Because: "looks ill", By: "Marit"}); err != nil {
+				t.Fatal(err)
+			}
+		}, true},
+	}
+	for _, g := range gates() {
+		all = append(all, start{g.name, func(t *testing.T, c *coach.Coach) {
+			is := clientOf(t, c)
+			g.shut(&is)
+			put(t, c, is, today)
+		}, g.help == fault.EnterClearance})
+	}
+	for _, x := range all {
+		t.Run(x.name, func(t *testing.T) {
+			c := open(t)
+			x.do(t, c)
+			err := c.Forget(t.Context(), "Runa", today, false)
+			if (err != nil) != x.open {
+				t.Fatalf("%v", err)
+			}
+			if all := fault.All(err); x.open && (len(all) != 1 || all[0].Kind != fault.DoctorFirst || all[0].Help != fault.ForgetOpen) {
+				t.Errorf("%+v", all)
+			}
+			if _, err := c.Client(t.Context(), "Runa"); (err == nil) != x.open {
+				t.Errorf("in the book: %v", err)
+			}
+			if x.open {
+				if err := c.Forget(t.Context(), "Runa", today, true); err != nil {
+					t.Error(err)
+				}
+			}
+		})
+	}
+}
+
+// TestNoMoveUpDuringOrAfterAnIllness: neither on the day of a fever or a chest illness, nor in the two normal weeks after it,
+// nor as of a day before one that is on record by now, whatever the client's state.
+func TestNoMoveUpDuringOrAfterAnIllness(t *testing.T) {
+	on := day("2026-10-04")
+	for _, sign := range []string{"fever", "chest-illness", "cold"} {
+		for _, state := range []record.State{record.Active, record.Maintaining} {
+			for stage := 1; stage <= 2; stage++ {
+				for _, ago := range []workout.Date{-2, 0, 12} {
+					c, is := startedIn(t, stage)
+					is.State = state
+					put(t, c, is, on-20)
+					if _, _, err := c.EnterNote(t.Context(), "Runa", coach.NoteEntry{Date: on - ago, Symptoms: sign, By: "Marit"}, max(on, on-ago)); err != nil {
+						t.Fatal(err)
+					}
+					for _, act := range []record.Act{record.DoHold, record.DoEase, record.DoMaintain, record.DoAdvance} {
+						_, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: on, Act: act, Because: "she feels well", By: "Corvane"})
+						refuse := act == record.DoAdvance && sign != "cold"
+						if all := fault.All(err); refuse != (err != nil) || refuse && (len(all) != 1 || all[0].Kind != fault.Refused || !strings.Contains(err.Error(), "was noted")) {
+							t.Errorf("%s %d days ago, %s in stage %d: %s gives %v", sign, ago, state, stage, act, err)
+						}
+					}
 				}
 			}
 		}

@@ -8,11 +8,15 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"nextrung/internal/fault"
 	"nextrung/internal/heartrate"
+	"nextrung/internal/prescription"
+	"nextrung/internal/progression"
 	"nextrung/internal/record"
 	"nextrung/internal/recording"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 	"nextrung/reports"
 )
@@ -179,22 +183,42 @@ func (c *Coach) page(ctx context.Context, s Standing) (reports.Client, error) {
 	}
 	client := s.Shown()
 	client.Past, client.Changed = past, changed
+	client.IfAccepted = c.ifAccepted(s)
 	stopped, err := c.StoppedSince(ctx, s)
-	if stopped {
-		client.Next = nil
+	if stopped != nil {
+		client.Next, client.IfAccepted, client.Stopped = nil, nil, wording.Capital(stopped.What)
 	}
 	return client, err
 }
 
-// StoppedSince says that something entered after the day of a standing stops its week, which may lie ahead: nobody
-// would send it now.
-func (c *Coach) StoppedSince(ctx context.Context, s Standing) (bool, error) {
-	var stops *fault.Error
-	err := c.enteredSince(ctx, s.Assessment.AsOf, s.Record, s.Assessment)
-	if errors.As(err, &stops) {
-		return true, nil
+// ifAccepted is the week that follows where the trainer accepts a recommended change; nil where none is recommended, or
+// the trainer has decided. Nothing is kept.
+func (c *Coach) ifAccepted(s Standing) *record.Prescription {
+	on, r, a := s.Assessment.AsOf, s.Record, s.Assessment
+	if a.Verdict == nil || a.Doubt() != nil || r.Decided(on) != nil {
+		return nil
 	}
-	return false, err
+	act := map[record.Verdict]record.Act{record.Advance: record.DoAdvance, record.Ease: record.DoEase, record.StepBack: record.DoStepBack}[*a.Verdict]
+	stage, err := stageAfter(act, a)
+	if err != nil || act == "" {
+		return nil
+	}
+	r.Decisions = append(slices.Clone(r.Decisions), record.Decision{Client: r.Client.Name, Entered: on, Act: act, From: on + 1, Stage: stage, Verdict: a.Verdict})
+	p, _ := prescription.Standing(c.Policy, on, r, progression.Assess(c.Policy, on, r))
+	if p.Sessions == 0 {
+		return nil
+	}
+	return &p
+}
+
+// StoppedSince says what was entered after the day of a standing and stops its week, which may lie ahead: nobody would
+// send it now; nil for nothing.
+func (c *Coach) StoppedSince(ctx context.Context, s Standing) (stops *fault.Error, err error) {
+	err = c.enteredSince(ctx, s.Assessment.AsOf, s.Record, s.Assessment)
+	if errors.As(err, &stops) {
+		return stops, nil
+	}
+	return nil, err
 }
 
 // ReportWorkout writes the page of one recording, read again from its original.

@@ -34,7 +34,7 @@ func TestForgettingRemovesEveryPage(t *testing.T) {
 			of[s.Record.Client.Name] = append(of[s.Record.Client.Name], written...)
 		}
 	}
-	check(t, c.Forget(ctx, "Runa"))
+	check(t, c.Forget(ctx, "Runa", day("2026-09-01"), false))
 	left := map[string]bool{}
 	for _, dir := range folders {
 		files, err := filepath.Glob(filepath.Join(dir, "*.*"))

@@ -12,6 +12,8 @@ import (
 
 	"nextrung/internal/fault"
 	"nextrung/internal/physiology"
+	"nextrung/internal/progression"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -54,11 +56,15 @@ func (c *Coach) Client(ctx context.Context, name string) (record.Client, error) 
 // Clients lists the names in the book.
 func (c *Coach) Clients(ctx context.Context) ([]string, error) { return c.book.Clients(ctx) }
 
-// Forget removes a client and everything received for them.
-func (c *Coach) Forget(ctx context.Context, name string) error {
+// Forget removes a client and everything received for them. While something waits for a doctor it refuses, unless that is
+// known: nothing of it is left when somebody enters the client again.
+func (c *Coach) Forget(ctx context.Context, name string, on workout.Date, known bool) error {
 	record, err := c.book.Record(ctx, name, endOfTime)
 	if err != nil {
 		return err
+	}
+	if waits := waitsForDoctor(progression.NewReview(c.Policy, on, record)); len(waits) > 0 && !known {
+		return doctorFirst(fault.ForgetOpen, name, "nothing was removed. Still open: %s", reasons.Paragraph(waits))
 	}
 	if err := c.removePages(record); err != nil {
 		return err

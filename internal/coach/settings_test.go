@@ -43,7 +43,7 @@ func TestTheDropFolderMoves(t *testing.T) {
 	if set, err := again.Settings(t.Context()); err != nil || set.Drop != dir || again.Drop != dir {
 		t.Errorf("after opening again: %+v, %v", set, err)
 	}
-	check(t, again.Forget(t.Context(), "Runa"))
+	check(t, again.Forget(t.Context(), "Runa", day("2026-09-01"), false))
 	if left, _ := filepath.Glob(filepath.Join(dir, "R*", "*")); len(left) != 0 {
 		t.Errorf("left of a forgotten client: %v", left)
 	}

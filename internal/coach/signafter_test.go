@@ -1,7 +1,9 @@
 package coach_test
 
 import (
+	"html"
 	"slices"
+	"strings"
 	"testing"
 
 	"nextrung/internal/coach"
@@ -150,11 +152,15 @@ func TestPagesOfEarlierDaysShowNoPlanThatASignHasStopped(t *testing.T) {
 			if shown := page.Next != nil && page.Next.Sessions > 0; shown != (later == nil) {
 				t.Errorf("a plan is shown: %v", shown)
 			}
-			if _, err := reports.Progress(page); err != nil {
-				t.Error(err)
+			progress, err := reports.Progress(page)
+			check(t, err)
+			text, says := reports.ProgressText(page), "Don't train before you have spoken to your trainer"
+			if stopped := later != nil; stopped != strings.Contains(html.UnescapeString(string(progress)), says) || stopped != strings.Contains(text, says) {
+				t.Errorf("the client reads: %s", text)
 			}
-			if text := reports.ProgressText(page); text == "" {
-				t.Error("the page says nothing")
+			trainers := decisionPage(t, c, day("2026-09-05"))
+			if trainers != "" && (later != nil) != strings.Contains(trainers, "came to light after 5 September 2026") {
+				t.Error("the trainer does not read why there is no plan")
 			}
 		})
 	}

@@ -42,6 +42,7 @@ const (
 	NameDay        Help = "name-day"         // on which an undated file was recorded
 	CountAsBacklog Help = "count-as-backlog" // that old recordings count from the days they were recorded
 	SayAgain       Help = "say-again"        // that the same thing was done a second time
+	ForgetOpen     Help = "forget-open"      // that a client is removed in spite of what is open
 	SetBy          Help = "set-by"           // who decides, once for the whole book
 	SeeProposals   Help = "see-proposals"
 	SeePast        Help = "see-past" // a client's notes, sessions and recordings with their IDs

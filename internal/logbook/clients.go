@@ -51,6 +51,19 @@ func (b *Book) Client(ctx context.Context, name string) (record.Client, error) {
 	return facts(ctx, b.db, name, latest)
 }
 
+// FactsBefore gives the facts as they stood at the end of the days before one; ok is false for a client entered since.
+func (b *Book) FactsBefore(ctx context.Context, name string, day workout.Date) (c record.Client, ok bool, err error) {
+	id, err := clientID(ctx, b.db, name)
+	if err != nil {
+		return c, false, err
+	}
+	found, err := values[record.Client](ctx, b.db, "SELECT value FROM facts WHERE client = ? AND entered < ? ORDER BY entered DESC, id DESC LIMIT 1", id, day)
+	if err != nil || len(found) == 0 {
+		return c, false, wrap("facts of "+name, err)
+	}
+	return found[0], true, nil
+}
+
 // latest is later than every day in a book.
 const latest = workout.Date(1 << 40)
 

@@ -274,6 +274,8 @@ func (v planner) base(done float64) amount {
 		switch {
 		case !v.comfortable(lately):
 			out.why = less(record.LessTooHard, done)
+		case v.Record.Client.Minutes > 0 && !slices.ContainsFunc(lately, func(s record.Session) bool { return math.Round(s.Minutes) > float64(v.Record.Client.Minutes) }):
+			out.why = less(record.InPieces, done) // more of them, and none longer than the client has time for
 		case v.Record.Client.Minutes > 0 || v.Record.Client.Days > 0:
 			out.why = less(record.LessTime, done)
 		}

@@ -19,6 +19,10 @@ type Target struct {
 	Text  string `json:"text"`
 	Low   string `json:"low_alarm,omitempty"`
 	High  string `json:"high_alarm,omitempty"`
+
+	Feel     workout.Feel `json:"-"`
+	From, To float64      `json:"-"` // bpm as in the text; 0 for none
+	Effort   string       `json:"-"` // on the scale from 6 to 20, as in the text
 }
 
 // efforts say what an intensity means on the two scales of effort (moderate is 12-13 and vigorous 14-17 of 6-20,
@@ -29,14 +33,17 @@ var efforts = map[workout.Feel]string{
 	workout.Hard:        "Effort about 16 on the scale from 6 to 20, or 7 from 0 to 10, and never all out.",
 }
 
+var shortEfforts = map[workout.Feel]string{workout.Comfortable: "up to 13", workout.Brisk: "14 to 15", workout.Hard: "about 16"}
+
 // targets puts the intensities into words; hard is how many sessions have bouts. What they feel like is
 // said in the notes.
 func targets(p record.Prescription, hard int) []Target {
 	var out []Target
 	for _, t := range p.Targets {
-		x := Target{Title: wording.Capital(t.Mode.Doing()) + ": " + string(t.Feel), Text: efforts[t.Feel]}
+		x := Target{Title: wording.Capital(t.Mode.Doing()) + ": " + string(t.Feel), Text: efforts[t.Feel], Feel: t.Feel, From: t.Low, To: t.High, Effort: shortEfforts[t.Feel]}
 		switch {
 		case t.High > 0 && p.UpperOnly():
+			x.From = 0
 			x.High = wording.Number(t.High)
 			x.Text += " Keep your pulse below " + x.High + ". There is no lower limit this week."
 		case t.High > 0 && t.Low == 0:
@@ -57,12 +64,12 @@ func targets(p record.Prescription, hard int) []Target {
 // boutTarget describes the bouts.
 func boutTarget(p record.Prescription, hard int) Target {
 	set := p.Intervals
-	title := fmt.Sprintf("%d × %s %s", set.Bouts, length(set.Work), set.Feel)
+	title := fmt.Sprintf("%d × %s %s", set.Bouts, Length(set.Work), set.Feel)
 	if hard < p.Sessions {
 		title = fmt.Sprintf("In %s of the sessions: %s", wording.Word(hard), title)
 	}
-	x := Target{Title: title}
-	text := []string{"Go comfortably for " + length(set.Rest) + " in between.", efforts[set.Feel]}
+	x := Target{Title: title, Feel: set.Feel, To: set.High, Effort: shortEfforts[set.Feel]}
+	text := []string{"Go comfortably for " + Length(set.Rest) + " in between.", efforts[set.Feel]}
 	if set.High > 0 {
 		x.High = wording.Number(set.High)
 		text = append(text, "Keep your pulse below "+x.High+".")
@@ -157,14 +164,14 @@ func (s Session) How() string {
 	for i := 0; i < len(steps); i++ {
 		x := steps[i]
 		if x.Kind != workout.Work {
-			out = append(out, length(x.Seconds)+" "+part(x, s.Kind))
+			out = append(out, Length(x.Seconds)+" "+part(x, s.Kind))
 			continue
 		}
 		n := len(s.Plan.Bouts())
-		if text := length(x.Seconds) + " " + string(x.Feel); n == 1 {
+		if text := Length(x.Seconds) + " " + string(x.Feel); n == 1 {
 			out = append(out, text)
 		} else {
-			out = append(out, fmt.Sprintf("%d × %s with %s comfortable in between", n, text, length(steps[i+1].Seconds)))
+			out = append(out, fmt.Sprintf("%d × %s with %s comfortable in between", n, text, Length(steps[i+1].Seconds)))
 		}
 		i += 2*n - 2
 	}
@@ -262,8 +269,8 @@ func (w Week) Free() string {
 
 func minutes(seconds int) int { return int(math.Round(float64(seconds) / 60)) }
 
-// length writes the length of a part: "90 s", "3 min".
-func length(s int) string {
+// Length writes the length of a part: "90 s", "3 min".
+func Length(s int) string {
 	if s%60 == 0 {
 		return fmt.Sprintf("%d min", s/60)
 	}

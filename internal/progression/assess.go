@@ -127,9 +127,9 @@ func (v Review) require(f *findings) {
 	case 1:
 		f.required = append(f.required, v.sessionsAWeek(), v.sessionsTotal(), v.minutesAWeek(), v.longest(), v.plainEffort())
 	case 2:
-		f.required = append(f.required, v.intervalsDone(), v.longerBouts(), v.boutEffort())
+		f.required = append(f.required, v.ifPrescribed(v.intervalsDone(), v.longerBouts(), v.boutEffort())...)
 	case 3:
-		f.required = append(f.required, v.boutEffort())
+		f.required = append(f.required, v.ifPrescribed(v.boutEffort())...)
 	}
 	if !v.heartLeads() {
 		return
@@ -145,6 +145,25 @@ func (v Review) require(f *findings) {
 	if v.Stage == 1 || v.Stage == 2 && !v.intervalsWithoutStrap() {
 		f.required = append(f.required, v.evidence(f.evidence))
 	}
+}
+
+// ifPrescribed leaves rules about bouts without a request while a clearance that is missing, or a doctor's limit, keeps
+// bouts out of the plan: nobody can record what is not prescribed.
+func (v Review) ifPrescribed(all ...finding) []finding {
+	code := NoBoutsUncleared
+	switch {
+	case v.AboveLimit(v.Stage) != nil:
+		code = NoBoutsLimited
+	case !v.Record.Client.ByEffort() || v.clearance().IsMet():
+		return all
+	}
+	for i, f := range all {
+		if !f.IsMet() {
+			f.Observed, f.Enough, f.Met = nil, false, nil
+			all[i] = f.open(record.Fact{}, code, nil)
+		}
+	}
+	return all
 }
 
 // inform applies the rules that are shown, and those that call for an easier week or a step back.

@@ -12,19 +12,23 @@ import (
 )
 
 // From when facts contradict each other. A resting heart rate above 100 is the usual border of a racing heart (from memory);
-// three standard errors leave one healthy adult in 370 outside; the rest is common practice, no source.
+// three standard errors leave one healthy adult in 370 outside, two and a half one in 80; the rest is common practice, no source.
 const (
-	clearlyBelow  = 5  // bpm under the resting heart rate, reached in two recordings
-	restDays      = 28 // in which they lie
-	highRest      = 100
-	unlikely      = 3 * physiology.SEENes
-	peakDays      = 365
-	mostComfort   = 0.90 // of the maximum, the highest first threshold of 100 adults (Iannetta 2020)
-	baseDays      = 42   // the least that stage 1 takes a client who was inactive
-	latePregnancy = 55   // years
-	beforeDays    = 84   // three months before the screening, which it asks about
-	shownDays     = 56   // of them from the first recording on, for few sessions to say anything
-	fewSessions   = 1.5  // a week, half of what the screening calls active
+	clearlyBelow   = 5  // bpm under the resting heart rate, reached in two recordings
+	restDays       = 28 // in which they lie
+	highRest       = 100
+	fewestMornings = 3                       // that make a resting heart rate
+	farOff         = 2.5 * physiology.SEENes // of a maximum that was entered
+	unlikely       = 3 * physiology.SEENes   // of a peak that was recorded
+	borneOut       = 5                       // bpm under a maximum, at which a recording bears it out
+	peakDays       = 365
+	mostComfort    = 0.90 // of the maximum, the highest first threshold of 100 adults (Iannetta 2020)
+	baseDays       = 42   // the least that stage 1 takes a client who was inactive
+	latePregnancy  = 55   // years
+	lateStart      = 75   // years, for a start above stage 1
+	beforeDays     = 84   // three months before the screening, which it asks about
+	shownDays      = 56   // of them from the first recording on, for few sessions to say anything
+	fewSessions    = 1.5  // a week, half of what the screening calls active
 )
 
 // clashes lists the pairs of facts of which one must be wrong, and that nobody has confirmed.
@@ -41,26 +45,39 @@ func (v Review) clashes() []record.Question {
 	lowest, times := v.lowestRecorded()
 	ask(rest >= highRest, record.CheckedRest, RestHigh, record.Args{"rest": rest})
 	ask(times > 1 && lowest <= rest-clearlyBelow, record.CheckedRest, RestAboveRecorded, record.Args{"rest": rest, "lowest": lowest, "days": restDays})
+	mornings, enough := v.mornings(rest)
+	ask(enough, record.CheckedRest, RestAboveMornings, record.Args{"rest": rest, "mean": mornings, "days": restDays})
 	if estimate, ok := (physiology.Body{Age: c.Born.YearsAt(v.On)}).Maximum(workout.Run); ok {
 		for _, bpm := range slices.Sorted(maps.Values(c.ZonesOn(v.On + 1).HRMax)) {
-			ask(math.Abs(bpm-estimate.BPM) > unlikely, record.CheckedMaximum, MaximumUnlikely, record.Args{"bpm": bpm, "years": years, "estimate": estimate.BPM})
+			above := bpm - estimate.BPM
+			ask(-above > farOff || above > farOff && v.held(bpm-borneOut) == nil, record.CheckedMaximum, MaximumUnlikely, record.Args{"bpm": bpm, "years": years, "estimate": estimate.BPM})
 		}
 		top, most := v.highestComfort(estimate.BPM + physiology.SEENes)
 		ask(top > mostComfort*most, record.CheckedMaximum, ComfortUnlikely, record.Args{"bpm": top, "years": years, "most": most})
-		for _, x := range v.Record.Recordings {
-			if h := x.Measured.Held; h != nil && h.Enough && x.Counts() && x.Date > v.On-peakDays && h.BPM > estimate.BPM+unlikely {
-				ask(true, record.CheckedBirth, PeakUnlikely, record.Args{"bpm": h.BPM, "on": x.Date, "years": years, "estimate": estimate.BPM})
-				break
-			}
+		if x := v.held(estimate.BPM + unlikely); x != nil {
+			ask(true, record.CheckedBirth, PeakUnlikely, record.Args{"bpm": x.Measured.Held.BPM, "on": x.Date, "years": years, "estimate": estimate.BPM})
 		}
 	}
 	unexplained := v.unexplained()
 	ask(len(unexplained) > 0, record.CheckedDisease, NoDiseaseBut, record.Args{"facts": unexplained})
 	ask(c.Has(record.Pregnant) && (c.Sex == physiology.Male || years > latePregnancy), record.CheckedPregnant, PregnantBut, record.Args{"sex": string(c.Sex), "years": years})
-	ask(c.Inactive() && c.Stage > 1 && c.Screening.On != 0 && c.Since-c.Screening.On < baseDays, record.CheckedActive, StageBut, record.Args{"stage": c.Stage, "on": c.Screening.On})
+	noBase := c.Inactive() && c.Stage > 1 && c.Screening.On != 0 && c.Since-c.Screening.On < baseDays
+	ask(noBase, record.CheckedActive, StageBut, record.Args{"stage": c.Stage, "on": c.Screening.On})
+	began := math.Floor(c.Born.YearsAt(c.Since))
+	ask(!noBase && c.Stage > 1 && began > lateStart, record.CheckedActive, AgeBut, record.Args{"stage": c.Stage, "years": began})
 	sessions, weeks := v.beforeScreening()
 	ask(c.Screening.Active && weeks > 0 && float64(sessions) < fewSessions*weeks, record.CheckedActive, ActiveBut, record.Args{"sessions": sessions, "weeks": math.Round(weeks)})
 	return out
+}
+
+// held is the first recording of the last year in which a sound sensor held more than a heart rate in bpm; nil for none.
+func (v Review) held(bpm float64) *record.Recording {
+	for i, x := range v.Record.Recordings {
+		if h := x.Measured.Held; h != nil && h.Enough && x.Counts() && x.Date > v.On-peakDays && h.BPM > bpm {
+			return &v.Record.Recordings[i]
+		}
+	}
+	return nil
 }
 
 // highestComfort is the top of zone 1 in bpm that was entered and is the largest share of the maximum of its mode, with
@@ -89,6 +106,22 @@ func (v Review) lowestRecorded() (bpm float64, times int) {
 		bpm = low[1]
 	}
 	return bpm, len(low)
+}
+
+// mornings is the mean resting heart rate in bpm of the notes of the last weeks; clearly says that they are enough, and
+// that it lies below the one on record by more than the smallest detectable change between two such means.
+func (v Review) mornings(rest float64) (bpm float64, clearly bool) {
+	since := v.Record.Client.ZonesOn(v.On + 1).From
+	var all []float64
+	for _, n := range v.Record.Notes {
+		if n.HRRest > 0 && n.Date > v.On-restDays && n.Date >= since {
+			all = append(all, n.HRRest)
+		}
+	}
+	if len(all) < fewestMornings {
+		return 0, false
+	}
+	return mean(all), rest-mean(all) > physiology.DetectableChange(physiology.TypicalErrorRest*rest, math.Inf(1), fewestMornings, len(all))
 }
 
 // unexplained lists what points to a disease or a doctor's care where the screening found no disease and no doctor has
@@ -139,6 +172,8 @@ func (v Review) Body(on workout.Date) physiology.Body {
 		case RestHigh, RestAboveRecorded:
 			lowest, _ := v.lowestRecorded()
 			b.HRRest = min(b.HRRest, lowest)
+		case RestAboveMornings:
+			b.HRRest = min(b.HRRest, q.Clash.Args["mean"].(float64))
 		case ComfortUnlikely:
 			b.T1, b.T2, b.Fixed = 0, 0, nil
 		case MaximumUnlikely:

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"nextrung/internal/physiology"
+	"nextrung/internal/policy"
 	"nextrung/internal/progression"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
@@ -23,6 +24,14 @@ func clashes() []clash {
 	}
 	rest := func(bpm float64) func(*record.Record) {
 		return func(r *record.Record) { r.Client.Zones[0].HRRest = bpm }
+	}
+	mornings := func(all ...float64) func(*record.Record) {
+		return func(r *record.Record) {
+			for i, bpm := range all {
+				on := story.Day(7*8 - 10 + i)
+				r.Notes = append(r.Notes, record.Note{Date: on, Entered: on, HRRest: bpm})
+			}
+		}
 	}
 	client := func(f func(*record.Client)) func(*record.Record) {
 		return func(r *record.Record) { f(&r.Client) }
@@ -52,9 +61,17 @@ func clashes() []clash {
 	}
 	return []clash{
 		{"a resting rate above what was recorded", progression.RestAboveRecorded, both(rest(85), min(70)), both(rest(72), min(70)), "hr-rest", rest(65)},
+		{"a resting rate above the mornings in notes", progression.RestAboveMornings, both(rest(72), mornings(58, 60, 62)), both(rest(64), mornings(58, 60, 62)), "hr-rest", rest(60)},
+		{"a resting rate above two mornings", progression.RestAboveMornings, both(rest(72), mornings(58, 60, 62)), both(rest(72), mornings(58, 60)), "hr-rest", rest(60)},
 		{"a resting rate of 100", progression.RestHigh, rest(100), rest(99), "hr-rest", rest(65)},
 		{"a maximum too high for the age", progression.MaximumUnlikely, client(func(c *record.Client) { c.Born = story.Began - 76*365; c.Zones[0].HRMax[""] = 205 }),
 			client(func(c *record.Client) { c.Born = story.Began - 76*365; c.Zones[0].HRMax[""] = 180 }), "hr-max", client(func(c *record.Client) { c.Born = story.Began - 26*365 })},
+		{"a maximum 31 bpm above the estimate", progression.MaximumUnlikely, client(func(c *record.Client) { c.Zones[0].HRMax[""] = 217 }),
+			client(func(c *record.Client) { c.Zones[0].HRMax[""] = 213 }), "hr-max", peak(213)},
+		{"a maximum 31 bpm above the estimate, and a peak well below it", progression.MaximumUnlikely, both(peak(205), client(func(c *record.Client) { c.Zones[0].HRMax[""] = 217 })),
+			both(peak(213), client(func(c *record.Client) { c.Zones[0].HRMax[""] = 217 })), "hr-max", client(func(c *record.Client) { c.Zones[0].HRMax[""] = 190 })},
+		{"a maximum of one mode", progression.MaximumUnlikely, client(func(c *record.Client) { c.Zones[0].HRMax[workout.Run] = 217 }),
+			client(func(c *record.Client) { c.Zones[0].HRMax[workout.Run] = 200 }), "hr-max", client(func(c *record.Client) { c.Zones[0].HRMax = nil })},
 		{"a maximum too low for the age", progression.MaximumUnlikely, client(func(c *record.Client) { c.Zones[0].HRMax[""] = 150 }),
 			client(func(c *record.Client) { c.Zones[0].HRMax[""] = 165 }), "hr-max", client(func(c *record.Client) { c.Zones[0].HRMax[""] = 186 })},
 		{"a threshold too high for the age", progression.ComfortUnlikely, client(func(c *record.Client) { c.Zones[0].HRMax, c.Zones[0].T1, c.Zones[0].T2 = nil, 185, 200 }),
@@ -66,6 +83,10 @@ func clashes() []clash {
 		}), "hr-max", client(func(c *record.Client) { c.Zones[0].Edges = nil })},
 		{"inactive, and hard from the first week", progression.StageBut, client(func(c *record.Client) { c.Stage, c.Screening.Active = 3, false }), client(func(c *record.Client) { c.Stage, c.Screening.Active = 1, false }), "active",
 			client(func(c *record.Client) { c.Screening.Active = true })},
+		{"82 years old, active, and above stage 1 from the first week", progression.AgeBut, client(func(c *record.Client) { c.Stage, c.Born, c.Zones = 3, c.Since-82*366, nil }),
+			client(func(c *record.Client) { c.Stage, c.Born, c.Zones = 1, c.Since-82*366, nil }), "active", client(func(c *record.Client) { c.Stage = 1 })},
+		{"76 years old and in stage 2 from the first week", progression.AgeBut, client(func(c *record.Client) { c.Stage, c.Born, c.Zones = 2, c.Since-76*366, nil }),
+			client(func(c *record.Client) { c.Stage, c.Born, c.Zones = 2, c.Since-75*366, nil }), "active", client(func(c *record.Client) { c.Stage = 1 })},
 		{"inactive less than six weeks before a start in stage 2", progression.StageBut, client(func(c *record.Client) { c.Stage, c.Screening.Active, c.Screening.On = 2, false, c.Since-41 }),
 			client(func(c *record.Client) { c.Stage, c.Screening.Active, c.Screening.On = 2, false, c.Since-42 }), "active", client(func(c *record.Client) { c.Stage = 1 })},
 		{"a peak too high for the age", progression.PeakUnlikely, both(client(func(c *record.Client) { c.Born = story.Began - 76*365; c.Zones = nil }), peak(204)),
@@ -162,6 +183,54 @@ func TestInactiveWithAHeartConditionWaits(t *testing.T) {
 			}
 			if got := s.Client.ClearanceNeeded(); got != want {
 				t.Errorf("%s, active %v: clearance %s", x, active, got)
+			}
+		}
+	}
+}
+
+// The careful resting heart rate leads until somebody has asked: the lowest of what contradicts the one on record.
+func TestTheLowerRestingRateLeadsMeanwhile(t *testing.T) {
+	s := story.Ferry(8)
+	r := s.Record()
+	r.Client.Zones[0].HRRest = 80
+	for i, bpm := range []float64{58, 60, 62} {
+		r.Notes = append(r.Notes, record.Note{Date: s.Last() - workout.Date(i), Entered: s.Last(), HRRest: bpm})
+	}
+	if got := progression.NewReview(defaults, s.Last(), r).Body(s.Last()).HRRest; got != 60 {
+		t.Errorf("%g bpm leads, want the mean of the mornings, 60", got)
+	}
+	r.Client.Confirmed = []record.Checked{record.CheckedRest}
+	if got := progression.NewReview(defaults, s.Last(), r).Body(s.Last()).HRRest; got != 80 {
+		t.Errorf("%g bpm leads, want the 80 that were confirmed", got)
+	}
+}
+
+// TestNothingIsNeededThatIsNotPrescribed: while a missing clearance or a limit keeps bouts out of the plan, no rule asks to
+// record them.
+func TestNothingIsNeededThatIsNotPrescribed(t *testing.T) {
+	bouts := []policy.ID{policy.IntervalSessions, policy.LongerBouts, policy.BoutEffort}
+	for name, f := range map[string]func(*record.Client){
+		"pregnant": func(c *record.Client) { c.Conditions = []record.Condition{record.Pregnant} },
+		"slowed":   func(c *record.Client) { c.Medicine = record.Slows },
+		"limited": func(c *record.Client) {
+			c.Zones[0].Limit, c.Confirmed = 110, []record.Checked{record.CheckedDisease}
+		},
+		"nothing": func(*record.Client) {},
+	} {
+		for stage := 2; stage <= 3; stage++ {
+			for _, weeks := range []int{1, 4, 8} {
+				s := story.Ferry(weeks).Who(f)
+				s.Client.Stage = stage
+				a := progression.Assess(defaults, s.Last(), s.Record())
+				asked := slices.ContainsFunc(a.Lacking, func(l record.Lack) bool { return slices.Contains(bouts, l.Rule) })
+				if asked && name != "nothing" {
+					t.Errorf("%s, stage %d, week %d: lacking %+v", name, stage, weeks, a.Lacking)
+				}
+				for _, r := range a.Reasons {
+					if slices.Contains(bouts, r.Rule) && name != "nothing" && r.IsUnmet() {
+						t.Errorf("%s, stage %d, week %d: %s", name, stage, weeks, reasons.Text(r.Says))
+					}
+				}
 			}
 		}
 	}

@@ -76,13 +76,17 @@ const (
 
 // Facts of which one must be wrong.
 const (
+	RestAboveMornings record.Code = "rest-above-mornings" // rest, mean: bpm; days
 	RestAboveRecorded record.Code = "rest-above-recorded" // rest, lowest: bpm; recordings, days
 	RestHigh          record.Code = "rest-high"           // rest
 	ComfortUnlikely   record.Code = "comfort-unlikely"    // bpm, years, most
 	StageBut          record.Code = "stage-but"           // stage, on
-	MaximumUnlikely   record.Code = "maximum-unlikely"    // bpm, years, estimate
-	PeakUnlikely      record.Code = "peak-unlikely"       // bpm, on, years, estimate
-	NoDiseaseBut      record.Code = "no-disease-but"      // facts
+	NoBoutsUncleared  record.Code = "no-bouts-uncleared"
+	NoBoutsLimited    record.Code = "no-bouts-limited"
+	AgeBut            record.Code = "age-but"          // stage, years
+	MaximumUnlikely   record.Code = "maximum-unlikely" // bpm, years, estimate
+	PeakUnlikely      record.Code = "peak-unlikely"    // bpm, on, years, estimate
+	NoDiseaseBut      record.Code = "no-disease-but"   // facts
 	HasInsulin        record.Code = "has-insulin"
 	HasPacemaker      record.Code = "has-pacemaker"
 	HasIrregular      record.Code = "has-irregular"

@@ -15,7 +15,7 @@ func (v Review) AboveLimit(stage int) *record.Fact {
 	}
 	for _, m := range v.Record.Client.TrainedModes() {
 		if e := body.Unlimited().Edges(m); e != nil && e.BPM[stage-1]+RoomForBouts > body.Ceiling() {
-			return &record.Fact{Code: AboveLimit, Args: record.Args{"stage": stage, "from": e.BPM[stage-1], "limit": body.Limit}}
+			return &record.Fact{Code: AboveLimit, Args: record.Args{"stage": stage, "from": e.BPM[stage-1], "limit": body.Limit, "back": 0}}
 		}
 	}
 	return nil
@@ -24,6 +24,7 @@ func (v Review) AboveLimit(stage int) *record.Fact {
 // limited is AboveLimit for the present stage or the next.
 func (v Review) limited() *record.Fact {
 	if f := v.AboveLimit(v.Stage); f != nil {
+		f.Args["back"] = v.Stage - 1
 		return f
 	}
 	return v.AboveLimit(v.Stage + 1)

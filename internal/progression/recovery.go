@@ -109,7 +109,7 @@ func (v Review) sameEffort() finding {
 		f.Threshold = nil
 		n := len(all)
 		f = f.open(needed, SameEffortUncompared, record.Args{"why": t.why, "measurements": n, "hot": hot})
-		return f.unless(v.early(n, len(v.stageIn)))
+		return f.unless(v.tooShortFor(sameEffortMinutes) || v.early(n, len(v.stageIn)))
 	}
 	f = t.judge(f, rule, 1)
 	f.Says = record.Fact{Code: SameEffort, Args: t.args(hot)}

@@ -147,6 +147,15 @@ func (v Review) illness() finding {
 	return f.told(days, false, IllnessNow, record.Args{"sign": string(last.what), "on": last.On})
 }
 
+// Illness is what a fever or a chest illness says against a move up: it is too recent, or normal weeks come first; nil
+// for none.
+func (v Review) Illness() *record.Fact {
+	if f := v.illness(); f.IsUnmet() || f.Says.Code == IllnessBefore {
+		return &f.Says
+	}
+	return nil
+}
+
 // Ill says that a fever or a chest illness is too recent for more than an easy week, whatever the state of the client.
 func (v Review) Ill() bool { return v.illness().IsUnmet() }
 

@@ -87,18 +87,22 @@ func (v Review) drift() finding {
 	if !ok {
 		needed := record.Fact{Code: NeedSteadySession, Args: record.Args{"hot": hot}}
 		f = f.open(needed, FewSteadySessions, record.Args{"sessions": len(last), "needed": k, "hot": hot})
-		return f.unless(v.tooShortForSteady() || v.early(len(all), len(v.recent(*rule.Window))))
+		return f.unless(v.tooShortFor(steadyMinutes) || v.early(len(all), len(v.recent(*rule.Window))))
 	}
 	f = f.told(at.value, rule.Keeps(at.value), Drift, record.Args{"kept": keeping(rule, last), "of": len(last), "limit": *rule.Threshold, "needed": k, "value": at.value})
 	return f.interval(at.low, at.high)
 }
 
-// steadyMinutes is the length of the shortest session that shows whether the heart rate stays level.
-const steadyMinutes = 35
+// The shortest sessions that show whether the heart rate stays level, and what it is at the same pace.
+const (
+	steadyMinutes     = 35
+	sameEffortMinutes = 15
+)
 
-// tooShortForSteady says that the client has too little time at a time for such a session, which is not needed then.
-func (v Review) tooShortForSteady() bool {
-	return v.Record.Client.Minutes > 0 && v.Record.Client.Minutes < steadyMinutes
+// tooShortFor says that the client has too little time at a time for a session of so many minutes, which is not
+// needed then.
+func (v Review) tooShortFor(minutes int) bool {
+	return v.Record.Client.Minutes > 0 && v.Record.Client.Minutes < minutes
 }
 
 // keeping counts the values within a rule's threshold.

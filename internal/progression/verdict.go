@@ -92,7 +92,7 @@ func tally(all []finding) (met, open, against int) {
 func (v Review) enough(all []finding) *bool {
 	met, open, against := tally(all)
 	asked := int(*v.Policy.Rule(policy.EnoughEvidence).Threshold)
-	if v.tooShortForSteady() {
+	if v.tooShortFor(steadyMinutes) {
 		// What sessions of this length cannot show is not waited for: effort, talk and minutes decide.
 		shown := record.Keep(all, func(x finding) bool { return x.Met != nil || x.Rule == policy.Zone })
 		asked = min(asked, len(shown))

@@ -31,9 +31,11 @@ var gates = map[record.Code]string{
 	p.ClearanceBefore:   `This client trains by effort, not heart rate. The clearance of {{day .on}} is from before {{day .since}}, when the reason was added: a newer one is needed.`,
 	p.ClearanceAge:      `The clearance of {{day .on}} is {{months .months}} old (needed: at most {{number .limit}}).`,
 
-	p.SignDoubt:       `On {{day .on}} the client wrote {{quote .text}}. Ask: {{question .sign}} Nobody has asked yet.`,
-	p.NoEmergencySign: `No sign that needs emergency help is on record{{with .since}} since the clearance of {{day .}}{{end}}.`,
-	p.NoDoctorSign:    `No sign that needs a doctor before training is on record{{with .since}} since the clearance of {{day .}}{{end}}.`,
+	p.NoBoutsUncleared: `No interval sessions are prescribed before a doctor's clearance, so none are needed: comfortable sessions, by effort and talk, are what to do until then.`,
+	p.NoBoutsLimited:   `The doctor's limit leaves no room for interval sessions, so none are prescribed or needed: comfortable sessions are what to do.`,
+	p.SignDoubt:        `On {{day .on}} the client wrote {{quote .text}}. Ask: {{question .sign}} Nobody has asked yet.`,
+	p.NoEmergencySign:  `No sign that needs emergency help is on record{{with .since}} since the clearance of {{day .}}{{end}}.`,
+	p.NoDoctorSign:     `No sign that needs a doctor before training is on record{{with .since}} since the clearance of {{day .}}{{end}}.`,
 	// Books of earlier versions do not say how many days ago a sign was: it then counts as of today.
 	p.EmergencySigns: `On record: {{list .signs}}. {{advice .last (or (index . "days") 0)}}`,
 	p.DoctorSigns:    `On record: {{list .signs}}. {{advice .last (or (index . "days") 0)}}`,
@@ -43,10 +45,12 @@ var gates = map[record.Code]string{
 // contradictions are pairs of facts of which one must be wrong, with what to ask.
 var contradictions = map[record.Code]string{
 	p.RestAboveRecorded: `The resting heart rate on record is {{number .rest}} bpm, yet in the last {{count .days "day"}} the recordings went down to {{whole .lowest}}. Ask how it was taken: it is the mean of three mornings, lying down.`,
+	p.RestAboveMornings: `The resting heart rate on record is {{number .rest}} bpm, yet the mornings noted in the last {{count .days "day"}} are {{whole .mean}} on average. Ask how the one on record was taken: it is the mean of three mornings, lying down.`,
 	p.RestHigh:          `The resting heart rate on record is {{number .rest}} bpm; 100 and more is unusual at rest. Ask how it was taken, lying down on three mornings; if it is so, have a doctor look at it.`,
 	p.ComfortUnlikely:   `The top of zone 1 on record is {{whole .bpm}} bpm at {{number .years}} years, more than 90 % of a maximum of {{whole .most}}. Ask how it was found, and enter the maximal heart rate if it has been measured.`,
 	p.StageBut:          `The client started in stage {{number .stage}}, yet did not exercise regularly at the screening of {{day .on}}. Ask what they trained before, and correct the stage or the screening.`,
-	p.MaximumUnlikely:   `The maximal heart rate on record is {{number .bpm}} bpm at {{number .years}} years; the estimate from age is {{whole .estimate}}. Ask whether it was measured, and check the date of birth.`,
+	p.AgeBut:            `The client started in stage {{number .stage}} at {{number .years}} years. Ask what hard training they have done in the last three months and whether their doctor knows of it, and correct the stage or the date of birth.`,
+	p.MaximumUnlikely:   `The maximal heart rate on record is {{number .bpm}} bpm at {{number .years}} years; the estimate from age is {{whole .estimate}}. Ask how it was measured, and check the date of birth.`,
 	p.PeakUnlikely:      `A recording of {{day .on}} held {{whole .bpm}} bpm, for a client of {{number .years}} years; the estimate of the maximum from age is {{whole .estimate}}. Ask whose recording it is, whether the heart raced, and check the date of birth.`,
 	p.NoDiseaseBut:      `The screening found no known disease, yet on record: {{list .facts}}. Ask what it is for, and enter the disease or a doctor's clearance.`,
 	p.HasInsulin:        `insulin`,

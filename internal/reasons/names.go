@@ -185,3 +185,22 @@ func InUnit(v float64, unit policy.Unit) string {
 	}
 	return wording.Number(v) + " " + string(unit.Of(v))
 }
+
+// Withdrawn names a fact that was taken off the record.
+func Withdrawn(w record.Withdrawal) string {
+	switch w.Fact {
+	case "disease":
+		return cmp.Or(map[string]string{"renal": "kidney"}[w.Was], w.Was) + " disease"
+	case "medicine":
+		return "a medicine that slows the heart"
+	case "limit_bpm":
+		return "a doctor's limit of " + w.Was + " bpm"
+	case "active":
+		return "no regular exercise before the programme"
+	case "born":
+		return "birth on " + w.Was
+	}
+	return map[record.Condition]string{
+		record.Pregnant: "pregnancy", record.Pacemaker: "a pacemaker", record.Irregular: "an irregular rhythm", record.Insulin: "insulin",
+	}[record.Condition(w.Was)]
+}

@@ -2,6 +2,7 @@ package record
 
 import (
 	"slices"
+	"strconv"
 
 	"nextrung/internal/signs"
 	"nextrung/internal/workout"
@@ -78,6 +79,40 @@ func (c Client) Care() map[string][]string {
 		}
 	}
 	return out
+}
+
+// adult is the age in years from which stages are open (see the policy's rule on age).
+const adult = 18
+
+// Withdraws lists what held training back before and no longer does, without a day and a reason: what called for a
+// clearance, a doctor's limit that was lifted or raised, a disease of somebody inactive who is now said to be active, and
+// an age below 18.
+func (c Client) Withdraws(now Client, on workout.Date) []Withdrawal {
+	var out []Withdrawal
+	add := func(gone bool, fact, was string) {
+		if gone {
+			out = append(out, Withdrawal{Fact: fact, Was: was})
+		}
+	}
+	care := now.Care()
+	for _, fact := range []string{"disease", "medicine", "conditions"} {
+		for _, was := range c.Care()[fact] {
+			add(!slices.Contains(care[fact], was), fact, was)
+		}
+	}
+	limit, limitNow := c.ZonesOn(on).Limit, now.newestLimit()
+	add(limit > 0 && (limitNow == 0 || limitNow > limit), "limit_bpm", strconv.FormatFloat(limit, 'f', -1, 64))
+	add(c.Disease() != "" && c.Screening.On != 0 && !c.Screening.Active && now.Screening.Active, "active", "no")
+	add(c.Born != 0 && c.Born.YearsAt(on) < adult && now.Born.YearsAt(on) >= adult, "born", c.Born.String())
+	return out
+}
+
+// newestLimit is the doctor's limit of the set that was entered last; 0 for none.
+func (c Client) newestLimit() float64 {
+	if n := len(c.Zones); n > 0 {
+		return c.Zones[n-1].Limit
+	}
+	return 0
 }
 
 // CareSince is the first day of the newest fact that calls for a clearance, a changed dose of a slowing medicine

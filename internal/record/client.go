@@ -46,6 +46,9 @@ type Client struct {
 	// Dated are the facts of which it was said from which day they hold, by the name of the fact.
 	Dated map[string]Dated `json:"dated,omitempty"`
 
+	// Withdrawn are the facts that held training back and no longer stand, oldest first.
+	Withdrawn []Withdrawal `json:"withdrawn,omitempty"`
+
 	Goal      string `json:"goal,omitempty"`
 	Days      int    `json:"days,omitempty"`    // days a week available
 	Minutes   int    `json:"minutes,omitempty"` // minutes a session available
@@ -60,6 +63,14 @@ type Client struct {
 type Dated struct {
 	From    workout.Date `json:"from"`
 	Entered workout.Date `json:"entered"`
+}
+
+// Withdrawal is a fact that was taken off the record, with who said so.
+type Withdrawal struct {
+	Fact    string       `json:"fact"` // its name: disease, medicine, conditions, limit_bpm, active, born
+	Was     string       `json:"was"`
+	On      workout.Date `json:"on"`
+	Because string       `json:"because"`
 }
 
 // ZoneSet is one set of facts for zones with its start date; it changes only by the trainer's act.

@@ -48,6 +48,7 @@ const (
 	SmallSteps     PlanCode = "small-steps"    // fewer than were planned before
 	LessTooHard    PlanCode = "less-too-hard"  // than the N minutes that were done, which were too hard
 	LessTime       PlanCode = "less-time"      // than the N minutes that were done, for want of time
+	InPieces       PlanCode = "in-pieces"      // N minutes that were done, in more sessions than are planned
 	ShorterNow     PlanCode = "shorter-now"    // after a week that was too hard
 	ByTalk         PlanCode = "by-talk"        // what comfortable means
 	AtTheWall      PlanCode = "at-the-wall"    // talk in swims, whose heart rate is lost

@@ -89,9 +89,24 @@ var groups = map[string]string{
 	"drug":     "tablet tablets pill pills medicine medicines medication medications meds drug drugs dose dosage inhaler injection injections prescription",
 	"change": `new different other another change changed changes changing start started starting stop stopped come came put gave given give more extra stronger
 		higher lower double doubled halve halved up upped down raised lowered increased reduced switched switch taking`,
-	"sleep": "sleep sleeping slept asleep kip",
-	"hurt":  "twisted sprain* rolled tripped fell falls fall fallen knocked kicked stung bitten bashed banged",
-	"limb":  "ankle ankles knee knees wrist foot leg calf hamstring back hip shoulder elbow head muscle groin achilles toe thigh quad",
+	"sleep":  "sleep sleeping slept asleep kip",
+	"hurt":   "twisted sprain* rolled tripped fell falls fall fallen knocked kicked stung bitten bashed banged",
+	"limb":   "ankle ankles knee knees wrist foot leg calf hamstring back hip shoulder elbow head muscle groin achilles toe thigh quad",
+	"joint":  "knee knees hip hips ankle ankles wrist wrists elbow elbows heel heels foot feet toe toes achilles groin hamstring shin shins",
+	"aching": "pain pains painful hurt hurts hurting ache aches ached aching achy agony killing niggl* twinge*",
+	"self":   "me myself i us we to the in at on",
+	"ward":   "hospital hospitals hosp casualty icu",
+	"op":     "surgery op operation procedure biopsy",
+	"organ":  "appendix gallbladder bladder hernia prostate womb tonsils spleen thyroid cyst lump mole hip ovary cataract cataracts",
+	"out":    "out removed taken took",
+	"stools": "stool stools poo poos poop poops motion motions bowels turd turds",
+	"pee":    "pee wee urine peed piss pissing peeing weeing waterworks",
+	"passed": "@stools @pee phlegm mucus sputum sick vomit spit",
+	"device": "pacemaker pacer pacing icd defibrillator defib implant recorder device",
+	"trouble": `fail* beep* buzz* shock* alarm* alert* low replac* moved shifted wrong problem* fault* reprogram* adjust* sore red fired off infect* dislodged loose warning called phoned
+		rang recall* picked flat trouble acting playing out vibrat*`,
+	"other": `@kin mum mam mother dad father wife husband partner sister brother friend mate neighbour neighbor gran nan granny grandma grandad granddad grandpa grandmother grandfather aunt auntie
+		uncle cousin colleague boss dog cat horse girlfriend boyfriend flatmate skipper cook captain`,
 	"month": "january february march april may june july august september october november december spring summer autumn winter",
 
 	// Doctors and what they say. What stands for bad news, or for a date to wait for, is none beside good news.

@@ -14,7 +14,8 @@ var graves = []vocabulary{
 			not right/something & @chest, the/old pump & @pain, band thing, @arm dead, tight & round/around top/middle/front/body, side/arm & went dead, had/having/have/think heart attack
 			jaw/jaws/teeth/collarbone/left arm/jawbone & @ill, left arm & @ill, @throat & @pain/funny/weird/odd/wrong, @arm/@throat/@chest playing/acting up
 			@arm/@throat/@chest @not right/happy, @arm/@throat & odd/funny/weird/strange feeling/sensation, not right & @arm/@throat, upper back & @pain/@press/@odd, under collar
-			arms round me, chin/ear & @pain, chest & bruised, punched/kicked & chest`},
+			arms round me, chin/ear & @pain, chest & bruised, punched/kicked & chest
+			invisible/giant/big hand/hands/fist/belt, hand/hands/fist/fists & @chest, @chest & too small/tight/strapped, @someone/giant & on @chest, someone squeezing, plank/boulder/stone & @chest, bodice, hug* & hard/@chest, corset, hold of me, arms wrapped/round/around & @chest`},
 	{sign: Faint, alone: `faint`, named: `fainted, fainting, passed out, blackout, blacked out, collapsed, unconscious, nearly/almost fainted, felt faint`,
 		maybe: `faint/faints/fainted/fainting/fainty/faintish/faintness, collaps*, swoon*, keel*, pass/passing/passes out, passed clean/right out, conk*/flak*/spark out, out cold
 			out for count, out like light, blackout*, black* out, went black, everything/all went/going/goes black/dark, everything & black/dark, lights went/going/go/gone out
@@ -39,7 +40,7 @@ var graves = []vocabulary{
 	{sign: BreathlessAtRest, alone: `breathless, breathlessness, short/shortness of breath/air`, named: `breathless/sob at rest, short of breath at rest, breathlessness at rest, cant/cannot breathe, shortness of breath at rest`,
 		maybe: `breathless, breathlessness, short/shortness of @air, short breath, out of @air & @still, out of @air & sat !@belowfever, @winded & @still, @winded & sat !@belowfever, sob, winded, gasping & hour/minutes/after, @cannot & @breath
 			@cannot get/catch/find/draw wind/puff, no @breath, no @air left, ~lungs, ~breathing was/is/felt/feels/like/seems, not/didnt/wouldnt get/getting/catch breath/air, not breathe
-			not get/getting enough air/breath/oxygen, every breath, air hunger, laboured, gasp* & fish, nothing & gasp*/@winded/puff*, suffocat*, smother*
+			not get/getting enough air/breath/oxygen, every breath, air hunger, laboured ^ conversation, gasp* & fish, nothing & gasp*/@winded/puff*, suffocat*, smother*
 			@breath/puff/wind & back & hour/hours/ages/long/forever/never/wont/not, still/hour/minutes & @winded, out of air, hard/trying to breathe !through, yawn* & @breath
 			finish/halfway/middle/stop* & sentence, gulp* & @air, hard & get & air, breathing & difficult/hard work, @cannot & fill, ~my breathing/breath/puff
 			~breath/breathe/breathing ^ @effort/@calmly, something/summat & @breath, breath/breathing catch*/quick*/shallow/rapid/ragged/tight/bad/worse/hurts, short/shallow breaths
@@ -147,7 +148,7 @@ var graves = []vocabulary{
 			pulse/heartbeat !rate & jump*/pause*/dance*/flip*/bumpy/mind/slow/settle, @heart fast & rest/reason/still/bed, @heart playing/acting up, @heart & out of time/rhythm/sync
 			flutters, fluttery, extra/missed/skipped/ectopic beats, beats & skip*/miss*/extra, irregular rhythm/beat*/pulse, @heart & beating, @heart & calm/settle
 			chest/throat/ears/neck & @beats/boom* !training/session*/run*/lunch/dinner/work/day, @fast & @heart & @seated, @heart & nothing/mental/mad/one/stops, heart beats & then/funny/fast, pulse going/doing/keeps/kept
-			the beat & goes/quick/pause/thud/skips, pause & thud/thump, abnormal/irregular rhythm/heartbeat, rhythm notification/alert/warning, icd/defibrillator`},
+			the beat & goes/quick/pause/thud/skips, pause & thud/thump, abnormal/irregular rhythm/heartbeat, rhythm notification/alert/warning`},
 	{sign: SwollenAnkles, named: `swollen ankle*, ankle* swollen, ankle swelling, swollen feet, ankles swell`,
 		maybe: `~ankles, ankle & @odd/puff*/fat, see & ankle bones, cankles, @ankle & @swell, feet/legs like @big, both & legs & @swell, legs & swoll*/puffy/swell*/waterlogged
 			@not/@cannot fit/get & @shoes, @shoes & @not/@cannot & fit/go/get/on, water retention, oedema, edema, fluid/water/waterlogged & ankles/legs/feet, shoes & swollen
@@ -164,12 +165,26 @@ var graves = []vocabulary{
 		maybe: `~asthma/inhaler/reliever/puffer, wheez*, squeak* & lungs/chest/breath*, bagpipes, chest/lungs & whistl*/rattl*/crackl*/crackly, rattly, whistl* & breath*/chest
 			@breath & kettle/noise/noises/noisy/rattl*/whistl*/squeak*/hiss*/crackl*/gurgl*/accordion/gate, whistl* like kettle, i whistle`},
 	{sign: Nausea, named: `felt/feel/feeling sick, nausea, nauseous, nauseated, queasy, threw up, vomited, vomiting, was sick, sickness`, alone: `sick`,
-		maybe: `sick, nause*, queas*, bilious, retch*, barf*, boke*, boak*, vomit*, puke*, puking, pukey, puky, spew*, feel/felt/feeling/like/nearly/almost hurl*, urge & up, chunder*
+		maybe: `sick, nause*, @stomach bug/upset, upset/dodgy/bad @stomach, gastro*, norovirus, food poisoning, diarrh*, trots, queas*, bilious, retch*, barf*, boke*, boak*, vomit*, puke*, puking, pukey, puky, spew*, feel/felt/feeling/like/nearly/almost hurl*, urge & up, chunder*
 			gagging !for, throw* up, thrown up, chuck* up, guts & up/heav*/threw/turn*, brought/bring/bringing & up & lunch/breakfast/dinner/tea/food
 			lunch/breakfast/dinner/tea/food came/coming up, @cannot keep & down, @stomach & turn*/churn*/heav*/flip*/roll*/lurch*/unsettled, @stomach @not right/good/happy, green & gills
 			heav* over side, dry heav*, be sick, been sick, sick to stomach, sick twice/again/after, felt rough and sick, lost/losing breakfast/lunch/dinner/tea, vom/vommed/voms, wretch*
 			@stomach & rotten/knots/queer/funny/wrong/delicate, off food, honk*, toilet & hug*/head/over, head in toilet/bucket/bin/bowl, stomach emptied, saw my breakfast/lunch again
 			came back up`},
+	{sign: HospitalOrIll, named: `hospitalised, hospitalized`,
+		maybe: `@ward, ambulance & me/i !turned, taken in, urgent/intensive care, minor injuries unit, blue light*, inpatient, stretcher, had to call/ring/dial 112/999/911, in/on/off/onto ward & night*/day*/home/back ^ work*/shift*, got/was/been/were/being/getting admitted, admitted to/on/for/with/yesterday/last/today/overnight
+			discharged yesterday/today/from/on/home/this/last, discharged $, kept me in, kept in for/night, kept overnight, to/in/at/the er, to/in/at/up a and e !bike, emergency room/department/ward, stay/stayed/kept in overnight
+			had/having/have/need/needs/after/post/since/before/my/for/under/an/small/minor @op, @op on @limb/@organ/hand/neck/eye/eyes/heart, @limb/@organ/heart/day/keyhole/hand/eye @op
+			@op last/next/on/this & week/month/@weekday ^ @doctor, operated, post op, operating theatre, went under knife, anaesthe*, anesthe*, stitches & out/come/wound/day/days, @organ & @out
+			kidney/kidneys & stone*/infect*/@pain, passed/passing stone*, gallstone*, gall/kidney/bladder & attack, appendicitis, appendix, hernia, pancreatitis, sepsis, shingles, diverticulitis
+			diagnosed ^ @other, diagnosis, @doctor/they found, blood clot*, clot/clots & @leg/lung/lungs/found, dvt, embolism, mini stroke, tia, had stroke !rate/rates, transfusion, on drip, tumour, tumor, cancer, chemo*, diabetes, diabetic, *thyroid, anaemi*, anemi*, crohns, colitis, liver
+			*ectomy/*oscopy/*plasty, @limb/hip/valve replacement*, replacement in/on/next/last, cataract*, c/caesarean/cesarean section, wisdom tooth/teeth, under general/gas, put under, bypass ^ road, plate and screws, screws in`},
+	{sign: Bleeding, named: `black/tarry/bloody stool*, blood in stool*/poo/urine/pee/wee/phlegm/sick/vomit, coughed/coughing/cough/spat/spitting/threw/throwing/brought/bringing up blood, coughed/coughing/peed/vomited blood`,
+		maybe: `pooing/pooed/wiped/wipe/wiping & blood, back passage, piles & blood/bleed*, toilet/loo/water was/is/went/turned red, fresh/bright blood, blood & @passed/toilet/loo/bowl/bottom/bum/backside/paper/pan/below/hanky/tissue/handkerchief/sink ^ test*, cough*/spit*/spat/hack*/brought/bring*/threw/vomit*/puk* & blood/red
+			@stools & black/dark/tar/tarry/blood*/maroon/red, @pee & beetroot, @pee & red/pink/brown/cola/coke/rust*/blood*/tea/orange/dark, coffee grounds, pass*/peed/pee/pissed/weed/losing/lost/lose & blood
+			bleed*/bled & bottom/bum/backside/behind/below/down/rectum/inside/internal*/stomach, haematuria, hematuria, red & bowl/pan, tarry, like tar, streak*/specks/spots of blood`},
+	{sign: DeviceTrouble, named: `pacemaker check failed`,
+		maybe: `icd, pacemaker ^ race/parkrun/park/pack/runner/km, leads/wire is/are/has broken/loose, implant* & pause/something, @device & @trouble, @device & @not @right, @device & @not working/checking/pacing, shock* & chest/device/icd/box, defibrillator/defib & me/shock*, battery/lead/leads/wire/wires & @device, @device check/checkup/clinic`},
 	{sign: ToldNotToTrain, named: `@medics @told no/not/never/stop/avoid/against/cant/shouldnt/mustnt/dont @train !too/hard/harder/alone, @medics @told not do/doing @train
 			@medics @told rest !day/days, told/advised/ordered rest by @medics, told/advised/ordered not/no/stop/avoid/against @train by @medics, @medics stopped/banned/forbidden me
 			@medics stopped/banned/forbidden/forbade @train, skipped/missed/cancelled/resting/rested/stopped on/by @medics advice/orders, no/not @train @medics advice/orders
@@ -181,5 +196,5 @@ var graves = []vocabulary{
 			till/until/til/wait* & cleared/clearance, till/until/til/wait* & go ahead, till/until/til/wait* & all clear, signed off, signed me off, bed/complete rest
 			ecg/ekg/echocardiogram/angiogram/holter/stent*/ablation, heart/chest/hospital/cardiac/echo scan*/test/tests/appointment, wait* & @test, until/till/til/before @test
 			wait*/until/till/til + results/bloods ^ race/exam/exams/draw/match, hour/24h/event monitor/recorder, get/getting/be checked, no strenuous, nothing/anything strenuous
-			scan/scans/mri/ct ^ baby/twins/pregnan*/midwife/weeks/due/ticket/tickets/code/codes/qr/card/@limb, i/ive/been/admitted/kept/rushed/taken hospital, hospital kept, ended hospital/casualty, in/at casualty, orders rest, surgery/practice phoned/rang/called/wrote`},
+			scan/scans/mri/ct ^ baby/twins/pregnan*/midwife/weeks/due/ticket/tickets/code/codes/qr/card/@limb, orders rest, surgery/practice phoned/rang/called/wrote`},
 }

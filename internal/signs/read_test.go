@@ -12,7 +12,8 @@ import (
 
 // The wordings are imagined ones, as clients might type them (common practice, no source), and all of
 // one hand, so they flatter. Those of sixth.txt were written after the tables and led to no change of
-// them: they say what to expect of words nobody has thought of. The others have been fitted.
+// them: they say what to expect of words nobody has thought of. The others have been fitted. Of treatedunseen.txt
+// 77 of 120 were heard when they were first read, and 13 of 61 harmless notes raised a grave alarm.
 
 // wordings reads a file of texts by the sign or topic that they speak of.
 func wordings(t *testing.T, file string) (order []string, by map[string][]string) {
@@ -67,7 +68,7 @@ func heard(want string, texts []string) (as, graverly int, missed []string) {
 }
 
 func TestHowPeopleWriteSigns(t *testing.T) {
-	for file, least := range map[string]int{"said.txt": 10, "held.txt": 10, "untried.txt": 2, "third.txt": 12, "fourth.txt": 8, "fifth.txt": 3, "tuning.txt": 9} {
+	for file, least := range map[string]int{"said.txt": 10, "held.txt": 10, "untried.txt": 2, "third.txt": 12, "fourth.txt": 8, "fifth.txt": 3, "tuning.txt": 9, "treated.txt": 10, "treatedunseen.txt": 20} {
 		order, by := wordings(t, file)
 		all, misses := 0, 0
 		for _, want := range order {
@@ -128,7 +129,7 @@ func graveAlarms(t *testing.T, texts []string) int {
 }
 
 func TestHarmlessNotesRaiseFewGraveAlarms(t *testing.T) {
-	for _, file := range []string{"third.txt", "fourth.txt", "fifth.txt", "tuning.txt"} {
+	for _, file := range []string{"third.txt", "fourth.txt", "fifth.txt", "tuning.txt", "treated.txt"} {
 		_, by := wordings(t, file)
 		all, alarms := len(by["harmless"]), graveAlarms(t, by["harmless"])
 		t.Logf("%s: %d of %d harmless notes", file, alarms, all)

@@ -32,7 +32,10 @@ const (
 	HeartMurmur      Sign = "heart-murmur"
 	Wheezing         Sign = "wheezing"
 	Nausea           Sign = "nausea"
-	ToldNotToTrain   Sign = "told-not-to-train" // by a doctor, or not before a test; no symptom
+	ToldNotToTrain   Sign = "told-not-to-train"       // by a doctor, or not before a test; no symptom
+	HospitalOrIll    Sign = "hospital-or-new-illness" // a stay, an operation or a new diagnosis; no symptom
+	Bleeding         Sign = "internal-bleeding"       // in stool, urine, what is coughed or brought up (from memory)
+	DeviceTrouble    Sign = "device-trouble"          // of a pacemaker or defibrillator
 	Fever            Sign = "fever"
 	ChestIllness     Sign = "chest-illness" // bronchitis and the like
 	UnusuallyTired   Sign = "unusually-tired"
@@ -81,6 +84,9 @@ var table = []facts{
 	{Wheezing, Doctor, "wheezing", "Were you wheezing?"},
 	{Nausea, Doctor, "sick or nauseous", "Did you feel sick?"},
 	{ToldNotToTrain, Doctor, "medical advice not to train", "Has a doctor told you not to exercise, or not to exercise yet?"},
+	{HospitalOrIll, Doctor, "a stay in hospital, an operation or a new illness", "Were you in hospital, did you have an operation, or is a doctor treating you for something new?"},
+	{Bleeding, Doctor, "blood in stool, urine or what you cough up", "Was there blood in your stool or urine or in what you coughed or brought up, or was your stool black?"},
+	{DeviceTrouble, Doctor, "trouble with a pacemaker or defibrillator", "Is something wrong with a pacemaker or defibrillator, or did it give a shock?"},
 	{Fever, Illness, "a fever", "Did you have a fever?"},
 	{ChestIllness, Illness, "a chest illness", "Do you have a chest illness?"},
 	{UnusuallyTired, AskAgain, "unusually tired", "Were you unusually tired?"},
@@ -134,11 +140,11 @@ const (
 	NoUrgency          // a word that is no sign of this package
 )
 
-// Urgency of a sign: that of its tier, but one swollen leg may be a clot and cannot wait, and advice not to
-// train is from a doctor already.
+// Urgency of a sign: that of its tier, but one swollen leg may be a clot and cannot wait, nor can blood lost within or a
+// device at the heart, and advice not to train is from a doctor already.
 func (s Sign) Urgency() Urgency {
 	switch s {
-	case SwollenLeg:
+	case SwollenLeg, Bleeding, DeviceTrouble:
 		return SeeToday
 	case ToldNotToTrain:
 		return AgreeFirst

@@ -12,7 +12,7 @@ import (
 func TestSignsOfBooks(t *testing.T) {
 	tiers := map[signs.Tier]string{
 		signs.Emergency: "chest faint breathless-at-rest confusion",
-		signs.Doctor:    "breathless-at-mild-effort breathless-lying dizzy palpitations swollen-ankles calf-pain-walking nausea told-not-to-train",
+		signs.Doctor:    "breathless-at-mild-effort breathless-lying dizzy palpitations swollen-ankles calf-pain-walking nausea told-not-to-train hospital-or-new-illness internal-bleeding device-trouble",
 		signs.AskAgain:  "unusually-tired poor-sleep cold sore",
 		signs.Illness:   "fever chest-illness",
 		signs.Other:     "grumpy",
@@ -136,7 +136,7 @@ func TestOrderOfStopSigns(t *testing.T) {
 			if now := s.Tier() == signs.Emergency && days == 0; now != strings.HasPrefix(advice, "Stop and call emergency help now.") || now != (urgent == "Call emergency help now") {
 				t.Errorf("%s after %d days: advice %q, %q", s, days, advice, urgent)
 			}
-			today := s.Tier() == signs.Emergency && days > 0 || s == signs.SwollenLeg
+			today := s.Tier() == signs.Emergency && days > 0 || slices.Contains([]signs.Sign{signs.SwollenLeg, signs.Bleeding, signs.DeviceTrouble}, s)
 			if today != strings.Contains(advice, "a doctor today") || today != strings.Contains(urgent, "see a doctor today") && today != strings.Contains(urgent, "See a doctor today") {
 				t.Errorf("%s after %d days: advice %q, %q", s, days, advice, urgent)
 			}

@@ -11,7 +11,7 @@ var opening = set("but however though although")
 // misspellings are those that letters alone do not give away, and abbreviations.
 var misspellings = map[string]string{
 	"haert": "heart", "hart": "heart", "pian": "pain", "ankel": "ankle", "ankels": "ankles", "diz": "dizzy", "palps": "palpitations",
-	"palpitates": "palpitations", "bronchitus": "bronchitis", "pnemonia": "pneumonia", "preggers": "pregnant", "preggo": "pregnant", "chst": "chest",
+	"palpitates": "palpitations", "a&e": "casualty", "hosptial": "hospital", "hospitle": "hospital", "bronchitus": "bronchitis", "pnemonia": "pneumonia", "preggers": "pregnant", "preggo": "pregnant", "chst": "chest",
 	"collasped": "collapsed", "breth": "breath", "breathin": "breathing", "wheezin": "wheezing", "wooozy": "woozy", "n": "and", "docter": "doctor", "cardioligist": "cardiologist", "cldnt": "couldnt", "temprature": "temperature",
 }
 
@@ -19,7 +19,7 @@ var misspellings = map[string]string{
 var (
 	correctable = strings.Fields(`chest fainted fainting dizzy dizziness giddiness palpitations breathless breathlessness breathe breathing confused confusion
 		collapsed unconscious consciousness angina blackout vertigo lightheaded wheezing swollen swelling clammy pressure tightness unsteady murmur jelly
-		pregnant bronchitis pneumonia woozy temperature fever nauseous nausea vomited vomiting struggling gasping fluttering indigestion disorientated`)
+		hospital hospitalised pacemaker pregnant bronchitis pneumonia woozy temperature fever nauseous nausea vomited vomiting struggling gasping fluttering indigestion disorientated`)
 	correct = set(`chest chests chesty chess cheat cheats crest cheap cheaper wheeling pressured pressures murmurs confuses confusing
 		collapses fainter steady dozy dizzy dizzyness dizzily tightens breath breathes breather breathed dizzying never fewer fever
 		grasping gassing spelling selling welling struggle clams jolly belly jell confession`)
@@ -36,7 +36,7 @@ var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day
 			@beast pregnant/pant*/sick, @beast & she/he was pant*, heart of the, heart sank/sinks/broke/melted/warming, took/take heart, ankle sock*/weight*/deep/strap*/boot*/bracelet
 			jelly babies/baby, jelly bean*, all way
 			arms/shoulders/neck & @pain & from painting/lifting/carrying/weights/press/pull/gardening/digging/hauling/rower/rowing/kayak/planks/plank/desk/driving/ups/slept/sleeping
-			hungry could/might faint, gasping for pint/cuppa/tea/drink/brew/coffee, breath/wind/puff back quick*/fast*/soon*/easi*/better/straight, breath back within/in minute/seconds/no
+			since you ask*, effort @belowfever, hungry could/might faint, gasping for pint/cuppa/tea/drink/brew/coffee, breath/wind/puff back quick*/fast*/soon*/easi*/better/straight, breath back within/in minute/seconds/no
 			breath came back quick*/fast*/soon, breath came back within/in minute/seconds/no, hardly/barely/scarcely @winded, hardly/barely/scarcely out of @air, @winded/air & on vape
 			arms/shoulders/neck/legs/calves & @pain/tight*/stiff*/sore & next/following day/morning, held/hold/holding breath, breathing in through nose, which is nonsense, blood patch
 			tyre patch*, calves & tight*/stiff*/sore & stretch*/foam/roll*/rolled/reps, numb/frozen/cold/blue hands/fingers & handlebar*/gloves, breath holds, swayed by
@@ -65,7 +65,11 @@ var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day
 			good/happy/pleasantly tired, not too/that tired/sore, temp/temperature & @belowfever, dog/cat/@kin was/is/were/been sick, dizzy heights, fever pitch, cold feet
 			rolled & laughing, heart attack/attacks & course/film/drama, heart shaped/op/operation, off sick, went grey outside, pale ale, cough sweets/drops, race on, racing my
 			exhausting heat, flu jab, one leg squat*/stand*, on one leg, whistling wind/kettle, heart out !of, tablet computer, @tenths km/k/kg/kilometres/miles
-			got breath back quickly/fast/easily/soon`)
+			got breath back quickly/fast/easily/soon, @other !me/i/we/us @ward/@op/pacemaker/icd, @other !me/i/we/us & kidney/gall stone*, gallstones & poor, @ward/@op visit/appointment/trip for/with/to @other
+			@other & labour/chemo/vet/@organ, @other !me/i/we/us broke her/his, picked ?@self up @ward, passed the @ward/stone, @op documentary, heart @op documentary, ambulance blocked/past/passed/drill/course, ran/run out of battery, discharged navy/army/cargo
+			sat with @other & @ward, past/round/around/near/by/behind @ward, @ward grounds/drama/film/movie/series/show/radio/run/road/hill/gates/gate/lane/work/job/shift/shifts/porter/car/site, @op film/movie/series/drama/programme
+			work*/job/shift/shifts/nurse/volunteer* in/at/for/on @ward/ward, drove/took/take/taking/drive/driving/visit*/see/seeing !me/myself/us/i ?@self @ward, co op, photo op, heart @op film/movie/series/drama/programme, pacemakers set off, @op on boat/engine/table/van
+			bar stool*, stool/stools at/in/by bar/table/kitchen/mess, kidney bean*/pie`)
 
 // vocabulary is one sign or topic with the patterns that name it and those that may mean it. What is
 // named may be entered; what may be meant is asked about.
@@ -78,14 +82,16 @@ type vocabulary struct {
 
 var topics = []vocabulary{
 	{topic: Medicine, maybe: `*olol/*alol/*ilol/*pril/*sartan/*dipine/*statin/*statins/*oxaban/*cillin/*thyroxine, verapamil, diltiazem, ivabradine, digoxin, warfarin, metformin, insulin, antibiotic*
-			steroid*, blood thinner*, patch*, on something for, something for heart/pressure/cholesterol/nerves, cholesterol, diuretic*, antidepressant*, water tablets/pills
-			injection/injections/inject*/jab for, got/have/given/need @drug for, hrt, put me on, beta blocker*, betablocker*, blood pressure/heart @drug, bp @drug, @change & @drug
+			steroid*, blood thinner*, patch*, on something for, something for heart/pressure/cholesterol/nerves, cholesterol, diuretic*, water tablets/pills
+			injection/injections/inject*/jab for, got/have/given/need @drug for, hrt, put me on, beta blocker*, betablocker*, antihistamine*, ibuprofen, paracetamol, painkiller*, antidepressant*, sertraline, fluoxetine, citalopram, escitalopram, blood pressure/heart @drug, bp @drug, @change & @drug
 			prescrib* & heart/something/me, put on tablets/pills/meds, on @drug for heart/pressure`},
 	{topic: Pregnancy, maybe: `pregnan*, expecting baby/child/twins/first/second/third/again/another/our, expecting in @month, expecting since, were expecting $, expecting $, im expecting
 			having/have baby/twins, baby/bun on/in way/oven, baby due/coming, having another one, carrying twins/child/baby, scan & twins/baby, due in @month $, weeks now
 			little/wee one on way, little/wee one coming, up duff, knocked up, family way, months/weeks gone/along, trimester, midwife, antenatal, missed period
 			positive test & morning/baby`},
 	{topic: Injury, maybe: `@hurt, falls, turned ankle/knee, went over on ankle/foot, pulled/tore/torn/strained/injured/broke/bruised & @limb/something, done knee/ankle/back/hip in, @limb & gyp/jip/grief, @limb playing/played/acting up
+			@aching + @joint, back @aching, @aching in back, bad/dodgy back/knee/hip/ankle, shin splints, knocked off bike/motorbike, came off bike, crashed into/bike, bike crash*, collided, collision, doored, run/ran over by, casualty, fracture*, broken bone/bones, stitches
+			@limb mess/bust*/wrecked/screwed/knackered, hit by car/van/bus/bike/scooter, car/van/bus/bike/scooter hit me, tendon*, tendinitis, sciatica, slipped disc
 			@therapist & @nay @train, @therapist & rest/resting`},
 }
 
@@ -96,12 +102,13 @@ var illnesses = []vocabulary{
 	{sign: ChestIllness, named: `bronchitis, pneumonia, chest infection*, lung infection*, chest bug/illness/cold, chesty cough`,
 		maybe: `chest & cough*/bug/phlegm/cold/antibiotics/infect*, lungs & infect*/gunk/phlegm/mucus, bronch*, pneumon*, pleurisy, covid, rona, coronavirus, chesty, cough*/hacking up
 			cough* & brown/green/yellow/weeks/shift, phlegm, mucus, antibiotics`},
-	{sign: UnusuallyTired, named: `tired, exhausted, fatigue, fatigued, tiredness, knackered, shattered, wiped out, drained, zonked, worn out, no energy, dead on feet`},
+	{sign: UnusuallyTired, named: `tired, exhausted, fatigue, fatigued, tiredness, knackered, shattered, wiped out, drained, zonked, worn out, no energy, dead on feet`,
+		maybe: `@legs concrete/lead/cement/stone/logs, jet lag*, jetlag*, run down, burnt/burned out`},
 	{sign: PoorSleep, named: `slept badly, bad sleep, sleepless, insomnia, bad night, @bad sleep, slept @bad, hardly/barely slept, didnt/couldnt/cant sleep
 			not sleeping, havent !had slept, havent/not been sleeping, dont sleep, not slept/sleep well/properly/great/much/enough`,
-		maybe: `@sleep/night/nights & @bad, awake & night, up all night, toss* turn*, only & hours & sleep, @cannot & @sleep, didnt sleep wink, no sleep`},
+		maybe: `@sleep/night/nights & @bad, awake & night, up all night, toss* turn*, up + times/twice/x & night/nights, up & night/nights & baby/@kin/twins/dog, only & hours & sleep, @cannot & @sleep, didnt sleep wink, no sleep`},
 	{sign: Cold, named: `a cold, bad/head/stinking/streaming/heavy/nasty/slight/mild cold, have/had/got cold, full of cold, cough, coughing, sore throat
 			throat & sore, runny nose, bunged up, blocked nose`,
-		maybe: `cold, sneez*, sniff*, nose & running/runny/blocked/streaming`},
+		maybe: `cold, coughed, coughs, coming/come/came/going/went down with, under weather, lurgy, virus, caught/got/had bug, picked up bug, bug going, not well, poorly, feel/feeling/felt/been/fell/got/am/was ill, sneez*, sniff*, nose & running/runny/blocked/streaming`},
 	{sign: Sore, named: `sore, soreness, stiff muscles/legs, doms, achy legs`, maybe: `stiff & as/board/legs/calves/so, muscle* & ach*, aching all over, legs & ach*/stiff`},
 }

@@ -57,7 +57,7 @@ func wordEnd(text string, from int) int {
 	at := from
 	for at < len(text) {
 		r, n := utf8.DecodeRuneInString(text[at:])
-		inside := at > from && (r == '\'' || r == '’')
+		inside := at > from && (r == '\'' || r == '’') || r == '&' && at == from+1 && wordEnd(text, at+1) == at+2
 		point := at > from && (r == '.' || r == ',') && digit(text, at-1) && digit(text, at+1)
 		if !(unicode.IsLetter(r) || unicode.IsNumber(r) || inside || point) || r == utf8.RuneError {
 			break

@@ -108,7 +108,7 @@ func TestAnotherProgramIsSeen(t *testing.T) {
 	if _, page := d.get("/decision-hand1.html"); !strings.Contains(page, "tight across the chest on the hill") {
 		t.Error("the client's page does not know")
 	}
-	if err := other.Forget(t.Context(), "Hand1"); err != nil {
+	if err := other.Forget(t.Context(), "Hand1", today, true); err != nil {
 		t.Fatal(err)
 	}
 	if _, page := d.get("/"); strings.Contains(page, "Hand1") {
