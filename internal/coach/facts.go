@@ -273,10 +273,16 @@ func (c *Coach) ChangeClient(ctx context.Context, name string, f Facts, today wo
 	return client, c.SetClient(ctx, client, today)
 }
 
-// allAnswered refuses a first screening that is dated while an answer is missing: a question that nobody asked must not
-// count as answered with no.
+// allAnswered refuses a first screening that is dated while an answer is missing, or answered without a day: a question
+// that nobody asked must not count as answered with no, and a sign without a day would open no question.
 func (f Facts) allAnswered(before bool) error {
-	if before || strings.TrimSpace(f["screened"]) == "" || f["screened"] == none {
+	if before {
+		return nil
+	}
+	if on := strings.TrimSpace(f["screened"]); on == "" || on == none {
+		if f["signs"]+f["active"]+f["disease"] != "" {
+			return fault.In("screened", "", "is missing: give the day on which the questions were answered")
+		}
 		return nil
 	}
 	var wrong []error
