@@ -13,8 +13,10 @@ import (
 	"nextrung/internal/workout"
 )
 
-// none is the word for nothing of a kind.
-const none = "none"
+// None is the word for nothing of a kind.
+const None = "none"
+
+const none = None
 
 // place is where a typed value goes: at is a pointer to a day, a number, a yes or no, a text or a list
 // of texts, or a reading; words are those that may stand there, all if none are named.

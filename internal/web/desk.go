@@ -49,6 +49,7 @@ func (d *Desk) Handler(hosts ...string) http.Handler {
 	mux := http.NewServeMux()
 	mux.Handle("GET /{file}", d.page(d.file)) // the pages that also lie on disk, under the same names
 	d.weekly(mux)
+	d.people(mux)
 	return guarded(mux, hosts)
 }
 

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"html/template"
 	"net/http"
+	"slices"
 
 	"nextrung/internal/answers"
 	"nextrung/internal/coach"
@@ -62,7 +63,7 @@ func (d *Desk) file(r *http.Request) (content, error) {
 	case name == runtime:
 		return content{kind: "text/javascript; charset=utf-8", body: js}, nil
 	case name == reports.ServedStyle:
-		return content{kind: "text/css; charset=utf-8", body: style}, nil
+		return content{kind: "text/css; charset=utf-8", body: slices.Concat(style, peopleStyle)}, nil
 	case name == reports.ServedScript:
 		js, err := reports.DeskScript()
 		return content{kind: "text/javascript; charset=utf-8", body: js}, err
@@ -83,6 +84,9 @@ func (d *Desk) file(r *http.Request) (content, error) {
 			return d.picture(r, who)
 		case calendarName(who):
 			return d.calendar(r, who)
+		}
+		if page := d.clientPage(name, who); page != nil {
+			return page(r, who)
 		}
 	}
 	return d.byRecord(r, names, name)

@@ -11,6 +11,8 @@ type result struct {
 	Done  []string // what was entered
 	Wrong []string // what was not, and why
 	Typed string   // the reason of a decision that was refused
+	refused
+	test *shownTest // the result of a field test
 }
 
 // results keeps the last few, since a page that was sent by a form must not be sent again by a reload.

@@ -1,0 +1,232 @@
+package web
+
+import (
+	"cmp"
+	_ "embed" // the style of these pages
+	"net/http"
+	"strings"
+
+	"nextrung/internal/coach"
+	"nextrung/internal/fault"
+	"nextrung/internal/reasons"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
+	"nextrung/internal/wording"
+	"nextrung/internal/workout"
+	"nextrung/reports"
+)
+
+//go:embed people.css
+var peopleStyle []byte
+
+// clientsFile is the page of everybody in the book, newClientFile that of somebody who is not yet in it.
+const (
+	clientsFile   = "clients.html"
+	newClientFile = "new-client.html"
+)
+
+// people are the ways of the room Clients.
+func (d *Desk) people(mux *http.ServeMux) {
+	mux.Handle("GET /"+clientsFile, d.page(d.clients))
+	mux.Handle("GET /"+newClientFile, d.page(d.newClientPage))
+	post := func(path string, fields func() []field, f doing) {
+		mux.Handle("POST "+path, limited(maxForm, d.sent(path[1:], fields, f)))
+	}
+	post("/new-client", d.newClientFields, d.newClient)
+	post("/facts", d.allFactFields, d.changeFacts)
+	post("/state", stateFields, d.changeState)
+	post("/suggestion", func() []field { return answerFields(d.on()) }, d.answerSuggestion)
+	for _, form := range sayForms(d.on()) {
+		post("/"+form.ID, func() []field { return form.Fields }, d.say(form.ID))
+	}
+	post("/withdraw", noFields, d.withdraw)
+	post("/recording", func() []field { return recordingFields(nil) }, d.changeRecording)
+	for _, t := range fieldTests(d.on()) {
+		mux.Handle("POST /"+t.ID, limited(maxTest, d.sent(t.ID, func() []field { return t.Fields }, d.readTest(t.ID))))
+	}
+}
+
+func noFields() []field { return nil }
+
+// clientPage finds the page of a client that the room Clients has under a name; nil for none.
+func (d *Desk) clientPage(name, who string) func(*http.Request, string) (content, error) {
+	for kind, page := range map[string]func(*http.Request, string) (content, error){
+		"facts": d.factsPage, "recordings": d.recordingsPage, "notes": d.notesPage, "tests": d.testsPage,
+	} {
+		if name == reports.FileName(kind, who) {
+			return page
+		}
+	}
+	return nil
+}
+
+// personPage is what the pages of one client in the room Clients have in common.
+type personPage struct {
+	result
+	Client   string
+	Pages    []reports.Room
+	On       workout.Date
+	By       string
+	Stop     []string
+	Cautions []string
+}
+
+func (d *Desk) person(r *http.Request, who, here string) (personPage, error) {
+	by, err := d.by(r)
+	p := personPage{result: d.done.of(r.FormValue("done")), Client: who, On: d.on(), By: by, Stop: signs.StopSigns(), Cautions: signs.Cautions(signs.Trainer)}
+	for _, x := range [][2]string{{"Facts", "facts"}, {"Notes and sessions", "notes"}, {"Recordings", "recordings"}, {"Field tests", "tests"}, {"Decision page", "decision"}} {
+		p.Pages = append(p.Pages, reports.Room{Name: x[0], File: reports.FileName(x[1], who), Here: x[1] == here})
+	}
+	return p, err
+}
+
+// room makes a page of the room Clients from a template of the same name as its form.
+func room(head, lead, name string, form any) (content, error) {
+	body, err := fill(name, form)
+	if err != nil {
+		return content{}, err
+	}
+	return html(reports.RoomPage(head, lead, clientsFile, body))
+}
+
+// clientsPage lists everybody in the book.
+type clientsPage struct {
+	result
+	Rows []clientRow
+}
+
+// clientRow is one client: where they stand, what is missing and what to do.
+type clientRow struct {
+	Name, Facts    string
+	State          string
+	Stage          int
+	Since          workout.Date
+	Mode           string // whose zones are shown
+	Zones          *zoneRow
+	ByEffort       bool
+	Urgent, Barred []string
+	Missing        []string
+}
+
+// clients is the page of everybody in the book.
+func (d *Desk) clients(r *http.Request) (content, error) {
+	names, err := d.coach.Clients(r.Context())
+	if err != nil {
+		return content{}, err
+	}
+	page := clientsPage{result: d.done.of(r.FormValue("done"))}
+	for _, who := range names {
+		row, err := d.clientRow(r, who)
+		if err != nil {
+			return content{}, err
+		}
+		page.Rows = append(page.Rows, row)
+	}
+	lead := wording.Count(len(names), "client") + " in this book."
+	if len(names) == 0 {
+		lead = "Nobody is in this book yet. Begin with a first talk."
+	}
+	return room("Clients", lead, "clients", page)
+}
+
+func (d *Desk) clientRow(r *http.Request, who string) (row clientRow, err error) {
+	on := d.on()
+	rec, err := d.coach.Record(r.Context(), who, on, false)
+	if err != nil {
+		return row, err
+	}
+	all, harder, err := d.coach.HeldBack(r.Context(), who, on)
+	if err != nil {
+		return row, err
+	}
+	c := rec.Client
+	row = clientRow{Name: who, Facts: reports.FileName("facts", who), State: stateName(rec.StateOn(on)), ByEffort: c.ByEffort(), Missing: missing(c, on)}
+	row.Stage, row.Since = rec.StageOn(on)
+	row.Barred = reasons.Texts(append(all, harder...))
+	for _, q := range rec.Unanswered() {
+		row.Urgent = append(row.Urgent, "Ask: “"+q.Asks()+"”")
+	}
+	if z := zonesNow(c, on); len(z) > 0 {
+		row.Zones, row.Mode = &z[0], z[0].Mode
+	}
+	return row, nil
+}
+
+// missing names what has not been entered of a client and would be needed.
+func missing(c record.Client, on workout.Date) (out []string) {
+	z := c.ZonesOn(on)
+	for _, x := range []struct {
+		lacks bool
+		what  string
+	}{
+		{c.Screening.On == 0, "the screening"}, {c.Sex == "", "sex at birth"},
+		{z.HRRest == 0 && !c.ByEffort(), "the resting heart rate, counted on three mornings"},
+		{len(z.HRMax)+len(z.Edges) == 0 && z.T1 == 0 && !c.ByEffort(), "a measured maximum or a talk test: zones rest on an estimate from age"},
+		{c.Days == 0 || c.Minutes == 0, "the days and minutes that the client has"},
+		{len(c.Modes) == 0, "the activities"},
+	} {
+		if x.lacks {
+			out = append(out, x.what)
+		}
+	}
+	return out
+}
+
+// stateName is a state in the words of the desk.
+func stateName(s record.State) string {
+	return cmp.Or(map[record.State]string{
+		record.Active: "training", record.PausedState: "paused", record.Maintaining: "maintaining by choice", record.RecoveryOf: "recovery phase", record.Finished: "finished",
+	}[s], string(s))
+}
+
+// atOnce is what the facts and notes of a client call for at once, the gravest first.
+func (d *Desk) atOnce(r *http.Request, who string) ([]reasons.Urgent, error) {
+	a, err := d.coach.Assess(r.Context(), who, d.on(), false)
+	return reasons.First(a), err
+}
+
+// tellAtOnce adds to a result what is now to be done at once.
+func (d *Desk) tellAtOnce(r *http.Request, who string, did *result) error {
+	all, err := d.atOnce(r, who)
+	for _, u := range all {
+		did.Wrong = append(did.Wrong, wording.Sentence(u.Head)+" "+strings.Join(u.Lines, " "))
+	}
+	return err
+}
+
+// graveAnswers says what to do at once about the signs in a form, whether or not the form is entered.
+func graveAnswers(facts coach.Facts) (out []string) {
+	for s := range strings.SplitSeq(string(facts["signs"]), ",") {
+		if sign := signs.Sign(strings.TrimSpace(s)); sign.Grave() {
+			out = append(out, wording.Capital(sign.Words())+": "+sign.Advice(0))
+		}
+	}
+	return out
+}
+
+// form is one form of a page.
+type form struct {
+	ID, Name, Button string
+	Lead             string
+	Fields           []field
+	Open             bool
+	Hidden           map[string]string
+}
+
+// clientOf finds whose form it is, and the page that the form stands on.
+func (d *Desk) clientOf(r *http.Request, page string) (who, to string, err error) {
+	who, err = d.coach.Named(r.Context(), r.PostFormValue("client"))
+	if err != nil {
+		return "", "", err
+	}
+	return who, reports.FileName(page, who), nil
+}
+
+// plain is what was typed into the fields of a form.
+func plain(r *http.Request, fields []field) map[fault.Field]string {
+	out := map[fault.Field]string{}
+	for _, f := range fields {
+		out[f.Name], _ = f.gathered(r.PostForm)
+	}
+	return out
+}
