@@ -146,7 +146,7 @@ func ZoneScale(e physiology.Edges) template.HTML {
 			last = at
 		}
 	}
-	return template.HTML(`<svg class="zonescale" viewBox="0 0 600 48" aria-hidden="true">` + b.String() + `</svg>`)
+	return template.HTML(`<svg class="zonescale" viewBox="0 0 600 48" preserveAspectRatio="xMinYMin slice" aria-hidden="true">` + b.String() + `</svg>`)
 }
 
 // mark is the mark of the key for anything that is no filled box.

@@ -42,7 +42,7 @@ func heldFrom(today workout.Date) field {
 
 // screeningFields are the questions before anything else.
 func screeningFields(today workout.Date) []field {
-	signsField := field{Name: "signs", Label: "Signs and symptoms", Kind: questions}
+	signsField := field{Name: "signs", Label: "Signs and symptoms", Kind: questions, Help: "Any yes: " + signs.Dizzy.Advice(0)}
 	asked := []signs.Sign{}
 	for i, q := range signs.Screening() {
 		p := part{Name: string(rune('1' + i)), Label: q.Text, Choices: []choice{{Value: noSign, Label: "No"}}}
@@ -62,11 +62,9 @@ func screeningFields(today workout.Date) []field {
 	return []field{
 		{Name: "screened", Label: "Day of the screening", Kind: aDay, Latest: today, Help: "Until the questions are answered, no session is planned."},
 		signsField,
-		{Name: "disease", Label: "Known disease", Kind: oneOf, Choices: []choice{
+		{Name: "disease", Label: "Known disease", Kind: oneOf, Help: "With one, no session before a doctor's clearance; for somebody who exercised regularly, comfortable sessions only until then.", Choices: []choice{
 			{Value: "none", Label: "None"},
-			{Value: "heart", Label: "Heart or vessels", Means: uncleared, Grave: true},
-			{Value: "metabolic", Label: "Metabolic, such as diabetes", Means: uncleared, Grave: true},
-			{Value: "renal", Label: "Kidneys", Means: uncleared, Grave: true},
+			{Value: "heart", Label: "Heart or vessels"}, {Value: "metabolic", Label: "Metabolic, such as diabetes"}, {Value: "renal", Label: "Kidneys"},
 		}},
 		{Name: "active", Label: "Active before", Help: "Planned exercise of 30 min at moderate effort on 3 days a week, for the last 3 months.", Kind: oneOf, Choices: []choice{
 			{Value: "yes", Label: "Yes"},
@@ -78,23 +76,21 @@ func screeningFields(today workout.Date) []field {
 			{Value: "raises", Label: "One that raises it", Means: "Zones stay, but effort and talk overrule them."},
 		}},
 		{Name: "dose_change", Label: "Last change of the dose", Kind: aDay, Latest: today, Help: "Heart rates from before it are not compared with those after."},
-		{Name: "conditions", Label: "Needs special care", Kind: someOf, Choices: []choice{
+		{Name: "conditions", Label: "Conditions that need care", Kind: someOf, Choices: []choice{
 			{Value: string(record.Pregnant), Label: "Pregnant, or a baby in the last months", Means: "Effort and talk lead. Nothing harder than comfortable without clearance; the doctor or midwife has the last word.", Grave: true},
 			{Value: string(record.Pacemaker), Label: "Pacemaker", Means: "Counts as heart disease. Effort and talk lead.", Grave: true},
 			{Value: string(record.Irregular), Label: "Irregular heart rhythm", Means: "Counts as heart disease. Effort and talk lead.", Grave: true},
 			{Value: string(record.Insulin), Label: "Insulin", Means: "Counts as metabolic disease. Every page reminds of checking blood sugar.", Grave: true},
 			{Value: string(record.Asthma), Label: "Asthma", Means: "Every page reminds of the reliever and a longer warm-up."},
 		}},
-		{Name: "clearance", Label: "Doctor's clearance, its day", Kind: aDay, Latest: today,
-			Help: "A doctor's written clearance for exercise. It covers what was known when it was entered; a sign, disease or dose that comes later needs a newer one."},
+		{Name: "clearance", Label: "Doctor's clearance", Kind: aDay, Latest: today,
+			Help: "The day of a doctor's written clearance for exercise. It covers what was known when it was entered; a sign, disease or dose that comes later needs a newer one."},
 	}
 }
 
-const uncleared = "No session before a doctor's clearance; for somebody who exercised regularly, comfortable sessions only until then."
-
 // signChoice is a sign to choose, with what it calls for at once.
 func signChoice(s signs.Sign, label string) choice {
-	return choice{Value: string(s), Label: label, Means: s.Advice(0), Grave: s.Grave()}
+	return choice{Value: string(s), Label: label, Means: s.Advice(0), Grave: s.Grave(), Plain: s.Urgency() == signs.ClearFirst}
 }
 
 func personFields(today workout.Date) []field {
@@ -111,9 +107,9 @@ func zoneFields() []field {
 	return []field{
 		{Name: coach.HRRest, Label: "Resting heart rate", Unit: "bpm", Kind: aNumber,
 			Help: "The mean of at least three mornings: on waking, lying down, before getting up. Leave it empty until it has been counted; the zones then rest on the maximum alone."},
-		{Name: coach.HRMax, Label: "Maximal heart rate, measured", Unit: "bpm", Kind: aNumber,
+		{Name: coach.HRMax, Label: "Measured maximum", Unit: "bpm", Kind: aNumber,
 			Help: "Only one that was measured, for every activity. Never push anybody to their limit to find it: without one, an estimate from age is used, which is more than 11 bpm off for one person in three."},
-		{Name: coach.HRMaxMode, Label: "Measured maximum by activity", Unit: "bpm", Kind: inParts, byMode: ",", Parts: modeParts(),
+		{Name: coach.HRMaxMode, Label: "Maximum by activity", Unit: "bpm", Kind: inParts, byMode: ",", Parts: modeParts(),
 			Help: "On a bike or in the water the maximum is lower than on foot."},
 		{Name: coach.Thresholds, Label: "Talk test", Unit: "bpm", Kind: inParts, Parts: []part{{Name: "1", Label: "talking is comfortable up to"}, {Name: "2", Label: "talking is hardly possible from"}},
 			Help: "These replace the two inner edges of the zones."},

@@ -30,7 +30,7 @@ type factsForm struct {
 	personPage
 	Urgent    []reasons.Urgent
 	Barred    []string
-	Missing   []string
+	Missing   string
 	Zones     []zoneRow
 	ByEffort  bool
 	Limit     string
@@ -43,8 +43,10 @@ type factsForm struct {
 // shownSection is a part of the facts as they are, and the form that changes them.
 type shownSection struct {
 	factSection
-	Rows []factRow
-	Open bool // what was typed was refused
+	Rows    []factRow
+	Entered string // when most of it was entered
+	Lacks   string // what is not known
+	Open    bool   // what was typed was refused
 }
 
 // factRow is a fact, since when it holds, and what was entered before.
@@ -77,15 +79,15 @@ func (d *Desk) factsPage(r *http.Request, who string) (content, error) {
 	if err != nil {
 		return content{}, err
 	}
-	page := factsForm{personPage: person, Missing: missing(rec.Client, on), Zones: zonesNow(rec.Client, on), ByEffort: rec.Client.ByEffort(), Clearance: clearance(rec.Client)}
-	if page.Urgent, err = d.atOnce(r, who); err != nil {
+	page := factsForm{personPage: person, Missing: wording.Capital(wording.List(missing(rec.Client, on))), Zones: zonesNow(rec.Client, on), ByEffort: rec.Client.ByEffort(), Clearance: clearance(rec.Client)}
+	if page.Urgent, err = d.coach.AtOnce(r.Context(), who, on); err != nil {
 		return content{}, err
 	}
-	all, harder, err := d.coach.HeldBack(r.Context(), who, on)
-	if err != nil {
-		return content{}, err
+	if len(page.Urgent) == 0 {
+		if page.Barred, err = d.heldBack(r, who); err != nil {
+			return content{}, err
+		}
 	}
-	page.Barred = reasons.Texts(append(all, harder...))
 	if b := rec.Client.Body(on); b.Limit > 0 {
 		page.Limit = fmt.Sprintf("Limit set by a doctor: %s bpm. Sessions stay below %s.", wording.Number(b.Limit), wording.Number(b.Ceiling()))
 	}
@@ -133,8 +135,9 @@ func (d *Desk) shownSections(r *http.Request, who string, no refused) ([]shownSe
 			f = f.holding(now[f.Name])
 			f.Form = s.ID
 			shown.Fields[i] = f
-			shown.Rows = append(shown.Rows, factRowOf(f, entries[f.Name]))
+			shown.add(f, entries[f.Name])
 		}
+		shown.sum()
 		shown.From.Form = s.ID
 		if no.form == "facts" && no.typed.Get("section") == s.ID {
 			shown.Open = true
@@ -149,17 +152,39 @@ func (d *Desk) shownSections(r *http.Request, who string, no refused) ([]shownSe
 	return out, nil
 }
 
-func factRowOf(f field, entries []coach.Entry) factRow {
-	row := factRow{Label: f.Label, Value: f.shown(f.Value)}
+// add adds a fact, or its name to what is not known.
+func (s *shownSection) add(f field, entries []coach.Entry) {
 	n := len(entries)
-	if n == 0 {
-		return row
+	if f.Value == "" && n < 2 {
+		s.Lacks += ", " + strings.ToLower(f.Label[:1]) + f.Label[1:]
+		return
 	}
-	row.Since = entered(entries[n-1])
-	for _, e := range slices.Backward(entries[:n-1]) {
-		row.Before = append(row.Before, f.shown(e.Value)+", "+entered(e))
+	row := factRow{Label: f.Label, Value: f.shown(f.Value)}
+	if n > 0 {
+		row.Since = entered(entries[n-1])
+		for _, e := range slices.Backward(entries[:n-1]) {
+			row.Before = append(row.Before, f.shown(e.Value)+", "+entered(e))
+		}
 	}
-	return row
+	s.Rows = append(s.Rows, row)
+}
+
+// sum says once when most of a section was entered.
+func (s *shownSection) sum() {
+	s.Lacks = strings.TrimPrefix(s.Lacks, ", ")
+	times := map[string]int{}
+	for _, row := range s.Rows {
+		times[row.Since]++
+		if times[row.Since] > times[s.Entered] {
+			s.Entered = row.Since
+		}
+	}
+	for i := range s.Rows {
+		if s.Rows[i].Since == s.Entered {
+			s.Rows[i].Since = ""
+		}
+	}
+	s.Entered = wording.Capital(s.Entered)
 }
 
 // entered says since when something holds, and when it was entered.

@@ -34,6 +34,7 @@ const (
 type choice struct {
 	Value, Label, Means string
 	Grave               bool // Means says what to do at once
+	Plain               bool // the help of the field says what Means does, which is shown once it is chosen
 	Chosen              bool
 }
 

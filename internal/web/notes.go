@@ -73,8 +73,9 @@ func sayForms(today workout.Date) []form {
 	}
 	session = append(session, effortFields()...)
 	session = append(session, wordsField(), field{Name: "again", Label: "Twice that day", Kind: someOf, Choices: []choice{{Value: "yes", Label: "The same session was done a second time"}}})
+	felt := slices.Concat([]field{dayField(today)}, effortFields(), []field{wordsField()})
 	return []form{
-		{ID: "note", Name: "How a session felt", Button: "Enter the note", Fields: slices.Concat([]field{dayField(today)}, effortFields(), []field{wordsField()}, signFields())},
+		{ID: "note", Name: "How a session felt", Button: "Enter the note", Fields: append(felt, signFields()...), More: "A sign by name, or what you asked about", MoreFrom: len(felt)},
 		{ID: "session", Name: "A session without a recording", Button: "Enter the session", Fields: session,
 			Lead: "It counts for sessions, minutes and effort, never for heart-rate rules."},
 		{ID: "resting", Name: "Resting heart rate", Button: "Enter it", Fields: []field{dayField(today), restField()}},
@@ -155,11 +156,12 @@ func (d *Desk) notesPage(r *http.Request, who string) (content, error) {
 		return content{}, err
 	}
 	page := notesForm{personPage: person, Forms: sayForms(d.on())}
-	if page.Urgent, err = d.atOnce(r, who); err != nil {
+	if page.Urgent, err = d.coach.AtOnce(r.Context(), who, d.on()); err != nil {
 		return content{}, err
 	}
 	for i, f := range page.Forms {
 		no := page.refused.of(f.ID)
+		page.Forms[i].MoreOpen = no.form != ""
 		page.Forms[i].Open = no.form != "" || i == 0 && page.refused.form == ""
 		page.Forms[i].Fields = no.apply(f.Fields)
 		for j := range page.Forms[i].Fields {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	_ "embed" // the style of these pages
 	"net/http"
+	"slices"
 	"strings"
 
 	"nextrung/internal/coach"
@@ -89,23 +90,49 @@ func room(head, lead, name string, form any) (content, error) {
 	return html(reports.RoomPage(head, lead, clientsFile, body))
 }
 
-// clientsPage lists everybody in the book.
+// clientsPage lists everybody in the book, those first whose training is held back.
 type clientsPage struct {
 	result
-	Rows []clientRow
+	Groups []clientGroup
 }
+
+type clientGroup struct {
+	Name string
+	Rows []clientRow
+	rank int
+}
+
+// add puts a client with those of whom the same is missing; who is held back comes first, then who lacks most.
+func (p *clientsPage) add(row clientRow) {
+	g := clientGroup{Name: "Missing: " + wording.List(row.Missing), rank: -len(row.Missing)}
+	switch {
+	case row.Held():
+		const beforeAll = -100
+		g = clientGroup{Name: "Held back", rank: beforeAll}
+	case len(row.Missing) == 0:
+		g.Name = "Nothing is missing"
+	}
+	i := slices.IndexFunc(p.Groups, func(x clientGroup) bool { return x.Name == g.Name })
+	if i < 0 {
+		i = len(p.Groups)
+		p.Groups = append(p.Groups, g)
+	}
+	p.Groups[i].Rows = append(p.Groups[i].Rows, row)
+}
+
+// Held says that training is held back.
+func (r clientRow) Held() bool { return len(r.Urgent)+len(r.Barred) > 0 }
 
 // clientRow is one client: where they stand, what is missing and what to do.
 type clientRow struct {
-	Name, Facts    string
-	State          string
-	Stage          int
-	Since          workout.Date
-	Mode           string // whose zones are shown
-	Zones          *zoneRow
-	ByEffort       bool
-	Urgent, Barred []string
-	Missing        []string
+	Name, Facts string
+	State       string
+	Stage       int
+	Zones       *zoneRow // of one activity
+	ByEffort    bool
+	Urgent      []reasons.Urgent
+	Barred      []string
+	Missing     []string
 }
 
 // clients is the page of everybody in the book.
@@ -120,8 +147,9 @@ func (d *Desk) clients(r *http.Request) (content, error) {
 		if err != nil {
 			return content{}, err
 		}
-		page.Rows = append(page.Rows, row)
+		page.add(row)
 	}
+	slices.SortStableFunc(page.Groups, func(a, b clientGroup) int { return a.rank - b.rank })
 	lead := wording.Count(len(names), "client") + " in this book."
 	if len(names) == 0 {
 		lead = "Nobody is in this book yet. Begin with a first talk."
@@ -135,21 +163,23 @@ func (d *Desk) clientRow(r *http.Request, who string) (row clientRow, err error)
 	if err != nil {
 		return row, err
 	}
-	all, harder, err := d.coach.HeldBack(r.Context(), who, on)
-	if err != nil {
-		return row, err
-	}
 	c := rec.Client
 	row = clientRow{Name: who, Facts: reports.FileName("facts", who), State: stateName(rec.StateOn(on)), ByEffort: c.ByEffort(), Missing: missing(c, on)}
-	row.Stage, row.Since = rec.StageOn(on)
-	row.Barred = reasons.Texts(append(all, harder...))
-	for _, q := range rec.Unanswered() {
-		row.Urgent = append(row.Urgent, "Ask: “"+q.Asks()+"”")
-	}
+	row.Stage, _ = rec.StageOn(on)
 	if z := zonesNow(c, on); len(z) > 0 {
-		row.Zones, row.Mode = &z[0], z[0].Mode
+		row.Zones = &z[0]
 	}
-	return row, nil
+	if row.Urgent, err = d.coach.AtOnce(r.Context(), who, on); err != nil || len(row.Urgent) > 0 {
+		return row, err
+	}
+	row.Barred, err = d.heldBack(r, who)
+	return row, err
+}
+
+// heldBack says what gates hold back whatever is decided.
+func (d *Desk) heldBack(r *http.Request, who string) ([]string, error) {
+	all, harder, err := d.coach.HeldBack(r.Context(), who, d.on())
+	return reasons.Texts(append(all, harder...)), err
 }
 
 // missing names what has not been entered of a client and would be needed.
@@ -159,11 +189,10 @@ func missing(c record.Client, on workout.Date) (out []string) {
 		lacks bool
 		what  string
 	}{
-		{c.Screening.On == 0, "the screening"}, {c.Sex == "", "sex at birth"},
-		{z.HRRest == 0 && !c.ByEffort(), "the resting heart rate, counted on three mornings"},
-		{len(z.HRMax)+len(z.Edges) == 0 && z.T1 == 0 && !c.ByEffort(), "a measured maximum or a talk test: zones rest on an estimate from age"},
-		{c.Days == 0 || c.Minutes == 0, "the days and minutes that the client has"},
-		{len(c.Modes) == 0, "the activities"},
+		{c.Screening.On == 0, "screening"}, {c.Sex == "", "sex at birth"},
+		{z.HRRest == 0 && !c.ByEffort(), "resting heart rate"},
+		{len(z.HRMax)+len(z.Edges) == 0 && z.T1 == 0 && !c.ByEffort(), "talk test or measured maximum"},
+		{c.Days == 0 || c.Minutes == 0, "days and minutes"}, {len(c.Modes) == 0, "activities"},
 	} {
 		if x.lacks {
 			out = append(out, x.what)
@@ -179,15 +208,9 @@ func stateName(s record.State) string {
 	}[s], string(s))
 }
 
-// atOnce is what the facts and notes of a client call for at once, the gravest first.
-func (d *Desk) atOnce(r *http.Request, who string) ([]reasons.Urgent, error) {
-	a, err := d.coach.Assess(r.Context(), who, d.on(), false)
-	return reasons.First(a), err
-}
-
 // tellAtOnce adds to a result what is now to be done at once.
 func (d *Desk) tellAtOnce(r *http.Request, who string, did *result) error {
-	all, err := d.atOnce(r, who)
+	all, err := d.coach.AtOnce(r.Context(), who, d.on())
 	for _, u := range all {
 		did.Wrong = append(did.Wrong, wording.Sentence(u.Head)+" "+strings.Join(u.Lines, " "))
 	}
@@ -209,9 +232,21 @@ type form struct {
 	ID, Name, Button string
 	Lead             string
 	Fields           []field
-	Open             bool
-	Hidden           map[string]string
+	More             string // what the fields are called that are seldom needed; they follow the others
+	MoreFrom         int    // the first of them
+	MoreOpen, Open   bool
 }
+
+// First and Rest are the fields that stand open, and those behind More.
+func (f form) First() []field {
+	if f.More == "" {
+		return f.Fields
+	}
+	return f.Fields[:f.MoreFrom]
+}
+
+// Rest are the fields behind More.
+func (f form) Rest() []field { return f.Fields[len(f.First()):] }
 
 // clientOf finds whose form it is, and the page that the form stands on.
 func (d *Desk) clientOf(r *http.Request, page string) (who, to string, err error) {
