@@ -57,9 +57,27 @@ func deskPages(page func(what, file string, b []byte, failed error)) error {
 		return send(http.MethodPost, "/answers", url.Values{"client": {client}, "on": {asOf.String()}, "step": {step}, "text": {text}})
 	}
 	message("Ketil", "enter", "bit tight across the chest on the hill today")
-	page("desk.css", reports.ServedStyle, []byte(send(http.MethodGet, "/"+reports.ServedStyle, nil)), nil)
+	for _, file := range []string{reports.ServedStyle, reports.ServedScript} {
+		page(file, file, []byte(send(http.MethodGet, "/"+file, nil)), nil)
+	}
 	page("roster on the desk", "desk-week.html", []byte(send(http.MethodGet, "/", nil)), nil)
 	page("decision on the desk", "desk-client.html", []byte(message("Runa", "read", "talking was so-so yesterday, 14\nknee a bit sore\ngrand")), nil)
+	desky := func(what, file string) { page(what, "desk-"+file, []byte(send(http.MethodGet, "/"+file, nil)), nil) }
+	sent := func(path string, form url.Values) string { // the page after the form
+		r := httptest.NewRequest(http.MethodPost, path, strings.NewReader(form.Encode()))
+		r.Host = "127.0.0.1:8000"
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		w := httptest.NewRecorder()
+		desk.ServeHTTP(w, r)
+		to, _, _ := strings.Cut(w.Header().Get("Location"), "#")
+		return send(http.MethodGet, to, nil)
+	}
+	for _, file := range []string{"clients.html", "new-client.html", "facts-runa.html", "notes-ketil.html", "recordings-runa.html", "tests-runa.html"} {
+		desky("room "+strings.TrimSuffix(file, ".html"), file)
+	}
+	page("room new client, refused", "desk-new-client-refused.html", []byte(sent("/new-client", url.Values{"name": {"Odd"}, "signs-1": {"chest"}, "days": {"many"}})), nil)
+	page("room facts, refused", "desk-facts-refused.html", []byte(sent("/facts", url.Values{"client": {"Runa"}, "section": {"zones"}, "hr_max": {"high"}})), nil)
+	page("room field test, read", "desk-test-read.html", []byte(sent("/talk-test", url.Values{"client": {"Runa"}, "bpm1": {"112"}, "said1": {"comfortable"}, "bpm2": {"130"}, "said2": {"hard"}, "held": {"3:00"}})), nil)
 	page("notice", "desk-refusal.html", []byte(send(http.MethodGet, "/nothing.html", nil)), nil)
 	return nil
 }

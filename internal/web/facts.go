@@ -30,7 +30,7 @@ type factsForm struct {
 	personPage
 	Urgent    []reasons.Urgent
 	Barred    []string
-	Missing   string
+	Missing   []gap
 	Zones     []zoneRow
 	ByEffort  bool
 	Limit     string
@@ -79,7 +79,7 @@ func (d *Desk) factsPage(r *http.Request, who string) (content, error) {
 	if err != nil {
 		return content{}, err
 	}
-	page := factsForm{personPage: person, Missing: wording.Capital(wording.List(missing(rec.Client, on))), Zones: zonesNow(rec.Client, on), ByEffort: rec.Client.ByEffort(), Clearance: clearance(rec.Client)}
+	page := factsForm{personPage: person, Missing: missing(rec.Client, on), Zones: zonesNow(rec.Client, on), ByEffort: rec.Client.ByEffort(), Clearance: clearance(rec.Client)}
 	if page.Urgent, err = d.coach.AtOnce(r.Context(), who, on); err != nil {
 		return content{}, err
 	}

@@ -185,7 +185,7 @@ func talked(typed coach.Facts) coach.Facts {
 }
 
 func shownTestOf(t fieldtest.Result) *shownTest {
-	names := map[string]string{"talk-test": "Talk test", "walk-test": "One-mile walk", "step-test": "Three-minute step test"}
+	names := map[string]string{"talk-test": "talk test", "walk-test": "one-mile walk", "step-test": "three-minute step test"}
 	out := &shownTest{Name: names[t.Protocol], Remarks: record.Map(t.Remarks, func(f workout.Fact) string { return wording.Sentence(reasons.Text(f)) })}
 	if !t.Enough {
 		out.Lacks = wording.Sentence(t.Clause)
@@ -201,7 +201,7 @@ func shownTestOf(t fieldtest.Result) *shownTest {
 		}
 	}
 	out.Class = wording.Sentence(reasons.Class(t))
-	out.Keep = out.Name + ": " + strings.Join(append(slices.Clone(out.Lines), out.Class), " ")
+	out.Keep = wording.Capital(out.Name) + ": " + strings.Join(append(slices.Clone(out.Lines), out.Class), " ")
 	if t.Enough && thresholds[0] > 0 {
 		f := zoneFields()[slices.IndexFunc(zoneFields(), func(f field) bool { return f.Name == coach.Thresholds })]
 		f = f.holding(fmt.Sprintf("%g,%g", thresholds[0], thresholds[1]))

@@ -98,13 +98,14 @@ type clientsPage struct {
 
 type clientGroup struct {
 	Name string
+	Do   []gap
 	Rows []clientRow
 	rank int
 }
 
 // add puts a client with those of whom the same is missing; who is held back comes first, then who lacks most.
 func (p *clientsPage) add(row clientRow) {
-	g := clientGroup{Name: "Missing: " + wording.List(row.Missing), rank: -len(row.Missing)}
+	g := clientGroup{Name: "Missing: " + whats(row.Missing), Do: row.Missing, rank: -len(row.Missing)}
 	switch {
 	case row.Held():
 		const beforeAll = -100
@@ -120,6 +121,9 @@ func (p *clientsPage) add(row clientRow) {
 	p.Groups[i].Rows = append(p.Groups[i].Rows, row)
 }
 
+// Lacks names what is missing.
+func (r clientRow) Lacks() string { return whats(r.Missing) }
+
 // Held says that training is held back.
 func (r clientRow) Held() bool { return len(r.Urgent)+len(r.Barred) > 0 }
 
@@ -132,7 +136,7 @@ type clientRow struct {
 	ByEffort    bool
 	Urgent      []reasons.Urgent
 	Barred      []string
-	Missing     []string
+	Missing     []gap
 }
 
 // clients is the page of everybody in the book.
@@ -182,23 +186,33 @@ func (d *Desk) heldBack(r *http.Request, who string) ([]string, error) {
 	return reasons.Texts(append(all, harder...)), err
 }
 
-// missing names what has not been entered of a client and would be needed.
-func missing(c record.Client, on workout.Date) (out []string) {
+// gap is what has not been entered of a client and would be needed, with what to do.
+type gap struct{ What, Do string }
+
+// missing lists what has not been entered of a client, the weightiest first.
+func missing(c record.Client, on workout.Date) (out []gap) {
 	z := c.ZonesOn(on)
 	for _, x := range []struct {
 		lacks bool
-		what  string
+		gap
 	}{
-		{c.Screening.On == 0, "screening"}, {c.Sex == "", "sex at birth"},
-		{z.HRRest == 0 && !c.ByEffort(), "resting heart rate"},
-		{len(z.HRMax)+len(z.Edges) == 0 && z.T1 == 0 && !c.ByEffort(), "talk test or measured maximum"},
-		{c.Days == 0 || c.Minutes == 0, "days and minutes"}, {len(c.Modes) == 0, "activities"},
+		{c.Screening.On == 0, gap{"screening", "Ask the screening questions: no session is planned without the answers."}},
+		{z.HRRest == 0 && !c.ByEffort(), gap{"resting heart rate", "Have the resting heart rate counted on three mornings."}},
+		{len(z.HRMax)+len(z.Edges) == 0 && z.T1 == 0 && !c.ByEffort(), gap{"talk test or measured maximum", "Do a talk test: until then the zones rest on an estimate from age."}},
+		{c.Days == 0 || c.Minutes == 0, gap{"days and minutes", "Ask on how many days, and for how long, the client can train."}},
+		{len(c.Modes) == 0, gap{"activities", "Ask what the client trains."}},
+		{c.Sex == "", gap{"sex at birth", "Enter the sex at birth: published formulas need it."}},
 	} {
 		if x.lacks {
-			out = append(out, x.what)
+			out = append(out, x.gap)
 		}
 	}
 	return out
+}
+
+// whats names gaps in a list.
+func whats(all []gap) string {
+	return wording.List(record.Map(all, func(g gap) string { return g.What }))
 }
 
 // stateName is a state in the words of the desk.

@@ -24,9 +24,10 @@ type edgeRow struct{ Name, BPM, From string }
 // edgeNames are the names of the four edges.
 var edgeNames = [...]string{"Zone 1 begins", "Zone 2 begins", "Zone 3 begins", "Zone 3 ends"}
 
-// zonesNow are the zones of what a client trains on a day.
+// zonesNow are the zones of what a client trains on a day; activities with the same ones stand together.
 func zonesNow(c record.Client, on workout.Date) (out []zoneRow) {
 	body := c.Body(on)
+	same := map[string]int{}
 	for _, m := range c.TrainedModes() {
 		e := body.Edges(m)
 		if e == nil {
@@ -39,6 +40,12 @@ func zonesNow(c record.Client, on workout.Date) (out []zoneRow) {
 		for i, o := range body.Origins(m) {
 			z.Edges = append(z.Edges, edgeRow{edgeNames[i], wording.Number(e.BPM[i]), edgeFrom(o, body, m)})
 		}
+		key := fmt.Sprint(z.Edges)
+		if i, ok := same[key]; ok {
+			out[i].Mode += ", " + m.Doing()
+			continue
+		}
+		same[key] = len(out)
 		out = append(out, z)
 	}
 	return out
