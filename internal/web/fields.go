@@ -62,21 +62,6 @@ type field struct {
 	Before     []string // what was entered earlier
 }
 
-// names are the inputs of the form that make the field.
-func (f field) names() []string {
-	if f.Kind != inParts && f.Kind != questions {
-		return []string{string(f.Name)}
-	}
-	var out []string
-	for _, p := range f.Parts {
-		out = append(out, f.input(p.Name))
-	}
-	if f.Kind == questions {
-		out = append(out, f.input(others))
-	}
-	return out
-}
-
 // Decimal says that the parts are numbers.
 func (f field) Decimal() bool { return f.byMode != " " }
 
@@ -139,9 +124,7 @@ func (f field) answers(form url.Values) (value string, complete bool) {
 			found = append(found, v)
 		}
 	}
-	for _, sign := range form[f.input(others)] {
-		found = append(found, sign)
-	}
+	found = append(found, form[f.input(others)]...)
 	switch {
 	case answered == 0 && len(found) == 0:
 		return "", true
