@@ -17,7 +17,7 @@ type Entry struct {
 // Entries gives what was entered about a client, by field and oldest first. A fact that was entered again as it was
 // stands there once.
 func (c *Coach) Entries(ctx context.Context, client string) (map[fault.Field][]Entry, error) {
-	versions, err := c.book.Versions(ctx, client)
+	versions, err := c.book.AllFacts(ctx, client)
 	if err != nil {
 		return nil, err
 	}
