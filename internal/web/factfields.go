@@ -45,7 +45,7 @@ func screeningFields(today workout.Date) []field {
 	signsField := field{Name: "signs", Label: "Signs and symptoms", Kind: questions, Help: "Any yes: " + signs.Dizzy.Advice(0)}
 	asked := []signs.Sign{}
 	for i, q := range signs.Screening() {
-		p := part{Name: string(rune('1' + i)), Label: q.Text, Choices: []choice{{Value: noSign, Label: "No"}}}
+		p := part{Name: string(rune('1' + i)), Label: q.Text, Choices: []option{{Value: noSign, Label: "No"}}}
 		all := slices.Clone(q.Signs)
 		slices.SortStableFunc(all, func(a, b signs.Sign) int { return int(a.Urgency() - b.Urgency()) })
 		for _, s := range all {
@@ -62,21 +62,21 @@ func screeningFields(today workout.Date) []field {
 	return []field{
 		{Name: "screened", Label: "Day of the screening", Kind: aDay, Latest: today, Help: "Until the questions are answered, no session is planned."},
 		signsField,
-		{Name: "disease", Label: "Known disease", Kind: oneOf, Help: "With one, no session before a doctor's clearance; for somebody who exercised regularly, comfortable sessions only until then.", Choices: []choice{
+		{Name: "disease", Label: "Known disease", Kind: oneOf, Help: "With one, no session before a doctor's clearance; for somebody who exercised regularly, comfortable sessions only until then.", Choices: []option{
 			{Value: "none", Label: "None"},
 			{Value: "heart", Label: "Heart or vessels"}, {Value: "metabolic", Label: "Metabolic, such as diabetes"}, {Value: "renal", Label: "Kidneys"},
 		}},
-		{Name: "active", Label: "Active before", Help: "Planned exercise of 30 min at moderate effort on 3 days a week, for the last 3 months.", Kind: oneOf, Choices: []choice{
+		{Name: "active", Label: "Active before", Help: "Planned exercise of 30 min at moderate effort on 3 days a week, for the last 3 months.", Kind: oneOf, Choices: []option{
 			{Value: "yes", Label: "Yes"},
 			{Value: "no", Label: "No", Means: "Stage 1 takes longer. With a known disease, no session before a doctor's clearance."},
 		}},
-		{Name: "medicine", Label: "Medicine that changes the heart rate", Kind: oneOf, Choices: []choice{
+		{Name: "medicine", Label: "Medicine that changes the heart rate", Kind: oneOf, Choices: []option{
 			{Value: "none", Label: "None"},
 			{Value: "slows", Label: "One that slows the heart", Means: "Zones and heart-rate targets are switched off: effort and talk lead. Nothing harder than comfortable without a doctor's clearance.", Grave: true},
 			{Value: "raises", Label: "One that raises it", Means: "Zones stay, but effort and talk overrule them."},
 		}},
 		{Name: "dose_change", Label: "Last change of the dose", Kind: aDay, Latest: today, Help: "Heart rates from before it are not compared with those after."},
-		{Name: "conditions", Label: "Conditions that need care", Kind: someOf, Choices: []choice{
+		{Name: "conditions", Label: "Conditions that need care", Kind: someOf, Choices: []option{
 			{Value: string(record.Pregnant), Label: "Pregnant, or a baby in the last months", Means: "Effort and talk lead. Nothing harder than comfortable without clearance; the doctor or midwife has the last word.", Grave: true},
 			{Value: string(record.Pacemaker), Label: "Pacemaker", Means: "Counts as heart disease. Effort and talk lead.", Grave: true},
 			{Value: string(record.Irregular), Label: "Irregular heart rhythm", Means: "Counts as heart disease. Effort and talk lead.", Grave: true},
@@ -89,14 +89,14 @@ func screeningFields(today workout.Date) []field {
 }
 
 // signChoice is a sign to choose, with what it calls for at once.
-func signChoice(s signs.Sign, label string) choice {
-	return choice{Value: string(s), Label: label, Means: s.Advice(0), Grave: s.Grave(), Plain: s.Urgency() == signs.ClearFirst}
+func signChoice(s signs.Sign, label string) option {
+	return option{Value: string(s), Label: label, Means: s.Advice(0), Grave: s.Grave(), Plain: s.Urgency() == signs.ClearFirst}
 }
 
 func personFields(today workout.Date) []field {
 	return []field{
 		{Name: "born", Label: "Day of birth", Kind: aDay, Latest: today, Help: "Zones and cautions depend on age. Under 18, recordings are shown but there are no stages."},
-		{Name: "sex", Label: "Sex at birth", Help: "Published formulas need it.", Kind: oneOf, Choices: []choice{{Value: "female", Label: "Female"}, {Value: "male", Label: "Male"}}},
+		{Name: "sex", Label: "Sex at birth", Help: "Published formulas need it.", Kind: oneOf, Choices: []option{{Value: "female", Label: "Female"}, {Value: "male", Label: "Male"}}},
 		{Name: "height_cm", Label: "Height", Unit: "cm", Kind: aNumber},
 		{Name: "mass_kg", Label: "Mass", Unit: "kg", Kind: aNumber, Help: "Only the walk test needs it."},
 		{Name: "time_zone", Label: "Time zone", Kind: aText, Help: "Such as Europe/Oslo. It decides to which day a late session belongs."},
@@ -124,11 +124,11 @@ func modeParts() []part {
 }
 
 func trainingFields() []field {
-	modes := record.Map(workout.Modes(), func(m workout.Mode) choice { return choice{Value: string(m), Label: wording.Capital(m.Doing())} })
+	modes := record.Map(workout.Modes(), func(m workout.Mode) option { return option{Value: string(m), Label: wording.Capital(m.Doing())} })
 	modes[slices.Index(workout.Modes(), workout.Walk)].Means = "Walks count as sessions only if this is chosen."
-	days := []choice{}
+	days := []option{}
 	for i, name := range []string{"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"} {
-		days = append(days, choice{Value: string(workout.Weekdays()[i]), Label: name})
+		days = append(days, option{Value: string(workout.Weekdays()[i]), Label: name})
 	}
 	return []field{
 		{Name: "days", Label: "Days a week", Kind: aNumber, Help: "On how many days can the client train?"},
@@ -139,19 +139,19 @@ func trainingFields() []field {
 		{Name: "enjoys", Label: "Enjoys", Kind: aText, Help: "What the client likes doing, separated by commas. It decides whether a plan is kept."},
 		{Name: "resistance_days", Label: "Strength training on", Kind: someOf, Choices: days},
 		{Name: "tight", Label: "Tight muscles", Kind: aText, Help: "Those that you found tight, separated by commas: calves, hips. Only they are stretched before training."},
-		{Name: "sensor", Label: "Heart-rate sensor", Kind: oneOf, Help: "For files that don't say. Interval sessions are judged by heart rate from a chest strap only.", Choices: []choice{{Value: "strap", Label: "Chest strap"}, {Value: "wrist", Label: "Wrist"}}},
+		{Name: "sensor", Label: "Heart-rate sensor", Kind: oneOf, Help: "For files that don't say. Interval sessions are judged by heart rate from a chest strap only.", Choices: []option{{Value: "strap", Label: "Chest strap"}, {Value: "wrist", Label: "Wrist"}}},
 	}
 }
 
 func programmeFields(today workout.Date) []field {
 	return []field{
-		{Name: "stage", Label: "Stage at the start", Kind: oneOf, Choices: []choice{
+		{Name: "stage", Label: "Stage at the start", Kind: oneOf, Choices: []option{
 			{Value: "1", Label: "1", Means: "A base in zone 1. Where nearly everybody begins."},
 			{Value: "2", Label: "2", Means: "Intervals into zone 2. For somebody active, whose talk test and history allow it."},
 			{Value: "3", Label: "3", Means: "Zone 3 as well. Only after the two before."},
 		}},
 		{Name: "since", Label: "First day of that stage", Kind: aDay, Latest: today},
-		{Name: "confirmed", Label: "Looks wrong, but is right", Kind: someOf, Help: "You have asked, and the value stands.", Choices: []choice{
+		{Name: "confirmed", Label: "Looks wrong, but is right", Kind: someOf, Help: "You have asked, and the value stands.", Choices: []option{
 			{Value: string(record.CheckedRest), Label: "Resting heart rate"}, {Value: string(record.CheckedMaximum), Label: "Maximal heart rate"},
 			{Value: string(record.CheckedBirth), Label: "Day of birth"}, {Value: string(record.CheckedDisease), Label: "No known disease"},
 			{Value: string(record.CheckedPregnant), Label: "Pregnancy"}, {Value: string(record.CheckedActive), Label: "Active before"},

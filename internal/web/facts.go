@@ -237,7 +237,7 @@ func (d *Desk) changeFacts(r *http.Request) (to string, did result, err error) {
 // The acts that change the state of a client. Those of record.Act are decisions; the others are facts.
 func stateFields() []field {
 	return []field{
-		{Name: "act", Label: "From then on", Kind: oneOf, Choices: []choice{
+		{Name: "act", Label: "From then on", Kind: oneOf, Choices: []option{
 			{Value: string(record.DoPause), Label: "Pause", Means: "Ill, away or injured. No verdicts and no plans until the return."},
 			{Value: string(record.DoResume), Label: "Return from the pause", Means: "Refused while a sign, a disease or a question waits for an answer."},
 			{Value: string(record.DoMaintain), Label: "Stay in this stage by choice", Means: "A fine outcome: the plan goes on, no move up is suggested."},
@@ -269,7 +269,7 @@ func (d *Desk) changeState(r *http.Request) (to string, did result, err error) {
 		return "", did, err
 	}
 	act := r.PostFormValue("act")
-	if !slices.ContainsFunc(stateFields()[0].Choices, func(c choice) bool { return c.Value == act }) {
+	if !slices.ContainsFunc(stateFields()[0].Choices, func(c option) bool { return c.Value == act }) {
 		return to, did, fault.In("act", "", "is missing: choose one")
 	}
 	switch record.State(act) {

@@ -30,8 +30,8 @@ const (
 	aFile     kind = "file"
 )
 
-// choice is one value that can be chosen: what it is called, and what it changes.
-type choice struct {
+// option is one value that can be chosen: what it is called, and what it changes.
+type option struct {
 	Value, Label, Means string
 	Grave               bool // Means says what to do at once
 	Plain               bool // the help of the field says what Means does, which is shown once it is chosen
@@ -41,7 +41,7 @@ type choice struct {
 // part is one input of a field in parts, or one question with its answers.
 type part struct {
 	Name, Label, Value string
-	Choices            []choice
+	Choices            []option
 }
 
 // field is one input of a form: a fact, or what is typed of a note, a session or a test.
@@ -50,7 +50,7 @@ type field struct {
 	Label      string
 	Help, Unit string
 	Kind       kind
-	Choices    []choice
+	Choices    []option
 	Parts      []part
 	byMode     string // between the parts that are written mode=value; "" for parts between commas
 	Required   bool
@@ -186,7 +186,7 @@ func (f field) filled(form url.Values) field {
 	return f
 }
 
-func chosenOf(all []choice, values []string) []choice {
+func chosenOf(all []option, values []string) []option {
 	all = slices.Clone(all)
 	for i := range all {
 		all[i].Chosen = slices.Contains(values, all[i].Value)
@@ -196,8 +196,8 @@ func chosenOf(all []choice, values []string) []choice {
 
 // shown is a value as people read it.
 func (f field) shown(value string) string {
-	named := func(all []choice, v string) string {
-		if i := slices.IndexFunc(all, func(c choice) bool { return c.Value == v }); i >= 0 {
+	named := func(all []option, v string) string {
+		if i := slices.IndexFunc(all, func(c option) bool { return c.Value == v }); i >= 0 {
 			return all[i].Label
 		}
 		return v
@@ -287,9 +287,9 @@ func beside(faults []*fault.Error, fields []field) (out []string) {
 	return out
 }
 
-// sent does what a form asks and leads to the page that shows the result. What was refused stands there again as it was
+// entry does what a form asks and leads to the page that shows the result. What was refused stands there again as it was
 // typed.
-func (d *Desk) sent(form string, fields func() []field, f doing) http.Handler {
+func (d *Desk) entry(form string, fields func() []field, f doing) http.Handler {
 	return d.told(func(r *http.Request) (to string, did result, err error) {
 		if err := r.ParseMultipartForm(maxForm); err != nil && err != http.ErrNotMultipart {
 			return "", did, fmt.Errorf("read the form: %w", err)

@@ -36,7 +36,7 @@ func fieldTests(today workout.Date) []fieldTestForm {
 	stage := func(n int) []field {
 		return []field{
 			{Name: fault.Field(fmt.Sprintf("bpm%d", n)), Label: fmt.Sprintf("Load %d: heart rate", n), Unit: "bpm", Kind: aNumber},
-			{Name: fault.Field(fmt.Sprintf("said%d", n)), Label: "Talking was", Kind: oneOf, Choices: []choice{
+			{Name: fault.Field(fmt.Sprintf("said%d", n)), Label: "Talking was", Kind: oneOf, Choices: []option{
 				{Value: string(record.TalkComfortable), Label: "comfortable"}, {Value: string(record.TalkHard), Label: "hard"}, {Value: string(record.TalkNo), Label: "not possible"},
 			}},
 		}

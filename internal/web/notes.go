@@ -21,11 +21,11 @@ func dayField(today workout.Date) field {
 func effortFields() []field {
 	return []field{
 		{Name: "rpe", Label: "Effort", Kind: aNumber, Help: "As the client says it."},
-		field{Name: "scale", Label: "On the scale", Kind: oneOf, Choices: []choice{{Value: "20", Label: "6 to 20"}, {Value: "10", Label: "0 to 10"}}}.holding("20"),
-		{Name: "talk", Label: "Talking was", Kind: oneOf, Choices: []choice{
+		field{Name: "scale", Label: "On the scale", Kind: oneOf, Choices: []option{{Value: "20", Label: "6 to 20"}, {Value: "10", Label: "0 to 10"}}}.holding("20"),
+		{Name: "talk", Label: "Talking was", Kind: oneOf, Choices: []option{
 			{Value: string(record.TalkComfortable), Label: "comfortable"}, {Value: string(record.TalkHard), Label: "hard"}, {Value: string(record.TalkNo), Label: "not possible"},
 		}},
-		{Name: "enjoyment", Label: "Enjoyment", Kind: oneOf, Choices: []choice{
+		{Name: "enjoyment", Label: "Enjoyment", Kind: oneOf, Choices: []option{
 			{Value: "1", Label: "1, none"}, {Value: "2", Label: "2"}, {Value: "3", Label: "3"}, {Value: "4", Label: "4"}, {Value: "5", Label: "5, very much"},
 		}},
 	}
@@ -37,24 +37,24 @@ func wordsField() field {
 
 // signFields are a sign that is known by name, and the answer to a question that was asked.
 func signFields() []field {
-	named := []choice{{Value: noSign, Label: "Asked: no sign"}}
+	named := []option{{Value: noSign, Label: "Asked: no sign"}}
 	for _, s := range signs.All() {
 		named = append(named, signChoice(s, wording.Capital(s.Words())))
 	}
 	return []field{
 		{Name: "symptoms", Label: "Signs", Kind: someOf, Choices: named},
-		{Name: "not_so", Label: "Asked, and not so", Kind: someOf, Choices: []choice{
+		{Name: "not_so", Label: "Asked, and not so", Kind: someOf, Choices: []option{
 			{Value: string(signs.Medicine), Label: "a new medicine or dose"}, {Value: string(signs.Pregnancy), Label: "pregnancy"}, {Value: string(signs.Injury), Label: "an injury"},
 		}},
 		{Name: "by", Label: "Asked or entered by", Kind: aText},
-		{Name: "backlog", Label: "When it was known", Kind: someOf, Choices: []choice{{Value: "yes", Label: "On the day itself", Means: "For what you noted then and enter now."}}},
+		{Name: "backlog", Label: "When it was known", Kind: someOf, Choices: []option{{Value: "yes", Label: "On the day itself", Means: "For what you noted then and enter now."}}},
 	}
 }
 
 func heatFields() []field {
 	return []field{
 		{Name: "heat", Label: "Air temperature", Unit: "°C", Kind: aNumber, Help: "During the session. In the heat, heart rate and effort rise without meaning anything."},
-		{Name: "no_fan", Label: "Indoors", Kind: someOf, Choices: []choice{{Value: "yes", Label: "without a fan", Means: "Drift and heart rate at the same pace are then not judged."}}},
+		{Name: "no_fan", Label: "Indoors", Kind: someOf, Choices: []option{{Value: "yes", Label: "without a fan", Means: "Drift and heart rate at the same pace are then not judged."}}},
 	}
 }
 
@@ -64,15 +64,15 @@ func restField() field {
 
 // sayForms are the small forms for what no sensor knows.
 func sayForms(today workout.Date) []form {
-	sports := []choice{}
+	sports := []option{}
 	for _, s := range []workout.Sport{workout.Walking, workout.Running, workout.Cycling, workout.Rowing, workout.Swimming, workout.Skiing, workout.Strength, workout.Other} {
-		sports = append(sports, choice{Value: string(s), Label: wording.Capital(string(s))})
+		sports = append(sports, option{Value: string(s), Label: wording.Capital(string(s))})
 	}
 	session := []field{
 		dayField(today), {Name: "min", Label: "Length", Unit: "min", Kind: aNumber, Required: true}, {Name: "sport", Label: "What", Kind: oneOf, Choices: sports},
 	}
 	session = append(session, effortFields()...)
-	session = append(session, wordsField(), field{Name: "again", Label: "Twice that day", Kind: someOf, Choices: []choice{{Value: "yes", Label: "The same session was done a second time"}}})
+	session = append(session, wordsField(), field{Name: "again", Label: "Twice that day", Kind: someOf, Choices: []option{{Value: "yes", Label: "The same session was done a second time"}}})
 	felt := slices.Concat([]field{dayField(today)}, effortFields(), []field{wordsField()})
 	return []form{
 		{ID: "note", Name: "How a session felt", Button: "Enter the note", Fields: append(felt, signFields()...), More: "A sign by name, or what you asked about", MoreFrom: len(felt)},

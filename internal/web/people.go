@@ -28,10 +28,10 @@ const (
 
 // people are the ways of the room Clients.
 func (d *Desk) people(mux *http.ServeMux) {
-	mux.Handle("GET /"+clientsFile, d.page(d.clients))
+	mux.Handle("GET /"+clientsFile, d.page(d.everybody))
 	mux.Handle("GET /"+newClientFile, d.page(d.newClientPage))
 	post := func(path string, fields func() []field, f doing) {
-		mux.Handle("POST "+path, limited(maxForm, d.sent(path[1:], fields, f)))
+		mux.Handle("POST "+path, limited(maxForm, d.entry(path[1:], fields, f)))
 	}
 	post("/new-client", d.newClientFields, d.newClient)
 	post("/facts", d.allFactFields, d.changeFacts)
@@ -43,7 +43,7 @@ func (d *Desk) people(mux *http.ServeMux) {
 	post("/withdraw", noFields, d.withdraw)
 	post("/recording", func() []field { return recordingFields(nil) }, d.changeRecording)
 	for _, t := range fieldTests(d.on()) {
-		mux.Handle("POST /"+t.ID, limited(maxTest, d.sent(t.ID, func() []field { return t.Fields }, d.readTest(t.ID))))
+		mux.Handle("POST /"+t.ID, limited(maxTest, d.entry(t.ID, func() []field { return t.Fields }, d.readTest(t.ID))))
 	}
 }
 
@@ -139,8 +139,8 @@ type clientRow struct {
 	Missing     []gap
 }
 
-// clients is the page of everybody in the book.
-func (d *Desk) clients(r *http.Request) (content, error) {
+// everybody is the page of everybody in the book.
+func (d *Desk) everybody(r *http.Request) (content, error) {
 	names, err := d.coach.Clients(r.Context())
 	if err != nil {
 		return content{}, err

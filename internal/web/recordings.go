@@ -46,9 +46,9 @@ type chosenRecording struct {
 
 // recordingFields are what a correction of a recording needs.
 func recordingFields(others []string) []field {
-	var to []choice
+	var to []option
 	for _, who := range others {
-		to = append(to, choice{Value: who, Label: who})
+		to = append(to, option{Value: who, Label: who})
 	}
 	return []field{
 		{Name: "because", Label: "Why", Kind: aText, Help: "It stands beside the recording: the strap was worn by somebody else, the sensor had slipped."},
