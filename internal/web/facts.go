@@ -103,7 +103,7 @@ func (d *Desk) factsPage(r *http.Request, who string) (content, error) {
 	if stage == 0 {
 		lead = wording.Capital(stateName(rec.StateOn(on))) + ", in no stage yet."
 	}
-	return room(who, lead, "facts", page)
+	return clientsRoom(who, lead, "facts", page)
 }
 
 // clearance says what the clearance on record covers.

@@ -128,7 +128,7 @@ func (d *Desk) testsPage(r *http.Request, who string) (content, error) {
 			page.Tests[i].Fields[j].Form = t.ID
 		}
 	}
-	return room(who, "One figure more, never the one that decides.", "tests", page)
+	return clientsRoom(who, "One figure more, never the one that decides.", "tests", page)
 }
 
 // readTest reads a field test that was typed or recorded, and keeps nothing but to show it.

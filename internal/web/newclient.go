@@ -52,7 +52,7 @@ func (d *Desk) newClientPage(r *http.Request) (content, error) {
 	for i := range page.Sections {
 		page.Sections[i].Fields = page.refused.of("new-client").apply(page.Sections[i].Fields)
 	}
-	return room("New client", "One form for the first talk, in the order of the talk.", "newclient", page)
+	return clientsRoom("New client", "One form for the first talk, in the order of the talk.", "newclient", page)
 }
 
 // newClient enters somebody, and says what their answers call for at once.

@@ -187,7 +187,7 @@ func (d *Desk) notesPage(r *http.Request, who string) (content, error) {
 		}
 		page.Rows = append(page.Rows, x.row)
 	}
-	return room(who, "What no sensor knows: effort, talk, enjoyment, signs, weather.", "notes", page)
+	return clientsRoom(who, "What no sensor knows: effort, talk, enjoyment, signs, weather.", "notes", page)
 }
 
 // withdraw undoes a note or a session without a recording.

@@ -81,8 +81,8 @@ func (d *Desk) person(r *http.Request, who, here string) (personPage, error) {
 	return p, err
 }
 
-// room makes a page of the room Clients from a template of the same name as its form.
-func room(head, lead, name string, form any) (content, error) {
+// clientsRoom makes a page of the room Clients from a template of the same name as its form.
+func clientsRoom(head, lead, name string, form any) (content, error) {
 	body, err := fill(name, form)
 	if err != nil {
 		return content{}, err
@@ -158,7 +158,7 @@ func (d *Desk) everybody(r *http.Request) (content, error) {
 	if len(names) == 0 {
 		lead = "Nobody is in this book yet. Begin with a first talk."
 	}
-	return room("Clients", lead, "clients", page)
+	return clientsRoom("Clients", lead, "clients", page)
 }
 
 func (d *Desk) clientRow(r *http.Request, who string) (row clientRow, err error) {

@@ -91,7 +91,7 @@ func (d *Desk) recordingsPage(r *http.Request, who string) (content, error) {
 		}
 		page.Rows = append(page.Rows, row)
 	}
-	return room(who, wording.Capital(wording.Some(len(all), "recording"))+" on record.", "recordings", page)
+	return clientsRoom(who, wording.Capital(wording.Some(len(all), "recording"))+" on record.", "recordings", page)
 }
 
 func (d *Desk) chosen(r *http.Request, x record.Recording, row recordingRow, all []record.Recording, no refused) (*chosenRecording, error) {
