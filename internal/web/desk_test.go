@@ -186,7 +186,7 @@ func TestEveryLinkLeadsSomewhere(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if to := ref.String(); !seen[to] {
+			if to := ref.String(); !seen[to] && !ref.IsAbs() {
 				seen[to] = true
 				next = append(next, to)
 			}
