@@ -315,7 +315,7 @@ func typed(r *http.Request, fields []field, now coach.Facts) (coach.Facts, error
 	for _, f := range fields {
 		value, complete := f.gathered(r.PostForm)
 		if !complete {
-			return nil, fault.In(f.Name, "", "is not complete: a question has no answer yet")
+			return nil, fault.In(f.Name, "", "need an answer to every question")
 		}
 		was := r.PostFormValue("was-" + string(f.Name))
 		switch {

@@ -105,7 +105,7 @@ func TestTheScreeningIsWhole(t *testing.T) {
 	form.Del("signs-4")
 	form.Set("signs-1", "chest")
 	_, page := d.sendForm("/new-client", form)
-	contains(t, page, "a question has no answer yet", "Stop and call emergency help now. No training until a doctor has cleared the client.", `name="signs-1" value="chest" checked`)
+	contains(t, page, "Signs and symptoms need an answer to every question.", "Stop and call emergency help now. No training until a doctor has cleared the client.", `name="signs-1" value="chest" checked`)
 	if names, _ := d.Clients(t.Context()); len(names) != 0 {
 		t.Fatalf("entered %v", names)
 	}
@@ -433,7 +433,38 @@ func TestNoFieldTestWhileSomethingHoldsBack(t *testing.T) {
 	}
 }
 
-// A suggestion is accepted or declined with who and from when.
+// A suggestion is accepted with its first day, or declined for good; zones of earlier days stay.
+func TestSuggestedZones(t *testing.T) {
+	d := open(t)
+	for _, who := range []string{"Runa", "Ketil"} {
+		for ago := range workout.Date(6) {
+			d.post("/resting", "client", who, "date", (today - ago).String(), "hr_rest", "52")
+		}
+	}
+	id := regexp.MustCompile(`name="id" value="([^"]+)"`)
+	_, page := d.get("/facts-runa.html")
+	contains(t, page, "Suggested: Resting heart rate: 52 bpm instead of 62", "Accept", "Decline", "Evidence")
+	m := id.FindStringSubmatch(page)
+	if m == nil {
+		t.Fatal("no suggestion has a form")
+	}
+	_, page = d.post("/suggestion", "client", "Runa", "id", m[1], "so", "accept", "from", "soon", "because", "six mornings", "by", "Marit")
+	contains(t, page, `First day of the new zones "soon" is not a date`, `value="six mornings"`)
+	_, page = d.post("/suggestion", "client", "Runa", "id", m[1], "so", "accept", "from", (today + 1).String(), "because", "six mornings", "by", "Marit")
+	contains(t, page, "Accepted: resting heart rate: 52 bpm instead of 62. The new zones apply from 5 October 2026")
+	if c := d.record("Runa").Client; c.ZonesOn(today).HRRest != 62 || c.ZonesOn(today+1).HRRest != 52 {
+		t.Errorf("%+v", c.Zones)
+	}
+	_, page = d.get("/facts-ketil.html")
+	m = id.FindStringSubmatch(page)
+	_, page = d.post("/suggestion", "client", "Ketil", "id", m[1], "so", "decline", "because", "measured after coffee", "by", "Marit")
+	contains(t, page, "Declined: resting heart rate")
+	if id.MatchString(page) || len(d.record("Ketil").Client.Zones) != 1 {
+		t.Error("it is still suggested, or the zones changed")
+	}
+}
+
+// Nobody who is not in the book gets a form done, and no text becomes markup.
 func TestForms404AndHostileText(t *testing.T) {
 	d := open(t)
 	for _, path := range []string{"/facts", "/state", "/suggestion", "/note", "/session", "/resting", "/weather", "/withdraw", "/recording", "/talk-test", "/walk-test", "/step-test"} {
