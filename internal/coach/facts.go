@@ -224,6 +224,12 @@ func forZones(f fault.Field) bool {
 	return slices.Contains([]fault.Field{HRRest, Limit, HRMax, HRMaxMode, Thresholds, Edges}, f)
 }
 
+// Check says what of the facts cannot be read, and enters nothing.
+func (f Facts) Check(today workout.Date) error {
+	_, err := f.onto(record.Client{}, today)
+	return err
+}
+
 // EnterClient enters a new client from typed facts. The stage begins today unless its day is among them.
 func (c *Coach) EnterClient(ctx context.Context, name string, f Facts, today workout.Date) (record.Client, error) {
 	client, err := f.onto(record.Client{Name: name, State: record.Active}, today)

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"errors"
 	"fmt"
 	"net/http"
 	"net/url"
@@ -311,18 +312,20 @@ func (d *Desk) entry(form string, fields func() []field, f doing) http.Handler {
 // typed gathers what a form says about fields, as coach reads it. Of facts that the page showed only those are there
 // that were changed; what was emptied is none.
 func typed(r *http.Request, fields []field, now coach.Facts) (coach.Facts, error) {
-	out := coach.Facts{}
+	out, wrong := coach.Facts{}, error(nil)
 	for _, f := range fields {
 		value, complete := f.gathered(r.PostForm)
 		if !complete {
-			return nil, fault.In(f.Name, "", "need an answer to every question")
+			wrong = errors.Join(wrong, fault.In(f.Name, "", "need an answer to every question"))
+			continue
 		}
 		was := r.PostFormValue("was-" + string(f.Name))
 		switch {
 		case f.same(value, was):
 			continue
 		case now != nil && now[f.Name] != was:
-			return nil, fault.In(f.Name, "", "was changed meanwhile to %q: look again", f.shown(now[f.Name])).Of(fault.Conflict)
+			wrong = errors.Join(wrong, fault.In(f.Name, "", "was changed meanwhile to %q: look again", f.shown(now[f.Name])).Of(fault.Conflict))
+			continue
 		case value == "":
 			value = coach.None
 		}
@@ -331,7 +334,7 @@ func typed(r *http.Request, fields []field, now coach.Facts) (coach.Facts, error
 		}
 		out[f.Name] = value
 	}
-	return out, nil
+	return out, wrong
 }
 
 // same says that two values say the same: the order of a list means nothing.

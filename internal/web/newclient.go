@@ -1,6 +1,7 @@
 package web
 
 import (
+	"errors"
 	"net/http"
 	"slices"
 
@@ -58,15 +59,15 @@ func (d *Desk) newClientPage(r *http.Request) (content, error) {
 // newClient enters somebody, and says what their answers call for at once.
 func (d *Desk) newClient(r *http.Request) (to string, did result, err error) {
 	facts, err := typed(r, d.newClientFields(), nil)
+	name := facts["name"]
+	delete(facts, "name")
 	if err != nil {
 		did.Wrong = graveAnswers(plain(r, d.newClientFields()))
-		return newClientFile, did, err
+		return newClientFile, did, errors.Join(err, facts.Check(d.on()))
 	}
 	if facts["screened"] == "" && facts["signs"]+facts["active"]+facts["disease"] != "" {
 		facts["screened"] = d.on().String()
 	}
-	name := facts["name"]
-	delete(facts, "name")
 	client, err := d.coach.EnterClient(r.Context(), name, facts, d.on())
 	if err != nil {
 		did.Wrong = graveAnswers(facts)

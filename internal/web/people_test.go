@@ -104,8 +104,10 @@ func TestTheScreeningIsWhole(t *testing.T) {
 	form := talked()
 	form.Del("signs-4")
 	form.Set("signs-1", "chest")
+	form.Set("minutes", "long")
 	_, page := d.sendForm("/new-client", form)
-	contains(t, page, "Signs and symptoms need an answer to every question.", "Stop and call emergency help now. No training until a doctor has cleared the client.", `name="signs-1" value="chest" checked`)
+	form.Set("minutes", "40")
+	contains(t, page, `Minutes a session "long" is not a whole number.`, "Signs and symptoms need an answer to every question.", "Stop and call emergency help now. No training until a doctor has cleared the client.", `name="signs-1" value="chest" checked`)
 	if names, _ := d.Clients(t.Context()); len(names) != 0 {
 		t.Fatalf("entered %v", names)
 	}
