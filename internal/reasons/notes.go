@@ -17,8 +17,8 @@ func Note(n record.Note, takenBack bool) string {
 			out = append(out, fmt.Sprintf(form, args...))
 		}
 	}
-	add(len(n.Symptoms) > 0 && !takenBack, "%s", strings.Join(record.Map(n.Symptoms, func(s signs.Sign) string { return string(s) }), ", "))
-	add(len(n.Symptoms) > 0 && takenBack, "%s (taken back)", strings.Join(record.Map(n.Symptoms, func(s signs.Sign) string { return string(s) }), ", "))
+	add(len(n.Symptoms) > 0 && !takenBack, "%s", strings.Join(record.Map(n.Symptoms, signs.Sign.Words), ", "))
+	add(len(n.Symptoms) > 0 && takenBack, "%s (taken back)", strings.Join(record.Map(n.Symptoms, signs.Sign.Words), ", "))
 	add(n.HRRest > 0, "resting %g bpm", n.HRRest)
 	add(n.Enjoyment > 0, "enjoyment %d of 5", n.Enjoyment)
 	add(n.NoFan, "no fan")
