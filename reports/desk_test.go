@@ -85,6 +85,22 @@ func deskPages(page func(what, file string, b []byte, failed error)) error {
 	page("roster on the desk, a row open", "desk-row.html", []byte(send(http.MethodPost, "/answers", url.Values{"client": {"Runa"}, "on": {asOf.String()}, "page": {"roster.html"},
 		"text": {"talking was so-so yesterday, 14\nknee a bit sore"}})), nil)
 	page("decision on the desk", "desk-client.html", []byte(message("Runa", "read", "talking was so-so yesterday, 14\nknee a bit sore\ngrand")), nil)
+	desky := func(what, file string) { page(what, "desk-"+file, []byte(send(http.MethodGet, "/"+file, nil)), nil) }
+	sent := func(path string, form url.Values) string { // the page after the form
+		r := httptest.NewRequest(http.MethodPost, path, strings.NewReader(form.Encode()))
+		r.Host = "127.0.0.1:8000"
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		w := httptest.NewRecorder()
+		desk.ServeHTTP(w, r)
+		to, _, _ := strings.Cut(w.Header().Get("Location"), "#")
+		return send(http.MethodGet, to, nil)
+	}
+	for _, file := range []string{"clients.html", "new-client.html", "facts-runa.html", "notes-ketil.html", "recordings-runa.html", "tests-runa.html"} {
+		desky("room "+strings.TrimSuffix(file, ".html"), file)
+	}
+	page("room new client, refused", "desk-new-client-refused.html", []byte(sent("/new-client", url.Values{"name": {"Odd"}, "signs-1": {"chest"}, "days": {"many"}})), nil)
+	page("room facts, refused", "desk-facts-refused.html", []byte(sent("/facts", url.Values{"client": {"Runa"}, "section": {"zones"}, "hr_max": {"high"}})), nil)
+	page("room field test, read", "desk-test-read.html", []byte(sent("/talk-test", url.Values{"client": {"Runa"}, "bpm1": {"112"}, "said1": {"comfortable"}, "bpm2": {"130"}, "said2": {"hard"}, "held": {"3:00"}})), nil)
 	refusal := send(http.MethodGet, "/nothing.html", nil)
 	token, err := c.MakeLink(ctx, "Ketil", 30, true, asOf)
 	if err != nil {

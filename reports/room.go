@@ -11,6 +11,7 @@ type Room struct {
 // rooms are the desk's parts in the order of a trainer's week.
 var rooms = [...]Room{
 	{Name: "This week", File: "roster.html"},
+	{Name: "Clients", File: "clients.html"},
 	{Name: "Policy", File: "policy.html"},
 	{Name: "Upkeep", File: "upkeep.html"},
 }

@@ -28,7 +28,7 @@ var ErrRuntime = errors.New("the chart runtime is not built")
 // Stamp is the digest of everything that the chart runtime is built from.
 func Stamp() string {
 	sum := sha256.New()
-	for _, name := range []string{"bundle/entry.js", "bundle/options.js", "bundle/draw.js", "bundle/desk.js", "package-lock.json"} {
+	for _, name := range []string{"bundle/entry.js", "bundle/options.js", "bundle/draw.js", "bundle/desk.js", "bundle/metronome.js", "package-lock.json"} {
 		b, err := sources.ReadFile(name)
 		if err != nil {
 			panic(err) // embedded above: the compiler has seen to it

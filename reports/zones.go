@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"html/template"
 	"math"
+	"strings"
 
 	"nextrung/internal/physiology"
+	"nextrung/internal/wording"
 )
 
 // fill is one meaning of colour: its name, its CSS variable and its pattern, so that no page tells
@@ -95,6 +97,56 @@ func (f fill) Swatch() template.HTML {
 	name := cmp.Or(map[string]string{"var(--z0)": "z0", "var(--z1)": "z1", "var(--z2)": "z2", "var(--z3)": "z3", "var(--z4)": "z4"}[f.Color], "none")
 	return template.HTML(`<svg class="swatch ` + name + class + `" viewBox="0 0 26 14" width="26" height="14" aria-hidden="true">` +
 		`<rect x=".5" y=".5" width="25" height="13" rx="2"/><g>` + swatches[f.Pattern] + `</g></svg>`)
+}
+
+// ZoneBar draws a time by zone as one bar, easiest first, and says in words how much of it was comfortable; "" without
+// a recorded heart rate.
+func ZoneBar(z physiology.ZoneTime) (bar template.HTML, says string) {
+	easy, known := comfortable(z)
+	if known == 0 {
+		return "", ""
+	}
+	var b strings.Builder
+	at, whole := 0.0, float64(known+z.NotRecorded)
+	for i, p := range parts(z) {
+		wide := 200 * float64(p.Seconds) / whole
+		if wide > 0 {
+			fmt.Fprintf(&b, `<rect class="%s" x="%.1f" width="%.1f" height="14"><title>%s: %s</title></rect>`, barClasses[i], at, wide, p.Name, wording.Clock(p.Seconds))
+		}
+		at += wide
+	}
+	return template.HTML(`<svg class="zonebar" viewBox="0 0 200 14" preserveAspectRatio="none" aria-hidden="true">` + b.String() + `</svg>`),
+		percent(easy, known) + " below the top of zone 1"
+}
+
+// barClasses are the classes of the parts of a bar, in the order of parts.
+var barClasses = [...]string{"z0", "z1", "z2", "z3", "z4", "none"}
+
+// ZoneScale draws the zones of a mode on a scale from 20 bpm below the first edge to 15 above the last.
+func ZoneScale(e physiology.Edges) template.HTML {
+	const wide, below, above = 600.0, 20, 15
+	low, high := e.BPM[0]-below, e.BPM[3]+above
+	x := func(bpm float64) float64 { return wide * (bpm - low) / (high - low) }
+	var b strings.Builder
+	from := 0.0
+	for i, class := range barClasses[:5] {
+		to := wide
+		if i < len(e.BPM) {
+			to = x(e.BPM[i])
+		}
+		if to > from {
+			fmt.Fprintf(&b, `<rect class="%s" x="%.1f" y="0" width="%.1f" height="26"/>`, class, from, to-from)
+		}
+		from = max(from, to)
+	}
+	last := math.Inf(-1)
+	for _, bpm := range e.BPM {
+		if at := x(bpm); at-last > 30 { // edges that a limit laid on each other are written once
+			fmt.Fprintf(&b, `<text x="%.1f" y="44">%.0f</text>`, at, math.Round(bpm))
+			last = at
+		}
+	}
+	return template.HTML(`<svg class="zonescale" viewBox="0 0 600 48" preserveAspectRatio="xMinYMin slice" aria-hidden="true">` + b.String() + `</svg>`)
 }
 
 // mark is the mark of the key for anything that is no filled box.

@@ -3,9 +3,10 @@ package main
 import (
 	"fmt"
 	"io"
+
 	"nextrung/internal/fieldtest"
+	"nextrung/internal/reasons"
 	"nextrung/internal/signs"
-	"nextrung/internal/wording"
 )
 
 // fieldTest are the flags of a field test. What is not typed is read from the recording.
@@ -31,33 +32,10 @@ func printFieldTest(out io.Writer, indent string, t fieldtest.Result) {
 		fmt.Fprintf(out, "%s  no result: %s\n", indent, t.Clause)
 	}
 	for _, f := range t.Figures {
-		digits := 0
-		switch {
-		case f.Unit == "s":
-			fmt.Fprintf(out, "%s  %s: %s\n", indent, f.Name, wording.Clock(int(f.Value+0.5)))
-			continue
-		case f.Value < 10:
-			digits = 2
-		case f.Unit == fieldtest.PerKG:
-			digits = 1
-		}
-		between := ""
-		switch {
-		case f.Low != nil && f.High != nil:
-			between = fmt.Sprintf(", %.*f to %.*f", digits, *f.Low, digits, *f.High)
-		case f.High != nil:
-			between = fmt.Sprintf(", at most %.*f", digits, *f.High)
-		}
-		fmt.Fprintf(out, "%s  %s: %.*f %s%s", indent, f.Name, digits, f.Value, f.Unit, between)
-		if f.Error != "" {
-			fmt.Fprintf(out, " (%s)", f.Error)
-		}
-		fmt.Fprintln(out)
+		fmt.Fprintf(out, "%s  %s\n", indent, reasons.Figure(f))
 	}
-	if t.Rating != "" {
-		fmt.Fprintf(out, "%s  class: %s (%s)\n", indent, t.Rating, t.Norms)
-	} else if t.Norms != "" {
-		fmt.Fprintf(out, "%s  %s\n", indent, t.Norms)
+	if class := reasons.Class(t); class != "" {
+		fmt.Fprintf(out, "%s  %s\n", indent, class)
 	}
 	for _, r := range t.Remarks {
 		fmt.Fprintf(out, "%s  remark: %s\n", indent, r.Text)

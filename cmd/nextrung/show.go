@@ -106,12 +106,12 @@ func showNotes(s *surroundings, r record.Record, recent func(workout.Date) bool)
 	s.say("\nnotes and reported sessions (undo one with --undo ID):")
 	for i, n := range r.Notes {
 		if recent(n.Date) {
-			fmt.Fprintf(t, "  %s\t%s\t%s\n", n.Date, n.ID, noteLine(n, r.TakenBack(i)))
+			fmt.Fprintf(t, "  %s\t%s\t%s\n", n.Date, n.ID, reasons.Note(n, r.TakenBack(i)))
 		}
 	}
 	for _, x := range r.Reports {
 		if recent(x.Date) {
-			fmt.Fprintf(t, "  %s\t%s\t%g min of %s%s\n", x.Date, x.ID, x.Minutes, x.Sport, strings.Join(append([]string{""}, ratings(x.RPE, x.Talk)...), ", "))
+			fmt.Fprintf(t, "  %s\t%s\t%s\n", x.Date, x.ID, reasons.Report(x))
 		}
 	}
 }
@@ -191,44 +191,4 @@ func saidWords(all []record.Said, mark string) string {
 
 func joined[T ~string](list []T) string {
 	return strings.Join(record.Map(list, func(x T) string { return string(x) }), ", ")
-}
-
-// noteLine is a note in one line: what was said, and what somebody asked about it.
-func noteLine(n record.Note, takenBack bool) string {
-	var out []string
-	add := func(given bool, form string, args ...any) {
-		if given {
-			out = append(out, fmt.Sprintf(form, args...))
-		}
-	}
-	add(len(n.Symptoms) > 0 && !takenBack, "%s", joined(n.Symptoms))
-	add(len(n.Symptoms) > 0 && takenBack, "%s (taken back)", joined(n.Symptoms))
-	add(n.HRRest > 0, "resting %g bpm", n.HRRest)
-	add(n.Enjoyment > 0, "enjoyment %d of 5", n.Enjoyment)
-	add(n.NoFan, "no fan")
-	if n.HeatC != nil {
-		add(true, "%g °C", *n.HeatC)
-	}
-	add(n.Text != "", "%s", n.Text)
-	add(reasons.Answer(n) != "", "%s", reasons.Answer(n))
-	if rated := ratings(n.RPE, n.Talk); len(rated) > 0 && len(out) > 0 {
-		out[len(out)-1] += ", " + strings.Join(rated, ", ")
-	} else {
-		out = append(out, rated...)
-	}
-	return strings.Join(out, "; ")
-}
-
-func ratings(r *workout.RPE, talk record.Talk) (out []string) {
-	if r != nil {
-		out = append(out, fmt.Sprintf("effort %g on the %s scale", r.Value, map[int]string{20: "6-20", 10: "0-10"}[r.Scale]))
-	}
-	switch talk {
-	case record.NotAsked:
-	case record.TalkNo:
-		out = append(out, "talking not possible")
-	default:
-		out = append(out, "talking "+string(talk))
-	}
-	return out
 }

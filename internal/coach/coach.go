@@ -17,6 +17,7 @@ import (
 	"nextrung/internal/logbook"
 	"nextrung/internal/policy"
 	"nextrung/internal/progression"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -125,6 +126,15 @@ func (c *Coach) LateComers(ctx context.Context, client string, on workout.Date) 
 		return nil, err
 	}
 	return record.Keep(r.Recordings, func(x record.Recording) bool { return x.Date <= on && x.Received > on && x.Counts() }), nil
+}
+
+// AtOnce gives what comes before everything else about a client on a day, the gravest first.
+func (c *Coach) AtOnce(ctx context.Context, client string, on workout.Date) ([]reasons.Urgent, error) {
+	r, err := c.book.Record(ctx, client, on)
+	if err != nil {
+		return nil, err
+	}
+	return reasons.First(progression.Assess(c.Policy, on, r)), nil
 }
 
 // Assess applies the policy to one client as of one day, and says how sure the verdict is.

@@ -199,6 +199,40 @@ func (c *Coach) refuse(client, name string, b []byte, why string) error {
 	return writeFile(to, b)
 }
 
+// RefusedFile is a file of the drop folder that was refused and kept.
+type RefusedFile struct {
+	Name, Why string
+	Path      string
+}
+
+// RefusedFiles lists the refused files of a client that are kept in the drop folders, each with why.
+func (c *Coach) RefusedFiles(client string) (out []RefusedFile, err error) {
+	for _, root := range c.drops() {
+		texts, err := filepath.Glob(filepath.Join(root, refusedFolder, globbed(client), "*.txt"))
+		if err != nil {
+			return nil, err
+		}
+		for _, text := range texts {
+			b, err := os.ReadFile(text)
+			if err != nil {
+				return nil, fmt.Errorf("cannot read the drop folder: %w", err)
+			}
+			head, why, _ := strings.Cut(string(b), "\n\n")
+			_, name, _ := strings.Cut(head, "File: ")
+			path := strings.TrimSuffix(text, ".txt")
+			if _, err := os.Stat(path); err == nil {
+				out = append(out, RefusedFile{Name: filepath.Base(filepath.FromSlash(name)), Why: strings.TrimSpace(why), Path: path})
+			}
+		}
+	}
+	return out, nil
+}
+
+// globbed is a name as a pattern that matches nothing else.
+func globbed(name string) string {
+	return strings.NewReplacer(`[`, `\[`, `\`, `\\`).Replace(name)
+}
+
 // removeDrop removes what lies in the drop folders for a client, refused files included.
 func (c *Coach) removeDrop(name string) error {
 	if err := sortRefused(filepath.Join(c.Dir, ownDrop, refusedFolder)); err != nil {

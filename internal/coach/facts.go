@@ -6,6 +6,7 @@ import (
 	"errors"
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
 	"nextrung/internal/fault"
@@ -16,7 +17,7 @@ import (
 )
 
 // Facts are what somebody entered about a client, as it was typed, by field. What is missing or empty
-// stays as it is; "none" empties a list or removes a word.
+// stays as it is; "none" empties a list, or removes a word, a number or a day.
 type Facts map[fault.Field]string
 
 // The facts that change zones: together they make a set with its first day, From.
@@ -39,54 +40,101 @@ func FactFields() []fault.Field {
 	return append(slices.Collect(maps.Keys(factsOf(new(record.Client), &set))), From, Because)
 }
 
+// FactsOf gives the facts of a client as they would be typed, those for zones from the newest set.
+func FactsOf(c record.Client) Facts {
+	var set record.ZoneSet
+	if n := len(c.Zones); n > 0 {
+		set = c.Zones[n-1]
+	}
+	out := Facts{}
+	for f, p := range factsOf(&c, &set) {
+		out[f] = p.written()
+	}
+	return out
+}
+
 // factsOf says where the fact of each field stands: in the client, or in a set of facts for zones.
 func factsOf(c *record.Client, z *record.ZoneSet) map[fault.Field]place {
-	yesNo := []string{"yes", "no"}
+	yesNo, active := []string{"yes", "no"}, "no"
+	if c.Screening.Active {
+		active = "yes"
+	}
+	// An answer of the screening is none only once it was asked for.
+	answered := func(typed string) func() string {
+		if typed == "" && c.Screening.On != 0 {
+			typed = none
+		}
+		if c.Screening.On == 0 && typed == "no" {
+			typed = ""
+		}
+		return func() string { return typed }
+	}
 	return map[fault.Field]place{
 		"born": {at: &c.Born}, "since": {at: &c.Since}, "dose_change": {at: &c.DoseChange}, "clearance": {at: &c.Clearance},
-		"sex": {&c.Sex, []string{"female", "male"}}, "height_cm": {at: &c.HeightCM}, "mass_kg": {at: &c.MassKG},
-		"time_zone": {at: &c.TimeZone}, "sensor": {&c.Sensor, []string{"strap", "wrist"}},
-		"stage": {at: &c.Stage}, "state": {&c.State, []string{"active", "maintaining", "recovery", "finished"}},
-		"screened": {at: &c.Screening.On}, "active": {&c.Screening.Active, yesNo},
-		"disease": {&c.Screening.Disease, []string{none, "heart", "metabolic", "renal"}},
-		"signs":   {at: screened(&c.Screening)}, "medicine": {&c.Medicine, []string{none, "slows", "raises"}},
-		"conditions": {&c.Conditions, []string{none, "pregnant", "pacemaker", "irregular-rhythm", "insulin", "asthma"}},
-		"confirmed":  {&c.Confirmed, append(asText(record.Confirmable()), none)},
+		"sex": {at: &c.Sex, words: []string{"female", "male"}}, "height_cm": {at: &c.HeightCM}, "mass_kg": {at: &c.MassKG},
+		"time_zone": {at: &c.TimeZone}, "sensor": {at: &c.Sensor, words: []string{"strap", "wrist"}},
+		"stage": {at: &c.Stage}, "state": {at: &c.State, words: []string{"active", "maintaining", "recovery", "finished"}},
+		"screened": {at: &c.Screening.On}, "active": {&c.Screening.Active, yesNo, answered(active)},
+		"disease":    {&c.Screening.Disease, []string{none, "heart", "metabolic", "renal"}, answered(c.Screening.Disease)},
+		"signs":      {at: screened(&c.Screening), says: answered(strings.Join(asText(c.Screening.Signs), ","))},
+		"medicine":   {&c.Medicine, []string{none, "slows", "raises"}, answered(string(c.Medicine))},
+		"conditions": {at: &c.Conditions, words: []string{none, "pregnant", "pacemaker", "irregular-rhythm", "insulin", "asthma"}},
+		"confirmed":  {at: &c.Confirmed, words: append(asText(record.Confirmable()), none)},
 		"goal":       {at: &c.Goal}, "days": {at: &c.Days}, "minutes": {at: &c.Minutes},
-		"enjoys": {at: understood(&c.Enjoys)}, "equipment": {at: understood(&c.Equipment)}, "tight": {at: &c.Tight},
-		"modes": {&c.Modes, asText(workout.Modes())}, "resistance_days": {&c.Resistance, append(asText(workout.Weekdays()), none)},
+		"enjoys": {at: understood(&c.Enjoys), says: said(c.Enjoys)}, "equipment": {at: understood(&c.Equipment), says: said(c.Equipment)}, "tight": {at: &c.Tight},
+		"modes": {at: &c.Modes, words: asText(workout.Modes())}, "resistance_days": {at: &c.Resistance, words: append(asText(workout.Weekdays()), none)},
 
 		HRRest: {at: &z.HRRest}, Limit: {at: &z.Limit},
 		HRMax: {at: reading(func(f fault.Field, typed string) error {
+			if typed == none {
+				delete(z.HRMax, "")
+				return nil
+			}
 			n, err := Numbers(f, typed, 1)
 			if err == nil {
 				z.HRMax = map[workout.Mode]float64{"": n[0]}
 			}
 			return err
-		})},
+		}), says: func() string { return numbersText(z.HRMax[""]) }},
 		HRMaxMode: {at: reading(func(f fault.Field, typed string) error {
 			return byMode(f, strings.Split(typed, ","), 1, func(m workout.Mode, n []float64) {
+				if n == nil {
+					delete(z.HRMax, m)
+					return
+				}
 				if z.HRMax == nil {
 					z.HRMax = map[workout.Mode]float64{}
 				}
 				z.HRMax[m] = n[0]
 			})
-		})},
+		}), says: func() string {
+			return pairsText(",", func(m workout.Mode) string { return numbersText(z.HRMax[m]) })
+		}},
 		Thresholds: {at: reading(func(f fault.Field, typed string) error {
+			if typed == none {
+				z.T1, z.T2 = 0, 0
+				return nil
+			}
 			n, err := Numbers(f, typed, 2)
 			if err == nil {
 				z.T1, z.T2 = n[0], n[1]
 			}
 			return err
-		})},
+		}), says: func() string { return numbersText(z.T1, z.T2) }},
 		Edges: {at: reading(func(f fault.Field, typed string) error {
 			return byMode(f, strings.Fields(typed), 4, func(m workout.Mode, n []float64) {
+				if n == nil {
+					delete(z.Edges, m)
+					return
+				}
 				if z.Edges == nil {
 					z.Edges = map[workout.Mode][4]float64{}
 				}
 				z.Edges[m] = [4]float64(n)
 			})
-		})},
+		}), says: func() string {
+			return pairsText(" ", func(m workout.Mode) string { e := z.Edges[m]; return numbersText(e[:]...) })
+		}},
 	}
 }
 
@@ -128,13 +176,43 @@ var unchecks = map[fault.Field][]record.Checked{
 	"medicine": {record.CheckedDisease}, "conditions": {record.CheckedDisease, record.CheckedPregnant},
 }
 
-// byMode reads pairs of a mode and n numbers: run=190 or bike=110,135,150,168.
+// numbersText is Numbers backwards; "" where all are 0.
+func numbersText(n ...float64) string {
+	if !slices.ContainsFunc(n, func(v float64) bool { return v != 0 }) {
+		return ""
+	}
+	return strings.Join(record.Map(n, func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }), ",")
+}
+
+// pairsText is byMode backwards, without the modes that have no value.
+func pairsText(between string, value func(workout.Mode) string) string {
+	var out []string
+	for _, m := range workout.Modes() {
+		if v := value(m); v != "" {
+			out = append(out, string(m)+"="+v)
+		}
+	}
+	return strings.Join(out, between)
+}
+
+// said are the words of what a client has or enjoys.
+func said(all []record.Said) func() string {
+	return func() string {
+		return strings.Join(record.Map(all, func(s record.Said) string { return s.Words }), ",")
+	}
+}
+
+// byMode reads pairs of a mode and n numbers: run=190 or bike=110,135,150,168; none for those of run=none.
 func byMode(f fault.Field, pairs []string, n int, put func(workout.Mode, []float64)) error {
 	for _, pair := range pairs {
 		name, value, _ := strings.Cut(strings.TrimSpace(pair), "=")
 		if !slices.Contains(workout.Modes(), workout.Mode(name)) {
 			example := map[int]string{1: "run=190,bike=181", 4: "bike=110,135,150,168"}[n]
 			return fault.In(f, pair, "names no mode: write it like %s; modes are %s", example, strings.Join(asText(workout.Modes()), ", "))
+		}
+		if strings.TrimSpace(value) == none {
+			put(workout.Mode(name), nil)
+			continue
 		}
 		numbers, err := Numbers(f, value, n)
 		if err != nil {
@@ -150,10 +228,16 @@ func forZones(f fault.Field) bool {
 	return slices.Contains([]fault.Field{HRRest, Limit, HRMax, HRMaxMode, Thresholds, Edges}, f)
 }
 
+// Check says what of the facts cannot be read, and enters nothing.
+func (f Facts) Check(today workout.Date) error {
+	_, err := f.onto(record.Client{}, today)
+	return err
+}
+
 // EnterClient enters a new client from typed facts. The stage begins today unless its day is among them.
 func (c *Coach) EnterClient(ctx context.Context, name string, f Facts, today workout.Date) (record.Client, error) {
 	client, err := f.onto(record.Client{Name: name, State: record.Active}, today)
-	if err != nil {
+	if err := errors.Join(err, f.allAnswered(false)); err != nil {
 		return client, err
 	}
 	if client.Stage > 0 && client.Since == 0 {
@@ -175,10 +259,13 @@ func (c *Coach) ChangeClient(ctx context.Context, name string, f Facts, today wo
 		return client, fault.New(fault.Wrong, "there is nothing to change: name at least one fact")
 	}
 	before := client
-	if client, err = f.onto(client, today); err != nil {
+	client, err = f.onto(client, today)
+	if err := errors.Join(err, f.allAnswered(before.Screening.On != 0)); err != nil {
 		return client, err
 	}
-	if strings.TrimSpace(f["clearance"]) == "" { // one that is entered with a fact is for it
+	if strings.TrimSpace(f["clearance"]) == none {
+		client.ClearedTo = ""
+	} else if strings.TrimSpace(f["clearance"]) == "" { // one that is entered with a fact is for it
 		client.DateCare(before, today)
 	} else {
 		r, err := c.book.Record(ctx, name, endOfTime)
@@ -219,6 +306,27 @@ func (c *Coach) withdraw(ctx context.Context, now *record.Client, because string
 		now.Withdrawn = append(now.Withdrawn, w)
 	}
 	return nil
+}
+
+// allAnswered refuses a first screening that is dated while an answer is missing, or answered without a day: a question
+// that nobody asked must not count as answered with no, and a sign without a day would open no question.
+func (f Facts) allAnswered(before bool) error {
+	if before {
+		return nil
+	}
+	if on := strings.TrimSpace(f["screened"]); on == "" || on == none {
+		if f["signs"]+f["active"]+f["disease"] != "" {
+			return fault.In("screened", "", "is missing: give the day on which the questions were answered")
+		}
+		return nil
+	}
+	var wrong []error
+	for _, answer := range []fault.Field{"signs", "active", "disease", "medicine"} {
+		if strings.TrimSpace(f[answer]) == "" {
+			wrong = append(wrong, fault.In(answer, "", "is missing: the screening counts only when every question is answered"))
+		}
+	}
+	return errors.Join(wrong...)
 }
 
 // keepSigns enters what the screening found before and does not say now as a note of its day, so that no grave sign

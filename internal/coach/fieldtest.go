@@ -1,13 +1,20 @@
 package coach
 
 import (
+	"context"
+	"errors"
+	"maps"
+	"slices"
 	"strconv"
 	"strings"
 
 	"nextrung/internal/fault"
 	"nextrung/internal/fieldtest"
 	"nextrung/internal/physiology"
+	"nextrung/internal/policy"
+	"nextrung/internal/progression"
 	"nextrung/internal/reasons"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -23,6 +30,92 @@ type TypedTest struct {
 	EndBPM     float64 // of the last quarter
 	Stages     string  // 112=comfortable,136=hard,148=no
 	Held       string  // M:SS that each load was held
+}
+
+// TestFields lists what can be typed of a field test.
+func TestFields() []fault.Field {
+	return slices.Collect(maps.Keys(new(TypedTest).places(new(float64))))
+}
+
+func (f *TypedTest) places(massKG *float64) map[fault.Field]place {
+	return map[fault.Field]place{
+		"protocol": {at: &f.Protocol}, "bench_cm": {at: &f.Bench}, "stepped": {at: &f.Stepped}, "count": {at: &f.Count}, "count_after": {at: &f.CountAfter},
+		"walk_time": {at: &f.WalkTime}, "distance_m": {at: &f.Distance}, "end_bpm": {at: &f.EndBPM}, "stages": {at: &f.Stages}, "held": {at: &f.Held}, "mass_kg": {at: massKG},
+	}
+}
+
+// Tested is a field test that was typed, or recorded in a file.
+type Tested struct {
+	Typed Facts // by TestFields
+	Name  string
+	File  []byte // nil for a test that was typed
+}
+
+// FieldTest reads a field test of a client with the facts that hold on a day, and keeps nothing.
+func (c *Coach) FieldTest(ctx context.Context, client string, t Tested, on workout.Date) (fieldtest.Result, error) {
+	facts, err := c.Client(ctx, client)
+	if err != nil {
+		return fieldtest.Result{}, err
+	}
+	typed, mass := TypedTest{}, facts.MassKG
+	places, wrong := typed.places(&mass), []error(nil)
+	for _, f := range slices.Sorted(maps.Keys(t.Typed)) {
+		if text := strings.TrimSpace(t.Typed[f]); text != "" {
+			wrong = append(wrong, places[f].read(f, text))
+		}
+	}
+	if err := errors.Join(wrong...); err != nil {
+		return fieldtest.Result{}, err
+	}
+	body := facts.Body(on)
+	asked, result, err := typed.Read(body, mass)
+	if err != nil || result != nil && t.File == nil {
+		return deref(result), err
+	}
+	if t.File == nil {
+		return fieldtest.Result{}, fault.New(fault.Wrong, "there is nothing to read: type what was measured, or choose the file")
+	}
+	for _, in := range asked.Inspect(t.Name, t.File, body) {
+		for _, w := range in.Workouts {
+			if w.FieldTest != nil {
+				return *w.FieldTest, nil
+			}
+		}
+		if in.Error != "" {
+			return fieldtest.Result{}, fault.New(fault.Refused, "%s cannot be read: %s", in.File, in.Error)
+		}
+	}
+	return fieldtest.Result{}, fault.New(fault.Refused, "%s holds no workout", t.Name)
+}
+
+func deref[T any](v *T) (out T) {
+	if v != nil {
+		out = *v
+	}
+	return out
+}
+
+// TestsBarred says why a client may do no field test on a day: every test goes beyond comfortable effort, so what bars
+// training or anything harder than comfortable bars it, and so do an open question and an illness. Step holds what bars
+// the step test besides.
+func (c *Coach) TestsBarred(ctx context.Context, client string, on workout.Date) (why, step record.Facts, asks []record.Question, err error) {
+	r, err := c.book.Record(ctx, client, on)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	all, harder := progression.NewReview(c.Policy, on, r).Bars()
+	why = record.Map(slices.Concat(all, harder), func(x record.Reason) record.Fact { return x.Says })
+	a := progression.Assess(c.Policy, on, r)
+	if a.Unmet(policy.Illness) {
+		why = append(why, a.Reason(policy.Illness).Says)
+	}
+	if r.Client.Born.YearsAt(on) > fieldtest.OldestToStep {
+		step = append(step, workout.Say(fieldtest.TooOld, workout.Args{"age": fieldtest.OldestToStep}))
+	}
+	if d := r.Client.Disease(); d != "" {
+		step = append(step, workout.Say(fieldtest.KnownDisease, workout.Args{"disease": d}))
+	}
+	return why, step, a.Unanswered, nil
 }
 
 // Read turns what was typed into what is asked of a recording, and, when all was typed, into its result.

@@ -1,6 +1,7 @@
 package coach
 
 import (
+	"fmt"
 	"math"
 	"reflect"
 	"slices"
@@ -12,23 +13,30 @@ import (
 	"nextrung/internal/workout"
 )
 
-// none is the word for nothing of a kind.
-const none = "none"
+// None is the word for nothing of a kind.
+const None = "none"
+
+const none = None
 
 // place is where a typed value goes: at is a pointer to a day, a number, a yes or no, a text or a list
 // of texts, or a reading; words are those that may stand there, all if none are named.
 type place struct {
 	at    any
 	words []string
+	says  func() string // what stands there as it would be typed; needed where at is a reading
 }
 
 // reading reads what only one field can hold.
 type reading func(f fault.Field, typed string) error
 
-// read puts a typed value in its place. "none" empties a list, and a text that may be none.
+// read puts a typed value in its place. "none" empties a list, and a day, number or text that may be missing.
 func (p place) read(f fault.Field, typed string) (err error) {
 	list := []string{typed}
 	to := reflect.Indirect(reflect.ValueOf(p.at))
+	if _, ok := p.at.(reading); !ok && typed == none && len(p.words) == 0 && to.Kind() != reflect.Slice {
+		to.SetZero()
+		return nil
+	}
 	if to.Kind() == reflect.Slice {
 		list = words(typed)
 	}
@@ -73,6 +81,24 @@ func (p place) read(f fault.Field, typed string) (err error) {
 		}
 	}
 	return err
+}
+
+// written is what stands in the place, as it would be typed; "" for nothing.
+func (p place) written() string {
+	to := reflect.Indirect(reflect.ValueOf(p.at))
+	switch {
+	case p.says != nil:
+		return p.says()
+	case to.IsZero():
+		return ""
+	case to.Kind() == reflect.Slice:
+		var all []string
+		for i := range to.Len() {
+			all = append(all, to.Index(i).String())
+		}
+		return strings.Join(all, ",")
+	}
+	return fmt.Sprint(to.Interface())
 }
 
 // spell finds the words that are meant, where only some may stand.

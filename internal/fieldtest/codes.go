@@ -26,9 +26,10 @@ const (
 
 // What is odd about a test and does not stop it.
 const (
-	Slowed        workout.Code = "slowed"   // protocol
-	MassOdd       workout.Code = "mass-odd" // kg
-	TooOld        workout.Code = "too-old"  // age
+	Slowed        workout.Code = "slowed"        // protocol
+	MassOdd       workout.Code = "mass-odd"      // kg
+	TooOld        workout.Code = "too-old"       // age
+	KnownDisease  workout.Code = "known-disease" // disease
 	OutsideAges   workout.Code = "ages-of-equation"
 	OnWrist       workout.Code = "wrist"
 	Moved         workout.Code = "moved"

@@ -21,6 +21,16 @@ const (
 	leastCount                  = 50         // beats: fewer look like a shorter count; the norms begin at about 50
 )
 
+// OldestToStep is the age in years above which nobody is tested on the bench (common practice, no source).
+const OldestToStep = 65
+
+// Cadence and length of the test for the metronome: steps a minute and seconds.
+const (
+	StepCadence  = 96
+	StepSeconds  = stepSeconds
+	CountSeconds = countSeconds
+)
+
 // How far the stop of a recording may be off, in s (common practice, no source).
 const stopByMark, stopByHeart = 2, 8
 
@@ -120,8 +130,8 @@ func (t Step) Result(b physiology.Body) Result {
 	out := newResult("step-test")
 	out.Remarks = append(out.Remarks, t.Remarks...)
 	out.person(b, 0)
-	if b.Age > 65 {
-		out.remark(TooOld, workout.Args{"age": 65})
+	if b.Age > OldestToStep {
+		out.remark(TooOld, workout.Args{"age": OldestToStep})
 	}
 	if t.Count <= 0 {
 		out.lacks(t.why)

@@ -79,6 +79,27 @@ func facts(ctx context.Context, q querier, name string, on workout.Date) (record
 		fault.New(fault.Conflict, "%s is in the book without facts: the book is damaged, restore a backup", name).Helped(fault.CheckBook, name))
 }
 
+// EnteredFacts are a client's facts as they were entered on a day.
+type EnteredFacts struct {
+	Entered workout.Date
+	record.Client
+}
+
+// AllFacts gives all facts that were ever entered of a client, oldest first.
+func (b *Book) AllFacts(ctx context.Context, name string) (out []EnteredFacts, err error) {
+	id, err := clientID(ctx, b.db, name)
+	if err != nil {
+		return nil, err
+	}
+	err = each(ctx, b.db, "SELECT entered, value FROM facts WHERE client = ? ORDER BY id", func(scan scanner) error {
+		var v EnteredFacts
+		err := scan(&v.Entered, asJSON{&v.Client})
+		out = append(out, v)
+		return err
+	}, id)
+	return out, wrap("earlier facts of "+name, err)
+}
+
 // Clients lists the names in the book.
 func (b *Book) Clients(ctx context.Context) ([]string, error) { return clients(ctx, b.db) }
 

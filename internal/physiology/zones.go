@@ -50,6 +50,56 @@ func (b Body) Edges(m workout.Mode) *Edges {
 	return &e
 }
 
+// Origin is where an edge of a zone comes from.
+type Origin string
+
+// The origins of edges.
+const (
+	Entered   Origin = "entered"
+	ByLimit   Origin = "limit"
+	Threshold Origin = "threshold"
+	OfReserve Origin = "share of the reserve"
+	OfMaximum Origin = "share of the maximum"
+	MadeRoom  Origin = "made room" // moved by a threshold beyond it
+)
+
+// EdgeOrigin is where one edge comes from, and its share of the reserve or the maximum where it is one.
+type EdgeOrigin struct {
+	Origin
+	Share float64
+}
+
+// Origins says where each edge of Edges comes from.
+func (b Body) Origins(m workout.Mode) (out [4]EdgeOrigin) {
+	e := b.Edges(m)
+	if e == nil {
+		return out
+	}
+	bare := b.Unlimited()
+	free := bare.Edges(m)
+	bare.T1, bare.T2 = 0, 0
+	scale := bare.Edges(m)
+	talk := [4]float64{1: b.T1, 2: b.T2}
+	for i, bpm := range e.BPM {
+		o := &out[i]
+		switch {
+		case bpm < free.BPM[i]:
+			o.Origin = ByLimit
+		case e.Basis == "explicit":
+			o.Origin = Entered
+		case talk[i] > 0 && bpm == talk[i]:
+			o.Origin = Threshold
+		case bpm != scale.BPM[i]:
+			o.Origin = MadeRoom
+		case scale.Basis == "reserve":
+			*o = EdgeOrigin{OfReserve, shareOfReserve[i]}
+		default:
+			*o = EdgeOrigin{OfMaximum, shareOfMaximum[i]}
+		}
+	}
+	return out
+}
+
 func (b Body) explicit(m workout.Mode) (Edges, bool) {
 	bpm, ok := b.Fixed[m]
 	if !ok {

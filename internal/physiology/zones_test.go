@@ -193,3 +193,33 @@ func TestZonesAddUpProperty(t *testing.T) {
 		}
 	})
 }
+
+// Each edge names the fact that it comes from.
+func TestOriginsOfEdges(t *testing.T) {
+	type body = physiology.Body
+	const reserve, maximum, talk, limit, room, entered = physiology.OfReserve, physiology.OfMaximum, physiology.Threshold, physiology.ByLimit, physiology.MadeRoom, physiology.Entered
+	for name, c := range map[string]struct {
+		body body
+		want [4]physiology.Origin
+	}{
+		"reserve":            {body{HRMaxAny: 180, HRRest: 60}, [4]physiology.Origin{reserve, reserve, reserve, reserve}},
+		"maximum":            {body{HRMaxAny: 190}, [4]physiology.Origin{maximum, maximum, maximum, maximum}},
+		"talk":               {body{HRMaxAny: 180, HRRest: 60, T1: 130, T2: 155}, [4]physiology.Origin{reserve, talk, talk, reserve}},
+		"a low threshold":    {body{HRMaxAny: 180, HRRest: 60, T1: 105, T2: 140}, [4]physiology.Origin{room, talk, talk, reserve}},
+		"a high threshold":   {body{HRMaxAny: 180, HRRest: 60, T2: 172}, [4]physiology.Origin{reserve, reserve, talk, room}},
+		"a limit":            {body{HRMaxAny: 180, HRRest: 60, Limit: 140}, [4]physiology.Origin{reserve, reserve, limit, limit}},
+		"a limit over talk":  {body{HRMaxAny: 180, HRRest: 60, T1: 130, Limit: 120}, [4]physiology.Origin{reserve, limit, limit, limit}},
+		"explicit":           {body{Fixed: map[workout.Mode][4]float64{workout.Run: {100, 120, 140, 160}}, Limit: 150}, [4]physiology.Origin{entered, entered, entered, limit}},
+		"a medicine slows":   {body{HRMaxAny: 180, Slowed: true}, [4]physiology.Origin{}},
+		"nothing to go from": {body{}, [4]physiology.Origin{}},
+	} {
+		for i, o := range c.body.Origins(workout.Run) {
+			if o.Origin != c.want[i] {
+				t.Errorf("%s: edge %d comes from %q", name, i, o.Origin)
+			}
+			if (o.Share > 0) != (o.Origin == reserve || o.Origin == maximum) {
+				t.Errorf("%s: edge %d has a share of %g", name, i, o.Share)
+			}
+		}
+	}
+}

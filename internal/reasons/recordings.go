@@ -138,11 +138,12 @@ var tests = map[record.Code]string{
 
 	fieldtest.Slowed: `{{if eq .protocol "talk-test"}}a medicine slows the heart: these heart rates apply to the present dose only, and zones stay off` +
 		`{{else}}a medicine slows the heart, so this heart rate says nothing about fitness: use effort and talk instead{{end}}`,
-	fieldtest.MassOdd:     `a mass of {{whole .kg}} kg is unusual: were pounds typed as kilograms, or the other way round?`,
-	fieldtest.TooOld:      `the client is over {{.age}}: this test is not meant for that age`,
-	fieldtest.OutsideAges: `the equation comes from people aged 30 to 69; for clients under 30 it reads too low`,
-	fieldtest.OnWrist:     `a wrist sensor lags behind a falling heart rate, so the count may be too high: count by hand or use a chest strap`,
-	fieldtest.Moved:       `the client went on moving after the stop; the protocol is to sit down at once`,
+	fieldtest.MassOdd:      `a mass of {{whole .kg}} kg is unusual: were pounds typed as kilograms, or the other way round?`,
+	fieldtest.TooOld:       `the client is over {{.age}}: this test is not meant for that age`,
+	fieldtest.KnownDisease: `the client has known {{disease .disease}} disease: this test is not meant for them`,
+	fieldtest.OutsideAges:  `the equation comes from people aged 30 to 69; for clients under 30 it reads too low`,
+	fieldtest.OnWrist:      `a wrist sensor lags behind a falling heart rate, so the count may be too high: count by hand or use a chest strap`,
+	fieldtest.Moved:        `the client went on moving after the stop; the protocol is to sit down at once`,
 	fieldtest.Bench: `{{if eq .is "unknown"}}the height of the bench is unknown: the norms apply to 30 cm (12 in)` +
 		`{{else if eq .is "inches"}}a bench of {{.cm}} cm looks like inches: 12 in is 30 cm` +
 		`{{else}}the bench was {{.cm}} cm high, not 30 cm (12 in){{end}}`,
@@ -191,6 +192,9 @@ var tests = map[record.Code]string{
 
 // margin, behind the code of a figure, makes the code of what its low and high values are.
 const margin = "-margin"
+
+// TestCautions are the cautions of a protocol.
+func TestCautions(protocol string) []string { return testCautions[protocol] }
 
 // testCautions stand with every result of a protocol. The step test is put at about 7 MET: by the stepping equation of
 // the American handbook (from memory) 24 steps a minute onto 30 cm take 0.2*24 + 1.33*1.8*0.30*24 + 3.5 =

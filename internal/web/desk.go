@@ -31,7 +31,7 @@ var templateFiles embed.FS
 var styleFiles embed.FS
 
 // style is what desk.css serves: that file and those of the single rooms.
-var style = joined("desk.css", "upkeep.css")
+var style = joined("desk.css", "people.css", "upkeep.css")
 
 func joined(names ...string) []byte {
 	var all [][]byte
@@ -86,6 +86,7 @@ func (d *Desk) Handler(hosts ...string) http.Handler {
 	mux := http.NewServeMux()
 	mux.Handle("GET /{file}", d.page(d.file)) // the pages that also lie on disk, under the same names
 	d.weekly(mux)
+	d.people(mux)
 	d.upkeep(mux)
 	d.rules(mux)
 	d.link(mux)

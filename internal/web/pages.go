@@ -50,6 +50,9 @@ func (d *Desk) file(r *http.Request) (content, error) {
 		case calendarName(who):
 			return d.calendar(r, who)
 		}
+		if page := d.clientPage(name, who); page != nil {
+			return page(r, who)
+		}
 	}
 	return d.byRecord(r, names, name)
 }

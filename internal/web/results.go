@@ -13,6 +13,8 @@ type result struct {
 	Typed string   // the reason of a decision that was refused
 	// Unclaimed is how many files are kept until somebody says whose they are.
 	Unclaimed int
+	refused
+	test *shownTest // the result of a field test
 }
 
 // results keeps the last few, since a page that was sent by a form must not be sent again by a reload.

@@ -1,6 +1,7 @@
 // The script of the pages that are served. The library sends marked forms and puts the answer into the page; what it
 // has nothing for stands here: files dropped on the page, the keyboard, the clipboard. Everything works without it.
 import "htmx.org";
+import "./metronome.js";
 
 document.documentElement.classList.add("scripted");
 

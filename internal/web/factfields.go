@@ -1,0 +1,167 @@
+package web
+
+import (
+	"slices"
+
+	"nextrung/internal/coach"
+	"nextrung/internal/fault"
+	"nextrung/internal/record"
+	"nextrung/internal/signs"
+	"nextrung/internal/wording"
+	"nextrung/internal/workout"
+)
+
+// factSection is a part of what is known of a client, with a form of its own.
+type factSection struct {
+	ID, Name string
+	Lead     string
+	Fields   []field
+	From     field // the first day on which a change holds
+}
+
+// factSections are the facts about a client in the order of a first talk. Every field of coach.Facts is in one of them,
+// but the state, which has a form of its own.
+func factSections(today workout.Date) []factSection {
+	return []factSection{
+		{ID: "screening", Name: "Screening and health", Fields: screeningFields(today), From: heldFrom(today),
+			Lead: "Ask the questions as they stand here. What each answer changes is beside it."},
+		{ID: "person", Name: "Person", Fields: personFields(today), From: heldFrom(today)},
+		{ID: "zones", Name: "Heart rates behind the zones", Fields: zoneFields(), From: field{
+			Name: coach.From, Label: "First day of the new zones", Kind: aDay, Value: (today + 1).String(),
+			Help: "Earlier days keep the zones that they had.",
+		}, Lead: "Talk and effort overrule every number here."},
+		{ID: "training", Name: "Training", Fields: trainingFields(), From: heldFrom(today)},
+		{ID: "programme", Name: "Programme", Fields: programmeFields(today), From: heldFrom(today),
+			Lead: "Decisions move the stage later; change it here only where it was entered wrongly."},
+	}
+}
+
+func heldFrom(today workout.Date) field {
+	return field{Name: coach.From, Label: "Holds since", Kind: aDay, Latest: today, Help: "Leave it empty if you don't know the day."}
+}
+
+// screeningFields are the questions before anything else.
+func screeningFields(today workout.Date) []field {
+	signsField := field{Name: "signs", Label: "Signs and symptoms", Kind: questions, Help: "Any yes: " + signs.Dizzy.Advice(0)}
+	asked := []signs.Sign{}
+	for i, q := range signs.Screening() {
+		p := part{Name: string(rune('1' + i)), Label: q.Text, Choices: []option{{Value: noSign, Label: "No"}}}
+		all := slices.Clone(q.Signs)
+		slices.SortStableFunc(all, func(a, b signs.Sign) int { return int(a.Urgency() - b.Urgency()) })
+		for _, s := range all {
+			p.Choices = append(p.Choices, signChoice(s, "Yes: "+s.Words()))
+		}
+		asked = append(asked, all...)
+		signsField.Parts = append(signsField.Parts, p)
+	}
+	for _, s := range signs.All() {
+		if !slices.Contains(asked, s) {
+			signsField.Choices = append(signsField.Choices, signChoice(s, wording.Capital(s.Words())))
+		}
+	}
+	return []field{
+		{Name: "screened", Label: "Day of the screening", Kind: aDay, Latest: today, Help: "Until the questions are answered, no session is planned."},
+		signsField,
+		{Name: "disease", Label: "Known disease", Kind: oneOf, Help: "With one, no session before a doctor's clearance; for somebody who exercised regularly, comfortable sessions only until then.", Choices: []option{
+			{Value: "none", Label: "None"},
+			{Value: "heart", Label: "Heart or vessels"}, {Value: "metabolic", Label: "Metabolic, such as diabetes"}, {Value: "renal", Label: "Kidneys"},
+		}},
+		{Name: "active", Label: "Active before", Help: "Planned exercise of 30 min at moderate effort on 3 days a week, for the last 3 months.", Kind: oneOf, Choices: []option{
+			{Value: "yes", Label: "Yes"},
+			{Value: "no", Label: "No", Means: "Stage 1 takes longer. With a known disease, no session before a doctor's clearance."},
+		}},
+		{Name: "medicine", Label: "Medicine that changes the heart rate", Kind: oneOf, Choices: []option{
+			{Value: "none", Label: "None"},
+			{Value: "slows", Label: "One that slows the heart", Means: "Zones and heart-rate targets are switched off: effort and talk lead. Nothing harder than comfortable without a doctor's clearance.", Grave: true},
+			{Value: "raises", Label: "One that raises it", Means: "Zones stay, but effort and talk overrule them."},
+		}},
+		{Name: "dose_change", Label: "Last change of the dose", Kind: aDay, Latest: today, Help: "Heart rates from before it are not compared with those after."},
+		{Name: "conditions", Label: "Conditions that need care", Kind: someOf, Choices: []option{
+			{Value: string(record.Pregnant), Label: "Pregnant, or a baby in the last months", Means: "Effort and talk lead. Nothing harder than comfortable without clearance; the doctor or midwife has the last word.", Grave: true},
+			{Value: string(record.Pacemaker), Label: "Pacemaker", Means: "Counts as heart disease. Effort and talk lead.", Grave: true},
+			{Value: string(record.Irregular), Label: "Irregular heart rhythm", Means: "Counts as heart disease. Effort and talk lead.", Grave: true},
+			{Value: string(record.Insulin), Label: "Insulin", Means: "Counts as metabolic disease. Every page reminds of checking blood sugar.", Grave: true},
+			{Value: string(record.Asthma), Label: "Asthma", Means: "Every page reminds of the reliever and a longer warm-up."},
+		}},
+		{Name: "clearance", Label: "Doctor's clearance", Kind: aDay, Latest: today,
+			Help: "The day of a doctor's written clearance for exercise. It covers what was known when it was entered; a sign, disease or dose that comes later needs a newer one."},
+	}
+}
+
+// signChoice is a sign to choose, with what it calls for at once.
+func signChoice(s signs.Sign, label string) option {
+	return option{Value: string(s), Label: label, Means: s.Advice(0), Grave: s.Grave(), Plain: s.Urgency() == signs.ClearFirst}
+}
+
+func personFields(today workout.Date) []field {
+	return []field{
+		{Name: "born", Label: "Day of birth", Kind: aDay, Latest: today, Help: "Zones and cautions depend on age. Under 18, recordings are shown but there are no stages."},
+		{Name: "sex", Label: "Sex at birth", Help: "Published formulas need it.", Kind: oneOf, Choices: []option{{Value: "female", Label: "Female"}, {Value: "male", Label: "Male"}}},
+		{Name: "height_cm", Label: "Height", Unit: "cm", Kind: aNumber},
+		{Name: "mass_kg", Label: "Mass", Unit: "kg", Kind: aNumber, Help: "Only the walk test needs it."},
+		{Name: "time_zone", Label: "Time zone", Kind: aText, Help: "Such as Europe/Oslo. It decides to which day a late session belongs."},
+	}
+}
+
+func zoneFields() []field {
+	return []field{
+		{Name: coach.HRRest, Label: "Resting heart rate", Unit: "bpm", Kind: aNumber,
+			Help: "The mean of at least three mornings: on waking, lying down, before getting up. Leave it empty until it has been counted; the zones then rest on the maximum alone."},
+		{Name: coach.HRMax, Label: "Measured maximum", Unit: "bpm", Kind: aNumber,
+			Help: "Only one that was measured, for every activity. Never push anybody to their limit to find it: without one, an estimate from age is used, which is more than 11 bpm off for one person in three."},
+		{Name: coach.HRMaxMode, Label: "Maximum by activity", Unit: "bpm", Kind: inParts, byMode: ",", Parts: modeParts(),
+			Help: "On a bike or in the water the maximum is lower than on foot."},
+		{Name: coach.Thresholds, Label: "Talk test", Unit: "bpm", Kind: inParts, Parts: []part{{Name: "1", Label: "talking is comfortable up to"}, {Name: "2", Label: "talking is hardly possible from"}},
+			Help: "These replace the two inner edges of the zones."},
+		{Name: coach.Edges, Label: "Zone edges as you set them", Unit: "bpm", Kind: inParts, byMode: " ", Parts: modeParts(),
+			Help: "Four edges, such as 110,135,150,168. They replace everything else for that activity."},
+		{Name: coach.Limit, Label: "Limit set by a doctor", Unit: "bpm", Kind: aNumber, Help: "No session goes above it, and every zone ends at it. Empty it to lift it."},
+	}
+}
+
+func modeParts() []part {
+	return record.Map(workout.Modes(), func(m workout.Mode) part { return part{Name: string(m), Label: m.Doing()} })
+}
+
+func trainingFields() []field {
+	modes := record.Map(workout.Modes(), func(m workout.Mode) option { return option{Value: string(m), Label: wording.Capital(m.Doing())} })
+	modes[slices.Index(workout.Modes(), workout.Walk)].Means = "Walks count as sessions only if this is chosen."
+	days := []option{}
+	for i, name := range []string{"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"} {
+		days = append(days, option{Value: string(workout.Weekdays()[i]), Label: name})
+	}
+	return []field{
+		{Name: "days", Label: "Days a week", Kind: aNumber, Help: "On how many days can the client train?"},
+		{Name: "minutes", Label: "Minutes a session", Unit: "min", Kind: aNumber, Help: "How long does the client have each time, with warm-up and cool-down?"},
+		{Name: "modes", Label: "Activities", Kind: someOf, Choices: modes},
+		{Name: "goal", Label: "Goal", Kind: longText, Help: "In the client's own words."},
+		{Name: "equipment", Label: "Equipment", Kind: aText, Help: "What the client can train with, separated by commas: treadmill, exercise bike, gym."},
+		{Name: "enjoys", Label: "Enjoys", Kind: aText, Help: "What the client likes doing, separated by commas. It decides whether a plan is kept."},
+		{Name: "resistance_days", Label: "Strength training on", Kind: someOf, Choices: days},
+		{Name: "tight", Label: "Tight muscles", Kind: aText, Help: "Those that you found tight, separated by commas: calves, hips. Only they are stretched before training."},
+		{Name: "sensor", Label: "Heart-rate sensor", Kind: oneOf, Help: "For files that don't say. Interval sessions are judged by heart rate from a chest strap only.", Choices: []option{{Value: "strap", Label: "Chest strap"}, {Value: "wrist", Label: "Wrist"}}},
+	}
+}
+
+func programmeFields(today workout.Date) []field {
+	return []field{
+		{Name: "stage", Label: "Stage at the start", Kind: oneOf, Choices: []option{
+			{Value: "1", Label: "1", Means: "A base in zone 1. Where nearly everybody begins."},
+			{Value: "2", Label: "2", Means: "Intervals into zone 2. For somebody active, whose talk test and history allow it."},
+			{Value: "3", Label: "3", Means: "Zone 3 as well. Only after the two before."},
+		}},
+		{Name: "since", Label: "First day of that stage", Kind: aDay, Latest: today},
+		{Name: "confirmed", Label: "Looks wrong, but is right", Kind: someOf, Help: "You have asked, and the value stands.", Choices: []option{
+			{Value: string(record.CheckedRest), Label: "Resting heart rate"}, {Value: string(record.CheckedMaximum), Label: "Maximal heart rate"},
+			{Value: string(record.CheckedBirth), Label: "Day of birth"}, {Value: string(record.CheckedDisease), Label: "No known disease"},
+			{Value: string(record.CheckedPregnant), Label: "Pregnancy"}, {Value: string(record.CheckedActive), Label: "Active before"},
+		}},
+	}
+}
+
+// pick gives the fields with some names, in the order of the names.
+func pick(all []field, names ...fault.Field) []field {
+	return record.Map(names, func(n fault.Field) field {
+		return all[slices.IndexFunc(all, func(f field) bool { return f.Name == n })]
+	})
+}
