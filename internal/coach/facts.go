@@ -144,7 +144,7 @@ func understood(at *[]record.Said) reading {
 		list := words(typed)
 		if slices.Contains(list, none) {
 			if len(list) > 1 {
-				return fault.In(f, typed, "says none but also names something: leave one of them out")
+				return bothSomeAndNone(f, typed)
 			}
 			list = nil
 		}
