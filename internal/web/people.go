@@ -36,14 +36,12 @@ func (d *Desk) people(mux *http.ServeMux) {
 	for _, form := range sayForms(d.on()) {
 		post("/"+form.ID, func() []field { return form.Fields }, d.say(form.ID))
 	}
-	post("/withdraw", noFields, d.withdraw)
+	post("/withdraw", undoFields, d.withdraw)
 	post("/recording", func() []field { return recordingFields(nil) }, d.changeRecording)
 	for _, t := range fieldTests(d.on()) {
 		mux.Handle("POST /"+t.ID, limited(maxTest, d.entry(t.ID, func() []field { return t.Fields }, d.readTest(t.ID))))
 	}
 }
-
-func noFields() []field { return nil }
 
 // clientPage finds the page of a client that the room Clients has under a name; nil for none.
 func (d *Desk) clientPage(name, who string) func(*http.Request, string) (content, error) {
