@@ -107,7 +107,7 @@ func toDo(w prescription.Week, a record.Assessment) string {
 	case a.GraveSign() == nil && a.Doubt() != nil:
 		return "Enter the answer, then prescribe again."
 	case a.Verdict != nil && *a.Verdict == record.Refer || w.Decided == record.DoRefer:
-		return "After the visit to the doctor, enter the date of the clearance: nextrung client set " + name + " --clearance DATE"
+		return "After the visit to the doctor, enter the date of the clearance: nextrung client set " + name + " --clearance DATE. What the trainer alone decided is taken back with: nextrung decide " + name + " hold --because TEXT --by WHO"
 	case a.State == record.Finished:
 		return "To continue: nextrung client set " + name + " --state active"
 	case a.Verdict == nil || w.Decided == record.DoPause:

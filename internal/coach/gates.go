@@ -51,6 +51,8 @@ func opens(act record.Act, a record.Assessment, v progression.Review) error {
 		return doctorFirst(fault.EnterSigns, a.Client, "the decision was not entered. %s", reasons.Paragraph(a.Summary))
 	case len(all) > 0:
 		return shut(a.Client, all[0])
+	case v.Record.Referred():
+		return referred(a.Client)
 	case act == record.DoResume:
 		return nil
 	case len(harder) > 0:
@@ -59,6 +61,11 @@ func opens(act record.Act, a record.Assessment, v progression.Review) error {
 		return fault.New(fault.Refused, "%s", reasons.Text(*above)).Helped(fault.ChangeFacts, a.Client)
 	}
 	return well(v)
+}
+
+// referred refuses for the sake of a referral that no clearance has answered and no hold has taken back.
+func referred(client string) error {
+	return doctorFirst(fault.EnterClearance, client, "%s was sent to a doctor, and no clearance from that day or later is on record; a hold takes the referral back", client)
 }
 
 // well refuses to move a client up on the days of a fever or a chest illness and before the normal weeks after it.
@@ -99,7 +106,7 @@ func waitsForDoctor(v progression.Review) record.Facts {
 			out = append(out, gate.Says)
 		}
 	}
-	if d := v.Record.Decisions; len(out) == 0 && len(d) > 0 && d[len(d)-1].Act == record.DoRefer && v.Record.Client.Clearance < d[len(d)-1].Entered {
+	if len(out) == 0 && v.Record.Referred() {
 		out = append(out, record.Fact{Code: progression.DoctorFirst})
 	}
 	return out
@@ -128,6 +135,9 @@ func (c *Coach) enteredSince(ctx context.Context, on workout.Date, r record.Reco
 		if v := progression.NewReview(c.Policy, last, now); v.Ill() {
 			return well(v)
 		}
+	}
+	if now.Referred() && !r.Referred() {
+		return referred(r.Client.Name)
 	}
 	all, harder := progression.NewReview(c.Policy, on, r).Bars()
 	r.Client = now.Client

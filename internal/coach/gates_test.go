@@ -66,7 +66,7 @@ func TestDecideAsksForTheMissingFact(t *testing.T) {
 			c, is := startedIn(t, stage)
 			g.shut(&is)
 			put(t, c, is, on-3)
-			for _, act := range []record.Act{record.DoHold, record.DoEase, record.DoMaintain, record.DoRefer, record.DoPause, record.DoResume, record.DoAdvance} {
+			for _, act := range []record.Act{record.DoRefer, record.DoHold, record.DoEase, record.DoMaintain, record.DoPause, record.DoResume, record.DoAdvance} {
 				_, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: on, Act: act, Because: "she feels well", By: "Corvane"})
 				refuse := act == record.DoAdvance || act == record.DoResume && g.all
 				if refuse != (err != nil) && !(act == record.DoResume && !g.all) { // a resumed client may do comfortable sessions only
@@ -197,6 +197,52 @@ func TestForgettingSaysWhatIsOpen(t *testing.T) {
 				if err := c.Forget(t.Context(), "Runa", today, true); err != nil {
 					t.Error(err)
 				}
+			}
+		})
+	}
+}
+
+// TestAReferralStands: whoever the trainer sent to a doctor is sent to train by nothing that comes later but a clearance
+// from that day on, or a hold, with which the trainer takes it back; nor as of the day before.
+func TestAReferralStands(t *testing.T) {
+	on := day("2026-09-04")
+	decide := func(act record.Act, day workout.Date) func(*coach.Coach) error {
+		return func(c *coach.Coach) error {
+			_, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: day, Act: act, Because: "as she says", By: "Corvane"})
+			return err
+		}
+	}
+	facts := func(f coach.Facts) func(*coach.Coach) error {
+		return func(c *coach.Coach) error { _, err := c.ChangeClient(t.Context(), "Runa", f, on+2); return err }
+	}
+	for name, x := range map[string]struct {
+		then    func(*coach.Coach) error
+		refused bool
+		ends    bool
+	}{
+		"nothing":              {facts(coach.Facts{"goal": "the hill"}), false, false},
+		"an easier week":       {decide(record.DoEase, on+2), false, false},
+		"a pause":              {decide(record.DoPause, on+2), false, false},
+		"staying by choice":    {decide(record.DoMaintain, on+2), false, false},
+		"a move up":            {decide(record.DoAdvance, on+2), true, false},
+		"back to training":     {decide(record.DoResume, on+2), true, false},
+		"a clearance before":   {facts(coach.Facts{"clearance": "2026-09-03"}), false, false},
+		"a clearance that day": {facts(coach.Facts{"clearance": "2026-09-04"}), false, true},
+		"a hold":               {decide(record.DoHold, on+2), false, true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			c := open(t)
+			check(t, decide(record.DoRefer, on)(c))
+			if err := x.then(c); x.refused != (err != nil) || err != nil && fault.All(err)[0].Kind != fault.DoctorFirst {
+				t.Error(err)
+			}
+			for _, at := range []string{"2026-09-06", "2026-09-13", "2026-09-27"} {
+				if trains := sessionsOf(t, c, "Runa", at) > 0; trains != x.ends {
+					t.Errorf("trains after %s: %v", at, trains)
+				}
+			}
+			if w, _, err := c.Prescribe(t.Context(), "Runa", on-1); !x.ends && (err == nil || len(w.Sessions) > 0) {
+				t.Errorf("as of the day before: %d sessions, %v", len(w.Sessions), err)
 			}
 		})
 	}

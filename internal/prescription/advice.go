@@ -184,7 +184,7 @@ func (v planner) restNotes(a record.Assessment) []record.PlanNote {
 		return just(record.NoSessions)
 	case a.Verdict == nil:
 		return just(record.QuestionsFirst)
-	case *a.Verdict == record.Refer || v.decided() == record.DoRefer:
+	case *a.Verdict == record.Refer || v.decided() == record.DoRefer || v.Record.Referred():
 		if r := a.GraveSign(); r != nil && r.Says.Args["last"] == string(signs.ToldNotToTrain) {
 			return just(record.CallHelp, record.AgreeFirst)
 		}

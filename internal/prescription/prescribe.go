@@ -117,7 +117,7 @@ func (v planner) barred(a record.Assessment, verdict record.Verdict, act record.
 	switch {
 	case paused(v.first()) || paused(v.to()) || v.Record.StateOn(v.to()) == record.Finished:
 		return rest, true
-	case stage == 0 || !v.MayTrain() || act == record.DoRefer:
+	case stage == 0 || !v.MayTrain() || act == record.DoRefer || v.Record.Referred():
 		return rest, true
 	case verdict == record.Refer:
 		return moderate, true // vigorous work alone needs a newer clearance; comfortable sessions may go on (Riebe 2015)

@@ -83,6 +83,9 @@ func Lay(p record.Prescription, r record.Record, a record.Assessment) Week {
 	if d := r.Decided(p.Made); d != nil {
 		w.Decided = d.Act
 	}
+	if r.Referred() {
+		w.Decided = record.DoRefer
+	}
 	if p.Sessions == 0 || len(p.Targets) == 0 {
 		w.Why = why(a)
 		return w
