@@ -127,6 +127,37 @@ func TestNewScreeningKeepsTheSignsOfTheOld(t *testing.T) {
 	})
 }
 
+// A sign that is entered among the answers of an old screening is new all the same: a clearance from before does not end it,
+// one that is entered with it does. Without a day nobody could say what comes first.
+func TestASignAddedToAnOldScreeningIsNew(t *testing.T) {
+	today := day("2026-09-01")
+	for name, x := range map[string]struct {
+		first, then coach.Facts
+		trains      bool
+	}{
+		"after the clearance":    {coach.Facts{"clearance": "2026-08-20"}, coach.Facts{"signs": "chest"}, false},
+		"typed with its day":     {coach.Facts{"clearance": "2026-08-20"}, coach.Facts{"signs": "dizzy", "screened": "2026-08-01"}, false},
+		"beside one cleared":     {coach.Facts{"signs": "dizzy", "clearance": "2026-08-20"}, coach.Facts{"signs": "dizzy,faint"}, false},
+		"the same again":         {coach.Facts{"signs": "dizzy", "clearance": "2026-08-20"}, coach.Facts{"signs": "dizzy"}, true},
+		"a mild one":             {coach.Facts{"clearance": "2026-08-20"}, coach.Facts{"signs": "sore"}, true},
+		"with its own clearance": {coach.Facts{"clearance": "2026-08-20"}, coach.Facts{"signs": "chest", "clearance": "2026-08-30"}, true},
+	} {
+		c := open(t)
+		for _, f := range []coach.Facts{x.first, x.then} {
+			if _, err := c.ChangeClient(t.Context(), "Runa", f, today); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if got := sessionsOf(t, c, "Runa", "2026-09-01") > 0; got != x.trains {
+			t.Errorf("%s: trains: %v, want %v", name, got, x.trains)
+		}
+	}
+	c := open(t)
+	if _, err := c.EnterClient(t.Context(), "Sunniva", coach.Facts{"born": "1984-03-12", "signs": "chest"}, today); wrongFields(err) != "screened" {
+		t.Errorf("without the day of the screening: %v", err)
+	}
+}
+
 // A page as of a day before a sign looks back, but its week may lie ahead: it shows no plan that nobody would send now.
 func TestPagesOfEarlierDaysShowNoPlanThatASignHasStopped(t *testing.T) {
 	for name, later := range map[string]func(*coach.Coach) error{
