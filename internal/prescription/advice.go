@@ -29,7 +29,7 @@ func (v planner) notes(c course, p record.Prescription, a record.Assessment, wee
 		last, _ := v.LastBouts(stage, since, v.from)
 		add(record.PlanNote{Code: record.NewParts, Feel: i.Feel}, last == nil)
 		add(record.PlanNote{Code: record.PartsMean, Feel: i.Feel}, true)
-		add(record.PlanNote{Code: record.OnlyUpperLimit}, i.High > 0 && i.Low == 0)
+		add(record.PlanNote{Code: record.OnlyUpperLimit}, i.High > 0 && i.Low == 0 && !v.Record.Client.ByEffort())
 	}
 	return append(out, v.guides(a)...)
 }

@@ -174,6 +174,7 @@ func (v planner) beginner(since workout.Date) bool {
 func (v planner) body() physiology.Body {
 	b := v.Body(v.first())
 	b.Age = v.Record.Client.Born.YearsAt(v.from)
+	b.Limit = v.Record.Client.LimitOver(v.first(), v.to())
 	return b
 }
 

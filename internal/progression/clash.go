@@ -137,7 +137,7 @@ func (v Review) unexplained() record.Facts {
 		code record.Code
 	}{
 		{c.Has(record.Insulin), HasInsulin}, {c.Has(record.Pacemaker), HasPacemaker}, {c.Has(record.Irregular), HasIrregular},
-		{c.Medicine == record.Slows, HasSlowing}, {c.ZonesOn(v.On+1).Limit > 0, HasLimit},
+		{c.Medicine == record.Slows, HasSlowing}, {v.weeksLimit() > 0, HasLimit},
 	} {
 		if x.has {
 			out = append(out, record.Fact{Code: x.code})

@@ -157,6 +157,7 @@ func (v Review) particular() record.Facts {
 	say(c.Has(record.Insulin), WithInsulin, nil)
 	say(c.Has(record.Asthma), WithAsthma, nil)
 	body := c.Body(v.On + 1)
+	body.Limit = v.weeksLimit()
 	say(body.Limit > 0, UnderLimit, record.Args{"limit": body.Limit, "ceiling": body.Ceiling()})
 	say(v.UnderWater(), PulseUnderWater, nil)
 	say(v.Stage > 1 && v.heartLeads() && v.intervalsWithoutStrap(), NoStrap, nil)
