@@ -10,6 +10,7 @@ import (
 
 	"nextrung/internal/answers"
 	"nextrung/internal/fault"
+	"nextrung/internal/progression"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 	"nextrung/internal/workout"
@@ -234,9 +235,26 @@ func (c *Coach) AddReport(ctx context.Context, client string, r record.Report, a
 	return c.book.AddReport(ctx, client, r)
 }
 
-// Withdraw undoes a note ("n12") or a reported session ("r3") from a day on.
+// Withdraw undoes a note ("n12") or a reported session ("r3") from a day on. A note from before that day that holds training
+// back stays: what was not so is answered, with the day and who asked. What was entered today is corrected without a word.
 func (c *Coach) Withdraw(ctx context.Context, client, id string, on workout.Date) error {
+	r, err := c.book.Record(ctx, client, endOfTime)
+	if err != nil {
+		return err
+	}
+	without := r
+	without.Notes = record.Keep(r.Notes, func(n record.Note) bool { return n.ID != id || n.Entered >= on })
+	now, then := progression.NewReview(c.Policy, on, r), progression.NewReview(c.Policy, on, without)
+	if stops(now) > stops(then) || now.Ill() && !then.Ill() {
+		return doctorFirst(fault.EnterSigns, client, "%s holds training back and was entered before today, so it is not undone; if the client was asked and it was not so, enter that for its day", id)
+	}
 	return c.book.Withdraw(ctx, client, id, on)
+}
+
+// stops counts what of the signs stops a client: those that are open, and the questions about grave ones.
+func stops(v progression.Review) int {
+	asked := record.Keep(v.Record.Unanswered(), record.Question.Grave)
+	return len(v.Record.OpenSigns()) + len(asked)
 }
 
 // Message is a client's answer as it was read: what would be entered, and in Entered the IDs of the

@@ -9,6 +9,7 @@ import (
 	"nextrung/internal/coach"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
+	"nextrung/internal/workout"
 	"nextrung/reports"
 )
 
@@ -155,6 +156,41 @@ func TestASignAddedToAnOldScreeningIsNew(t *testing.T) {
 	c := open(t)
 	if _, err := c.EnterClient(t.Context(), "Sunniva", coach.Facts{"born": "1984-03-12", "signs": "chest"}, today); wrongFields(err) != "screened" {
 		t.Errorf("without the day of the screening: %v", err)
+	}
+}
+
+// A note that holds training back is not undone on a later day: the answer takes it back, with the day and who asked.
+func TestASignIsAnsweredAndNotUndone(t *testing.T) {
+	first := day("2026-09-01")
+	for _, x := range []struct {
+		name   string
+		e      coach.NoteEntry
+		later  workout.Date
+		undone bool
+	}{
+		{"a sign, the same day", coach.NoteEntry{Symptoms: "chest"}, 0, true},
+		{"a sign", coach.NoteEntry{Symptoms: "chest"}, 1, false},
+		{"a sign in words", coach.NoteEntry{Text: "had chest pain on the hill"}, 3, false},
+		{"words that may be one", coach.NoteEntry{Text: "my chest felt like concrete on the hill"}, 3, false},
+		{"a doctor's word", coach.NoteEntry{Symptoms: "told-not-to-train"}, 3, false},
+		{"a fever", coach.NoteEntry{Symptoms: "fever"}, 1, false},
+		{"a fever that is over", coach.NoteEntry{Symptoms: "fever"}, 30, true},
+		{"sore", coach.NoteEntry{Symptoms: "sore"}, 1, true},
+		{"nothing", coach.NoteEntry{Text: "windy on the quay"}, 1, true},
+	} {
+		c := open(t)
+		n, _, err := c.EnterNote(t.Context(), "Runa", x.e, first)
+		check(t, err)
+		if err := c.Withdraw(t.Context(), "Runa", n.ID, first+x.later); x.undone != (err == nil) {
+			t.Errorf("%s: %v", x.name, err)
+		}
+		if x.undone {
+			continue
+		}
+		if _, _, err := c.EnterNote(t.Context(), "Runa", coach.NoteEntry{Date: first, Symptoms: "none", By: "Marit"}, first+x.later); err != nil {
+			t.Fatal(err)
+		}
+		check(t, c.Withdraw(t.Context(), "Runa", n.ID, first+x.later))
 	}
 }
 
