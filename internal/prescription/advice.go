@@ -49,7 +49,6 @@ func (v planner) courseNotes(c course, p record.Prescription, a record.Assessmen
 		again := last != nil && last.Reduced // then it does not announce less
 		add(record.PlanNote{Code: record.EasierWeek}, !again)
 		add(record.PlanNote{Code: record.EasierAgain}, again)
-		add(record.PlanNote{Code: record.RestFirst}, v.Ill())
 	case recovery:
 		add(record.PlanNote{Code: record.EasyPhase}, true)
 	case backAgain:
@@ -63,6 +62,7 @@ func (v planner) courseNotes(c course, p record.Prescription, a record.Assessmen
 		add(record.PlanNote{Code: record.NormalFirst}, p.Stage > 1 && p.Intervals == nil && v.Cleared() && v.Recovering())
 		add(record.PlanNote{Code: record.EasyFirst}, away && b.Ended == 0 && b.Days >= 4)
 	}
+	add(record.PlanNote{Code: record.RestFirst}, v.Ill())
 	return out
 }
 

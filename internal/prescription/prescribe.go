@@ -57,8 +57,11 @@ func (v planner) prescribe(a record.Assessment) record.Prescription {
 		return out
 	}
 	size := c
-	if c == moderate && (v.longAway() || v.returnsOn(v.On+1)) {
-		size = backAgain // an open question does not make a return longer
+	switch { // an open question makes neither a return longer nor the week after an illness
+	case c == moderate && v.Ill():
+		size = easeWeek
+	case c == moderate && (v.longAway() || v.returnsOn(v.On+1)):
+		size = backAgain
 	}
 	week := v.volume(size, stage, since)
 	out.Sessions, out.Minutes = week.sessions, week.minutes
