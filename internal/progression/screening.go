@@ -49,7 +49,7 @@ func (v Review) disease(vigorous bool) finding {
 		return f.open(record.Fact{}, DiseaseNotAsked, nil) // the rule on screening needs it
 	case c.Disease() == "":
 		return f.stated(true, NoDisease, nil)
-	case !c.Covered() && !c.Screening.Active:
+	case !c.Screening.Active && (!c.Covered() || !rule.Keeps(months(c.Clearance, c.Screening.On))): // an old one cleared no start
 		return f.stated(false, DiseaseInactive, known)
 	case c.Clearance == 0:
 		return f.stated(!vigorous, DiseaseUncleared, known)
