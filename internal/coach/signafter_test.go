@@ -194,6 +194,28 @@ func TestASignIsAnsweredAndNotUndone(t *testing.T) {
 	}
 }
 
+// A sign on a later day answers a question about an earlier one, but not once it is taken back: nobody has asked about the
+// first day then.
+func TestASignThatIsTakenBackAnswersNothing(t *testing.T) {
+	c, first := open(t), day("2026-08-28")
+	for i, x := range []struct {
+		e    coach.NoteEntry
+		open int
+	}{
+		{coach.NoteEntry{Date: first, Text: "my chest felt like concrete on the hill"}, 1},
+		{coach.NoteEntry{Date: first + 2, Symptoms: "chest"}, 0},
+		{coach.NoteEntry{Date: first + 2, Symptoms: "none", By: "Marit"}, 1},
+		{coach.NoteEntry{Date: first, Symptoms: "none", By: "Marit"}, 0},
+	} {
+		if _, _, err := c.EnterNote(t.Context(), "Runa", x.e, first+3); err != nil {
+			t.Fatal(err)
+		}
+		if open := recordOf(t, c, "Runa", "2026-09-01", false).Unanswered(); len(open) != x.open {
+			t.Errorf("after note %d: %v", i+1, open)
+		}
+	}
+}
+
 // A page as of a day before a sign looks back, but its week may lie ahead: it shows no plan that nobody would send now.
 func TestPagesOfEarlierDaysShowNoPlanThatASignHasStopped(t *testing.T) {
 	for name, later := range map[string]func(*coach.Coach) error{

@@ -125,15 +125,16 @@ func (r Record) answered(n Note, s Suspicion) bool {
 	if s.Sign.Grave() && r.ends(n) {
 		return true
 	}
-	return slices.ContainsFunc(r.Notes, func(x Note) bool {
-		if x.Date < n.Date || x.Entered < n.Entered {
-			return false
+	for i, x := range r.Notes {
+		switch {
+		case x.Date < n.Date || x.Entered < n.Entered:
+		case s.Sign == "" && slices.Contains(x.NotSo, s.Topic):
+			return true
+		case s.Sign != "" && (x.NoSign && (x.Date == n.Date || !s.Sign.Grave()) || slices.Contains(x.Symptoms, s.Sign) && !r.TakenBack(i)):
+			return true
 		}
-		if s.Sign != "" {
-			return x.NoSign && (x.Date == n.Date || !s.Sign.Grave()) || slices.Contains(x.Symptoms, s.Sign)
-		}
-		return slices.Contains(x.NotSo, s.Topic)
-	})
+	}
+	return false
 }
 
 // ends says that the client's clearance ends the signs of a note: it is no older, and the note was on record when it was
