@@ -248,6 +248,28 @@ func TestAReferralStands(t *testing.T) {
 	}
 }
 
+// TestAFeverThatGoesOnMovesTheSessions: one of the day on which a plan was made for the rest after it, heard of a day later,
+// is new to the plan.
+func TestAFeverThatGoesOnMovesTheSessions(t *testing.T) {
+	c, on := open(t), day("2026-09-10")
+	walked(t, c, on-5, 30)
+	fever := func(of, entered workout.Date) {
+		if _, _, err := c.EnterNote(t.Context(), "Runa", coach.NoteEntry{Date: of, Symptoms: "fever", By: "Marit"}, entered); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, x := range []struct{ of, entered workout.Date }{{on - 3, on}, {on, on + 1}, {on + 1, on + 1}, {on + 1, on + 2}, {on + 2, on + 3}} {
+		fever(x.of, x.entered)
+		for range 2 {
+			w, _, err := c.Prescribe(t.Context(), "Runa", x.entered)
+			check(t, err)
+			if len(w.Sessions) == 0 || w.Sessions[0].Day <= x.of+2 {
+				t.Errorf("a fever of %s, heard of on %s: %s", x.of, x.entered, w.Text())
+			}
+		}
+	}
+}
+
 // TestNoMoveUpDuringOrAfterAnIllness: neither on the day of a fever or a chest illness, nor in the two normal weeks after it,
 // nor as of a day before one that is on record by now, whatever the client's state.
 func TestNoMoveUpDuringOrAfterAnIllness(t *testing.T) {
