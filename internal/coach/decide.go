@@ -53,7 +53,7 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 		}
 	}
 	if d.Act == record.DoAdvance || d.Act == record.DoResume {
-		if err := c.enteredSince(ctx, d.Entered, r, a); err != nil {
+		if err := c.enteredSince(ctx, d.Entered, r); err != nil {
 			return d, err
 		}
 	}

@@ -2,12 +2,14 @@ package coach
 
 import (
 	"context"
+	"slices"
 
 	"nextrung/internal/fault"
 	"nextrung/internal/policy"
 	"nextrung/internal/progression"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -113,10 +115,12 @@ func waitsForDoctor(v progression.Review) record.Facts {
 }
 
 // enteredSince refuses to send somebody to train as of an earlier day when something has been entered since that
-// holds training back: a grave sign, a note that may be one, an illness, or a fact that shuts a gate. It was not known then but is
-// known now. An assessment that sends the client to a doctor, or asks first, already says so.
-func (c *Coach) enteredSince(ctx context.Context, on workout.Date, r record.Record, was record.Assessment) error {
-	if was.Doubt() != nil || was.Verdict != nil && *was.Verdict == record.Refer {
+// holds training back: a grave sign, a note that may be one, an illness, a referral, a fact that shuts a gate, a doctor's
+// limit, or a fact by which the heart rate no longer leads. It was not known then but is known now. Where nobody was sent
+// to train then, nothing goes out that could be wrong now.
+func (c *Coach) enteredSince(ctx context.Context, on workout.Date, r record.Record) error {
+	then := progression.NewReview(c.Policy, on, r)
+	if !then.MayTrain() {
 		return nil
 	}
 	now, err := c.book.Record(ctx, r.Client.Name, endOfTime)
@@ -139,14 +143,27 @@ func (c *Coach) enteredSince(ctx context.Context, on workout.Date, r record.Reco
 	if now.Referred() && !r.Referred() {
 		return referred(r.Client.Name)
 	}
-	all, harder := progression.NewReview(c.Policy, on, r).Bars()
+	was := r.Client
 	r.Client = now.Client
-	nowAll, nowHarder := progression.NewReview(c.Policy, on, r).Bars()
-	switch {
-	case len(nowAll) > len(all):
-		return shut(r.Client.Name, nowAll[len(nowAll)-1])
-	case len(nowHarder) > len(harder):
-		return shut(r.Client.Name, nowHarder[len(nowHarder)-1])
+	v := progression.NewReview(c.Policy, on, r)
+	all, harder := v.Bars()
+	_, before := then.Bars()
+	known := func(gate record.Reason) bool {
+		return slices.ContainsFunc(before, func(x record.Reason) bool { return x.Rule == gate.Rule && x.Says.Code == gate.Says.Code })
+	}
+	limit, limitWas := now.Client.LimitOver(on+1, on+7), was.LimitOver(on+1, on+7)
+	since := func(what string) error {
+		return fault.New(fault.Refused, "entered since %s: %s; prescribe as of today", on.Long(), what)
+	}
+	switch at := slices.IndexFunc(harder, func(gate record.Reason) bool { return !known(gate) }); {
+	case len(all) > 0:
+		return shut(r.Client.Name, all[len(all)-1])
+	case at >= 0:
+		return shut(r.Client.Name, harder[at])
+	case limit > 0 && (limitWas == 0 || limit < limitWas):
+		return since("a doctor's limit of " + wording.Number(limit) + " bpm")
+	case now.Client.ByEffort() && !was.ByEffort():
+		return since("a fact by which the client trains by effort and not by heart rate")
 	}
 	return nil
 }

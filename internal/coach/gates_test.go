@@ -144,6 +144,56 @@ func TestAFactEnteredLaterShutsEveryWay(t *testing.T) {
 	}
 }
 
+// TestNothingGoesOutAsOfADayBeforeAFact: neither where the client could train as they liked then, nor where a doctor's
+// clearance was missing already and comfortable sessions went out.
+func TestNothingGoesOutAsOfADayBeforeAFact(t *testing.T) {
+	sunday := day("2026-10-04")
+	note := func(e coach.NoteEntry) func(*coach.Coach) error {
+		e.By = "Marit"
+		return func(c *coach.Coach) error {
+			_, _, err := c.EnterNote(t.Context(), "Runa", e, sunday+2)
+			return err
+		}
+	}
+	facts := func(f coach.Facts) func(*coach.Coach) error {
+		return func(c *coach.Coach) error { _, err := c.ChangeClient(t.Context(), "Runa", f, sunday+2); return err }
+	}
+	for before, was := range map[string]func(*record.Client){
+		"nothing known":        func(*record.Client) {},
+		"a disease, uncleared": func(c *record.Client) { c.Screening.Disease = "heart" },
+		"resting rate 100":     func(c *record.Client) { c.Zones[0].HRRest = 100 },
+	} {
+		for name, enter := range map[string]func(*coach.Coach) error{
+			"a sign":         note(coach.NoteEntry{Symptoms: "chest"}),
+			"words":          note(coach.NoteEntry{Text: "my chest felt like concrete on the hill"}),
+			"a fever":        note(coach.NoteEntry{Symptoms: "fever"}),
+			"a limit":        facts(coach.Facts{coach.Limit: "125", coach.From: "2026-10-06"}),
+			"slows, cleared": facts(coach.Facts{"medicine": "slows", "clearance": "2026-10-06"}),
+			"a new disease":  facts(coach.Facts{"conditions": "pregnant"}),
+			"a referral": func(c *coach.Coach) error {
+				_, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: sunday + 2, Act: record.DoRefer, Because: "x", By: "Corvane"})
+				return err
+			},
+			"nothing that bars": facts(coach.Facts{"goal": "the hill"}),
+		} {
+			c, is := startedIn(t, 2)
+			was(&is)
+			put(t, c, is, sunday-30)
+			check(t, enter(c))
+			for way, plan := range map[string]func() (prescription.Week, record.Assessment, error){
+				"as sent": func() (prescription.Week, record.Assessment, error) { return c.Prescribe(t.Context(), "Runa", sunday) },
+				"anew": func() (prescription.Week, record.Assessment, error) {
+					return c.PrescribeAnew(t.Context(), "Runa", sunday)
+				},
+			} {
+				if w, _, err := plan(); (err == nil) != (name == "nothing that bars") {
+					t.Errorf("%s, then %s, %s: %d sessions, %v", before, name, way, len(w.Sessions), err)
+				}
+			}
+		}
+	}
+}
+
 // TestForgettingSaysWhatIsOpen: what waits for a doctor is gone with the client, so somebody has to know of it; what does
 // not, holds nothing up.
 func TestForgettingSaysWhatIsOpen(t *testing.T) {
