@@ -194,6 +194,35 @@ func TestNothingGoesOutAsOfADayBeforeAFact(t *testing.T) {
 	}
 }
 
+// TestAReasonThatSpeaksOfASignIsHeard: nothing is decided over a sign that stands in the reason alone.
+func TestAReasonThatSpeaksOfASignIsHeard(t *testing.T) {
+	on := day("2026-09-01")
+	for _, act := range []record.Act{record.DoHold, record.DoEase, record.DoMaintain, record.DoPause, record.DoAdvance, record.DoRefer} {
+		for because, grave := range map[string]bool{
+			"she had chest pain on the hill but feels fine now": true,
+			"fainted in the shower":                             true,
+			"my chest felt like concrete, she says":             true,
+			"five steady weeks, no chest pain, talks easily":    false,
+			"slept badly, a cold":                               false,
+			"talks easily on the quay":                          false,
+		} {
+			for _, answer := range []string{"", "none"} {
+				c := open(t)
+				if answer != "" {
+					if _, _, err := c.EnterNote(t.Context(), "Runa", coach.NoteEntry{Date: on, Symptoms: answer, By: "Marit"}, on); err != nil {
+						t.Fatal(err)
+					}
+				}
+				_, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: on, Act: act, Because: because, By: "Corvane"})
+				refuse := grave && answer == "" && act != record.DoRefer
+				if all := fault.All(err); refuse != (err != nil) || refuse && all[0].Help != fault.EnterSigns {
+					t.Errorf("%s because %q, answered %q: %v", act, because, answer, err)
+				}
+			}
+		}
+	}
+}
+
 // TestForgettingSaysWhatIsOpen: what waits for a doctor is gone with the client, so somebody has to know of it; what does
 // not, holds nothing up.
 func TestForgettingSaysWhatIsOpen(t *testing.T) {
