@@ -216,6 +216,29 @@ func TestASignThatIsTakenBackAnswersNothing(t *testing.T) {
 	}
 }
 
+// That there was no sign answers nothing that is typed after it, though it counts as entered on an earlier day.
+func TestNoSignAnswersNothingThatComesLater(t *testing.T) {
+	yesterday := day("2026-08-31")
+	for _, e := range []coach.NoteEntry{{Symptoms: "dizzy"}, {Text: "my chest felt like concrete on the hill"}} {
+		c := open(t)
+		e.Date, e.Backlog = yesterday, true
+		for _, x := range []coach.NoteEntry{{Date: yesterday, Symptoms: "none", By: "Marit"}, e} {
+			if _, _, err := c.EnterNote(t.Context(), "Runa", x, yesterday+1); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if n := sessionsOf(t, c, "Runa", "2026-09-01"); n > 0 {
+			t.Errorf("%+v: %d sessions", e, n)
+		}
+		if _, _, err := c.EnterNote(t.Context(), "Runa", coach.NoteEntry{Date: yesterday, Symptoms: "none", By: "Marit"}, yesterday+1); err != nil {
+			t.Fatal(err)
+		}
+		if n := sessionsOf(t, c, "Runa", "2026-09-01"); n == 0 {
+			t.Errorf("%+v: the answer takes nothing back", e)
+		}
+	}
+}
+
 // A page as of a day before a sign looks back, but its week may lie ahead: it shows no plan that nobody would send now.
 func TestPagesOfEarlierDaysShowNoPlanThatASignHasStopped(t *testing.T) {
 	for name, later := range map[string]func(*coach.Coach) error{
