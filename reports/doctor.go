@@ -16,7 +16,7 @@ import (
 // trainer decided so. No decision takes back what the rules say here: only a clearance does.
 func doctorFirst(c Client) bool {
 	d := c.Record.Decided(c.Assessment.AsOf)
-	return is(c.Assessment, record.Refer) || d != nil && d.Act == record.DoRefer
+	return is(c.Assessment, record.Refer) || d != nil && d.Act == record.DoRefer || c.Record.Referred()
 }
 
 // alarm is what stands first on a client's page while nobody may train as before: what to do, then why.

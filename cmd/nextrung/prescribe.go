@@ -106,8 +106,10 @@ func toDo(w prescription.Week, a record.Assessment) string {
 	switch {
 	case a.GraveSign() == nil && a.Doubt() != nil:
 		return "Enter the answer, then prescribe again."
-	case a.Verdict != nil && *a.Verdict == record.Refer || w.Decided == record.DoRefer:
+	case a.Verdict != nil && *a.Verdict == record.Refer:
 		return "After the visit to the doctor, enter the date of the clearance: nextrung client set " + name + " --clearance DATE"
+	case w.Decided == record.DoRefer:
+		return "After the visit to the doctor, enter the date of the clearance: nextrung client set " + name + " --clearance DATE. To take the referral back: nextrung decide " + name + " hold --because TEXT --by WHO"
 	case a.State == record.Finished:
 		return "To continue: nextrung client set " + name + " --state active"
 	case a.Verdict == nil || w.Decided == record.DoPause:

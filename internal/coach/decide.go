@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"nextrung/internal/fault"
@@ -11,6 +12,7 @@ import (
 	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
 	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -39,6 +41,9 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 	if err := inOrder(r, d); err != nil {
 		return d, err
 	}
+	if err := heard(r, d); err != nil {
+		return d, err
+	}
 	a := progression.Assess(c.Policy, d.Entered, r)
 	d.Verdict, d.Policy = a.Verdict, a.Policy
 	if err := opens(d.Act, a, progression.NewReview(c.Policy, d.Entered, r)); err != nil {
@@ -53,7 +58,7 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 		}
 	}
 	if d.Act == record.DoAdvance || d.Act == record.DoResume {
-		if err := c.enteredSince(ctx, d.Entered, r, a); err != nil {
+		if err := c.enteredSince(ctx, d.Entered, r); err != nil {
 			return d, err
 		}
 	}
@@ -65,6 +70,26 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 		d = s.Record.Decisions[n-1] // as it was sealed
 	}
 	return d, err
+}
+
+// askedLately is for how many days an answer that there was no sign stands behind a reason (common practice, no source).
+const askedLately = 7
+
+// heard refuses a decision whose reason speaks of a grave sign that no note is about: a reason stops nobody. A referral stops
+// the client itself.
+func heard(r record.Record, d record.Decision) error {
+	if d.Act == record.DoRefer {
+		return nil
+	}
+	for _, m := range signs.Read(d.Because) {
+		known := slices.Contains(r.Client.Screening.Signs, m.Sign) || slices.ContainsFunc(r.Notes, func(n record.Note) bool {
+			return slices.Contains(n.Symptoms, m.Sign) || slices.Contains(n.Suspected, record.Suspicion{Sign: m.Sign}) || n.NoSign && n.Date > d.Entered-askedLately
+		})
+		if m.Said != signs.Denied && m.Sign.Grave() && !known {
+			return doctorFirst(fault.EnterSigns, d.Client, "the reason reads like “%s”, and no note is about that; nothing was decided", m.Sign.Words())
+		}
+	}
+	return nil
 }
 
 // inOrder refuses a decision that would rewrite the time before an earlier one or before the client

@@ -280,7 +280,7 @@ func (c *Coach) ChangeClient(ctx context.Context, name string, f Facts, today wo
 	if err := c.withdraw(ctx, &client, f[Because], today); err != nil {
 		return client, err
 	}
-	if err := c.keepSigns(ctx, before, client, today); err != nil {
+	if err := c.keepSigns(ctx, before, client, f["clearance"] == "", today); err != nil {
 		return client, err
 	}
 	return client, c.SetClient(ctx, client, today)
@@ -334,20 +334,25 @@ func (f Facts) allAnswered(before bool) error {
 }
 
 // keepSigns enters what the screening found before and does not say now as a note of its day, so that no grave sign
-// leaves the record with the answers: a clearance ends it, or the word of somebody who asked.
-func (c *Coach) keepSigns(ctx context.Context, before, now record.Client, today workout.Date) error {
+// leaves the record with the answers: a clearance ends it, or the word of somebody who asked. What the screening says for
+// the first time, and a clearance from before would end, becomes a note of today: the doctor did not know of it.
+func (c *Coach) keepSigns(ctx context.Context, before, now record.Client, uncleared bool, today workout.Date) error {
 	open := record.Record{Client: now}.OpenSigns()
 	gone := record.Keep(record.Record{Client: before}.OpenSigns(), func(s record.OpenSign) bool {
 		return s.On > now.Clearance && !slices.ContainsFunc(open, func(x record.OpenSign) bool { return x.Sign == s.Sign })
 	})
-	if len(gone) == 0 {
+	kept := record.Note{Date: before.Screening.On, Entered: today}
+	for _, s := range gone {
+		kept.Symptoms = append(kept.Symptoms, s.Sign)
+	}
+	found := record.Note{Date: today, Entered: today, Symptoms: record.Keep(now.Screening.Signs, func(s signs.Sign) bool {
+		return s.Grave() && uncleared && now.Screening.On <= now.Clearance && !slices.Contains(before.Screening.Signs, s)
+	})}
+	notes := record.Keep([]record.Note{kept, found}, func(n record.Note) bool { return len(n.Symptoms) > 0 })
+	if len(notes) == 0 {
 		return nil
 	}
-	n := record.Note{Date: before.Screening.On, Entered: today}
-	for _, s := range gone {
-		n.Symptoms = append(n.Symptoms, s.Sign)
-	}
-	_, err := c.AddNotes(ctx, before.Name, n)
+	_, err := c.AddNotes(ctx, before.Name, notes...)
 	return err
 }
 

@@ -2,12 +2,14 @@ package coach
 
 import (
 	"context"
+	"slices"
 
 	"nextrung/internal/fault"
 	"nextrung/internal/policy"
 	"nextrung/internal/progression"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -51,6 +53,8 @@ func opens(act record.Act, a record.Assessment, v progression.Review) error {
 		return doctorFirst(fault.EnterSigns, a.Client, "the decision was not entered. %s", reasons.Paragraph(a.Summary))
 	case len(all) > 0:
 		return shut(a.Client, all[0])
+	case v.Record.Referred():
+		return referred(a.Client)
 	case act == record.DoResume:
 		return nil
 	case len(harder) > 0:
@@ -59,6 +63,11 @@ func opens(act record.Act, a record.Assessment, v progression.Review) error {
 		return fault.New(fault.Refused, "%s", reasons.Text(*above)).Helped(fault.ChangeFacts, a.Client)
 	}
 	return well(v)
+}
+
+// referred refuses for the sake of a referral that no clearance has answered and no hold has taken back.
+func referred(client string) error {
+	return doctorFirst(fault.EnterClearance, client, "%s was sent to a doctor, and no clearance from that day or later is on record; a hold takes the referral back", client)
 }
 
 // well refuses to move a client up on the days of a fever or a chest illness and before the normal weeks after it.
@@ -99,17 +108,19 @@ func waitsForDoctor(v progression.Review) record.Facts {
 			out = append(out, gate.Says)
 		}
 	}
-	if d := v.Record.Decisions; len(out) == 0 && len(d) > 0 && d[len(d)-1].Act == record.DoRefer && v.Record.Client.Clearance < d[len(d)-1].Entered {
+	if len(out) == 0 && v.Record.Referred() {
 		out = append(out, record.Fact{Code: progression.DoctorFirst})
 	}
 	return out
 }
 
 // enteredSince refuses to send somebody to train as of an earlier day when something has been entered since that
-// holds training back: a grave sign, a note that may be one, an illness, or a fact that shuts a gate. It was not known then but is
-// known now. An assessment that sends the client to a doctor, or asks first, already says so.
-func (c *Coach) enteredSince(ctx context.Context, on workout.Date, r record.Record, was record.Assessment) error {
-	if was.Doubt() != nil || was.Verdict != nil && *was.Verdict == record.Refer {
+// holds training back: a grave sign, a note that may be one, an illness, a referral, a fact that shuts a gate, a doctor's
+// limit, or a fact by which the heart rate no longer leads. It was not known then but is known now. Where nobody was sent
+// to train then, nothing goes out that could be wrong now.
+func (c *Coach) enteredSince(ctx context.Context, on workout.Date, r record.Record) error {
+	then := progression.NewReview(c.Policy, on, r)
+	if !then.MayTrain() {
 		return nil
 	}
 	now, err := c.book.Record(ctx, r.Client.Name, endOfTime)
@@ -129,14 +140,30 @@ func (c *Coach) enteredSince(ctx context.Context, on workout.Date, r record.Reco
 			return well(v)
 		}
 	}
-	all, harder := progression.NewReview(c.Policy, on, r).Bars()
+	if now.Referred() && !r.Referred() {
+		return referred(r.Client.Name)
+	}
+	was := r.Client
 	r.Client = now.Client
-	nowAll, nowHarder := progression.NewReview(c.Policy, on, r).Bars()
-	switch {
-	case len(nowAll) > len(all):
-		return shut(r.Client.Name, nowAll[len(nowAll)-1])
-	case len(nowHarder) > len(harder):
-		return shut(r.Client.Name, nowHarder[len(nowHarder)-1])
+	v := progression.NewReview(c.Policy, on, r)
+	all, harder := v.Bars()
+	_, before := then.Bars()
+	known := func(gate record.Reason) bool {
+		return slices.ContainsFunc(before, func(x record.Reason) bool { return x.Rule == gate.Rule && x.Says.Code == gate.Says.Code })
+	}
+	limit, limitWas := now.Client.LimitOver(on+1, on+7), was.LimitOver(on+1, on+7)
+	since := func(what string) error {
+		return fault.New(fault.Refused, "entered since %s: %s; prescribe as of today", on.Long(), what)
+	}
+	switch at := slices.IndexFunc(harder, func(gate record.Reason) bool { return !known(gate) }); {
+	case len(all) > 0:
+		return shut(r.Client.Name, all[len(all)-1])
+	case at >= 0:
+		return shut(r.Client.Name, harder[at])
+	case limit > 0 && (limitWas == 0 || limit < limitWas):
+		return since("a doctor's limit of " + wording.Number(limit) + " bpm")
+	case now.Client.ByEffort() && !was.ByEffort():
+		return since("a fact by which the client trains by effort and not by heart rate")
 	}
 	return nil
 }

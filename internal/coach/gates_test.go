@@ -66,7 +66,7 @@ func TestDecideAsksForTheMissingFact(t *testing.T) {
 			c, is := startedIn(t, stage)
 			g.shut(&is)
 			put(t, c, is, on-3)
-			for _, act := range []record.Act{record.DoHold, record.DoEase, record.DoMaintain, record.DoRefer, record.DoPause, record.DoResume, record.DoAdvance} {
+			for _, act := range []record.Act{record.DoRefer, record.DoHold, record.DoEase, record.DoMaintain, record.DoPause, record.DoResume, record.DoAdvance} {
 				_, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: on, Act: act, Because: "she feels well", By: "Corvane"})
 				refuse := act == record.DoAdvance || act == record.DoResume && g.all
 				if refuse != (err != nil) && !(act == record.DoResume && !g.all) { // a resumed client may do comfortable sessions only
@@ -144,6 +144,85 @@ func TestAFactEnteredLaterShutsEveryWay(t *testing.T) {
 	}
 }
 
+// TestNothingGoesOutAsOfADayBeforeAFact: neither where the client could train as they liked then, nor where a doctor's
+// clearance was missing already and comfortable sessions went out.
+func TestNothingGoesOutAsOfADayBeforeAFact(t *testing.T) {
+	sunday := day("2026-10-04")
+	note := func(e coach.NoteEntry) func(*coach.Coach) error {
+		e.By = "Marit"
+		return func(c *coach.Coach) error {
+			_, _, err := c.EnterNote(t.Context(), "Runa", e, sunday+2)
+			return err
+		}
+	}
+	facts := func(f coach.Facts) func(*coach.Coach) error {
+		return func(c *coach.Coach) error { _, err := c.ChangeClient(t.Context(), "Runa", f, sunday+2); return err }
+	}
+	for before, was := range map[string]func(*record.Client){
+		"nothing known":        func(*record.Client) {},
+		"a disease, uncleared": func(c *record.Client) { c.Screening.Disease = "heart" },
+		"resting rate 100":     func(c *record.Client) { c.Zones[0].HRRest = 100 },
+	} {
+		for name, enter := range map[string]func(*coach.Coach) error{
+			"a sign":         note(coach.NoteEntry{Symptoms: "chest"}),
+			"words":          note(coach.NoteEntry{Text: "my chest felt like concrete on the hill"}),
+			"a fever":        note(coach.NoteEntry{Symptoms: "fever"}),
+			"a limit":        facts(coach.Facts{coach.Limit: "125", coach.From: "2026-10-06"}),
+			"slows, cleared": facts(coach.Facts{"medicine": "slows", "clearance": "2026-10-06"}),
+			"a new disease":  facts(coach.Facts{"conditions": "pregnant"}),
+			"a referral": func(c *coach.Coach) error {
+				_, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: sunday + 2, Act: record.DoRefer, Because: "x", By: "Corvane"})
+				return err
+			},
+			"nothing that bars": facts(coach.Facts{"goal": "the hill"}),
+		} {
+			c, is := startedIn(t, 2)
+			was(&is)
+			put(t, c, is, sunday-30)
+			check(t, enter(c))
+			for way, plan := range map[string]func() (prescription.Week, record.Assessment, error){
+				"as sent": func() (prescription.Week, record.Assessment, error) { return c.Prescribe(t.Context(), "Runa", sunday) },
+				"anew": func() (prescription.Week, record.Assessment, error) {
+					return c.PrescribeAnew(t.Context(), "Runa", sunday)
+				},
+			} {
+				if w, _, err := plan(); (err == nil) != (name == "nothing that bars") {
+					t.Errorf("%s, then %s, %s: %d sessions, %v", before, name, way, len(w.Sessions), err)
+				}
+			}
+		}
+	}
+}
+
+// TestAReasonThatSpeaksOfASignIsHeard: nothing is decided over a sign that stands in the reason alone.
+func TestAReasonThatSpeaksOfASignIsHeard(t *testing.T) {
+	on := day("2026-09-01")
+	for _, act := range []record.Act{record.DoHold, record.DoEase, record.DoMaintain, record.DoPause, record.DoAdvance, record.DoRefer} {
+		for because, grave := range map[string]bool{
+			"she had chest pain on the hill but feels fine now": true,
+			"fainted in the shower":                             true,
+			"my chest felt like concrete, she says":             true,
+			"five steady weeks, no chest pain, talks easily":    false,
+			"slept badly, a cold":                               false,
+			"talks easily on the quay":                          false,
+		} {
+			for _, answer := range []string{"", "none"} {
+				c := open(t)
+				if answer != "" {
+					if _, _, err := c.EnterNote(t.Context(), "Runa", coach.NoteEntry{Date: on, Symptoms: answer, By: "Marit"}, on); err != nil {
+						t.Fatal(err)
+					}
+				}
+				_, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: on, Act: act, Because: because, By: "Corvane"})
+				refuse := grave && answer == "" && act != record.DoRefer
+				if all := fault.All(err); refuse != (err != nil) || refuse && all[0].Help != fault.EnterSigns {
+					t.Errorf("%s because %q, answered %q: %v", act, because, answer, err)
+				}
+			}
+		}
+	}
+}
+
 // TestForgettingSaysWhatIsOpen: what waits for a doctor is gone with the client, so somebody has to know of it; what does
 // not, holds nothing up.
 func TestForgettingSaysWhatIsOpen(t *testing.T) {
@@ -199,6 +278,74 @@ func TestForgettingSaysWhatIsOpen(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// TestAReferralStands: whoever the trainer sent to a doctor is sent to train by nothing that comes later but a clearance
+// from that day on, or a hold, with which the trainer takes it back; nor as of the day before.
+func TestAReferralStands(t *testing.T) {
+	on := day("2026-09-04")
+	decide := func(act record.Act, day workout.Date) func(*coach.Coach) error {
+		return func(c *coach.Coach) error {
+			_, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: day, Act: act, Because: "as she says", By: "Corvane"})
+			return err
+		}
+	}
+	facts := func(f coach.Facts) func(*coach.Coach) error {
+		return func(c *coach.Coach) error { _, err := c.ChangeClient(t.Context(), "Runa", f, on+2); return err }
+	}
+	for name, x := range map[string]struct {
+		then    func(*coach.Coach) error
+		refused bool
+		ends    bool
+	}{
+		"nothing":              {facts(coach.Facts{"goal": "the hill"}), false, false},
+		"an easier week":       {decide(record.DoEase, on+2), false, false},
+		"a pause":              {decide(record.DoPause, on+2), false, false},
+		"staying by choice":    {decide(record.DoMaintain, on+2), false, false},
+		"a move up":            {decide(record.DoAdvance, on+2), true, false},
+		"back to training":     {decide(record.DoResume, on+2), true, false},
+		"a clearance before":   {facts(coach.Facts{"clearance": "2026-09-03"}), false, false},
+		"a clearance that day": {facts(coach.Facts{"clearance": "2026-09-04"}), false, true},
+		"a hold":               {decide(record.DoHold, on+2), false, true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			c := open(t)
+			check(t, decide(record.DoRefer, on)(c))
+			if err := x.then(c); x.refused != (err != nil) || err != nil && fault.All(err)[0].Kind != fault.DoctorFirst {
+				t.Error(err)
+			}
+			for _, at := range []string{"2026-09-06", "2026-09-13", "2026-09-27"} {
+				if trains := sessionsOf(t, c, "Runa", at) > 0; trains != x.ends {
+					t.Errorf("trains after %s: %v", at, trains)
+				}
+			}
+			if w, _, err := c.Prescribe(t.Context(), "Runa", on-1); !x.ends && (err == nil || len(w.Sessions) > 0) {
+				t.Errorf("as of the day before: %d sessions, %v", len(w.Sessions), err)
+			}
+		})
+	}
+}
+
+// TestAFeverThatGoesOnMovesTheSessions: one of the day on which a plan was made for the rest after it, heard of a day later,
+// is new to the plan.
+func TestAFeverThatGoesOnMovesTheSessions(t *testing.T) {
+	c, on := open(t), day("2026-09-10")
+	walked(t, c, on-5, 30)
+	fever := func(of, entered workout.Date) {
+		if _, _, err := c.EnterNote(t.Context(), "Runa", coach.NoteEntry{Date: of, Symptoms: "fever", By: "Marit"}, entered); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, x := range []struct{ of, entered workout.Date }{{on - 3, on}, {on, on + 1}, {on + 1, on + 1}, {on + 1, on + 2}, {on + 2, on + 3}} {
+		fever(x.of, x.entered)
+		for range 2 {
+			w, _, err := c.Prescribe(t.Context(), "Runa", x.entered)
+			check(t, err)
+			if len(w.Sessions) == 0 || w.Sessions[0].Day <= x.of+2 {
+				t.Errorf("a fever of %s, heard of on %s: %s", x.of, x.entered, w.Text())
+			}
+		}
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"nextrung/internal/answers"
 	"nextrung/internal/fault"
+	"nextrung/internal/progression"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
 	"nextrung/internal/workout"
@@ -234,25 +235,38 @@ func (c *Coach) AddReport(ctx context.Context, client string, r record.Report, a
 	return c.book.AddReport(ctx, client, r)
 }
 
-// Withdraw undoes a note ("n12") or a reported session ("r3") from a day on. A grave sign, or a question about one, leaves
-// the record only with who said so, which is kept with the client's facts.
+// Withdraw undoes a note ("n12") or a reported session ("r3") from a day on. A note from before that day that holds training
+// back stays: what was not so is answered, with the day and who asked. A grave sign, or a question about one, leaves the
+// record only with who said so, which is kept with the client's facts.
 func (c *Coach) Withdraw(ctx context.Context, client, id, because string, on workout.Date) error {
-	rec, err := c.book.Record(ctx, client, endOfTime)
+	r, err := c.book.Record(ctx, client, endOfTime)
 	if err != nil {
 		return err
 	}
-	grave := rec.GraveIn(id)
+	without := r
+	without.Notes = record.Keep(r.Notes, func(n record.Note) bool { return n.ID != id || n.Entered >= on })
+	now, then := progression.NewReview(c.Policy, on, r), progression.NewReview(c.Policy, on, without)
+	if stops(now) > stops(then) || now.Ill() && !then.Ill() {
+		return doctorFirst(fault.EnterSigns, client, "%s holds training back and was entered before today, so it is not undone; if the client was asked and it was not so, enter that for its day", id)
+	}
+	grave := r.GraveIn(id)
 	for _, s := range grave {
-		if err := takeOff(&rec.Client, record.Withdrawal{Fact: "signs", Was: string(s.Sign)}, because, on); err != nil {
+		if err := takeOff(&r.Client, record.Withdrawal{Fact: "signs", Was: string(s.Sign)}, because, on); err != nil {
 			return err
 		}
 	}
 	if len(grave) > 0 { // first, so that no sign is gone without the word for it
-		if err := c.SetClient(ctx, rec.Client, on); err != nil {
+		if err := c.SetClient(ctx, r.Client, on); err != nil {
 			return err
 		}
 	}
 	return c.book.Withdraw(ctx, client, id, on)
+}
+
+// stops counts what of the signs stops a client: those that are open, and the questions about grave ones.
+func stops(v progression.Review) int {
+	asked := record.Keep(v.Record.Unanswered(), record.Question.Grave)
+	return len(v.Record.OpenSigns()) + len(asked)
 }
 
 // Message is a client's answer as it was read: what would be entered, and in Entered the IDs of the

@@ -224,7 +224,7 @@ func (c *Coach) ifAccepted(s Standing) *record.Prescription {
 // StoppedSince says what was entered after the day of a standing and stops its week, which may lie ahead: nobody would
 // send it now; nil for nothing.
 func (c *Coach) StoppedSince(ctx context.Context, s Standing) (stops *fault.Error, err error) {
-	err = c.enteredSince(ctx, s.Assessment.AsOf, s.Record, s.Assessment)
+	err = c.enteredSince(ctx, s.Assessment.AsOf, s.Record)
 	if errors.As(err, &stops) {
 		return stops, nil
 	}

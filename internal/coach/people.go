@@ -95,6 +95,9 @@ func checkClient(client record.Client, on workout.Date) error {
 	} else if age := client.Born.YearsAt(on); client.Born <= on && (age < 5 || age > 110) {
 		say("born", client.Born, "makes the client %.0f years old", age)
 	}
+	if len(client.Screening.Signs) > 0 && client.Screening.On == 0 {
+		say("screened", "", "is missing: give the day on which the signs were found")
+	}
 	if client.Stage < 0 || client.Stage > 3 {
 		say("stage", client.Stage, "does not exist; stages are 1, 2 and 3")
 	}

@@ -39,7 +39,7 @@ func (c *Coach) prescribe(ctx context.Context, client string, on workout.Date, p
 		return none, record.Assessment{}, err
 	}
 	s := Standing{Record: r, Assessment: progression.Assess(c.Policy, on, r)}
-	if err := c.enteredSince(ctx, on, r, s.Assessment); err != nil {
+	if err := c.enteredSince(ctx, on, r); err != nil {
 		return none, s.Assessment, err
 	}
 	s.Next, s.fresh = plan(c.Policy, on, r, s.Assessment)

@@ -9,6 +9,7 @@ import (
 	"nextrung/internal/coach"
 	"nextrung/internal/record"
 	"nextrung/internal/signs"
+	"nextrung/internal/workout"
 	"nextrung/reports"
 )
 
@@ -125,6 +126,117 @@ func TestNewScreeningKeepsTheSignsOfTheOld(t *testing.T) {
 			t.Error("nothing takes a mistaken sign back")
 		}
 	})
+}
+
+// A sign that is entered among the answers of an old screening is new all the same: a clearance from before does not end it,
+// one that is entered with it does. Without a day nobody could say what comes first.
+func TestASignAddedToAnOldScreeningIsNew(t *testing.T) {
+	today := day("2026-09-01")
+	for name, x := range map[string]struct {
+		first, then coach.Facts
+		trains      bool
+	}{
+		"after the clearance":    {coach.Facts{"clearance": "2026-08-20"}, coach.Facts{"signs": "chest"}, false},
+		"typed with its day":     {coach.Facts{"clearance": "2026-08-20"}, coach.Facts{"signs": "dizzy", "screened": "2026-08-01"}, false},
+		"beside one cleared":     {coach.Facts{"signs": "dizzy", "clearance": "2026-08-20"}, coach.Facts{"signs": "dizzy,faint"}, false},
+		"the same again":         {coach.Facts{"signs": "dizzy", "clearance": "2026-08-20"}, coach.Facts{"signs": "dizzy"}, true},
+		"a mild one":             {coach.Facts{"clearance": "2026-08-20"}, coach.Facts{"signs": "sore"}, true},
+		"with its own clearance": {coach.Facts{"clearance": "2026-08-20"}, coach.Facts{"signs": "chest", "clearance": "2026-08-30"}, true},
+	} {
+		c := open(t)
+		for _, f := range []coach.Facts{x.first, x.then} {
+			if _, err := c.ChangeClient(t.Context(), "Runa", f, today); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if got := sessionsOf(t, c, "Runa", "2026-09-01") > 0; got != x.trains {
+			t.Errorf("%s: trains: %v, want %v", name, got, x.trains)
+		}
+	}
+	c := open(t)
+	if _, err := c.EnterClient(t.Context(), "Sunniva", coach.Facts{"born": "1984-03-12", "signs": "chest"}, today); wrongFields(err) != "screened" {
+		t.Errorf("without the day of the screening: %v", err)
+	}
+}
+
+// A note that holds training back is not undone on a later day: the answer takes it back, with the day and who asked.
+func TestASignIsAnsweredAndNotUndone(t *testing.T) {
+	first := day("2026-09-01")
+	for _, x := range []struct {
+		name   string
+		e      coach.NoteEntry
+		later  workout.Date
+		undone bool
+	}{
+		{"a sign, the same day", coach.NoteEntry{Symptoms: "chest"}, 0, true},
+		{"a sign", coach.NoteEntry{Symptoms: "chest"}, 1, false},
+		{"a sign in words", coach.NoteEntry{Text: "had chest pain on the hill"}, 3, false},
+		{"words that may be one", coach.NoteEntry{Text: "my chest felt like concrete on the hill"}, 3, false},
+		{"a doctor's word", coach.NoteEntry{Symptoms: "told-not-to-train"}, 3, false},
+		{"a fever", coach.NoteEntry{Symptoms: "fever"}, 1, false},
+		{"a fever that is over", coach.NoteEntry{Symptoms: "fever"}, 30, true},
+		{"sore", coach.NoteEntry{Symptoms: "sore"}, 1, true},
+		{"nothing", coach.NoteEntry{Text: "windy on the quay"}, 1, true},
+	} {
+		c := open(t)
+		n, _, err := c.EnterNote(t.Context(), "Runa", x.e, first)
+		check(t, err)
+		if err := c.Withdraw(t.Context(), "Runa", n.ID, "typed for somebody else", first+x.later); x.undone != (err == nil) {
+			t.Errorf("%s: %v", x.name, err)
+		}
+		if x.undone {
+			continue
+		}
+		if _, _, err := c.EnterNote(t.Context(), "Runa", coach.NoteEntry{Date: first, Symptoms: "none", By: "Marit"}, first+x.later); err != nil {
+			t.Fatal(err)
+		}
+		check(t, c.Withdraw(t.Context(), "Runa", n.ID, "typed for somebody else", first+x.later))
+	}
+}
+
+// A sign on a later day answers a question about an earlier one, but not once it is taken back: nobody has asked about the
+// first day then.
+func TestASignThatIsTakenBackAnswersNothing(t *testing.T) {
+	c, first := open(t), day("2026-08-28")
+	for i, x := range []struct {
+		e    coach.NoteEntry
+		open int
+	}{
+		{coach.NoteEntry{Date: first, Text: "my chest felt like concrete on the hill"}, 1},
+		{coach.NoteEntry{Date: first + 2, Symptoms: "chest"}, 0},
+		{coach.NoteEntry{Date: first + 2, Symptoms: "none", By: "Marit"}, 1},
+		{coach.NoteEntry{Date: first, Symptoms: "none", By: "Marit"}, 0},
+	} {
+		if _, _, err := c.EnterNote(t.Context(), "Runa", x.e, first+3); err != nil {
+			t.Fatal(err)
+		}
+		if open := recordOf(t, c, "Runa", "2026-09-01", false).Unanswered(); len(open) != x.open {
+			t.Errorf("after note %d: %v", i+1, open)
+		}
+	}
+}
+
+// That there was no sign answers nothing that is typed after it, though it counts as entered on an earlier day.
+func TestNoSignAnswersNothingThatComesLater(t *testing.T) {
+	yesterday := day("2026-08-31")
+	for _, e := range []coach.NoteEntry{{Symptoms: "dizzy"}, {Text: "my chest felt like concrete on the hill"}} {
+		c := open(t)
+		e.Date, e.Backlog = yesterday, true
+		for _, x := range []coach.NoteEntry{{Date: yesterday, Symptoms: "none", By: "Marit"}, e} {
+			if _, _, err := c.EnterNote(t.Context(), "Runa", x, yesterday+1); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if n := sessionsOf(t, c, "Runa", "2026-09-01"); n > 0 {
+			t.Errorf("%+v: %d sessions", e, n)
+		}
+		if _, _, err := c.EnterNote(t.Context(), "Runa", coach.NoteEntry{Date: yesterday, Symptoms: "none", By: "Marit"}, yesterday+1); err != nil {
+			t.Fatal(err)
+		}
+		if n := sessionsOf(t, c, "Runa", "2026-09-01"); n == 0 {
+			t.Errorf("%+v: the answer takes nothing back", e)
+		}
+	}
 }
 
 // A page as of a day before a sign looks back, but its week may lie ahead: it shows no plan that nobody would send now.

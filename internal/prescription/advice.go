@@ -29,7 +29,7 @@ func (v planner) notes(c course, p record.Prescription, a record.Assessment, wee
 		last, _ := v.LastBouts(stage, since, v.from)
 		add(record.PlanNote{Code: record.NewParts, Feel: i.Feel}, last == nil)
 		add(record.PlanNote{Code: record.PartsMean, Feel: i.Feel}, true)
-		add(record.PlanNote{Code: record.OnlyUpperLimit}, i.High > 0 && i.Low == 0)
+		add(record.PlanNote{Code: record.OnlyUpperLimit}, i.High > 0 && i.Low == 0 && !v.Record.Client.ByEffort())
 	}
 	return append(out, v.guides(a)...)
 }
@@ -49,7 +49,6 @@ func (v planner) courseNotes(c course, p record.Prescription, a record.Assessmen
 		again := last != nil && last.Reduced // then it does not announce less
 		add(record.PlanNote{Code: record.EasierWeek}, !again)
 		add(record.PlanNote{Code: record.EasierAgain}, again)
-		add(record.PlanNote{Code: record.RestFirst}, v.Ill())
 	case recovery:
 		add(record.PlanNote{Code: record.EasyPhase}, true)
 	case backAgain:
@@ -63,6 +62,7 @@ func (v planner) courseNotes(c course, p record.Prescription, a record.Assessmen
 		add(record.PlanNote{Code: record.NormalFirst}, p.Stage > 1 && p.Intervals == nil && v.Cleared() && v.Recovering())
 		add(record.PlanNote{Code: record.EasyFirst}, away && b.Ended == 0 && b.Days >= 4)
 	}
+	add(record.PlanNote{Code: record.RestFirst}, v.Ill())
 	return out
 }
 
@@ -184,7 +184,7 @@ func (v planner) restNotes(a record.Assessment) []record.PlanNote {
 		return just(record.NoSessions)
 	case a.Verdict == nil:
 		return just(record.QuestionsFirst)
-	case *a.Verdict == record.Refer || v.decided() == record.DoRefer:
+	case *a.Verdict == record.Refer || v.decided() == record.DoRefer || v.Record.Referred():
 		if r := a.GraveSign(); r != nil && r.Says.Args["last"] == string(signs.ToldNotToTrain) {
 			return just(record.CallHelp, record.AgreeFirst)
 		}

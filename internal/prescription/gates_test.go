@@ -104,3 +104,30 @@ func TestNoDecisionOpensAGate(t *testing.T) {
 		}
 	}
 }
+
+// TestAnIllnessBesideAGate: what else holds a client back to comfortable sessions makes the week after a fever no longer, and
+// its note says to rest first.
+func TestAnIllnessBesideAGate(t *testing.T) {
+	for name, who := range map[string]func(*record.Client){
+		"nothing": func(*record.Client) {},
+		"a disease, cleared 13 months ago": func(c *record.Client) {
+			c.Screening.Active, c.Screening.Disease, c.Clearance = true, "heart", story.Day(-390)
+		},
+		"a resting rate of 100": func(c *record.Client) { c.Zones[0].HRRest = 100 },
+	} {
+		for stage := 1; stage <= 3; stage++ {
+			s := story.Intervals(6)
+			s.Client.Stage = stage
+			s.Who(who)
+			well := s.Record()
+			on := s.Last()
+			whole := prescription.Prescribe(defaults, on, well, progression.Assess(defaults, on, well))
+			s.Then(story.Note(41, signs.Fever))
+			r := s.Record()
+			p := prescription.Prescribe(defaults, on, r, progression.Assess(defaults, on, r))
+			if !p.Says(record.RestFirst) || !p.Reduced || p.Intervals != nil || p.Sessions*p.Minutes >= whole.Sessions*whole.Minutes {
+				t.Errorf("%s, stage %d: %d x %d min after %d x %d, %+v", name, stage, p.Sessions, p.Minutes, whole.Sessions, whole.Minutes, p.Notes)
+			}
+		}
+	}
+}

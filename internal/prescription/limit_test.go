@@ -149,3 +149,54 @@ func TestLivesUnderALimit(t *testing.T) {
 		}
 	}
 }
+
+// TestALimitFromWithinTheWeek: a doctor's limit that begins on any day of the week holds for what is handed out before, in
+// the beats, the alarms and the words, by effort too, in the plan that is new and in the one that replaces it.
+func TestALimitFromWithinTheWeek(t *testing.T) {
+	for stage := 1; stage <= 3; stage++ {
+		for _, medicine := range []record.Medicine{record.NoMedicine, record.Slows} {
+			for days := workout.Date(1); days <= 7; days++ {
+				for _, sent := range []bool{false, true} {
+					s := story.Ferry(6)
+					if stage > 1 {
+						s = story.Intervals(6)
+					}
+					s.Client.Stage = stage
+					s.Who(func(c *record.Client) { c.Medicine, c.Clearance = medicine, story.Began-2 })
+					r, on := s.Record(), s.Last()
+					if sent {
+						p, _ := prescription.Standing(defaults, on, r, progression.Assess(defaults, on, r))
+						r.Prescriptions = append(r.Prescriptions, p)
+						on++
+					}
+					limited := r.Client.Zones[0]
+					limited.From, limited.Limit = on+days, 105
+					r.Client.Zones = append(r.Client.Zones, limited)
+					a := progression.Assess(defaults, on, r)
+					p, _ := prescription.Standing(defaults, on, r, a)
+					if limited.From > p.To {
+						continue
+					}
+					w := prescription.Lay(p, r, a)
+					bad := func(what string) {
+						t.Errorf("stage %d, medicine %q, from day %d, sent %v: %s\n%s", stage, medicine, days, sent, what, w.Text())
+					}
+					if len(w.Sessions) == 0 || w.Limit != 105 || !strings.Contains(w.Text(), "limit of 105 bpm") {
+						bad("the limit is not named")
+					}
+					for _, x := range w.Sessions {
+						if x.High == 0 || x.High > 100 {
+							bad(fmt.Sprintf("an alarm at %g", x.High))
+						}
+					}
+					if p.Intervals != nil && medicine == record.NoMedicine {
+						bad("bouts above the limit")
+					}
+					if strings.Count(w.Text(), "the alarm is only an upper limit") > 1 {
+						bad("says twice that the alarm is only an upper limit")
+					}
+				}
+			}
+		}
+	}
+}

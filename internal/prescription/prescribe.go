@@ -57,8 +57,11 @@ func (v planner) prescribe(a record.Assessment) record.Prescription {
 		return out
 	}
 	size := c
-	if c == moderate && (v.longAway() || v.returnsOn(v.On+1)) {
-		size = backAgain // an open question does not make a return longer
+	switch { // an open question makes neither a return longer nor the week after an illness
+	case c == moderate && v.Ill():
+		size = easeWeek
+	case c == moderate && (v.longAway() || v.returnsOn(v.On+1)):
+		size = backAgain
 	}
 	week := v.volume(size, stage, since)
 	out.Sessions, out.Minutes = week.sessions, week.minutes
@@ -117,7 +120,7 @@ func (v planner) barred(a record.Assessment, verdict record.Verdict, act record.
 	switch {
 	case paused(v.first()) || paused(v.to()) || v.Record.StateOn(v.to()) == record.Finished:
 		return rest, true
-	case stage == 0 || !v.MayTrain() || act == record.DoRefer:
+	case stage == 0 || !v.MayTrain() || act == record.DoRefer || v.Record.Referred():
 		return rest, true
 	case verdict == record.Refer:
 		return moderate, true // vigorous work alone needs a newer clearance; comfortable sessions may go on (Riebe 2015)
@@ -174,6 +177,7 @@ func (v planner) beginner(since workout.Date) bool {
 func (v planner) body() physiology.Body {
 	b := v.Body(v.first())
 	b.Age = v.Record.Client.Born.YearsAt(v.from)
+	b.Limit = v.Record.Client.LimitOver(v.first(), v.to())
 	return b
 }
 

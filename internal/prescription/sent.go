@@ -55,7 +55,7 @@ func (v planner) stopsAnew(fresh, sent record.Prescription) bool {
 			return true
 		}
 	}
-	return fresh.Says(record.RestFirst) && lastIllness(v.Record) > sent.Made
+	return fresh.Says(record.RestFirst) && lastIllness(v.Record) > lastIllness(v.Record.Until(sent.Made))
 }
 
 // Anew is the plan for the days after an assessment written afresh because the trainer wants it, whatever was

@@ -11,6 +11,7 @@ import (
 	"fmt"
 	"slices"
 
+	"nextrung/internal/physiology"
 	"nextrung/internal/policy"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
@@ -76,19 +77,22 @@ func Lay(p record.Prescription, r record.Record, a record.Assessment) Week {
 	w := Week{
 		Client: r.Client.Name, Made: p.Made, From: p.From, To: p.To, Stage: p.Stage, Verdict: p.Verdict, Sessions: []Session{},
 		Notes: notes(p, r), StopSigns: signs.StopSigns(),
-		Limit:      r.Client.Body(p.From).Limit,
+		Limit:      r.Client.LimitOver(max(p.From, p.Made+1), p.To),
 		particular: reasons.Texts(a.Cautions),
 	}
 	w.Cautions = slices.Concat(w.particular, signs.Cautions(signs.Client))
 	if d := r.Decided(p.Made); d != nil {
 		w.Decided = d.Act
 	}
+	if r.Referred() {
+		w.Decided = record.DoRefer
+	}
 	if p.Sessions == 0 || len(p.Targets) == 0 {
 		w.Why = why(a)
 		return w
 	}
 	if r.Client.ByEffort() {
-		p = withoutBeats(p, r.Client.Body(p.From).Ceiling())
+		p = withoutBeats(p, physiology.Body{Limit: w.Limit}.Ceiling())
 	}
 	hard, hardSoFar := 0, 0
 	w.Done, hardSoFar = soFar(p, r)

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"nextrung/internal/physiology"
+	"nextrung/internal/policy"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -61,7 +62,8 @@ func (v Review) clashes() []record.Question {
 	unexplained := v.unexplained()
 	ask(len(unexplained) > 0, record.CheckedDisease, NoDiseaseBut, record.Args{"facts": unexplained})
 	ask(c.Has(record.Pregnant) && (c.Sex == physiology.Male || years > latePregnancy), record.CheckedPregnant, PregnantBut, record.Args{"sex": string(c.Sex), "years": years})
-	noBase := c.Inactive() && c.Stage > 1 && c.Screening.On != 0 && c.Since-c.Screening.On < baseDays
+	// A start above stage 1 after an inactive time needs weeks of training, and sessions enough for a move, in between.
+	noBase := c.Inactive() && c.Stage > 1 && c.Screening.On != 0 && (c.Since-c.Screening.On < baseDays || v.sinceScreening() < *v.Policy.Rule(policy.SessionsTotal).Threshold)
 	ask(noBase, record.CheckedActive, StageBut, record.Args{"stage": c.Stage, "on": c.Screening.On})
 	began := math.Floor(c.Born.YearsAt(c.Since))
 	ask(!noBase && c.Stage > 1 && began > lateStart, record.CheckedActive, AgeBut, record.Args{"stage": c.Stage, "years": began})
@@ -137,7 +139,7 @@ func (v Review) unexplained() record.Facts {
 		code record.Code
 	}{
 		{c.Has(record.Insulin), HasInsulin}, {c.Has(record.Pacemaker), HasPacemaker}, {c.Has(record.Irregular), HasIrregular},
-		{c.Medicine == record.Slows, HasSlowing}, {c.ZonesOn(v.On+1).Limit > 0, HasLimit},
+		{c.Medicine == record.Slows, HasSlowing}, {v.weeksLimit() > 0, HasLimit},
 	} {
 		if x.has {
 			out = append(out, record.Fact{Code: x.code})
@@ -161,6 +163,12 @@ func (v Review) beforeScreening() (sessions int, weeks float64) {
 		return 0, 0
 	}
 	return sessions, float64(end-first) / 7
+}
+
+// sinceScreening counts the sessions between the screening and the start.
+func (v Review) sinceScreening() float64 {
+	c := v.Record.Client
+	return float64(len(record.Keep(v.Record.Done(), func(s record.Session) bool { return s.Date >= c.Screening.On && s.Date < c.Since })))
 }
 
 // Body is the client's on a day, with the careful side of facts that contradict others: a resting heart rate in question

@@ -52,6 +52,15 @@ func clashes() []clash {
 			r.Recordings[0].Measured.Held = &physiology.Held{Basis: physiology.Basis{Enough: true}, BPM: bpm}
 		}
 	}
+	inactiveBefore := func(days workout.Date, sessions int) func(*record.Record) { // the start in stage 2
+		return func(r *record.Record) {
+			c := &r.Client
+			c.Stage, c.Screening.Active, c.Screening.On = 2, false, c.Since-days
+			for i := range sessions {
+				story.Done{Day: c.Since - 1 - workout.Date(i), Hour: 7, Minutes: 30, Sport: workout.Running, NoHeart: true}.Enter(r)
+			}
+		}
+	}
 	both := func(all ...func(*record.Record)) func(*record.Record) {
 		return func(r *record.Record) {
 			for _, f := range all {
@@ -87,8 +96,9 @@ func clashes() []clash {
 			client(func(c *record.Client) { c.Stage, c.Born, c.Zones = 1, c.Since-82*366, nil }), "active", client(func(c *record.Client) { c.Stage = 1 })},
 		{"76 years old and in stage 2 from the first week", progression.AgeBut, client(func(c *record.Client) { c.Stage, c.Born, c.Zones = 2, c.Since-76*366, nil }),
 			client(func(c *record.Client) { c.Stage, c.Born, c.Zones = 2, c.Since-75*366, nil }), "active", client(func(c *record.Client) { c.Stage = 1 })},
-		{"inactive less than six weeks before a start in stage 2", progression.StageBut, client(func(c *record.Client) { c.Stage, c.Screening.Active, c.Screening.On = 2, false, c.Since-41 }),
-			client(func(c *record.Client) { c.Stage, c.Screening.Active, c.Screening.On = 2, false, c.Since-42 }), "active", client(func(c *record.Client) { c.Stage = 1 })},
+		{"inactive less than six weeks before a start in stage 2", progression.StageBut, inactiveBefore(41, 12), inactiveBefore(42, 12), "active",
+			client(func(c *record.Client) { c.Stage = 1 })},
+		{"inactive months before a start in stage 2, and hardly a session since", progression.StageBut, inactiveBefore(120, 11), inactiveBefore(120, 12), "active", client(func(c *record.Client) { c.Stage = 1 })},
 		{"a peak too high for the age", progression.PeakUnlikely, both(client(func(c *record.Client) { c.Born = story.Began - 76*365; c.Zones = nil }), peak(204)),
 			both(client(func(c *record.Client) { c.Born = story.Began - 76*365; c.Zones = nil }), peak(180)), "born", peak(160)},
 		{"insulin without a disease", progression.NoDiseaseBut, has(record.Insulin), both(has(record.Insulin), cleared), "disease", cleared},

@@ -6,10 +6,11 @@ import "nextrung/internal/record"
 // from it (common practice, no source).
 const RoomForBouts = 5
 
-// AboveLimit says that the zone of a stage above the first lies above a doctor's limit on the next day, in some mode of
+// AboveLimit says that the zone of a stage above the first lies above a doctor's limit on some day of the next week, in some mode of
 // the client; nil where it does not, and for a client who trains by effort.
 func (v Review) AboveLimit(stage int) *record.Fact {
 	body := v.Record.Client.Body(v.On + 1)
+	body.Limit = v.weeksLimit()
 	if stage < 2 || stage > 3 || body.Limit == 0 {
 		return nil
 	}
@@ -20,6 +21,9 @@ func (v Review) AboveLimit(stage int) *record.Fact {
 	}
 	return nil
 }
+
+// weeksLimit is the lowest limit in bpm of a doctor in the week to come, 0 for none.
+func (v Review) weeksLimit() float64 { return v.Record.Client.LimitOver(v.On+1, v.On+7) }
 
 // limited is AboveLimit for the present stage or the next.
 func (v Review) limited() *record.Fact {

@@ -49,7 +49,7 @@ func (v Review) disease(vigorous bool) finding {
 		return f.open(record.Fact{}, DiseaseNotAsked, nil) // the rule on screening needs it
 	case c.Disease() == "":
 		return f.stated(true, NoDisease, nil)
-	case !c.Covered() && !c.Screening.Active:
+	case !c.Screening.Active && (!c.Covered() || !rule.Keeps(months(c.Clearance, c.Screening.On))): // an old one cleared no start
 		return f.stated(false, DiseaseInactive, known)
 	case c.Clearance == 0:
 		return f.stated(!vigorous, DiseaseUncleared, known)
@@ -157,6 +157,7 @@ func (v Review) particular() record.Facts {
 	say(c.Has(record.Insulin), WithInsulin, nil)
 	say(c.Has(record.Asthma), WithAsthma, nil)
 	body := c.Body(v.On + 1)
+	body.Limit = v.weeksLimit()
 	say(body.Limit > 0, UnderLimit, record.Args{"limit": body.Limit, "ceiling": body.Ceiling()})
 	say(v.UnderWater(), PulseUnderWater, nil)
 	say(v.Stage > 1 && v.heartLeads() && v.intervalsWithoutStrap(), NoStrap, nil)

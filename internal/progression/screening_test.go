@@ -34,6 +34,9 @@ func gateCases() []ruleCase {
 		{"disease", "none", story.Ferry(4), "met"},
 		{"disease", "inactive, never cleared", story.Ferry(1).Who(story.Ill(false, 0)), "unmet"},
 		{"disease", "inactive, cleared", story.Ferry(1).Who(story.Ill(false, story.Began-10)), "met"},
+		{"disease", "inactive, cleared 12 months before the screening", story.Ferry(1).Who(story.Ill(false, 1)).Who(clearedBefore(365)), "met"},
+		{"disease", "inactive, cleared a day earlier", story.Ferry(1).Who(story.Ill(false, 1)).Who(clearedBefore(366)), "unmet"},
+		{"disease", "inactive at the start, cleared 12 months before it, and trained since", story.Ferry(3).Who(story.Ill(false, 1)).Who(clearedBefore(360)), "met"},
 		{"disease", "active, not cleared, stage 1 goes on", story.Ferry(2).Who(story.Ill(true, 0)), "met"},
 		{"disease", "active, not cleared, vigorous work next", story.Ferry(4).Who(story.Ill(true, 0)), "unmet"},
 		{"disease", "stage 2, cleared 12 months ago", story.Intervals(4).Who(story.Ill(true, story.Day(27)-365)), "met"},
@@ -60,6 +63,11 @@ func gateCases() []ruleCase {
 		{"disease", "cleared before it was known", story.Ferry(4).Who(story.Ill(true, story.Day(10))).Who(knownFrom("disease", story.Day(11))), "unmet"},
 		{"disease", "inactive, cleared before it was known", story.Ferry(1).Who(story.Ill(false, story.Began-10)).Who(knownFrom("disease", story.Began-9)), "unmet"},
 	}
+}
+
+// clearedBefore clears a client so many days before the screening.
+func clearedBefore(days workout.Date) func(*record.Client) {
+	return func(c *record.Client) { c.Clearance = c.Screening.On - days }
 }
 
 // knownFrom dates a fact of a client.

@@ -83,7 +83,7 @@ func (n Note) heard(all []signs.Mention, enter bool) Note {
 func (r Record) TakenBack(i int) bool {
 	n := r.Notes[i]
 	for j, x := range r.Notes {
-		if x.NoSign && x.Date == n.Date && (x.Entered > n.Entered || x.Entered == n.Entered && j > i) {
+		if x.NoSign && x.Date == n.Date && !x.typedBefore(n) && (x.Entered > n.Entered || x.Entered == n.Entered && j > i) {
 			return true
 		}
 	}
@@ -125,15 +125,16 @@ func (r Record) answered(n Note, s Suspicion) bool {
 	if s.Sign.Grave() && r.ends(n) {
 		return true
 	}
-	return slices.ContainsFunc(r.Notes, func(x Note) bool {
-		if x.Date < n.Date || x.Entered < n.Entered {
-			return false
+	for i, x := range r.Notes {
+		switch {
+		case x.Date < n.Date || x.Entered < n.Entered || x.typedBefore(n):
+		case s.Sign == "" && slices.Contains(x.NotSo, s.Topic):
+			return true
+		case s.Sign != "" && (x.NoSign && (x.Date == n.Date || !s.Sign.Grave()) || slices.Contains(x.Symptoms, s.Sign) && !r.TakenBack(i)):
+			return true
 		}
-		if s.Sign != "" {
-			return x.NoSign && (x.Date == n.Date || !s.Sign.Grave()) || slices.Contains(x.Symptoms, s.Sign)
-		}
-		return slices.Contains(x.NotSo, s.Topic)
-	})
+	}
+	return false
 }
 
 // ends says that the client's clearance ends the signs of a note: it is no older, and the note was on record when it was
@@ -142,6 +143,10 @@ func (r Record) ends(n Note) bool {
 	c := r.Client
 	return c.Clearance >= n.Date && (c.ClearedTo == "" || numberOf(n.ID) <= numberOf(c.ClearedTo))
 }
+
+// typedBefore says that a note was typed before another, whatever day it counts as entered: what comes later is not answered
+// by what was known before.
+func (n Note) typedBefore(x Note) bool { return n.ID != "" && numberOf(n.ID) < numberOf(x.ID) }
 
 // numberOf is the number in the ID of a note: those entered later have higher ones.
 func numberOf(id string) int {

@@ -29,6 +29,18 @@ func (c Client) ZonesOn(on workout.Date) ZoneSet {
 	return set
 }
 
+// LimitOver is the lowest limit in bpm that a doctor set for any day from one to another, 0 for none: what is handed out
+// for some days is done on any of them.
+func (c Client) LimitOver(from, to workout.Date) float64 {
+	lowest := c.ZonesOn(from).Limit
+	for _, z := range c.Zones {
+		if z.Limit > 0 && z.From > from && z.From <= to && (lowest == 0 || z.Limit < lowest) {
+			lowest = z.Limit
+		}
+	}
+	return lowest
+}
+
 // Body is what physiology must know of the client on a day.
 func (c Client) Body(on workout.Date) physiology.Body {
 	z := c.ZonesOn(on)

@@ -100,7 +100,7 @@ func (c Client) Withdraws(now Client, on workout.Date) []Withdrawal {
 			add(!slices.Contains(care[fact], was), fact, was)
 		}
 	}
-	limit, limitNow := c.ZonesOn(on).Limit, now.newestLimit()
+	limit, limitNow := c.LimitOver(on, on+365), now.newestLimit()
 	add(limit > 0 && (limitNow == 0 || limitNow > limit), "limit_bpm", strconv.FormatFloat(limit, 'f', -1, 64))
 	add(c.Disease() != "" && c.Screening.On != 0 && !c.Screening.Active && now.Screening.Active, "active", "no")
 	add(c.Born != 0 && c.Born.YearsAt(on) < adult && now.Born.YearsAt(on) >= adult, "born", c.Born.String())

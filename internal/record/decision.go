@@ -46,6 +46,16 @@ func (r Record) Decided(on workout.Date) *Decision {
 	return nil
 }
 
+// Referred says that the trainer sent the client to a doctor and that this still stands: no clearance from that day or
+// later, and no hold that took it back.
+func (r Record) Referred() bool {
+	stands := false
+	for _, d := range r.Decisions {
+		stands = d.Act == DoRefer && d.Entered > r.Client.Clearance || stands && d.Act != DoHold
+	}
+	return stands
+}
+
 // Prescription is one week of sessions for one client; package prescription lays it over days.
 type Prescription struct {
 	Client  string       `json:"client"`

@@ -46,7 +46,9 @@ func (r Record) StateOn(d workout.Date) State {
 				state = Active
 			}
 		case DoMaintain:
-			state = Maintaining
+			if state != Finished { // the end is a fact, and only a fact ends it
+				state = Maintaining
+			}
 		case DoAdvance, DoStepBack:
 			if state == Maintaining {
 				state = Active

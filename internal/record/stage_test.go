@@ -125,3 +125,14 @@ func TestBody(t *testing.T) {
 		t.Error("an unknown time zone is not UTC")
 	}
 }
+
+// A client who has finished stays so, whatever was decided before.
+func TestFinishedStays(t *testing.T) {
+	day := workout.MustDate("2026-09-01")
+	for _, act := range []record.Act{record.DoAdvance, record.DoStepBack, record.DoHold, record.DoEase, record.DoRefer, record.DoMaintain, record.DoPause, record.DoResume} {
+		r := record.Record{Client: record.Client{Stage: 2, Since: day - 60, State: record.Finished}, Decisions: []record.Decision{{Entered: day - 10, From: day - 9, Act: act, Stage: 2}}}
+		if got := r.StateOn(day); got != record.Finished {
+			t.Errorf("after %s: %s", act, got)
+		}
+	}
+}

@@ -7,7 +7,7 @@ var graves = []vocabulary{
 	{sign: Chest, named: `chest pain*, chest pressure/tightness/discomfort/hurts/hurting/hurt, tight chest
 			pain/pains/pressure/tightness/burning/discomfort in chest, angina, jaw/arm/neck pain, chest was/felt/feels hurting/sore`,
 		maybe: `~chest/breastbone/sternum/breast, cp !rail/railway/test/power/watts/1/2/3/4/5, @chest & @ill, breast bone & @pain/@press/@odd, cheats/chess/crest/chests/guest pain*/tight*/pressure, heart/ticker !rate & @pain/@press
-			@arm & @pain/@press/dead/deadness/funny/weird, arms & lead, @throat & @press/burn*/chok*/ache*, between & @blades/shoulders & @pain/@press/sore/soreness, @blades & @pain/@press
+			@arm & @pain/@press/dead/deadness/funny/weird, arms & lead, @throat & @press/burn*/chok*/ache*/clos*, not/couldnt/cannot/cant feel left/left arm/hand/side, between & @blades/shoulders & @pain/@press/sore/soreness, @blades & @pain/@press
 			like a/tight @like, band round/around, bra & tight/small, elephant & chest/sat/sitting/standing, like @someone & on/round/stood/punch*/squeez*/parked
 			@someone/car/lorry/ton/heavy/pressure/weight & on me, @pain/@press & front/middle/centre/center, up into jaw/neck/throat/arm/shoulder, down arm/arms, reflux, heartburn
 			heart burn, indigestion, antacid*, toothache, left & fingers/hand/elbow/wrist/side & @pain/@press, grabs/grips/catches me, pectoral* & @pain/@press
@@ -56,7 +56,7 @@ var graves = []vocabulary{
 			lungs + @slow/crawl, @winded ^ @effort/bit/wee/slightly/fair, out of @air ^ @effort, i/im/me/was/still blowing ^ @effort, puffing like, no wind in me, @cannot say/speak word + @slow
 			start*/off/begun & @winded/blowing, out of @air & before/started, never seen me @breath, for breath ^ @effort, get enough in, finished + slow/pace/easy/nan, hanging on`},
 	{sign: Confusion, named: `confused, confusion, disoriented, disorientated, slurred speech`,
-		maybe: `bewildered, confusion, confuzzled, muddled, dazed, delirious, incoherent, everything & fuzzy, like/in dream, felt/feel/feeling/very foggy, foggy headed, spaced out
+		maybe: `double vision, saw/seeing/see double, bewildered, confusion, confuzzled, muddled, dazed, delirious, incoherent, everything & fuzzy, like/in dream, felt/feel/feeling/very foggy, foggy headed, spaced out
 			felt/feeling/was/im/totally/completely out of it, away with fairies, brain/mind & @muddle, @mind & @fogged, ~speech, speech/words/tongue & @muddle, wrong word
 			talk* & thick/funny/@fogged, my words, slur*, gibberish, nonsense, talking rubbish, marbles & mouth, @not/without make/making/makes/made & sense, string & sentence
 			think & straight, @cannot & words, same question/questions, ask*/say*/said/repeat* same thing, @not & know/sure & where/who/what day/year/month
@@ -131,7 +131,7 @@ var graves = []vocabulary{
 			pillow*/cushion* & breath*/chok*/piled/stack*/prop*, need*/extra pillow*/cushion*, sleep*/slept & sitting/upright/armchair/chair/flat, sit/sat up & breath/breathe
 			bed/pillow/cushion* & air/breathe, prop* & sleep*/cushion*/pillow*, night & air, window & breathe/air & up/night, sit/sat up all night, chok* & @lying, no air/puff + @lying`},
 	{sign: Dizzy, named: `dizzy, dizziness, dizzyness, light headed, lightheaded, vertigo, giddy, woozy`,
-		maybe: `hypo, hypos, hypoglyc*, dizz*, gidd*, light headedness, lightheadedness, woosy, whoozy, lighthead*, light in head, head & light/swirly, head not right, @head & @spin, head & cotton/whirl/clouds
+		maybe: `street/road/world/everything/floor/room & sideways, sugar/sugars/glucose & low/dropped/drop/crash* ^ tea/coffee/no, hypo, hypos, hypoglyc*, dizz*, gidd*, light headedness, lightheadedness, woosy, whoozy, lighthead*, light in head, head & light/swirly, head not right, @head & @spin, head & cotton/whirl/clouds
 			@head that turn*/spin*, head turns/turning/turned !to/towards/at/away/back, @head went/going/goes/turning/turned/spinning round, room/world/floor & moving/turning, head going $, head/gym/place/bed/ceiling/it/world/everything/room going/goes round
 			head & all over, stars & eyes, walls/room/floor/bed & moving, room & round/spin*/turn*, @sight & @blur, @sight went/gone funny/odd/weird, saw/see/seeing spots, seeing double
 			@faintly turn/turns, swirly, swimmy, spinny, wonky, like on/in/walking boat/ship/ferry/deck/swell, like & boat/ship/ferry/deck & swell/sea/storm/gale
@@ -172,7 +172,7 @@ var graves = []vocabulary{
 			@stomach & rotten/knots/queer/funny/wrong/delicate, off food, honk*, toilet & hug*/head/over, head in toilet/bucket/bin/bowl, stomach emptied, saw my breakfast/lunch again
 			came back up`},
 	{sign: HospitalOrIll, named: `hospitalised, hospitalized`,
-		maybe: `@ward, ambulance & me/i !turned, taken in, urgent/intensive care, minor injuries unit, blue light*, inpatient, stretcher, had to call/ring/dial 112/999/911, in/on/off/onto ward & night*/day*/home/back ^ work*/shift*, got/was/been/were/being/getting admitted, admitted to/on/for/with/yesterday/last/today/overnight
+		maybe: `@ward, paramedics ^ past/station, aneurysm, *carditis, *myopathy, heart failure, blood pressure & 180/190/200/210/220/230/high/roof/sky/soar*/up/spik* ^ down/no, bp & 180/190/200/210/220/230/high/roof/sky/soar*/up/spik* ^ down/no, ambulance & me/i !turned, taken in, urgent/intensive care, minor injuries unit, blue light*, inpatient, stretcher, had to call/ring/dial 112/999/911, in/on/off/onto ward & night*/day*/home/back ^ work*/shift*, got/was/been/were/being/getting admitted, admitted to/on/for/with/yesterday/last/today/overnight
 			discharged yesterday/today/from/on/home/this/last, discharged $, kept me in, kept in for/night, kept overnight, to/in/at/the er, to/in/at/up a and e !bike, emergency room/department/ward, stay/stayed/kept in overnight
 			had/having/have/need/needs/after/post/since/before/my/for/under/an/small/minor @op, @op on @limb/@organ/hand/neck/eye/eyes/heart, @limb/@organ/heart/day/keyhole/hand/eye @op
 			@op last/next/on/this & week/month/@weekday ^ @doctor, operated, post op, operating theatre, went under knife, anaesthe*, anesthe*, stitches & out/come/wound/day/days, @organ & @out
@@ -182,9 +182,12 @@ var graves = []vocabulary{
 	{sign: Bleeding, named: `black/tarry/bloody stool*, blood in stool*/poo/urine/pee/wee/phlegm/sick/vomit, coughed/coughing/cough/spat/spitting/threw/throwing/brought/bringing up blood, coughed/coughing/peed/vomited blood`,
 		maybe: `pooing/pooed/wiped/wipe/wiping & blood, back passage, piles & blood/bleed*, toilet/loo/water was/is/went/turned red, fresh/bright blood, blood & @passed/toilet/loo/bowl/bottom/bum/backside/paper/pan/below/hanky/tissue/handkerchief/sink ^ test*, cough*/spit*/spat/hack*/brought/bring*/threw/vomit*/puk* & blood/red
 			@stools & black/dark/tar/tarry/blood*/maroon/red, @pee & beetroot, @pee & red/pink/brown/cola/coke/rust*/blood*/tea/orange/dark, coffee grounds, pass*/peed/pee/pissed/weed/losing/lost/lose & blood
-			bleed*/bled & bottom/bum/backside/behind/below/down/rectum/inside/internal*/stomach, haematuria, hematuria, red & bowl/pan, tarry, like tar, streak*/specks/spots of blood`},
+			bleed*/bled & bottom/bum/backside/behind/below/down/rectum/inside/internal*/stomach, haematuria, hematuria, red & bowl/pan, tarry, like tar, tar & toilet/loo/bowl/pan, pink froth*, froth* & @breath/cough*, streak*/specks/spots of blood`},
 	{sign: DeviceTrouble, named: `pacemaker check failed`,
 		maybe: `icd, pacemaker ^ race/parkrun/park/pack/runner/km, leads/wire is/are/has broken/loose, implant* & pause/something, @device & @trouble, @device & @not @right, @device & @not working/checking/pacing, shock* & chest/device/icd/box, defibrillator/defib & me/shock*, battery/lead/leads/wire/wires & @device, @device check/checkup/clinic`},
+	{sign: PregnancyWarning, named: `pregnancy warning, waters broke/went/gone/broken`,
+		maybe: `pregnancy warning, contraction/contractions ^ muscle/muscles/isometric/eccentric/concentric, waters, leak*/gush* & fluid/water/weeks/baby, bleed*/bled/blood/spotting & weeks/baby/bump/pregnan*/trimester/midwife ^ pressure/test*
+			spotting ^ train/trains/bird/birds/gym/bench/for, baby & @nay/less/hardly/barely/stopped/quiet & mov*/kick*, little one & stopped/less/not & mov*/kick*, lost/losing fluid/waters, tightenings, cramp* & belly/weeks ^ ago/last, clot & weeks, blood/bleed* & expecting/down there, bump & tight*/hard/@pain/cramp*, braxton, pre eclampsia, preeclampsia, placenta, miscarr*, labour pains, early labour/labor`},
 	{sign: ToldNotToTrain, named: `@medics @told no/not/never/stop/avoid/against/cant/shouldnt/mustnt/dont @train !too/hard/harder/alone, @medics @told not do/doing @train
 			@medics @told rest !day/days, told/advised/ordered rest by @medics, told/advised/ordered not/no/stop/avoid/against @train by @medics, @medics stopped/banned/forbidden me
 			@medics stopped/banned/forbidden/forbade @train, skipped/missed/cancelled/resting/rested/stopped on/by @medics advice/orders, no/not @train @medics advice/orders

@@ -36,6 +36,8 @@ const (
 	HospitalOrIll    Sign = "hospital-or-new-illness" // a stay, an operation or a new diagnosis; no symptom
 	Bleeding         Sign = "internal-bleeding"       // in stool, urine, what is coughed or brought up (from memory)
 	DeviceTrouble    Sign = "device-trouble"          // of a pacemaker or defibrillator
+	// PregnancyWarning is what ends a session in pregnancy (ACOG Committee Opinion 804, 2020, from memory).
+	PregnancyWarning Sign = "pregnancy-warning"
 	Fever            Sign = "fever"
 	ChestIllness     Sign = "chest-illness" // bronchitis and the like
 	UnusuallyTired   Sign = "unusually-tired"
@@ -87,6 +89,7 @@ var table = []facts{
 	{HospitalOrIll, Doctor, "a stay in hospital, an operation or a new illness", "Were you in hospital, did you have an operation, or is a doctor treating you for something new?"},
 	{Bleeding, Doctor, "blood in stool, urine or what you cough up", "Was there blood in your stool or urine or in what you coughed or brought up, or was your stool black?"},
 	{DeviceTrouble, Doctor, "trouble with a pacemaker or defibrillator", "Is something wrong with a pacemaker or defibrillator, or did it give a shock?"},
+	{PregnancyWarning, Doctor, "bleeding, fluid or contractions in pregnancy, or a baby that moves less", "Was there bleeding or fluid, were there contractions, or did the baby move less?"},
 	{Fever, Illness, "a fever", "Did you have a fever?"},
 	{ChestIllness, Illness, "a chest illness", "Do you have a chest illness?"},
 	{UnusuallyTired, AskAgain, "unusually tired", "Were you unusually tired?"},
@@ -140,11 +143,11 @@ const (
 	NoUrgency          // a word that is no sign of this package
 )
 
-// Urgency of a sign: that of its tier, but one swollen leg may be a clot and cannot wait, nor can blood lost within or a
-// device at the heart, and advice not to train is from a doctor already.
+// Urgency of a sign: that of its tier, but one swollen leg may be a clot and cannot wait, nor can blood lost within, a
+// device at the heart or a warning in pregnancy, and advice not to train is from a doctor already.
 func (s Sign) Urgency() Urgency {
 	switch s {
-	case SwollenLeg, Bleeding, DeviceTrouble:
+	case SwollenLeg, Bleeding, DeviceTrouble, PregnancyWarning:
 		return SeeToday
 	case ToldNotToTrain:
 		return AgreeFirst

@@ -136,7 +136,7 @@ func TestOrderOfStopSigns(t *testing.T) {
 			if now := s.Tier() == signs.Emergency && days == 0; now != strings.HasPrefix(advice, "Stop and call emergency help now.") || now != (urgent == "Call emergency help now") {
 				t.Errorf("%s after %d days: advice %q, %q", s, days, advice, urgent)
 			}
-			today := s.Tier() == signs.Emergency && days > 0 || slices.Contains([]signs.Sign{signs.SwollenLeg, signs.Bleeding, signs.DeviceTrouble}, s)
+			today := s.Tier() == signs.Emergency && days > 0 || slices.Contains([]signs.Sign{signs.SwollenLeg, signs.Bleeding, signs.DeviceTrouble, signs.PregnancyWarning}, s)
 			if today != strings.Contains(advice, "a doctor today") || today != strings.Contains(urgent, "see a doctor today") && today != strings.Contains(urgent, "See a doctor today") {
 				t.Errorf("%s after %d days: advice %q, %q", s, days, advice, urgent)
 			}
