@@ -102,7 +102,7 @@ func (d *Desk) decide(r *http.Request) (to string, did result, err error) {
 	case r.PostFormValue("accept") != "" && now.Assessment.Verdict != nil:
 		made.Act, made.Because = record.Act(*now.Assessment.Verdict), "As recommended. "+reasons.Paragraph(now.Assessment.Summary)
 	case r.PostFormValue("undo") != "":
-		made.Act, made.Because = record.DoHold, "Taken back on the same day."
+		made.Act, made.Because = record.DoHold, "Undone on the same day."
 	}
 	made, err = d.coach.Decide(r.Context(), made)
 	if err != nil {
@@ -114,7 +114,7 @@ func (d *Desk) decide(r *http.Request) (to string, did result, err error) {
 	did.Typed = ""
 	did.Done = []string{fmt.Sprintf("Decided: %s, stage %d from %s. By %s.", strings.ReplaceAll(string(made.Act), "-", " "), made.Stage, made.From.Long(), made.By)}
 	if made.Act == record.DoAdvance && (made.Verdict == nil || *made.Verdict != record.Advance) {
-		did.Wrong = []string{"You moved " + who + " up although the policy does not recommend it. To undo this, take the decision back."}
+		did.Wrong = []string{"You moved " + who + " up although the policy does not recommend it. If that was a mistake, undo the decision today."}
 	}
 	return page, did, nil
 }
@@ -193,7 +193,7 @@ func (d *Desk) question(r *http.Request) (to string, did result, err error) {
 	if !slices.ContainsFunc(now.Assessment.Unanswered, func(q record.Question) bool {
 		return q.On == e.Date && string(q.Sign) == r.PostFormValue("sign") && string(q.Topic) == r.PostFormValue("topic")
 	}) {
-		return page, did, fault.New(fault.Conflict, "that question is not open any more: look again")
+		return page, did, fault.New(fault.Conflict, "that question is no longer open: look again")
 	}
 	sign, topic, so := r.PostFormValue("sign"), r.PostFormValue("topic"), r.PostFormValue("so")
 	switch {
@@ -235,7 +235,7 @@ func (d *Desk) confirm(r *http.Request, who string, fact record.Checked, did *re
 	if _, err := d.coach.ChangeClient(r.Context(), who, coach.Facts{"confirmed": strings.Join(all, ",")}, d.on()); err != nil {
 		return err
 	}
-	did.Done = []string{"Entered for " + who + ": asked about, and right."}
+	did.Done = []string{"Entered for " + who + ": asked, and it is right."}
 	return nil
 }
 

@@ -103,18 +103,18 @@ func (d *Door) signIn(w http.ResponseWriter, r *http.Request) {
 	defer d.one.Unlock()
 	from := source(r)
 	if d.tooMany(from) {
-		d.ask(w, http.StatusTooManyRequests, []string{"There were too many wrong passphrases. Wait a quarter of an hour."})
+		d.ask(w, http.StatusTooManyRequests, []string{"Too many wrong passphrases. Wait a quarter of an hour."})
 		return
 	}
 	ok, err := d.check(r.Context(), r.PostFormValue("passphrase"))
 	switch {
 	case err != nil:
-		d.ask(w, http.StatusInternalServerError, []string{"The book could not be used."})
+		d.ask(w, http.StatusInternalServerError, []string{"The book could not be read."})
 	case !ok:
 		d.mutex.Lock()
 		d.wrong = append(d.wrong, try{d.now(), from})
 		d.mutex.Unlock()
-		d.ask(w, http.StatusForbidden, []string{"This is not the passphrase."})
+		d.ask(w, http.StatusForbidden, []string{"That is not the passphrase."})
 	default:
 		word := rand.Text()
 		d.mutex.Lock()

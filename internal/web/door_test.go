@@ -311,7 +311,7 @@ func TestLinksAreOffByDefault(t *testing.T) {
 		t.Errorf("%d", code)
 	}
 	_, page := d.get("/links.html")
-	contains(t, page, "Links are switched off")
+	contains(t, page, "Links are off")
 	_, page = d.post("/link", "client", "Runa", "days", "a year", "answers", "yes")
 	contains(t, page, "is not a number of days", `value="a year"`, `value="yes" checked`)
 }

@@ -324,7 +324,7 @@ func typed(r *http.Request, fields []field, now coach.Facts) (coach.Facts, error
 		case f.same(value, was):
 			continue
 		case now != nil && now[f.Name] != was:
-			wrong = errors.Join(wrong, fault.In(f.Name, "", "was changed meanwhile to %q: look again", f.shown(now[f.Name])).Of(fault.Conflict))
+			wrong = errors.Join(wrong, fault.In(f.Name, "", "was changed to %q in the meantime: look again", f.shown(now[f.Name])).Of(fault.Conflict))
 			continue
 		case value == "":
 			value = coach.None

@@ -128,9 +128,9 @@ func linkState(l coach.Link, on workout.Date) string {
 	case l.Expires < on:
 		return "ended on " + l.Expires.Long()
 	case l.Answers:
-		return "leads to the page and takes answers until " + l.Expires.Long()
+		return "opens the page and takes answers until " + l.Expires.Long()
 	}
-	return "leads to the page until " + l.Expires.Long()
+	return "opens the page until " + l.Expires.Long()
 }
 
 // qrPicture draws a QR code as SVG, dark on light with the quiet zone of four modules that readers need (ISO/IEC 18004,
@@ -184,7 +184,7 @@ func (d *Desk) withdrawLink(r *http.Request) (to string, did result, err error) 
 		err = d.coach.WithdrawLinks(r.Context(), who, d.on())
 	}
 	if err == nil {
-		did.Done = []string{"The link of " + who + " leads nowhere from now on."}
+		did.Done = []string{who + "’s link no longer works."}
 	}
 	return linksFile, did, err
 }
@@ -202,7 +202,7 @@ func (d *Desk) byLink(page func(*http.Request, coach.Link) ([]byte, error)) http
 		var large *http.MaxBytesError
 		switch {
 		case errors.As(err, &f) && f.Kind == fault.NotFound:
-			code, says = http.StatusNotFound, "This link leads nowhere. Ask your trainer for a new one."
+			code, says = http.StatusNotFound, "This link does not work. Ask your trainer for a new one."
 		case errors.As(err, &large):
 			code, says = http.StatusRequestEntityTooLarge, "That is too long. Please write less."
 		case errors.As(err, &f):

@@ -152,7 +152,7 @@ func (d *Desk) everybody(r *http.Request) (content, error) {
 	slices.SortStableFunc(page.Groups, func(a, b clientGroup) int { return a.rank - b.rank })
 	lead := wording.Count(len(names), "client") + " in this book."
 	if len(names) == 0 {
-		lead = "Nobody is in this book yet. Begin with a first talk."
+		lead = "Nobody is in this book yet. Begin with a first meeting."
 	}
 	return clientsRoom("Clients", lead, "clients", page)
 }
@@ -196,7 +196,7 @@ func missing(c record.Client, on workout.Date) (out []gap) {
 		{z.HRRest == 0 && !c.ByEffort(), gap{"resting heart rate", "Have the resting heart rate counted on three mornings."}},
 		{len(z.HRMax)+len(z.Edges) == 0 && z.T1 == 0 && !c.ByEffort(), gap{"talk test or measured maximum", "Do a talk test: until then the zones rest on an estimate from age."}},
 		{c.Days == 0 || c.Minutes == 0, gap{"days and minutes", "Ask on how many days, and for how long, the client can train."}},
-		{len(c.Modes) == 0, gap{"activities", "Ask what the client trains."}},
+		{len(c.Modes) == 0, gap{"activities", "Ask which activities the client does."}},
 		{c.Sex == "", gap{"sex at birth", "Enter the sex at birth: published formulas need it."}},
 	} {
 		if x.lacks {

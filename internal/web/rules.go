@@ -155,9 +155,9 @@ func (d *Desk) usePolicy(w http.ResponseWriter, r *http.Request) {
 		switch {
 		case x == nil || len(x.changes) == 0:
 			x = nil
-			return fault.New(fault.Needs, "look first at what the changed rules would have said; then put them in use")
+			return fault.New(fault.Needs, "look at what the changed rules would have recommended before you put them into use")
 		case x.base != d.coach.Policy.Digest():
-			return fault.New(fault.Conflict, "the policy was changed since this was tried: try it again")
+			return fault.New(fault.Conflict, "the policy has changed since this was tried: try it again")
 		}
 		x.because = r.PostFormValue("because")
 		if err := d.coach.UsePolicy(r.Context(), x.policy, by, x.because, d.on()); err != nil {
@@ -246,7 +246,7 @@ func (d *Desk) policyPage(r *http.Request) (content, error) {
 	for _, u := range used {
 		form.History = append(form.History, usedForm{u.Entered.Long(), u.By, u.Because, changeLines(u.Changes)})
 	}
-	return room("Policy", "These rules decide what is recommended. Change a number, and see what it would have said before it counts.", policyFile, "policy", form)
+	return room("Policy", "These rules decide what is recommended. Change a number and see what would have been recommended before it counts.", policyFile, "policy", form)
 }
 
 // kinds are the rules in plain words, by the part that they play.
@@ -254,7 +254,7 @@ func kinds(p policy.Policy, x *trial) []kindForm {
 	yours := map[policy.ID][]string{}
 	for _, c := range policy.Default().Changes(p) {
 		if c.Key != "sentence" && c.Key != "source" && c.Key != "from_memory" {
-			yours[c.Rule] = append(yours[c.Rule], "a new book has "+c.Was+" instead of "+c.Is)
+			yours[c.Rule] = append(yours[c.Rule], "a new book starts with "+c.Was+", not "+c.Is)
 		}
 	}
 	var out []kindForm
@@ -264,7 +264,7 @@ func kinds(p policy.Policy, x *trial) []kindForm {
 		}
 		f := ruleForm{
 			ID: string(e.Rule), Name: ruleName(e.Rule), Needed: e.Asks, LooksAt: e.LooksAt, Does: e.Does, Sentence: e.Sentence, Source: e.Source, FromMemory: e.FromMemory,
-			Stages: wording.List(record.Map(e.Stages, strconv.Itoa)), Yours: yours[e.Rule],
+			Stages: wording.Verb(len(e.Stages), "Stage ", "Stages ") + wording.List(record.Map(e.Stages, strconv.Itoa)), Yours: yours[e.Rule],
 		}
 		for _, s := range p.Settable(e.Rule) {
 			n := numberForm{

@@ -283,7 +283,7 @@ func (d *Desk) files(r *http.Request) (f filesForm, err error) {
 
 // likenesses say what a suggestion rests on.
 var likenesses = map[coach.Likeness]string{
-	coach.SameDevice: "from the device that records for %s", coach.SameFolder: "from a folder called %s", coach.SameTime: "the same workout as one of %s",
+	coach.SameDevice: "from the device that records for %s", coach.SameFolder: "from a folder called %s", coach.SameTime: "the same workout as a recording of %s",
 }
 
 // grouped puts strays together whose suggestion, or whose device, is the same; those with a suggestion come first.
@@ -302,7 +302,7 @@ func grouped(all []coach.Stray) []strayGroup {
 		case len(s.Likely) == 1:
 			g.Client, g.Why = s.Likely[0], fmt.Sprintf(likenesses[s.Why], s.Likely[0])
 		case len(s.Likely) > 1:
-			g.Why = "it may be any of " + wording.List(s.Likely)
+			g.Why = "could belong to any of these: " + wording.List(s.Likely)
 		case len(s.Workouts) > 0 && s.Workouts[0].Device != "":
 			key.device = s.Workouts[0].Device
 			g.Why = "from a device that is new here"
@@ -361,9 +361,9 @@ func (d *Desk) twin(r *http.Request) (to string, did result, err error) {
 	switch so {
 	case "own":
 		err = d.coach.Tick(r.Context(), who, record.Tick{What: record.ConfirmedAs, Of: id, Day: d.on()})
-		did.Done = []string{"Kept: both recordings are of " + who + "."}
+		did.Done = []string{"Kept: both recordings are " + who + "’s."}
 	case "out":
-		err = d.coach.Exclude(r.Context(), id, "Somebody else's recording of the same time.")
+		err = d.coach.Exclude(r.Context(), id, "Somebody else's recording, made at the same time.")
 		did.Done = []string{"Left out: that recording no longer counts."}
 	default:
 		err = fault.New(fault.Wrong, "the answer is missing: whose recording is it?")

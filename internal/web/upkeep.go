@@ -171,7 +171,7 @@ func (d *Desk) restore(r *http.Request) (to string, did result, err error) {
 	case file == "":
 		return upkeepFile, did, fault.New(fault.Wrong, "choose the backup first")
 	case !sure:
-		return upkeepFile, did, fault.New(fault.Wrong, "nothing was restored: tick that the backup takes the place of the book")
+		return upkeepFile, did, fault.New(fault.Wrong, "nothing was restored: tick the box to replace today’s book with the backup")
 	}
 	d.acts.Lock()
 	defer d.acts.Unlock()
@@ -239,7 +239,7 @@ func (d *Desk) forget(r *http.Request) (to string, did result, err error) {
 	if err := d.coach.Forget(r.Context(), who, d.on(), r.PostFormValue("although") == "open"); err != nil {
 		return upkeepFile, did, err
 	}
-	did.Done = []string{"Everything about " + who + " is removed from the book. Backups, and books that a restore has kept beside this one, still hold it."}
+	did.Done = []string{"Everything about " + who + " has been removed from the book. Backups, and any earlier book that a restore kept beside this one, still hold it."}
 	return upkeepFile, did, nil
 }
 
@@ -250,7 +250,7 @@ func (d *Desk) settings(r *http.Request) (to string, did result, err error) {
 	case drop == "":
 		err = fault.In("drop", "", "is missing: name a folder")
 	case drop != d.coach.Drop && !filepath.IsAbs(drop):
-		err = fault.In("drop", drop, "is not a whole path: begin with the drive or the root folder")
+		err = fault.In("drop", drop, "is not a full path: begin with the drive or the root folder")
 	case drop != d.coach.Drop:
 		err = d.coach.SetDrop(r.Context(), drop)
 	}
