@@ -54,7 +54,7 @@ type commands struct {
 	Serve     serveCommand     `cmd:"" help:"The desk: the weekly job in the browser, on this computer."`
 	Rehearse  rehearseCommand  `cmd:"" help:"Try a policy on invented clients, for whom the right moment to move up is known."`
 	Backup    backupCommand    `cmd:"" help:"Write the whole book into one checked file."`
-	Restore   restoreCommand   `cmd:"" help:"Put a backup in the place of the book."`
+	Restore   restoreCommand   `cmd:"" help:"Replace the book with a backup."`
 	Export    exportCommand    `cmd:"" help:"Hand over everything about one client as an archive."`
 	Licences  licencesCommand  `cmd:"" help:"The licences of everything inside the program; no book needed."`
 }

@@ -38,7 +38,7 @@ func (c *Coach) Arrive(client, name string, from io.Reader) (Arrived, error) {
 		root = c.DropFolder(client)
 	}
 	if err := os.MkdirAll(root, 0o700); err != nil {
-		return Arrived{}, fmt.Errorf("cannot make the folder for what comes in: %w", err)
+		return Arrived{}, fmt.Errorf("cannot make the folder for incoming files: %w", err)
 	}
 	own, err := os.MkdirTemp(root, ".")
 	if err != nil {

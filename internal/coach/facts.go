@@ -299,7 +299,7 @@ func (c *Coach) withdraw(ctx context.Context, now *record.Client, because string
 		if slices.ContainsFunc(now.Withdrawn, said) {
 			continue
 		}
-		if err := given(Because, because, reasons.Withdrawn(w)+" is on record and would no longer hold training back; give who said so, as in “the clinic's letter of 3 June”", fault.NoHelp); err != nil {
+		if err := given(Because, because, reasons.Withdrawn(w)+" is on record and would no longer hold training back; say who said so, such as “the clinic's letter of 3 June”", fault.NoHelp); err != nil {
 			return err
 		}
 		w.On, w.Because = today, strings.TrimSpace(because)

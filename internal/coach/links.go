@@ -64,7 +64,7 @@ func (c *Coach) Links(ctx context.Context) (map[string]Link, error) {
 }
 
 // errNoLink is the one answer to every token that leads nowhere: foreign, expired or withdrawn.
-var errNoLink = fault.New(fault.NotFound, "this link leads nowhere; ask your trainer for a new one")
+var errNoLink = fault.New(fault.NotFound, "this link does not work; ask your trainer for a new one")
 
 // LinkOf is the link that a token belongs to. Every token is compared with every link in the same way, whatever it is
 // and however it ends, so that neither the answer nor its time says anything about a token.
@@ -107,7 +107,7 @@ func (c *Coach) AnswerByLink(ctx context.Context, l Link, text string, on workou
 		}
 	}
 	if came >= mostAnswers {
-		return Message{}, fault.New(fault.Refused, "that is enough for one day; please tell your trainer yourself")
+		return Message{}, fault.New(fault.Refused, "that is as many messages as this page takes in a day, so this one was not kept; please call your trainer")
 	}
 	m, err := c.ReadMessage(ctx, l.Client, strings.ReplaceAll(text, "\r\n", "\n"), on, 0)
 	if err != nil {

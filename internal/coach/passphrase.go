@@ -54,7 +54,7 @@ func (c *Coach) IsPassphrase(ctx context.Context, passphrase string) (bool, erro
 	}
 	var salt, key []byte
 	if _, err := fmt.Sscanf(kept, "%x %x", &salt, &key); err != nil || len(salt) != saltSize || len(key) != keySize {
-		return false, fault.New(fault.Conflict, "the passphrase in the book is damaged; set it anew")
+		return false, fault.New(fault.Conflict, "the passphrase in the book is damaged; set it again")
 	}
 	return subtle.ConstantTimeCompare(passphraseKey(passphrase, salt), key) == 1, nil
 }

@@ -197,7 +197,7 @@ func (c *Coach) policyOnDisk() error {
 		return fmt.Errorf("cannot read the policy: %w", err)
 	}
 	if string(text) != c.Policy.Text() {
-		return fault.New(fault.Conflict, "another program has changed policy.toml since: restart nextrung, then look again")
+		return fault.New(fault.Conflict, "another program has changed policy.toml in the meantime: restart nextrung, then look again")
 	}
 	return nil
 }
@@ -207,7 +207,7 @@ func (c *Coach) UsePolicy(ctx context.Context, p policy.Policy, by, because stri
 	by, err := c.orUsual(ctx, by)
 	var wrong []error
 	if strings.TrimSpace(by) == "" {
-		wrong = append(wrong, fault.In("by", "", "is missing: who changes the policy?"))
+		wrong = append(wrong, fault.In("by", "", "is missing: who is changing the policy?"))
 	}
 	if strings.TrimSpace(because) == "" {
 		wrong = append(wrong, fault.In("because", "", "is missing: in a year you will want to know why"))

@@ -85,7 +85,7 @@ var table = []facts{
 	{Nausea, Doctor, "sick or nauseous", "Did you feel sick?"},
 	{ToldNotToTrain, Doctor, "medical advice not to train", "Has a doctor told you not to exercise, or not to exercise yet?"},
 	{HospitalOrIll, Doctor, "a stay in hospital, an operation or a new illness", "Were you in hospital, did you have an operation, or is a doctor treating you for something new?"},
-	{Bleeding, Doctor, "blood in stool, urine or what you cough up", "Was there blood in your stool or urine or in what you coughed or brought up, or was your stool black?"},
+	{Bleeding, Doctor, "blood in stool, urine or what you cough up", "Was there blood in your stool or urine, did you cough or bring up blood, or was your stool black?"},
 	{DeviceTrouble, Doctor, "trouble with a pacemaker or defibrillator", "Is something wrong with a pacemaker or defibrillator, or did it give a shock?"},
 	{Fever, Illness, "a fever", "Did you have a fever?"},
 	{ChestIllness, Illness, "a chest illness", "Do you have a chest illness?"},
