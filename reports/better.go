@@ -20,7 +20,7 @@ type improved struct {
 }
 
 // better is what has changed for the better: only changes beyond the smallest detectable one, each with the size of
-// what is chance.
+// a chance difference.
 func better(c Client) []improved {
 	if !beatsLead(c) {
 		return nil

@@ -16,10 +16,10 @@ import (
 	"nextrung/internal/workout"
 )
 
-// startCommand is what nextrung does without a command, also by a double click: it opens the desk.
+// startCommand is what nextrung does without a command, or when it is double-clicked: it opens the desk.
 type startCommand struct{}
 
-// Run opens the desk that runs on the book already, or starts one; a book that is not there yet is made.
+// Run opens the desk that already runs on the book, or starts one; a book that does not exist yet is made.
 func (startCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {
 	dir, err := cli.bookFolder()
 	if err != nil {

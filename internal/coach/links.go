@@ -19,7 +19,7 @@ const FromClient = "client"
 // How long a link leads somewhere, in days: what is usual, and the most (common practice, no source).
 const LinkDays, MostLinkDays = 90, 366
 
-// tokenSize is 128 bits, which nobody guesses.
+// tokenSize is 128 bits, too many to guess.
 const tokenSize = 16
 
 // Link is a client's way to their own page, as the trainer sees it.
@@ -48,7 +48,7 @@ func (c *Coach) MakeLink(ctx context.Context, client string, days int, takesAnsw
 	})
 }
 
-// WithdrawLinks lets the links of a client lead nowhere from now on.
+// WithdrawLinks ends the links of a client.
 func (c *Coach) WithdrawLinks(ctx context.Context, client string, on workout.Date) error {
 	return c.book.WithdrawLinks(ctx, client, on)
 }
@@ -87,7 +87,7 @@ func (c *Coach) LinkOf(ctx context.Context, token string, on workout.Date) (Link
 	return found, nil
 }
 
-// mostAnswers is how many messages a link takes on one day: more is no client.
+// mostAnswers is how many messages a link takes in one day: no client sends more.
 const mostAnswers = 10
 
 // AnswerByLink enters what a client wrote on their own page. It is read like a message that was pasted, and what may be a grave

@@ -59,7 +59,7 @@ func flush(path string) error {
 	return f.Sync()
 }
 
-// verified opens the book in a folder, brings it up to date, says everything that is wrong with it and does then with a
+// verified opens the book in a folder, brings it up to date, reports everything that is wrong with it, and runs then on a
 // sound one.
 func verified(ctx context.Context, dir string, then func(context.Context, *Book) error) error {
 	b, err := Open(ctx, dir)
@@ -101,7 +101,7 @@ func Prepare(ctx context.Context, beside, backup string) (dir string, remove fun
 	return dir, remove, nil
 }
 
-// isBook refuses what is no database with a book's schema. An empty file would pass for a new book.
+// isBook refuses anything but a database with a book's schema. An empty file would pass for a new book.
 func isBook(file string) error {
 	f, err := os.Open(file)
 	if err != nil {

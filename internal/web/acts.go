@@ -17,7 +17,7 @@ import (
 	"nextrung/reports"
 )
 
-// weekly are the ways of the weekly job.
+// weekly adds the routes of the weekly job.
 func (d *Desk) weekly(mux *http.ServeMux) {
 	mux.Handle("GET /{$}", d.page(d.week))
 	mux.Handle("POST /take-in", limited(maxUpload, d.told(d.takeIn)))
@@ -83,7 +83,7 @@ func acts(a record.Assessment) []actChoice {
 	return out
 }
 
-// decide enters a decision, unless something has come in since the page was opened.
+// decide enters a decision, unless something has come in since the page was made.
 func (d *Desk) decide(r *http.Request) (to string, did result, err error) {
 	who, page, err := d.named(r)
 	if err != nil {
@@ -148,7 +148,7 @@ func decidedWords(dec record.Decision) string {
 	return wording.Capital(reasons.Act(dec.Act)) + " on " + dec.Entered.Short()
 }
 
-// questionForm is what nobody has answered yet, in the client's own words.
+// questionForm is an open question, with the client's own words.
 type questionForm struct {
 	Client, Page, ID string
 	On               workout.Date
@@ -222,7 +222,7 @@ func (d *Desk) question(r *http.Request) (to string, did result, err error) {
 	return page, did, nil
 }
 
-// confirm enters that facts which contradict each other are right.
+// confirm enters that facts are right although they contradict each other.
 func (d *Desk) confirm(r *http.Request, who string, fact record.Checked, did *result) error {
 	c, err := d.coach.Client(r.Context(), who)
 	if err != nil {
@@ -239,7 +239,7 @@ func (d *Desk) confirm(r *http.Request, who string, fact record.Checked, did *re
 	return nil
 }
 
-// sent keeps that the plan of a client's page went out, or takes that back.
+// sent records that the plan on a client's page was sent, or takes that back.
 func (d *Desk) sent(r *http.Request) (to string, did result, err error) {
 	who, page, err := d.named(r)
 	if err != nil {
@@ -264,7 +264,7 @@ func (d *Desk) setBy(r *http.Request) (to string, did result, err error) {
 }
 
 // topicIsSo enters what is so about a client: a medicine with the day of the change, or a pregnancy. An injury is
-// no fact but a decision.
+// not a fact but a reason to decide.
 func (d *Desk) topicIsSo(r *http.Request, who string, topic signs.Topic, did *result) error {
 	facts := coach.Facts{}
 	switch topic {

@@ -19,7 +19,7 @@ type factSection struct {
 	From     field // the first day on which a change holds
 }
 
-// factSections are the facts about a client in the order of a first talk. Every field of coach.Facts is in one of them,
+// factSections are the facts about a client in the order of a first meeting. Every field of coach.Facts is in one of them,
 // but the state, which has a form of its own.
 func factSections(today workout.Date) []factSection {
 	return []factSection{
@@ -159,7 +159,7 @@ func programmeFields(today workout.Date) []field {
 	}
 }
 
-// pick gives the fields with some names, in the order of the names.
+// pick gives the fields that are named, in the order of the names.
 func pick(all []field, names ...fault.Field) []field {
 	return record.Map(names, func(n fault.Field) field {
 		return all[slices.IndexFunc(all, func(f field) bool { return f.Name == n })]

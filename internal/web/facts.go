@@ -49,7 +49,7 @@ type shownSection struct {
 	Open    bool   // what was typed was refused
 }
 
-// factRow is a fact, since when it holds, and what was entered before.
+// factRow is a fact, the day from which it applies, and what was entered before.
 type factRow struct {
 	Label, Value, Since string
 	Before              []string
@@ -152,7 +152,7 @@ func (d *Desk) shownSections(r *http.Request, who string, no refused) ([]shownSe
 	return out, nil
 }
 
-// add adds a fact, or its name to what is not known.
+// add adds a fact or, if it is not known, its name to what is missing.
 func (s *shownSection) add(f field, entries []coach.Entry) {
 	n := len(entries)
 	if f.Value == "" && n < 2 {
@@ -169,7 +169,7 @@ func (s *shownSection) add(f field, entries []coach.Entry) {
 	s.Rows = append(s.Rows, row)
 }
 
-// sum says once when most of a section was entered.
+// sum says once for the section when most of it was entered.
 func (s *shownSection) sum() {
 	s.Lacks = strings.TrimPrefix(s.Lacks, ", ")
 	times := map[string]int{}
@@ -187,7 +187,7 @@ func (s *shownSection) sum() {
 	s.Entered = wording.Capital(s.Entered)
 }
 
-// entered says since when something holds, and when it was entered.
+// entered says from when something applies, and when it was entered.
 func entered(e coach.Entry) string {
 	if e.From != 0 {
 		return fmt.Sprintf("from %s, entered on %s", e.From.Long(), e.Entered.Long())

@@ -16,7 +16,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// maxTest is the most that a field test may bring, in bytes.
+// maxTest is the largest upload of a field test, in bytes.
 const maxTest = 64 << 20
 
 // fieldTestForm is one protocol: how it is done, and its form.
@@ -30,7 +30,7 @@ type fieldTestForm struct {
 	Count    int // s of the count
 }
 
-// fieldTests are the protocols in the order in which they ask more of a client.
+// fieldTests are the protocols, the least demanding first.
 func fieldTests(today workout.Date) []fieldTestForm {
 	file := field{Name: "file", Label: "Or the recording", Kind: aFile, Help: "FIT, TCX, GPX or CSV. Whatever you leave empty above is read from it."}
 	stage := func(n int) []field {
@@ -131,7 +131,7 @@ func (d *Desk) testsPage(r *http.Request, who string) (content, error) {
 	return clientsRoom(who, "One more figure, never the one that decides.", "tests", page)
 }
 
-// readTest reads a field test that was typed or recorded, and keeps nothing but to show it.
+// readTest reads a field test that was typed or recorded and shows it; nothing enters the book.
 func (d *Desk) readTest(protocol string) doing {
 	return func(r *http.Request) (to string, did result, err error) {
 		who, to, err := d.clientOf(r, "tests")

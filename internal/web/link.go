@@ -25,7 +25,7 @@ import (
 
 const linksFile = "links.html"
 
-// link are the ways of clients' links. Where links are off, the addresses of clients are nobody's.
+// link adds the routes of clients' links. Where links are off, their addresses lead nowhere.
 func (d *Desk) link(mux *http.ServeMux) {
 	mux.Handle("GET /"+linksFile, d.page(d.linksPage))
 	mux.Handle("POST /link", limited(maxForm, http.HandlerFunc(d.makeLink)))
@@ -38,7 +38,7 @@ func (d *Desk) link(mux *http.ServeMux) {
 }
 
 // freshLinks holds links that were just made, since the book keeps no token: each can be looked at until the desk stops
-// or enough others are made.
+// or enough others have been made.
 type freshLinks struct {
 	mutex sync.Mutex
 	last  []freshLink
@@ -189,7 +189,7 @@ func (d *Desk) withdrawLink(r *http.Request) (to string, did result, err error) 
 	return linksFile, did, err
 }
 
-// byLink answers who comes with a token; to one that leads nowhere the answer is always the same.
+// byLink answers a request with a token; every token that leads nowhere gets the same answer.
 func (d *Desk) byLink(page func(*http.Request, coach.Link) ([]byte, error)) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		var b []byte

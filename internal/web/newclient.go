@@ -10,7 +10,7 @@ import (
 	"nextrung/reports"
 )
 
-// newClientSections are what a first talk asks, in its order: only what decides something.
+// newClientSections are what is asked at a first meeting, in its order: only what decides something.
 func newClientSections(d *Desk) []factSection {
 	today := d.on()
 	all := factSections(today)
@@ -41,7 +41,7 @@ func (d *Desk) newClientFields() (out []field) {
 	return out
 }
 
-// newClientForm is the form of a first talk.
+// newClientForm is the form for a first meeting.
 type newClientForm struct {
 	result
 	Sections       []factSection

@@ -13,7 +13,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// The fields that several of the small forms have.
+// The fields that several of the small forms share.
 func dayField(today workout.Date) field {
 	return field{Name: "date", Label: "Day", Kind: aDay, Value: today.String(), Latest: today, Required: true}
 }

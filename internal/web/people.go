@@ -22,7 +22,7 @@ const (
 	newClientFile = "new-client.html"
 )
 
-// people are the ways of the room Clients.
+// people adds the routes of the room Clients.
 func (d *Desk) people(mux *http.ServeMux) {
 	mux.Handle("GET /"+clientsFile, d.page(d.everybody))
 	mux.Handle("GET /"+newClientFile, d.page(d.newClientPage))
@@ -99,7 +99,7 @@ type clientGroup struct {
 	rank int
 }
 
-// add puts a client with those of whom the same is missing; who is held back comes first, then who lacks most.
+// add puts a client with those who lack the same facts; those held back come first, then those who lack most.
 func (p *clientsPage) add(row clientRow) {
 	g := clientGroup{Name: "Missing: " + whats(row.Missing), Do: row.Missing, rank: -len(row.Missing)}
 	switch {
@@ -176,16 +176,16 @@ func (d *Desk) clientRow(r *http.Request, who string) (row clientRow, err error)
 	return row, err
 }
 
-// heldBack says what gates hold back whatever is decided.
+// heldBack says which gates hold training back, whatever is decided.
 func (d *Desk) heldBack(r *http.Request, who string) ([]string, error) {
 	all, harder, err := d.coach.HeldBack(r.Context(), who, d.on())
 	return reasons.Texts(append(all, harder...)), err
 }
 
-// gap is what has not been entered of a client and would be needed, with what to do.
+// gap is a fact that is needed and not entered yet, with what to do.
 type gap struct{ What, Do string }
 
-// missing lists what has not been entered of a client, the weightiest first.
+// missing lists what has not been entered about a client, the most important first.
 func missing(c record.Client, on workout.Date) (out []gap) {
 	z := c.ZonesOn(on)
 	for _, x := range []struct {
@@ -218,7 +218,7 @@ func stateName(s record.State) string {
 	}[s], string(s))
 }
 
-// tellAtOnce adds to a result what is now to be done at once.
+// tellAtOnce adds to a result what has to be done at once.
 func (d *Desk) tellAtOnce(r *http.Request, who string, did *result) error {
 	all, err := d.coach.AtOnce(r.Context(), who, d.on())
 	for _, u := range all {
@@ -247,7 +247,7 @@ type form struct {
 	MoreOpen, Open   bool
 }
 
-// First and Rest are the fields that stand open, and those behind More.
+// First are the fields that are always shown.
 func (f form) First() []field {
 	if f.More == "" {
 		return f.Fields

@@ -44,7 +44,7 @@ type chosenRecording struct {
 	Fields   []field
 }
 
-// recordingFields are what a correction of a recording needs.
+// recordingFields are the fields for correcting a recording.
 func recordingFields(others []string) []field {
 	var to []option
 	for _, who := range others {
@@ -56,7 +56,7 @@ func recordingFields(others []string) []field {
 	}
 }
 
-// shownRecordings is how many of the newest recordings the page shows unless all are wanted.
+// shownRecordings is how many of the newest recordings the page shows unless all are asked for.
 const shownRecordings = 40
 
 func (d *Desk) recordingsPage(r *http.Request, who string) (content, error) {

@@ -21,15 +21,15 @@ import (
 
 const policyFile = "policy.html"
 
-// rules are the ways of the policy.
+// rules adds the routes of the policy.
 func (d *Desk) rules(mux *http.ServeMux) {
 	mux.Handle("GET /"+policyFile, d.page(d.policyPage))
 	mux.Handle("POST /try-policy", limited(maxForm, http.HandlerFunc(d.tryPolicy)))
 	mux.Handle("POST /use-policy", limited(maxForm, http.HandlerFunc(d.usePolicy)))
 }
 
-// trial is a policy that was tried, with what it would have said; only one that was tried can be put in use. One whose
-// numbers were refused has only what was typed.
+// trial is a policy that was tried, with what it would have said; only one that was tried can be put into use. One whose
+// numbers were refused holds only what was typed.
 type trial struct {
 	id      string
 	base    string // the digest of the policy that it was tried against
@@ -145,7 +145,7 @@ func (d *Desk) typedPolicy(r *http.Request, x *trial) (policy.Policy, bool) {
 
 func ruleName(id policy.ID) string { return wording.Capital(reasons.Rule(id)) }
 
-// usePolicy puts a policy in use that was tried before. If it is refused, what was tried and typed stays on the page.
+// usePolicy puts a policy that was tried into use. If it is refused, what was tried and typed stays on the page.
 func (d *Desk) usePolicy(w http.ResponseWriter, r *http.Request) {
 	var did result
 	var x *trial

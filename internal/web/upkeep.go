@@ -15,7 +15,7 @@ import (
 	"nextrung/reports"
 )
 
-// maxBackup is the size in bytes up to which a backup is taken to be restored.
+// maxBackup is the size in bytes of the largest backup that can be restored.
 const maxBackup = 8 << 30
 
 const upkeepFile, licencesFile = "upkeep.html", "licences.html"
@@ -23,7 +23,7 @@ const upkeepFile, licencesFile = "upkeep.html", "licences.html"
 // FirstFile is the page that says what to do in an empty book.
 const FirstFile = "first.html"
 
-// upkeep are the ways of keeping the book in order.
+// upkeep adds the routes of the room Upkeep.
 func (d *Desk) upkeep(mux *http.ServeMux) {
 	mux.HandleFunc("GET "+runningPath, d.here)
 	mux.Handle("GET /"+upkeepFile, d.page(d.upkeepPage))
@@ -157,7 +157,7 @@ func (d *Desk) handOut(w http.ResponseWriter, r *http.Request, name string, make
 	http.ServeContent(w, r, "", d.now(), f)
 }
 
-// restore puts an uploaded backup in the place of the book. What comes slowly holds up nobody.
+// restore replaces the book with an uploaded backup. A slow upload holds nobody up.
 func (d *Desk) restore(r *http.Request) (to string, did result, err error) {
 	dir, err := os.MkdirTemp("", "nextrung-")
 	if err != nil {
@@ -212,7 +212,7 @@ func uploaded(r *http.Request, dir string) (file string, sure bool, err error) {
 	}
 }
 
-// errUploadEnded is a backup that did not come whole.
+// errUploadEnded is a backup that did not arrive whole.
 var errUploadEnded = fault.New(fault.Wrong, "the upload broke off or was too large: nothing was restored")
 
 func keepPart(file string, from io.Reader) error {
