@@ -47,7 +47,7 @@ type commands struct {
 	Assess    assessCommand    `cmd:"" help:"Assess one client as of a day, with the reasons."`
 	Decide    decideCommand    `cmd:"" help:"Enter the trainer's decision."`
 	Prescribe prescribeCommand `cmd:"" help:"Next week's sessions by day, for the trainer, the client, a calendar and a watch."`
-	Settings  settingsCommand  `cmd:"" help:"What you set once: who decides, and where the drop folder is."`
+	Settings  settingsCommand  `cmd:"" help:"What you set once: who decides, where the drop folder is, the passphrase."`
 	Verify    verifyCommand    `cmd:"" help:"Check the whole book: originals, decisions, database."`
 	Report    reportCommand    `cmd:"" help:"Write the pages."`
 	Policy    policyCommands   `cmd:"" help:"The rules: show, check, and try a change on your clients."`

@@ -15,7 +15,7 @@ type backupCommand struct {
 }
 
 func (backupCommand) Help() string {
-	return "Example: nextrung backup /media/disk/nextrung-2026-10-04.db\n\nWrites the whole book, with every original and the policy, into one file and checks it. The desk may go on working meanwhile."
+	return "Example: nextrung backup /media/disk/nextrung-2026-10-04.db\n\nWrites the whole book, with every original and the policy, into one file and checks it. You can keep using the desk meanwhile."
 }
 
 func (c *backupCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {

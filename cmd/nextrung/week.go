@@ -159,7 +159,7 @@ func (c *assessCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 			return err
 		}
 		if stopped != nil {
-			s.say("\nNo sessions: something entered after %s stops them. %s See nextrung assess %q", c.AsOf.Long(), wording.Capital(stopped.What), c.Name)
+			s.say("\nNo sessions: something entered since %s stops them. %s See nextrung assess %q", c.AsOf.Long(), wording.Capital(stopped.What), c.Name)
 		} else if a.GraveSign() == nil && a.Doubt() == nil {
 			printNext(s, standings[0])
 		}

@@ -323,7 +323,7 @@ func (f Facts) allAnswered(before bool) error {
 	var wrong []error
 	for _, answer := range []fault.Field{"signs", "active", "disease", "medicine"} {
 		if strings.TrimSpace(f[answer]) == "" {
-			wrong = append(wrong, fault.In(answer, "", "is missing: the screening counts only when every question is answered"))
+			wrong = append(wrong, fault.In(answer, "", "must be answered: the screening counts only when every question is"))
 		}
 	}
 	return errors.Join(wrong...)

@@ -38,7 +38,7 @@ func (l Link) Leads(on workout.Date) bool { return l.Withdrawn == 0 && l.Made <=
 // The token is given once: the book keeps only its digest.
 func (c *Coach) MakeLink(ctx context.Context, client string, days int, takesAnswers bool, on workout.Date) (token string, err error) {
 	if days < 1 || days > MostLinkDays {
-		return "", fault.In("days", days, "is outside 1 to %d", MostLinkDays)
+		return "", fault.In("days", days, "must be between 1 and %d", MostLinkDays)
 	}
 	b := make([]byte, tokenSize)
 	_, _ = rand.Read(b) // never fails

@@ -111,7 +111,7 @@ func isBook(file string) error {
 	head := make([]byte, 64) // the database's header: https://www.sqlite.org/fileformat.html, section 1.3
 	_, err = io.ReadFull(f, head)
 	if err != nil || !bytes.HasPrefix(head, []byte("SQLite format 3\x00")) || binary.BigEndian.Uint32(head[60:]) == 0 {
-		return fault.New(fault.Refused, "%s is not a backup of a book", filepath.Base(file))
+		return fault.New(fault.Refused, "this file is not a backup of a book")
 	}
 	return nil
 }

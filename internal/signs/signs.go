@@ -197,7 +197,7 @@ func (s Sign) Advice(days int) string {
 func (s Sign) Urgent(to Addressee, days int) string {
 	switch u := s.Urgency(); {
 	case u == CallNow && days > 0:
-		return "Call emergency help now if the symptom is still there or comes back; otherwise " + [...]string{Client: "see a doctor", Trainer: "a doctor"}[to] + " today"
+		return "Call emergency help now if the symptom is still there or comes back; otherwise " + [...]string{Client: "see a doctor", Trainer: "the client has to see a doctor"}[to] + " today"
 	case u == CallNow:
 		return "Call emergency help now"
 	case u == SeeToday:

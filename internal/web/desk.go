@@ -216,10 +216,10 @@ func (d *Desk) fail(w http.ResponseWriter, r *http.Request, err error) {
 func sentence(err error) []string {
 	var out []string
 	for _, f := range fault.All(err) {
-		out = append(out, wording.Capital(f.Say("the "+strings.ReplaceAll(string(f.Field), "_", " ")))+".")
+		out = append(out, wording.Sentence(f.Say("the "+strings.ReplaceAll(string(f.Field), "_", " "))))
 	}
 	if len(out) == 0 {
-		out = []string{"The book could not be used: " + err.Error() + "."}
+		out = []string{"The book could not be read or written: " + err.Error() + "."}
 	}
 	return out
 }

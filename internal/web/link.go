@@ -161,7 +161,7 @@ func (d *Desk) makeLink(w http.ResponseWriter, r *http.Request) {
 		}
 		days, err := strconv.Atoi(strings.TrimSpace(r.PostFormValue("days")))
 		if err != nil {
-			return fault.In("days", r.PostFormValue("days"), "is not a number of days")
+			return fault.In("days", r.PostFormValue("days"), "must be a whole number")
 		}
 		token, err = d.coach.MakeLink(r.Context(), who, days, r.PostFormValue("answers") != "", d.on())
 		return err

@@ -248,9 +248,9 @@ func (d *Desk) settings(r *http.Request) (to string, did result, err error) {
 	by, drop := strings.TrimSpace(r.PostFormValue("by")), strings.TrimSpace(r.PostFormValue("drop"))
 	switch {
 	case drop == "":
-		err = fault.In("drop", "", "is missing: name a folder")
+		err = fault.New(fault.Wrong, "the drop folder is missing: name one")
 	case drop != d.coach.Drop && !filepath.IsAbs(drop):
-		err = fault.In("drop", drop, "is not a full path: begin with the drive or the root folder")
+		err = fault.New(fault.Wrong, "the drop folder %q is not a full path: begin with the drive or the root folder", drop)
 	case drop != d.coach.Drop:
 		err = d.coach.SetDrop(r.Context(), drop)
 	}
