@@ -82,7 +82,7 @@ func TestANewClientThatIsRefusedKeepsWhatWasTyped(t *testing.T) {
 	form.Del("medicine")
 	_, page := d.sendForm("/new-client", form)
 	contains(t, page, "Nothing was entered. Look at the answers that are marked below.",
-		`Resting heart rate "sixty" is not a number.`, `Days a week "three" is not a whole number.`, "Medicine that changes the heart rate is missing",
+		`Resting heart rate "sixty" is not a number.`, `Days a week "three" is not a whole number.`, "Medicine that changes the heart rate must be answered",
 		`name="name" value="Sunna"`, `value="sixty"`, `name="hr_rest"`, "the stairs to the lighthouse</textarea>", `name="modes" value="walk" checked`, `name="signs-3" value="none" checked`)
 	form = talked()
 	form.Set("born", "2025-01-01")
