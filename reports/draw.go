@@ -27,7 +27,6 @@ type form int
 const (
 	wide form = iota
 	phone
-	paper
 )
 
 // picture is a chart drawn for one width.
@@ -42,18 +41,19 @@ type shownAt struct {
 	point bool
 }
 
-// The trainer's pages have charts of the whole width and, side by side, of half of it; on paper two drawings for a
-// phone fill the sheet.
+// A drawing costs some 20 ms, so that one serves wherever its letters stay readable when it is stretched or shrunk: the
+// trainer's pages have charts of the whole width, which is 976 pixels on a screen and 660 on paper, and of half of it,
+// which is about that of a phone; a client's page is 640 wide.
 var (
-	wholeWidth = shownAt{[]at{{"at-wide", 976, wide}, {"at-phone", 350, phone}, {"at-paper", 660, paper}}, true}
-	halfWidth  = shownAt{[]at{{"at-wide", 470, wide}, {"at-phone at-paper", 350, phone}}, true}
-	clientPage = shownAt{[]at{{"at-wide", 640, wide}, {"at-phone", 350, phone}, {"at-paper", 660, paper}}, false}
+	wholeWidth = shownAt{[]at{{"at-wide at-paper", 780, wide}, {"at-phone", 350, phone}}, true}
+	halfWidth  = shownAt{[]at{{"at-wide at-phone at-paper", 400, wide}}, true}
+	clientPage = shownAt{[]at{{"at-wide at-paper", 640, wide}, {"at-phone", 350, phone}}, false}
 	pageAlone  = shownAt{wholeWidth.at, false}
 	halfAlone  = shownAt{halfWidth.at, false}
 )
 
 // heights are the heights of a chart by its size and form, in pixels.
-var heights = map[string][3]int{"": {272, 272, 168}, "short": {192, 168, 132}, "low": {192, 192, 168}, "tall": {336, 304, 300}, "taller": {432, 400, 380}}
+var heights = map[string][2]int{"": {240, 272}, "short": {180, 180}, "low": {180, 192}, "tall": {300, 304}, "taller": {380, 400}}
 
 // paint draws charts for a part of a page; nil ones are left out.
 func paint(where shownAt, all ...*chart) error {

@@ -45,10 +45,12 @@ var licenceKinds = map[string][]string{
 	"github.com/muktihari/fit":          {"BSD-3-Clause", "agreement with conditions: read it"},
 	"github.com/ncruces/go-strftime":    {"MIT"},
 	"github.com/pelletier/go-toml/v2":   {"MIT"},
+	"github.com/piglig/go-qr":           {"MIT"},
 	"github.com/remyoudompheng/bigfft":  {"BSD-3-Clause"},
 	"github.com/rivo/uniseg":            {"MIT"},
 	"github.com/schollz/progressbar/v3": {"MIT"},
 	// Texts of parts: those that are none of the usual allow use and copying under their notice.
+	"golang.org/x/crypto":    {"BSD-3-Clause", "patent grant"},
 	"gonum.org/v1/gonum":     {"BSD-3-Clause", "BSL-1.0", "MIT", "other: read it"},
 	"modernc.org/libc":       {"BSD-3-Clause", "MIT, BSD-3-Clause, public domain"},
 	"modernc.org/libquickjs": {"BSD-3-Clause", "MIT"},

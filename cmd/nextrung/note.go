@@ -56,12 +56,12 @@ type sessionUndo struct {
 func (sessionUndo) Help() string { return "Example: nextrung session undo --client Runa r3" }
 
 func (c *sessionUndo) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
-	return withdraw(ctx, co, s, c.Client, c.ID)
+	return withdraw(ctx, co, s, c.Client, c.ID, "")
 }
 
 // withdraw undoes a note or a reported session from today on.
-func withdraw(ctx context.Context, co *coach.Coach, s *surroundings, client, id string) error {
-	return tell(s, co.Withdraw(ctx, client, id, s.today()), "%s of %s no longer counts; assessments for earlier days still include it", id, client)
+func withdraw(ctx context.Context, co *coach.Coach, s *surroundings, client, id, because string) error {
+	return tell(s, co.Withdraw(ctx, client, id, because, s.today()), "%s of %s no longer counts; assessments for earlier days still include it", id, client)
 }
 
 type sessionAdd struct {
@@ -91,10 +91,11 @@ type noteCommand struct {
 	ofWhom
 	Date workout.Date `help:"The day it is about (default today); with --paste, the day the answer was written." placeholder:"DATE"`
 	said
-	Undo  string `help:"Undo the note with this ID from client show, such as n12." placeholder:"ID"`
-	Paste bool   `help:"Read the client's reply to the ask message as written, from standard input or one file."`
-	Yes   bool   `help:"With --paste: enter what was understood without asking first."`
-	JSON  bool   `name:"json" help:"With --paste: what was read, as one JSON object on one line."`
+	Undo    string `help:"Undo the note with this ID from client show, such as n12." placeholder:"ID"`
+	Because string `help:"With --undo: who said so, when the note holds a grave sign or a question about one." placeholder:"TEXT"`
+	Paste   bool   `help:"Read the client's reply to the ask message as written, from standard input or one file."`
+	Yes     bool   `help:"With --paste: enter what was understood without asking first."`
+	JSON    bool   `name:"json" help:"With --paste: what was read, as one JSON object on one line."`
 }
 
 func (noteCommand) Help() string {
@@ -105,7 +106,9 @@ func (noteCommand) Help() string {
 func (c *noteCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
 	switch {
 	case c.Undo != "":
-		return withdraw(ctx, co, s, c.Client, c.Undo)
+		return withdraw(ctx, co, s, c.Client, c.Undo, c.Because)
+	case c.Because != "":
+		return misuse("--because needs --undo")
 	case c.Paste:
 		return c.paste(ctx, co, s)
 	case c.Yes || c.JSON:

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -54,10 +55,7 @@ func (c *settingsCommand) Run(ctx context.Context, co *coach.Coach, s *surroundi
 	if c.JSON {
 		return s.printJSON(set)
 	}
-	if set.By == "" {
-		set.By = "not set; use --by WHO"
-	}
-	s.say("who decides: %s\ndrop folder: %s", set.By, set.Drop)
+	s.say("who decides: %s\ndrop folder: %s", cmp.Or(set.By, "not set; use --by WHO"), set.Drop)
 	return nil
 }
 

@@ -159,7 +159,7 @@ func showHealth(s *surroundings, c record.Client) {
 		s.say("%s: since %s, entered on %s", strings.ReplaceAll(fact, "_", " "), c.Dated[fact].From.Long(), c.Dated[fact].Entered.Long())
 	}
 	for _, w := range c.Withdrawn {
-		s.say("taken off the record on %s: %s (%s)", w.On.Long(), reasons.Withdrawn(w), w.Because)
+		s.say("%s", reasons.TakenOff(w))
 	}
 	cleared := ""
 	if c.Clearance != 0 {

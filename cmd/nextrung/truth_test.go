@@ -274,18 +274,19 @@ func (s *shown) readNext() {
 		s.never(true, s.progress, size)
 		return
 	}
-	s.same("next week", find(s.progress, `Next week .*?`+size), find(s.decision, `client reads it: `+size), find(s.message, size), find(s.text, size))
-	s.same("days", find(s.progress, `Next week (\d+.*?\d{4})`), find(s.decision, `Prescribed for (\d+.*?\d{4})`), find(s.message, `Next week, (\d+.*?\d{4})`), find(s.trainer, `, stage \d: (\d+.*?\d{4})`))
+	plan := after(s.decision, "rescribed for") // beside it may stand what follows if the trainer accepts a change
+	s.same("next week", find(s.progress, `Next week: `+size), find(plan, `^ \d.*?\d{4} `+size), find(s.message, size), find(s.text, size))
+	s.same("days", find(s.progress, `Next week: .*?included (\d+.*?\d{4})`), find(plan, `^ (\d+.*?\d{4})`), find(s.message, `Next week, (\d+.*?\d{4})`), find(s.trainer, `, stage \d: (\d+.*?\d{4})`))
 	beats := `Keep your pulse (between \d+ and \d+|below \d+)`
 	if !s.standing.Record.Client.ByEffort() {
-		s.same("the heart rate", find(s.decision, beats), find(s.progress, beats), find(s.message, beats), find(s.text, beats))
+		s.same("the heart rate", find(plan, beats), find(s.progress, beats), find(s.message, beats), find(s.text, beats))
 		alarm := `(?:low \d+, )?high (\d+)`
 		s.same("alarms", every(s.progress, `High alarm (\d+)`), every(s.message, alarm), every(s.calendar, alarm), every(s.text, alarm))
 		s.same("the lowest alarm", find(find(s.progress, beats), `(\d+)$`), strings.Fields(every(s.progress, `High alarm (\d+)`))[0])
 	}
 	s.same("sessions in the calendar", strconv.Itoa(planned), strconv.Itoa(strings.Count(s.calendar, "BEGIN:VEVENT")))
 	s.same("sessions on the watch", strconv.Itoa(planned), strconv.Itoa(len(s.watch)))
-	s.same("sessions of the sum", strconv.Itoa(planned), find(s.progress, `Next week .*?(\d+) sessions?`))
+	s.same("sessions of the sum", strconv.Itoa(planned), find(s.progress, `Next week: (\d+) sessions?`))
 }
 
 // readSentences looks for sentences that speak of what the page does not show.

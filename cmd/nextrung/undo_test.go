@@ -81,3 +81,28 @@ func TestEveryFileNamedIsUndone(t *testing.T) {
 		t.Errorf("%d of 2 excluded", n)
 	}
 }
+
+// TestUndoingAGraveNoteNeedsAReason: the command asks who said so before a note that names a grave sign stops counting, and
+// shows it with the client from then on.
+func TestUndoingAGraveNoteNeedsAReason(t *testing.T) {
+	book := filepath.Join(t.TempDir(), "book")
+	ran := func(want int, args ...string) string {
+		t.Helper()
+		var out, errs bytes.Buffer
+		now := func() time.Time { return workout.MustDate("2026-08-30").Time().Add(12 * time.Hour) }
+		if code := run(context.Background(), append([]string{"--book", book}, args...), surroundings{out: &out, err: &errs, now: now}); code != want {
+			t.Fatalf("%q: exit code %d: %s", args, code, errs.String())
+		}
+		return out.String() + errs.String()
+	}
+	ran(done, "client", "add", "Runa", "--born", "1984-03-12", "--stage", "1", "--since", "2026-07-06", "--modes", "walk")
+	ran(done, "note", "--client", "Runa", "--symptoms", "chest")
+	ran(misused, "note", "--client", "Runa", "--because", "x", "--rpe", "12")
+	if said := ran(misused, "note", "--client", "Runa", "--undo", "n1"); !strings.Contains(said, "--because is missing: pain or pressure in the chest") {
+		t.Error(said)
+	}
+	ran(done, "note", "--client", "Runa", "--undo", "n1", "--because", "it was Ketil")
+	if said := ran(done, "client", "show", "Runa"); !strings.Contains(said, "(it was Ketil)") {
+		t.Error(said)
+	}
+}

@@ -29,14 +29,14 @@ func TestFactsReadBackAreTheSame(t *testing.T) {
 		t.Errorf("typed %v\nread  %v", typed, read)
 	}
 	empty := map[fault.Field]string{"signs": "none", "disease": "none", "medicine": "none", "clearance": "none", "conditions": "none", "goal": "none", "mass_kg": "none",
-		"hr_max": "none", "hr_max_mode": "bike=none", "edges": "row=none", "thresholds": "none", "limit_bpm": "none", "dose_change": "none", coach.From: "2026-09-02"}
+		"hr_max": "none", "hr_max_mode": "bike=none", "edges": "row=none", "thresholds": "none", "limit_bpm": "none", "dose_change": "none", coach.From: "2026-09-02", coach.Because: "the clinic's letter"}
 	if client, err = c.ChangeClient(t.Context(), "Runa", empty, today+2); err != nil {
 		t.Fatal(err)
 	}
 	read = coach.FactsOf(client)
 	for f := range empty {
 		want := map[fault.Field]string{"signs": "none", "disease": "none", "medicine": "none"}[f]
-		if f != coach.From && read[f] != want {
+		if f != coach.From && f != coach.Because && read[f] != want {
 			t.Errorf("%s was emptied and reads %q", f, read[f])
 		}
 	}

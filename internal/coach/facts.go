@@ -144,7 +144,7 @@ func understood(at *[]record.Said) reading {
 		list := words(typed)
 		if slices.Contains(list, none) {
 			if len(list) > 1 {
-				return fault.In(f, typed, "says none but also names something: leave one of them out")
+				return bothSomeAndNone(f, typed)
 			}
 			list = nil
 		}
@@ -293,19 +293,23 @@ func (c *Coach) withdraw(ctx context.Context, now *record.Client, because string
 	if err != nil || !ok {
 		return err
 	}
-	now.Withdrawn = slices.Clone(now.Withdrawn)
 	for _, w := range before.Withdraws(*now, today) {
 		said := func(x record.Withdrawal) bool { return x.On == today && x.Fact == w.Fact && x.Was == w.Was }
 		if slices.ContainsFunc(now.Withdrawn, said) {
 			continue
 		}
-		if err := given(Because, because, reasons.Withdrawn(w)+" is on record and would no longer hold training back; say who said so, such as “the clinic's letter of 3 June”", fault.NoHelp); err != nil {
+		if err := takeOff(now, w, because, today); err != nil {
 			return err
 		}
-		w.On, w.Because = today, strings.TrimSpace(because)
-		now.Withdrawn = append(now.Withdrawn, w)
 	}
 	return nil
+}
+
+// takeOff keeps that something no longer holds training back, with the day and who said so, and refuses it without that.
+func takeOff(now *record.Client, w record.Withdrawal, because string, today workout.Date) error {
+	w.On, w.Because = today, strings.TrimSpace(because)
+	now.Withdrawn = append(slices.Clone(now.Withdrawn), w)
+	return given(Because, because, reasons.Withdrawn(w)+" is on record and would no longer hold training back; say who said so, for example “the clinic's letter of 3 June”", fault.NoHelp)
 }
 
 // allAnswered refuses a first screening that is dated while an answer is missing, or answered without a day: a question

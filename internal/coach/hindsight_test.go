@@ -71,7 +71,7 @@ func TestHistorySaysWhatChangedInTheBook(t *testing.T) {
 		{"given to somebody else", func(t *testing.T, c *coach.Coach, ids []string) { check(t, c.Move(ctx, ids[0], "Ketil")) }, hindsight.OutOfTheBook},
 		{"taken out", func(t *testing.T, c *coach.Coach, ids []string) { check(t, c.Undo(ctx, ids[0])) }, hindsight.OutOfTheBook},
 		{"a note taken back", func(t *testing.T, c *coach.Coach, _ []string) {
-			check(t, c.Withdraw(ctx, "Runa", "n1", day("2026-08-25")))
+			check(t, c.Withdraw(ctx, "Runa", "n1", "", day("2026-08-25")))
 		}, hindsight.TakenBack},
 		{"an old export", func(t *testing.T, c *coach.Coach, _ []string) {
 			w := walk("2026-08-09T08:00:00Z", simulate.Options{})

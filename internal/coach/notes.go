@@ -234,8 +234,24 @@ func (c *Coach) AddReport(ctx context.Context, client string, r record.Report, a
 	return c.book.AddReport(ctx, client, r)
 }
 
-// Withdraw undoes a note ("n12") or a reported session ("r3") from a day on.
-func (c *Coach) Withdraw(ctx context.Context, client, id string, on workout.Date) error {
+// Withdraw undoes a note ("n12") or a reported session ("r3") from a day on. A grave sign, or a question about one, leaves
+// the record only with who said so, which is kept with the client's facts.
+func (c *Coach) Withdraw(ctx context.Context, client, id, because string, on workout.Date) error {
+	rec, err := c.book.Record(ctx, client, endOfTime)
+	if err != nil {
+		return err
+	}
+	grave := rec.GraveIn(id)
+	for _, s := range grave {
+		if err := takeOff(&rec.Client, record.Withdrawal{Fact: "signs", Was: string(s.Sign)}, because, on); err != nil {
+			return err
+		}
+	}
+	if len(grave) > 0 { // first, so that no sign is gone without the word for it
+		if err := c.SetClient(ctx, rec.Client, on); err != nil {
+			return err
+		}
+	}
 	return c.book.Withdraw(ctx, client, id, on)
 }
 

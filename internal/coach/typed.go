@@ -63,24 +63,29 @@ func (p place) read(f fault.Field, typed string) (err error) {
 	case *bool:
 		*at = typed == "yes"
 	default: // a kind of text, or a list of one
-		if to.Kind() != reflect.Slice {
-			if typed == none && slices.Contains(p.words, none) {
-				typed = ""
-			}
-			to.SetString(typed)
-			return nil
+		if to.Kind() == reflect.Slice {
+			return fill(to, f, list)
 		}
-		to.SetZero()
-		for _, w := range list {
-			if w == none && len(list) > 1 {
-				return fault.In(f, typed, "says none but also names something: leave one of them out")
-			}
-			if w != none {
-				to.Set(reflect.Append(to, reflect.ValueOf(w).Convert(to.Type().Elem())))
-			}
+		if typed == none && slices.Contains(p.words, none) {
+			typed = ""
 		}
+		to.SetString(typed)
 	}
 	return err
+}
+
+// fill puts words into a list of a kind of text; "none" alone empties it.
+func fill(to reflect.Value, f fault.Field, list []string) error {
+	to.SetZero()
+	for _, w := range list {
+		if w == none && len(list) > 1 {
+			return bothSomeAndNone(f, strings.Join(list, ","))
+		}
+		if w != none {
+			to.Set(reflect.Append(to, reflect.ValueOf(w).Convert(to.Type().Elem())))
+		}
+	}
+	return nil
 }
 
 // written is what stands in the place, as it would be typed; "" for nothing.
@@ -180,6 +185,10 @@ func readSigns(typed string) (found []signs.Sign, denied bool, unknown []string)
 		}
 	}
 	return found, denied, unknown
+}
+
+func bothSomeAndNone(f fault.Field, typed string) error {
+	return fault.In(f, typed, "says none but also names something: leave one of them out")
 }
 
 func bothSignAndNone(f fault.Field, typed string) error {

@@ -2,11 +2,13 @@ package reasons
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"strings"
 
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/wording"
 )
 
@@ -186,6 +188,11 @@ func InUnit(v float64, unit policy.Unit) string {
 	return wording.Number(v) + " " + string(unit.Of(v))
 }
 
+// TakenOff says when a fact was taken off the record, and who said so.
+func TakenOff(w record.Withdrawal) string {
+	return fmt.Sprintf("taken off the record on %s: %s (%s)", w.On.Long(), Withdrawn(w), w.Because)
+}
+
 // Withdrawn names a fact that was taken off the record.
 func Withdrawn(w record.Withdrawal) string {
 	switch w.Fact {
@@ -199,6 +206,8 @@ func Withdrawn(w record.Withdrawal) string {
 		return "no regular exercise before the programme"
 	case "born":
 		return "birth on " + w.Was
+	case "signs":
+		return signs.Sign(w.Was).Words()
 	}
 	return map[record.Condition]string{
 		record.Pregnant: "pregnancy", record.Pacemaker: "a pacemaker", record.Irregular: "an irregular rhythm", record.Insulin: "insulin",

@@ -164,6 +164,26 @@ type OpenSign struct {
 	Sign signs.Sign
 }
 
+// GraveIn lists the grave signs that would leave the record if a note were undone: those that it holds, and those that
+// its words may mean and nobody has asked about.
+func (r Record) GraveIn(note string) []OpenSign {
+	rest := r
+	rest.Notes = Keep(r.Notes, func(n Note) bool { return n.ID != note })
+	left := rest.grave()
+	return Keep(r.grave(), func(s OpenSign) bool { return !slices.Contains(left, s) })
+}
+
+// grave are the open signs, and those of unanswered questions.
+func (r Record) grave() []OpenSign {
+	out := r.OpenSigns()
+	for _, q := range r.Unanswered() {
+		if q.Grave() {
+			out = append(out, OpenSign{q.On, q.Sign})
+		}
+	}
+	return out
+}
+
 // OpenSigns lists the open signs of screening and notes, oldest first.
 func (r Record) OpenSigns() []OpenSign {
 	var out []OpenSign

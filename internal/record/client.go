@@ -67,7 +67,7 @@ type Dated struct {
 
 // Withdrawal is a fact that was taken off the record, with who said so.
 type Withdrawal struct {
-	Fact    string       `json:"fact"` // its name: disease, medicine, conditions, limit_bpm, active, born
+	Fact    string       `json:"fact"` // its name: disease, medicine, conditions, limit_bpm, active, born, or signs of an undone note
 	Was     string       `json:"was"`
 	On      workout.Date `json:"on"`
 	Because string       `json:"because"`

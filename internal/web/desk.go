@@ -45,7 +45,7 @@ func joined(names ...string) []byte {
 	return bytes.Join(all, []byte("\n"))
 }
 
-var templates = template.Must(template.New("").Funcs(template.FuncMap{"day": workout.Date.Long, "weekday": workout.Date.Day}).ParseFS(templateFiles, "templates/*.html"))
+var templates = template.Must(template.New("").Funcs(template.FuncMap{"day": workout.Date.Long, "weekday": workout.Date.Day, "capital": wording.Capital}).ParseFS(templateFiles, "templates/*.html"))
 
 // Desk serves one book as of a day. Two requests never write at once; another program may.
 type Desk struct {
@@ -55,10 +55,11 @@ type Desk struct {
 	acts  sync.RWMutex
 	done  results
 
-	rows    memory[restsUpon, line]   // of the week
-	clients memory[restsUpon, *shown] // of the last clients whose pages were looked at
-	strays  memory[string, []coach.Stray]
-	coming  arrivals
+	rows     memory[restsUpon, line]      // of the week
+	everyone memory[restsUpon, clientRow] // of the page of all clients
+	clients  memory[restsUpon, *shown]    // of the last clients whose pages were looked at
+	strays   memory[string, []coach.Stray]
+	coming   arrivals
 
 	tried trials
 	fresh freshLinks

@@ -16,28 +16,34 @@ type factSection struct {
 	ID, Name string
 	Lead     string
 	Fields   []field
-	From     field // the first day on which a change holds
+	About    []field // what is asked of a change: its first day, and who said so
 }
 
 // factSections are the facts about a client in the order of a first meeting. Every field of coach.Facts is in one of them,
 // but the state, which has a form of its own.
 func factSections(today workout.Date) []factSection {
 	return []factSection{
-		{ID: "screening", Name: "Screening and health", Fields: screeningFields(today), From: heldFrom(today),
+		{ID: "screening", Name: "Screening and health", Fields: screeningFields(today), About: []field{heldFrom(today), saidSo()},
 			Lead: "Ask the questions as worded here. What each answer changes is shown beside it."},
-		{ID: "person", Name: "Person", Fields: personFields(today), From: heldFrom(today)},
-		{ID: "zones", Name: "Heart rates behind the zones", Fields: zoneFields(), From: field{
+		{ID: "person", Name: "Person", Fields: personFields(today), About: []field{heldFrom(today), saidSo()}},
+		{ID: "zones", Name: "Heart rates behind the zones", Fields: zoneFields(), About: []field{{
 			Name: coach.From, Label: "First day of the new zones", Kind: aDay, Value: (today + 1).String(),
 			Help: "Earlier days keep their zones.",
-		}, Lead: "Talk and effort overrule every number here."},
-		{ID: "training", Name: "Training", Fields: trainingFields(), From: heldFrom(today)},
-		{ID: "programme", Name: "Programme", Fields: programmeFields(today), From: heldFrom(today),
+		}, saidSo()}, Lead: "Talk and effort overrule every number here."},
+		{ID: "training", Name: "Training", Fields: trainingFields(), About: []field{heldFrom(today)}},
+		{ID: "programme", Name: "Programme", Fields: programmeFields(today), About: []field{heldFrom(today)},
 			Lead: "From then on, decisions move the stage: change it here only if it was entered wrongly."},
 	}
 }
 
 func heldFrom(today workout.Date) field {
 	return field{Name: coach.From, Label: "Applies from", Kind: aDay, Latest: today, Help: "Leave it empty if you don't know the day."}
+}
+
+// saidSo asks on whose word something that holds training back is taken off the record.
+func saidSo() field {
+	return field{Name: coach.Because, Label: "Who said so", Kind: aText,
+		Help: "Needed if something that holds training back no longer does, such as “the clinic's letter of 3 June”. Kept with the date."}
 }
 
 // screeningFields are the questions before anything else.

@@ -20,7 +20,7 @@ import (
 
 func (d *Desk) allFactFields() (out []field) {
 	for _, s := range factSections(d.on()) {
-		out = append(out, append(s.Fields, s.From)...)
+		out = append(out, append(s.Fields, s.About...)...)
 	}
 	return out
 }
@@ -44,15 +44,30 @@ type factsForm struct {
 type shownSection struct {
 	factSection
 	Rows    []factRow
-	Entered string // when most of it was entered
-	Lacks   string // what is not known
-	Open    bool   // what was typed was refused
+	Entered since    // when most of it was entered
+	Lacks   []string // what is not known
+	Open    bool     // what was typed was refused
 }
 
-// factRow is a fact, the day from which it applies, and what was entered before.
+// factRow is a fact, the day from which it applies unless the section says so, and what was entered before.
 type factRow struct {
-	Label, Value, Since string
-	Before              []string
+	Label, Value string
+	Since        since
+	Before       []string
+}
+
+// since is when a fact was entered, and from when it holds where a day was given.
+type since struct{ From, Entered workout.Date }
+
+// String puts it in words; "" for no day.
+func (s since) String() string {
+	switch {
+	case s.Entered == 0:
+		return ""
+	case s.From == 0:
+		return "entered on " + s.Entered.Long()
+	}
+	return fmt.Sprintf("from %s, entered on %s", s.From.Long(), s.Entered.Long())
 }
 
 // proposedRow is a change of zones that the record supports.
@@ -135,35 +150,41 @@ func (d *Desk) shownSections(r *http.Request, who string, no refused) ([]shownSe
 			f = f.holding(now[f.Name])
 			f.Form = s.ID
 			shown.Fields[i] = f
-			shown.add(f, entries[f.Name])
+			shown.add(f, entries[f.Name], c.Withdrawn)
 		}
 		shown.sum()
-		shown.From.Form = s.ID
+		for i := range shown.About {
+			shown.About[i].Form = s.ID
+		}
 		if no.form == "facts" && no.typed.Get("section") == s.ID {
 			shown.Open = true
-			both := no.apply(append(shown.Fields, shown.From))
-			for i := range both {
-				both[i].Was = no.typed.Get("was-" + string(both[i].Name))
+			shown.Fields, shown.About = no.apply(shown.Fields), no.apply(shown.About)
+			for i, f := range shown.Fields {
+				shown.Fields[i].Was = no.typed.Get("was-" + string(f.Name))
 			}
-			shown.Fields, shown.From = both[:len(both)-1], both[len(both)-1]
 		}
 		out = append(out, shown)
 	}
 	return out, nil
 }
 
-// add adds a fact or, if it is not known, its name to what is missing.
-func (s *shownSection) add(f field, entries []coach.Entry) {
+// add adds a fact with its history or, if it is not known, its name to what is missing.
+func (s *shownSection) add(f field, entries []coach.Entry, withdrawn []record.Withdrawal) {
+	row := factRow{Label: f.Label, Value: f.shown(f.Value)}
+	for _, w := range slices.Backward(withdrawn) {
+		if w.Fact == string(f.Name) {
+			row.Before = append(row.Before, reasons.TakenOff(w))
+		}
+	}
 	n := len(entries)
-	if f.Value == "" && n < 2 {
-		s.Lacks += ", " + strings.ToLower(f.Label[:1]) + f.Label[1:]
+	if f.Value == "" && n < 2 && len(row.Before) == 0 {
+		s.Lacks = append(s.Lacks, f.Label)
 		return
 	}
-	row := factRow{Label: f.Label, Value: f.shown(f.Value)}
 	if n > 0 {
-		row.Since = entered(entries[n-1])
+		row.Since = since{entries[n-1].From, entries[n-1].Entered}
 		for _, e := range slices.Backward(entries[:n-1]) {
-			row.Before = append(row.Before, f.shown(e.Value)+", "+entered(e))
+			row.Before = append(row.Before, f.shown(e.Value)+", "+since{e.From, e.Entered}.String())
 		}
 	}
 	s.Rows = append(s.Rows, row)
@@ -171,8 +192,7 @@ func (s *shownSection) add(f field, entries []coach.Entry) {
 
 // sum says once for the section when most of it was entered.
 func (s *shownSection) sum() {
-	s.Lacks = strings.TrimPrefix(s.Lacks, ", ")
-	times := map[string]int{}
+	times := map[since]int{}
 	for _, row := range s.Rows {
 		times[row.Since]++
 		if times[row.Since] > times[s.Entered] {
@@ -181,18 +201,9 @@ func (s *shownSection) sum() {
 	}
 	for i := range s.Rows {
 		if s.Rows[i].Since == s.Entered {
-			s.Rows[i].Since = ""
+			s.Rows[i].Since = since{}
 		}
 	}
-	s.Entered = wording.Capital(s.Entered)
-}
-
-// entered says from when something applies, and when it was entered.
-func entered(e coach.Entry) string {
-	if e.From != 0 {
-		return fmt.Sprintf("from %s, entered on %s", e.From.Long(), e.Entered.Long())
-	}
-	return "entered on " + e.Entered.Long()
 }
 
 // changeFacts enters what was changed in one section of the facts.
@@ -212,7 +223,9 @@ func (d *Desk) changeFacts(r *http.Request) (to string, did result, err error) {
 	}
 	facts, err := typed(r, sections[i].Fields, coach.FactsOf(c))
 	if err == nil && len(facts) > 0 {
-		facts[coach.From] = strings.TrimSpace(r.PostFormValue(string(coach.From)))
+		for _, f := range sections[i].About {
+			facts[f.Name] = strings.TrimSpace(r.PostFormValue(string(f.Name)))
+		}
 		if sections[i].ID == "zones" && len(c.Zones) == 0 {
 			facts[coach.From] = "" // the first zones hold for every day
 		}

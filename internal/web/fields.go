@@ -10,6 +10,7 @@ import (
 
 	"nextrung/internal/coach"
 	"nextrung/internal/fault"
+	"nextrung/internal/record"
 	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
@@ -195,14 +196,21 @@ func chosenOf(all []option, values []string) []option {
 	return all
 }
 
+// labelled is what a value that can be chosen is called; one that cannot is shown as it stands.
+func (f field) labelled(value string) string {
+	choices := slices.Clone(f.Choices)
+	for _, p := range f.Parts {
+		choices = append(choices, p.Choices...)
+	}
+	if i := slices.IndexFunc(choices, func(c option) bool { return c.Value == value }); i >= 0 {
+		return choices[i].Label
+	}
+	return value
+}
+
 // shown is a value as people read it.
 func (f field) shown(value string) string {
-	named := func(all []option, v string) string {
-		if i := slices.IndexFunc(all, func(c option) bool { return c.Value == v }); i >= 0 {
-			return all[i].Label
-		}
-		return v
-	}
+	text := value
 	switch {
 	case value == "":
 		return "not known"
@@ -210,25 +218,10 @@ func (f field) shown(value string) string {
 		if d, err := workout.ParseDate(value); err == nil {
 			return d.Long()
 		}
-	case f.Kind == questions:
-		var all []string
-		for v := range strings.SplitSeq(value, ",") {
-			label := named(f.Choices, v)
-			for _, p := range f.Parts {
-				label = named(p.Choices, label)
-			}
-			all = append(all, label)
-		}
-		if value == noSign {
-			return "none found"
-		}
-		return strings.Join(all, ", ")
-	case f.Kind == oneOf, f.Kind == someOf:
-		var all []string
-		for v := range strings.SplitSeq(value, ",") {
-			all = append(all, named(f.Choices, v))
-		}
-		return strings.Join(all, ", ")
+	case f.Kind == questions && value == noSign:
+		return "none found"
+	case f.Kind == questions, f.Kind == oneOf, f.Kind == someOf:
+		return strings.Join(record.Map(strings.Split(value, ","), f.labelled), ", ")
 	case f.Kind == inParts && f.byMode == "":
 		var all []string
 		for i, v := range strings.Split(value, ",") {
@@ -236,14 +229,14 @@ func (f field) shown(value string) string {
 				all = append(all, f.Parts[i].Label+" "+v)
 			}
 		}
-		value = strings.Join(all, ", ")
+		text = strings.Join(all, ", ")
 	case f.Kind == inParts:
-		value = strings.ReplaceAll(strings.ReplaceAll(strings.ReplaceAll(value, f.byMode, "; "), "=", " "), ",", ", ")
+		text = strings.ReplaceAll(strings.ReplaceAll(strings.ReplaceAll(value, f.byMode, "; "), "=", " "), ",", ", ")
 	}
 	if f.Unit != "" {
-		value += " " + f.Unit
+		text += " " + f.Unit
 	}
-	return value
+	return text
 }
 
 // refused is a form that was sent and not entered: what was typed, and what was wrong with it.

@@ -50,6 +50,19 @@ func TestWhatWasSentIsKept(t *testing.T) {
 	}
 }
 
+// From an opened row and from the decision page a tap leads to what else there is of a client, and the decision page,
+// which has the plan already, keeps the message folded and lists no days beside it.
+func TestAClientsFurtherPagesAreOneTapAway(t *testing.T) {
+	d := open(t)
+	for _, path := range []string{"/?open=Runa", "/decision-runa.html"} {
+		_, page := d.get(path)
+		contains(t, page, `href="facts-runa.html"`, `href="notes-runa.html"`, `href="recordings-runa.html"`, `href="tests-runa.html"`, "<details><summary>The whole message")
+		if listed := strings.Contains(page, `class="days-short"`); listed != (path == "/?open=Runa") {
+			t.Errorf("%s: days listed in the panel: %v", path, listed)
+		}
+	}
+}
+
 // One tap accepts what is recommended, on this page only; the same day's decision can be taken back.
 func TestOneTapAccepts(t *testing.T) {
 	d := open(t)

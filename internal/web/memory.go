@@ -1,6 +1,8 @@
 package web
 
 import (
+	"net/http"
+	"runtime"
 	"slices"
 	"sync"
 
@@ -74,4 +76,40 @@ func (m *memory[K, T]) keepOnly(in map[string]coach.Version) {
 			delete(m.of, client)
 		}
 	}
+}
+
+// ofEverybody gives what is made of each client, by name, several at once. What nothing new rests upon is not made again.
+func ofEverybody[T any](d *Desk, r *http.Request, m *memory[restsUpon, T], of func(r *http.Request, who string) (T, error)) ([]T, error) {
+	versions, err := d.coach.Versions(r.Context())
+	if err != nil {
+		return nil, err
+	}
+	m.keepOnly(versions)
+	names, err := d.coach.Clients(r.Context())
+	if err != nil {
+		return nil, err
+	}
+	out, failed := make([]T, len(names)), make([]error, len(names))
+	var workers sync.WaitGroup
+	next := make(chan int)
+	for range min(len(names), runtime.GOMAXPROCS(0)) {
+		workers.Go(func() {
+			for i := range next {
+				if failed[i] = r.Context().Err(); failed[i] == nil {
+					out[i], failed[i] = m.get(names[i], restsUpon{versions[names[i]], d.on()}, func() (T, error) { return of(r, names[i]) })
+				}
+			}
+		})
+	}
+	for i := range names {
+		next <- i
+	}
+	close(next)
+	workers.Wait()
+	for _, err := range failed {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
 }

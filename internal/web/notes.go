@@ -141,7 +141,10 @@ type notesForm struct {
 }
 
 // saidRow is a note or a session without a recording.
-type saidRow struct{ ID, On, Says string }
+type saidRow struct {
+	ID, On, Says string
+	Asks         []field // what undoing it needs, once that was refused
+}
 
 // shownDays is how many days back the page of notes goes unless everything is wanted.
 const shownDays = 28
@@ -174,14 +177,18 @@ func (d *Desk) notesPage(r *http.Request, who string) (content, error) {
 	}
 	var all []dated
 	for i, n := range rec.Notes {
-		all = append(all, dated{n.Date, saidRow{n.ID, n.Date.Day(), reasons.Note(n, rec.TakenBack(i))}})
+		all = append(all, dated{n.Date, saidRow{ID: n.ID, On: n.Date.Day(), Says: reasons.Note(n, rec.TakenBack(i))}})
 	}
 	for _, x := range rec.Reports {
-		all = append(all, dated{x.Date, saidRow{x.ID, x.Date.Day(), reasons.Report(x)}})
+		all = append(all, dated{x.Date, saidRow{ID: x.ID, On: x.Date.Day(), Says: reasons.Report(x)}})
 	}
 	slices.SortStableFunc(all, func(a, b dated) int { return int(b.on - a.on) })
+	no := page.refused.of("withdraw")
 	for _, x := range all {
-		if x.on <= d.on()-shownDays && r.FormValue("all") == "" {
+		if no.typed.Get("id") == x.row.ID {
+			x.row.Asks = no.apply(undoFields())
+			x.row.Asks[0].Form = x.row.ID
+		} else if x.on <= d.on()-shownDays && r.FormValue("all") == "" {
 			page.Older++
 			continue
 		}
@@ -190,13 +197,16 @@ func (d *Desk) notesPage(r *http.Request, who string) (content, error) {
 	return clientsRoom(who, "What no sensor knows: effort, talk, enjoyment, signs, weather.", "notes", page)
 }
 
+// undoFields ask by whose word a grave sign leaves the record.
+func undoFields() []field { return []field{{Name: coach.Because, Label: "Who said so", Kind: aText}} }
+
 // withdraw undoes a note or a session without a recording.
 func (d *Desk) withdraw(r *http.Request) (to string, did result, err error) {
 	who, to, err := d.clientOf(r, "notes")
 	if err != nil {
 		return "", did, err
 	}
-	if err := d.coach.Withdraw(r.Context(), who, r.PostFormValue("id"), d.on()); err != nil {
+	if err := d.coach.Withdraw(r.Context(), who, r.PostFormValue("id"), r.PostFormValue("because"), d.on()); err != nil {
 		return to, did, err
 	}
 	did.Done = []string{fmt.Sprintf("%s of %s no longer counts. Assessments of earlier days still include it.", r.PostFormValue("id"), who)}

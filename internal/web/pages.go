@@ -208,6 +208,7 @@ func (d *Desk) panel(r *http.Request, who string, read *messageForm) (clientForm
 	form := clientForm{
 		Client: who, Rests: restsOn(a), Read: read, Page: reports.FileName("decision", who), Ask: answers.Ask(s.client.Record, d.on()),
 		Decision: reports.FileName("decision", who), Progress: reports.FileName("progress", who), On: d.on(), Acts: acts(a), PlanID: s.plan,
+		Pages: pagesOf(who, "decision"),
 	}
 	if form.By, err = d.by(r); err != nil {
 		return clientForm{}, err
@@ -259,6 +260,7 @@ type clientForm struct {
 	Days       []planLine
 	Decision   string
 	Progress   string
+	Pages      []reports.Room // of the client, the decision page among them
 	Calendar   string
 	Watch      []link
 }

@@ -36,14 +36,12 @@ func (d *Desk) people(mux *http.ServeMux) {
 	for _, form := range sayForms(d.on()) {
 		post("/"+form.ID, func() []field { return form.Fields }, d.say(form.ID))
 	}
-	post("/withdraw", noFields, d.withdraw)
+	post("/withdraw", undoFields, d.withdraw)
 	post("/recording", func() []field { return recordingFields(nil) }, d.changeRecording)
 	for _, t := range fieldTests(d.on()) {
 		mux.Handle("POST /"+t.ID, limited(maxTest, d.entry(t.ID, func() []field { return t.Fields }, d.readTest(t.ID))))
 	}
 }
-
-func noFields() []field { return nil }
 
 // clientPage finds the page of a client that the room Clients has under a name; nil for none.
 func (d *Desk) clientPage(name, who string) func(*http.Request, string) (content, error) {
@@ -71,10 +69,18 @@ type personPage struct {
 func (d *Desk) person(r *http.Request, who, here string) (personPage, error) {
 	by, err := d.by(r)
 	p := personPage{result: d.done.of(r.FormValue("done")), Client: who, On: d.on(), By: by, Stop: signs.StopSigns(), Cautions: signs.Cautions(signs.Trainer)}
-	for _, x := range [][2]string{{"Facts", "facts"}, {"Notes and sessions", "notes"}, {"Recordings", "recordings"}, {"Field tests", "tests"}, {"Decision page", "decision"}} {
-		p.Pages = append(p.Pages, reports.Room{Name: x[0], File: reports.FileName(x[1], who), Here: x[1] == here})
-	}
+	p.Pages = pagesOf(who, here)
 	return p, err
+}
+
+// pagesOf lists the pages of one client; here is the kind of the one that is shown.
+func pagesOf(who, here string) (out []reports.Room) {
+	for _, x := range []struct{ name, kind string }{
+		{"Facts", "facts"}, {"Notes and sessions", "notes"}, {"Recordings", "recordings"}, {"Field tests", "tests"}, {"Decision page", "decision"},
+	} {
+		out = append(out, reports.Room{Name: x.name, File: reports.FileName(x.kind, who), Here: x.kind == here})
+	}
+	return out
 }
 
 // clientsRoom makes a page of the room Clients from a template of the same name as its form.
@@ -92,24 +98,39 @@ type clientsPage struct {
 	Groups []clientGroup
 }
 
+// clientGroup are the clients whose training is held back, or of whom the same is missing.
 type clientGroup struct {
-	Name string
+	Held bool
 	Do   []gap
 	Rows []clientRow
-	rank int
 }
 
-// add puts a client with those who lack the same facts; those held back come first, then those who lack most.
-func (p *clientsPage) add(row clientRow) {
-	g := clientGroup{Name: "Missing: " + whats(row.Missing), Do: row.Missing, rank: -len(row.Missing)}
+// Name heads the group.
+func (g clientGroup) Name() string {
 	switch {
-	case row.Held():
-		const beforeAll = -100
-		g = clientGroup{Name: "Held back", rank: beforeAll}
-	case len(row.Missing) == 0:
-		g.Name = "Nothing is missing"
+	case g.Held:
+		return "Held back"
+	case len(g.Do) == 0:
+		return "Nothing is missing"
 	}
-	i := slices.IndexFunc(p.Groups, func(x clientGroup) bool { return x.Name == g.Name })
+	return "Missing: " + whats(g.Do)
+}
+
+// rank puts those first who are held back, then those who lack most.
+func (g clientGroup) rank() int {
+	if g.Held {
+		return -len(gaps) - 1
+	}
+	return -len(g.Do)
+}
+
+// add puts a client into the group where they belong.
+func (p *clientsPage) add(row clientRow) {
+	g := clientGroup{Held: row.Held(), Do: row.Missing}
+	if g.Held {
+		g.Do = nil // each row says what it lacks
+	}
+	i := slices.IndexFunc(p.Groups, func(x clientGroup) bool { return x.Held == g.Held && slices.Equal(x.Do, g.Do) })
 	if i < 0 {
 		i = len(p.Groups)
 		p.Groups = append(p.Groups, g)
@@ -137,21 +158,17 @@ type clientRow struct {
 
 // everybody is the page of everybody in the book.
 func (d *Desk) everybody(r *http.Request) (content, error) {
-	names, err := d.coach.Clients(r.Context())
+	rows, err := ofEverybody(d, r, &d.everyone, d.clientRow)
 	if err != nil {
 		return content{}, err
 	}
 	page := clientsPage{result: d.done.of(r.FormValue("done"))}
-	for _, who := range names {
-		row, err := d.clientRow(r, who)
-		if err != nil {
-			return content{}, err
-		}
+	for _, row := range rows {
 		page.add(row)
 	}
-	slices.SortStableFunc(page.Groups, func(a, b clientGroup) int { return a.rank - b.rank })
-	lead := wording.Count(len(names), "client") + " in this book."
-	if len(names) == 0 {
+	slices.SortStableFunc(page.Groups, func(a, b clientGroup) int { return a.rank() - b.rank() })
+	lead := wording.Count(len(rows), "client") + " in this book."
+	if len(rows) == 0 {
 		lead = "Nobody is in this book yet. Begin with a first meeting."
 	}
 	return clientsRoom("Clients", lead, "clients", page)
@@ -182,25 +199,36 @@ func (d *Desk) heldBack(r *http.Request, who string) ([]string, error) {
 	return reasons.Texts(append(all, harder...)), err
 }
 
-// gap is a fact that is needed and not entered yet, with what to do.
-type gap struct{ What, Do string }
+// gap is a fact that is needed and not entered yet: its place among gaps.
+type gap int
+
+// gaps are what may be missing, the most important first, with what to do.
+var gaps = []struct {
+	what, do string
+	of       func(c record.Client, z record.ZoneSet) bool
+}{
+	{"screening", "Ask the screening questions: no session is planned without the answers.",
+		func(c record.Client, _ record.ZoneSet) bool { return c.Screening.On == 0 }},
+	{"resting heart rate", "Have the resting heart rate counted on three mornings.",
+		func(c record.Client, z record.ZoneSet) bool { return z.HRRest == 0 && !c.ByEffort() }},
+	{"talk test or measured maximum", "Do a talk test: until then the zones rest on an estimate from age.",
+		func(c record.Client, z record.ZoneSet) bool {
+			return len(z.HRMax)+len(z.Edges) == 0 && z.T1 == 0 && !c.ByEffort()
+		}},
+	{"days and minutes", "Ask on how many days, and for how long, the client can train.",
+		func(c record.Client, _ record.ZoneSet) bool { return c.Days == 0 || c.Minutes == 0 }},
+	{"activities", "Ask which activities the client does.", func(c record.Client, _ record.ZoneSet) bool { return len(c.Modes) == 0 }},
+	{"sex at birth", "Enter the sex at birth: published formulas need it.", func(c record.Client, _ record.ZoneSet) bool { return c.Sex == "" }},
+}
+
+// Do says what to do about it.
+func (g gap) Do() string { return gaps[g].do }
 
 // missing lists what has not been entered about a client, the most important first.
 func missing(c record.Client, on workout.Date) (out []gap) {
-	z := c.ZonesOn(on)
-	for _, x := range []struct {
-		lacks bool
-		gap
-	}{
-		{c.Screening.On == 0, gap{"screening", "Ask the screening questions: no session is planned without the answers."}},
-		{z.HRRest == 0 && !c.ByEffort(), gap{"resting heart rate", "Have the resting heart rate counted on three mornings."}},
-		{len(z.HRMax)+len(z.Edges) == 0 && z.T1 == 0 && !c.ByEffort(), gap{"talk test or measured maximum", "Do a talk test: until then the zones rest on an estimate from age."}},
-		{c.Days == 0 || c.Minutes == 0, gap{"days and minutes", "Ask on how many days, and for how long, the client can train."}},
-		{len(c.Modes) == 0, gap{"activities", "Ask which activities the client does."}},
-		{c.Sex == "", gap{"sex at birth", "Enter the sex at birth: published formulas need it."}},
-	} {
-		if x.lacks {
-			out = append(out, x.gap)
+	for i, g := range gaps {
+		if g.of(c, c.ZonesOn(on)) {
+			out = append(out, gap(i))
 		}
 	}
 	return out
@@ -208,7 +236,7 @@ func missing(c record.Client, on workout.Date) (out []gap) {
 
 // whats names gaps in a list.
 func whats(all []gap) string {
-	return wording.List(record.Map(all, func(g gap) string { return g.What }))
+	return wording.List(record.Map(all, func(g gap) string { return gaps[g].what }))
 }
 
 // stateName is a state in the words of the desk.

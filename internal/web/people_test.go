@@ -136,10 +136,10 @@ func exactly() (coach.Facts, map[string]url.Values) {
 			"born": "1979-12-31", "sex": "male", "height_cm": "181.5", "mass_kg": "88", "time_zone": "Europe/Oslo",
 			"hr_rest": "58", "hr_max": "184", "hr_max_mode": "run=182,bike=175", "thresholds": "120,150", "edges": "row=100,120,140,160", "limit_bpm": "150",
 			"days": "4", "minutes": "50", "modes": "run,row", "goal": "the regatta", "equipment": "rowing machine,gym", "enjoys": "the sea", "resistance_days": "mon,fri", "tight": "hips", "sensor": "strap",
-			"stage": "2", "since": "2026-09-30", "confirmed": "hr-rest,born", "state": "recovery",
+			"stage": "2", "since": "2026-09-30", "confirmed": "hr-rest,born", "state": "recovery", "because": "the clinic's letter",
 		}, map[string]url.Values{
 			"screening": {"screened": {"2026-10-01"}, "signs-1": {"none"}, "signs-2": {"none"}, "signs-3": {"dizzy"}, "signs-4": {"none"}, "signs-5": {"none"}, "signs-6": {"none"}, "signs-7": {"none"}, "signs-8": {"none"},
-				"signs-9": {"none"}, "signs-others": {"cold"}, "active": {"no"}, "disease": {"heart"}, "medicine": {"slows"}, "dose_change": {"2026-09-01"}, "conditions": {"insulin", "asthma"}, "clearance": {"2026-10-02"}},
+				"signs-9": {"none"}, "signs-others": {"cold"}, "active": {"no"}, "disease": {"heart"}, "medicine": {"slows"}, "dose_change": {"2026-09-01"}, "conditions": {"insulin", "asthma"}, "clearance": {"2026-10-02"}, "because": {"the clinic's letter"}},
 			"person": {"born": {"1979-12-31"}, "sex": {"male"}, "height_cm": {"181.5"}, "mass_kg": {"88"}, "time_zone": {"Europe/Oslo"}},
 			"zones": {"hr_rest": {"58"}, "hr_max": {"184"}, "hr_max_mode-run": {"182"}, "hr_max_mode-bike": {"175"}, "thresholds-1": {"120"}, "thresholds-2": {"150"}, "edges-row": {"100, 120, 140, 160"},
 				"limit_bpm": {"150"}, "from": {"2026-10-05"}},
@@ -158,6 +158,11 @@ func TestEveryFactCanBeEnteredOnTheDesk(t *testing.T) {
 		}
 	}
 	d, typed := open(t), open(t)
+	for _, x := range []desk{d, typed} { // what holds training back and will no longer
+		if _, err := x.ChangeClient(t.Context(), "Runa", coach.Facts{"conditions": "pregnant"}, today-3); err != nil {
+			t.Fatal(err)
+		}
+	}
 	was := regexp.MustCompile(`name="was-([a-z_]+)" value="([^"]*)"`)
 	for _, id := range []string{"screening", "person", "zones", "training", "programme"} {
 		_, page := d.get("/facts-runa.html")
@@ -186,6 +191,9 @@ func TestEveryFactCanBeEnteredOnTheDesk(t *testing.T) {
 		}
 	}
 	onDesk, onCommand := d.record("Runa").Client, typed.record("Runa").Client
+	if len(onDesk.Withdrawn) != 1 || !slices.Equal(onDesk.Withdrawn, onCommand.Withdrawn) {
+		t.Errorf("withdrawn: desk %v, command %v", onDesk.Withdrawn, onCommand.Withdrawn)
+	}
 	if a, b := coach.FactsOf(onDesk), coach.FactsOf(onCommand); !maps.Equal(a, b) {
 		t.Errorf("desk    %v\ncommand %v", a, b)
 	}
@@ -218,6 +226,77 @@ func TestOnlyWhatWasChangedIsEntered(t *testing.T) {
 	contains(t, page, "There is nothing to change")
 	_, page = d.get("/facts-runa.html")
 	contains(t, page, "Earlier", "the pier, entered on 4 October 2026")
+}
+
+// What holds training back leaves the record on the desk with who said so: asked for where it is typed, kept, and shown.
+func TestWhoSaidSoIsAskedAndShown(t *testing.T) {
+	for _, x := range []struct {
+		section, name, was, now string
+		before                  coach.Facts
+		lost                    string
+	}{
+		{"screening", "disease", "heart", "none", coach.Facts{"disease": "heart"}, "heart disease"},
+		{"screening", "medicine", "slows", "none", coach.Facts{"medicine": "slows"}, "a medicine that slows the heart"},
+		{"zones", "limit_bpm", "120", "140", coach.Facts{"limit_bpm": "120", "from": (today - 5).String()}, "a doctor's limit of 120 bpm"},
+		{"person", "born", "2010-05-05", "2000-05-05", coach.Facts{"born": "2010-05-05"}, "birth on 2010-05-05"},
+	} {
+		t.Run(x.name, func(t *testing.T) {
+			d := open(t)
+			if _, err := d.ChangeClient(t.Context(), "Runa", x.before, today-5); err != nil {
+				t.Fatal(err)
+			}
+			form := url.Values{"client": {"Runa"}, "section": {x.section}, x.name: {x.now}, "was-" + x.name: {x.was}}
+			if x.section == "zones" {
+				form.Set("from", today.String())
+			}
+			_, page := d.sendForm("/facts", form)
+			contains(t, page, "Who said so is missing: "+x.lost+" is on record and would no longer hold training back", `name="because"`, "Nothing was entered")
+			if now := coach.FactsOf(d.record("Runa").Client); now[fault.Field(x.name)] != x.was {
+				t.Errorf("%s is %q", x.name, now[fault.Field(x.name)])
+			}
+			form.Set("because", "the clinic's letter")
+			_, page = d.sendForm("/facts", form)
+			contains(t, page, "Entered for Runa.", "taken off the record on 4 October 2026: "+x.lost+" (the clinic's letter)")
+		})
+	}
+}
+
+// Undoing a note takes no grave sign off the record without a word: not one that it holds, and not one that its words may
+// mean; any other note, and one whose sign somebody asked about, goes with one tap.
+func TestUndoingAGraveNoteNeedsWhoSaidSo(t *testing.T) {
+	for _, x := range []struct{ name, field, value, lost string }{
+		{"a sign", "symptoms", "chest", "pain or pressure in the chest, neck, jaw or arm"},
+		{"words that may be one", "text", "bit tight across the chest on the hill", "pain or pressure in the chest, neck, jaw or arm"},
+		{"an effort", "rpe", "12", ""},
+		{"a mild sign", "symptoms", "poor-sleep", ""},
+	} {
+		t.Run(x.name, func(t *testing.T) {
+			d := open(t)
+			d.post("/note", "client", "Runa", "date", (today - 40).String(), x.field, x.value)
+			id := d.record("Runa").Notes[0].ID
+			if x.lost != "" {
+				_, page := d.post("/withdraw", "client", "Runa", "id", id)
+				contains(t, page, "Who said so is missing: "+x.lost+" is on record", `name="because"`)
+				if len(d.record("Runa").Notes) != 1 {
+					t.Fatal("the note is gone")
+				}
+			}
+			_, page := d.post("/withdraw", "client", "Runa", "id", id, "because", "it was Ketil, asked by phone")
+			contains(t, page, id+" of Runa no longer counts")
+			rec := d.record("Runa")
+			if len(rec.Notes) != 0 || len(rec.Client.Withdrawn) != map[bool]int{true: 1}[x.lost != ""] {
+				t.Errorf("%d notes, withdrawn %v", len(rec.Notes), rec.Client.Withdrawn)
+			}
+			if _, page = d.get("/facts-runa.html"); x.lost != "" {
+				contains(t, page, x.lost+" (it was Ketil, asked by phone)")
+			}
+		})
+	}
+	d := open(t)
+	d.post("/note", "client", "Runa", "date", today.String(), "symptoms", "chest")
+	d.post("/note", "client", "Runa", "date", today.String(), "symptoms", "none", "by", "Marit")
+	_, page := d.post("/withdraw", "client", "Runa", "id", d.record("Runa").Notes[0].ID)
+	contains(t, page, "no longer counts")
 }
 
 // Zones name where each edge comes from; new ones need their first day, and the form keeps what was typed without it.

@@ -60,11 +60,12 @@ func (d desk) look(t testing.TB, path string) time.Duration {
 	return took
 }
 
-// BenchmarkDesk times the week of 300 clients, a client's row opened and a client's page, with nothing new and after a change.
+// BenchmarkDesk times the week of 300 clients, a client's row opened, a client's page and the page of all, with nothing new and after a change.
 func BenchmarkDesk(b *testing.B) {
 	d := crew(b, 300)
 	b.Logf("the week for the first time: %v", d.look(b, "/"))
-	for name, path := range map[string]string{"week": "/", "row": "/?open=Hand7", "page": "/decision-hand7.html"} {
+	b.Logf("all clients for the first time: %v", d.look(b, "/clients.html"))
+	for name, path := range map[string]string{"week": "/", "row": "/?open=Hand7", "page": "/decision-hand7.html", "clients": "/clients.html"} {
 		d.look(b, path)
 		d.look(b, path) // the first look may have kept a plan
 		b.Run(name, func(b *testing.B) {
@@ -88,6 +89,7 @@ func TestAnotherProgramIsSeen(t *testing.T) {
 	d := crew(t, 3)
 	d.t = t
 	_, before := d.get("/")
+	d.get("/clients.html")
 	if _, again := d.get("/"); again != before {
 		t.Error("the page changed although nothing did")
 	}
@@ -108,10 +110,15 @@ func TestAnotherProgramIsSeen(t *testing.T) {
 	if _, page := d.get("/decision-hand1.html"); !strings.Contains(page, "tight across the chest on the hill") {
 		t.Error("the client's page does not know")
 	}
+	if _, page := d.get("/clients.html"); !strings.Contains(page, "Held back") {
+		t.Error("the page of all clients does not know")
+	}
 	if err := other.Forget(t.Context(), "Hand1", today, true); err != nil {
 		t.Fatal(err)
 	}
-	if _, page := d.get("/"); strings.Contains(page, "Hand1") {
-		t.Error("a forgotten client is still on the page")
+	for _, path := range []string{"/", "/clients.html"} {
+		if _, page := d.get(path); strings.Contains(page, "Hand1") {
+			t.Errorf("a forgotten client is still on %s", path)
+		}
 	}
 }

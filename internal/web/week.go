@@ -5,10 +5,8 @@ import (
 	"html/template"
 	"maps"
 	"net/http"
-	"runtime"
 	"slices"
 	"strings"
-	"sync"
 
 	"nextrung/internal/coach"
 	"nextrung/internal/reasons"
@@ -149,55 +147,26 @@ func (d *Desk) weekWith(r *http.Request, open string, read *messageForm) (conten
 // lines are the rows of all clients in the order of the page. A row is made again only when something that it depends on
 // has changed.
 func (d *Desk) lines(r *http.Request) ([]line, error) {
-	versions, err := d.coach.Versions(r.Context())
-	if err != nil {
-		return nil, err
-	}
-	d.rows.keepOnly(versions)
-	names := slices.Sorted(maps.Keys(versions))
-	out, failed := make([]line, len(names)), make([]error, len(names))
-	var workers sync.WaitGroup
-	next := make(chan int)
-	for range min(len(names), runtime.GOMAXPROCS(0)) {
-		workers.Go(func() {
-			for i := range next {
-				if failed[i] = r.Context().Err(); failed[i] == nil {
-					out[i], failed[i] = d.line(r, names[i], versions[names[i]])
-				}
-			}
-		})
-	}
-	for i := range names {
-		next <- i
-	}
-	close(next)
-	workers.Wait()
-	for _, err := range failed {
-		if err != nil {
-			return nil, err
-		}
-	}
+	out, err := ofEverybody(d, r, &d.rows, d.line)
 	slices.SortStableFunc(out, func(a, b line) int { return reports.CompareWeek(a.row.WeekRow, b.row.WeekRow) })
-	return out, nil
+	return out, err
 }
 
 // line is the row of one client.
-func (d *Desk) line(r *http.Request, who string, v coach.Version) (line, error) {
-	return d.rows.get(who, restsUpon{v, d.on()}, func() (line, error) {
-		s, err := d.standing(r, who)
-		if err != nil {
-			return line{}, err
-		}
-		if !s.Begun() {
-			return line{row: weekRow{WeekRow: reports.WeekRow{Name: who}}, away: true}, nil
-		}
-		row, err := d.rowOf(r, s)
-		if err != nil {
-			return line{}, err
-		}
-		b, err := fill("row", row)
-		return line{row: row, closed: b}, err
-	})
+func (d *Desk) line(r *http.Request, who string) (line, error) {
+	s, err := d.standing(r, who)
+	if err != nil {
+		return line{}, err
+	}
+	if !s.Begun() {
+		return line{row: weekRow{WeekRow: reports.WeekRow{Name: who}}, away: true}, nil
+	}
+	row, err := d.rowOf(r, s)
+	if err != nil {
+		return line{}, err
+	}
+	b, err := fill("row", row)
+	return line{row: row, closed: b}, err
 }
 
 func (d *Desk) rowOf(r *http.Request, s coach.Standing) (weekRow, error) {
