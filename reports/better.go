@@ -20,7 +20,7 @@ type improved struct {
 }
 
 // better is what has changed for the better: only changes beyond the smallest detectable one, each with the size of
-// what is chance.
+// a chance difference.
 func better(c Client) []improved {
 	if !beatsLead(c) {
 		return nil
@@ -47,7 +47,7 @@ func better(c Client) []improved {
 			})
 		case r.Rule == policy.SameEffort && before-after > chance:
 			out = append(out, improved{
-				Head: fmt.Sprintf("The same pace with %s fewer", beatsOf(before-after)),
+				Head: fmt.Sprintf("Your pulse is %s lower at the same pace", beatsOf(before-after)),
 				Text: fmt.Sprintf("At the same pace, in similar weather, your pulse is about %s beats lower (%s in %s, %s now). A change of up to %s is normal from day to day.",
 					wording.Number(before-after), wording.Number(before), then, wording.Number(after), beatsOf(chance)),
 				Picture: thenAndNow(before, after, chance, then),

@@ -30,8 +30,8 @@ type distance struct {
 }
 
 // distancesOf is the picture of all rules that have a value and a limit: the nearest to its limit, or the farthest
-// beyond it, first; what is needed, what the heart shows, and what decides nothing apart. A rule that is met for another
-// reason than its value, as a break is whose return is done, has no place on the axis.
+// beyond it, first; what is needed, what the heart shows, and what decides nothing apart. A rule that is met for a reason
+// other than its value, such as a break after which the client has returned, has no place on the axis.
 func distancesOf(all []record.Reason) []distances {
 	var out []distances
 	for _, k := range []policy.Kind{policy.Required, policy.Evidence, policy.Informative} {
@@ -84,7 +84,7 @@ func distanceOf(r record.Reason) distance {
 	return d
 }
 
-// bareValue is a rule's value without a unit that its name tells.
+// bareValue is a rule's value, without the unit where its name shows that.
 func bareValue(r record.Reason) string {
 	if r.Unit.Share() {
 		return wording.Number(*r.Observed) + " %"

@@ -21,7 +21,7 @@ type at struct {
 	form
 }
 
-// form is what a drawing has its height from.
+// form decides the height of a drawing.
 type form int
 
 const (
@@ -108,7 +108,7 @@ func draw(option json.RawMessage, width, height int) (string, error) {
 // painter draws with the chart library in its server mode; one chart at a time.
 type painter struct{ vm *quickjs.VM }
 
-// painters are those that nobody uses now; there are never more than the machine has processors.
+// painters are the idle ones; there are never more than the machine has processors.
 var (
 	painters = make(chan painter, runtime.GOMAXPROCS(0))
 	places   = make(chan struct{}, runtime.GOMAXPROCS(0))

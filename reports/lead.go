@@ -40,7 +40,7 @@ func where(c Client) string {
 func lead(c Client) string {
 	a := c.Assessment
 	if c.Stopped != "" {
-		return "Something has come up since then. Don't train before you have spoken to your trainer."
+		return "Something has come up since then. Don't train until you have spoken to your trainer."
 	}
 	if d := c.Record.Decided(a.AsOf); d != nil {
 		return decidedLead(c, *d)

@@ -43,7 +43,7 @@ type beats struct {
 	Line               template.HTML
 }
 
-// weekly notes say what holds each week, so that they fold away: what the others say is about this one.
+// weekly notes say what applies every week, so they fold away; the others are about this one.
 var eachWeek = map[record.PlanCode]bool{record.ByHeartRate: true, record.KeepRecording: true, record.TellEffort: true}
 
 // weekOf is next week laid over its days; nil when there is nothing to say of it.

@@ -352,7 +352,7 @@ func TestDoctorFirst(t *testing.T) {
 		t.Fatal(err)
 	}
 	text := words(d)
-	if !strings.HasPrefix(text, "Pavor 4 October 2026 Call emergency help now if the symptom is still there or comes back; otherwise a doctor today On record: pain or pressure in the chest") || !strings.Contains(string(d), `class="verdict doctor"`) {
+	if !strings.HasPrefix(text, "Pavor 4 October 2026 Call emergency help now if the symptom is still there or comes back; otherwise the client has to see a doctor today On record: pain or pressure in the chest") || !strings.Contains(string(d), `class="verdict doctor"`) {
 		t.Errorf("the decision page begins %q", text[:80])
 	}
 	for _, want := range []string{"Trained on the day it was noted (1 October 2026), and again on 3 Oct."} {

@@ -75,7 +75,7 @@ func WeekRowOf(c Client) WeekRow {
 	}
 	row.Part, row.Rank = weekPart(c)
 	if shown.Proposed {
-		row.Beside = append(row.Beside, "Other zones are suggested.")
+		row.Beside = append(row.Beside, "Different zones are suggested.")
 	}
 	if n := len(c.Weeks); n > 0 {
 		row.Done = c.Weeks[n-1].Attended()
@@ -158,7 +158,7 @@ func weekFactOf(r record.Reason) WeekFact {
 	}
 	f.Name = wording.Capital(f.Name)
 	if r.Is == policy.AtLeast {
-		f.Limit = "needs " + wording.Number(*r.Threshold)
+		f.Limit = "needed " + wording.Number(*r.Threshold)
 	}
 	switch {
 	case r.Unit.Share():

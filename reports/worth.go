@@ -33,11 +33,11 @@ func worth(c Client) []fact {
 	on := func(s *record.Session) string { return fmt.Sprintf("%s, %s", s.Mode.Doing(), s.Date.Day()) }
 	out := []fact{{"Longest session so far", wording.Number(math.Round(longest.Minutes)) + " min", on(longest)}}
 	if first30 != nil && first30.Date != longest.Date {
-		out = append(out, fact{"First 30 minutes", first30.Date.Day(), first30.Mode.Doing()})
+		out = append(out, fact{"First session of 30 minutes", first30.Date.Day(), first30.Mode.Doing()})
 	}
 	out = append(out, fact{"Sessions since " + month(sessions[0].Date, c.Assessment.AsOf), wording.Number(float64(counted)), ""})
 	if best := liked(c); best != nil {
-		out = append(out, fact{"You liked most", on(best), fmt.Sprintf("%d of 5", best.Enjoyment)})
+		out = append(out, fact{"The one you liked most", on(best), fmt.Sprintf("%d of 5", best.Enjoyment)})
 	}
 	return out
 }

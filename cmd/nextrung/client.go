@@ -121,7 +121,7 @@ func (c *clientList) Run(ctx context.Context, co *coach.Coach, s *surroundings) 
 type clientForget struct {
 	ofClient
 	Yes  bool `help:"Really remove everything about this client; this cannot be undone."`
-	Open bool `name:"although-open" help:"Also while a sign, a referral or a missing clearance waits for a doctor."`
+	Open bool `name:"although-open" help:"Remove the client even though a sign, a referral or a missing clearance is still waiting for a doctor."`
 }
 
 func (clientForget) Help() string { return "Example: nextrung client forget Runa --yes" }
@@ -133,9 +133,9 @@ func (c *clientForget) Run(ctx context.Context, co *coach.Coach, s *surroundings
 	if err := co.Forget(ctx, c.Name, s.today(), c.Open); err != nil {
 		return err
 	}
-	s.say("Everything about %s is removed. Backups, and books that a restore has kept beside this one, still hold it.", c.Name)
+	s.say("Everything about %s has been removed. Backups, and any earlier book that a restore kept beside this one, still hold it.", c.Name)
 	if c.Open {
-		s.say("Nothing is left of what was open. Before %s trains with you again: ask the screening questions, and whether a doctor has cleared them.", c.Name)
+		s.say("The book no longer holds what was open. Before %s trains with you again, ask the screening questions, and ask whether a doctor has cleared them.", c.Name)
 	}
 	return nil
 }

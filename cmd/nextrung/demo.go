@@ -29,7 +29,7 @@ func (c *demoCommand) Run(ctx context.Context, s *surroundings) error {
 		dir = filepath.Join(base, "nextrung-demo")
 	}
 	if address := web.Running(ctx, dir); address != "" {
-		return fault.New(fault.Conflict, "a desk is running on the demo in %s: look at %s, or stop it first, since the demo is made anew each time", dir, address)
+		return fault.New(fault.Conflict, "a desk is running on the demo in %s: look at %s, or stop the desk first: the demo is made afresh each time", dir, address)
 	}
 	co, standings, err := demo.Make(ctx, dir, s.bar("working through the weeks"))
 	if err != nil {

@@ -49,7 +49,7 @@ var (
 		fault.EnterClearance: "after the visit, enter the clearance: `nextrung client set %[1]q --clearance DATE`",
 		fault.EnterScreening: "ask, and enter the answers: `nextrung client set %[1]q --screened DATE --active yes|no --disease none|... --signs none|... --medicine none|...`",
 		fault.EnterSigns:     "ask, and enter the answer: `nextrung note --client %[1]q --date DATE --symptoms SIGN`, or `--symptoms none`",
-		fault.ForgetOpen:     "enter what has come of it, or remove the client all the same: `nextrung client forget %[1]q --yes --although-open`",
+		fault.ForgetOpen:     "enter what came of it, or remove the client all the same: `nextrung client forget %[1]q --yes --although-open`",
 		fault.SeeProposals:   "see `nextrung client proposals %[1]q`",
 	}
 )

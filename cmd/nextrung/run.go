@@ -47,14 +47,14 @@ type commands struct {
 	Assess    assessCommand    `cmd:"" help:"Assess one client as of a day, with the reasons."`
 	Decide    decideCommand    `cmd:"" help:"Enter the trainer's decision."`
 	Prescribe prescribeCommand `cmd:"" help:"Next week's sessions by day, for the trainer, the client, a calendar and a watch."`
-	Settings  settingsCommand  `cmd:"" help:"What you set once: who decides, and where the drop folder is."`
+	Settings  settingsCommand  `cmd:"" help:"What you set once: who decides, where the drop folder is, the passphrase."`
 	Verify    verifyCommand    `cmd:"" help:"Check the whole book: originals, decisions, database."`
 	Report    reportCommand    `cmd:"" help:"Write the pages."`
 	Policy    policyCommands   `cmd:"" help:"The rules: show, check, and try a change on your clients."`
 	Serve     serveCommand     `cmd:"" help:"The desk: the weekly job in the browser, on this computer."`
 	Rehearse  rehearseCommand  `cmd:"" help:"Try a policy on invented clients, for whom the right moment to move up is known."`
 	Backup    backupCommand    `cmd:"" help:"Write the whole book into one checked file."`
-	Restore   restoreCommand   `cmd:"" help:"Put a backup in the place of the book."`
+	Restore   restoreCommand   `cmd:"" help:"Replace the book with a backup."`
 	Export    exportCommand    `cmd:"" help:"Hand over everything about one client as an archive."`
 	Licences  licencesCommand  `cmd:"" help:"The licences of everything inside the program; no book needed."`
 }

@@ -16,10 +16,10 @@ import (
 	"nextrung/internal/workout"
 )
 
-// startCommand is what nextrung does without a command, also by a double click: it opens the desk.
+// startCommand is what nextrung does without a command, or when it is double-clicked: it opens the desk.
 type startCommand struct{}
 
-// Run opens the desk that runs on the book already, or starts one; a book that is not there yet is made.
+// Run opens the desk that already runs on the book, or starts one; a book that does not exist yet is made.
 func (startCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {
 	dir, err := cli.bookFolder()
 	if err != nil {
@@ -43,15 +43,15 @@ type serveCommand struct {
 	Addr string `help:"Address to answer on; port 0 picks a free one." default:"127.0.0.1:0" placeholder:"HOST:PORT"`
 	Open bool   `help:"Open the desk in the browser."`
 
-	TLSCert string   `name:"tls-cert" help:"Certificate, for an address that other computers reach." placeholder:"FILE" type:"existingfile"`
+	TLSCert string   `name:"tls-cert" help:"Certificate, for an address that other computers can reach." placeholder:"FILE" type:"existingfile"`
 	TLSKey  string   `name:"tls-key" help:"Key of the certificate." placeholder:"FILE" type:"existingfile"`
 	Host    []string `help:"Further names under which other computers reach the desk." placeholder:"NAME"`
-	Links   bool     `help:"Let clients' links answer on this computer, too; on an address that others reach they do anyway."`
-	Log     bool     `help:"Write a line for each request, without names; on an address that others reach that is done anyway."`
+	Links   bool     `help:"Let clients' links work on this computer too; on an address that others can reach they always do."`
+	Log     bool     `help:"Write a line for each request, without names; on an address that others can reach this is always done."`
 }
 
 func (serveCommand) Help() string {
-	return "Examples:\n  nextrung serve --open\n  nextrung --book /tmp/ferry serve --as-of 2026-10-04\n  nextrung serve --addr 192.0.2.7:8443 --tls-cert desk.crt --tls-key desk.key\n\nServes the desk: the trainer's pages with the forms of the weekly job. It answers on this computer only, unless --addr names an address that other computers reach: then everybody signs in with the passphrase that `nextrung settings --passphrase` sets. Stop it with Ctrl-C. With --as-of, everything is looked at and entered as of that day."
+	return "Examples:\n  nextrung serve --open\n  nextrung --book /tmp/ferry serve --as-of 2026-10-04\n  nextrung serve --addr 192.0.2.7:8443 --tls-cert desk.crt --tls-key desk.key\n\nServes the desk: the trainer's pages with the forms of the weekly job. It answers on this computer only, unless --addr names an address that other computers can reach: then everybody signs in with the passphrase that `nextrung settings --passphrase` sets. Stop it with Ctrl-C. With --as-of, everything is looked at and entered as of that day."
 }
 
 func (c *serveCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
@@ -91,7 +91,7 @@ func (c *serveCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings
 		return err
 	}
 	if beyond && desk.Certificate == nil {
-		s.warn("without --tls-cert and --tls-key, whoever shares the network can read the passphrase and every page")
+		s.warn("without --tls-cert and --tls-key, anyone on the network can read the passphrase and every page")
 	}
 	address := desk.Address(hosts[0])
 	s.say("The desk: %s", address)
@@ -130,7 +130,7 @@ func (c *serveCommand) beyond(ctx context.Context, co *coach.Coach) (bool, error
 	}
 	set, err := co.HasPassphrase(ctx)
 	if err == nil && !set {
-		err = fault.New(fault.Needs, "other computers reach %s, and nobody has to sign in yet: set a passphrase first with `nextrung settings --passphrase`", c.Addr)
+		err = fault.New(fault.Needs, "other computers can reach %s, and no passphrase has been set: set one first with `nextrung settings --passphrase`", c.Addr)
 	}
 	return true, err
 }
@@ -138,7 +138,7 @@ func (c *serveCommand) beyond(ctx context.Context, co *coach.Coach) (bool, error
 // open opens an address in the browser; where that fails, people open it themselves.
 func (s *surroundings) open(address string) {
 	if s.browse == nil {
-		s.warn("no browser is opened here: open %s yourself", address)
+		s.warn("no browser can be opened here: open %s yourself", address)
 		return
 	}
 	if err := s.browse(address); err != nil {

@@ -16,9 +16,9 @@ import (
 )
 
 type settingsCommand struct {
-	By         string `help:"Who decides and asks where nobody else is named." placeholder:"WHO"`
+	By         string `help:"Who decides and asks the questions, unless somebody else is named." placeholder:"WHO"`
 	Drop       string `help:"Where clients' exports are put, with a folder for each client." placeholder:"DIR" type:"path"`
-	Passphrase bool   `help:"Set what is asked of whoever opens the desk from another computer; type it when asked, or pass it on the input."`
+	Passphrase bool   `help:"Set the passphrase that anyone who opens the desk from another computer has to give; type it when asked, or pipe it in."`
 	JSON       bool   `name:"json" help:"The settings as JSON."`
 }
 

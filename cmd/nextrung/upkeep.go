@@ -11,11 +11,11 @@ import (
 )
 
 type backupCommand struct {
-	File string `arg:"" help:"The file to write; it must not be there yet." type:"path"`
+	File string `arg:"" help:"The file to write; it must not exist yet." type:"path"`
 }
 
 func (backupCommand) Help() string {
-	return "Example: nextrung backup /media/disk/nextrung-2026-10-04.db\n\nWrites the whole book, with every original and the policy, into one file and checks it. The desk may go on working meanwhile."
+	return "Example: nextrung backup /media/disk/nextrung-2026-10-04.db\n\nWrites the whole book, with every original and the policy, into one file and checks it. You can keep using the desk meanwhile."
 }
 
 func (c *backupCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
@@ -28,11 +28,11 @@ func (c *backupCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 
 type restoreCommand struct {
 	File string `arg:"" help:"A backup." type:"existingfile"`
-	Yes  bool   `help:"The backup takes the place of the book."`
+	Yes  bool   `help:"Really replace the book with the backup."`
 }
 
 func (restoreCommand) Help() string {
-	return "Example: nextrung restore /media/disk/nextrung-2026-10-04.db --yes\n\nChecks the backup first, then puts it in the place of the book. The old book is kept beside it. Clients who were forgotten after the backup was made are back: forget them again."
+	return "Example: nextrung restore /media/disk/nextrung-2026-10-04.db --yes\n\nChecks the backup first, then replaces the book with it. The old book is kept beside it. Clients who were forgotten after the backup was made will be back: forget them again."
 }
 
 func (c *restoreCommand) Run(ctx context.Context, cli *commands, s *surroundings) error {
@@ -41,7 +41,7 @@ func (c *restoreCommand) Run(ctx context.Context, cli *commands, s *surroundings
 		return err
 	}
 	if !c.Yes && coach.Exists(dir) {
-		return misuse("the backup would take the place of the book in %s; add --yes if you mean it", dir)
+		return misuse("the backup would replace the book in %s; add --yes to confirm", dir)
 	}
 	if address := web.Running(ctx, dir); address != "" {
 		return fault.New(fault.Conflict, "the desk is running on this book: restore under Upkeep at %s, or stop it first", address)

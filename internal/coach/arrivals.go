@@ -18,8 +18,8 @@ import (
 	"nextrung/internal/workout"
 )
 
-// inboxFolder holds, in the book's folder, files of which nobody has said yet whose they are: each in a folder of its
-// own, under the folders and the name that it came with.
+// inboxFolder, in the book's folder, holds files that nobody has claimed for a client yet: each in a folder of its own,
+// under the folders and the name that it came with.
 const inboxFolder = "inbox"
 
 // Arrived is a file that has come in whole and lies on disk.
@@ -38,7 +38,7 @@ func (c *Coach) Arrive(client, name string, from io.Reader) (Arrived, error) {
 		root = c.DropFolder(client)
 	}
 	if err := os.MkdirAll(root, 0o700); err != nil {
-		return Arrived{}, fmt.Errorf("cannot make the folder for what comes in: %w", err)
+		return Arrived{}, fmt.Errorf("cannot make the folder for incoming files: %w", err)
 	}
 	own, err := os.MkdirTemp(root, ".")
 	if err != nil {
@@ -53,7 +53,7 @@ func (c *Coach) Arrive(client, name string, from io.Reader) (Arrived, error) {
 	return a, os.Rename(own, whole)
 }
 
-// write writes a file that is on disk when this returns.
+// write writes a file and returns once it is safely on disk.
 func write(path string, from io.Reader) error {
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return err
@@ -89,8 +89,8 @@ func safe(name string) string {
 	return strings.Join(parts[max(0, len(parts)-4):], "/")
 }
 
-// Take receives a file that has arrived, as TakeIn does. One that nobody has claimed stays where it is, but for what
-// is no recording or is in the book already; an archive is taken apart, since its files may be several people's.
+// Take receives a file that has arrived, as TakeIn does. One that nobody has claimed stays where it is, unless
+// it is no recording or is in the book already; an archive is taken apart, since its files may be several people's.
 func (c *Coach) Take(ctx context.Context, a Arrived, in Intake) ([]Receipt, error) {
 	if a.Client != "" {
 		in.Client = a.Client
@@ -145,7 +145,7 @@ type Stray struct {
 	ID string
 	Arrived
 	Workouts []workout.Workout
-	// Likely are the clients whose it may be, and Why what that rests on; one is a suggestion, never more.
+	// Likely are the clients it may belong to, and Why is the evidence; a single one is a suggestion, never more.
 	Likely []string
 	Why    Likeness
 }
@@ -171,7 +171,7 @@ func (c *Coach) Strays(ctx context.Context) ([]Stray, error) {
 	return c.unclaimed(names)
 }
 
-// Compare reads strays and says whose they may be.
+// Compare reads strays and finds whose they may be.
 func (c *Coach) Compare(ctx context.Context, all []Stray) ([]Stray, error) {
 	names, err := c.book.Clients(ctx)
 	if err != nil {
@@ -230,7 +230,7 @@ func (c *Coach) unclaimed(names []string) (out []Stray, err error) {
 }
 
 // likely finds whose a file may be: by the device that recorded it, by a folder of the client's name, by a recording
-// of the same time. A device that recorded for two people says nothing. Around keeps what was read of each day.
+// of the same time. A device that recorded for two people decides nothing. Around keeps what was read of each day.
 func (c *Coach) likely(ctx context.Context, s Stray, names []string, devices map[string][]string, around map[workout.Date][]record.Recording) ([]string, Likeness, error) {
 	for _, w := range s.Workouts {
 		if who := devices[w.Device]; w.Device != "" && len(who) > 0 {
@@ -275,7 +275,7 @@ func (c *Coach) likely(ctx context.Context, s Stray, names []string, devices map
 	return nil, NothingAlike, nil
 }
 
-// Claim says whose some strays are; they are then ready to be taken. The error says that some are gone.
+// Claim assigns strays to a client; they are then ready to be taken in. The error says that some are gone.
 func (c *Coach) Claim(ctx context.Context, ids []string, client string) ([]Arrived, error) {
 	all, err := c.Strays(ctx)
 	if err != nil {

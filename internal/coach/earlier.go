@@ -14,8 +14,8 @@ type Entry struct {
 	From    workout.Date // the first day on which it holds, where one was given
 }
 
-// Entries gives what was entered about a client, by field and oldest first. A fact that was entered again as it was
-// stands there once.
+// Entries gives what was entered about a client, by field and oldest first. A fact that was entered again unchanged
+// is listed once.
 func (c *Coach) Entries(ctx context.Context, client string) (map[fault.Field][]Entry, error) {
 	versions, err := c.book.AllFacts(ctx, client)
 	if err != nil {

@@ -222,7 +222,7 @@ var recordingColumns = []column[record.Recording]{
 	{"coverage", "share of the time with a heart rate", "0 to 1", func(r record.Recording) string { return orNothing(r.Measured.HeartRate.Coverage) }},
 	{"mean", "mean heart rate", "bpm", func(r record.Recording) string { return orNothing(r.Measured.HeartRate.Mean) }},
 	{"least", "lowest heart rate", "bpm", func(r record.Recording) string { return orNothing(r.Measured.HeartRate.Min) }},
-	{"peak", "highest mean of 5 s", "bpm", func(r record.Recording) string { return orNothing(r.Measured.HeartRate.Peak) }},
+	{"peak", "highest 5 s mean", "bpm", func(r record.Recording) string { return orNothing(r.Measured.HeartRate.Peak) }},
 	inZone("under_zone_1", "time under zone 1", func(r record.Recording) int { return r.Measured.Zones.Under }),
 	inZone("zone_1", "time in zone 1", func(r record.Recording) int { return r.Measured.Zones.Zone1 }),
 	inZone("zone_2", "time in zone 2", func(r record.Recording) int { return r.Measured.Zones.Zone2 }),
@@ -261,7 +261,7 @@ var reportColumns = []column[record.Report]{
 
 var noteColumns = []column[record.Note]{
 	{"id", "name in the book", "", func(n record.Note) string { return n.ID }},
-	{"date", "day that it is about", "date", func(n record.Note) string { return n.Date.String() }},
+	{"date", "day it is about", "date", func(n record.Note) string { return n.Date.String() }},
 	{"entered", "day on which it was entered", "date", func(n record.Note) string { return n.Entered.String() }},
 	{"by", "who asked or entered it", "", func(n record.Note) string { return n.By }},
 	{"effort", "perceived effort", "on effort_scale", func(n record.Note) string { return effortOf(n.RPE) }},

@@ -309,7 +309,7 @@ func (c *Coach) withdraw(ctx context.Context, now *record.Client, because string
 func takeOff(now *record.Client, w record.Withdrawal, because string, today workout.Date) error {
 	w.On, w.Because = today, strings.TrimSpace(because)
 	now.Withdrawn = append(slices.Clone(now.Withdrawn), w)
-	return given(Because, because, reasons.Withdrawn(w)+" is on record and would no longer hold training back; give who said so, as in “the clinic's letter of 3 June”", fault.NoHelp)
+	return given(Because, because, reasons.Withdrawn(w)+" is on record and would no longer hold training back; say who said so, for example “the clinic's letter of 3 June”", fault.NoHelp)
 }
 
 // allAnswered refuses a first screening that is dated while an answer is missing, or answered without a day: a question
@@ -327,7 +327,7 @@ func (f Facts) allAnswered(before bool) error {
 	var wrong []error
 	for _, answer := range []fault.Field{"signs", "active", "disease", "medicine"} {
 		if strings.TrimSpace(f[answer]) == "" {
-			wrong = append(wrong, fault.In(answer, "", "is missing: the screening counts only when every question is answered"))
+			wrong = append(wrong, fault.In(answer, "", "must be answered: the screening counts only when every question is"))
 		}
 	}
 	return errors.Join(wrong...)

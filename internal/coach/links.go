@@ -19,7 +19,7 @@ const FromClient = "client"
 // How long a link leads somewhere, in days: what is usual, and the most (common practice, no source).
 const LinkDays, MostLinkDays = 90, 366
 
-// tokenSize is 128 bits, which nobody guesses.
+// tokenSize is 128 bits, too many to guess.
 const tokenSize = 16
 
 // Link is a client's way to their own page, as the trainer sees it.
@@ -38,7 +38,7 @@ func (l Link) Leads(on workout.Date) bool { return l.Withdrawn == 0 && l.Made <=
 // The token is given once: the book keeps only its digest.
 func (c *Coach) MakeLink(ctx context.Context, client string, days int, takesAnswers bool, on workout.Date) (token string, err error) {
 	if days < 1 || days > MostLinkDays {
-		return "", fault.In("days", days, "is outside 1 to %d", MostLinkDays)
+		return "", fault.In("days", days, "must be between 1 and %d", MostLinkDays)
 	}
 	b := make([]byte, tokenSize)
 	_, _ = rand.Read(b) // never fails
@@ -48,7 +48,7 @@ func (c *Coach) MakeLink(ctx context.Context, client string, days int, takesAnsw
 	})
 }
 
-// WithdrawLinks lets the links of a client lead nowhere from now on.
+// WithdrawLinks ends the links of a client.
 func (c *Coach) WithdrawLinks(ctx context.Context, client string, on workout.Date) error {
 	return c.book.WithdrawLinks(ctx, client, on)
 }
@@ -64,7 +64,7 @@ func (c *Coach) Links(ctx context.Context) (map[string]Link, error) {
 }
 
 // errNoLink is the one answer to every token that leads nowhere: foreign, expired or withdrawn.
-var errNoLink = fault.New(fault.NotFound, "this link leads nowhere; ask your trainer for a new one")
+var errNoLink = fault.New(fault.NotFound, "this link does not work; ask your trainer for a new one")
 
 // LinkOf is the link that a token belongs to. Every token is compared with every link in the same way, whatever it is
 // and however it ends, so that neither the answer nor its time says anything about a token.
@@ -87,7 +87,7 @@ func (c *Coach) LinkOf(ctx context.Context, token string, on workout.Date) (Link
 	return found, nil
 }
 
-// mostAnswers is how many messages a link takes on one day: more is no client.
+// mostAnswers is how many messages a link takes in one day: no client sends more.
 const mostAnswers = 10
 
 // AnswerByLink enters what a client wrote on their own page. It is read like a message that was pasted, and what may be a grave
@@ -107,7 +107,7 @@ func (c *Coach) AnswerByLink(ctx context.Context, l Link, text string, on workou
 		}
 	}
 	if came >= mostAnswers {
-		return Message{}, fault.New(fault.Refused, "that is enough for one day; please tell your trainer yourself")
+		return Message{}, fault.New(fault.Refused, "that is as many messages as this page takes in a day, so this one was not kept; please call your trainer")
 	}
 	m, err := c.ReadMessage(ctx, l.Client, strings.ReplaceAll(text, "\r\n", "\n"), on, 0)
 	if err != nil {

@@ -136,7 +136,7 @@ func (c *Coach) Standings(ctx context.Context, names []string, on workout.Date) 
 // Begun says whether the client had begun by the day of the assessment.
 func (s Standing) Begun() bool { return began(s.Record, s.Assessment.AsOf) }
 
-// FindRecording is the recording that a name of somebody's recording is the name of; ok is false for none.
+// FindRecording finds the recording that is says is meant, by client and ID; ok is false if there is none.
 func (c *Coach) FindRecording(ctx context.Context, is func(client, id string) bool) (rec record.Recording, ok bool, err error) {
 	id, err := c.book.FindRecording(ctx, is)
 	if err != nil || id == "" {
@@ -160,7 +160,7 @@ func (c *Coach) Page(ctx context.Context, s Standing) (reports.Client, error) {
 }
 
 // OwnPage is what a client sees of a standing without the trainer: nothing is kept, and a plan that the trainer has not
-// looked at yet is not shown, since it would stand from then on.
+// looked at yet is not shown, since showing it would fix it.
 func (c *Coach) OwnPage(ctx context.Context, s Standing) (reports.Client, error) {
 	client, err := c.page(ctx, s)
 	if s.fresh {

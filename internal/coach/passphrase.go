@@ -16,7 +16,7 @@ import (
 // settingPassphrase is the name of the setting that holds the digest of the passphrase.
 const settingPassphrase = "passphrase"
 
-// LeastPassphrase is the fewest characters of a passphrase where nothing else is asked for (NIST SP 800-63B-4: 15, from
+// LeastPassphrase is the fewest characters of a passphrase that is the only thing asked for (NIST SP 800-63B-4: 15, from
 // memory), and mostPassphrase the most.
 const LeastPassphrase, mostPassphrase = 15, 1000
 
@@ -30,7 +30,7 @@ const (
 	keySize  = 32
 )
 
-// SetPassphrase sets what is asked of whoever opens the desk from another computer. Only its digest is kept.
+// SetPassphrase sets the passphrase that opens the desk from another computer. Only its digest is kept.
 func (c *Coach) SetPassphrase(ctx context.Context, passphrase string) error {
 	if n := utf8.RuneCountInString(passphrase); n < LeastPassphrase || n > mostPassphrase {
 		return fault.In("passphrase", "", "must have %d to %d characters; a sentence of your own is easy to remember", LeastPassphrase, mostPassphrase)
@@ -54,7 +54,7 @@ func (c *Coach) IsPassphrase(ctx context.Context, passphrase string) (bool, erro
 	}
 	var salt, key []byte
 	if _, err := fmt.Sscanf(kept, "%x %x", &salt, &key); err != nil || len(salt) != saltSize || len(key) != keySize {
-		return false, fault.New(fault.Conflict, "the passphrase in the book is damaged; set it anew")
+		return false, fault.New(fault.Conflict, "the passphrase in the book is damaged; set it again")
 	}
 	return subtle.ConstantTimeCompare(passphraseKey(passphrase, salt), key) == 1, nil
 }

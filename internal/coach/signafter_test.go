@@ -266,7 +266,7 @@ func TestPagesOfEarlierDaysShowNoPlanThatASignHasStopped(t *testing.T) {
 			}
 			progress, err := reports.Progress(page)
 			check(t, err)
-			text, says := reports.ProgressText(page), "Don't train before you have spoken to your trainer"
+			text, says := reports.ProgressText(page), "Don't train until you have spoken to your trainer"
 			if stopped := later != nil; stopped != strings.Contains(html.UnescapeString(string(progress)), says) || stopped != strings.Contains(text, says) {
 				t.Errorf("the client reads: %s", text)
 			}

@@ -8,13 +8,13 @@ import (
 	"nextrung/internal/workout"
 )
 
-// Version is a state of everything that is said of a client: of the book and of the policy.
+// Version is a state of everything that decides what is said about a client: the book and the policy.
 type Version struct {
 	book   logbook.Version
 	policy string
 }
 
-// Versions are the states of all clients, by name. What was made from one is made again when it is another, whichever
+// Versions are the states of all clients, by name. What was made from one is made again once it differs, whichever
 // program changed the book.
 func (c *Coach) Versions(ctx context.Context) (map[string]Version, error) {
 	all, err := c.book.Versions(ctx)

@@ -60,7 +60,7 @@ func (c *Coach) TryPolicy(ctx context.Context, other policy.Policy, on workout.D
 	return out, nil
 }
 
-// PastTrial is what another policy would have said on the day of a decision, beside what the book's own says of that day.
+// PastTrial is what another policy would have said on the day of a decision, beside what the book's own says about that day.
 type PastTrial struct {
 	Trial
 	Decision record.Decision

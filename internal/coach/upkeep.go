@@ -18,7 +18,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// Backup writes the whole book with its originals and the policy in use into one new file, also while the book is used, and
+// Backup writes the whole book with its originals and the policy in use into one new file, even while the book is in use, and
 // verifies what was written.
 func (c *Coach) Backup(ctx context.Context, file string, on workout.Date) error {
 	if err := c.KeepPolicy(ctx, on); err != nil {
@@ -37,7 +37,7 @@ func (c *Coach) BackupBook(ctx context.Context, file string) error {
 	return c.book.Backup(ctx, file)
 }
 
-// Restore verifies a backup and then puts it in the place of this book, in one transaction while the book may be in use.
+// Restore verifies a backup and then replaces this book with it, in one transaction, even while the book is in use.
 // The old book stays beside it in the file that is returned. Unless all of it succeeds, the old book stays the book. Now
 // names the old one. Facts, settings and the policy are then those of the backup.
 func (c *Coach) Restore(ctx context.Context, file string, now time.Time) (old string, err error) {
@@ -151,7 +151,7 @@ func restorePolicy(ctx context.Context, book *logbook.Book, dir string, now time
 	return writeFile(file, []byte(text))
 }
 
-// Size is the size of the book in bytes, with what stands in the log beside it.
+// Size is the size of the book in bytes, with the log beside it.
 func (c *Coach) Size() (n int64) {
 	for _, part := range []string{"", "-wal"} {
 		if info, err := os.Stat(filepath.Join(c.Dir, logbook.FileName+part)); err == nil {
@@ -197,17 +197,17 @@ func (c *Coach) policyOnDisk() error {
 		return fmt.Errorf("cannot read the policy: %w", err)
 	}
 	if string(text) != c.Policy.Text() {
-		return fault.New(fault.Conflict, "another program has changed policy.toml since: restart nextrung, then look again")
+		return fault.New(fault.Conflict, "another program has changed policy.toml in the meantime: restart nextrung, then look again")
 	}
 	return nil
 }
 
-// UsePolicy puts a policy in use and keeps it with who did so and why.
+// UsePolicy puts a policy into use and keeps it with who did so and why.
 func (c *Coach) UsePolicy(ctx context.Context, p policy.Policy, by, because string, on workout.Date) error {
 	by, err := c.orUsual(ctx, by)
 	var wrong []error
 	if strings.TrimSpace(by) == "" {
-		wrong = append(wrong, fault.In("by", "", "is missing: who changes the policy?"))
+		wrong = append(wrong, fault.In("by", "", "is missing: who is changing the policy?"))
 	}
 	if strings.TrimSpace(because) == "" {
 		wrong = append(wrong, fault.In("because", "", "is missing: in a year you will want to know why"))

@@ -19,7 +19,7 @@ import (
 // written. Until that is done the file does not have its name.
 func (b *Book) Backup(ctx context.Context, file string) error {
 	if _, err := os.Stat(file); err == nil {
-		return fault.New(fault.Conflict, "%s is there already; name a file that is not", file)
+		return fault.New(fault.Conflict, "%s already exists; give the name of a new file", file)
 	}
 	dir, err := os.MkdirTemp(filepath.Dir(file), ".backup-")
 	if err != nil {
@@ -59,7 +59,7 @@ func flush(path string) error {
 	return f.Sync()
 }
 
-// verified opens the book in a folder, brings it up to date, says everything that is wrong with it and does then with a
+// verified opens the book in a folder, brings it up to date, reports everything that is wrong with it, and runs then on a
 // sound one.
 func verified(ctx context.Context, dir string, then func(context.Context, *Book) error) error {
 	b, err := Open(ctx, dir)
@@ -101,7 +101,7 @@ func Prepare(ctx context.Context, beside, backup string) (dir string, remove fun
 	return dir, remove, nil
 }
 
-// isBook refuses what is no database with a book's schema. An empty file would pass for a new book.
+// isBook refuses anything but a database with a book's schema. An empty file would pass for a new book.
 func isBook(file string) error {
 	f, err := os.Open(file)
 	if err != nil {
@@ -111,7 +111,7 @@ func isBook(file string) error {
 	head := make([]byte, 64) // the database's header: https://www.sqlite.org/fileformat.html, section 1.3
 	_, err = io.ReadFull(f, head)
 	if err != nil || !bytes.HasPrefix(head, []byte("SQLite format 3\x00")) || binary.BigEndian.Uint32(head[60:]) == 0 {
-		return fault.New(fault.Refused, "%s is not a backup of a book", filepath.Base(file))
+		return fault.New(fault.Refused, "this file is not a backup of a book")
 	}
 	return nil
 }

@@ -70,7 +70,7 @@ func TestABackupTakesNobodysPlace(t *testing.T) {
 	b, _ := crewed(t)
 	file := filepath.Join(t.TempDir(), "backup.db")
 	must(t, os.WriteFile(file, []byte("a diary"), 0o600))
-	refused(t, b.Backup(t.Context(), file), "is there already")
+	refused(t, b.Backup(t.Context(), file), "already exists")
 	if text, err := os.ReadFile(file); err != nil || string(text) != "a diary" {
 		t.Errorf("%q %v", text, err)
 	}

@@ -30,7 +30,7 @@ func (b *Book) AddLink(ctx context.Context, l Link) error {
 	})
 }
 
-// WithdrawLinks lets the links of a client lead nowhere from a day on.
+// WithdrawLinks ends the links of a client from a day on.
 func (b *Book) WithdrawLinks(ctx context.Context, client string, on workout.Date) error {
 	return b.writeOf(ctx, client, func(tx *sql.Tx, id int64) error { return withdraw(ctx, tx, id, on) })
 }

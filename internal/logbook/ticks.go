@@ -24,7 +24,7 @@ func (b *Book) Versions(ctx context.Context) (map[string]Version, error) {
 	return out, wrap("read the book", err)
 }
 
-// renew gives all clients versions that nothing was made from before. A restored book counts its changes from an earlier
+// renew gives all clients versions that were never used before. A restored book counts its changes from an earlier
 // number, which a desk may have seen with other facts.
 func renew(ctx context.Context, b *Book) error {
 	_, err := b.db.ExecContext(ctx, "INSERT OR REPLACE INTO changed SELECT id, abs(random()) >> 1 FROM client")

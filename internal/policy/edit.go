@@ -9,7 +9,7 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 )
 
-// With is the policy with other numbers in its text, which stays as it is around them. Numbers are given by rule and key:
+// With is the policy with other numbers in its text, which is otherwise unchanged. Numbers are given by rule and key:
 // "threshold", "window_days", "more.weeks". What the file does not hold, or what a rule cannot be, is refused.
 func (p Policy) With(numbers map[ID]map[string]float64) (Policy, error) {
 	text := []byte(p.text)
@@ -53,7 +53,7 @@ func placesOf(p Policy) (func(ID, string) Position, error) {
 	}, err
 }
 
-// limitsOf is between what a number of a rule must lie.
+// limitsOf is the range in which a number of a rule must lie.
 func limitsOf(id ID, key string) limits {
 	s, _ := specOf(id)
 	switch {

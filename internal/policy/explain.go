@@ -87,7 +87,7 @@ func (r Rule) does() string {
 	case Required:
 		return "must be met before a client moves up; without data it never counts as met"
 	case Evidence:
-		return "shows what the heart rate says; the rule \"evidence\" needs some of these"
+		return "shows what the heart rate says; a move up needs enough of these"
 	case StepBackRule:
 		if r.Eases() {
 			return "leads to an easier week in the same stage if it is not met"
@@ -171,13 +171,16 @@ func (p Policy) Settable(id ID) []Settable {
 		}
 	}
 	unit := string(r.Is) + ", " + string(r.Unit)
+	if r.ID == Resting { // the file has a shorter name for it
+		unit = string(r.Is) + ", bpm above the client's usual"
+	}
 	if r.Threshold10 != nil {
 		add("threshold", *r.Threshold, unit+" on the 6-20 scale")
 		add("threshold_10", *r.Threshold10, unit+" on the 0-10 scale")
 	} else {
 		add("threshold", *r.Threshold, unit)
 	}
-	add("window_days", float64(*r.Window), "days looked at, without paused days")
+	add("window_days", float64(*r.Window), "days looked at, paused days left out")
 	for _, key := range slices.Sorted(maps.Keys(r.More)) {
 		add("more."+key, r.More[key], r.meaning(key))
 	}

@@ -28,7 +28,7 @@ var said = map[record.PlanCode]string{
 	record.SmallSteps:     "We planned this week from what you did lately, so that you build up in small steps.",
 	record.LessTooHard:    "This is less than you did lately, because some of that was too hard.",
 	record.LessTime:       "This is less than you did lately, so that it fits the time you said you have.",
-	record.InPieces:       "You did more than this in short pieces. Go on with them as long as they stay comfortable.",
+	record.InPieces:       "You have been doing more than this in shorter sessions. Keep that up as long as it stays comfortable.",
 	record.ShorterNow:     "The sessions are shorter this week, so that they feel comfortable again.",
 	record.ByTalk:         "Comfortable means that you can talk in whole sentences. If you can't, slow down, whatever your watch says.",
 	record.NoRoom:         "Comfortable sessions only: your doctor's limit leaves no room for harder parts.",

@@ -41,7 +41,7 @@ func TestPieces(t *testing.T) {
 		if want := "5 sessions of 12 minutes, " + "warm-up and cool-down included"; lay.Size() != want {
 			t.Errorf("week %d: planned are %s", w+1, lay.Size())
 		}
-		if said := fmt.Sprint(lay.Said()); w > 1 && (!strings.Contains(said, "in short pieces") || strings.Contains(said, "less than you did")) {
+		if said := fmt.Sprint(lay.Said()); w > 1 && (!strings.Contains(said, "in shorter sessions") || strings.Contains(said, "less than you did")) {
 			t.Errorf("week %d: the client reads %s", w+1, said)
 		}
 	}

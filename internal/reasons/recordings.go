@@ -204,6 +204,6 @@ var testCautions = map[string][]string{
 		"The three-minute step test is hard (about 7 MET). Don't use it before screening, over the age of 65, with knee or balance trouble, or with known disease.",
 		"Count for a full minute: counting 15 s and multiplying by 4 needs a different table. A fixed bench is harder for short people. The count is one figure among others and never decides alone.",
 	},
-	"walk-test": {"Walking as fast as possible is only for screened clients; stop at any stop sign. The estimate is one figure among others and never decides alone."},
-	"talk-test": {"Thresholds found by talk overrule percentages. Stop at any stop sign."},
+	"walk-test": {"Walking as fast as possible is only for screened clients; stop at once if any stop sign appears. The estimate is one figure among others and never decides alone."},
+	"talk-test": {"Thresholds found by talk overrule percentages. Stop at once if any stop sign appears."},
 }

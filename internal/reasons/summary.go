@@ -26,7 +26,7 @@ var summaries = map[record.Code]string{
 	p.RecoveryPhase: `In a recovery phase: zone 1 only.`,
 	p.LastStage:     `Stage 3 is the last one{{if not .objections}}: keep it up{{end}}.`,
 	p.AboveLimit: `The limit of {{whole .limit}} bpm leaves no room for stage {{number .stage}}, whose harder parts begin at {{whole .from}} bpm: comfortable sessions are what to keep up. ` +
-		`Only a new limit from the doctor changes that.{{with .back}} Until then the programme is that of stage {{number .}}: step back, so that the stage says what is trained.{{end}}`,
+		`Only a new limit from the doctor changes that.{{with .back}} Until then the client trains as in stage {{number .}}: step back, so that the stage on record matches the training.{{end}}`,
 	p.Building:     `Building, week {{number .week}} of {{number .weeks}}{{with .first}}, first decision on {{day .}}{{end}}.`,
 	p.NotYet:       `Not yet.`,
 	p.ByThePlan:    `If every week is done as planned, the first decision can be made on {{day .first}}.`,

@@ -87,7 +87,7 @@ var table = []facts{
 	{Nausea, Doctor, "sick or nauseous", "Did you feel sick?"},
 	{ToldNotToTrain, Doctor, "medical advice not to train", "Has a doctor told you not to exercise, or not to exercise yet?"},
 	{HospitalOrIll, Doctor, "a stay in hospital, an operation or a new illness", "Were you in hospital, did you have an operation, or is a doctor treating you for something new?"},
-	{Bleeding, Doctor, "blood in stool, urine or what you cough up", "Was there blood in your stool or urine or in what you coughed or brought up, or was your stool black?"},
+	{Bleeding, Doctor, "blood in stool, urine or what you cough up", "Was there blood in your stool or urine, did you cough or bring up blood, or was your stool black?"},
 	{DeviceTrouble, Doctor, "trouble with a pacemaker or defibrillator", "Is something wrong with a pacemaker or defibrillator, or did it give a shock?"},
 	{PregnancyWarning, Doctor, "bleeding, fluid or contractions in pregnancy, or a baby that moves less", "Was there bleeding or fluid, were there contractions, or did the baby move less?"},
 	{Fever, Illness, "a fever", "Did you have a fever?"},
@@ -200,7 +200,7 @@ func (s Sign) Advice(days int) string {
 func (s Sign) Urgent(to Addressee, days int) string {
 	switch u := s.Urgency(); {
 	case u == CallNow && days > 0:
-		return "Call emergency help now if the symptom is still there or comes back; otherwise " + [...]string{Client: "see a doctor", Trainer: "a doctor"}[to] + " today"
+		return "Call emergency help now if the symptom is still there or comes back; otherwise " + [...]string{Client: "see a doctor", Trainer: "the client has to see a doctor"}[to] + " today"
 	case u == CallNow:
 		return "Call emergency help now"
 	case u == SeeToday:

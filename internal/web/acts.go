@@ -17,7 +17,7 @@ import (
 	"nextrung/reports"
 )
 
-// weekly are the ways of the weekly job.
+// weekly adds the routes of the weekly job.
 func (d *Desk) weekly(mux *http.ServeMux) {
 	mux.Handle("GET /{$}", d.page(d.week))
 	mux.Handle("POST /take-in", limited(maxUpload, d.told(d.takeIn)))
@@ -83,7 +83,7 @@ func acts(a record.Assessment) []actChoice {
 	return out
 }
 
-// decide enters a decision, unless something has come in since the page was opened.
+// decide enters a decision, unless something has come in since the page was made.
 func (d *Desk) decide(r *http.Request) (to string, did result, err error) {
 	who, page, err := d.named(r)
 	if err != nil {
@@ -102,7 +102,7 @@ func (d *Desk) decide(r *http.Request) (to string, did result, err error) {
 	case r.PostFormValue("accept") != "" && now.Assessment.Verdict != nil:
 		made.Act, made.Because = record.Act(*now.Assessment.Verdict), "As recommended. "+reasons.Paragraph(now.Assessment.Summary)
 	case r.PostFormValue("undo") != "":
-		made.Act, made.Because = record.DoHold, "Taken back on the same day."
+		made.Act, made.Because = record.DoHold, "Undone on the same day."
 	}
 	made, err = d.coach.Decide(r.Context(), made)
 	if err != nil {
@@ -114,7 +114,7 @@ func (d *Desk) decide(r *http.Request) (to string, did result, err error) {
 	did.Typed = ""
 	did.Done = []string{fmt.Sprintf("Decided: %s, stage %d from %s. By %s.", strings.ReplaceAll(string(made.Act), "-", " "), made.Stage, made.From.Long(), made.By)}
 	if made.Act == record.DoAdvance && (made.Verdict == nil || *made.Verdict != record.Advance) {
-		did.Wrong = []string{"You moved " + who + " up although the policy does not recommend it. To undo this, take the decision back."}
+		did.Wrong = []string{"You moved " + who + " up although the policy does not recommend it. If that was a mistake, undo the decision today."}
 	}
 	return page, did, nil
 }
@@ -148,7 +148,7 @@ func decidedWords(dec record.Decision) string {
 	return wording.Capital(reasons.Act(dec.Act)) + " on " + dec.Entered.Short()
 }
 
-// questionForm is what nobody has answered yet, in the client's own words.
+// questionForm is an open question, with the client's own words.
 type questionForm struct {
 	Client, Page, ID string
 	On               workout.Date
@@ -193,7 +193,7 @@ func (d *Desk) question(r *http.Request) (to string, did result, err error) {
 	if !slices.ContainsFunc(now.Assessment.Unanswered, func(q record.Question) bool {
 		return q.On == e.Date && string(q.Sign) == r.PostFormValue("sign") && string(q.Topic) == r.PostFormValue("topic")
 	}) {
-		return page, did, fault.New(fault.Conflict, "that question is not open any more: look again")
+		return page, did, fault.New(fault.Conflict, "that question is no longer open: look again")
 	}
 	sign, topic, so := r.PostFormValue("sign"), r.PostFormValue("topic"), r.PostFormValue("so")
 	switch {
@@ -222,7 +222,7 @@ func (d *Desk) question(r *http.Request) (to string, did result, err error) {
 	return page, did, nil
 }
 
-// confirm enters that facts which contradict each other are right.
+// confirm enters that facts are right although they contradict each other.
 func (d *Desk) confirm(r *http.Request, who string, fact record.Checked, did *result) error {
 	c, err := d.coach.Client(r.Context(), who)
 	if err != nil {
@@ -235,11 +235,11 @@ func (d *Desk) confirm(r *http.Request, who string, fact record.Checked, did *re
 	if _, err := d.coach.ChangeClient(r.Context(), who, coach.Facts{"confirmed": strings.Join(all, ",")}, d.on()); err != nil {
 		return err
 	}
-	did.Done = []string{"Entered for " + who + ": asked about, and right."}
+	did.Done = []string{"Entered for " + who + ": asked, and it is right."}
 	return nil
 }
 
-// sent keeps that the plan of a client's page went out, or takes that back.
+// sent records that the plan on a client's page was sent, or takes that back.
 func (d *Desk) sent(r *http.Request) (to string, did result, err error) {
 	who, page, err := d.named(r)
 	if err != nil {
@@ -264,7 +264,7 @@ func (d *Desk) setBy(r *http.Request) (to string, did result, err error) {
 }
 
 // topicIsSo enters what is so about a client: a medicine with the day of the change, or a pregnancy. An injury is
-// no fact but a decision.
+// not a fact but a reason to decide.
 func (d *Desk) topicIsSo(r *http.Request, who string, topic signs.Topic, did *result) error {
 	facts := coach.Facts{}
 	switch topic {

@@ -30,7 +30,7 @@ var templateFiles embed.FS
 //go:embed *.css
 var styleFiles embed.FS
 
-// style is what desk.css serves: that file and those of the single rooms.
+// style is what is served as desk.css: that file and those of the rooms.
 var style = joined("desk.css", "people.css", "upkeep.css")
 
 func joined(names ...string) []byte {
@@ -105,7 +105,7 @@ func html(b []byte, err error) (content, error) {
 	return content{kind: "text/html; charset=utf-8", body: b}, err
 }
 
-// errNoPage is an address that is nobody's.
+// errNoPage is an address that no page has.
 var errNoPage = fault.New(fault.NotFound, "there is no such page")
 
 // page answers with what f makes.
@@ -125,8 +125,8 @@ func (d *Desk) page(f func(*http.Request) (content, error)) http.Handler {
 	})
 }
 
-// alone reads the form of a request and then does f while nothing else is done, or while others only look where f is asked
-// for a page. A form that comes slowly holds up nobody.
+// alone reads the form of a request and then runs f with nothing beside it, or beside others that only look where f is
+// asked for a page. A form that arrives slowly holds nobody up.
 func (d *Desk) alone(r *http.Request, f func() error) error {
 	var large *http.MaxBytesError
 	if err := r.ParseForm(); errors.As(err, &large) {
@@ -147,7 +147,7 @@ func (d *Desk) alone(r *http.Request, f func() error) error {
 // doing is what a form does: it gives the page to go on with, and what was done.
 type doing func(*http.Request) (to string, did result, err error)
 
-// act does something while nothing else is done; see told.
+// act does something with nothing else running beside it; see told.
 func (d *Desk) act(f doing) http.Handler {
 	return d.told(func(r *http.Request) (to string, did result, err error) {
 		err = d.alone(r, func() (err error) { to, did, err = f(r); return err })
@@ -184,7 +184,7 @@ var status = map[fault.Kind]int{
 	fault.Refused: http.StatusForbidden, fault.DoctorFirst: http.StatusForbidden, fault.Needs: http.StatusForbidden,
 }
 
-// fail shows why a request was not answered. What is no fault of the input is not told to the browser in detail.
+// fail shows why a request was not answered. The browser gets no details of what is not a fault of the input.
 func (d *Desk) fail(w http.ResponseWriter, r *http.Request, err error) {
 	code, says := http.StatusInternalServerError, []string{"The book could not be used. Nothing was changed."}
 	var f *fault.Error
@@ -217,10 +217,10 @@ func (d *Desk) fail(w http.ResponseWriter, r *http.Request, err error) {
 func sentence(err error) []string {
 	var out []string
 	for _, f := range fault.All(err) {
-		out = append(out, wording.Capital(f.Say("the "+strings.ReplaceAll(string(f.Field), "_", " ")))+".")
+		out = append(out, wording.Sentence(f.Say("the "+strings.ReplaceAll(string(f.Field), "_", " "))))
 	}
 	if len(out) == 0 {
-		out = []string{"The book could not be used: " + err.Error() + "."}
+		out = []string{"The book could not be read or written: " + err.Error() + "."}
 	}
 	return out
 }

@@ -358,7 +358,7 @@ func TestASignIsAskedAboutFirst(t *testing.T) {
 	}
 	d.post("/answers", "client", "Runa", "on", today.String(), "step", "enter", "text", "Sat 12. bit tight across the chest on the hill")
 	_, page := d.get("/")
-	contains(t, page, "Unanswered", "tight across the chest on the hill", "It was not so")
+	contains(t, page, "Unanswered", "tight across the chest on the hill", "They said no")
 	if _, page = d.get("/decision-runa.html"); strings.Contains(page, "week-progress-runa") {
 		t.Error("a plan stands before the question is answered")
 	}

@@ -17,7 +17,7 @@ import (
 
 // What the door allows: how long a sign-in lasts, and how many wrong passphrases it takes within a time from one address
 // and from all of them (common practice, no source). A passphrase of coach.LeastPassphrase characters is not guessed
-// in 60 tries; who signs in rightly while others guess waits until the time is over, or uses another address.
+// in 60 tries; somebody with the right passphrase waits out the time while others guess, or uses another address.
 const (
 	signInLasts   = 12 * time.Hour
 	triesTime     = 15 * time.Minute
@@ -30,7 +30,7 @@ const (
 	clientsPrefix = "/c/"
 )
 
-// Door lets in who knows the passphrase, for a time. Its methods may be called from several goroutines.
+// Door lets in anybody who knows the passphrase, for a time. Its methods may be called from several goroutines.
 type Door struct {
 	check func(ctx context.Context, passphrase string) (bool, error)
 	now   func() time.Time
@@ -52,7 +52,7 @@ func NewDoor(check func(ctx context.Context, passphrase string) (bool, error), n
 	return &Door{check: check, now: now, signedIn: map[[sha256.Size]byte]time.Time{}}
 }
 
-// kept serves h to who has signed in; everybody else is led to the door. A desk without a door is open.
+// kept serves h to those who have signed in and leads everybody else to the door. A desk without a door is open.
 func (d *Door) kept(h http.Handler) http.Handler {
 	if d == nil {
 		return h
@@ -103,18 +103,18 @@ func (d *Door) signIn(w http.ResponseWriter, r *http.Request) {
 	defer d.one.Unlock()
 	from := source(r)
 	if d.tooMany(from) {
-		d.ask(w, http.StatusTooManyRequests, []string{"There were too many wrong passphrases. Wait a quarter of an hour."})
+		d.ask(w, http.StatusTooManyRequests, []string{"Too many wrong passphrases. Wait a quarter of an hour."})
 		return
 	}
 	ok, err := d.check(r.Context(), r.PostFormValue("passphrase"))
 	switch {
 	case err != nil:
-		d.ask(w, http.StatusInternalServerError, []string{"The book could not be used."})
+		d.ask(w, http.StatusInternalServerError, []string{"The book could not be read."})
 	case !ok:
 		d.mutex.Lock()
 		d.wrong = append(d.wrong, try{d.now(), from})
 		d.mutex.Unlock()
-		d.ask(w, http.StatusForbidden, []string{"This is not the passphrase."})
+		d.ask(w, http.StatusForbidden, []string{"That is not the passphrase."})
 	default:
 		word := rand.Text()
 		d.mutex.Lock()
@@ -134,7 +134,7 @@ func (d *Door) signIn(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
-// signOut ends the sign-in of the browser that asks.
+// signOut signs out the browser that asks.
 func (d *Door) signOut(w http.ResponseWriter, r *http.Request) {
 	if c, err := r.Cookie(d.cookie(r)); err == nil {
 		d.mutex.Lock()
@@ -145,7 +145,7 @@ func (d *Door) signOut(w http.ResponseWriter, r *http.Request) {
 	http.Redirect(w, r, signInPath, http.StatusSeeOther)
 }
 
-// tooMany says whether an address, or all of them together, have been wrong too often of late.
+// tooMany says whether an address, or all of them together, have been wrong too often lately.
 func (d *Door) tooMany(from string) bool {
 	d.mutex.Lock()
 	defer d.mutex.Unlock()
@@ -160,7 +160,7 @@ func (d *Door) tooMany(from string) bool {
 	return of >= triesOfOne || len(d.wrong) >= triesOfAll
 }
 
-// source is where a request comes from: its address, of IPv6 the network, of which one computer has many addresses.
+// source is where a request comes from: its address or, with IPv6, its network, since one computer has many addresses.
 func source(r *http.Request) string {
 	host, _, err := net.SplitHostPort(r.RemoteAddr)
 	if err != nil {

@@ -311,9 +311,9 @@ func TestLinksAreOffByDefault(t *testing.T) {
 		t.Errorf("%d", code)
 	}
 	_, page := d.get("/links.html")
-	contains(t, page, "Links are switched off")
+	contains(t, page, "Links are off")
 	_, page = d.post("/link", "client", "Runa", "days", "a year", "answers", "yes")
-	contains(t, page, "is not a number of days", `value="a year"`, `value="yes" checked`)
+	contains(t, page, "must be a whole number", `value="a year"`, `value="yes" checked`)
 }
 
 // A client answers on their own page; what may be a grave sign says at once what to do and is asked about as usual.

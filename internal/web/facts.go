@@ -49,7 +49,7 @@ type shownSection struct {
 	Open    bool     // what was typed was refused
 }
 
-// factRow is a fact, since when it holds unless the section says so, and what was entered before.
+// factRow is a fact, the day from which it applies unless the section says so, and what was entered before.
 type factRow struct {
 	Label, Value string
 	Since        since
@@ -127,7 +127,7 @@ func clearance(c record.Client) string {
 	case c.Clearance == 0:
 		return ""
 	case !c.Covered():
-		return fmt.Sprintf("The clearance of %s is from before %s, when what calls for one was last added. A newer one is needed.", c.Clearance.Long(), c.CareSince().Long())
+		return fmt.Sprintf("The clearance of %s is older than %s, when something that calls for one was last entered. A newer one is needed.", c.Clearance.Long(), c.CareSince().Long())
 	}
 	return fmt.Sprintf("Cleared by a doctor on %s. It covers what was known when it was entered: a sign, disease, dose or condition that comes later needs a newer one.", c.Clearance.Long())
 }
@@ -168,7 +168,7 @@ func (d *Desk) shownSections(r *http.Request, who string, no refused) ([]shownSe
 	return out, nil
 }
 
-// add adds a fact with its history, or its name to what is not known.
+// add adds a fact with its history or, if it is not known, its name to what is missing.
 func (s *shownSection) add(f field, entries []coach.Entry, withdrawn []record.Withdrawal) {
 	row := factRow{Label: f.Label, Value: f.shown(f.Value)}
 	for _, w := range slices.Backward(withdrawn) {
@@ -190,7 +190,7 @@ func (s *shownSection) add(f field, entries []coach.Entry, withdrawn []record.Wi
 	s.Rows = append(s.Rows, row)
 }
 
-// sum says once when most of a section was entered.
+// sum says once for the section when most of it was entered.
 func (s *shownSection) sum() {
 	times := map[since]int{}
 	for _, row := range s.Rows {
@@ -219,7 +219,7 @@ func (d *Desk) changeFacts(r *http.Request) (to string, did result, err error) {
 	sections := factSections(d.on())
 	i := slices.IndexFunc(sections, func(s factSection) bool { return s.ID == r.PostFormValue("section") })
 	if i < 0 {
-		return "", did, fault.New(fault.Wrong, "the form says not which facts it is about")
+		return "", did, fault.New(fault.Wrong, "the form does not say which facts it is about")
 	}
 	facts, err := typed(r, sections[i].Fields, coach.FactsOf(c))
 	if err == nil && len(facts) > 0 {
@@ -252,15 +252,15 @@ func stateFields() []field {
 	return []field{
 		{Name: "act", Label: "From then on", Kind: oneOf, Choices: []option{
 			{Value: string(record.DoPause), Label: "Pause", Means: "Ill, away or injured. No verdicts and no plans until the return."},
-			{Value: string(record.DoResume), Label: "Return from the pause", Means: "Refused while a sign, a disease or a question waits for an answer."},
-			{Value: string(record.DoMaintain), Label: "Stay in this stage by choice", Means: "A fine outcome: the plan goes on, no move up is suggested."},
+			{Value: string(record.DoResume), Label: "Return from the pause", Means: "Refused while a sign, a disease or a question is unresolved."},
+			{Value: string(record.DoMaintain), Label: "Stay in this stage by choice", Means: "A fine outcome: the plan goes on, and no move up is suggested."},
 			{Value: string(record.RecoveryOf), Label: "Recovery phase", Means: "A fitter client, easy on purpose for a while."},
 			{Value: string(record.Finished), Label: "Finished", Means: "The programme is over. Everything stays on record."},
 			{Value: string(record.Active), Label: "Training again", Means: "After a recovery phase, or after having finished."},
 		}},
-		{Name: coach.From, Label: "First day", Kind: aDay, Help: "Empty: tomorrow for a pause, a return or staying; today for the others."},
+		{Name: coach.From, Label: "First day", Kind: aDay, Help: "If left empty: tomorrow for a pause, a return or staying in the stage; today for the rest."},
 		{Name: "to", Label: "Last day of the pause", Kind: aDay, Help: "Leave it empty if you don't know it yet."},
-		{Name: "because", Label: "Why", Kind: aText, Help: "Needed for a pause, a return and for staying."},
+		{Name: "because", Label: "Why", Kind: aText, Help: "Needed for a pause, a return or staying in the stage."},
 		{Name: "by", Label: "Decided by", Kind: aText},
 	}
 }

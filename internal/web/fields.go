@@ -73,11 +73,11 @@ func (f field) input(part string) string { return string(f.Name) + "-" + part }
 // others are the signs beyond the questions of screening.
 const others = "others"
 
-// noSign is the answer to a question of screening that found nothing.
+// noSign is the answer "no" to a screening question.
 const noSign = "none"
 
-// gathered is what the inputs of a form say, as coach reads it; complete is false while a question has no answer and
-// another has.
+// gathered is what the inputs of a form say, as coach reads it; complete is false while some questions have an
+// answer and others have none.
 func (f field) gathered(form url.Values) (value string, complete bool) {
 	switch f.Kind {
 	case someOf:
@@ -136,7 +136,7 @@ func (f field) answers(form url.Values) (value string, complete bool) {
 	return strings.Join(found, ","), answered == len(f.Parts)
 }
 
-// holding is the field with a value that coach wrote.
+// holding is the field with a value from coach.
 func (f field) holding(value string) field {
 	form := url.Values{}
 	list := strings.Split(value, ",")
@@ -173,7 +173,7 @@ func (f field) holding(value string) field {
 	return f
 }
 
-// filled is the field with what stands in a form.
+// filled is the field with what a form holds.
 func (f field) filled(form url.Values) field {
 	f.Value = form.Get(string(f.Name))
 	f.Choices = chosenOf(f.Choices, form[string(f.Name)])
@@ -271,7 +271,7 @@ func (x refused) apply(fields []field) []field {
 	return fields
 }
 
-// beside lists the faults that belong to no field of a form; they stand above it.
+// beside lists the faults that belong to no field of a form; they are shown above it.
 func beside(faults []*fault.Error, fields []field) (out []string) {
 	for _, e := range faults {
 		if !slices.ContainsFunc(fields, func(f field) bool { return f.Name == e.Field }) {
@@ -281,7 +281,7 @@ func beside(faults []*fault.Error, fields []field) (out []string) {
 	return out
 }
 
-// entry does what a form asks and leads to the page that shows the result. What was refused stands there again as it was
+// entry does what a form asks and leads to the page that shows the result. What was refused is shown there again as it was
 // typed.
 func (d *Desk) entry(form string, fields func() []field, f doing) http.Handler {
 	return d.told(func(r *http.Request) (to string, did result, err error) {
@@ -302,8 +302,8 @@ func (d *Desk) entry(form string, fields func() []field, f doing) http.Handler {
 	})
 }
 
-// typed gathers what a form says about fields, as coach reads it. Of facts that the page showed only those are there
-// that were changed; what was emptied is none.
+// typed gathers what a form says about fields, as coach reads it. Of the facts that the page showed, only changed
+// ones are included; what was emptied is none.
 func typed(r *http.Request, fields []field, now coach.Facts) (coach.Facts, error) {
 	out, wrong := coach.Facts{}, error(nil)
 	for _, f := range fields {
@@ -317,7 +317,7 @@ func typed(r *http.Request, fields []field, now coach.Facts) (coach.Facts, error
 		case f.same(value, was):
 			continue
 		case now != nil && now[f.Name] != was:
-			wrong = errors.Join(wrong, fault.In(f.Name, "", "was changed meanwhile to %q: look again", f.shown(now[f.Name])).Of(fault.Conflict))
+			wrong = errors.Join(wrong, fault.In(f.Name, "", "was changed to %q in the meantime: look again", f.shown(now[f.Name])).Of(fault.Conflict))
 			continue
 		case value == "":
 			value = coach.None
@@ -330,7 +330,7 @@ func typed(r *http.Request, fields []field, now coach.Facts) (coach.Facts, error
 	return out, wrong
 }
 
-// same says that two values say the same: the order of a list means nothing.
+// same says whether two values mean the same: the order of a list makes no difference.
 func (f field) same(a, b string) bool {
 	if f.Kind != someOf && f.Kind != questions {
 		return a == b

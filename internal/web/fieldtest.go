@@ -16,7 +16,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// maxTest is the most that a field test may bring, in bytes.
+// maxTest is the largest upload of a field test, in bytes.
 const maxTest = 64 << 20
 
 // fieldTestForm is one protocol: how it is done, and its form.
@@ -30,9 +30,9 @@ type fieldTestForm struct {
 	Count    int // s of the count
 }
 
-// fieldTests are the protocols in the order in which they ask more of a client.
+// fieldTests are the protocols, the least demanding first.
 func fieldTests(today workout.Date) []fieldTestForm {
-	file := field{Name: "file", Label: "Or the recording", Kind: aFile, Help: "FIT, TCX, GPX or CSV. What you leave empty above is read from it."}
+	file := field{Name: "file", Label: "Or the recording", Kind: aFile, Help: "FIT, TCX, GPX or CSV. Whatever you leave empty above is read from it."}
 	stage := func(n int) []field {
 		return []field{
 			{Name: fault.Field(fmt.Sprintf("bpm%d", n)), Label: fmt.Sprintf("Load %d: heart rate", n), Unit: "bpm", Kind: aNumber},
@@ -51,8 +51,8 @@ func fieldTests(today workout.Date) []fieldTestForm {
 		{
 			form: form{ID: "talk-test", Name: "Talk test", Button: "Read the test", Fields: talk}, Cautions: reasons.TestCautions("talk-test"),
 			How: []string{
-				"Begin with an easy warm-up of 5 min. Then hold one load for 3 min, ask the client to say some 30 words aloud, and ask whether talking was comfortable.",
-				"Go up a little each time. End at the first load at which talking is hard; you don't need the last one.",
+				"Begin with an easy warm-up of 5 min. Then hold one load for 3 min, ask the client to say about 30 words aloud, and ask whether talking was comfortable.",
+				"Go up a little each time. End at the first load at which talking is hard: there is no need to go further.",
 			},
 		},
 		{
@@ -60,19 +60,19 @@ func fieldTests(today workout.Date) []fieldTestForm {
 				{Name: "walk_time", Label: "Time for the mile", Kind: aText, Help: "Minutes and seconds: 15:12."},
 				{Name: "end_bpm", Label: "Heart rate over the last quarter", Unit: "bpm", Kind: aNumber},
 				{Name: "distance_m", Label: "Distance, if it was not 1609 m", Unit: "m", Kind: aNumber},
-				{Name: "mass_kg", Label: "Mass", Unit: "kg", Kind: aNumber, Help: "Leave it empty to use what is on record."}, file,
+				{Name: "mass_kg", Label: "Body mass", Unit: "kg", Kind: aNumber, Help: "Leave it empty to use what is on record."}, file,
 			}}, Cautions: reasons.TestCautions("walk-test"),
-			How: []string{"Walk one mile (1609 m) on level ground as fast as you can walk, without running. Read the time and the heart rate over the last quarter."},
+			How: []string{"The client walks one mile (1609 m) on level ground as fast as they can without running. Note the time, and the heart rate over the last quarter."},
 		},
 		{
 			form: form{ID: "step-test", Name: "Three-minute step test", Button: "Read the test", Fields: []field{
 				{Name: "bench_cm", Label: "Height of the bench", Unit: "cm", Kind: aNumber, Value: "30"},
 				{Name: "stepped", Label: "Stepped for", Kind: aText, Value: minute, Help: "Minutes and seconds."},
-				{Name: "count", Label: "Beats counted in the minute after", Kind: aNumber}, {Name: "count_after", Label: "The count began after", Unit: "s", Kind: aNumber}, file,
+				{Name: "count", Label: "Beats counted in the minute after", Kind: aNumber}, {Name: "count_after", Label: "Count began after", Unit: "s", Kind: aNumber}, file,
 			}}, Cautions: reasons.TestCautions("step-test"), Beats: fieldtest.StepCadence, Step: fieldtest.StepSeconds, Count: fieldtest.CountSeconds,
 			How: []string{
-				fmt.Sprintf("A bench of 30 cm and a metronome at %d beats a minute, any will do: up, up, down, down, one foot a beat, %d rounds a minute. Step for %s min.", fieldtest.StepCadence, fieldtest.StepCadence/4, minute),
-				"Then sit down at once, begin to count within 5 s and count every beat for one full minute.",
+				fmt.Sprintf("Use a bench of 30 cm and a metronome (any will do) at %d beats a minute: up, up, down, down, one foot a beat, %d rounds a minute. The client steps for %s min.", fieldtest.StepCadence, fieldtest.StepCadence/4, minute),
+				"Then the client sits down at once. Begin to count within 5 s, and count every beat for one full minute.",
 			},
 		},
 	}
@@ -128,10 +128,10 @@ func (d *Desk) testsPage(r *http.Request, who string) (content, error) {
 			page.Tests[i].Fields[j].Form = t.ID
 		}
 	}
-	return clientsRoom(who, "One figure more, never the one that decides.", "tests", page)
+	return clientsRoom(who, "One more figure, never the one that decides.", "tests", page)
 }
 
-// readTest reads a field test that was typed or recorded, and keeps nothing but to show it.
+// readTest reads a field test that was typed or recorded and shows it; nothing enters the book.
 func (d *Desk) readTest(protocol string) doing {
 	return func(r *http.Request) (to string, did result, err error) {
 		who, to, err := d.clientOf(r, "tests")

@@ -98,7 +98,7 @@ func TestAQuestionIsAnsweredOnce(t *testing.T) {
 	d.post("/question", form...)
 	notes := len(d.record("Runa").Notes)
 	_, page := d.post("/question", append(form[:len(form)-1], "yes")...)
-	contains(t, page, "not open any more")
+	contains(t, page, "no longer open")
 	if n := len(d.record("Runa").Notes); n != notes {
 		t.Errorf("%d notes, want %d", n, notes)
 	}
@@ -187,7 +187,7 @@ func TestClaims(t *testing.T) {
 	r := httptest.NewRequest(http.MethodPost, "/take-in", &b)
 	r.Header.Set("Content-Type", m.FormDataContentType())
 	_, page := d.send(r)
-	contains(t, page, "2 kept: say whose", "from a folder called Runa", "They are Runa’s", "two.tcx")
+	contains(t, page, "2 kept: say whose", "from a folder called Runa", "Yes, Runa’s", "two.tcx")
 	if _, err := os.Stat(filepath.Join(filepath.Dir(d.Dir), "two.tcx")); err == nil {
 		t.Error("a name led out of the folder")
 	}

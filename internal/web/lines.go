@@ -6,8 +6,8 @@ import (
 	"time"
 )
 
-// logged writes a line for each request, after it: what was asked as a template of its path, never the path itself, since
-// that may hold a client's name or link; no field of a form; no address.
+// logged writes a line after each request: the template of its path, never the path itself, which may hold a client's
+// name or link; no field of a form; no address.
 func (d *Desk) logged(h http.Handler) http.Handler {
 	if d.Log == nil {
 		return h
@@ -20,7 +20,7 @@ func (d *Desk) logged(h http.Handler) http.Handler {
 	})
 }
 
-// pathTemplate is the pattern that a request's path fits, with its method; "none" for a path that nobody answers.
+// pathTemplate is the pattern that a request's path fits, with its method; "none" for a path without a handler.
 func pathTemplate(r *http.Request) string {
 	if r.Pattern == "" {
 		return "none"

@@ -25,7 +25,7 @@ import (
 
 const linksFile = "links.html"
 
-// link are the ways of clients' links. Where links are off, the addresses of clients are nobody's.
+// link adds the routes of clients' links. Where links are off, their addresses lead nowhere.
 func (d *Desk) link(mux *http.ServeMux) {
 	mux.Handle("GET /"+linksFile, d.page(d.linksPage))
 	mux.Handle("POST /link", limited(maxForm, http.HandlerFunc(d.makeLink)))
@@ -38,7 +38,7 @@ func (d *Desk) link(mux *http.ServeMux) {
 }
 
 // freshLinks holds links that were just made, since the book keeps no token: each can be looked at until the desk stops
-// or enough others are made.
+// or enough others have been made.
 type freshLinks struct {
 	mutex sync.Mutex
 	last  []freshLink
@@ -128,9 +128,9 @@ func linkState(l coach.Link, on workout.Date) string {
 	case l.Expires < on:
 		return "ended on " + l.Expires.Long()
 	case l.Answers:
-		return "leads to the page and takes answers until " + l.Expires.Long()
+		return "opens the page and takes answers until " + l.Expires.Long()
 	}
-	return "leads to the page until " + l.Expires.Long()
+	return "opens the page until " + l.Expires.Long()
 }
 
 // qrPicture draws a QR code as SVG, dark on light with the quiet zone of four modules that readers need (ISO/IEC 18004,
@@ -161,7 +161,7 @@ func (d *Desk) makeLink(w http.ResponseWriter, r *http.Request) {
 		}
 		days, err := strconv.Atoi(strings.TrimSpace(r.PostFormValue("days")))
 		if err != nil {
-			return fault.In("days", r.PostFormValue("days"), "is not a number of days")
+			return fault.In("days", r.PostFormValue("days"), "must be a whole number")
 		}
 		token, err = d.coach.MakeLink(r.Context(), who, days, r.PostFormValue("answers") != "", d.on())
 		return err
@@ -184,12 +184,12 @@ func (d *Desk) withdrawLink(r *http.Request) (to string, did result, err error) 
 		err = d.coach.WithdrawLinks(r.Context(), who, d.on())
 	}
 	if err == nil {
-		did.Done = []string{"The link of " + who + " leads nowhere from now on."}
+		did.Done = []string{who + "’s link no longer works."}
 	}
 	return linksFile, did, err
 }
 
-// byLink answers who comes with a token; to one that leads nowhere the answer is always the same.
+// byLink answers a request with a token; every token that leads nowhere gets the same answer.
 func (d *Desk) byLink(page func(*http.Request, coach.Link) ([]byte, error)) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		var b []byte
@@ -202,7 +202,7 @@ func (d *Desk) byLink(page func(*http.Request, coach.Link) ([]byte, error)) http
 		var large *http.MaxBytesError
 		switch {
 		case errors.As(err, &f) && f.Kind == fault.NotFound:
-			code, says = http.StatusNotFound, "This link leads nowhere. Ask your trainer for a new one."
+			code, says = http.StatusNotFound, "This link does not work. Ask your trainer for a new one."
 		case errors.As(err, &large):
 			code, says = http.StatusRequestEntityTooLarge, "That is too long. Please write less."
 		case errors.As(err, &f):

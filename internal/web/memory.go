@@ -10,14 +10,14 @@ import (
 	"nextrung/internal/workout"
 )
 
-// restsUpon is what something that was made of a client rests upon: what is known, by which policy, and the day.
+// restsUpon is what a client's page or row depends on: what is known, the policy, and the day.
 type restsUpon struct {
 	version coach.Version
 	on      workout.Date
 }
 
-// memory keeps what was made of each client until what it rests upon is another. Its zero value keeps nothing yet. What
-// is asked for twice at once is made once.
+// memory keeps what was made of each client until what it depends on changes. Its zero value keeps nothing yet. What is
+// asked for twice at the same time is made once.
 type memory[K comparable, T any] struct {
 	most  int // how many clients it keeps, 0 for all
 	mutex sync.Mutex
@@ -67,7 +67,7 @@ func (m *memory[K, T]) entry(client string) *made[K, T] {
 	return m.of[client]
 }
 
-// keepOnly forgets everybody but the clients who are in the book.
+// keepOnly forgets everybody who is no longer in the book.
 func (m *memory[K, T]) keepOnly(in map[string]coach.Version) {
 	m.mutex.Lock()
 	defer m.mutex.Unlock()

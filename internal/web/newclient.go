@@ -10,14 +10,14 @@ import (
 	"nextrung/reports"
 )
 
-// newClientSections are what a first talk asks, in its order: only what decides something.
+// newClientSections are what is asked at a first meeting, in its order: only what decides something.
 func newClientSections(d *Desk) []factSection {
 	today := d.on()
 	all := factSections(today)
 	fields := func(id string) []field {
 		return all[slices.IndexFunc(all, func(s factSection) bool { return s.ID == id })].Fields
 	}
-	name := field{Name: "name", Label: "First name", Kind: aText, Required: true, Help: "As it stands on folders and pages."}
+	name := field{Name: "name", Label: "First name", Kind: aText, Required: true, Help: "As it will appear on folders and pages."}
 	screening := slices.Clone(fields("screening"))
 	screening[0].Help = "Leave it empty if you ask today."
 	programme := pick(fields("programme"), "stage", "since")
@@ -41,7 +41,7 @@ func (d *Desk) newClientFields() (out []field) {
 	return out
 }
 
-// newClientForm is the form of a first talk.
+// newClientForm is the form for a first meeting.
 type newClientForm struct {
 	result
 	Sections       []factSection
@@ -53,7 +53,7 @@ func (d *Desk) newClientPage(r *http.Request) (content, error) {
 	for i := range page.Sections {
 		page.Sections[i].Fields = page.refused.of("new-client").apply(page.Sections[i].Fields)
 	}
-	return clientsRoom("New client", "One form for the first talk, in the order of the talk.", "newclient", page)
+	return clientsRoom("New client", "One form for the first meeting, in the order of the conversation.", "newclient", page)
 }
 
 // newClient enters somebody, and says what their answers call for at once.

@@ -13,7 +13,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// The fields that several of the small forms have.
+// The fields that several of the small forms share.
 func dayField(today workout.Date) field {
 	return field{Name: "date", Label: "Day", Kind: aDay, Value: today.String(), Latest: today, Required: true}
 }
@@ -32,7 +32,7 @@ func effortFields() []field {
 }
 
 func wordsField() field {
-	return field{Name: "text", Label: "In the client's own words", Kind: longText, Help: "Symptoms, too. What may be a grave sign is asked about at once and stops the plan until it is answered."}
+	return field{Name: "text", Label: "In the client's own words", Kind: longText, Help: "Symptoms, too. Anything that may be a grave sign stops the plan at once, until you have asked and entered the answer."}
 }
 
 // signFields are a sign that is known by name, and the answer to a question that was asked.
@@ -43,23 +43,23 @@ func signFields() []field {
 	}
 	return []field{
 		{Name: "symptoms", Label: "Signs", Kind: someOf, Choices: named},
-		{Name: "not_so", Label: "Asked, and not so", Kind: someOf, Choices: []option{
+		{Name: "not_so", Label: "Asked, and the answer was no", Kind: someOf, Choices: []option{
 			{Value: string(signs.Medicine), Label: "a new medicine or dose"}, {Value: string(signs.Pregnancy), Label: "pregnancy"}, {Value: string(signs.Injury), Label: "an injury"},
 		}},
 		{Name: "by", Label: "Asked or entered by", Kind: aText},
-		{Name: "backlog", Label: "When it was known", Kind: someOf, Choices: []option{{Value: "yes", Label: "On the day itself", Means: "For what you noted then and enter now."}}},
+		{Name: "backlog", Label: "When it was known", Kind: someOf, Choices: []option{{Value: "yes", Label: "On the day itself", Means: "You noted it then and are entering it now."}}},
 	}
 }
 
 func heatFields() []field {
 	return []field{
-		{Name: "heat", Label: "Air temperature", Unit: "°C", Kind: aNumber, Help: "During the session. In the heat, heart rate and effort rise without meaning anything."},
+		{Name: "heat", Label: "Air temperature", Unit: "°C", Kind: aNumber, Help: "During the session. In the heat, heart rate and effort rise by themselves."},
 		{Name: "no_fan", Label: "Indoors", Kind: someOf, Choices: []option{{Value: "yes", Label: "without a fan", Means: "Drift and heart rate at the same pace are then not judged."}}},
 	}
 }
 
 func restField() field {
-	return field{Name: coach.HRRest, Label: "Resting heart rate that morning", Unit: "bpm", Kind: aNumber, Help: "On waking, lying down, counted for a full minute. Three mornings make a mean."}
+	return field{Name: coach.HRRest, Label: "Resting heart rate that morning", Unit: "bpm", Kind: aNumber, Help: "On waking, lying down, counted for a full minute. It takes three mornings for a mean."}
 }
 
 // sayForms are the small forms for what no sensor knows.

@@ -22,7 +22,7 @@ const (
 	newClientFile = "new-client.html"
 )
 
-// people are the ways of the room Clients.
+// people adds the routes of the room Clients.
 func (d *Desk) people(mux *http.ServeMux) {
 	mux.Handle("GET /"+clientsFile, d.page(d.everybody))
 	mux.Handle("GET /"+newClientFile, d.page(d.newClientPage))
@@ -169,7 +169,7 @@ func (d *Desk) everybody(r *http.Request) (content, error) {
 	slices.SortStableFunc(page.Groups, func(a, b clientGroup) int { return a.rank() - b.rank() })
 	lead := wording.Count(len(rows), "client") + " in this book."
 	if len(rows) == 0 {
-		lead = "Nobody is in this book yet. Begin with a first talk."
+		lead = "Nobody is in this book yet. Begin with a first meeting."
 	}
 	return clientsRoom("Clients", lead, "clients", page)
 }
@@ -193,16 +193,16 @@ func (d *Desk) clientRow(r *http.Request, who string) (row clientRow, err error)
 	return row, err
 }
 
-// heldBack says what gates hold back whatever is decided.
+// heldBack says which gates hold training back, whatever is decided.
 func (d *Desk) heldBack(r *http.Request, who string) ([]string, error) {
 	all, harder, err := d.coach.HeldBack(r.Context(), who, d.on())
 	return reasons.Texts(append(all, harder...)), err
 }
 
-// gap is what has not been entered of a client and would be needed: its place among gaps.
+// gap is a fact that is needed and not entered yet: its place among gaps.
 type gap int
 
-// gaps are what may be missing, the weightiest first, with what to do.
+// gaps are what may be missing, the most important first, with what to do.
 var gaps = []struct {
 	what, do string
 	of       func(c record.Client, z record.ZoneSet) bool
@@ -217,14 +217,14 @@ var gaps = []struct {
 		}},
 	{"days and minutes", "Ask on how many days, and for how long, the client can train.",
 		func(c record.Client, _ record.ZoneSet) bool { return c.Days == 0 || c.Minutes == 0 }},
-	{"activities", "Ask what the client trains.", func(c record.Client, _ record.ZoneSet) bool { return len(c.Modes) == 0 }},
+	{"activities", "Ask which activities the client does.", func(c record.Client, _ record.ZoneSet) bool { return len(c.Modes) == 0 }},
 	{"sex at birth", "Enter the sex at birth: published formulas need it.", func(c record.Client, _ record.ZoneSet) bool { return c.Sex == "" }},
 }
 
 // Do says what to do about it.
 func (g gap) Do() string { return gaps[g].do }
 
-// missing lists what has not been entered of a client, the weightiest first.
+// missing lists what has not been entered about a client, the most important first.
 func missing(c record.Client, on workout.Date) (out []gap) {
 	for i, g := range gaps {
 		if g.of(c, c.ZonesOn(on)) {
@@ -246,7 +246,7 @@ func stateName(s record.State) string {
 	}[s], string(s))
 }
 
-// tellAtOnce adds to a result what is now to be done at once.
+// tellAtOnce adds to a result what has to be done at once.
 func (d *Desk) tellAtOnce(r *http.Request, who string, did *result) error {
 	all, err := d.coach.AtOnce(r.Context(), who, d.on())
 	for _, u := range all {
@@ -275,7 +275,7 @@ type form struct {
 	MoreOpen, Open   bool
 }
 
-// First and Rest are the fields that stand open, and those behind More.
+// First are the fields that are always shown.
 func (f form) First() []field {
 	if f.More == "" {
 		return f.Fields

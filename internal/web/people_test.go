@@ -82,7 +82,7 @@ func TestANewClientThatIsRefusedKeepsWhatWasTyped(t *testing.T) {
 	form.Del("medicine")
 	_, page := d.sendForm("/new-client", form)
 	contains(t, page, "Nothing was entered. Look at the answers that are marked below.",
-		`Resting heart rate "sixty" is not a number.`, `Days a week "three" is not a whole number.`, "Medicine that changes the heart rate is missing",
+		`Resting heart rate "sixty" is not a number.`, `Days a week "three" is not a whole number.`, "Medicine that changes the heart rate must be answered",
 		`name="name" value="Sunna"`, `value="sixty"`, `name="hr_rest"`, "the stairs to the lighthouse</textarea>", `name="modes" value="walk" checked`, `name="signs-3" value="none" checked`)
 	form = talked()
 	form.Set("born", "2025-01-01")
@@ -213,7 +213,7 @@ func TestOnlyWhatWasChangedIsEntered(t *testing.T) {
 		t.Errorf("%+v", c)
 	}
 	_, page = d.sendForm("/facts", url.Values{"client": {"Runa"}, "section": {"training"}, "goal": {"the mast"}, "was-goal": {"the pier"}})
-	contains(t, page, "was changed meanwhile", "the mast")
+	contains(t, page, "in the meantime", "the mast")
 	if c := d.record("Runa").Client; c.Goal != "" {
 		t.Errorf("overwrote it with %q", c.Goal)
 	}
@@ -405,10 +405,10 @@ func TestRecordingsAreCorrected(t *testing.T) {
 		d.upload("Runa", file{"walk.tcx", walk(t, today-ago)})
 	}
 	_, page := d.get("/recordings-runa.html")
-	contains(t, page, "2 recordings on record.", "below the top of zone 1", "<svg class=\"zonebar\"", "sensor not known, 100 % recorded")
+	contains(t, page, "2 recordings in the book.", "below the top of zone 1", "<svg class=\"zonebar\"", "sensor not known, 100 % recorded")
 	id := d.record("Runa").Recordings[0].ID
 	_, page = d.get("/recordings-runa.html?id=" + url.QueryEscape(id))
-	contains(t, page, "Leave it out", "Give it to them", "Ketil")
+	contains(t, page, "Leave it out", "Move it to that client", "Ketil")
 	change := func(fields ...string) string {
 		_, page := d.post("/recording", append([]string{"client", "Runa", "id", id}, fields...)...)
 		return page
@@ -425,7 +425,7 @@ func TestRecordingsAreCorrected(t *testing.T) {
 	if len(d.record("Runa").Recordings) != 2 {
 		t.Fatal("something was done that was refused")
 	}
-	contains(t, change("do", "move", "to", "Ketil"), "belongs to Ketil now")
+	contains(t, change("do", "move", "to", "Ketil"), "now belongs to Ketil")
 	if r := d.record("Ketil").Recordings; len(r) != 1 || r[0].ID != id {
 		t.Errorf("Ketil has %d", len(r))
 	}
@@ -450,7 +450,7 @@ func TestRecordingsAreCorrected(t *testing.T) {
 func TestFieldTestsAreRead(t *testing.T) {
 	d := open(t)
 	_, page := d.get("/tests-runa.html")
-	contains(t, page, "The three-minute step test is hard", `data-beats="96"`, "a metronome at 96 beats a minute", "When to stop")
+	contains(t, page, "The three-minute step test is hard", `data-beats="96"`, "a metronome (any will do) at 96 beats a minute", "When to stop")
 	_, page = d.post("/talk-test", "client", "Runa", "bpm1", "112", "said1", "comfortable", "bpm2", "120", "said2", "comfortable", "bpm3", "132", "said3", "hard", "bpm4", "148", "said4", "no", "held", "3:00")
 	contains(t, page, "T1, last comfortable: 120 bpm", "Use these for the zones", `name="thresholds-1" value="120"`, `name="thresholds-2" value="148"`)
 	if z := d.record("Runa").Client.Zones; len(z) != 1 {
@@ -469,7 +469,7 @@ func TestFieldTestsAreRead(t *testing.T) {
 	_, page = d.post("/walk-test", "client", "Runa", "walk_time", "quick", "end_bpm", "128")
 	contains(t, page, `Time for the mile "quick" is not a time`, `value="quick"`)
 	_, page = d.post("/step-test", "client", "Runa", "bench_cm", "30", "stepped", "3:00", "count", "98", "count_after", "5")
-	contains(t, page, "Beats in the minute from 5 s after the stop: 98 beats", "Keep it as a note of today")
+	contains(t, page, "Beats in the minute from 5 s after the stop: 98 beats", "Keep it as a note for today")
 	if len(d.record("Runa").Notes) != 0 {
 		t.Error("reading a test entered a note")
 	}

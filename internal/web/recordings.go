@@ -44,19 +44,19 @@ type chosenRecording struct {
 	Fields   []field
 }
 
-// recordingFields are what a correction of a recording needs.
+// recordingFields are the fields for correcting a recording.
 func recordingFields(others []string) []field {
 	var to []option
 	for _, who := range others {
 		to = append(to, option{Value: who, Label: who})
 	}
 	return []field{
-		{Name: "because", Label: "Why", Kind: aText, Help: "It stands beside the recording: the strap was worn by somebody else, the sensor had slipped."},
+		{Name: "because", Label: "Why", Kind: aText, Help: "Shown beside the recording. For example: somebody else wore the strap; the sensor had slipped."},
 		{Name: "to", Label: "Whose is it?", Kind: oneOf, Choices: to},
 	}
 }
 
-// shownRecordings is how many of the newest recordings the page shows unless all are wanted.
+// shownRecordings is how many of the newest recordings the page shows unless all are asked for.
 const shownRecordings = 40
 
 func (d *Desk) recordingsPage(r *http.Request, who string) (content, error) {
@@ -91,7 +91,7 @@ func (d *Desk) recordingsPage(r *http.Request, who string) (content, error) {
 		}
 		page.Rows = append(page.Rows, row)
 	}
-	return clientsRoom(who, wording.Capital(wording.Some(len(all), "recording"))+" on record.", "recordings", page)
+	return clientsRoom(who, wording.Capital(wording.Some(len(all), "recording"))+" in the book.", "recordings", page)
 }
 
 func (d *Desk) chosen(r *http.Request, x record.Recording, row recordingRow, all []record.Recording, no refused) (*chosenRecording, error) {
@@ -149,7 +149,7 @@ func (d *Desk) changeRecording(r *http.Request) (to string, did result, err erro
 	}
 	i := slices.IndexFunc(rec.Recordings, func(x record.Recording) bool { return x.ID == id })
 	if i < 0 {
-		return to, did, fault.New(fault.NotFound, "%s has no recording %q any more: it was moved or removed", who, id)
+		return to, did, fault.New(fault.NotFound, "%s no longer has a recording %q: it was moved or removed", who, id)
 	}
 	what := fmt.Sprintf("%s, %s", rec.Recordings[i].Date.Long(), rec.Recordings[i].Workout.Sport)
 	switch r.PostFormValue("do") {
@@ -167,10 +167,10 @@ func (d *Desk) changeRecording(r *http.Request) (to string, did result, err erro
 		if other, err = d.coach.Named(r.Context(), r.PostFormValue("to")); err == nil {
 			err = d.coach.Move(r.Context(), id, other)
 		}
-		what += " belongs to " + other + " now"
+		what += " now belongs to " + other
 	case "undo":
 		if r.PostFormValue("sure") != "yes" {
-			return to, did, fault.New(fault.Wrong, "nothing was removed: tick the box that says you mean it")
+			return to, did, fault.New(fault.Wrong, "nothing was removed: tick the box to confirm")
 		}
 		err = d.coach.Undo(r.Context(), id)
 		what += " is out of the book"

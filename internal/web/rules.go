@@ -21,15 +21,15 @@ import (
 
 const policyFile = "policy.html"
 
-// rules are the ways of the policy.
+// rules adds the routes of the policy.
 func (d *Desk) rules(mux *http.ServeMux) {
 	mux.Handle("GET /"+policyFile, d.page(d.policyPage))
 	mux.Handle("POST /try-policy", limited(maxForm, http.HandlerFunc(d.tryPolicy)))
 	mux.Handle("POST /use-policy", limited(maxForm, http.HandlerFunc(d.usePolicy)))
 }
 
-// trial is a policy that was tried, with what it would have said; only one that was tried can be put in use. One whose
-// numbers were refused has only what was typed.
+// trial is a policy that was tried, with what it would have said; only one that was tried can be put into use. One whose
+// numbers were refused holds only what was typed.
 type trial struct {
 	id      string
 	base    string // the digest of the policy that it was tried against
@@ -145,7 +145,7 @@ func (d *Desk) typedPolicy(r *http.Request, x *trial) (policy.Policy, bool) {
 
 func ruleName(id policy.ID) string { return wording.Capital(reasons.Rule(id)) }
 
-// usePolicy puts a policy in use that was tried before. If it is refused, what was tried and typed stays on the page.
+// usePolicy puts a policy that was tried into use. If it is refused, what was tried and typed stays on the page.
 func (d *Desk) usePolicy(w http.ResponseWriter, r *http.Request) {
 	var did result
 	var x *trial
@@ -155,9 +155,9 @@ func (d *Desk) usePolicy(w http.ResponseWriter, r *http.Request) {
 		switch {
 		case x == nil || len(x.changes) == 0:
 			x = nil
-			return fault.New(fault.Needs, "look first at what the changed rules would have said; then put them in use")
+			return fault.New(fault.Needs, "look at what the changed rules would have recommended before you put them into use")
 		case x.base != d.coach.Policy.Digest():
-			return fault.New(fault.Conflict, "the policy was changed since this was tried: try it again")
+			return fault.New(fault.Conflict, "the policy has changed since this was tried: try it again")
 		}
 		x.because = r.PostFormValue("because")
 		if err := d.coach.UsePolicy(r.Context(), x.policy, by, x.because, d.on()); err != nil {
@@ -246,7 +246,7 @@ func (d *Desk) policyPage(r *http.Request) (content, error) {
 	for _, u := range used {
 		form.History = append(form.History, usedForm{u.Entered.Long(), u.By, u.Because, changeLines(u.Changes)})
 	}
-	return room("Policy", "These rules decide what is recommended. Change a number, and see what it would have said before it counts.", policyFile, "policy", form)
+	return room("Policy", "These rules decide what is recommended. Change a number and see what would have been recommended before it counts.", policyFile, "policy", form)
 }
 
 // kinds are the rules in plain words, by the part that they play.
@@ -254,7 +254,7 @@ func kinds(p policy.Policy, x *trial) []kindForm {
 	yours := map[policy.ID][]string{}
 	for _, c := range policy.Default().Changes(p) {
 		if c.Key != "sentence" && c.Key != "source" && c.Key != "from_memory" {
-			yours[c.Rule] = append(yours[c.Rule], "a new book has "+c.Was+" instead of "+c.Is)
+			yours[c.Rule] = append(yours[c.Rule], "a new book starts with "+c.Was+", not "+c.Is)
 		}
 	}
 	var out []kindForm
@@ -264,7 +264,7 @@ func kinds(p policy.Policy, x *trial) []kindForm {
 		}
 		f := ruleForm{
 			ID: string(e.Rule), Name: ruleName(e.Rule), Needed: e.Asks, LooksAt: e.LooksAt, Does: e.Does, Sentence: e.Sentence, Source: e.Source, FromMemory: e.FromMemory,
-			Stages: wording.List(record.Map(e.Stages, strconv.Itoa)), Yours: yours[e.Rule],
+			Stages: wording.Verb(len(e.Stages), "Stage ", "Stages ") + wording.List(record.Map(e.Stages, strconv.Itoa)), Yours: yours[e.Rule],
 		}
 		for _, s := range p.Settable(e.Rule) {
 			n := numberForm{

@@ -15,8 +15,8 @@ import (
 // runningName is the file in the book's folder that says where its desk answers.
 const runningName = "desk.json"
 
-// running is what that file holds: the address of the desk and a random word, which only the desk that wrote it
-// answers with. A file that a crash left behind is known by that.
+// running is what that file holds: the address of the desk and a random word, with which only the desk
+// that wrote it answers. That gives away a file left behind by a crash.
 type running struct {
 	Address string `json:"address"` // "http://127.0.0.1:8080/"
 	Word    string `json:"word"`
@@ -78,7 +78,7 @@ func (d *Desk) announce(address string) (func(), error) {
 	}, err
 }
 
-// here answers whoever asks whether this is the desk that the book's folder names.
+// here answers whether this is the desk that the book's folder names.
 func (d *Desk) here(w http.ResponseWriter, _ *http.Request) {
 	io.WriteString(w, d.word)
 }

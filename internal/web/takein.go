@@ -22,7 +22,7 @@ import (
 // errBrokeOff is an upload that ended, or was too large, after some of its files.
 var errBrokeOff = fault.New(fault.Wrong, "the upload broke off or was too large: what is listed here was taken in, the rest was not")
 
-// arrivals is what is being taken in, for whoever looks meanwhile.
+// arrivals is what is being taken in, for anybody who looks in the meantime.
 type arrivals struct {
 	mutex     sync.Mutex
 	Done, All int
@@ -119,7 +119,7 @@ func (d *Desk) takeIn(r *http.Request) (to string, did result, err error) {
 	return "/", did, cmp.Or(d.receive(r, all, coach.Intake{On: d.on()}, &did), err)
 }
 
-// receive takes in what has arrived, whoever still waits.
+// receive takes in what has arrived, even if nobody waits for it any more.
 func (d *Desk) receive(r *http.Request, all []coach.Arrived, in coach.Intake, did *result) error {
 	ctx := context.WithoutCancel(r.Context())
 	d.coming.expect(len(all))
@@ -142,7 +142,7 @@ func (d *Desk) receive(r *http.Request, all []coach.Arrived, in coach.Intake, di
 	return nil
 }
 
-// locked does something while nothing else is done.
+// locked does something with nothing else running beside it.
 func (d *Desk) locked(f func() error) error {
 	d.acts.Lock()
 	defer d.acts.Unlock()
@@ -199,7 +199,7 @@ func (d *Desk) claim(r *http.Request) (to string, did result, err error) {
 	return "/", did, cmp.Or(d.receive(r, all, in, &did), gone)
 }
 
-// putAway removes a refused file that the trainer has seen to.
+// putAway deletes a refused file that the trainer has dealt with.
 func (d *Desk) putAway(r *http.Request) (to string, did result, err error) {
 	for _, id := range r.PostForm["id"] {
 		if err := d.coach.PutAway(id); err != nil {
@@ -237,7 +237,7 @@ func (r *result) add(who string, receipts []coach.Receipt) {
 	}
 }
 
-// filesForm is what the week's page says of files.
+// filesForm is what the week's page says about files.
 type filesForm struct {
 	Drop    string
 	InDrop  int
@@ -283,10 +283,10 @@ func (d *Desk) files(r *http.Request) (f filesForm, err error) {
 
 // likenesses say what a suggestion rests on.
 var likenesses = map[coach.Likeness]string{
-	coach.SameDevice: "from the device that records for %s", coach.SameFolder: "from a folder called %s", coach.SameTime: "the same workout as one of %s",
+	coach.SameDevice: "from the device that records for %s", coach.SameFolder: "from a folder called %s", coach.SameTime: "the same workout as a recording of %s",
 }
 
-// grouped puts strays together whose suggestion, or whose device, is the same; those with a suggestion come first.
+// grouped puts strays with the same suggestion, or the same device, together; those with a suggestion come first.
 func grouped(all []coach.Stray) []strayGroup {
 	type stray struct {
 		likely string
@@ -302,7 +302,7 @@ func grouped(all []coach.Stray) []strayGroup {
 		case len(s.Likely) == 1:
 			g.Client, g.Why = s.Likely[0], fmt.Sprintf(likenesses[s.Why], s.Likely[0])
 		case len(s.Likely) > 1:
-			g.Why = "it may be any of " + wording.List(s.Likely)
+			g.Why = "could belong to any of these: " + wording.List(s.Likely)
 		case len(s.Workouts) > 0 && s.Workouts[0].Device != "":
 			key.device = s.Workouts[0].Device
 			g.Why = "from a device that is new here"
@@ -336,8 +336,8 @@ type twinForm struct{ ID, Name, Says string }
 // twinDays is for how long a recording that may be somebody else's is asked about.
 const twinDays = 28
 
-// twins are the recordings of the last weeks that differ from another one of the same time and that nobody has been
-// asked about.
+// twins are the recordings of the last weeks that differ from another one of the same time and that nobody has asked
+// about yet.
 func twins(r record.Record, on workout.Date, ticks []record.Tick) []twinForm {
 	var out []twinForm
 	for _, rec := range r.Recordings {
@@ -351,7 +351,7 @@ func twins(r record.Record, on workout.Date, ticks []record.Tick) []twinForm {
 	return out
 }
 
-// twin enters whose a recording is that differs from another one of the same time.
+// twin enters whose recording it is, where it differs from another one of the same time.
 func (d *Desk) twin(r *http.Request) (to string, did result, err error) {
 	who, page, err := d.named(r)
 	if err != nil {
@@ -361,9 +361,9 @@ func (d *Desk) twin(r *http.Request) (to string, did result, err error) {
 	switch so {
 	case "own":
 		err = d.coach.Tick(r.Context(), who, record.Tick{What: record.ConfirmedAs, Of: id, Day: d.on()})
-		did.Done = []string{"Kept: both recordings are of " + who + "."}
+		did.Done = []string{"Kept: both recordings are " + who + "’s."}
 	case "out":
-		err = d.coach.Exclude(r.Context(), id, "Somebody else's recording of the same time.")
+		err = d.coach.Exclude(r.Context(), id, "Somebody else's recording, made at the same time.")
 		did.Done = []string{"Left out: that recording no longer counts."}
 	default:
 		err = fault.New(fault.Wrong, "the answer is missing: whose recording is it?")

@@ -15,7 +15,7 @@ import (
 	"nextrung/reports"
 )
 
-// maxBackup is the size in bytes up to which a backup is taken to be restored.
+// maxBackup is the size in bytes of the largest backup that can be restored.
 const maxBackup = 8 << 30
 
 const upkeepFile, licencesFile = "upkeep.html", "licences.html"
@@ -23,7 +23,7 @@ const upkeepFile, licencesFile = "upkeep.html", "licences.html"
 // FirstFile is the page that says what to do in an empty book.
 const FirstFile = "first.html"
 
-// upkeep are the ways of keeping the book in order.
+// upkeep adds the routes of the room Upkeep.
 func (d *Desk) upkeep(mux *http.ServeMux) {
 	mux.HandleFunc("GET "+runningPath, d.here)
 	mux.Handle("GET /"+upkeepFile, d.page(d.upkeepPage))
@@ -157,7 +157,7 @@ func (d *Desk) handOut(w http.ResponseWriter, r *http.Request, name string, make
 	http.ServeContent(w, r, "", d.now(), f)
 }
 
-// restore puts an uploaded backup in the place of the book. What comes slowly holds up nobody.
+// restore replaces the book with an uploaded backup. A slow upload holds nobody up.
 func (d *Desk) restore(r *http.Request) (to string, did result, err error) {
 	dir, err := os.MkdirTemp("", "nextrung-")
 	if err != nil {
@@ -171,7 +171,7 @@ func (d *Desk) restore(r *http.Request) (to string, did result, err error) {
 	case file == "":
 		return upkeepFile, did, fault.New(fault.Wrong, "choose the backup first")
 	case !sure:
-		return upkeepFile, did, fault.New(fault.Wrong, "nothing was restored: tick that the backup takes the place of the book")
+		return upkeepFile, did, fault.New(fault.Wrong, "nothing was restored: tick the box to replace today’s book with the backup")
 	}
 	d.acts.Lock()
 	defer d.acts.Unlock()
@@ -212,7 +212,7 @@ func uploaded(r *http.Request, dir string) (file string, sure bool, err error) {
 	}
 }
 
-// errUploadEnded is a backup that did not come whole.
+// errUploadEnded is a backup that did not arrive whole.
 var errUploadEnded = fault.New(fault.Wrong, "the upload broke off or was too large: nothing was restored")
 
 func keepPart(file string, from io.Reader) error {
@@ -239,7 +239,7 @@ func (d *Desk) forget(r *http.Request) (to string, did result, err error) {
 	if err := d.coach.Forget(r.Context(), who, d.on(), r.PostFormValue("although") == "open"); err != nil {
 		return upkeepFile, did, err
 	}
-	did.Done = []string{"Everything about " + who + " is removed from the book. Backups, and books that a restore has kept beside this one, still hold it."}
+	did.Done = []string{"Everything about " + who + " has been removed from the book. Backups, and any earlier book that a restore kept beside this one, still hold it."}
 	return upkeepFile, did, nil
 }
 
@@ -248,9 +248,9 @@ func (d *Desk) settings(r *http.Request) (to string, did result, err error) {
 	by, drop := strings.TrimSpace(r.PostFormValue("by")), strings.TrimSpace(r.PostFormValue("drop"))
 	switch {
 	case drop == "":
-		err = fault.In("drop", "", "is missing: name a folder")
+		err = fault.New(fault.Wrong, "the drop folder is missing: name one")
 	case drop != d.coach.Drop && !filepath.IsAbs(drop):
-		err = fault.In("drop", drop, "is not a whole path: begin with the drive or the root folder")
+		err = fault.New(fault.Wrong, "the drop folder %q is not a full path: begin with the drive or the root folder", drop)
 	case drop != d.coach.Drop:
 		err = d.coach.SetDrop(r.Context(), drop)
 	}

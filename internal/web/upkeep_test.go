@@ -163,7 +163,7 @@ func TestSettingsOnTheDesk(t *testing.T) {
 		t.Error(err)
 	}
 	_, page = d.post("/settings", "by", "Corvane", "drop", "exports")
-	contains(t, page, "is not a whole path", drop)
+	contains(t, page, "is not a full path", drop)
 }
 
 func TestAnEmptyBookSaysWhatToDoFirst(t *testing.T) {
@@ -207,7 +207,7 @@ func TestAPolicyIsTriedThenUsed(t *testing.T) {
 	contains(t, page, "at least 75 min a week", "common practice, no source", `name="minutes.threshold" value="75"`)
 
 	_, page = d.post("/use-policy", "tried", "", "by", "Marit", "because", "x")
-	contains(t, page, "Look first")
+	contains(t, page, "Look at what the changed rules would have recommended")
 	_, page = d.post("/try-policy", "step", "try", "minutes.threshold", "120")
 	contains(t, page, "Minutes a week: threshold 120 instead of 75 (stricter)", "On the days of earlier decisions", "Today", `value="120"`)
 	if d.Policy.Digest() != before {
@@ -222,7 +222,7 @@ func TestAPolicyIsTriedThenUsed(t *testing.T) {
 		t.Fatal("a policy came into use without a reason")
 	}
 	_, page = d.post("/use-policy", "tried", m[1], "by", "Marit", "because", "two beginners tired early")
-	contains(t, page, "The changed rules are in use", "Marit: two beginners tired early", "a new book has 75 instead of 120")
+	contains(t, page, "The changed rules are in use", "Marit: two beginners tired early", "a new book starts with 75, not 120")
 	if *d.Policy.Rule(policy.Minutes).Threshold != 120 {
 		t.Error("the policy is not in use")
 	}

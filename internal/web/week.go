@@ -14,7 +14,7 @@ import (
 	"nextrung/reports"
 )
 
-// jobDays is over how many days the weekly job may be spread: what was decided or sent in that time is done
+// jobDays is how many days the weekly job may take: what was decided or sent in that time is done
 // (common practice, no source).
 const jobDays = 4
 
@@ -144,7 +144,8 @@ func (d *Desk) weekWith(r *http.Request, open string, read *messageForm) (conten
 	return html(reports.RoomPage("Week to "+d.on().Time().Format("Monday 2 January"), "", reports.FileName("roster", ""), forms))
 }
 
-// lines are the rows of all clients in the order of the page. What nothing new rests upon is not made again.
+// lines are the rows of all clients in the order of the page. A row is made again only when something that it depends on
+// has changed.
 func (d *Desk) lines(r *http.Request) ([]line, error) {
 	out, err := ofEverybody(d, r, &d.rows, d.line)
 	slices.SortStableFunc(out, func(a, b line) int { return reports.CompareWeek(a.row.WeekRow, b.row.WeekRow) })
@@ -222,5 +223,5 @@ func fill(name string, form any) (template.HTML, error) {
 	return template.HTML(b.String()), err
 }
 
-// planDigest names a plan, so that another one than was sent is seen.
+// planDigest names a plan, so that one that differs from what was sent is noticed.
 func planDigest(p record.Prescription) string { return digestOf(p) }

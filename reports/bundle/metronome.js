@@ -46,7 +46,7 @@ for (const box of document.querySelectorAll(".metronome")) {
       } else if (t < step) {
         clock.textContent = left(Math.ceil(step - t));
         foot.textContent = feet[Math.floor(t / every) % 4];
-        say("Step. Stop at once at any stop sign.");
+        say("Step. Stop at once if any stop sign appears.");
       } else if (t < Number(step) + 5) {
         clock.textContent = left(Math.ceil(Number(step) + 5 - t));
         foot.textContent = "";
