@@ -76,6 +76,44 @@ func TestOneTapAccepts(t *testing.T) {
 	}
 }
 
+// Nothing is decided, sent or answered over a message that was typed and not entered: a sign in it would be lost.
+func TestAMessageThatIsNotEnteredComesFirst(t *testing.T) {
+	d := open(t)
+	for _, ago := range []workout.Date{1, 3, 5} {
+		d.upload("Runa", file{fmt.Sprintf("%d.tcx", ago), walk(t, today-ago)})
+	}
+	d.post("/answers", "client", "Runa", "on", today.String(), "step", "enter", "text", "bit tight across the chest on the hill today")
+	_, page := d.get("/?open=Runa")
+	for _, act := range []string{"decide", "sent", "question"} {
+		for _, form := range regexp.MustCompile(`<form [^>]*action="`+act+`"[^>]*>`).FindAllString(page, -1) {
+			if strings.Contains(form, "#row-runa") {
+				contains(t, form, `hx-include="#row-runa .wrote textarea,#row-runa .wrote [type=date]"`)
+			}
+		}
+	}
+	q := d.record("Runa").Unanswered()[0]
+	notes := len(d.record("Runa").Notes)
+	typed := []string{"client", "Runa", "page", "roster.html", "text", "Sat my jaw ached on the hill"}
+	for path, fields := range map[string][]string{
+		"/decide":   {"accept", "yes", "rests", d.rests("Runa"), "on", (today - 1).String()},
+		"/sent":     {"plan", planField.FindStringSubmatch(page)[1], "on", (today - 1).String()},
+		"/question": {"on", q.On.String(), "sign", string(q.Sign), "so", "no"},
+	} {
+		_, page := d.post(path, append(fields, typed...)...)
+		contains(t, page, "What Runa wrote is not entered yet", ">Sat my jaw ached on the hill</textarea>", "kept as a remark")
+		if path != "/question" {
+			contains(t, page, `name="on" value="`+(today-1).String()+`"`)
+		}
+	}
+	ticks, err := d.Ticks(t.Context(), "Runa")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r := d.record("Runa"); len(r.Decisions)+len(ticks) != 0 || len(r.Notes) != notes {
+		t.Errorf("%d decisions, %d ticks, %d notes instead of %d", len(r.Decisions), len(ticks), len(r.Notes), notes)
+	}
+}
+
 // A question that somebody has answered meanwhile is not answered a second time.
 func TestAQuestionIsAnsweredOnce(t *testing.T) {
 	d := open(t)
