@@ -212,7 +212,7 @@ func TestClaims(t *testing.T) {
 	r := httptest.NewRequest(http.MethodPost, "/take-in", &b)
 	r.Header.Set("Content-Type", m.FormDataContentType())
 	_, page := d.send(r)
-	contains(t, page, "2 kept: say whose", "from a folder called Runa", "They are Runa’s", "two.tcx")
+	contains(t, page, "2 kept: say whose", "with Runa in the name", "They are Runa’s", "two.tcx")
 	if _, err := os.Stat(filepath.Join(filepath.Dir(d.Dir), "two.tcx")); err == nil {
 		t.Error("a name led out of the folder")
 	}
@@ -249,6 +249,28 @@ func TestClaims(t *testing.T) {
 	}
 	if code, page := d.get("/arrivals"); code != http.StatusOK || !strings.Contains(page, `id="arrivals"`) {
 		t.Errorf("%d: %s", code, page)
+	}
+}
+
+// A file without a date, or an old one, waits with its year and is asked about where the answer can be given, whoever
+// it was handed in for.
+func TestAFileOfNoDayIsAskedAbout(t *testing.T) {
+	d := open(t)
+	undated := []byte("seconds,heart_rate\n")
+	for s := range 900 {
+		undated = fmt.Appendf(undated, "%d,%d\n", s, 100+s%7)
+	}
+	_, page := d.upload("Runa", file{"table.csv", undated}, file{"old.tcx", walk(t, workout.MustDate("2016-04-02"))})
+	contains(t, page, "has no date", "They are Runa’s", "no day, ", "2 April 2016, ")
+	if strings.Contains(page, "refused") || strings.Contains(page, "in the drop folder") {
+		t.Error("a file that must be asked about was refused, or lies where nothing can be answered")
+	}
+	for _, id := range regexp.MustCompile(`name="file" value="([^"]*)" checked> Runa/table.csv`).FindAllStringSubmatch(page, -1) {
+		_, page = d.post("/claim", "client", "Runa", "file", id[1], "day", (today - 2).String())
+		contains(t, page, "entered; 2 October 2026")
+	}
+	if n := len(d.record("Runa").Recordings); n != 1 {
+		t.Errorf("%d recordings", n)
 	}
 }
 
