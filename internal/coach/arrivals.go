@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"unicode"
 
 	"nextrung/internal/fault"
 	"nextrung/internal/heartrate"
@@ -89,12 +90,16 @@ func safe(name string) string {
 	return strings.Join(parts[max(0, len(parts)-4):], "/")
 }
 
-// Take receives a file that has arrived, as TakeIn does. One that nobody has claimed stays where it is, unless
-// it is no recording or is in the book already; an archive is taken apart, since its files may be several people's.
+// Take receives a file that has arrived, as TakeIn does. One that nobody has claimed stays where it is, unless it
+// is no recording or is in the book already; an archive is taken apart, since its files may be several people's. One
+// that must be asked about first is unclaimed again, with the client's name, so that the answer can be given.
 func (c *Coach) Take(ctx context.Context, a Arrived, in Intake) ([]Receipt, error) {
 	if a.Client != "" {
 		in.Client = a.Client
 		receipts, err := c.takeFile(ctx, dropFile{client: a.Client, path: a.path, rel: a.Name}, in)
+		if a.root == c.DropFolder(a.Client) && slices.ContainsFunc(receipts, func(r Receipt) bool { return r.Status == Waits }) {
+			err = errors.Join(err, c.unclaim(a))
+		}
 		a.tidy()
 		return receipts, err
 	}
@@ -134,6 +139,19 @@ func (c *Coach) Take(ctx context.Context, a Arrived, in Intake) ([]Receipt, erro
 	return out, err
 }
 
+// unclaim puts a file that arrived for a client among those that nobody has claimed.
+func (c *Coach) unclaim(a Arrived) error {
+	f, err := os.Open(a.path)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	if _, err := c.Arrive("", a.Client+"/"+a.Name, f); err != nil {
+		return err
+	}
+	return os.Remove(a.path)
+}
+
 // tidy removes the folders that a file came in, as far as they are empty.
 func (a Arrived) tidy() {
 	for dir := filepath.Dir(a.path); len(dir) > len(a.root) && os.Remove(dir) == nil; dir = filepath.Dir(dir) {
@@ -157,7 +175,7 @@ type Likeness string
 const (
 	NothingAlike Likeness = ""
 	SameDevice   Likeness = "device"
-	SameFolder   Likeness = "folder"
+	SameName     Likeness = "name"
 	SameTime     Likeness = "time"
 )
 
@@ -229,7 +247,15 @@ func (c *Coach) unclaimed(names []string) (out []Stray, err error) {
 	return out, nil
 }
 
-// likely finds whose a file may be: by the device that recorded it, by a folder of the client's name, by a recording
+// named says that a file's name, or a folder of it, holds a client's name as a word.
+func named(file, client string) bool {
+	words := func(s string) string {
+		return " " + strings.Join(strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsMark(r) }), " ") + " "
+	}
+	return strings.Contains(words(file), words(client))
+}
+
+// likely finds whose a file may be: by the device that recorded it, by the client's name in its own, by a recording
 // of the same time. A device that recorded for two people decides nothing. Around keeps what was read of each day.
 func (c *Coach) likely(ctx context.Context, s Stray, names []string, devices map[string][]string, around map[workout.Date][]record.Recording) ([]string, Likeness, error) {
 	for _, w := range s.Workouts {
@@ -237,13 +263,15 @@ func (c *Coach) likely(ctx context.Context, s Stray, names []string, devices map
 			return who, SameDevice, nil
 		}
 	}
-	for part := range strings.SplitSeq(s.Name, "/") {
-		stem, _, _ := strings.Cut(part, ".")
-		if n := match(names, stem); n != "" {
-			return []string{n}, SameFolder, nil
+	var found []string
+	for _, n := range names {
+		if named(s.Name, n) {
+			found = append(found, n)
 		}
 	}
-	var found []string
+	if len(found) > 0 {
+		return found, SameName, nil
+	}
 	for _, w := range s.Workouts {
 		if w.Start.IsZero() {
 			continue

@@ -62,8 +62,11 @@ func TestWhoseFileIsIt(t *testing.T) {
 		{"a known device", "a.fit", func(t *testing.T) []byte { return by(t, "watch-1", "2026-09-04T07:00:00Z") }, []string{"Runa"}, coach.SameDevice},
 		{"a device of two people", "a.fit", func(t *testing.T) []byte { return by(t, "watch-2", "2026-09-04T07:00:00Z") }, []string{"Ketil", "Runa"}, coach.SameDevice},
 		{"a new device", "a.fit", func(t *testing.T) []byte { return by(t, "watch-3", "2026-09-04T07:00:00Z") }, nil, coach.NothingAlike},
-		{"a folder of the name", "ketil/a.tcx", func(t *testing.T) []byte { return encode(t, "tcx", walk("2026-09-04T07:00:00Z", simulate.Options{})) }, []string{"Ketil"}, coach.SameFolder},
-		{"a file of the name", "Runa.tcx", func(t *testing.T) []byte { return encode(t, "tcx", walk("2026-09-04T07:00:00Z", simulate.Options{})) }, []string{"Runa"}, coach.SameFolder},
+		{"a folder of the name", "ketil/a.tcx", func(t *testing.T) []byte { return encode(t, "tcx", walk("2026-09-04T07:00:00Z", simulate.Options{})) }, []string{"Ketil"}, coach.SameName},
+		{"a file of the name", "Runa.tcx", func(t *testing.T) []byte { return encode(t, "tcx", walk("2026-09-04T07:00:00Z", simulate.Options{})) }, []string{"Runa"}, coach.SameName},
+		{"a name in the file's name", "row_KETIL 2.tcx", func(t *testing.T) []byte { return encode(t, "tcx", walk("2026-09-04T07:00:00Z", simulate.Options{})) }, []string{"Ketil"}, coach.SameName},
+		{"two names in the file's name", "Runa and Ketil.tcx", func(t *testing.T) []byte { return encode(t, "tcx", walk("2026-09-04T07:00:00Z", simulate.Options{})) }, []string{"Ketil", "Runa"}, coach.SameName},
+		{"part of a word", "Runabout.tcx", func(t *testing.T) []byte { return encode(t, "tcx", walk("2026-09-04T07:00:00Z", simulate.Options{})) }, nil, coach.NothingAlike},
 		{"the same heart at the same time", "a.tcx", func(t *testing.T) []byte { return encode(t, "tcx", walk("2026-09-02T07:00:00Z", simulate.Options{})) }, []string{"Runa"}, coach.SameTime},
 		{"another time", "a.tcx", func(t *testing.T) []byte { return encode(t, "tcx", walk("2026-09-05T19:00:00Z", simulate.Options{})) }, nil, coach.NothingAlike},
 	} {

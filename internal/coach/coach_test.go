@@ -170,12 +170,19 @@ func TestReceiveRefusesWithReason(t *testing.T) {
 	for name, b := range map[string][]byte{
 		"nothing.csv": []byte("hello"),
 		"no-time.csv": []byte("hr\n100\n101\n"),
-		"elapsed.csv": []byte("elapsed [s],heart rate [bpm]\n0,100\n1,101\n2,102\n"),
 	} {
 		r := receive(t, c, in, name, b)
 		if len(r) != 1 || r[0].Status != coach.Refused || r[0].Why == "" {
 			t.Errorf("%s: %+v", name, r)
 		}
+	}
+	undated := []byte("elapsed [s],heart rate [bpm]\n0,100\n1,101\n2,102\n")
+	if r := receive(t, c, in, "elapsed.csv", undated); r[0].Status != coach.Waits || r[0].Help != fault.NameDay {
+		t.Errorf("a file without a date: %+v", r)
+	}
+	in.Day = day("2026-08-30")
+	if r := receive(t, c, in, "elapsed.csv", undated); r[0].Status != coach.Entered {
+		t.Errorf("its day was named: %+v", r)
 	}
 	if _, err := c.Receive(context.Background(), coach.Intake{Client: "Nobody"}, "a.csv", nil); err == nil || !strings.Contains(err.Error(), "Nobody") {
 		t.Errorf("unknown client: %v", err)

@@ -24,7 +24,7 @@ type Intake struct {
 	// so does what is older than four weeks, but with Fixed, when the trainer named the day of receipt.
 	On             workout.Date
 	Backlog, Fixed bool
-	// Day is the day of workouts whose file has no date, or one that lies in the future; 0 refuses them.
+	// Day is the day of workouts whose file has no date, or one that lies in the future; with 0 they wait.
 	Day workout.Date
 	// Sensor is the heart-rate sensor that the trainer names; it overrides the file.
 	Sensor workout.Sensor
@@ -127,8 +127,8 @@ func (c *Coach) receive(ctx context.Context, in Intake, known *record.Record, f 
 		items = append(items, c.item(in, *known, f, i, w))
 	}
 	if len(items) == 0 {
-		r.Help = fault.NameDay
-		return refuse("the file has no date; say which day it was recorded on")
+		r.Status, r.Help, r.Why = Waits, fault.NameDay, "the file has no date; say which day it was recorded on"
+		return r, nil
 	}
 	aside, err := c.setTwinsAside(ctx, known.Recordings, items)
 	if err != nil {

@@ -25,12 +25,12 @@ func (d *Desk) weekly(mux *http.ServeMux) {
 	mux.Handle("GET /arrivals", http.HandlerFunc(d.arriving))
 	mux.Handle("POST /claim", limited(maxForm, d.told(d.claim)))
 	mux.Handle("POST /put-away", limited(maxForm, d.act(d.putAway)))
-	mux.Handle("POST /twin", limited(maxForm, d.act(d.twin)))
-	mux.Handle("POST /sent", limited(maxForm, d.act(d.sent)))
+	mux.Handle("POST /twin", limited(maxForm, d.act(d.heard(d.twin))))
+	mux.Handle("POST /sent", limited(maxForm, d.act(d.heard(d.sent))))
 	mux.Handle("POST /by", limited(maxForm, d.act(d.setBy)))
 	mux.Handle("POST /answers", limited(maxForm, d.page(d.answers)))
-	mux.Handle("POST /question", limited(maxForm, d.act(d.question)))
-	mux.Handle("POST /decide", limited(maxForm, d.act(d.decide)))
+	mux.Handle("POST /question", limited(maxForm, d.act(d.heard(d.question))))
+	mux.Handle("POST /decide", limited(maxForm, d.act(d.heard(d.decide))))
 }
 
 // named is the client that a form is about, and where it leads back to: the row of the week that it came from, or the

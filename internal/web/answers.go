@@ -84,6 +84,32 @@ func (d *Desk) answers(r *http.Request) (content, error) {
 	return show(nil)
 }
 
+// heard does something for a client, but not over a message that was typed and is not entered: a sign in it would be
+// lost. The message stands on the page again, read.
+func (d *Desk) heard(f doing) doing {
+	return func(r *http.Request) (to string, did result, err error) {
+		if strings.TrimSpace(r.PostFormValue("text")) == "" {
+			return f(r)
+		}
+		who, page, err := d.named(r)
+		if err != nil {
+			return "", did, err
+		}
+		did.typed = &messageForm{On: d.on(), Text: r.PostFormValue("text")}
+		if on, err := workout.ParseDate(r.PostFormValue("on")); err == nil && r.PostFormValue("so") == "" { // a question has a day of its own
+			did.typed.On = on
+		}
+		m, err := d.coach.ReadMessage(r.Context(), who, did.typed.Text, did.typed.On, 0)
+		if len(fault.All(err)) > 0 {
+			did.typed.Why = sentence(err)
+		} else if err != nil {
+			return "", did, err
+		}
+		did.typed.show(m, r)
+		return page, did, fault.New(fault.Conflict, "what %s wrote is not entered yet: enter it first, or empty the field", who)
+	}
+}
+
 // show lists what was understood, what has to be asked and what was not understood.
 func (f *messageForm) show(m coach.Message, r *http.Request) {
 	f.Grave, f.Notes = m.Grave(), len(m.Notes)

@@ -89,6 +89,44 @@ func TestOneTapAccepts(t *testing.T) {
 	}
 }
 
+// Nothing is decided, sent or answered over a message that was typed and not entered: a sign in it would be lost.
+func TestAMessageThatIsNotEnteredComesFirst(t *testing.T) {
+	d := open(t)
+	for _, ago := range []workout.Date{1, 3, 5} {
+		d.upload("Runa", file{fmt.Sprintf("%d.tcx", ago), walk(t, today-ago)})
+	}
+	d.post("/answers", "client", "Runa", "on", today.String(), "step", "enter", "text", "bit tight across the chest on the hill today")
+	_, page := d.get("/?open=Runa")
+	for _, act := range []string{"decide", "sent", "question"} {
+		for _, form := range regexp.MustCompile(`<form [^>]*action="`+act+`"[^>]*>`).FindAllString(page, -1) {
+			if strings.Contains(form, "#row-runa") {
+				contains(t, form, `hx-include="#row-runa .wrote textarea,#row-runa .wrote [type=date]"`)
+			}
+		}
+	}
+	q := d.record("Runa").Unanswered()[0]
+	notes := len(d.record("Runa").Notes)
+	typed := []string{"client", "Runa", "page", "roster.html", "text", "Sat my jaw ached on the hill"}
+	for path, fields := range map[string][]string{
+		"/decide":   {"accept", "yes", "rests", d.rests("Runa"), "on", (today - 1).String()},
+		"/sent":     {"plan", planField.FindStringSubmatch(page)[1], "on", (today - 1).String()},
+		"/question": {"on", q.On.String(), "sign", string(q.Sign), "so", "no"},
+	} {
+		_, page := d.post(path, append(fields, typed...)...)
+		contains(t, page, "What Runa wrote is not entered yet", ">Sat my jaw ached on the hill</textarea>", "kept as a remark")
+		if path != "/question" {
+			contains(t, page, `name="on" value="`+(today-1).String()+`"`)
+		}
+	}
+	ticks, err := d.Ticks(t.Context(), "Runa")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r := d.record("Runa"); len(r.Decisions)+len(ticks) != 0 || len(r.Notes) != notes {
+		t.Errorf("%d decisions, %d ticks, %d notes instead of %d", len(r.Decisions), len(ticks), len(r.Notes), notes)
+	}
+}
+
 // A question that somebody has answered meanwhile is not answered a second time.
 func TestAQuestionIsAnsweredOnce(t *testing.T) {
 	d := open(t)
@@ -187,7 +225,7 @@ func TestClaims(t *testing.T) {
 	r := httptest.NewRequest(http.MethodPost, "/take-in", &b)
 	r.Header.Set("Content-Type", m.FormDataContentType())
 	_, page := d.send(r)
-	contains(t, page, "2 kept: say whose", "from a folder called Runa", "Yes, Runa’s", "two.tcx")
+	contains(t, page, "2 kept: say whose", "with Runa in the name", "Yes, Runa’s", "two.tcx")
 	if _, err := os.Stat(filepath.Join(filepath.Dir(d.Dir), "two.tcx")); err == nil {
 		t.Error("a name led out of the folder")
 	}
@@ -224,6 +262,28 @@ func TestClaims(t *testing.T) {
 	}
 	if code, page := d.get("/arrivals"); code != http.StatusOK || !strings.Contains(page, `id="arrivals"`) {
 		t.Errorf("%d: %s", code, page)
+	}
+}
+
+// A file without a date, or an old one, waits with its year and is asked about where the answer can be given, whoever
+// it was handed in for.
+func TestAFileOfNoDayIsAskedAbout(t *testing.T) {
+	d := open(t)
+	undated := []byte("seconds,heart_rate\n")
+	for s := range 900 {
+		undated = fmt.Appendf(undated, "%d,%d\n", s, 100+s%7)
+	}
+	_, page := d.upload("Runa", file{"table.csv", undated}, file{"old.tcx", walk(t, workout.MustDate("2016-04-02"))})
+	contains(t, page, "has no date", "Yes, Runa’s", "no day, ", "2 April 2016, ")
+	if strings.Contains(page, "refused") || strings.Contains(page, "in the drop folder") {
+		t.Error("a file that must be asked about was refused, or lies where nothing can be answered")
+	}
+	for _, id := range regexp.MustCompile(`name="file" value="([^"]*)" checked> Runa/table.csv`).FindAllStringSubmatch(page, -1) {
+		_, page = d.post("/claim", "client", "Runa", "file", id[1], "day", (today - 2).String())
+		contains(t, page, "entered; 2 October 2026")
+	}
+	if n := len(d.record("Runa").Recordings); n != 1 {
+		t.Errorf("%d recordings", n)
 	}
 }
 

@@ -185,11 +185,12 @@ func (d *Desk) decision(r *http.Request, who string, read *messageForm) (content
 	if err != nil {
 		return content{}, err
 	}
-	form, err := d.panel(r, who, read)
+	did := d.done.of(r.FormValue("done"))
+	form, err := d.panel(r, who, cmp.Or(read, did.typed))
 	if err != nil {
 		return content{}, err
 	}
-	form.result = d.done.of(r.FormValue("done"))
+	form.result = did
 	forms, err := fill("client", form)
 	if err != nil {
 		return content{}, err

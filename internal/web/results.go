@@ -13,6 +13,7 @@ type result struct {
 	Typed string   // the reason of a decision that was refused
 	// Unclaimed is how many files are kept until somebody says whose they are.
 	Unclaimed int
+	typed     *messageForm // a client's message that was not entered
 	refused
 	test *shownTest // the result of a field test
 }

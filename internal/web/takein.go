@@ -277,17 +277,17 @@ func (d *Desk) files(r *http.Request) (f filesForm, err error) {
 		state += s.ID
 	}
 	all, err = d.strays.get("", state, func() ([]coach.Stray, error) { return d.coach.Compare(r.Context(), all) })
-	f.Strays = grouped(all)
+	f.Strays = grouped(all, d.on())
 	return f, err
 }
 
 // likenesses say what a suggestion rests on.
 var likenesses = map[coach.Likeness]string{
-	coach.SameDevice: "from the device that records for %s", coach.SameFolder: "from a folder called %s", coach.SameTime: "the same workout as a recording of %s",
+	coach.SameDevice: "from the device that records for %s", coach.SameName: "with %s in the name", coach.SameTime: "the same workout as a recording of %s",
 }
 
 // grouped puts strays with the same suggestion, or the same device, together; those with a suggestion come first.
-func grouped(all []coach.Stray) []strayGroup {
+func grouped(all []coach.Stray, on workout.Date) []strayGroup {
 	type stray struct {
 		likely string
 		why    coach.Likeness
@@ -315,7 +315,7 @@ func grouped(all []coach.Stray) []strayGroup {
 			if i > 0 {
 				file.What += "; "
 			}
-			file.What += workout.DateOf(w.Start, w.Start.Location()).Day() + ", " + string(w.Sport) + ", " + wording.Clock(w.Seconds)
+			file.What += dayOf(w, on) + ", " + string(w.Sport) + ", " + wording.Clock(w.Seconds)
 		}
 		groups[key].Files = append(groups[key].Files, file)
 	}
@@ -328,6 +328,18 @@ func grouped(all []coach.Stray) []strayGroup {
 		}
 	}
 	return append(suggested, out...)
+}
+
+// dayOf is the day of a workout, with the year unless it is of the last months.
+func dayOf(w workout.Workout, on workout.Date) string {
+	day := workout.DateOf(w.Start, w.Start.Location())
+	switch {
+	case w.Start.IsZero():
+		return "no day"
+	case day < on-180 || day > on+180:
+		return day.Long()
+	}
+	return day.Day()
 }
 
 // twinForm is a recording that may be somebody else's.

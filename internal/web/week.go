@@ -2,6 +2,7 @@ package web
 
 import (
 	"bytes"
+	"cmp"
 	"html/template"
 	"maps"
 	"net/http"
@@ -207,7 +208,7 @@ func (d *Desk) rowOf(r *http.Request, s coach.Standing) (weekRow, error) {
 
 // opened is a row with everything that can be done for the client.
 func (d *Desk) opened(r *http.Request, row weekRow, did result, read *messageForm) (template.HTML, error) {
-	form, err := d.panel(r, row.Name, read)
+	form, err := d.panel(r, row.Name, cmp.Or(read, did.typed))
 	if err != nil {
 		return "", err
 	}
