@@ -32,11 +32,6 @@ type TypedTest struct {
 	Held       string  // M:SS that each load was held
 }
 
-// TestFields lists what can be typed of a field test.
-func TestFields() []fault.Field {
-	return slices.Collect(maps.Keys(new(TypedTest).places(new(float64))))
-}
-
 func (f *TypedTest) places(massKG *float64) map[fault.Field]place {
 	return map[fault.Field]place{
 		"protocol": {at: &f.Protocol}, "bench_cm": {at: &f.Bench}, "stepped": {at: &f.Stepped}, "count": {at: &f.Count}, "count_after": {at: &f.CountAfter},
@@ -46,7 +41,7 @@ func (f *TypedTest) places(massKG *float64) map[fault.Field]place {
 
 // Tested is a field test that was typed, or recorded in a file.
 type Tested struct {
-	Typed Facts // by TestFields
+	Typed Facts // by the fields of TypedTest, see places
 	Name  string
 	File  []byte // nil for a test that was typed
 }

@@ -390,7 +390,7 @@ func TestEveryNoteCanBeEnteredOnTheDesk(t *testing.T) {
 			}
 		}
 	}
-	for _, f := range coach.TestFields() {
+	for _, f := range []fault.Field{"protocol", "bench_cm", "stepped", "count", "count_after", "walk_time", "distance_m", "end_bpm", "stages", "held", "mass_kg"} {
 		_, page := d.get("/tests-runa.html")
 		if f != "protocol" && f != "stages" && !strings.Contains(page, `name="`+string(f)+`"`) {
 			t.Errorf("%s of a field test has no input", f)
