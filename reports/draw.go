@@ -93,7 +93,7 @@ func draw(option json.RawMessage, width, height int) (string, error) {
 		return "", err
 	}
 	defer p.free()
-	out, err := p.vm.Call("drawChart", string(option), width, height)
+	out, err := p.vm.Call("drawChart", string(option), width, height, "d"+key.Short())
 	if err != nil {
 		return "", err
 	}

@@ -1,6 +1,9 @@
 package reports
 
 import (
+	"encoding/json"
+	"regexp"
+	"strings"
 	"testing"
 
 	"nextrung/internal/record"
@@ -24,6 +27,40 @@ func BenchmarkDraw(b *testing.B) {
 	for i := range b.N {
 		if _, err := draw(c.Option, 300+i%1000, 200+i/1000); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+// TestADrawingIsTheSameEachTime: whatever was drawn before, a chart gives the same text, and the names in it are no
+// other drawing's.
+func TestADrawingIsTheSameEachTime(t *testing.T) {
+	if _, err := readRuntime(built, "draw.js"); err != nil {
+		t.Skip(err)
+	}
+	option := json.RawMessage(`{"xAxis":{"type":"value"},"yAxis":{"type":"value"},"series":[{"type":"line","clip":true,"data":[[0,1],[1,2]]}]}`)
+	first, err := draw(option, 300, 200)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(first, "clip-path") {
+		t.Fatal("the drawing refers to nothing")
+	}
+	if _, err := draw(option, 301, 200); err != nil {
+		t.Fatal(err)
+	}
+	drawings = shelf{most: drawings.most}
+	again, err := draw(option, 300, 200)
+	if err != nil || again != first {
+		t.Errorf("drawn again it is another text: %v", err)
+	}
+	names := regexp.MustCompile(` id="([^"]*)"`).FindAllStringSubmatch(first, -1)
+	other, err := draw(option, 301, 200)
+	if err != nil || len(names) == 0 {
+		t.Fatal(names, err)
+	}
+	for _, n := range names {
+		if strings.Contains(other, n[1]) || !strings.Contains(first, "#"+n[1]) {
+			t.Errorf("the name %s", n[1])
 		}
 	}
 }

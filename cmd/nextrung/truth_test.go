@@ -226,7 +226,7 @@ func (s *shown) readWeek() {
 	minutes := find(s.row, `(\d+) min(?: of \d+)?`)
 	if len(w.Sessions) > 0 {
 		s.same("minutes, for the client", minutes, find(s.progress, `You did (\d+) min in the week`), find(s.text, `You did (\d+) min in the week`))
-		last := regexp.MustCompile(` \d+ \w+ \d{4} (\d+) min (?:no plan|no session|\d+ min) (\d+) min (\d+) Next week| \d+ \w+ \d{4} (\d+) min (?:no plan|no session|\d+ min) (\d+) min (\d+) (?:[A-Z])`)
+		last := regexp.MustCompile(` \d+ \w+ \d{4} (\d+) min (?:no plan|no session|\d+ min) (\d+) min (\d+)\b`)
 		minutesTable, _, _ := strings.Cut(after(s.progress, "The numbers of:"), "Your last week")
 		rows := last.FindAllStringSubmatch(minutesTable, -1)
 		if len(rows) == 0 {
