@@ -151,7 +151,7 @@ func TestUnclearAnswersAreTapped(t *testing.T) {
 	second.do(chromedp.Click(`#row-ondrel form.ask button[value=no]`))
 	second.until(`!` + row + `.querySelector("form.ask")`)
 	d.do(chromedp.Click(`#row-ondrel form.ask button[value=no]`))
-	d.until(row + `?.innerText.includes("not open any more")`)
+	d.until(row + `?.innerText.includes("no longer open")`)
 	d.until(`!!` + row + `.querySelector("button.accept")`)
 	d.do(chromedp.Click("#row-ondrel button.accept"))
 	d.until(`!!` + row + `.querySelector("button[name=undo]")`)

@@ -100,7 +100,7 @@ func (d *Desk) decide(r *http.Request) (to string, did result, err error) {
 	made := record.Decision{Client: who, Entered: d.on(), Act: record.Act(r.PostFormValue("act")), Because: did.Typed, By: r.PostFormValue("by")}
 	switch {
 	case r.PostFormValue("accept") != "" && now.Assessment.Verdict != nil:
-		made.Act, made.Because = record.Act(*now.Assessment.Verdict), "As recommended. "+reasons.Paragraph(now.Assessment.Summary)
+		made.Act, made.Because = record.Act(*now.Assessment.Verdict), "As recommended."
 	case r.PostFormValue("undo") != "":
 		made.Act, made.Because = record.DoHold, "Undone on the same day."
 	}

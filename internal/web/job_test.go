@@ -79,7 +79,7 @@ func TestOneTapAccepts(t *testing.T) {
 	_, page = d.post("/decide", append(form, "rests", d.rests("Runa"))...)
 	contains(t, page, "Decided: refer", "Sent to a doctor on 4 Oct")
 	all := d.record("Runa").Decisions
-	if len(all) != 1 || all[0].Act != record.DoRefer || !strings.HasPrefix(all[0].Because, "As recommended. ") || all[0].By != "Marit" {
+	if len(all) != 1 || all[0].Act != record.DoRefer || all[0].Because != "As recommended." || all[0].By != "Marit" {
 		t.Fatalf("%+v", all)
 	}
 	_, page = d.post("/decide", "client", "Runa", "page", "roster.html", "undo", "yes", "rests", d.rests("Runa"))
