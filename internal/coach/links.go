@@ -8,6 +8,7 @@ import (
 	"encoding/base64"
 	"strings"
 
+	"nextrung/internal/answers"
 	"nextrung/internal/fault"
 	"nextrung/internal/logbook"
 	"nextrung/internal/workout"
@@ -87,31 +88,51 @@ func (c *Coach) LinkOf(ctx context.Context, token string, on workout.Date) (Link
 	return found, nil
 }
 
-// mostAnswers is how many messages a link takes in one day: no client sends more.
-const mostAnswers = 10
+// mostAnswers is how many messages a link takes in one day: no client sends more. Of those that may speak of a grave sign
+// it takes ten times as many, so that one is lost only to somebody who floods the book.
+const (
+	mostAnswers = 10
+	mostGrave   = 100
+)
 
 // AnswerByLink enters what a client wrote on their own page. It is read like a message that was pasted, and what may be a grave
-// sign is asked about like any other. What was read is returned.
+// sign is asked about like any other. What was read is returned, also with an error, for whoever wrote of a grave sign
+// has to hear at once what to do, kept or not.
 func (c *Coach) AnswerByLink(ctx context.Context, l Link, text string, on workout.Date) (Message, error) {
 	if !l.Answers {
 		return Message{}, errNoLink
 	}
+	text = strings.ReplaceAll(text, "\r\n", "\n")
+	m, err := c.ReadMessage(ctx, l.Client, text, on, 0)
+	if err != nil { // not kept; what it may say of a grave sign is read all the same
+		for rest := strings.ToValidUTF8(text, " "); rest != ""; {
+			part := rest
+			if len(rest) > answers.MaxText {
+				part = rest[:1+max(strings.LastIndexByte(rest[:answers.MaxText], ' '), strings.LastIndexByte(rest[:answers.MaxText], '\n'))]
+			}
+			if part == "" { // not one space
+				part = rest[:answers.MaxText]
+			}
+			rest = rest[len(part):]
+			m.Pieces = append(m.Pieces, answers.Parse(part, answers.Setting{On: on, Client: l.Client}).Grave()...)
+		}
+		return m, err
+	}
 	r, err := c.book.Record(ctx, l.Client, on)
 	if err != nil {
-		return Message{}, err
+		return m, err
 	}
-	came := 0
+	came, most := 0, mostAnswers
+	if len(m.Grave()) > 0 {
+		most = mostGrave
+	}
 	for _, n := range r.Notes {
 		if n.By == FromClient && n.Entered == on {
 			came++
 		}
 	}
-	if came >= mostAnswers {
-		return Message{}, fault.New(fault.Refused, "that is as many messages as this page takes in a day, so this one was not kept; please call your trainer")
-	}
-	m, err := c.ReadMessage(ctx, l.Client, strings.ReplaceAll(text, "\r\n", "\n"), on, 0)
-	if err != nil {
-		return m, err
+	if came >= most {
+		return m, fault.New(fault.Refused, "that is as many messages as this page takes in a day, so this one was not kept; please call your trainer")
 	}
 	for i := range m.Notes {
 		m.Notes[i].By = cmp.Or(m.Notes[i].By, FromClient)

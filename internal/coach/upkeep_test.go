@@ -375,6 +375,19 @@ func TestAnswerByLink(t *testing.T) {
 		}
 	}
 	if enough == nil {
-		t.Error("a link takes any number of messages on a day")
+		t.Fatal("a link takes any number of messages on a day")
+	}
+	// Whoever has written enough for a day and then feels something is heard.
+	m, err = c.AnswerByLink(ctx, l, "fainted on the stairs just now", on)
+	if err != nil || len(m.Grave()) == 0 || len(m.Entered) == 0 {
+		t.Errorf("a grave sign beyond a day's messages: %+v, %v", m, err)
+	}
+	for range 200 {
+		if m, enough = c.AnswerByLink(ctx, l, "fainted on the stairs just now", on); enough != nil {
+			break
+		}
+	}
+	if enough == nil || len(m.Grave()) == 0 {
+		t.Errorf("flooded: %v, %+v", enough, m.Grave())
 	}
 }

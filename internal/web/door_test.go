@@ -21,6 +21,7 @@ import (
 
 	"nextrung/internal/coach"
 	"nextrung/internal/record"
+	"nextrung/internal/signs"
 	"nextrung/internal/web"
 	"nextrung/internal/workout"
 )
@@ -361,7 +362,10 @@ func TestAClientAnswers(t *testing.T) {
 	if w := answer(token, "<script>alert(1)</script>"+strings.Repeat("a", 20<<10)); !strings.Contains(w.Body.String(), "is longer than") || strings.Contains(w.Body.String(), "<script>alert") {
 		t.Errorf("too long: %d", w.Code)
 	}
-	if w := answer(token, strings.Repeat("a", 400<<10)); w.Code != http.StatusRequestEntityTooLarge {
+	if w := answer(token, strings.Repeat("walked along the quay\n", 1000)+"chest felt tight after that\n"+strings.Repeat("all easy\n", 900)); !strings.Contains(w.Body.String(), "is longer than") || !strings.Contains(w.Body.String(), "Call emergency help now") {
+		t.Errorf("a grave sign in what is too long: %d", w.Code)
+	}
+	if w := answer(token, strings.Repeat("a", 400<<10)); w.Code != http.StatusRequestEntityTooLarge || !strings.Contains(w.Body.String(), signs.StopLine) {
 		t.Errorf("oversize: %d", w.Code)
 	}
 	if w := answer(silent, "12"); w.Code != http.StatusNotFound || len(k.record("Ketil").Notes) > 0 {

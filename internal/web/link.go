@@ -204,7 +204,7 @@ func (d *Desk) byLink(page func(*http.Request, coach.Link) ([]byte, error)) http
 		case errors.As(err, &f) && f.Kind == fault.NotFound:
 			code, says = http.StatusNotFound, "This link does not work. Ask your trainer for a new one."
 		case errors.As(err, &large):
-			code, says = http.StatusRequestEntityTooLarge, "That is too long. Please write less."
+			code, says = http.StatusRequestEntityTooLarge, "That is too long, and was not read. Please write less. If you feel unwell, don’t write: call your trainer. "+signs.StopLine
 		case errors.As(err, &f):
 			code, says = http.StatusBadRequest, strings.Join(sentence(err), " ")
 		case err != nil:
@@ -269,16 +269,17 @@ func (d *Desk) ownForm(r *http.Request, l coach.Link, form ownForm) ([]byte, err
 	return reports.PlainPage("Your week", "", "/"+reports.ServedStyle, forms)
 }
 
-// ownAnswers enters what a client wrote, and says at once what to do if it may be a grave sign.
+// ownAnswers enters what a client wrote, and says at once what to do if it may be a grave sign, kept or not.
 func (d *Desk) ownAnswers(r *http.Request, l coach.Link) ([]byte, error) {
 	m, err := d.coach.AnswerByLink(r.Context(), l, r.PostFormValue("text"), d.on())
+	form := ownForm{Thanks: true}
 	if err != nil && len(fault.All(err)) > 0 && l.Answers {
-		return d.ownForm(r, l, ownForm{Text: r.PostFormValue("text"), Wrong: sentence(err)})
-	}
-	if err != nil {
+		form = ownForm{Text: r.PostFormValue("text"), Wrong: sentence(err)}
+	} else if len(m.Grave()) > 0 && err != nil {
+		form = ownForm{Text: r.PostFormValue("text"), Wrong: []string{"Something went wrong here, and your message was not kept. Please call your trainer."}}
+	} else if err != nil {
 		return nil, err
 	}
-	form := ownForm{Thanks: true}
 	for _, p := range m.Grave() {
 		all := slices.Clone(p.Signs)
 		for _, s := range p.Suspected {
