@@ -18,8 +18,9 @@ const (
 	dryWindow = 10 // readings due in one window
 	dryBad    = 2  // of them lost or spikes
 	dryLeast  = 30 // s
-	dryApart  = 60 // s without a spike after which what is lost is no dry strap's: some devices leave seconds out all the time
-	drySpikes = 3  // runs of spikes, for losses alone are a sensor that is searched for
+	dryApart  = 60 // s without a spike after which what is lost is no dry strap's: some devices leave seconds out all the time;
+	// two windows where they are longer, so that one calm window may lie between
+	drySpikes = 3 // runs of spikes, for losses alone are a sensor that is searched for
 )
 
 // markDryStart marks all readings of a dry start: from the first second on, in every window of ten due
@@ -32,7 +33,7 @@ func (r *source) markDryStart(paused func(k int) bool) (end int) {
 	long := dryWindow * r.step
 	i, spikes, calm, spiked := 0, 0, 0, -1
 	last := good
-	for m := 0; calm < 2 && m*long <= end+dryApart && (m+1)*long <= min(startMin*60, len(r.bpm)); m++ {
+	for m := 0; calm < 2 && m*long <= end+max(dryApart, 2*long) && (m+1)*long <= min(startMin*60, len(r.bpm)); m++ {
 		w := r.dueIn(m*long, (m+1)*long, i, last, paused)
 		i, last, spikes = w.next, w.last, spikes+w.spikes
 		bad := w.wild
