@@ -255,21 +255,31 @@ func named(file, client string) bool {
 	return strings.Contains(words(file), words(client))
 }
 
-// likely finds whose a file may be: by the device that recorded it, by the client's name in its own, by a recording
-// of the same time. A device that recorded for two people decides nothing. Around keeps what was read of each day.
+// likely finds whose a file may be: by the device that recorded it and the client's name in its own, else by a recording
+// of the same time. A device is lent at times: where the name says another than it has recorded for, both are likely.
 func (c *Coach) likely(ctx context.Context, s Stray, names []string, devices map[string][]string, around map[workout.Date][]record.Recording) ([]string, Likeness, error) {
-	for _, w := range s.Workouts {
-		if who := devices[w.Device]; w.Device != "" && len(who) > 0 {
-			return who, SameDevice, nil
-		}
-	}
-	var found []string
+	var found, holders []string
 	for _, n := range names {
 		if named(s.Name, n) {
 			found = append(found, n)
 		}
 	}
-	if len(found) > 0 {
+	for _, w := range s.Workouts {
+		if w.Device != "" && len(holders) == 0 {
+			holders = devices[w.Device]
+		}
+	}
+	both := record.Keep(found, func(n string) bool { return slices.Contains(holders, n) })
+	switch {
+	case len(both) > 0 && len(both) == len(found):
+		return found, SameName, nil
+	case len(found) > 0 && len(holders) > 0:
+		all := slices.Concat(found, holders)
+		slices.Sort(all)
+		return slices.Compact(all), SameDevice, nil
+	case len(holders) > 0:
+		return holders, SameDevice, nil
+	case len(found) > 0:
 		return found, SameName, nil
 	}
 	for _, w := range s.Workouts {

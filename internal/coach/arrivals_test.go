@@ -61,6 +61,8 @@ func TestWhoseFileIsIt(t *testing.T) {
 	}{
 		{"a known device", "a.fit", func(t *testing.T) []byte { return by(t, "watch-1", "2026-09-04T07:00:00Z") }, []string{"Runa"}, coach.SameDevice},
 		{"a device of two people", "a.fit", func(t *testing.T) []byte { return by(t, "watch-2", "2026-09-04T07:00:00Z") }, []string{"Ketil", "Runa"}, coach.SameDevice},
+		{"a lent device", "Ketil.fit", func(t *testing.T) []byte { return by(t, "watch-1", "2026-09-04T07:00:00Z") }, []string{"Ketil", "Runa"}, coach.SameDevice},
+		{"a device of two people and a name", "Ketil.fit", func(t *testing.T) []byte { return by(t, "watch-2", "2026-09-04T07:00:00Z") }, []string{"Ketil"}, coach.SameName},
 		{"a new device", "a.fit", func(t *testing.T) []byte { return by(t, "watch-3", "2026-09-04T07:00:00Z") }, nil, coach.NothingAlike},
 		{"a folder of the name", "ketil/a.tcx", func(t *testing.T) []byte { return encode(t, "tcx", walk("2026-09-04T07:00:00Z", simulate.Options{})) }, []string{"Ketil"}, coach.SameName},
 		{"a file of the name", "Runa.tcx", func(t *testing.T) []byte { return encode(t, "tcx", walk("2026-09-04T07:00:00Z", simulate.Options{})) }, []string{"Runa"}, coach.SameName},
