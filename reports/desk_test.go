@@ -122,7 +122,7 @@ func deskPages(page func(what, file string, b []byte, failed error)) error {
 	} {
 		page("room: "+name, "desk-"+strings.ReplaceAll(name, " ", "-")+".html", beside(text), nil)
 	}
-	d.Door = web.NewDoor(c.IsPassphrase, time.Now)
+	d.Door = web.NewDoor(c, time.Now)
 	desk = d.Handler("127.0.0.1:8000")
 	page("room: door", "desk-door.html", beside(send(http.MethodGet, "/sign-in", nil)), nil)
 	page("notice", "desk-refusal.html", []byte(refusal), nil)

@@ -66,7 +66,7 @@ func (c *serveCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings
 	desk := web.New(co, on, s.now)
 	desk.Names, desk.Links = c.Host, c.Links || beyond
 	if beyond {
-		desk.Door = web.NewDoor(co.IsPassphrase, s.now)
+		desk.Door = web.NewDoor(co, s.now)
 	}
 	if beyond || c.Log {
 		desk.Log = slog.New(slog.NewTextHandler(s.err, nil))

@@ -11,6 +11,7 @@ import (
 	"golang.org/x/crypto/argon2"
 
 	"nextrung/internal/fault"
+	"nextrung/internal/workout"
 )
 
 // settingPassphrase is the name of the setting that holds the digest of the passphrase.
@@ -57,6 +58,12 @@ func (c *Coach) IsPassphrase(ctx context.Context, passphrase string) (bool, erro
 		return false, fault.New(fault.Conflict, "the passphrase in the book is damaged; set it again")
 	}
 	return subtle.ConstantTimeCompare(passphraseKey(passphrase, salt), key) == 1, nil
+}
+
+// PassphraseMark changes whenever the passphrase is set, and says nothing about it.
+func (c *Coach) PassphraseMark(ctx context.Context) (workout.Digest, error) {
+	kept, err := c.book.Setting(ctx, settingPassphrase)
+	return workout.DigestOf([]byte(kept)), err
 }
 
 func passphraseKey(passphrase string, salt []byte) []byte {

@@ -12,6 +12,7 @@ import (
 	"sync"
 	"time"
 
+	"nextrung/internal/workout"
 	"nextrung/reports"
 )
 
@@ -30,15 +31,27 @@ const (
 	clientsPrefix = "/c/"
 )
 
-// Door lets in anybody who knows the passphrase, for a time. Its methods may be called from several goroutines.
+// Lock is what a door asks about passphrases: coach.Coach is one.
+type Lock interface {
+	IsPassphrase(ctx context.Context, passphrase string) (bool, error)
+	PassphraseMark(ctx context.Context) (workout.Digest, error)
+}
+
+// Door lets in anybody who knows the passphrase, for a time or until another passphrase is set. Its methods may be called from several goroutines.
 type Door struct {
-	check func(ctx context.Context, passphrase string) (bool, error)
-	now   func() time.Time
+	lock Lock
+	now  func() time.Time
 
 	one      sync.Mutex // one passphrase is checked at a time: each check takes much memory on purpose
 	mutex    sync.Mutex
-	signedIn map[[sha256.Size]byte]time.Time // digests of the cookies' words, and when they end
-	wrong    []try                           // the last wrong ones, oldest first
+	signedIn map[[sha256.Size]byte]signedIn // by the digest of the cookie's word
+	wrong    []try                          // the last wrong ones, oldest first
+}
+
+// signedIn is a sign-in: when it ends, and the mark of the passphrase that was given.
+type signedIn struct {
+	end  time.Time
+	mark workout.Digest
 }
 
 // try is a wrong passphrase.
@@ -47,9 +60,9 @@ type try struct {
 	from string
 }
 
-// NewDoor makes a door that opens for what check accepts.
-func NewDoor(check func(ctx context.Context, passphrase string) (bool, error), now func() time.Time) *Door {
-	return &Door{check: check, now: now, signedIn: map[[sha256.Size]byte]time.Time{}}
+// NewDoor makes a door with a lock.
+func NewDoor(lock Lock, now func() time.Time) *Door {
+	return &Door{lock: lock, now: now, signedIn: map[[sha256.Size]byte]signedIn{}}
 }
 
 // kept serves h to those who have signed in and leads everybody else to the door. A desk without a door is open.
@@ -80,10 +93,11 @@ func (d *Door) knows(r *http.Request) bool {
 	if err != nil {
 		return false
 	}
+	mark, err := d.lock.PassphraseMark(r.Context())
 	d.mutex.Lock()
 	defer d.mutex.Unlock()
-	end, ok := d.signedIn[sha256.Sum256([]byte(c.Value))]
-	return ok && d.now().Before(end)
+	in, ok := d.signedIn[sha256.Sum256([]byte(c.Value))]
+	return ok && err == nil && in.mark == mark && d.now().Before(in.end)
 }
 
 // cookie is the cookie's name: with the prefix that binds it to this host where the line is encrypted.
@@ -106,7 +120,11 @@ func (d *Door) signIn(w http.ResponseWriter, r *http.Request) {
 		d.ask(w, http.StatusTooManyRequests, []string{"Too many wrong passphrases. Wait a quarter of an hour."})
 		return
 	}
-	ok, err := d.check(r.Context(), r.PostFormValue("passphrase"))
+	mark, err := d.lock.PassphraseMark(r.Context()) // first: one that is set meanwhile ends this sign-in as well
+	ok := false
+	if err == nil {
+		ok, err = d.lock.IsPassphrase(r.Context(), r.PostFormValue("passphrase"))
+	}
 	switch {
 	case err != nil:
 		d.ask(w, http.StatusInternalServerError, []string{"The book could not be read."})
@@ -119,12 +137,12 @@ func (d *Door) signIn(w http.ResponseWriter, r *http.Request) {
 		word := rand.Text()
 		d.mutex.Lock()
 		now := d.now()
-		for known, end := range d.signedIn {
-			if !now.Before(end) {
+		for known, in := range d.signedIn {
+			if !now.Before(in.end) {
 				delete(d.signedIn, known)
 			}
 		}
-		d.signedIn[sha256.Sum256([]byte(word))] = now.Add(signInLasts)
+		d.signedIn[sha256.Sum256([]byte(word))] = signedIn{now.Add(signInLasts), mark}
 		d.mutex.Unlock()
 		http.SetCookie(w, &http.Cookie{
 			Name: d.cookie(r), Value: word, Path: "/", MaxAge: int(signInLasts / time.Second),

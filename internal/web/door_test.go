@@ -35,6 +35,14 @@ type kept struct {
 	log *bytes.Buffer
 }
 
+// oneWord is a lock without the work of a digest.
+type oneWord string
+
+func (w oneWord) IsPassphrase(_ context.Context, p string) (bool, error) { return p == string(w), nil }
+func (w oneWord) PassphraseMark(context.Context) (workout.Digest, error) {
+	return workout.Digest{}, nil
+}
+
 func openKept(t *testing.T) kept {
 	t.Helper()
 	d := open(t)
@@ -43,7 +51,7 @@ func openKept(t *testing.T) kept {
 	}
 	now, log := today.Noon(time.UTC), &bytes.Buffer{}
 	beyond := web.New(d.Coach, func() workout.Date { return today }, func() time.Time { return now })
-	beyond.Door = web.NewDoor(d.IsPassphrase, func() time.Time { return now })
+	beyond.Door = web.NewDoor(d.Coach, func() time.Time { return now })
 	beyond.Links = true
 	beyond.Log = slog.New(slog.NewTextHandler(log, nil))
 	d.handler = beyond.Handler(host)
@@ -168,7 +176,7 @@ func TestGuessesFromEverywhereAreLimited(t *testing.T) {
 	now := today.Noon(time.UTC)
 	k := kept{desk: open(t)}
 	d := web.New(k.Coach, func() workout.Date { return today }, time.Now)
-	d.Door = web.NewDoor(func(_ context.Context, p string) (bool, error) { return p == passphrase, nil }, func() time.Time { return now })
+	d.Door = web.NewDoor(oneWord(passphrase), func() time.Time { return now })
 	k.handler = d.Handler(host)
 	for i := range 60 {
 		if w := k.signIn(fmt.Sprintf("192.0.2.%d", i), "guess"); w.Code != http.StatusForbidden {
@@ -315,6 +323,24 @@ func TestLinksAreOffByDefault(t *testing.T) {
 	contains(t, page, "Links are off")
 	_, page = d.post("/link", "client", "Runa", "days", "a year", "answers", "yes")
 	contains(t, page, "must be a whole number", `value="a year"`, `value="yes" checked`)
+}
+
+// Whoever signed in with a passphrase that somebody else knew is out as soon as another one is set.
+func TestAnotherPassphraseSignsEverybodyOut(t *testing.T) {
+	k := openKept(t)
+	cookie := k.cookie()
+	if w := k.from("192.0.2.1", http.MethodGet, "/", cookie, nil); w.Code != http.StatusOK {
+		t.Fatal(w.Code)
+	}
+	if err := k.SetPassphrase(t.Context(), "a lantern on the breakwater"); err != nil {
+		t.Fatal(err)
+	}
+	if w := k.from("192.0.2.1", http.MethodGet, "/", cookie, nil); w.Code != http.StatusSeeOther || w.Header().Get("Location") != "/sign-in" {
+		t.Errorf("still signed in: %d", w.Code)
+	}
+	if w := k.signIn("192.0.2.1", "a lantern on the breakwater"); w.Code != http.StatusSeeOther {
+		t.Errorf("the new passphrase: %d", w.Code)
+	}
 }
 
 // A client answers on their own page; what may be a grave sign says at once what to do and is asked about as usual.
