@@ -10,6 +10,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"os"
 	"regexp"
 	"slices"
 	"strings"
@@ -212,6 +213,28 @@ func TestEveryLinkLeadsSomewhere(t *testing.T) {
 	}
 	if n := len(slices.DeleteFunc(keys(seen), func(p string) bool { return !strings.HasPrefix(p, "/workout-") })); n != 6 {
 		t.Errorf("%d of 6 workouts have a page", n)
+	}
+}
+
+// One style sheet is served that is joined from several: a name that two of them give to something else would change
+// pages that neither was looked at with.
+func TestNoNameIsStyledInTwoSheets(t *testing.T) {
+	bare := regexp.MustCompile(`(?m)(?:^|[,}]\s*)(\.[a-z][a-z0-9-]*)\s*\{`)
+	first := map[string]string{}
+	for _, name := range []string{"../../reports/styles/page.css", "desk.css", "people.css", "upkeep.css"} {
+		b, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range bare.FindAllStringSubmatch(string(b), -1) {
+			if was := first[m[1]]; was != "" && was != name {
+				t.Errorf("%s is styled in %s and in %s", m[1], was, name)
+			}
+			first[m[1]] = name
+		}
+	}
+	if len(first) < 100 {
+		t.Errorf("only %d names were found", len(first))
 	}
 }
 
