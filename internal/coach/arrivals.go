@@ -255,9 +255,8 @@ func named(file, client string) bool {
 	return strings.Contains(words(file), words(client))
 }
 
-// likely finds whose a file may be: by the device that recorded it and the client's name in its own, else by a recording
-// of the same time. A device is lent at times: where the name says another than it has recorded for, both are likely.
-func (c *Coach) likely(ctx context.Context, s Stray, names []string, devices map[string][]string, around map[workout.Date][]record.Recording) ([]string, Likeness, error) {
+// byNameOrDevice finds whose a file may be by the client's name in its own and by the device that recorded it.
+func byNameOrDevice(s Stray, names []string, devices map[string][]string) ([]string, Likeness) {
 	var found, holders []string
 	for _, n := range names {
 		if named(s.Name, n) {
@@ -272,16 +271,26 @@ func (c *Coach) likely(ctx context.Context, s Stray, names []string, devices map
 	both := record.Keep(found, func(n string) bool { return slices.Contains(holders, n) })
 	switch {
 	case len(both) > 0 && len(both) == len(found):
-		return found, SameName, nil
+		return found, SameName
 	case len(found) > 0 && len(holders) > 0:
 		all := slices.Concat(found, holders)
 		slices.Sort(all)
-		return slices.Compact(all), SameDevice, nil
+		return slices.Compact(all), SameDevice
 	case len(holders) > 0:
-		return holders, SameDevice, nil
+		return holders, SameDevice
 	case len(found) > 0:
-		return found, SameName, nil
+		return found, SameName
 	}
+	return nil, NothingAlike
+}
+
+// likely finds whose a file may be: by the device that recorded it and the client's name in its own, else by a recording
+// of the same time. A device is lent at times: where the name says another than it has recorded for, both are likely.
+func (c *Coach) likely(ctx context.Context, s Stray, names []string, devices map[string][]string, around map[workout.Date][]record.Recording) ([]string, Likeness, error) {
+	if who, why := byNameOrDevice(s, names, devices); why != NothingAlike {
+		return who, why, nil
+	}
+	var found []string
 	for _, w := range s.Workouts {
 		if w.Start.IsZero() {
 			continue
