@@ -96,8 +96,8 @@ const (
 )
 
 // AnswerByLink enters what a client wrote on their own page. It is read like a message that was pasted, and what may be a grave
-// sign is asked about like any other. What was read is returned, also with an error, for whoever wrote of a grave sign
-// has to hear at once what to do, kept or not.
+// sign is asked about like any other. What was read is returned, also with an error: a client who wrote of a grave
+// sign has to hear at once what to do, kept or not.
 func (c *Coach) AnswerByLink(ctx context.Context, l Link, text string, on workout.Date) (Message, error) {
 	if !l.Answers {
 		return Message{}, errNoLink
@@ -105,17 +105,7 @@ func (c *Coach) AnswerByLink(ctx context.Context, l Link, text string, on workou
 	text = strings.ReplaceAll(text, "\r\n", "\n")
 	m, err := c.ReadMessage(ctx, l.Client, text, on, 0)
 	if err != nil { // not kept; what it may say of a grave sign is read all the same
-		for rest := strings.ToValidUTF8(text, " "); rest != ""; {
-			part := rest
-			if len(rest) > answers.MaxText {
-				part = rest[:1+max(strings.LastIndexByte(rest[:answers.MaxText], ' '), strings.LastIndexByte(rest[:answers.MaxText], '\n'))]
-			}
-			if part == "" { // not one space
-				part = rest[:answers.MaxText]
-			}
-			rest = rest[len(part):]
-			m.Pieces = append(m.Pieces, answers.Parse(part, answers.Setting{On: on, Client: l.Client}).Grave()...)
-		}
+		m.Pieces = graveIn(text, answers.Setting{On: on, Client: l.Client})
 		return m, err
 	}
 	r, err := c.book.Record(ctx, l.Client, on)
@@ -138,4 +128,16 @@ func (c *Coach) AnswerByLink(ctx context.Context, l Link, text string, on workou
 		m.Notes[i].By = cmp.Or(m.Notes[i].By, FromClient)
 	}
 	return c.EnterMessage(ctx, m, false, on)
+}
+
+// graveIn finds what may speak of a grave sign in a text that is not kept, however long it is. It is read in stretches,
+// since reading takes longer than a text grows; they overlap, so that a sentence cut by one stands whole in the next.
+func graveIn(text string, s answers.Setting) []answers.Piece {
+	const stretch, overlap = 1000, 250 // bytes
+	var out []answers.Piece
+	for from := 0; from < len(text); from += stretch - overlap {
+		part := strings.ToValidUTF8(text[from:min(from+stretch, len(text))], " ")
+		out = append(out, answers.Parse(part, s).Grave()...)
+	}
+	return out
 }

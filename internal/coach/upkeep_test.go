@@ -377,7 +377,7 @@ func TestAnswerByLink(t *testing.T) {
 	if enough == nil {
 		t.Fatal("a link takes any number of messages on a day")
 	}
-	// Whoever has written enough for a day and then feels something is heard.
+	// A client who has written enough for a day and then feels something is heard.
 	m, err = c.AnswerByLink(ctx, l, "fainted on the stairs just now", on)
 	if err != nil || len(m.Grave()) == 0 || len(m.Entered) == 0 {
 		t.Errorf("a grave sign beyond a day's messages: %+v, %v", m, err)
@@ -389,5 +389,16 @@ func TestAnswerByLink(t *testing.T) {
 	}
 	if enough == nil || len(m.Grave()) == 0 {
 		t.Errorf("flooded: %v, %+v", enough, m.Grave())
+	}
+	// So is one who writes too much, wherever in it the words stand, and nothing of it is kept.
+	before := len(recordOf(t, c, "Runa", "2026-09-01", false).Notes)
+	for at := 700; at < 1300; at += 29 {
+		text := strings.Repeat("a walk ", 200)[:at] + " my chest felt tight after that. " + strings.Repeat("all easy, ", 1700)
+		if m, err := c.AnswerByLink(ctx, l, text, on); err == nil || len(m.Grave()) == 0 {
+			t.Errorf("a sign after %d letters of a message that is too long: %v, %d pieces", at, err, len(m.Grave()))
+		}
+	}
+	if n := len(recordOf(t, c, "Runa", "2026-09-01", false).Notes); n != before {
+		t.Errorf("%d notes, were %d", n, before)
 	}
 }

@@ -11,6 +11,7 @@ import (
 // The most that a request may bring, in bytes.
 const (
 	maxForm   = 256 << 10
+	maxAnswer = 64 << 10 // a client's message: answers.MaxText also where each letter takes three bytes in a form
 	maxUpload = 512 << 20
 )
 

@@ -33,7 +33,7 @@ func (d *Desk) link(mux *http.ServeMux) {
 	if d.Links {
 		mux.HandleFunc("GET "+clientsPrefix+"{token}", d.byLink(d.ownPage))
 		mux.HandleFunc("GET "+clientsPrefix+"{token}/answers", d.byLink(d.ownQuestions))
-		mux.Handle("POST "+clientsPrefix+"{token}/answers", limited(maxForm, d.byLink(d.ownAnswers)))
+		mux.Handle("POST "+clientsPrefix+"{token}/answers", limited(maxAnswer, d.byLink(d.ownAnswers)))
 	}
 }
 
@@ -204,7 +204,7 @@ func (d *Desk) byLink(page func(*http.Request, coach.Link) ([]byte, error)) http
 		case errors.As(err, &f) && f.Kind == fault.NotFound:
 			code, says = http.StatusNotFound, "This link does not work. Ask your trainer for a new one."
 		case errors.As(err, &large):
-			code, says = http.StatusRequestEntityTooLarge, "That is too long, and was not read. Please write less. If you feel unwell, don’t write: call your trainer. "+signs.StopLine
+			code, says = http.StatusRequestEntityTooLarge, "That is too long, and was not read. "+signs.StopLine+" Otherwise, please write less."
 		case errors.As(err, &f):
 			code, says = http.StatusBadRequest, strings.Join(sentence(err), " ")
 		case err != nil:
@@ -272,12 +272,15 @@ func (d *Desk) ownForm(r *http.Request, l coach.Link, form ownForm) ([]byte, err
 // ownAnswers enters what a client wrote, and says at once what to do if it may be a grave sign, kept or not.
 func (d *Desk) ownAnswers(r *http.Request, l coach.Link) ([]byte, error) {
 	m, err := d.coach.AnswerByLink(r.Context(), l, r.PostFormValue("text"), d.on())
-	form := ownForm{Thanks: true}
-	if err != nil && len(fault.All(err)) > 0 && l.Answers {
-		form = ownForm{Text: r.PostFormValue("text"), Wrong: sentence(err)}
-	} else if len(m.Grave()) > 0 && err != nil {
-		form = ownForm{Text: r.PostFormValue("text"), Wrong: []string{"Something went wrong here, and your message was not kept. Please call your trainer."}}
-	} else if err != nil {
+	form := ownForm{Text: r.PostFormValue("text")}
+	switch {
+	case err == nil:
+		form = ownForm{Thanks: true}
+	case len(fault.All(err)) > 0 && l.Answers:
+		form.Wrong = sentence(err)
+	case len(m.Grave()) > 0:
+		form.Wrong = []string{"Something went wrong here, and your message was not kept. Please call your trainer."}
+	default:
 		return nil, err
 	}
 	for _, p := range m.Grave() {
@@ -287,7 +290,10 @@ func (d *Desk) ownAnswers(r *http.Request, l coach.Link) ([]byte, error) {
 		}
 		for _, s := range all {
 			if s.Grave() {
-				form.Grave = append(form.Grave, graveForm{s.Urgent(signs.Client, max(0, int(d.on()-p.Day))), p.Text, s.Question()})
+				said := graveForm{s.Urgent(signs.Client, max(0, int(d.on()-p.Day))), p.Text, s.Question()}
+				if !slices.Contains(form.Grave, said) {
+					form.Grave = append(form.Grave, said)
+				}
 			}
 		}
 	}
