@@ -58,7 +58,7 @@ func factsOf(c *record.Client, z *record.ZoneSet) map[fault.Field]place {
 	if c.Screening.Active {
 		active = "yes"
 	}
-	// An answer of the screening is none only once it was asked for.
+	// An answer of the screening is none only once somebody asked.
 	answered := func(typed string) func() string {
 		if typed == "" && c.Screening.On != 0 {
 			typed = none

@@ -281,7 +281,7 @@ func TestForgettingSaysWhatIsOpen(t *testing.T) {
 	}
 }
 
-// TestAReferralStands: whoever the trainer sent to a doctor is sent to train by nothing that comes later but a clearance
+// TestAReferralStands: a client whom the trainer sent to a doctor is sent to train by nothing that comes later but a clearance
 // from that day on, or a hold, with which the trainer takes it back; nor as of the day before.
 func TestAReferralStands(t *testing.T) {
 	on := day("2026-09-04")

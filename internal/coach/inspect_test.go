@@ -62,7 +62,7 @@ func TestInspectShowsACheckSession(t *testing.T) {
 	}
 }
 
-// A recorded step test through a file: the beats counted against those that the heart made.
+// A recorded step test through a file: heartbeats counted against those that the heart made.
 func TestInspectReadsARecordedStepTest(t *testing.T) {
 	plan := workout.Plan{Mode: workout.OtherMode, Steps: []workout.Step{
 		{Kind: workout.OtherPart, Seconds: 30, Low: 1, High: 1}, {Kind: workout.Work, Seconds: 180, Low: 140, High: 150}}}

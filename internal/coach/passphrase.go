@@ -17,7 +17,7 @@ import (
 // settingPassphrase is the name of the setting that holds the digest of the passphrase.
 const settingPassphrase = "passphrase"
 
-// LeastPassphrase is the fewest characters of a passphrase that is the only thing asked for (NIST SP 800-63B-4: 15, from
+// LeastPassphrase is the fewest characters of a passphrase that stands alone (NIST SP 800-63B-4: 15, from
 // memory), and mostPassphrase the most.
 const LeastPassphrase, mostPassphrase = 15, 1000
 

@@ -152,7 +152,7 @@ func trueBeats(truth simulate.Truth, stop int) float64 {
 	return sum
 }
 
-// Played tests on invented bodies and sensors: the count against the beats that the heart truly made.
+// Played tests on invented bodies and sensors: the count against the heartbeats that the heart truly made.
 func TestStepTestOfPlayedRecordings(t *testing.T) {
 	for name, c := range map[string]struct {
 		o      simulate.Options

@@ -167,7 +167,7 @@ func TestBeatMessages(t *testing.T) {
 	}
 	s := heartrate.Clean(w)
 	if s.BPM[7] != 120 || s.BPM[20] != 122 {
-		t.Errorf("second 7 is %v and 20 is %v, want the record-like 120, then the beats' 122", s.BPM[7], s.BPM[20])
+		t.Errorf("second 7 is %v and 20 is %v, want the record-like 120, then 122 from beat to beat", s.BPM[7], s.BPM[20])
 	}
 	if c, _ := s.Coverage(); c != 1 {
 		t.Errorf("coverage %v, want 1", c)

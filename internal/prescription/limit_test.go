@@ -151,7 +151,7 @@ func TestLivesUnderALimit(t *testing.T) {
 }
 
 // TestALimitFromWithinTheWeek: a doctor's limit that begins on any day of the week holds for what is handed out before, in
-// the beats, the alarms and the words, by effort too, in the plan that is new and in the one that replaces it.
+// heart rates, alarms and words, by effort too, in the plan that is new and in the one that replaces it.
 func TestALimitFromWithinTheWeek(t *testing.T) {
 	for stage := 1; stage <= 3; stage++ {
 		for _, medicine := range []record.Medicine{record.NoMedicine, record.Slows} {

@@ -125,8 +125,8 @@ func (d *Desk) page(f func(*http.Request) (content, error)) http.Handler {
 	})
 }
 
-// alone reads the form of a request and then runs f with nothing beside it, or beside others that only look where f is
-// asked for a page. A form that arrives slowly holds nobody up.
+// alone reads the form of a request and then runs f with nothing beside it, or beside others that only look where a page
+// is wanted. A form that arrives slowly holds nobody up.
 func (d *Desk) alone(r *http.Request, f func() error) error {
 	var large *http.MaxBytesError
 	if err := r.ParseForm(); errors.As(err, &large) {

@@ -236,7 +236,7 @@ func TestContentPolicyOfEveryAnswer(t *testing.T) {
 	}
 }
 
-// A link shows one client's page to whoever has it, and answers foreign, ended and withdrawn tokens in the same way.
+// A link shows one client's page to everybody who has it, and answers foreign, ended and withdrawn tokens in the same way.
 func TestClientsLinks(t *testing.T) {
 	k := openKept(t)
 	cookie := k.cookie()
@@ -325,7 +325,7 @@ func TestLinksAreOffByDefault(t *testing.T) {
 	contains(t, page, "must be a whole number", `value="a year"`, `value="yes" checked`)
 }
 
-// Whoever signed in with a passphrase that somebody else knew is out as soon as another one is set.
+// A browser that was signed in with a passphrase somebody else knew is out as soon as another one is set.
 func TestAnotherPassphraseSignsEverybodyOut(t *testing.T) {
 	k := openKept(t)
 	cookie := k.cookie()

@@ -265,8 +265,8 @@ func TestClaims(t *testing.T) {
 	}
 }
 
-// A file without a date, or an old one, waits with its year and is asked about where the answer can be given, whoever
-// it was handed in for.
+// A file without a date, or an old one, waits with its year and is asked about where the answer can be given, whichever
+// client it was handed in for.
 func TestAFileOfNoDayIsAskedAbout(t *testing.T) {
 	d := open(t)
 	undated := []byte("seconds,heart_rate\n")

@@ -17,7 +17,7 @@ type restsUpon struct {
 }
 
 // memory keeps what was made of each client until what it depends on changes. Its zero value keeps nothing yet. What is
-// asked for twice at the same time is made once.
+// wanted twice at the same time is made once.
 type memory[K comparable, T any] struct {
 	most  int // how many clients it keeps, 0 for all
 	mutex sync.Mutex

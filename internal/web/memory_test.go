@@ -41,7 +41,7 @@ func TestMemoryMakesOnce(t *testing.T) {
 	}
 }
 
-// Somebody who is no longer in the book is forgotten, and no more are kept than were asked for.
+// Somebody who is no longer in the book is forgotten, and no more are kept than were wanted.
 func TestMemoryForgets(t *testing.T) {
 	var m memory[int, string]
 	for _, who := range []string{"Runa", "Ketil", "Odda"} {

@@ -228,7 +228,7 @@ func TestOnlyWhatWasChangedIsEntered(t *testing.T) {
 	contains(t, page, "Earlier", "the pier, entered on 4 October 2026")
 }
 
-// What holds training back leaves the record on the desk with who said so: asked for where it is typed, kept, and shown.
+// What holds training back leaves the record on the desk with who said so: required where it is typed, kept, and shown.
 func TestWhoSaidSoIsAskedAndShown(t *testing.T) {
 	for _, x := range []struct {
 		section, name, was, now string

@@ -56,7 +56,7 @@ func recordingFields(others []string) []field {
 	}
 }
 
-// shownRecordings is how many of the newest recordings the page shows unless all are asked for.
+// shownRecordings is how many of the newest recordings the page shows unless the trainer wants all.
 const shownRecordings = 40
 
 func (d *Desk) recordingsPage(r *http.Request, who string) (content, error) {

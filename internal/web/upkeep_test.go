@@ -261,7 +261,7 @@ func TestAnImpossiblePolicyIsRefused(t *testing.T) {
 	}
 }
 
-// A desk says where it answers, to whoever reads the book's folder; a file that a crash left is not believed.
+// A desk says where it answers, to anybody who reads the book's folder; a file that a crash left is not believed.
 func TestRunning(t *testing.T) {
 	c, err := coach.Open(t.Context(), t.TempDir())
 	if err != nil {

@@ -1,4 +1,4 @@
-// The metronome and clock of the step test. Without it the page says the beats a minute, and any metronome serves.
+// The metronome and clock of the step test. Without it the page gives the rate, and any metronome serves.
 const feet = ["up", "up", "down", "down"];
 
 for (const box of document.querySelectorAll(".metronome")) {
@@ -56,7 +56,7 @@ for (const box of document.querySelectorAll(".metronome")) {
         say("Count every beat.");
       } else {
         clock.textContent = "0:00";
-        end("Stop counting. Enter the beats below.");
+        end("Stop counting. Enter the number of heartbeats below.");
       }
     }, 50);
   };
