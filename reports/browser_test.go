@@ -93,6 +93,10 @@ var writePages = sync.OnceValues(func() (folder, error) {
 	page("decision of pavor", "pavor.html", b, failed)
 	b, failed = reports.Progress(pavor())
 	page("progress of pavor", "pavor-own.html", b, failed)
+	for what, sheet := range doctorSheets() {
+		b, failed = reports.Doctor(sheet.client, sheet.then)
+		page("doctor, "+what, "doctor-"+strings.ReplaceAll(what, " ", "-")+".html", b, failed)
+	}
 	b, failed = reports.Rehearsal(rehearsed())
 	page("rehearsal", "rehearsal.html", b, failed)
 	if failed := deskPages(page); failed != nil {
@@ -247,7 +251,7 @@ func TestPagesInABrowser(t *testing.T) {
 				b := newTab(t)
 				b.open(filepath.Join(dir, file), v)
 				charts := evaluate[int](b, `document.querySelectorAll(".c").length`)
-				if !strings.HasPrefix(name, "roster") && !strings.HasPrefix(name, "room") && name != "notice" && charts == 0 {
+				if !strings.HasPrefix(name, "roster") && !strings.HasPrefix(name, "room") && !strings.HasPrefix(name, "doctor, ") && name != "notice" && charts == 0 {
 					t.Error("the page has no chart")
 				}
 				if empty := evaluate[[]string](b, badlyDrawn); len(empty) > 0 {
@@ -355,6 +359,9 @@ func TestPrint(t *testing.T) {
 			const sheet = 1016 // 269 mm
 			if low := evaluate[float64](b, `Math.max(0, ...[...document.querySelectorAll(".client .week, .client .stop, .client .doctor")].map(e => e.getBoundingClientRect().bottom))`); low > sheet {
 				t.Errorf("next week and when to stop end at %.0f px and do not fit the first sheet", low)
+			}
+			if low := evaluate[float64](b, `Math.max(0, ...[...document.querySelectorAll(".sheet footer")].map(e => e.getBoundingClientRect().bottom))`); low > sheet {
+				t.Errorf("the sheet for the doctor ends at %.0f px and does not fit one side", low)
 			}
 			cut := evaluate[[]string](b, `[...document.querySelectorAll(".c")].filter(c => c.getBoundingClientRect().width > 0).filter(c => { const s = c.querySelector(".at-paper").getBoundingClientRect(), r = c.getBoundingClientRect();
 				return s.width < 200 || s.right > r.right + 1 || s.bottom > r.bottom + 1; }).map(c => c.id)`)
