@@ -40,6 +40,7 @@ type doctorPage struct {
 	Health     []fact
 	Efforts    []string // to choose from on the slip, the easiest first
 	NoDevice   string
+	Dense      bool // so much that it needs smaller letters on paper
 }
 
 // saidRow is what the client said on a day, and what that may mean or was entered as.
@@ -54,10 +55,12 @@ type Recorded struct {
 
 // The longest lists and texts of the sheet, so that it stays one.
 const (
-	mostSaid, mostUnusual, mostWhy = 4, 3, 3
-	longestQuote                   = 160 // letters
-	longestWhy                     = 200 // letters
-	usualDays                      = 42  // before the day that the page is about
+	mostSaid, mostUnusual, mostWhy = 3, 2, 2
+	longestQuote                   = 130 // letters, as those that follow
+	longestMeaning                 = 180
+	longestWhy                     = 130
+	longestHealth                  = 90
+	usualDays                      = 42 // before the day that the page is about
 )
 
 // SeesDoctor says that the page for the doctor is written without anybody's asking: a doctor has to come first, or a
@@ -101,6 +104,7 @@ func doctorOf(c Client, then *Recorded) (doctorPage, error) {
 		Person:   person(c), Usual: usualTable(c, then), Unusual: unusual(c), Health: health(r.Client, on), Efforts: efforts(c), NoDevice: signs.NoDevice,
 	}
 	p.Said, p.More = saidRows(c)
+	p.Dense = len(p.Said)+len(p.Unusual)+len(p.Why) > 4
 	day := aboutDay(c)
 	switch rec := RecordedThen(c); {
 	case rec == nil && day == 0:
@@ -178,7 +182,7 @@ func person(c Client) []fact {
 	if p.Born != 0 {
 		born, age = p.Born.Long(), fmt.Sprintf("%d years", int(p.Born.YearsAt(c.Assessment.AsOf)))
 	}
-	training := fact{"In training", "since " + p.Since.Long(), "stage " + stageText(c.Assessment) + " of 3 in a cardio programme"}
+	training := fact{"In training", "since " + p.Since.Long(), "cardio, stage " + stageText(c.Assessment) + " of 3"}
 	if p.Since == 0 {
 		training.Value = notRecorded
 	}
@@ -191,11 +195,11 @@ func saidRows(c Client) (out []saidRow, more string) {
 	on, r := c.Assessment.AsOf, c.Record
 	open, listed := graveSaid(c), map[string]bool{}
 	if s := r.Client.Screening; s.On != 0 && slices.ContainsFunc(r.OpenSigns(), func(x record.OpenSign) bool { return x.On == s.On && slices.Contains(s.Signs, x.Sign) }) {
-		out = append(out, saidRow{s.On.Long(), notRecorded, "Answered yes at the screening: " + wording.List(record.Map(s.Signs, signs.Sign.Words)) + "."})
+		out = append(out, saidRow{s.On.Long(), notRecorded, shortened("Answered yes at the screening: "+wording.List(record.Map(s.Signs, signs.Sign.Words))+".", longestMeaning)})
 	}
 	add := func(n record.Note, means string) {
 		listed[n.ID] = true
-		out = append(out, saidRow{n.Date.Long(), quoted(n.Text), means})
+		out = append(out, saidRow{n.Date.Long(), quoted(n.Text), shortened(means, longestMeaning)})
 	}
 	for i, n := range slices.Backward(r.Notes) {
 		grave := record.Keep(n.Symptoms, func(s signs.Sign) bool { return slices.Contains(open, record.OpenSign{On: n.Date, Sign: s}) })
@@ -384,7 +388,7 @@ func health(c record.Client, on workout.Date) []fact {
 	if s.On != 0 {
 		found := cmp.Or(wording.List(record.Map(s.Signs, signs.Sign.Words)), "none")
 		active := map[bool]string{true: "exercised regularly before", false: "did not exercise regularly before"}[s.Active]
-		screening = fact{"Screening", s.On.Long(), "signs: " + found + "; " + active}
+		screening = fact{"Screening", s.On.Long(), shortened("signs: "+found, longestHealth) + "; " + active}
 		medicine.Value, conditions.Value = "none that changes it", "none entered"
 	}
 	if c.Medicine != record.NoMedicine {
@@ -400,7 +404,7 @@ func health(c record.Client, on workout.Date) []fact {
 		entered = append([]string{reasons.Withdrawn(record.Withdrawal{Fact: "disease", Was: d})}, entered...)
 	}
 	if len(entered) > 0 {
-		conditions.Value = wording.Capital(wording.List(entered))
+		conditions.Value = shortened(wording.Capital(wording.List(entered)), longestHealth)
 	}
 	cleared := fact{"Last clearance by a doctor", notRecorded, ""}
 	if c.Clearance != 0 {

@@ -29,6 +29,9 @@ func doctorSheets() map[string]doctorSheet {
 	full.Record.Client.Conditions = []record.Condition{record.Pregnant, record.Pacemaker, record.Irregular, record.Insulin, record.Asthma}
 	full.Record.Client.Screening.Disease, full.Record.Client.DoseChange = "renal", asOf-9
 	full.Record.Client.Screening.Signs = []signs.Sign{signs.Palpitations, signs.EverydayTasks, signs.SwollenAnkles}
+	for _, rule := range []policy.ID{policy.Resting, policy.SameEffort, policy.Steady, policy.Fall} {
+		full.Assessment.Reasons = append(full.Assessment.Reasons, record.Reason{Rule: rule, Kind: policy.Informative, Observed: ptr(9.0), Threshold: ptr(7.0), Is: policy.AtMost, Unit: "bpm", Met: new(bool), From: asOf - 6, To: asOf})
+	}
 	full.Assessment.Verdict = ptr(record.Refer)
 	full.Record.Decisions = append(full.Record.Decisions, record.Decision{Entered: asOf, From: asOf + 1, Act: record.DoRefer, By: "Corvane", Because: strings.Repeat("too much at once ", 40)})
 	away := pavor()
@@ -77,7 +80,7 @@ func TestDoctorPage(t *testing.T) {
 		"no recording":   {"No recording of that day (4 October 2026).", "“pressure on the stairs”"},
 		"under-recorded": {"No sign that cannot wait is on record", "Screening not recorded", "Conditions not recorded", "Mean of an easy session not recorded"},
 		"nothing known":  {"Born not recorded", "Sex not recorded", "not recorded", "No heart rate has been recorded.", "What Elun said Not recorded."},
-		"too much":       {"And 6 more in the book.", "one that slows the heart", "dose changed", "Kidney disease", "Sent by the trainer, Corvane"},
+		"too much":       {"And 7 more in the book.", "and 2 more in the book", "one that slows the heart", "dose changed", "Kidney disease", "Sent by the trainer, Corvane"},
 	} {
 		x := doctorSheets()[name]
 		got := doctorWords(t, x.client, x.then)
