@@ -357,12 +357,20 @@ func usual(all []float64, one, more string) string {
 	return s + ", " + wording.Plural(n, one, more)
 }
 
-// unusual lists the figures of the heart that are beyond their limit in the assessment, with both.
+// heartRules compare a figure of the heart with a limit.
+var heartRules = []policy.ID{policy.Resting, policy.SameEffort, policy.Steady, policy.CheckSession, policy.BackInZone, policy.Creep, policy.Fall}
+
+// unusual lists the figures of the heart that are beyond their limit in the assessment, with both; otherwise it says
+// whether any could be compared.
 func unusual(c Client) []string {
-	heart := []policy.ID{policy.Resting, policy.SameEffort, policy.Steady, policy.CheckSession, policy.BackInZone, policy.Creep, policy.Fall}
 	var out []string
+	compared := 0
 	for _, r := range c.Assessment.Reasons {
-		if row := ruleRowOf(r); slices.Contains(heart, r.Rule) && r.IsUnmet() && row.Observed != "" {
+		if !slices.Contains(heartRules, r.Rule) || r.Met == nil {
+			continue
+		}
+		compared++
+		if row := ruleRowOf(r); r.IsUnmet() && row.Observed != "" {
 			s := row.Name + ": " + row.Observed
 			if row.Threshold != "" {
 				s += ", where the programme’s limit is " + row.Threshold
@@ -373,7 +381,12 @@ func unusual(c Client) []string {
 			out = append(out, s)
 		}
 	}
-	if n := len(out) - mostUnusual; n > 0 {
+	switch n := len(out) - mostUnusual; {
+	case compared == 0:
+		return []string{"Compared with the programme’s limits: not enough data."}
+	case len(out) == 0:
+		return []string{fmt.Sprintf("Figures compared with the programme’s limits: %d; beyond them: none.", compared)}
+	case n > 0:
 		out = append(out[:mostUnusual], fmt.Sprintf("and %d more in the book", n))
 	}
 	return out
