@@ -5,12 +5,10 @@ import (
 	"fmt"
 	"html/template"
 	"math"
-	"regexp"
 	"slices"
-	"strconv"
 	"strings"
-	"time"
 
+	weekly "nextrung/internal/answers"
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
 	"nextrung/internal/policy"
@@ -56,8 +54,7 @@ type Recorded struct {
 // The longest lists and texts of the sheet, so that it stays one.
 const (
 	mostSaid, mostUnusual, mostWhy = 3, 2, 2
-	longestQuote                   = 130 // letters, as those that follow
-	longestMeaning                 = 180
+	longestMeaning                 = 180 // letters, as those that follow
 	longestWhy                     = 130
 	longestHealth                  = 90
 	usualDays                      = 42 // before the day that the page is about
@@ -228,10 +225,10 @@ func saidRows(c Client) (out []saidRow, more string) {
 }
 
 func quoted(words string) string {
-	if words = strings.Join(strings.Fields(words), " "); words == "" {
+	if words = weekly.Quotable(words); words == "" {
 		return "own words not recorded"
 	}
-	return "“" + shortened(words, longestQuote) + "”"
+	return "“" + words + "”"
 }
 
 func shortened(text string, most int) string {
@@ -248,7 +245,7 @@ func doctorTrace(c Client, then Recorded) (*chart, error) {
 	at, ok := 0, false
 	for _, n := range c.Record.Notes {
 		if n.Date == then.Recording.Date && !ok {
-			if at, ok = moment(n.Text, w.Start.In(c.Record.Client.Location()), len(then.Series.BPM)); ok {
+			if at, ok = weekly.Moment(n.Text, w.Start.In(c.Record.Client.Location()), len(then.Series.BPM)); ok {
 				marks = append(marks, map[string]any{"name": "as written", "xAxis": at})
 			}
 		}
@@ -267,28 +264,6 @@ func doctorTrace(c Client, then Recorded) (*chart, error) {
 	}
 	standAlone(t)
 	return t, nil
-}
-
-// inMinutes and atClock are how people write a moment of a session. "After 12 minutes" is none: what passed after 12
-// minutes began before.
-var (
-	inMinutes = regexp.MustCompile(`(?i)\bminute (\d{1,3})\b|\b(\d{1,3}) ?min(?:utes?|s)? in(?:to)?\b`)
-	atClock   = regexp.MustCompile(`\b([01]?\d|2[0-3]):([0-5]\d)\b`)
-)
-
-// moment is the second of a session of a length in seconds that the client's words name; ok is false for none.
-func moment(words string, start time.Time, seconds int) (at int, ok bool) {
-	if m := inMinutes.FindStringSubmatch(words); m != nil {
-		n, _ := strconv.Atoi(m[1] + m[2])
-		return 60 * n, 60*n < seconds
-	}
-	if m := atClock.FindStringSubmatch(words); m != nil && !start.IsZero() {
-		h, _ := strconv.Atoi(m[1])
-		n, _ := strconv.Atoi(m[2])
-		at = int(time.Date(start.Year(), start.Month(), start.Day(), h, n, 0, 0, start.Location()).Sub(start).Seconds())
-		return at, at >= 0 && at < seconds
-	}
-	return 0, false
 }
 
 // usualTable sets what is usual for the client beside the day that the page is about. Usual are the medians of the six

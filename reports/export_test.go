@@ -29,9 +29,6 @@ func DoctorSample(c Client, then *Recorded) ([]byte, error) {
 	return undrawn("doctor.html", p, err)
 }
 
-// Moment is moment.
-var Moment = moment
-
 func RehearsalSample(r rehearsal.Result, curves []rehearsal.Curve) ([]byte, error) {
 	p, err := rehearsalOf(r, curves)
 	return undrawn("rehearsal.html", p, err)
