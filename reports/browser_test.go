@@ -93,6 +93,10 @@ var writePages = sync.OnceValues(func() (folder, error) {
 	page("decision of pavor", "pavor.html", b, failed)
 	b, failed = reports.Progress(pavor())
 	page("progress of pavor", "pavor-own.html", b, failed)
+	for what, sheet := range doctorSheets() {
+		b, failed = reports.Doctor(sheet.client, sheet.then)
+		page("doctor, "+what, "doctor-"+strings.ReplaceAll(what, " ", "-")+".html", b, failed)
+	}
 	b, failed = reports.Rehearsal(rehearsed())
 	page("rehearsal", "rehearsal.html", b, failed)
 	if failed := deskPages(page); failed != nil {
@@ -247,7 +251,7 @@ func TestPagesInABrowser(t *testing.T) {
 				b := newTab(t)
 				b.open(filepath.Join(dir, file), v)
 				charts := evaluate[int](b, `document.querySelectorAll(".c").length`)
-				if !strings.HasPrefix(name, "roster") && !strings.HasPrefix(name, "room") && name != "notice" && charts == 0 {
+				if !strings.HasPrefix(name, "roster") && !strings.HasPrefix(name, "room") && !strings.HasPrefix(name, "doctor, ") && name != "notice" && charts == 0 {
 					t.Error("the page has no chart")
 				}
 				if empty := evaluate[[]string](b, badlyDrawn); len(empty) > 0 {
@@ -367,6 +371,9 @@ func TestPrint(t *testing.T) {
 			}
 			if !strings.HasPrefix(string(pdf), "%PDF-") {
 				t.Error("no PDF came out")
+			}
+			if sheets := strings.Count(string(pdf), "/Type /Page\n"); strings.HasPrefix(name, "doctor, ") && sheets != 1 {
+				t.Errorf("the page for the doctor takes %d sheets", sheets)
 			}
 			if dir := os.Getenv("NEXTRUNG_LOOK"); dir != "" {
 				os.WriteFile(filepath.Join(dir, strings.ReplaceAll(name, " ", "-")+".pdf"), pdf, 0o644)

@@ -50,10 +50,13 @@ var (
 	clientPage = shownAt{[]at{{"at-wide at-paper", 640, wide}, {"at-phone", 350, phone}}, false}
 	pageAlone  = shownAt{wholeWidth.at, false}
 	halfAlone  = shownAt{halfWidth.at, false}
+
+	// doctorSheet has as many pixels as the paper is wide, so that letters are as large as those around them.
+	doctorSheet = shownAt{[]at{{"at-wide at-paper", 680, wide}, {"at-phone", 350, phone}}, false}
 )
 
 // heights are the heights of a chart by its size and form, in pixels.
-var heights = map[string][2]int{"": {240, 272}, "short": {180, 180}, "low": {180, 192}, "tall": {300, 304}, "taller": {380, 400}}
+var heights = map[string][2]int{"": {240, 272}, "short": {180, 180}, "low": {180, 192}, "sheet": {150, 180}, "tall": {300, 304}, "taller": {380, 400}}
 
 // paint draws charts for a part of a page; nil ones are left out.
 func paint(where shownAt, all ...*chart) error {

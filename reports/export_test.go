@@ -24,6 +24,11 @@ func WorkoutSample(r record.Recording, s heartrate.Series, w workout.Workout, c 
 	return undrawn("workout.html", p, err)
 }
 
+func DoctorSample(c Client, then *Recorded) ([]byte, error) {
+	p, err := doctorOf(c, then)
+	return undrawn("doctor.html", p, err)
+}
+
 func RehearsalSample(r rehearsal.Result, curves []rehearsal.Curve) ([]byte, error) {
 	p, err := rehearsalOf(r, curves)
 	return undrawn("rehearsal.html", p, err)

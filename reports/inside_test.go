@@ -44,7 +44,7 @@ func TestRuntimeNeedsBuilding(t *testing.T) {
 func TestTemplates(t *testing.T) {
 	for file, page := range map[string]any{
 		"roster.html": &rosterPage{}, "decision.html": &decisionPage{}, "progress.html": &progressPage{}, "workout.html": &workoutPage{}, "rehearsal.html": &rehearsalPage{},
-		"room.html": &roomPage{}, "notice.html": &noticePage{},
+		"room.html": &roomPage{}, "notice.html": &noticePage{}, "doctor.html": &doctorPage{},
 	} {
 		empty, err := render(file, page)
 		if err != nil {

@@ -73,6 +73,9 @@ func hostilePages(t *testing.T) map[string][]byte {
 	add("progress", b, err)
 	b, err = reports.Workout(rec, s, w, c)
 	add("workout", b, err)
+	c.Record.Recordings = append(c.Record.Recordings, rec) // the latest
+	b, err = reports.Doctor(c, &reports.Recorded{Recording: rec, Series: s, Workout: w})
+	add("doctor", b, err)
 	b, err = reports.Notice("Not done", []string{hostile}, "roster.html")
 	add("notice", b, err)
 	b, err = reports.RoomPage(hostile, hostile, "roster.html", "<p>what can be done</p>")

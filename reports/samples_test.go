@@ -40,6 +40,9 @@ func samples(t *testing.T) map[string][]byte {
 	add("progress.html", b, err)
 	b, err = reports.WorkoutSample(rec, s, w, one)
 	add("workout.html", b, err)
+	sick := doctorSheets()["grave sign"]
+	b, err = reports.DoctorSample(sick.client, sick.then)
+	add("doctor.html", b, err)
 	b, err = reports.RehearsalSample(rehearsed())
 	add("rehearsal.html", b, err)
 	return out

@@ -53,8 +53,8 @@ func shown(s heartrate.Series) []float64 {
 }
 
 // traceChart shows the heart rate second by second over the zones, with the parts of the workout in
-// a strip below, pauses, and the stops after which the fall was measured.
-func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.Measurements) (*chart, error) {
+// a strip below, pauses, the stops after which the fall was measured, and further marks.
+func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.Measurements, further ...any) (*chart, error) {
 	values := shown(s)
 	recorded := slices.DeleteFunc(slices.Clone(values), math.IsNaN)
 	low, high := 60.0, 180.0
@@ -95,7 +95,7 @@ func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.M
 	if m.Edges != nil {
 		marks = append(marks, edgeMarks(*m.Edges, low, high)...)
 	}
-	if len(marks) > 0 {
+	if marks = append(marks, further...); len(marks) > 0 {
 		more["markLine"] = map[string]any{"silent": true, "animation": false, "symbol": []string{"none", "none"}, "data": marks,
 			"lineStyle": map[string]any{"color": "var(--ink)", "type": []int{2, 3}, "width": 1.2},
 			"label":     map[string]any{"color": "var(--ink)", "fontSize": 11, "fontFamily": fonts, "formatter": "{b}", "position": "end", "rotate": 0}}

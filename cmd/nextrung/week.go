@@ -238,10 +238,11 @@ type reportCommand struct {
 	Out      string `help:"Folder for the pages (default: pages in the book's folder)." placeholder:"DIR" type:"path"`
 	Workouts int    `help:"Also write the pages of the workouts of the last N days." placeholder:"N"`
 	Workout  string `help:"Write the page of one recording." placeholder:"ID"`
+	Doctor   bool   `help:"Also write the page for the doctor. It is written without asking when a doctor has to come first."`
 }
 
 func (reportCommand) Help() string {
-	return "Examples:\n  nextrung report --all\n  nextrung report Runa --workouts 28\n  nextrung report --workout 1a2b3c4d#0"
+	return "Examples:\n  nextrung report --all\n  nextrung report Runa --workouts 28\n  nextrung report Runa --doctor\n  nextrung report --workout 1a2b3c4d#0"
 }
 
 func (c *reportCommand) who() (names []*string) {
@@ -272,5 +273,14 @@ func (c *reportCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 			return err
 		}
 	}
-	return writePages(ctx, co, s, standings, c.AsOf, dir, c.All, false)
+	if err := writePages(ctx, co, s, standings, c.AsOf, dir, c.All, false); err != nil || !c.Doctor {
+		return err
+	}
+	for _, st := range standings {
+		path, err := co.ReportDoctor(ctx, st, dir)
+		if err := tell(s, err, "%s", fileAddress(path)); err != nil {
+			return err
+		}
+	}
+	return nil
 }

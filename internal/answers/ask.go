@@ -142,7 +142,7 @@ func graveLines(open []record.Question) []string {
 				meant = append(meant, x.Asks())
 			}
 		}
-		q.Words = quotable(q.Words)
+		q.Words = Quotable(q.Words)
 		out = append(out, Wrote("you", q)+" "+strings.Join(meant, " "))
 	}
 	return out
@@ -156,8 +156,8 @@ func Wrote(who string, q record.Question) string {
 	return fmt.Sprintf("On %s %s wrote “%s”.", q.On.Day(), who, strings.Join(strings.Fields(q.Words), " "))
 }
 
-// quotable is a text on one line, of a length that a message can quote.
-func quotable(text string) string {
+// Quotable is a text on one line, of a length that a message can quote.
+func Quotable(text string) string {
 	const most = 160
 	text = strings.Join(strings.Fields(text), " ")
 	if letters := []rune(text); len(letters) > most {

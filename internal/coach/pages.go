@@ -29,16 +29,30 @@ func (c *Coach) PagesOf(on workout.Date) string {
 	return filepath.Join(c.Pages(), "as-of-"+on.String())
 }
 
-// clientPages are the files that every client has among the pages. What is listed here is written by
-// Report and removed when the client is forgotten.
-var clientPages = []struct {
+// clientPage is a file that a client has among the pages; of is nil for one that everybody has.
+type clientPage struct {
 	file   func(who string) string
-	render func(reports.Client) ([]byte, error)
-}{
-	{func(who string) string { return reports.FileName("decision", who) }, reports.Decision},
-	{func(who string) string { return reports.FileName("progress", who) }, reports.Progress},
-	{reports.PictureName, func(c reports.Client) ([]byte, error) { return reports.ProgressPicture(c), nil }},
-	{reports.TextName, func(c reports.Client) ([]byte, error) { return []byte(reports.ProgressText(c)), nil }},
+	render func(*Coach, context.Context, reports.Client) ([]byte, error)
+	of     func(reports.Client) bool
+}
+
+// clientPages are the files that clients have among the pages. What is listed here is written by
+// Report and removed when the client is forgotten.
+var clientPages = []clientPage{
+	{pageFile("decision"), pure(reports.Decision), nil},
+	{pageFile("progress"), pure(reports.Progress), nil},
+	{reports.PictureName, pure(func(c reports.Client) ([]byte, error) { return reports.ProgressPicture(c), nil }), nil},
+	{reports.TextName, pure(func(c reports.Client) ([]byte, error) { return []byte(reports.ProgressText(c)), nil }), nil},
+	{pageFile("doctor"), (*Coach).DoctorPage, reports.SeesDoctor},
+}
+
+func pageFile(page string) func(string) string {
+	return func(who string) string { return reports.FileName(page, who) }
+}
+
+// pure is a page that needs nothing from the book but what every page shows.
+func pure(render func(reports.Client) ([]byte, error)) func(*Coach, context.Context, reports.Client) ([]byte, error) {
+	return func(_ *Coach, _ context.Context, c reports.Client) ([]byte, error) { return render(c) }
 }
 
 // Report writes the pages of clients as of a day into a folder, and the roster if these are all
@@ -88,7 +102,10 @@ func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Dat
 		}
 		who := client.Record.Client.Name
 		for _, p := range clientPages {
-			b, err := p.render(client)
+			if p.of != nil && !p.of(client) {
+				continue
+			}
+			b, err := p.render(c, ctx, client)
 			if err != nil {
 				return changed, fmt.Errorf("%s: %w", p.file(who), err)
 			}
@@ -182,6 +199,21 @@ func (c *Coach) WorkoutPage(ctx context.Context, rec record.Recording, client re
 	return page, nil
 }
 
+// DoctorPage makes the page for the doctor, with what was recorded then read again from its original. A damaged
+// original keeps nobody from the page, which says so.
+func (c *Coach) DoctorPage(ctx context.Context, client reports.Client) ([]byte, error) {
+	var then *reports.Recorded
+	if rec := reports.RecordedThen(client); rec != nil {
+		if w, err := c.original(ctx, *rec); err == nil {
+			then = &reports.Recorded{Recording: *rec, Series: heartrate.Clean(w), Workout: w}
+		}
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	return reports.Doctor(client, then)
+}
+
 func (c *Coach) page(ctx context.Context, s Standing) (reports.Client, error) {
 	past, err := c.history(ctx, s.Record, s.Assessment.AsOf)
 	if err != nil {
@@ -229,6 +261,20 @@ func (c *Coach) StoppedSince(ctx context.Context, s Standing) (stops *fault.Erro
 		return stops, nil
 	}
 	return nil, err
+}
+
+// ReportDoctor writes a client's page for the doctor, whatever the verdict, and gives its path.
+func (c *Coach) ReportDoctor(ctx context.Context, s Standing, dir string) (string, error) {
+	client, err := c.page(ctx, s)
+	if err != nil {
+		return "", err
+	}
+	page, err := c.DoctorPage(ctx, client)
+	if err != nil {
+		return "", err
+	}
+	path := filepath.Join(dir, reports.FileName("doctor", client.Record.Client.Name))
+	return path, writeFile(path, page)
 }
 
 // ReportWorkout writes the page of one recording, read again from its original.

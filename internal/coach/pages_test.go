@@ -31,7 +31,9 @@ func TestForgettingRemovesEveryPage(t *testing.T) {
 			if err != nil || len(written) < 4 {
 				t.Fatalf("%v, %v", written, err)
 			}
-			of[s.Record.Client.Name] = append(of[s.Record.Client.Name], written...)
+			sheet, err := c.ReportDoctor(ctx, s, dir)
+			check(t, err)
+			of[s.Record.Client.Name] = append(of[s.Record.Client.Name], append(written, sheet)...)
 		}
 	}
 	check(t, c.Forget(ctx, "Runa", day("2026-09-01"), false))

@@ -50,6 +50,7 @@ func TestSamples(t *testing.T) {
 		"decision.html": reports.FileName("decision", "Jaskel"),
 		"progress.html": reports.FileName("progress", "Maruna"),
 		"workout.html":  last,
+		"doctor.html":   reports.FileName("doctor", "Hedra"),
 		"progress.svg":  reports.PictureName("Maruna"),
 	} {
 		b, err := os.ReadFile(filepath.Join(c.Pages(), page))

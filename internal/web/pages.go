@@ -45,6 +45,8 @@ func (d *Desk) file(r *http.Request) (content, error) {
 			return d.decision(r, who, nil)
 		case reports.FileName("progress", who):
 			return d.progress(r, who)
+		case reports.FileName("doctor", who):
+			return d.doctor(r, who)
 		case reports.PictureName(who):
 			return d.picture(r, who)
 		case calendarName(who):
@@ -158,6 +160,14 @@ func (d *Desk) progress(r *http.Request, who string) (content, error) {
 		return content{}, err
 	}
 	return html(s.progress())
+}
+
+func (d *Desk) doctor(r *http.Request, who string) (content, error) {
+	s, err := d.shown(r, who)
+	if err != nil {
+		return content{}, err
+	}
+	return html(d.coach.DoctorPage(r.Context(), s.client))
 }
 
 func (d *Desk) picture(r *http.Request, who string) (content, error) {

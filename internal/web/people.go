@@ -76,7 +76,7 @@ func (d *Desk) person(r *http.Request, who, here string) (personPage, error) {
 // pagesOf lists the pages of one client; here is the kind of the one that is shown.
 func pagesOf(who, here string) (out []reports.Room) {
 	for _, x := range []struct{ name, kind string }{
-		{"Facts", "facts"}, {"Notes and sessions", "notes"}, {"Recordings", "recordings"}, {"Field tests", "tests"}, {"Decision page", "decision"},
+		{"Facts", "facts"}, {"Notes and sessions", "notes"}, {"Recordings", "recordings"}, {"Field tests", "tests"}, {"Decision page", "decision"}, {"For the doctor", "doctor"},
 	} {
 		out = append(out, reports.Room{Name: x.name, File: reports.FileName(x.kind, who), Here: x.kind == here})
 	}
