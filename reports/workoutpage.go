@@ -47,6 +47,27 @@ func Workout(rec record.Recording, s heartrate.Series, w workout.Workout, c Clie
 	return render("workout.html", p)
 }
 
+// Inspected makes the page of one workout that is in no book. It stands alone in one file; slowed says that a medicine slows
+// the heart.
+func Inspected(rec record.Recording, s heartrate.Series, w workout.Workout, slowed bool) ([]byte, error) {
+	var c Client
+	if slowed {
+		c.Record.Client.Medicine = record.Slows
+	}
+	p, err := workoutOf(rec, s, w, c)
+	if err = errors.Join(err, paint(pageAlone, p.Trace), paint(halfAlone, p.ZoneTimes, p.Falls)); err != nil {
+		return nil, err
+	}
+	p.Title, p.Decision = p.Activity+", "+p.Date, ""
+	switch {
+	case slowed:
+		p.EdgesNote = "A medicine slows the heart, so there are no zones, and nothing is concluded from heart rate."
+	case p.EdgesNote == "":
+		p.EdgesNote = "There are no zones: they need a maximal heart rate, an age or zone edges."
+	}
+	return render("workout.html", p)
+}
+
 func workoutOf(rec record.Recording, s heartrate.Series, w workout.Workout, c Client) (workoutPage, error) {
 	m := rec.Measured
 	if !beatsLead(c) { // a rate under such a medicine fits no zone and no rule

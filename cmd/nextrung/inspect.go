@@ -29,6 +29,7 @@ type inspectCommand struct {
 	Mass     float64  `name:"mass-kg" help:"Mass in kg, for --energy and the walk test." placeholder:"N"`
 	Energy   bool     `help:"Energy as a range in kcal, where it can be estimated (ages 18 to 45)."`
 	JSON     bool     `name:"json" help:"One JSON object per file on one line."`
+	Page     string   `help:"Draw the workout into this file, a page that needs no book and no network; it must not exist yet." placeholder:"FILE" type:"path"`
 	fieldTest
 }
 
@@ -37,6 +38,7 @@ func (inspectCommand) Help() string {
 		"Example: nextrung inspect --protocol step-test --bench-cm 30 --age 41 --sex male step.fit\n\n" +
 		"Example: nextrung inspect --protocol walk-test --walk-time 15:12 --end-bpm 128 --age 30 --sex female --mass-kg 68\n\n" +
 		"Example: nextrung inspect --protocol talk-test --stages 112=comfortable,124=comfortable,136=hard,148=no --held 3:00\n\n" +
+		"Example: nextrung inspect --hr-max 185 --page run.html run.fit\n\n" +
 		"Reads FIT, TCX, GPX and CSV, each also inside .gz and .zip. Zones need --hr-max, --age or --edges. Exit code 3: at least one file was refused; the reason is shown."
 }
 
@@ -91,6 +93,9 @@ func (c *inspectCommand) Run(ctx context.Context, s *surroundings) error {
 	if err != nil {
 		return err
 	}
+	if c.Page != "" {
+		return c.drawPage(s, files, body)
+	}
 	return eachFile(ctx, s, files, func(name string, b []byte) (some bool, err error) {
 		for _, in := range asked.Inspect(name, b, body) {
 			some = some || in.Error != ""
@@ -102,6 +107,25 @@ func (c *inspectCommand) Run(ctx context.Context, s *surroundings) error {
 		}
 		return some, nil
 	})
+}
+
+// drawPage draws the only workout of the only file.
+func (c *inspectCommand) drawPage(s *surroundings, files []string, body physiology.Body) error {
+	if c.JSON || c.Energy || c.Protocol != "" {
+		return misuse("--page draws the workout only: leave out --json, --energy and --protocol")
+	}
+	if len(files) != 1 {
+		return misuse("--page draws one workout, and these are %d files: name one of them", len(files))
+	}
+	b, err := os.ReadFile(files[0])
+	if err != nil {
+		return fmt.Errorf("read: %w", err)
+	}
+	if err := coach.InspectPage(filepath.Base(files[0]), b, body, c.Page); err != nil {
+		return err
+	}
+	s.say("The page is in %s", c.Page)
+	return nil
 }
 
 // eachFile reads files one by one. One that cannot be read is named and skipped, and counts as

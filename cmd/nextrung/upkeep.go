@@ -63,7 +63,7 @@ type exportCommand struct {
 }
 
 func (exportCommand) Help() string {
-	return "Example: nextrung export Runa runa.zip\n\nWrites an archive of everything about one client: originals, facts, tables of recordings, notes and decisions with a dictionary of their columns, and the pages."
+	return "Example: nextrung export Runa runa.zip\n\nWrites an archive of everything about one client: originals, facts, tables of sessions, recordings, notes and decisions with a dictionary of their columns (meaning, unit, method, error), and the pages."
 }
 
 func (c *exportCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {

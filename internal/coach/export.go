@@ -131,9 +131,13 @@ type column[R any] struct {
 	of                func(R) string
 }
 
+// inertText explains in the dictionary what inert does.
+const inertText = "text that a spreadsheet would run as a formula (it begins with =, +, -, @, a tab or a line break) has an apostrophe before it; an empty cell was not recorded"
+
 func addTables(r record.Record, add func(string, []byte) error) error {
-	dictionary := [][]string{{"table", "column", "meaning", "unit"}}
+	dictionary := [][]string{{"table", "column", "meaning", "unit", "method", "error"}, {"all", "all", inertText, "", "", ""}}
 	return errors.Join(
+		addTable("sessions.csv", r.Done(), sessionColumns(r.Client.Name), &dictionary, add),
 		addTable("recordings.csv", r.Recordings, recordingColumns, &dictionary, add),
 		addTable("sessions-reported.csv", r.Reports, reportColumns, &dictionary, add),
 		addTable("notes.csv", r.Notes, noteColumns, &dictionary, add),
@@ -146,7 +150,7 @@ func addTable[R any](file string, all []R, columns []column[R], dictionary *[][]
 	var head []string
 	for _, c := range columns {
 		head = append(head, c.name)
-		*dictionary = append(*dictionary, []string{file, c.name, c.means, c.unit})
+		*dictionary = append(*dictionary, []string{file, c.name, c.means, c.unit, made[c.name].method, made[c.name].error})
 	}
 	rows := [][]string{head}
 	for _, r := range all {
@@ -229,21 +233,8 @@ var recordingColumns = []column[record.Recording]{
 	inZone("zone_3", "time in zone 3", func(r record.Recording) int { return r.Measured.Zones.Zone3 }),
 	inZone("over_zone_3", "time over zone 3", func(r record.Recording) int { return r.Measured.Zones.Over }),
 	inZone("not_recorded", "time without a heart rate", func(r record.Recording) int { return r.Measured.Zones.NotRecorded }),
-	{"drift", "slow rise at constant load after 10 min; empty where it cannot be found", "bpm per 10 min", func(r record.Recording) string {
-		if !r.Measured.Drift.Enough {
-			return ""
-		}
-		return figure(r.Measured.Drift.Slope)
-	}},
-	{"drop_60", "largest drop in heart rate 60 s after a stop", "bpm", func(r record.Recording) string {
-		var most *float64
-		for _, x := range r.Measured.Recoveries {
-			if x.Basis.Enough && x.Drop60 != nil && (most == nil || *x.Drop60 > *most) {
-				most = x.Drop60
-			}
-		}
-		return orNothing(most)
-	}},
+	{"drift", "slow rise at constant load after 10 min; empty where it cannot be found", "bpm per 10 min", func(r record.Recording) string { return orNothing(driftOf(r)) }},
+	{"drop_60", "largest drop in heart rate 60 s after a stop", "bpm", func(r record.Recording) string { return orNothing(largestDrop(r)) }},
 	{"banister_impulse", "load after Banister", "1", func(r record.Recording) string { return orNothing(r.Measured.Load.Banister) }},
 	{"lucia_weighted", "load after Lucia: minutes weighted by zone", "min", func(r record.Recording) string { return orNothing(r.Measured.Load.Lucia) }},
 }

@@ -1,14 +1,21 @@
 package coach
 
 import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
 	"time"
 
+	"nextrung/internal/fault"
 	"nextrung/internal/fieldtest"
 	"nextrung/internal/heartrate"
 	"nextrung/internal/physiology"
 	"nextrung/internal/reasons"
+	"nextrung/internal/record"
 	"nextrung/internal/recording"
 	"nextrung/internal/workout"
+	"nextrung/reports"
 )
 
 // Inspection is what one file contains, read without a book. Its JSON is a contract: keys
@@ -154,6 +161,42 @@ func (asked Asked) Inspect(name string, b []byte, body physiology.Body) []Inspec
 		out = append(out, in)
 	}
 	return out
+}
+
+// InspectPage draws the only workout of a file for a body into a new page, which stands alone. A file with several workouts
+// is refused.
+func InspectPage(name string, b []byte, body physiology.Body, page string) error {
+	var rec record.Recording
+	var found []workout.Workout
+	for _, f := range recording.Decode(name, b) {
+		if f.Err != nil {
+			return fmt.Errorf("%s: %w", f.Name, f.Err)
+		}
+		if found = append(found, f.Workouts...); len(f.Workouts) > 0 {
+			rec.Name = f.Name
+		}
+	}
+	if len(found) != 1 {
+		return fault.New(fault.Refused, "%s holds %d workouts, and a page shows one; unpack or split the file, and draw each by itself", name, len(found))
+	}
+	w, s := found[0], heartrate.Clean(found[0])
+	rec.Workout, rec.Measured = w, physiology.Measure(s, w, body, false)
+	if !w.Start.IsZero() {
+		rec.Date = workout.DateOf(w.Start, time.UTC)
+	}
+	drawn, err := reports.Inspected(rec, s, w, body.Slowed)
+	if err != nil {
+		return err
+	}
+	f, err := os.OpenFile(page, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
+	if errors.Is(err, fs.ErrExist) {
+		return fault.New(fault.Conflict, "%s already exists; give the name of a new file", page)
+	}
+	if err != nil {
+		return fmt.Errorf("cannot write the page: %w", err)
+	}
+	_, err = f.Write(drawn)
+	return errors.Join(err, f.Close())
 }
 
 func inspected(w workout.Workout, m physiology.Measurements) Inspected {

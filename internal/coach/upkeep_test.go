@@ -5,15 +5,18 @@ import (
 	"bytes"
 	"encoding/csv"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
 
 	"nextrung/internal/coach"
 	"nextrung/internal/logbook"
+	"nextrung/internal/physiology"
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
 	"nextrung/internal/simulate"
@@ -263,8 +266,60 @@ func TestExport(t *testing.T) {
 			}
 		}
 	}
-	if originals != 1 || pages < 4 || len(tables) != 5 || len(tables["recordings.csv"]) != 2 || len(tables["decisions.csv"]) != 2 {
+	if originals != 1 || pages < 4 || len(tables) != 6 || len(tables["recordings.csv"]) != 2 || len(tables["decisions.csv"]) != 2 {
 		t.Errorf("%d originals, %d pages, tables %v", originals, pages, tables)
+	}
+	columns := 1 // the row about all tables
+	for name, rows := range tables {
+		if name != "dictionary.csv" {
+			columns += len(rows[0])
+		}
+	}
+	if n := len(tables["dictionary.csv"]) - 1; n != columns {
+		t.Errorf("the dictionary has %d rows for %d columns", n, columns)
+	}
+	developers, err := os.ReadFile("../../DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, row := range tables["dictionary.csv"][1:] {
+		for part := range strings.SplitSeq(row[5], "; ") {
+			if !strings.Contains(string(developers), part) {
+				t.Errorf("%s: the table of accuracy does not say %q", row[1], part)
+			}
+		}
+	}
+	session := map[string]string{}
+	for i, head := range tables["sessions.csv"][0] {
+		session[head] = tables["sessions.csv"][1][i]
+	}
+	body := physiology.Body{} // the same recording, inspected without the book
+	seen := coach.Asked{}.Inspect("evening, quay.tcx", original, body)[0].Workouts[0]
+	if want := strconv.FormatFloat(math.Round(float64(seen.Elapsed-seen.Paused)/60*100)/100, 'f', -1, 64); session["minutes"] != want || session["client"] != "Runa" || session["effort"] != "12" {
+		t.Errorf("inspected %s min, exported %v", want, session)
+	}
+	if d := seen.Drift; d.Assessable != (session["drift"] != "") {
+		t.Errorf("inspected %+v, exported %q", d, session["drift"])
+	}
+	measured := map[string]string{}
+	for i, head := range tables["recordings.csv"][0] {
+		measured[head] = tables["recordings.csv"][1][i]
+	}
+	for name, want := range map[string]*float64{"mean": seen.HeartRate.Mean, "least": seen.HeartRate.Min, "peak": seen.HeartRate.Peak} {
+		if got, err := strconv.ParseFloat(measured[name], 64); err != nil || want == nil || math.Abs(got-*want) > 0.005 {
+			t.Errorf("%s: exported %q, inspected %v", name, measured[name], want)
+		}
+	}
+	zones := 0.0
+	for _, name := range []string{"under_zone_1", "zone_1", "zone_2", "zone_3", "over_zone_3", "not_recorded"} {
+		v, err := strconv.ParseFloat(session[name], 64)
+		if err != nil || session[name] != measured[name] {
+			t.Errorf("%s: session %q, its only recording %q", name, session[name], measured[name])
+		}
+		zones += v
+	}
+	if int(zones) != seen.Elapsed-seen.Paused {
+		t.Errorf("the zones add up to %v s of %d s", zones, seen.Elapsed-seen.Paused)
 	}
 	if note := tables["notes.csv"][1]; strings.HasPrefix(note[len(note)-1], "=") {
 		t.Errorf("a spreadsheet would run %q", note[len(note)-1])
