@@ -19,6 +19,7 @@ import (
 	"strings"
 	"time"
 
+	"nextrung/internal/fault"
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
@@ -58,8 +59,11 @@ func (c *Coach) Export(ctx context.Context, client string, on workout.Date, to i
 	return z.Close()
 }
 
-// ExportFile is Export into a new file, which has its name only when it is whole.
+// ExportFile is Export into a new file, which has its name only when it is whole. It refuses a name that is taken.
 func (c *Coach) ExportFile(ctx context.Context, client string, on workout.Date, file string) error {
+	if _, err := os.Lstat(file); err == nil {
+		return fault.New(fault.Conflict, "%s already exists; give the name of a new file", file)
+	}
 	part, err := os.CreateTemp(filepath.Dir(file), ".export-")
 	if err != nil {
 		return fmt.Errorf("cannot write the export: %w", err)
@@ -165,7 +169,7 @@ func addTable[R any](file string, all []R, columns []column[R], dictionary *[][]
 
 // inert keeps a spreadsheet from taking text for a formula (OWASP, CSV injection). Numbers stay numbers.
 func inert(text string) string {
-	if text == "" || !strings.ContainsRune("=+-@\t\r", rune(text[0])) {
+	if text == "" || !strings.ContainsRune("=+-@\t\r\n", rune(text[0])) {
 		return text
 	}
 	if _, err := strconv.ParseFloat(text, 64); err == nil {
