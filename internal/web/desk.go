@@ -60,6 +60,8 @@ type Desk struct {
 	clients  memory[restsUpon, *shown]    // of the last clients whose pages were looked at
 	strays   memory[string, []coach.Stray]
 	coming   arrivals
+	ended    chan struct{} // closed when the desk stops
+	end      func()
 
 	tried trials
 	fresh freshLinks
@@ -79,7 +81,11 @@ const manyClients = 24
 // New makes the desk of a book. On gives the day on which something is entered, now the time of writing for
 // calendars.
 func New(c *coach.Coach, on func() workout.Date, now func() time.Time) *Desk {
-	return &Desk{coach: c, on: on, now: now, clients: memory[restsUpon, *shown]{most: manyClients}}
+	ended := make(chan struct{})
+	return &Desk{
+		coach: c, on: on, now: now, clients: memory[restsUpon, *shown]{most: manyClients},
+		ended: ended, end: sync.OnceFunc(func() { close(ended) }),
+	}
 }
 
 // Handler answers requests that name one of the hosts, "127.0.0.1:8080"; see guarded for what else it refuses.

@@ -24,53 +24,80 @@ var errBrokeOff = fault.New(fault.Wrong, "the upload broke off or was too large:
 
 // arrivals is what is being taken in, for anybody who looks in the meantime.
 type arrivals struct {
-	mutex     sync.Mutex
+	mutex sync.Mutex
+	at    arrivalsForm
+	next  chan struct{} // closed at the next change
+}
+
+// arrivalsForm is how far an intake is.
+type arrivalsForm struct {
 	Done, All int
 	Last      []string // what became of the last files
-}
-
-// expect says that more files are going to be taken in; ended, that what was expected is over.
-func (a *arrivals) expect(n int) {
-	a.mutex.Lock()
-	defer a.mutex.Unlock()
-	if a.Done >= a.All {
-		a.Done, a.All, a.Last = 0, 0, nil
-	}
-	a.All += n
-}
-
-func (a *arrivals) took(did result) {
-	a.mutex.Lock()
-	defer a.mutex.Unlock()
-	a.Done++
-	a.Last = append(a.Last, append(did.Wrong, did.Done...)...)
-	a.Last = a.Last[max(0, len(a.Last)-lastArrivals):]
 }
 
 // lastArrivals is how many lines the progress of an intake shows.
 const lastArrivals = 4
 
-// arrivalsForm is how far an intake is.
-type arrivalsForm struct {
-	Done, All int
-	Last      []string
+// expect says that more files are going to be taken in. What was expected before and is over is forgotten.
+func (a *arrivals) expect(n int) {
+	a.change(func(at *arrivalsForm) {
+		if at.Done >= at.All {
+			*at = arrivalsForm{}
+		}
+		at.All += n
+	})
 }
 
-func (a *arrivals) now() arrivalsForm {
+func (a *arrivals) took(did result) {
+	a.change(func(at *arrivalsForm) {
+		at.Done++
+		at.Last = append(slices.Clone(at.Last), append(did.Wrong, did.Done...)...)
+		at.Last = at.Last[max(0, len(at.Last)-lastArrivals):]
+	})
+}
+
+func (a *arrivals) change(f func(*arrivalsForm)) {
 	a.mutex.Lock()
 	defer a.mutex.Unlock()
-	return arrivalsForm{a.Done, a.All, slices.Clone(a.Last)}
+	f(&a.at)
+	if a.next != nil {
+		close(a.next)
+		a.next = nil
+	}
 }
 
-// arriving answers how far the intake is, without waiting for it.
-func (d *Desk) arriving(w http.ResponseWriter, _ *http.Request) {
-	b, err := fill("arrivals", d.coming.now())
-	if err != nil {
-		http.Error(w, "The progress could not be shown.", http.StatusInternalServerError)
-		return
+// now gives how far the intake is, and what is closed when that changes.
+func (a *arrivals) now() (arrivalsForm, <-chan struct{}) {
+	a.mutex.Lock()
+	defer a.mutex.Unlock()
+	if a.next == nil {
+		a.next = make(chan struct{})
 	}
-	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	io.WriteString(w, string(b))
+	return a.at, a.next
+}
+
+// arriving tells how far the intake is, with each file that is done, as server-sent events (WHATWG HTML, 9.2) until
+// nobody listens any more or the desk stops.
+func (d *Desk) arriving(w http.ResponseWriter, r *http.Request) {
+	w.Header().Set("Content-Type", "text/event-stream")
+	told := http.NewResponseController(w)
+	for {
+		at, next := d.coming.now()
+		b, err := fill("arrivals", at)
+		if err == nil {
+			_, err = fmt.Fprintf(w, "data: %s\n\n", strings.ReplaceAll(strings.TrimSpace(string(b)), "\n", "\ndata: "))
+		}
+		if err = cmp.Or(err, told.Flush()); err != nil {
+			return
+		}
+		select {
+		case <-next:
+		case <-r.Context().Done():
+			return
+		case <-d.ended:
+			return
+		}
+	}
 }
 
 // takeIn keeps the files that were chosen or dropped as they come and then receives them, each on its own: one that is
@@ -106,6 +133,7 @@ func (d *Desk) takeIn(r *http.Request) (to string, did result, err error) {
 			var a coach.Arrived
 			if a, err = d.coach.Arrive(client, given["filename"], part); err == nil {
 				all = append(all, a)
+				d.coming.expect(1)
 			}
 		}
 		if err != nil {
@@ -119,10 +147,9 @@ func (d *Desk) takeIn(r *http.Request) (to string, did result, err error) {
 	return "/", did, cmp.Or(d.receive(r, all, coach.Intake{On: d.on()}, &did), err)
 }
 
-// receive takes in what has arrived, even if nobody waits for it any more.
+// receive takes in what has arrived and was expected, even if nobody waits for it any more.
 func (d *Desk) receive(r *http.Request, all []coach.Arrived, in coach.Intake, did *result) error {
 	ctx := context.WithoutCancel(r.Context())
-	d.coming.expect(len(all))
 	for i, a := range all {
 		var one result
 		err := d.locked(func() error {
@@ -196,6 +223,7 @@ func (d *Desk) claim(r *http.Request) (to string, did result, err error) {
 	if len(r.PostForm["file"]) == 0 {
 		gone = fault.New(fault.Wrong, "no file was chosen")
 	}
+	d.coming.expect(len(all))
 	return "/", did, cmp.Or(d.receive(r, all, in, &did), gone)
 }
 
@@ -257,7 +285,8 @@ type strayFile struct{ ID, Name, What string }
 
 // files looks for files that wait. What they hold is read once.
 func (d *Desk) files(r *http.Request) (f filesForm, err error) {
-	f = filesForm{Drop: d.coach.Drop, Coming: d.coming.now()}
+	f = filesForm{Drop: d.coach.Drop}
+	f.Coming, _ = d.coming.now()
 	if f.InDrop, err = d.coach.InDrop(r.Context()); err != nil {
 		return f, err
 	}

@@ -96,27 +96,35 @@ const inside = async (entry, path) => {
   }
 };
 
+// How far an intake is, as the desk tells it with each file, here or from another page.
+const follow = (sending) => {
+  const news = new EventSource("arrivals");
+  news.onmessage = (e) => {
+    const part = new DOMParser().parseFromString(e.data, "text/html").body.firstElementChild;
+    const over = !("coming" in part.dataset);
+    if (over && sending) return; // the one before: what is being sent has not come yet
+    document.getElementById("arrivals").replaceWith(part);
+    if (over) news.close();
+  };
+  return news;
+};
+
 const send = async (files) => {
   const form = document.querySelector("form.drop");
   if (!form || !files.length) return;
   const body = new FormData();
   body.append("client", form.client.value);
   for (const [file, name] of files) body.append("file", file, name);
-  const place = document.getElementById("arrivals");
-  place.replaceChildren(Object.assign(document.createElement("p"), { textContent: files.length + (files.length === 1 ? " file" : " files") }));
-  const look = setInterval(async () => {
-    const part = new DOMParser().parseFromString(await (await fetch("arrivals")).text(), "text/html").body.firstElementChild;
-    part?.removeAttribute("hx-get"); // this looks for itself
-    if (part?.textContent.trim()) place.replaceChildren(...part.childNodes);
-  }, 500);
+  document.getElementById("arrivals").replaceChildren(Object.assign(document.createElement("p"), { textContent: files.length + (files.length === 1 ? " file" : " files") }));
+  const news = follow(true);
   try {
     const answer = await fetch(form.action, { method: "POST", body });
     if (answer.redirected) location.assign(answer.url + "#done");
     else document.querySelector("main").replaceWith(new DOMParser().parseFromString(await answer.text(), "text/html").querySelector("main"));
   } catch {
-    place.textContent = "The desk does not answer. What it had received is kept: start it again.";
+    document.getElementById("arrivals").textContent = "The desk does not answer. What it had received is kept: start it again.";
   } finally {
-    clearInterval(look);
+    news.close();
   }
 };
 
@@ -141,3 +149,4 @@ addEventListener("submit", (e) => {
 });
 
 reveal();
+if (document.querySelector("#arrivals[data-coming]")) follow(false);
