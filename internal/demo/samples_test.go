@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"flag"
+	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"strings"
@@ -12,10 +13,12 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"nextrung/internal/web"
+	"nextrung/internal/workout"
 	"nextrung/reports"
 )
 
-var update = flag.Bool("update", false, "rewrite the pages of reports/samples, with a picture of each")
+var update = flag.Bool("update", false, "rewrite the pages of reports/samples, with a picture of each and one of the desk")
 
 const samples = "../../reports/samples"
 
@@ -67,7 +70,7 @@ func TestSamples(t *testing.T) {
 				t.Fatal(err)
 			}
 			if strings.HasSuffix(sample, ".html") {
-				photograph(t, filepath.Join(c.Pages(), page), strings.TrimSuffix(file, ".html")+".png")
+				photograph(t, "file://"+filepath.Join(c.Pages(), page), strings.TrimSuffix(file, ".html")+".png")
 			}
 			continue
 		}
@@ -79,6 +82,13 @@ func TestSamples(t *testing.T) {
 			t.Errorf("%s has changed; look at it and accept it with: go test ./internal/demo -run TestSamples -update", sample)
 		}
 	}
+	if *update {
+		answer := httptest.NewUnstartedServer(nil)
+		answer.Config.Handler = web.New(c.Coach, func() workout.Date { return Day }, time.Now).Handler(answer.Listener.Addr().String())
+		answer.Start()
+		defer answer.Close()
+		photograph(t, answer.URL+"/", filepath.Join(samples, "desk.png"))
+	}
 }
 
 // photograph takes a picture of a page as a browser shows it.
@@ -89,7 +99,7 @@ func photograph(t *testing.T, page, png string) {
 	defer stop()
 	ctx, cancel := chromedp.NewContext(browser)
 	defer cancel()
-	err := chromedp.Do(ctx, chromedp.EmulateViewport(1100, 900), chromedp.Navigate("file://"+page), chromedp.Sleep(2*time.Second))
+	err := chromedp.Do(ctx, chromedp.EmulateViewport(1100, 900), chromedp.Navigate(page), chromedp.Sleep(2*time.Second))
 	if err != nil {
 		t.Fatal(err)
 	}
