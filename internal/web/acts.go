@@ -73,7 +73,7 @@ func acts(a record.Assessment) []actChoice {
 	}
 	var out []actChoice
 	for _, act := range all {
-		c := actChoice{act, wording.Capital(strings.ReplaceAll(string(act), "-", " ")), a.Verdict != nil && string(*a.Verdict) == string(act)}
+		c := actChoice{act, actWords(act, a.Stage), a.Verdict != nil && string(*a.Verdict) == string(act)}
 		if c.Recommended {
 			out = append([]actChoice{c}, out...)
 		} else {
@@ -128,17 +128,23 @@ func (d *Desk) remember(r *http.Request, by string) error {
 	return d.coach.SetBy(r.Context(), by)
 }
 
-// acceptWords say what accepting a recommendation does.
-func acceptWords(a record.Assessment) string {
-	switch {
-	case a.To != nil && *a.To > a.Stage:
-		return fmt.Sprintf("Move up to stage %d", *a.To)
-	case a.To != nil:
-		return fmt.Sprintf("Step back to stage %d", *a.To)
-	case *a.Verdict == record.Ease:
+// actWords say what a decision does for a client in a stage.
+func actWords(act record.Act, stage int) string {
+	switch act {
+	case record.DoAdvance:
+		return fmt.Sprintf("Move up to stage %d", stage+1)
+	case record.DoStepBack:
+		return fmt.Sprintf("Step back to stage %d", stage-1)
+	case record.DoEase:
 		return "Plan an easier week"
-	case *a.Verdict == record.Refer:
+	case record.DoRefer:
 		return "Send to a doctor"
+	case record.DoMaintain:
+		return "Stay in this stage for good, by choice"
+	case record.DoPause:
+		return "Pause"
+	case record.DoResume:
+		return "Resume after the pause"
 	}
 	return "Stay in this stage"
 }

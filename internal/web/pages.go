@@ -231,7 +231,7 @@ func (d *Desk) panel(r *http.Request, who string, read *messageForm) (clientForm
 		form.Questions = append(form.Questions, questionOf(who, "", form.Page, q))
 	}
 	if a.Verdict != nil && len(form.Acts) > 0 && form.Acts[0].Recommended {
-		form.Chosen, form.Accept = form.Acts[0].Act, acceptWords(a)
+		form.Chosen, form.Accept = form.Acts[0].Act, form.Acts[0].Word
 	}
 	if dec := s.client.Record.Decided(d.on()); dec != nil && len(s.client.Record.Decisions) > 0 {
 		form.Undo = true

@@ -164,11 +164,12 @@ func (d *Desk) restore(r *http.Request) (to string, did result, err error) {
 		return upkeepFile, did, err
 	}
 	defer os.RemoveAll(dir)
-	file, sure, err := uploaded(r, dir)
+	file := filepath.Join(dir, "backup.db")
+	name, sure, err := uploaded(r, file)
 	switch {
 	case err != nil:
 		return upkeepFile, did, err
-	case file == "":
+	case name == "":
 		return upkeepFile, did, fault.New(fault.Wrong, "choose the backup first")
 	case !sure:
 		return upkeepFile, did, fault.New(fault.Wrong, "nothing was restored: tick the box to replace today’s book with the backup")
@@ -177,7 +178,7 @@ func (d *Desk) restore(r *http.Request) (to string, did result, err error) {
 	defer d.acts.Unlock()
 	old, err := d.coach.Restore(r.Context(), file, d.now())
 	if err != nil && old == "" {
-		did.Wrong = []string{"Nothing was restored: the book is as it was."}
+		did.Wrong = []string{"Nothing was restored from " + name + ": the book is as it was."}
 	}
 	if err == nil {
 		did.Done = []string{
@@ -188,8 +189,8 @@ func (d *Desk) restore(r *http.Request) (to string, did result, err error) {
 	return upkeepFile, did, err
 }
 
-// uploaded keeps the file of a form in a folder, and says whether the box was ticked. The file is "" if none was chosen.
-func uploaded(r *http.Request, dir string) (file string, sure bool, err error) {
+// uploaded keeps the file that came with a form, and gives its name, "" if none was chosen, and whether the box was ticked.
+func uploaded(r *http.Request, file string) (name string, sure bool, err error) {
 	parts, err := r.MultipartReader()
 	if err != nil {
 		return "", false, fault.New(fault.Wrong, "no file came with the form")
@@ -198,13 +199,13 @@ func uploaded(r *http.Request, dir string) (file string, sure bool, err error) {
 		part, err := parts.NextPart()
 		switch {
 		case err == io.EOF:
-			return file, sure, nil
+			return name, sure, nil
 		case err != nil:
 			return "", false, errUploadEnded
 		case part.FormName() == "sure":
 			sure = true
 		case part.FormName() == "file" && part.FileName() != "":
-			file = filepath.Join(dir, "backup.db")
+			name = part.FileName()
 			if err := keepPart(file, part); err != nil {
 				return "", false, err
 			}

@@ -95,7 +95,7 @@ func TestBackUpForgetAndRestore(t *testing.T) {
 		if _, page = d.restore(true, name, broken); slices.Contains(d.clients(), "Runa") {
 			t.Errorf("%s was restored", name)
 		}
-		contains(t, page, "Nothing was restored: the book is as it was.")
+		contains(t, page, "Nothing was restored from "+name+": the book is as it was.")
 	}
 	_, page = d.restore(true, "backup.db", backup)
 	contains(t, page, "is now the book", "before-restore-", "forget them again")

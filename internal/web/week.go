@@ -185,7 +185,7 @@ func (d *Desk) rowOf(r *http.Request, s coach.Standing) (weekRow, error) {
 	}
 	if row.Part == reports.ToDecide && a.Verdict != nil {
 		row.Chosen = record.Act(*a.Verdict)
-		row.Accept = acceptWords(a)
+		row.Accept = actWords(record.Act(*a.Verdict), a.Stage)
 	}
 	if dec := s.Record.Decided(on - jobDays + 1); dec != nil {
 		row.Act = decidedWords(*dec)
