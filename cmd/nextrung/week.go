@@ -239,10 +239,12 @@ type reportCommand struct {
 	Workouts int    `help:"Also write the pages of the workouts of the last N days." placeholder:"N"`
 	Workout  string `help:"Write the page of one recording." placeholder:"ID"`
 	Doctor   bool   `help:"Also write the page for the doctor. It is written without asking when a doctor has to come first."`
+	PDF      bool   `name:"pdf" help:"Also print the pages to PDF files, by a browser on this computer."`
+	Browser  string `help:"The browser that prints (default: the first that is found)." placeholder:"FILE"`
 }
 
 func (reportCommand) Help() string {
-	return "Examples:\n  nextrung report --all\n  nextrung report Runa --workouts 28\n  nextrung report Runa --doctor\n  nextrung report --workout 1a2b3c4d#0"
+	return "Examples:\n  nextrung report --all\n  nextrung report Runa --workouts 28\n  nextrung report Runa --doctor\n  nextrung report Runa --pdf\n  nextrung report --workout 1a2b3c4d#0"
 }
 
 func (c *reportCommand) who() (names []*string) {
@@ -273,14 +275,25 @@ func (c *reportCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 			return err
 		}
 	}
-	if err := writePages(ctx, co, s, standings, c.AsOf, dir, c.All, false); err != nil || !c.Doctor {
+	if err := writePages(ctx, co, s, standings, c.AsOf, dir, c.All, false); err != nil {
 		return err
 	}
 	for _, st := range standings {
+		if !c.Doctor {
+			break
+		}
 		path, err := co.ReportDoctor(ctx, st, dir)
 		if err := tell(s, err, "%s", fileAddress(path)); err != nil {
 			return err
 		}
 	}
-	return nil
+	if !c.PDF {
+		return nil
+	}
+	names := record.Map(standings, func(st coach.Standing) string { return st.Record.Client.Name })
+	files, err := co.Paper(ctx, c.Browser, dir, names, c.All)
+	for _, f := range files {
+		s.say("%s", fileAddress(f))
+	}
+	return err
 }

@@ -374,8 +374,10 @@ func (c *Coach) removePages(r record.Record) error {
 	}
 	for _, folder := range append(folders, c.Pages()) {
 		for _, n := range names {
-			if err := os.Remove(filepath.Join(folder, n)); err != nil && !errors.Is(err, fs.ErrNotExist) {
-				return fmt.Errorf("cannot remove the page: %w", err)
+			for _, file := range []string{n, paperOf(n)} {
+				if err := os.Remove(filepath.Join(folder, file)); err != nil && !errors.Is(err, fs.ErrNotExist) {
+					return fmt.Errorf("cannot remove the page: %w", err)
+				}
 			}
 		}
 	}
