@@ -77,12 +77,16 @@ func printed(ctx context.Context, browser, profile, page string) error {
 	}
 	part := paperOf(page) + ".part"
 	defer os.Remove(part)
-	with := []string{
-		"--headless", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync",
-		"--user-data-dir=" + profile, "--no-pdf-header-footer", "--print-to-pdf=" + part,
+	options := []string{
+		"headless", "disable-gpu", "disable-quic", "no-first-run", "disable-background-networking", "disable-component-update", "disable-sync",
+		"user-data-dir=" + profile, "no-pdf-header-footer", "print-to-pdf=" + part,
 	}
 	if os.Geteuid() == 0 {
-		with = append(with, "--no-sandbox") // a browser refuses to start for root with it
+		options = append(options, "no-sandbox") // a browser refuses to start for root with it
+	}
+	var with []string
+	for _, o := range options {
+		with = append(with, "--"+o)
 	}
 	address := url.URL{Scheme: "file", Path: "/" + strings.TrimPrefix(filepath.ToSlash(page), "/")}
 	said, err := exec.CommandContext(ctx, browser, append(with, address.String())...).CombinedOutput()
