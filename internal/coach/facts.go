@@ -272,6 +272,7 @@ func (c *Coach) ChangeClient(ctx context.Context, name string, f Facts, today wo
 			return client, err
 		}
 		client.ClearedTo = r.LastNote()
+		client.Cover()
 	}
 	if err := checkClient(client, today); err != nil {
 		return client, err

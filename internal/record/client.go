@@ -63,11 +63,12 @@ type Client struct {
 type Dated struct {
 	From    workout.Date `json:"from"`
 	Entered workout.Date `json:"entered"`
+	After   bool         `json:"after,omitempty"` // the clearance of that very day, which does not cover it
 }
 
 // Withdrawal is a fact that was taken off the record, with who said so.
 type Withdrawal struct {
-	Fact    string       `json:"fact"` // its name: disease, medicine, conditions, limit_bpm, active, born, or signs of an undone note
+	Fact    string       `json:"fact"` // its name: disease, medicine, conditions, limit_bpm, active, care (the day of what calls for a clearance), born, or signs of an undone note
 	Was     string       `json:"was"`
 	On      workout.Date `json:"on"`
 	Because string       `json:"because"`
