@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"nextrung/internal/coach"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -109,5 +110,47 @@ func TestAClearanceFromBeforeAFactDoesNotCoverIt(t *testing.T) {
 				t.Errorf("in a doctor's care since %v, want %v", since, x.since)
 			}
 		})
+	}
+}
+
+// A clearance answers the referrals that were on record when it was entered, by their days; one that is made after it, if on
+// the same day, stands until there is another, or a hold takes it back.
+func TestAReferralAfterTheClearanceStands(t *testing.T) {
+	day0 := day("2026-09-01")
+	refer := func(on workout.Date) func(*coach.Coach) error {
+		return func(c *coach.Coach) error {
+			_, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: on, Act: record.DoRefer, Because: "looks unwell", By: "Corvane"})
+			return err
+		}
+	}
+	hold := func(c *coach.Coach) error {
+		_, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: day0, Act: record.DoHold, Because: "a mix-up", By: "Corvane"})
+		return err
+	}
+	clear := func(c *coach.Coach) error {
+		_, err := c.ChangeClient(t.Context(), "Runa", coach.Facts{"clearance": day0.String()}, day0)
+		return err
+	}
+	for name, x := range map[string]struct {
+		steps  []func(*coach.Coach) error
+		trains bool
+	}{
+		"cleared that day":             {[]func(*coach.Coach) error{refer(day0), clear}, true},
+		"cleared the day after":        {[]func(*coach.Coach) error{refer(day0 - 1), clear}, true},
+		"after the clearance":          {[]func(*coach.Coach) error{clear, refer(day0)}, false},
+		"after it, for the day before": {[]func(*coach.Coach) error{clear, refer(day0 - 1)}, false},
+		"and cleared once more":        {[]func(*coach.Coach) error{clear, refer(day0), clear}, true},
+		"and taken back":               {[]func(*coach.Coach) error{clear, refer(day0), hold}, true},
+		"twice":                        {[]func(*coach.Coach) error{refer(day0 - 1), clear, refer(day0)}, false},
+	} {
+		c := open(t)
+		for _, step := range x.steps {
+			if err := step(c); err != nil {
+				t.Fatal(name, err)
+			}
+		}
+		if got := sessionsOf(t, c, "Runa", "2026-09-02") > 0; got != x.trains {
+			t.Errorf("%s: trains: %v, want %v", name, got, x.trains)
+		}
 	}
 }

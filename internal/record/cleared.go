@@ -141,8 +141,10 @@ func (c Client) Covered() bool {
 	return c.Clearance != 0 && c.Clearance >= c.CareSince()
 }
 
-// Cover says that the clearance is entered now, and covers what else was entered on its day.
-func (c *Client) Cover() {
+// Cover says that the clearance is entered now: it covers what else was entered on its day, and knows of the notes and
+// decisions on record.
+func (c *Client) Cover(r Record) {
+	c.ClearedTo, c.ClearedFrom = r.LastNote(), len(r.Decisions)+1
 	for fact, d := range c.Dated {
 		d.After = false
 		c.Dated[fact] = d
