@@ -9,6 +9,7 @@ import (
 	"nextrung/internal/fault"
 	"nextrung/internal/prescription"
 	"nextrung/internal/record"
+	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
 )
 
@@ -220,6 +221,56 @@ func TestAReasonThatSpeaksOfASignIsHeard(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// TestAReasonIsNotHeardInOldNotes: what was answered about another day, or was cleared long ago, says nothing about a sign
+// in today's reason.
+func TestAReasonIsNotHeardInOldNotes(t *testing.T) {
+	on := day("2026-09-20")
+	for name, x := range map[string]struct {
+		note, entered workout.Date
+		symptoms      string
+		cleared       workout.Date
+		refused       bool
+	}{
+		"asked on the day":              {on - 3, on, "none", 0, false},
+		"none of another day":           {on - 5, on - 5, "none", 0, true},
+		"dizzy, cleared weeks ago":      {on - 40, on - 40, "dizzy", on - 35, true},
+		"dizzy, just cleared":           {on - 40, on - 40, "dizzy", on - 2, false},
+		"dizzy, entered a few days ago": {on - 9, on - 2, "dizzy", on - 1, false},
+		"dizzy, still open":             {on - 40, on - 40, "dizzy", 0, false},
+		"another sign":                  {on - 2, on - 2, "palpitations", on - 1, true},
+	} {
+		c := open(t)
+		if _, _, err := c.EnterNote(t.Context(), "Runa", coach.NoteEntry{Date: x.note, Symptoms: x.symptoms, By: "Marit"}, x.entered); err != nil {
+			t.Fatal(err)
+		}
+		if x.cleared != 0 {
+			if _, err := c.ChangeClient(t.Context(), "Runa", coach.Facts{"clearance": x.cleared.String()}, x.cleared); err != nil {
+				t.Fatal(err)
+			}
+		}
+		_, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: on, Act: record.DoHold, Because: "she was dizzy, so no more than that", By: "Corvane"})
+		if x.refused != (err != nil) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// TestAReasonForARecordingIsHeard: no sign is kept as the reason of an exclusion alone.
+func TestAReasonForARecordingIsHeard(t *testing.T) {
+	c, on := open(t), day("2026-09-01")
+	got, err := c.Receive(t.Context(), coach.Intake{Client: "Runa", On: on, Fixed: true}, "walk.fit", encode(t, "fit", walk("2026-09-01T06:00:00Z", simulate.Options{})))
+	if err != nil || len(got) != 1 || len(got[0].Recordings) != 1 {
+		t.Fatal(got, err)
+	}
+	id := got[0].Recordings[0].ID
+	if all := fault.All(c.Exclude(t.Context(), id, "he fainted and stopped early", on)); len(all) != 1 || all[0].Help != fault.EnterSigns {
+		t.Errorf("excluded: %v", all)
+	}
+	if err := c.Exclude(t.Context(), id, "on the dog", on); err != nil {
+		t.Error(err)
 	}
 }
 
