@@ -159,23 +159,31 @@ func TestNothingGoesOutAsOfADayBeforeAFact(t *testing.T) {
 	facts := func(f coach.Facts) func(*coach.Coach) error {
 		return func(c *coach.Coach) error { _, err := c.ChangeClient(t.Context(), "Runa", f, sunday+2); return err }
 	}
+	decide := func(act record.Act) func(*coach.Coach) error {
+		return func(c *coach.Coach) error {
+			_, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: sunday + 2, Act: act, Because: "x", By: "Corvane"})
+			return err
+		}
+	}
 	for before, was := range map[string]func(*record.Client){
 		"nothing known":        func(*record.Client) {},
 		"a disease, uncleared": func(c *record.Client) { c.Screening.Disease = "heart" },
 		"resting rate 100":     func(c *record.Client) { c.Zones[0].HRRest = 100 },
 	} {
 		for name, enter := range map[string]func(*coach.Coach) error{
-			"a sign":         note(coach.NoteEntry{Symptoms: "chest"}),
-			"words":          note(coach.NoteEntry{Text: "my chest felt like concrete on the hill"}),
-			"a fever":        note(coach.NoteEntry{Symptoms: "fever"}),
-			"a limit":        facts(coach.Facts{coach.Limit: "125", coach.From: "2026-10-06"}),
-			"slows, cleared": facts(coach.Facts{"medicine": "slows", "clearance": "2026-10-06"}),
-			"a new disease":  facts(coach.Facts{"conditions": "pregnant"}),
-			"a referral": func(c *coach.Coach) error {
-				_, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: sunday + 2, Act: record.DoRefer, Because: "x", By: "Corvane"})
-				return err
-			},
-			"nothing that bars": facts(coach.Facts{"goal": "the hill"}),
+			"a sign":              note(coach.NoteEntry{Symptoms: "chest"}),
+			"words":               note(coach.NoteEntry{Text: "my chest felt like concrete on the hill"}),
+			"a fever":             note(coach.NoteEntry{Symptoms: "fever"}),
+			"a limit":             facts(coach.Facts{coach.Limit: "125", coach.From: "2026-10-06"}),
+			"slows, cleared":      facts(coach.Facts{"medicine": "slows", "clearance": "2026-10-06"}),
+			"a new disease":       facts(coach.Facts{"conditions": "pregnant"}),
+			"pregnancy, perhaps":  note(coach.NoteEntry{Text: "I think I might be pregnant, test tomorrow"}),
+			"a medicine, perhaps": note(coach.NoteEntry{Text: "the doctor put me on new tablets"}),
+			"an injury, perhaps":  note(coach.NoteEntry{Text: "fell and hurt my knee"}),
+			"a referral":          decide(record.DoRefer),
+			"a pause":             decide(record.DoPause),
+			"an easier week":      decide(record.DoEase),
+			"nothing that bars":   facts(coach.Facts{"goal": "the hill"}),
 		} {
 			c, is := startedIn(t, 2)
 			was(&is)
