@@ -2,6 +2,7 @@ package coach_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -454,4 +455,22 @@ func put(t *testing.T, c *coach.Coach, is record.Client, on workout.Date) {
 // hardIn says of each session whether it has work bouts.
 func hardIn(all []prescription.Session) []bool {
 	return record.Map(all, func(s prescription.Session) bool { return len(s.Plan.Bouts()) > 0 })
+}
+
+// TestBoutsAreNotNewInAReturn: a client who has done none before gets the first ones after the return from a break.
+func TestBoutsAreNotNewInAReturn(t *testing.T) {
+	on := day("2026-10-04")
+	for days, bouts := range map[workout.Date]bool{2: true, 7: true, 9: false, 13: false, 16: false} {
+		for stage := 2; stage <= 3; stage++ {
+			c, is := startedIn(t, stage)
+			put(t, c, is, day("2026-08-01"))
+			for d := on - days; d > on-50; d -= 3 {
+				check(t, c.AddReport(t.Context(), "Runa", record.Report{Date: d, Entered: d, Minutes: 40, Sport: workout.Walking}, false))
+			}
+			w, _, err := c.Prescribe(t.Context(), "Runa", on)
+			if got := slices.Contains(hardIn(w.Sessions), true); err != nil || len(w.Sessions) == 0 || got != bouts {
+				t.Errorf("stage %d, %d days away: bouts: %v, want %v; %v", stage, days, got, bouts, err)
+			}
+		}
+	}
 }
