@@ -8,6 +8,7 @@ import (
 
 	"nextrung/internal/coach"
 	"nextrung/internal/fault"
+	"nextrung/internal/policy"
 	"nextrung/internal/prescription"
 	"nextrung/internal/record"
 	"nextrung/internal/simulate"
@@ -470,6 +471,30 @@ func TestBoutsAreNotNewInAReturn(t *testing.T) {
 			w, _, err := c.Prescribe(t.Context(), "Runa", on)
 			if got := slices.Contains(hardIn(w.Sessions), true); err != nil || len(w.Sessions) == 0 || got != bouts {
 				t.Errorf("stage %d, %d days away: bouts: %v, want %v; %v", stage, days, got, bouts, err)
+			}
+		}
+	}
+}
+
+// TestNobodyIsAskedForBoutsBeforeTheClearance: what no plan may hold, for whatever reason, is not asked for.
+func TestNobodyIsAskedForBoutsBeforeTheClearance(t *testing.T) {
+	on := day("2026-10-04")
+	for _, g := range gates() {
+		if g.all || g.kind != fault.DoctorFirst {
+			continue
+		}
+		for stage := 2; stage <= 3; stage++ {
+			c, is := startedIn(t, stage)
+			g.shut(&is)
+			put(t, c, is, on-30)
+			a, err := c.Assess(t.Context(), "Runa", on, false)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, l := range a.Lacking {
+				if l.Rule == policy.IntervalSessions || l.Rule == policy.LongerBouts || l.Rule == policy.BoutEffort {
+					t.Errorf("%s, stage %d: %s is asked for", g.name, stage, l.Rule)
+				}
 			}
 		}
 	}

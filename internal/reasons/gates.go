@@ -31,7 +31,7 @@ var gates = map[record.Code]string{
 	p.ClearanceBefore:   `This client trains by effort, not heart rate. The clearance of {{day .on}} does not cover what was added on {{day .since}}: a newer one is needed.`,
 	p.ClearanceAge:      `The clearance of {{day .on}} is {{months .months}} old (needed: at most {{number .limit}}).`,
 
-	p.NoBoutsUncleared: `No interval sessions are prescribed before a doctor's clearance, so none are needed. Until then, comfortable sessions only, by effort and talk.`,
+	p.NoBoutsUncleared: `No interval sessions are prescribed before a doctor's clearance, so none are needed. Until then, comfortable sessions only.`,
 	p.NoBoutsLimited:   `The doctor's limit leaves no room for interval sessions, so none are prescribed or needed: comfortable sessions only.`,
 	p.SignDoubt:        `On {{day .on}} the client wrote {{quote .text}}. Ask: {{question .sign}} Nobody has asked yet.`,
 	p.NoEmergencySign:  `No sign that needs emergency help is on record{{with .since}} since the clearance of {{day .}}{{end}}.`,
