@@ -44,8 +44,12 @@ func questions(stage int) []question {
 	}
 }
 
+// noBouts stands where a plan without faster parts would be contradicted by asking for some.
+const noBouts = "There are no faster parts next week."
+
 func answers(c Client) []answer {
 	a := c.Assessment
+	bouts := c.Next != nil && c.Next.Intervals != nil
 	var out []answer
 	for _, q := range questions(a.Stage) {
 		for _, rule := range q.rules {
@@ -61,7 +65,12 @@ func answers(c Client) []answer {
 				x = answer{q.what, "not yet", q.no, icons["not-yet"]}
 			case rule == policy.BoutEffort && r.Met == nil && !a.Lacks(rule):
 				x.Word, x.Why = "not seen yet", "Record a session with its faster parts."
-			case rule == policy.BoutEffort && r.IsUnmet() && (c.Next == nil || c.Next.Intervals == nil):
+				if !bouts {
+					x.Why = noBouts
+				}
+			case (rule == policy.IntervalSessions || rule == policy.LongerBouts) && !r.IsMet() && !bouts:
+				x.Why = noBouts
+			case rule == policy.BoutEffort && r.IsUnmet() && !bouts:
 				x.Why = "The faster parts were too hard. There are none next week."
 			case rule == policy.Minutes:
 				x = minutesAnswer(c, *r, x)

@@ -68,7 +68,7 @@ func (c *receiveCommand) keepUp(ctx context.Context, co *coach.Coach, s *surroun
 		said := id + " counts again"
 		switch {
 		case len(c.Exclude) > 0:
-			err, said = co.Exclude(ctx, id, c.Because), id+" no longer counts: "+c.Because
+			err, said = co.Exclude(ctx, id, c.Because, s.today()), id+" no longer counts: "+c.Because
 		case len(c.Undo) > 0:
 			said = "the file of " + id + " is removed from the book"
 		case len(c.Move) > 0:

@@ -4,8 +4,67 @@ import (
 	"testing"
 
 	"nextrung/internal/coach"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
+
+// A clearance covers what was on record when it was entered, or is entered with it: what was added later on the same day
+// needs it once more, and a day that is moved back needs who said so (common practice, no source).
+func TestAClearanceCoversOnlyFactsKnownThen(t *testing.T) {
+	day0, today := day("2026-08-31"), day("2026-09-01")
+	for _, x := range []struct {
+		name    string
+		steps   []coach.Facts // entered today, in this order
+		covered bool
+	}{
+		{"the fact first", []coach.Facts{{"conditions": "pregnant"}, {"clearance": "2026-09-01"}}, true},
+		{"both at once", []coach.Facts{{"conditions": "pregnant", "clearance": "2026-09-01"}}, true},
+		{"the clearance first", []coach.Facts{{"clearance": "2026-09-01"}, {"conditions": "pregnant"}}, false},
+		{"a disease after it", []coach.Facts{{"clearance": "2026-09-01"}, {"disease": "heart"}}, false},
+		{"a medicine after it", []coach.Facts{{"clearance": "2026-09-01"}, {"medicine": "slows"}}, false},
+		{"a dose after it", []coach.Facts{{"medicine": "slows"}, {"clearance": "2026-09-01"}, {"dose_change": "2026-09-01"}}, false},
+		{"entered once more", []coach.Facts{{"clearance": "2026-09-01"}, {"conditions": "pregnant"}, {"clearance": "2026-09-01"}}, true},
+		{"something else in between", []coach.Facts{{"clearance": "2026-09-01"}, {"conditions": "pregnant"}, {"goal": "stairs"}, {"conditions": "pregnant"}}, false},
+		{"taken off again", []coach.Facts{{"disease": "heart"}, {"clearance": "2026-09-01"}, {"conditions": "pregnant"}, {"conditions": "none"}}, true},
+		{"of another kind", []coach.Facts{{"clearance": "2026-09-01"}, {"conditions": "asthma"}}, true},
+	} {
+		t.Run(x.name, func(t *testing.T) {
+			c := open(t)
+			if _, err := c.ChangeClient(t.Context(), "Runa", coach.Facts{"stage": "2"}, day0); err != nil {
+				t.Fatal(err)
+			}
+			for _, f := range x.steps {
+				if _, err := c.ChangeClient(t.Context(), "Runa", f, today); err != nil {
+					t.Fatal(err)
+				}
+			}
+			if got := clientOf(t, c).Covered(); got != x.covered {
+				t.Errorf("covered: %v, want %v", got, x.covered)
+			}
+		})
+	}
+	for name, x := range map[string]struct{ first, then coach.Facts }{
+		"a day moved back":  {coach.Facts{"conditions": "pregnant"}, coach.Facts{"conditions": "pregnant", coach.From: "2026-07-20"}},
+		"a dose taken off":  {coach.Facts{"medicine": "slows", coach.From: "2026-07-01", "dose_change": "2026-08-20"}, coach.Facts{"dose_change": "none"}},
+		"a dose moved back": {coach.Facts{"medicine": "slows", coach.From: "2026-07-01", "dose_change": "2026-08-20"}, coach.Facts{"dose_change": "2026-07-02"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			c := open(t)
+			for _, f := range []coach.Facts{{"clearance": "2026-08-01"}, x.first} {
+				if _, err := c.ChangeClient(t.Context(), "Runa", f, day0); err != nil {
+					t.Fatal(err)
+				}
+			}
+			if _, err := c.ChangeClient(t.Context(), "Runa", x.then, today); wrongFields(err) != "because" {
+				t.Errorf("without who said so: %v", err)
+			}
+			x.then[coach.Because] = "the clinic's letter of 20 July"
+			if got, err := c.ChangeClient(t.Context(), "Runa", x.then, today); err != nil || !got.Covered() || len(got.Withdrawn) != 1 {
+				t.Errorf("with who said so: %+v, %v", got.Withdrawn, err)
+			}
+		})
+	}
+}
 
 // A doctor who cleared a client before a pregnancy, a disease or a medicine knew nothing of it (Riebe 2015 asks for a
 // clearance again when the state of health has changed; common practice for the rest, no source).
@@ -51,5 +110,47 @@ func TestAClearanceFromBeforeAFactDoesNotCoverIt(t *testing.T) {
 				t.Errorf("in a doctor's care since %v, want %v", since, x.since)
 			}
 		})
+	}
+}
+
+// A clearance answers the referrals that were on record when it was entered, by their days; one that is made after it, if on
+// the same day, stands until there is another, or a hold takes it back.
+func TestAReferralAfterTheClearanceStands(t *testing.T) {
+	day0 := day("2026-09-01")
+	refer := func(on workout.Date) func(*coach.Coach) error {
+		return func(c *coach.Coach) error {
+			_, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: on, Act: record.DoRefer, Because: "looks unwell", By: "Corvane"})
+			return err
+		}
+	}
+	hold := func(c *coach.Coach) error {
+		_, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: day0, Act: record.DoHold, Because: "a mix-up", By: "Corvane"})
+		return err
+	}
+	clear := func(c *coach.Coach) error {
+		_, err := c.ChangeClient(t.Context(), "Runa", coach.Facts{"clearance": day0.String()}, day0)
+		return err
+	}
+	for name, x := range map[string]struct {
+		steps  []func(*coach.Coach) error
+		trains bool
+	}{
+		"cleared that day":             {[]func(*coach.Coach) error{refer(day0), clear}, true},
+		"cleared the day after":        {[]func(*coach.Coach) error{refer(day0 - 1), clear}, true},
+		"after the clearance":          {[]func(*coach.Coach) error{clear, refer(day0)}, false},
+		"after it, for the day before": {[]func(*coach.Coach) error{clear, refer(day0 - 1)}, false},
+		"and cleared once more":        {[]func(*coach.Coach) error{clear, refer(day0), clear}, true},
+		"and taken back":               {[]func(*coach.Coach) error{clear, refer(day0), hold}, true},
+		"twice":                        {[]func(*coach.Coach) error{refer(day0 - 1), clear, refer(day0)}, false},
+	} {
+		c := open(t)
+		for _, step := range x.steps {
+			if err := step(c); err != nil {
+				t.Fatal(name, err)
+			}
+		}
+		if got := sessionsOf(t, c, "Runa", "2026-09-02") > 0; got != x.trains {
+			t.Errorf("%s: trains: %v, want %v", name, got, x.trains)
+		}
 	}
 }

@@ -41,8 +41,10 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 	if err := inOrder(r, d); err != nil {
 		return d, err
 	}
-	if err := heard(r, d); err != nil {
-		return d, err
+	if d.Act != record.DoRefer { // which stops the client itself
+		if err := heard(r, d.Because, d.Entered); err != nil {
+			return d, err
+		}
 	}
 	a := progression.Assess(c.Policy, d.Entered, r)
 	d.Verdict, d.Policy = a.Verdict, a.Policy
@@ -72,24 +74,37 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 	return d, err
 }
 
-// askedLately is for how many days an answer that there was no sign stands behind a reason (common practice, no source).
-const askedLately = 7
+// spokenOf is for how many days a reason may speak of a sign that was entered or cleared (common practice, no source).
+const spokenOf = 7
 
-// heard refuses a decision whose reason speaks of a grave sign that no note is about: a reason stops nobody. A referral stops
-// the client itself.
-func heard(r record.Record, d record.Decision) error {
-	if d.Act == record.DoRefer {
-		return nil
-	}
-	for _, m := range signs.Read(d.Because) {
-		known := slices.Contains(r.Client.Screening.Signs, m.Sign) || slices.ContainsFunc(r.Notes, func(n record.Note) bool {
-			return slices.Contains(n.Symptoms, m.Sign) || slices.Contains(n.Suspected, record.Suspicion{Sign: m.Sign}) || n.NoSign && n.Date > d.Entered-askedLately
-		})
-		if m.Said != signs.Denied && m.Sign.Grave() && !known {
-			return doctorFirst(fault.EnterSigns, d.Client, "the reason reads like “%s”, and no note is about that; nothing was decided", m.Sign.Words())
+// heard refuses a reason that speaks of a grave sign of which no note says, open or of these days, that it was so, or of
+// today that it was not: a reason stops nobody.
+func heard(r record.Record, because string, on workout.Date) error {
+	for _, m := range signs.Read(because) {
+		if m.Said != signs.Denied && m.Sign.Grave() && !known(r, m.Sign, on) {
+			return doctorFirst(fault.EnterSigns, r.Client.Name, "the reason reads like “%s”, and no note of these days is about that; nothing was entered", m.Sign.Words())
 		}
 	}
 	return nil
+}
+
+// known says that a record speaks of a sign so that a reason of a day may.
+func known(r record.Record, sign signs.Sign, on workout.Date) bool {
+	var last workout.Date
+	if slices.Contains(r.Client.Screening.Signs, sign) {
+		last = r.Client.Screening.On
+	}
+	for _, n := range r.Notes {
+		if slices.Contains(n.Symptoms, sign) || slices.Contains(n.Suspected, record.Suspicion{Sign: sign}) {
+			last = max(last, n.Entered)
+		}
+		if n.NoSign && n.Entered == on {
+			return true
+		}
+	}
+	open := slices.ContainsFunc(r.OpenSigns(), func(s record.OpenSign) bool { return s.Sign == sign }) ||
+		slices.ContainsFunc(r.Unanswered(), func(q record.Question) bool { return q.Sign == sign })
+	return open || last != 0 && max(last, r.Client.Clearance) > on-spokenOf
 }
 
 // inOrder refuses a decision that would rewrite the time before an earlier one or before the client

@@ -243,7 +243,7 @@ func (c *Coach) EnterClient(ctx context.Context, name string, f Facts, today wor
 		client.Since = today
 	}
 	if client.Clearance != 0 {
-		client.ClearedTo = record.Record{}.LastNote()
+		client.Cover(record.Record{})
 	}
 	return client, c.AddClient(ctx, client, today)
 }
@@ -263,7 +263,7 @@ func (c *Coach) ChangeClient(ctx context.Context, name string, f Facts, today wo
 		return client, err
 	}
 	if strings.TrimSpace(f["clearance"]) == none {
-		client.ClearedTo = ""
+		client.ClearedTo, client.ClearedFrom = "", 0
 	} else if strings.TrimSpace(f["clearance"]) == "" { // one that is entered with a fact is for it
 		client.DateCare(before, today)
 	} else {
@@ -271,7 +271,7 @@ func (c *Coach) ChangeClient(ctx context.Context, name string, f Facts, today wo
 		if err != nil {
 			return client, err
 		}
-		client.ClearedTo = r.LastNote()
+		client.Cover(r)
 	}
 	if err := checkClient(client, today); err != nil {
 		return client, err

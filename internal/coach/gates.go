@@ -143,7 +143,7 @@ func (c *Coach) enteredSince(ctx context.Context, on workout.Date, r record.Reco
 	if now.Referred() && !r.Referred() {
 		return referred(r.Client.Name)
 	}
-	was := r.Client
+	what := easedSince(on, now, r)
 	r.Client = now.Client
 	v := progression.NewReview(c.Policy, on, r)
 	all, harder := v.Bars()
@@ -151,19 +151,40 @@ func (c *Coach) enteredSince(ctx context.Context, on workout.Date, r record.Reco
 	known := func(gate record.Reason) bool {
 		return slices.ContainsFunc(before, func(x record.Reason) bool { return x.Rule == gate.Rule && x.Says.Code == gate.Says.Code })
 	}
-	limit, limitWas := now.Client.LimitOver(on+1, on+7), was.LimitOver(on+1, on+7)
-	since := func(what string) error {
-		return fault.New(fault.Refused, "entered since %s: %s; prescribe as of today", on.Long(), what)
-	}
 	switch at := slices.IndexFunc(harder, func(gate record.Reason) bool { return !known(gate) }); {
 	case len(all) > 0:
 		return shut(r.Client.Name, all[len(all)-1])
 	case at >= 0:
 		return shut(r.Client.Name, harder[at])
-	case limit > 0 && (limitWas == 0 || limit < limitWas):
-		return since("a doctor's limit of " + wording.Number(limit) + " bpm")
-	case now.Client.ByEffort() && !was.ByEffort():
-		return since("a fact by which the client trains by effort and not by heart rate")
+	case what != "":
+		return fault.New(fault.Refused, "entered since %s: %s; prescribe as of today", on.Long(), what)
 	}
 	return nil
+}
+
+// easedSince names what was entered after a day and leaves less of the week after it than was known then; "" for nothing.
+func easedSince(on workout.Date, now, was record.Record) string {
+	limit, limitWas := now.Client.LimitOver(on+1, on+7), was.Client.LimitOver(on+1, on+7)
+	switch {
+	case limit > 0 && (limitWas == 0 || limit < limitWas):
+		return "a doctor's limit of " + wording.Number(limit) + " bpm"
+	case now.Client.ByEffort() && !was.Client.ByEffort():
+		return "a fact by which the client trains by effort and not by heart rate"
+	}
+	for d := on + 1; d <= on+7; d++ {
+		if now.Paused(d) && !was.Paused(d) {
+			return "a pause"
+		}
+	}
+	for _, d := range now.Decisions {
+		if d.Entered > on && d.Entered <= on+7 && (d.Act == record.DoEase || d.Act == record.DoStepBack) {
+			return "a decision for less"
+		}
+	}
+	for _, q := range now.Unanswered() {
+		if q.Topic != "" && q.On <= on+7 && !slices.ContainsFunc(was.Notes, func(n record.Note) bool { return n.ID == q.Note }) {
+			return "words that nobody has asked about, on which the question is: " + q.Asks()
+		}
+	}
+	return ""
 }

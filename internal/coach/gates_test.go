@@ -2,13 +2,16 @@ package coach_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
 	"nextrung/internal/coach"
 	"nextrung/internal/fault"
+	"nextrung/internal/policy"
 	"nextrung/internal/prescription"
 	"nextrung/internal/record"
+	"nextrung/internal/simulate"
 	"nextrung/internal/workout"
 )
 
@@ -158,23 +161,31 @@ func TestNothingGoesOutAsOfADayBeforeAFact(t *testing.T) {
 	facts := func(f coach.Facts) func(*coach.Coach) error {
 		return func(c *coach.Coach) error { _, err := c.ChangeClient(t.Context(), "Runa", f, sunday+2); return err }
 	}
+	decide := func(act record.Act) func(*coach.Coach) error {
+		return func(c *coach.Coach) error {
+			_, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: sunday + 2, Act: act, Because: "x", By: "Corvane"})
+			return err
+		}
+	}
 	for before, was := range map[string]func(*record.Client){
 		"nothing known":        func(*record.Client) {},
 		"a disease, uncleared": func(c *record.Client) { c.Screening.Disease = "heart" },
 		"resting rate 100":     func(c *record.Client) { c.Zones[0].HRRest = 100 },
 	} {
 		for name, enter := range map[string]func(*coach.Coach) error{
-			"a sign":         note(coach.NoteEntry{Symptoms: "chest"}),
-			"words":          note(coach.NoteEntry{Text: "my chest felt like concrete on the hill"}),
-			"a fever":        note(coach.NoteEntry{Symptoms: "fever"}),
-			"a limit":        facts(coach.Facts{coach.Limit: "125", coach.From: "2026-10-06"}),
-			"slows, cleared": facts(coach.Facts{"medicine": "slows", "clearance": "2026-10-06"}),
-			"a new disease":  facts(coach.Facts{"conditions": "pregnant"}),
-			"a referral": func(c *coach.Coach) error {
-				_, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: sunday + 2, Act: record.DoRefer, Because: "x", By: "Corvane"})
-				return err
-			},
-			"nothing that bars": facts(coach.Facts{"goal": "the hill"}),
+			"a sign":              note(coach.NoteEntry{Symptoms: "chest"}),
+			"words":               note(coach.NoteEntry{Text: "my chest felt like concrete on the hill"}),
+			"a fever":             note(coach.NoteEntry{Symptoms: "fever"}),
+			"a limit":             facts(coach.Facts{coach.Limit: "125", coach.From: "2026-10-06"}),
+			"slows, cleared":      facts(coach.Facts{"medicine": "slows", "clearance": "2026-10-06"}),
+			"a new disease":       facts(coach.Facts{"conditions": "pregnant"}),
+			"pregnancy, perhaps":  note(coach.NoteEntry{Text: "I think I might be pregnant, test tomorrow"}),
+			"a medicine, perhaps": note(coach.NoteEntry{Text: "the doctor put me on new tablets"}),
+			"an injury, perhaps":  note(coach.NoteEntry{Text: "fell and hurt my knee"}),
+			"a referral":          decide(record.DoRefer),
+			"a pause":             decide(record.DoPause),
+			"an easier week":      decide(record.DoEase),
+			"nothing that bars":   facts(coach.Facts{"goal": "the hill"}),
 		} {
 			c, is := startedIn(t, 2)
 			was(&is)
@@ -220,6 +231,56 @@ func TestAReasonThatSpeaksOfASignIsHeard(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// TestAReasonIsNotHeardInOldNotes: what was answered about another day, or was cleared long ago, says nothing about a sign
+// in today's reason.
+func TestAReasonIsNotHeardInOldNotes(t *testing.T) {
+	on := day("2026-09-20")
+	for name, x := range map[string]struct {
+		note, entered workout.Date
+		symptoms      string
+		cleared       workout.Date
+		refused       bool
+	}{
+		"asked on the day":              {on - 3, on, "none", 0, false},
+		"none of another day":           {on - 5, on - 5, "none", 0, true},
+		"dizzy, cleared weeks ago":      {on - 40, on - 40, "dizzy", on - 35, true},
+		"dizzy, just cleared":           {on - 40, on - 40, "dizzy", on - 2, false},
+		"dizzy, entered a few days ago": {on - 9, on - 2, "dizzy", on - 1, false},
+		"dizzy, still open":             {on - 40, on - 40, "dizzy", 0, false},
+		"another sign":                  {on - 2, on - 2, "palpitations", on - 1, true},
+	} {
+		c := open(t)
+		if _, _, err := c.EnterNote(t.Context(), "Runa", coach.NoteEntry{Date: x.note, Symptoms: x.symptoms, By: "Marit"}, x.entered); err != nil {
+			t.Fatal(err)
+		}
+		if x.cleared != 0 {
+			if _, err := c.ChangeClient(t.Context(), "Runa", coach.Facts{"clearance": x.cleared.String()}, x.cleared); err != nil {
+				t.Fatal(err)
+			}
+		}
+		_, err := c.Decide(t.Context(), record.Decision{Client: "Runa", Entered: on, Act: record.DoHold, Because: "she was dizzy, so no more than that", By: "Corvane"})
+		if x.refused != (err != nil) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// TestAReasonForARecordingIsHeard: no sign is kept as the reason of an exclusion alone.
+func TestAReasonForARecordingIsHeard(t *testing.T) {
+	c, on := open(t), day("2026-09-01")
+	got, err := c.Receive(t.Context(), coach.Intake{Client: "Runa", On: on, Fixed: true}, "walk.fit", encode(t, "fit", walk("2026-09-01T06:00:00Z", simulate.Options{})))
+	if err != nil || len(got) != 1 || len(got[0].Recordings) != 1 {
+		t.Fatal(got, err)
+	}
+	id := got[0].Recordings[0].ID
+	if all := fault.All(c.Exclude(t.Context(), id, "he fainted and stopped early", on)); len(all) != 1 || all[0].Help != fault.EnterSigns {
+		t.Errorf("excluded: %v", all)
+	}
+	if err := c.Exclude(t.Context(), id, "on the dog", on); err != nil {
+		t.Error(err)
 	}
 }
 
@@ -395,4 +456,46 @@ func put(t *testing.T, c *coach.Coach, is record.Client, on workout.Date) {
 // hardIn says of each session whether it has work bouts.
 func hardIn(all []prescription.Session) []bool {
 	return record.Map(all, func(s prescription.Session) bool { return len(s.Plan.Bouts()) > 0 })
+}
+
+// TestBoutsAreNotNewInAReturn: a client who has done none before gets the first ones after the return from a break.
+func TestBoutsAreNotNewInAReturn(t *testing.T) {
+	on := day("2026-10-04")
+	for days, bouts := range map[workout.Date]bool{2: true, 7: true, 9: false, 13: false, 16: false} {
+		for stage := 2; stage <= 3; stage++ {
+			c, is := startedIn(t, stage)
+			put(t, c, is, day("2026-08-01"))
+			for d := on - days; d > on-50; d -= 3 {
+				check(t, c.AddReport(t.Context(), "Runa", record.Report{Date: d, Entered: d, Minutes: 40, Sport: workout.Walking}, false))
+			}
+			w, _, err := c.Prescribe(t.Context(), "Runa", on)
+			if got := slices.Contains(hardIn(w.Sessions), true); err != nil || len(w.Sessions) == 0 || got != bouts {
+				t.Errorf("stage %d, %d days away: bouts: %v, want %v; %v", stage, days, got, bouts, err)
+			}
+		}
+	}
+}
+
+// TestNobodyIsAskedForBoutsBeforeTheClearance: what no plan may hold, for whatever reason, is not asked for.
+func TestNobodyIsAskedForBoutsBeforeTheClearance(t *testing.T) {
+	on := day("2026-10-04")
+	for _, g := range gates() {
+		if g.all || g.kind != fault.DoctorFirst {
+			continue
+		}
+		for stage := 2; stage <= 3; stage++ {
+			c, is := startedIn(t, stage)
+			g.shut(&is)
+			put(t, c, is, on-30)
+			a, err := c.Assess(t.Context(), "Runa", on, false)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, l := range a.Lacking {
+				if l.Rule == policy.IntervalSessions || l.Rule == policy.LongerBouts || l.Rule == policy.BoutEffort {
+					t.Errorf("%s, stage %d: %s is asked for", g.name, stage, l.Rule)
+				}
+			}
+		}
+	}
 }

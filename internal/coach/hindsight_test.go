@@ -67,7 +67,9 @@ func TestHistorySaysWhatChangedInTheBook(t *testing.T) {
 		happen func(t *testing.T, c *coach.Coach, ids []string)
 		want   hindsight.ChangeKind
 	}{
-		{"excluded", func(t *testing.T, c *coach.Coach, ids []string) { check(t, c.Exclude(ctx, ids[0], "on the dog")) }, hindsight.CountsNoMore},
+		{"excluded", func(t *testing.T, c *coach.Coach, ids []string) {
+			check(t, c.Exclude(ctx, ids[0], "on the dog", day("2026-09-01")))
+		}, hindsight.CountsNoMore},
 		{"given to somebody else", func(t *testing.T, c *coach.Coach, ids []string) { check(t, c.Move(ctx, ids[0], "Ketil")) }, hindsight.OutOfTheBook},
 		{"taken out", func(t *testing.T, c *coach.Coach, ids []string) { check(t, c.Undo(ctx, ids[0])) }, hindsight.OutOfTheBook},
 		{"a note taken back", func(t *testing.T, c *coach.Coach, _ []string) {

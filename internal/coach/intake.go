@@ -247,9 +247,20 @@ func plannedSteady(r record.Record, day workout.Date) bool {
 	return p != nil && p.Intervals == nil && p.Sessions > 0
 }
 
-// Exclude keeps a recording but does not count it; the reason is listed.
-func (c *Coach) Exclude(ctx context.Context, id, because string) error {
+// Exclude keeps a recording but does not count it, from a day on; the reason is listed.
+func (c *Coach) Exclude(ctx context.Context, id, because string, on workout.Date) error {
 	if err := given("because", because, "say why the recording is excluded", fault.NoHelp); err != nil {
+		return err
+	}
+	rec, err := c.book.Recording(ctx, id)
+	if err != nil {
+		return err
+	}
+	r, err := c.book.Record(ctx, rec.Client, endOfTime)
+	if err != nil {
+		return err
+	}
+	if err := heard(r, because, on); err != nil {
 		return err
 	}
 	return c.book.Exclude(ctx, id, because)

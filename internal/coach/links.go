@@ -6,11 +6,13 @@ import (
 	"crypto/rand"
 	"crypto/subtle"
 	"encoding/base64"
+	"slices"
 	"strings"
 
 	"nextrung/internal/answers"
 	"nextrung/internal/fault"
 	"nextrung/internal/logbook"
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -88,11 +90,12 @@ func (c *Coach) LinkOf(ctx context.Context, token string, on workout.Date) (Link
 	return found, nil
 }
 
-// mostAnswers is how many messages a link takes in one day: no client sends more. Of those that may speak of a grave sign
-// it takes ten times as many, so that one is lost only to somebody who floods the book.
+// mostAnswers is how many messages a link takes in one day: no client sends more. Of those that may speak of a sign,
+// an illness, a medicine, a pregnancy or an injury it takes ten times as many, so that one is lost only to somebody who
+// floods the book.
 const (
 	mostAnswers = 10
-	mostGrave   = 100
+	mostHealth  = 100
 )
 
 // AnswerByLink enters what a client wrote on their own page. It is read like a message that was pasted, and what may be a grave
@@ -113,8 +116,8 @@ func (c *Coach) AnswerByLink(ctx context.Context, l Link, text string, on workou
 		return m, err
 	}
 	came, most := 0, mostAnswers
-	if len(m.Grave()) > 0 {
-		most = mostGrave
+	if slices.ContainsFunc(m.Notes, func(n record.Note) bool { return len(n.Symptoms)+len(n.Suspected) > 0 }) {
+		most = mostHealth
 	}
 	for _, n := range r.Notes {
 		if n.By == FromClient && n.Entered == on {

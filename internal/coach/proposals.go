@@ -45,6 +45,13 @@ func (c *Coach) Answer(ctx context.Context, client, which string, a proposal.Ans
 		return a, err
 	}
 	if !a.Taken {
+		r, err := c.book.Record(ctx, client, endOfTime)
+		if err != nil {
+			return a, err
+		}
+		if err := heard(r, a.Because, a.Entered); err != nil {
+			return a, err
+		}
 		a.From = 0
 		return a, c.book.AddAnswer(ctx, client, a, nil)
 	}

@@ -3,6 +3,7 @@ package coach_test
 import (
 	"context"
 	"path/filepath"
+	"slices"
 	"testing"
 	"time"
 
@@ -158,6 +159,29 @@ func TestWhatReplacesAPlan(t *testing.T) {
 				t.Errorf("a day later:\n%s\nwas\n%s", again, w.Text())
 			}
 		})
+	}
+}
+
+// TestAPauseWithinTheWeekThatWasSent: the sessions of its days leave the plan, and the others stay.
+func TestAPauseWithinTheWeekThatWasSent(t *testing.T) {
+	ctx := context.Background()
+	for _, decided := range []workout.Date{sunday, sunday + 1} {
+		c := open(t)
+		walked(t, c, sunday, 30)
+		prescribed(t, c, sunday)
+		if _, err := c.Decide(ctx, record.Decision{Client: "Runa", Entered: decided, Act: record.DoPause, From: sunday + 3, To: sunday + 6, Because: "away", By: "Ketil"}); err != nil {
+			t.Fatal(err)
+		}
+		w, _, err := c.Prescribe(ctx, "Runa", decided)
+		replaced := slices.ContainsFunc(w.Notes, func(n record.PlanNote) bool { return n.Code == record.Replaces && n.Why == record.ByDecision })
+		if err != nil || len(w.Sessions) == 0 || !replaced {
+			t.Fatalf("decided on %s: %v, %+v\n%s", decided, err, w.Notes, w.Text())
+		}
+		for _, s := range w.Sessions {
+			if s.Day >= sunday+3 && s.Day <= sunday+6 {
+				t.Errorf("decided on %s: a session on %s, in the pause", decided, s.Day)
+			}
+		}
 	}
 }
 

@@ -433,6 +433,11 @@ func TestAnswerByLink(t *testing.T) {
 		t.Fatal("a link takes any number of messages on a day")
 	}
 	// A client who has written enough for a day and then feels something is heard.
+	for _, text := range []string{"I have a fever of 39 and bronchitis", "I am pregnant, found out today", "my doctor gave me new tablets", "fell and twisted my ankle"} {
+		if m, err := c.AnswerByLink(ctx, l, text, on); err != nil || len(m.Entered) == 0 {
+			t.Errorf("%q after as many as a day takes: %v", text, err)
+		}
+	}
 	m, err = c.AnswerByLink(ctx, l, "fainted on the stairs just now", on)
 	if err != nil || len(m.Grave()) == 0 || len(m.Entered) == 0 {
 		t.Errorf("a grave sign beyond a day's messages: %+v, %v", m, err)

@@ -214,7 +214,7 @@ func (v planner) intervals(c course, a record.Assessment, stage int, since worko
 	var out record.Intervals
 	comesBack := without > 0 || v.planBefore().Reduced
 	switch {
-	case last == nil && (v.stepsBack(a) || v.Recovering()): // what is new waits for the normal weeks after an illness
+	case last == nil && (c == backAgain || v.stepsBack(a) || v.Recovering()): // what is new waits for the normal weeks after a break or an illness
 	case last == nil:
 		out = v.MoreBouts(stage, nil, sessions)
 	case c == backAgain:

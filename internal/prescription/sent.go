@@ -26,7 +26,7 @@ func Standing(p policy.Policy, on workout.Date, r record.Record, a record.Assess
 	v.from = sent.From
 	fresh := v.prescribe(a)
 	switch now, was := careOf(fresh), careOf(*sent); {
-	case len(v.Record.Decisions) > sent.Decisions && (now != was || fresh.Stage != sent.Stage):
+	case len(v.Record.Decisions) > sent.Decisions && (now != was || fresh.Stage != sent.Stage || v.pausedAnew(*sent)):
 		return replacing(*sent, fresh, record.ByDecision), true
 	case now < was && now < eased, now <= was && v.stopsAnew(fresh, *sent):
 		return replacing(*sent, fresh, record.ForHealth), true
@@ -56,6 +56,18 @@ func (v planner) stopsAnew(fresh, sent record.Prescription) bool {
 		}
 	}
 	return fresh.Says(record.RestFirst) && lastIllness(v.Record) > lastIllness(v.Record.Until(sent.Made))
+}
+
+// pausedAnew says that a decision that the plan that was sent does not know pauses the client on some of its days.
+func (v planner) pausedAnew(sent record.Prescription) bool {
+	then := v.Record
+	then.Decisions = then.Decisions[:sent.Decisions]
+	for d := v.first(); d <= sent.To; d++ {
+		if v.Record.Paused(d) && !then.Paused(d) {
+			return true
+		}
+	}
+	return false
 }
 
 // Anew is the plan for the days after an assessment written afresh because the trainer wants it, whatever was

@@ -154,7 +154,7 @@ func (v Review) ifPrescribed(all ...finding) []finding {
 	switch {
 	case v.AboveLimit(v.Stage) != nil:
 		code = NoBoutsLimited
-	case !v.Record.Client.ByEffort() || v.clearance().IsMet():
+	case v.Cleared():
 		return all
 	}
 	for i, f := range all {

@@ -16,7 +16,7 @@ var gates = map[record.Code]string{
 	p.NoDisease:         `No heart, metabolic or kidney disease is known.`,
 	p.DiseaseInactive:   `The client has known {{disease .disease}} disease and was inactive before: a doctor's clearance for it is needed before any session.`,
 	p.DiseaseUncleared:  `The client has known {{disease .disease}} disease and no clearance on record: a doctor's clearance is needed before vigorous work.`,
-	p.DiseaseNewer: `The client has known {{disease .disease}} disease, and the clearance of {{day .on}} is from before {{day .since}}, when what calls for one was last added: ` +
+	p.DiseaseNewer: `The client has known {{disease .disease}} disease, and the clearance of {{day .on}} does not cover what was added on {{day .since}}: ` +
 		`a newer one is needed before vigorous work.`,
 	p.DiseaseCleared: `The client has known {{disease .disease}} disease; the clearance of {{day .on}} is {{months .months}} old.`,
 	p.DiseaseStale: `The client has known {{disease .disease}} disease, and the clearance of {{day .on}} is {{months .months}} old: ` +
@@ -28,10 +28,10 @@ var gates = map[record.Code]string{
 	p.ScreeningDone:     `The screening questions were answered on {{day .on}}: {{clearance .clearance}}.`,
 	p.ScreeningThenSign: `The screening questions were answered on {{day .on}}. A sign that needs a doctor was noted too.`,
 	p.ClearanceOpen:     `This client trains by effort, not heart rate, and no doctor's clearance is on record.`,
-	p.ClearanceBefore:   `This client trains by effort, not heart rate. The clearance of {{day .on}} is from before {{day .since}}, when the reason was added: a newer one is needed.`,
+	p.ClearanceBefore:   `This client trains by effort, not heart rate. The clearance of {{day .on}} does not cover what was added on {{day .since}}: a newer one is needed.`,
 	p.ClearanceAge:      `The clearance of {{day .on}} is {{months .months}} old (needed: at most {{number .limit}}).`,
 
-	p.NoBoutsUncleared: `No interval sessions are prescribed before a doctor's clearance, so none are needed. Until then, comfortable sessions only, by effort and talk.`,
+	p.NoBoutsUncleared: `No interval sessions are prescribed before a doctor's clearance, so none are needed. Until then, comfortable sessions only.`,
 	p.NoBoutsLimited:   `The doctor's limit leaves no room for interval sessions, so none are prescribed or needed: comfortable sessions only.`,
 	p.SignDoubt:        `On {{day .on}} the client wrote {{quote .text}}. Ask: {{question .sign}} Nobody has asked yet.`,
 	p.NoEmergencySign:  `No sign that needs emergency help is on record{{with .since}} since the clearance of {{day .}}{{end}}.`,

@@ -206,6 +206,8 @@ func Withdrawn(w record.Withdrawal) string {
 		return "no regular exercise before the programme"
 	case "born":
 		return "birth on " + w.Was
+	case "care":
+		return w.Was + " as the day of what calls for a clearance"
 	case "signs":
 		return signs.Sign(w.Was).Words()
 	}

@@ -85,8 +85,8 @@ func (c Client) Care() map[string][]string {
 const adult = 18
 
 // Withdraws lists what held training back before and no longer does, without a day and a reason: what called for a
-// clearance, a doctor's limit that was lifted or raised, a disease of somebody inactive who is now said to be active, and
-// an age below 18.
+// clearance, a doctor's limit that was lifted or raised, a disease of somebody inactive who is now said to be active, a day
+// that is moved to before the clearance, and an age below 18.
 func (c Client) Withdraws(now Client, on workout.Date) []Withdrawal {
 	var out []Withdrawal
 	add := func(gone bool, fact, was string) {
@@ -103,6 +103,8 @@ func (c Client) Withdraws(now Client, on workout.Date) []Withdrawal {
 	limit, limitNow := c.LimitOver(on, on+365), now.newestLimit()
 	add(limit > 0 && (limitNow == 0 || limitNow > limit), "limit_bpm", strconv.FormatFloat(limit, 'f', -1, 64))
 	add(c.Disease() != "" && c.Screening.On != 0 && !c.Screening.Active && now.Screening.Active, "active", "no")
+	moved := c.Clearance != 0 && now.Clearance == c.Clearance && !c.Covered() && now.Covered()
+	add(moved && len(out) == 0, "care", c.CareSince().String())
 	add(c.Born != 0 && c.Born.YearsAt(on) < adult && now.Born.YearsAt(on) >= adult, "born", c.Born.String())
 	return out
 }
@@ -130,19 +132,42 @@ func (c Client) CareSince() workout.Date {
 }
 
 // Covered says that a clearance is on record that covers all that calls for one, however old it is.
-func (c Client) Covered() bool { return c.Clearance != 0 && c.Clearance >= c.CareSince() }
+func (c Client) Covered() bool {
+	for fact := range c.Care() {
+		if c.Dated[fact].After {
+			return false
+		}
+	}
+	return c.Clearance != 0 && c.Clearance >= c.CareSince()
+}
 
-// DateCare dates what calls for a clearance and was not known before, so that one from before does not cover it. A day
-// that is given now stands, and typing the same again changes no day.
+// Cover says that the clearance is entered now: it covers what else was entered on its day, and knows of the notes and
+// decisions on record.
+func (c *Client) Cover(r Record) {
+	c.ClearedTo, c.ClearedFrom = r.LastNote(), len(r.Decisions)+1
+	for fact, d := range c.Dated {
+		d.After = false
+		c.Dated[fact] = d
+	}
+}
+
+// DateCare dates what calls for a clearance and was not known before, so that one from before, or entered before on the
+// same day, does not cover it. A day that is given now stands, and typing the same again changes no day.
 func (c *Client) DateCare(before Client, today workout.Date) {
 	for fact, now := range c.Care() {
 		was := before.Care()[fact]
 		added := slices.ContainsFunc(now, func(x string) bool { return !slices.Contains(was, x) })
-		since := before.Dated[fact]
-		if added {
+		since, given := c.Dated[fact]
+		switch {
+		case given:
+		case added:
 			since = Dated{From: today, Entered: today}
+		default:
+			since = before.Dated[fact]
 		}
-		if _, given := c.Dated[fact]; given || since == (Dated{}) {
+		dosed := fact == "medicine" && c.DoseChange > before.DoseChange
+		since.After = before.Dated[fact].After || (added || dosed) && c.Clearance != 0 && c.Clearance == max(since.From, c.DoseChange)
+		if since == (Dated{}) {
 			continue
 		}
 		if c.Dated == nil {

@@ -32,8 +32,10 @@ type Client struct {
 	DoseChange workout.Date `json:"dose_change,omitzero"`
 	Clearance  workout.Date `json:"clearance,omitzero"`   // day of a doctor's dated clearance
 	ClearedTo  string       `json:"cleared_to,omitempty"` // ID of the last note on record when it was entered, n0 for none; "" in older books
-	Conditions []Condition  `json:"conditions,omitempty"`
-	Confirmed  []Checked    `json:"confirmed,omitempty"` // facts that look wrong and are right
+	// ClearedFrom is the number, from 1, of the first decision that came after it; 0 in older books.
+	ClearedFrom int         `json:"cleared_from,omitempty"`
+	Conditions  []Condition `json:"conditions,omitempty"`
+	Confirmed   []Checked   `json:"confirmed,omitempty"` // facts that look wrong and are right
 
 	// Stage is where the client started with this trainer, on Since; decisions move it from there.
 	Stage int          `json:"stage"`
@@ -63,11 +65,12 @@ type Client struct {
 type Dated struct {
 	From    workout.Date `json:"from"`
 	Entered workout.Date `json:"entered"`
+	After   bool         `json:"after,omitempty"` // the clearance of that very day, which does not cover it
 }
 
 // Withdrawal is a fact that was taken off the record, with who said so.
 type Withdrawal struct {
-	Fact    string       `json:"fact"` // its name: disease, medicine, conditions, limit_bpm, active, born, or signs of an undone note
+	Fact    string       `json:"fact"` // its name: disease, medicine, conditions, limit_bpm, active, care (the day of what calls for a clearance), born, or signs of an undone note
 	Was     string       `json:"was"`
 	On      workout.Date `json:"on"`
 	Because string       `json:"because"`

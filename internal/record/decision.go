@@ -47,11 +47,13 @@ func (r Record) Decided(on workout.Date) *Decision {
 }
 
 // Referred says that the trainer sent the client to a doctor and that this still stands: no clearance from that day or
-// later, and no hold that took it back.
+// later that was entered after it, and no hold that took it back.
 func (r Record) Referred() bool {
 	stands := false
-	for _, d := range r.Decisions {
-		stands = d.Act == DoRefer && d.Entered > r.Client.Clearance || stands && d.Act != DoHold
+	c := r.Client
+	for i, d := range r.Decisions {
+		after := d.Entered > c.Clearance || c.ClearedFrom > 0 && i+1 >= c.ClearedFrom
+		stands = d.Act == DoRefer && after || stands && d.Act != DoHold
 	}
 	return stands
 }

@@ -127,7 +127,7 @@ func clearance(c record.Client) string {
 	case c.Clearance == 0:
 		return ""
 	case !c.Covered():
-		return fmt.Sprintf("The clearance of %s is older than %s, when something that calls for one was last entered. A newer one is needed.", c.Clearance.Long(), c.CareSince().Long())
+		return fmt.Sprintf("The clearance of %s does not cover what was entered on %s. A newer one is needed.", c.Clearance.Long(), c.CareSince().Long())
 	}
 	return fmt.Sprintf("Cleared by a doctor on %s. It covers what was known when it was entered: a sign, disease, dose or condition that comes later needs a newer one.", c.Clearance.Long())
 }

@@ -154,7 +154,7 @@ func (d *Desk) changeRecording(r *http.Request) (to string, did result, err erro
 	what := fmt.Sprintf("%s, %s", rec.Recordings[i].Date.Long(), rec.Recordings[i].Workout.Sport)
 	switch r.PostFormValue("do") {
 	case "exclude":
-		err = d.coach.Exclude(r.Context(), id, because)
+		err = d.coach.Exclude(r.Context(), id, because, d.on())
 		what += " no longer counts: " + because
 	case "include":
 		err = d.coach.Include(r.Context(), id)

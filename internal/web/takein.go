@@ -404,7 +404,7 @@ func (d *Desk) twin(r *http.Request) (to string, did result, err error) {
 		err = d.coach.Tick(r.Context(), who, record.Tick{What: record.ConfirmedAs, Of: id, Day: d.on()})
 		did.Done = []string{"Kept: both recordings are " + who + "’s."}
 	case "out":
-		err = d.coach.Exclude(r.Context(), id, "Somebody else's recording, made at the same time.")
+		err = d.coach.Exclude(r.Context(), id, "Somebody else's recording, made at the same time.", d.on())
 		did.Done = []string{"Left out: that recording no longer counts."}
 	default:
 		err = fault.New(fault.Wrong, "the answer is missing: whose recording is it?")
