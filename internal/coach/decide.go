@@ -42,7 +42,7 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 		return d, err
 	}
 	if d.Act != record.DoRefer { // which stops the client itself
-		if err := heard(r, d.Because, d.Entered); err != nil {
+		if err := heard(r, "reason", d.Because, d.Entered); err != nil {
 			return d, err
 		}
 	}
@@ -77,12 +77,12 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 // spokenOf is for how many days a reason may speak of a sign that was entered or cleared (common practice, no source).
 const spokenOf = 7
 
-// heard refuses a reason that speaks of a grave sign of which no note says, open or of these days, that it was so, or of
-// today that it was not: a reason stops nobody.
-func heard(r record.Record, because string, on workout.Date) error {
-	for _, m := range signs.Read(because) {
+// heard refuses a reason, a goal or the like that speaks of a grave sign of which no note says, open or of these days, that
+// it was so, or of today that it was not: such a text stops nobody.
+func heard(r record.Record, what, text string, on workout.Date) error {
+	for _, m := range signs.Read(text) {
 		if m.Said != signs.Denied && m.Sign.Grave() && !known(r, m.Sign, on) {
-			return doctorFirst(fault.EnterSigns, r.Client.Name, "the reason reads like “%s”, and no note of these days is about that; nothing was entered", m.Sign.Words())
+			return doctorFirst(fault.EnterSigns, r.Client.Name, "the %s reads like “%s”, and no note of these days is about that; nothing was entered", what, m.Sign.Words())
 		}
 	}
 	return nil

@@ -239,6 +239,9 @@ func (c *Coach) EnterClient(ctx context.Context, name string, f Facts, today wor
 	if err := errors.Join(err, f.allAnswered(false)); err != nil {
 		return client, err
 	}
+	if err := f.heard(Facts{}, record.Record{Client: client}, today); err != nil {
+		return client, err
+	}
 	if client.Stage > 0 && client.Since == 0 {
 		client.Since = today
 	}
@@ -262,15 +265,18 @@ func (c *Coach) ChangeClient(ctx context.Context, name string, f Facts, today wo
 	if err := errors.Join(err, f.allAnswered(before.Screening.On != 0)); err != nil {
 		return client, err
 	}
+	r, err := c.book.Record(ctx, name, endOfTime)
+	if err != nil {
+		return client, err
+	}
+	if err := f.heard(FactsOf(before), r, today); err != nil {
+		return client, err
+	}
 	if strings.TrimSpace(f["clearance"]) == none {
 		client.ClearedTo, client.ClearedFrom = "", 0
 	} else if strings.TrimSpace(f["clearance"]) == "" { // one that is entered with a fact is for it
 		client.DateCare(before, today)
 	} else {
-		r, err := c.book.Record(ctx, name, endOfTime)
-		if err != nil {
-			return client, err
-		}
 		client.Cover(r)
 	}
 	if err := checkClient(client, today); err != nil {
@@ -283,6 +289,23 @@ func (c *Coach) ChangeClient(ctx context.Context, name string, f Facts, today wo
 		return client, err
 	}
 	return client, c.SetClient(ctx, client, today)
+}
+
+// inOwnWords are the facts that are written freely, with what people call them.
+var inOwnWords = map[fault.Field]string{"goal": "goal", "enjoys": "text about what the client enjoys", "equipment": "text about equipment", "tight": "text about tight muscles", Because: "reason"}
+
+// heard refuses facts in somebody's own words that speak of a grave sign of which the record does not know, unless they
+// are as they were.
+func (f Facts) heard(before Facts, r record.Record, on workout.Date) error {
+	for _, field := range slices.Sorted(maps.Keys(inOwnWords)) {
+		if f[field] == before[field] {
+			continue
+		}
+		if err := heard(r, inOwnWords[field], f[field], on); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // onto puts the facts onto a client, as of today. A first day makes a new set of those for zones and stands beside each

@@ -499,3 +499,41 @@ func TestNobodyIsAskedForBoutsBeforeTheClearance(t *testing.T) {
 		}
 	}
 }
+
+// TestFactsInOwnWordsAreHeard: a goal, or why a fact is changed, that speaks of a sign nobody has entered is refused, for a
+// client of the book and for a new one.
+func TestFactsInOwnWordsAreHeard(t *testing.T) {
+	on := day("2026-09-20")
+	for _, x := range []struct {
+		facts   coach.Facts
+		refused bool
+	}{
+		{coach.Facts{"goal": "my cardiologist says no exercise until the scan"}, true},
+		{coach.Facts{"goal": "get rid of the chest pain on the stairs"}, true},
+		{coach.Facts{"enjoys": "walking until she nearly fainted"}, true},
+		{coach.Facts{"days": "2", "because": "less after he fainted on Monday"}, true},
+		{coach.Facts{"goal": "run five kilometres with my daughter", "tight": "calves, neck", "enjoys": "riding to the quay"}, false},
+		{coach.Facts{"goal": "fitter, no chest pain, no dizziness"}, false},
+	} {
+		c := open(t)
+		judge := func(what string, err error) {
+			if all := fault.All(err); x.refused && (len(all) != 1 || all[0].Kind != fault.DoctorFirst) || !x.refused && err != nil {
+				t.Errorf("%s, %v: %v", what, x.facts, err)
+			}
+		}
+		_, err := c.ChangeClient(t.Context(), "Runa", x.facts, on)
+		judge("changed", err)
+		before := coach.Facts{"born": "1980-03-01"}
+		for f, typed := range x.facts {
+			before[f] = typed
+		}
+		_, err = c.EnterClient(t.Context(), "Oskel", before, on)
+		judge("new", err)
+		if _, _, err := c.EnterNote(t.Context(), "Runa", coach.NoteEntry{Date: on, Symptoms: "chest,faint,told-not-to-train", By: "Marit"}, on); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := c.ChangeClient(t.Context(), "Runa", x.facts, on); err != nil {
+			t.Errorf("%v, noted: %v", x.facts, err)
+		}
+	}
+}

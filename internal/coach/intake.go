@@ -260,7 +260,7 @@ func (c *Coach) Exclude(ctx context.Context, id, because string, on workout.Date
 	if err != nil {
 		return err
 	}
-	if err := heard(r, because, on); err != nil {
+	if err := heard(r, "reason", because, on); err != nil {
 		return err
 	}
 	return c.book.Exclude(ctx, id, because)

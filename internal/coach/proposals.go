@@ -49,7 +49,7 @@ func (c *Coach) Answer(ctx context.Context, client, which string, a proposal.Ans
 		if err != nil {
 			return a, err
 		}
-		if err := heard(r, a.Because, a.Entered); err != nil {
+		if err := heard(r, "reason", a.Because, a.Entered); err != nil {
 			return a, err
 		}
 		a.From = 0
