@@ -301,6 +301,10 @@ func (f Facts) heard(before Facts, r record.Record, on workout.Date) error {
 		if f[field] == before[field] {
 			continue
 		}
+		// Whose word takes a fact off the record is a doctor's, as a rule, and no reason to ask again.
+		if field == Because && !slices.ContainsFunc(signs.Read(f[field]), func(m signs.Mention) bool { return m.Sign.Grave() && m.Sign != signs.ToldNotToTrain }) {
+			continue
+		}
 		if err := heard(r, inOwnWords[field], f[field], on); err != nil {
 			return err
 		}
