@@ -133,7 +133,7 @@ var graves = []vocabulary{
 	{sign: Dizzy, named: `dizzy, dizziness, dizzyness, light headed, lightheaded, vertigo, giddy, woozy`,
 		maybe: `street/road/world/everything/floor/room & sideways, sugar/sugars/glucose & low/dropped/drop/crash* ^ tea/coffee/no, hypo, hypos, hypoglyc*, dizz*, gidd*, light headedness, lightheadedness, woosy, whoozy, lighthead*, light in head, head & light/swirly, head not right, @head & @spin, head & cotton/whirl/clouds
 			@head that turn*/spin*, head turns/turning/turned !to/towards/at/away/back, @head went/going/goes/turning/turned/spinning round, room/world/floor & moving/turning, head going $, head/gym/place/bed/ceiling/it/world/everything/room going/goes round
-			head & all over, stars & eyes, walls/room/floor/bed & moving, room & round/spin*/turn*, @sight & @blur, @sight went/gone funny/odd/weird, saw/see/seeing spots, seeing double
+			head & all over, all/everything/things turning/turned/turns round/around, stars & eyes, walls/room/floor/bed & moving, room & round/spin*/turn*, @sight & @blur, @sight went/gone funny/odd/weird, saw/see/seeing spots, seeing double
 			@faintly turn/turns, swirly, swimmy, spinny, wonky, like on/in/walking boat/ship/ferry/deck/swell, like & boat/ship/ferry/deck & swell/sea/storm/gale
 			came/come/comes/coming/took over & funny/queer/strange/odd/weird/peculiar/shaky/weak/light/hot, went/gone/go funny/queer/woolly/wooly/floaty/faint/shaky
 			had to sit/lie/crouch/kneel before/or, sit/lay me down, had to sit/lie/crouch/kneel down $, going round me, spinning out, felt/feel/feeling peculiar/queer/funny $
