@@ -22,9 +22,9 @@ func (p *parser) sessionsSince(days workout.Date) (out []workout.Date) {
 	return out
 }
 
-// recent lists the days of the week before the message that have sessions, or all of them if none has.
+// recent lists the days before the message that may be meant: those with sessions, or those of a week if none has.
 func (p *parser) recent() []workout.Date {
-	out := p.sessionsSince(7)
+	out := p.sessionsSince(stretch)
 	for d := p.On - 6; len(p.Sessions) == 0 && d <= p.On; d++ {
 		out = append(out, d)
 	}
@@ -41,13 +41,17 @@ func (p *parser) on(n record.Note) (out []record.Note) {
 	return out
 }
 
-// onlySession is the day of the session that an answer without a day must mean: the only one of the
-// week, or the only one without an effort. No day if there are several.
+// stretch is how many days before a message its answers without a day may be about: the week that is asked
+// about, and a few more, since people answer later.
+const stretch = 10
+
+// onlySession is the day of the session that an answer without a day must mean: the only one, or the only one
+// without an effort. No day if there are several.
 func (p *parser) onlySession(was workout.Date) workout.Date {
 	if was == unsure {
 		return unsure
 	}
-	all := p.sessionsSince(7)
+	all := p.sessionsSince(stretch)
 	open := slices.DeleteFunc(slices.Clone(all), func(d workout.Date) bool { return p.session(d).RPE != nil })
 	if len(open) != 1 {
 		open = all
