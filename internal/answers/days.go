@@ -57,6 +57,8 @@ var dayForms = []form{
 	{re(`\b\pL{3,11}\b`), (*parser).misspelt},
 	{re(`(?:^|[,.;/])\s*([mtwfs])\b`), (*parser).initial},
 	{scope, (*parser).scoped},
+	{re(`\b(?:the |my )?(?:(run|running|jog)|(bike|ride|cycle|cycling|spin)|(walk)|(row)|(swim))(?:['’]s)?\b`), (*parser).bySport},
+	{re(`\b(?:the )?(first|second|third|fourth|last)(?:['’]s|\s+(one|run|walk|ride|row|swim|session|workout)\b)?`), (*parser).byOrder},
 	{re(`\b(?:the\s+)?(\d{1,2})(?:st|nd|rd|th)\b`), (*parser).ordinal},
 	{re(`\b(?:(day before yesterday)|(yesterday)|today|this (?:morning|afternoon|evening)|(last night)|([2-6]|two|three|four|five|six) days ago)(?:['’]s)?\b`), (*parser).relative},
 	{re(`^\s*(\d{1,2})\.(\d{1,2})`), func(p *parser, m match) (item, bool) { // "28.9 easy"
@@ -150,11 +152,56 @@ func (p *parser) scoped(m match) (item, bool) {
 	} else if word == "both" {
 		count = 2
 	}
+	if count > 0 && count != len(days) { // both of the days that the message names
+		days = p.listDays(count, false)
+	}
 	if len(days) == 0 || count != 0 && count != len(days) {
 		return item{what: isDoubt, wide: true, question: askDayMeant, about: AboutDay}, true
 	}
 	return item{what: isDay, day: days[0], also: days[1:]}, true
 }
+
+// undated are the days of the week's sessions where the message names no day itself.
+func (p *parser) undated() []workout.Date {
+	if namesDay.MatchString(p.text) {
+		return nil
+	}
+	return p.sessionsSince(7)
+}
+
+var namesDay = re(`\b(?:` + dayNames + `|` + monthNames + `|yesterday|today|tonight|last night|ago|[0-9]+(?:st|nd|rd|th))\b|[0-9]\.[0-9]`)
+
+// bySport is the day of the only session of a sport: "bike 11, run 14".
+func (p *parser) bySport(m match) (item, bool) {
+	var found []workout.Date
+	days := p.undated()
+	for i, mode := range []workout.Mode{workout.Run, workout.Bike, workout.Walk, workout.Row, workout.Swim} {
+		for _, d := range days {
+			if m.group(i+1) != "" && p.session(d).Mode == mode {
+				found = append(found, d)
+			}
+		}
+	}
+	if len(found) != 1 || len(days) < 2 {
+		return item{}, false
+	}
+	return item{day: found[0]}, true
+}
+
+// byOrder is the day of "the first one" or "second: 12".
+func (p *parser) byOrder(m match) (item, bool) {
+	days := p.undated()
+	i := slices.Index([]string{"first", "second", "third", "fourth"}, strings.ToLower(m.group(1)))
+	if i < 0 {
+		i = len(days) - 1
+	}
+	if i >= len(days) || len(days) < 2 || m.group(2) == "" && !orderAhead.Match(p.mask[m.to:]) {
+		return item{}, false
+	}
+	return item{day: days[i]}, true
+}
+
+var orderAhead = re(`^` + copula + `(?:[0-9]|` + digits + `)`)
 
 // ordinal is "the 28th" of the last two weeks, unless it counts something.
 func (p *parser) ordinal(m match) (item, bool) {
@@ -324,6 +371,10 @@ func (p *parser) joinDays(items []item) []item {
 			continue
 		}
 		before, gap := out[n-1], p.mask[out[n-1].to:it.from]
+		if fullStop.Match(gap) && before.to-before.from > len("Thurs") { // "since Wednesday. Monday 12"
+			out = append(out, it)
+			continue
+		}
 		both := len(before.also) > 0 && strings.Contains(string(gap), ".") // "I did both. Tuesday was 12"
 		if both || n > 1 && strings.ContainsAny(string(gap), ",.") && out[n-2].answers() && trailing.Match(p.mask[out[n-2].to:before.from]) {
 			out = append(out, it) // "12 on Wed, Sat 13"
@@ -344,6 +395,7 @@ func joinedDay(before, it item, gap string) item {
 	switch {
 	case before.weekday && !it.weekday && len(it.also) == 0 && before.day.Time().Weekday() == it.day.Time().Weekday():
 		joined.day, joined.weekday = it.day, false
+	case len(it.also) > 0 && slices.Equal(append([]workout.Date{before.day}, before.also...), append([]workout.Date{it.day}, it.also...)): // "Mon and Wed both"
 	case before.day == it.day && len(both) == 1:
 		joined.weekday = before.weekday && it.weekday
 	case listing.MatchString(gap):

@@ -570,6 +570,17 @@ var forms = map[string][][2]string{
 		{"Mon 8x400 16 cldnt talk 3", "Mon effort 16/20 talk no enjoy 3 (8x400)"},
 		{"I did both. Mon 12 easy 4", "Mon effort 12/20 talk comfortable enjoy 4 | Sun (I did both) | ?I did both"},
 	},
+	"one answer for each session": { // of Mon, Wed and Sat
+		{"12, 14, 13. talking easy hard easy. 4/3/4", "Mon effort 12/20 talk comfortable enjoy 4 | Wed effort 14/20 talk hard enjoy 3 | Sat effort 13/20 talk comfortable enjoy 4"},
+		{"Mon 12, Sat 13. Easy. Hard. 4 & 3", "Mon effort 12/20 talk comfortable enjoy 4 | Sat effort 13/20 talk hard enjoy 3"},
+		{"Mon 12, Wed 13, Sat 13. Talking easy. 4", "Mon effort 12/20 talk comfortable enjoy 4 | Wed effort 13/20 talk comfortable enjoy 4 | Sat effort 13/20 talk comfortable enjoy 4"},
+		{"Mon 12, Wed 13, both 4", "Mon effort 12/20 enjoy 4 | Wed effort 13/20 enjoy 4"},
+		{"12, 14", "Sun (12, 14) | ?12, 14"}, // of two of three sessions
+		{"Mon 12, 13, 14", "Mon (12; 13; 14) | ?12 | ?13 | ?14"},
+		{"12, 4, 13", "Sun (12, 4, 13) | ?12, 4, 13"},
+		{"first one 12, second one 13, last one 11", "Mon effort 12/20 | Wed effort 13/20 | Sat effort 11/20"},
+		{"Mon talk y 12, Wed talk n 15", "Mon effort 12/20 talk comfortable | Wed effort 15/20 talk no"},
+	},
 	"the example of README": {
 		{"Mon 12 easy 4\nWed 13, could chat the whole time, 3/5, windy on the quay\nSat felt dizzy at the end\nslept badly on Tuesday, no pain, resting pulse 58 this morning",
 			"Mon effort 12/20 talk comfortable enjoy 4 | Tue [poor-sleep] (no pain) | Wed effort 13/20 talk comfortable enjoy 3 (windy on the quay) | Sat [dizzy] (felt dizzy at the end) | Sun rest 58 | -windy on the quay"},

@@ -37,6 +37,12 @@ func (p *parser) doubt(c *clause, says []signs.Mention) (why string, asked *item
 	if i := slices.IndexFunc(c.items, func(it item) bool { return it.what == isDoubt && it.wide }); i >= 0 {
 		return c.items[i].question, &c.items[i]
 	}
+	for i := range c.items { // "couldn't speak": breath, or words that would not come
+		if it := &c.items[i]; it.what == isValue && it.note.Talk != "" && len(heardOf(it.says).Suspected) > 0 {
+			it.what, it.about, it.choices = isDoubt, AboutTalk, talkChoices(c.day)
+			it.question = askSuspected(heardOf(it.says).Suspected) + " " + askTalk
+		}
+	}
 	if why := p.unclear(c); why != "" {
 		return why, nil
 	}
@@ -73,7 +79,7 @@ func feverish(m signs.Mention) bool { return m.Sign == signs.Fever && m.Said != 
 // to it.
 func (p *parser) unclear(c *clause) string {
 	for i, it := range c.items {
-		if it.what != isSign && len(heardOf(it.says).Suspected) > 0 {
+		if it.what != isSign && it.about != AboutTalk && len(heardOf(it.says).Suspected) > 0 {
 			return fmt.Sprintf(askMeaning, p.text[it.from:it.to])
 		}
 		if strange := p.nextTo(c, i); it.loose && strange != "" {
@@ -91,11 +97,16 @@ func (p *parser) doubtful(c *clause, ofSign bool) string {
 		next := slices.IndexFunc(c.items, func(it item) bool { return it.from >= w.to })
 		denies := (negations[w.text] || strings.HasSuffix(w.text, "n't")) && next >= 0 && c.items[next].answers() &&
 			!slices.ContainsFunc(words[i+1:], func(b word) bool { return b.from < c.items[next].from && breaks[b.text] })
-		if (poison[w.text] || denies) && !p.filler(w) && !(ofSign && describing[w.text]) {
+		if (poison[w.text] && !company(words, i) || denies) && !p.filler(w) && !(ofSign && describing[w.text]) {
 			return w.text
 		}
 	}
 	return ""
+}
+
+// company says that a word is of somebody who came along: "with my sister".
+func company(words []word, i int) bool {
+	return slices.ContainsFunc(words[max(0, i-2):i], func(w word) bool { return w.text == "with" })
 }
 
 // contradiction says that an effort and a word beside it do not go together.
@@ -304,6 +315,12 @@ func (p *parser) item(c clause, it item) int {
 		return p.add(it.from, it.to, Understood, c.day, signMeans(it.says), "")
 	case isValue:
 		return enter(entry{note: it.note}, it.means)
+	case isList:
+		i := p.add(it.from, it.to, Understood, it.choices[0].Date, it.means, "")
+		for _, n := range it.choices {
+			p.entries = append(p.entries, entry{piece: i, day: n.Date, note: n})
+		}
+		return i
 	case isSame:
 		return enter(entry{same: true, as: it.day}, "the same answers")
 	case isDoubt:

@@ -54,9 +54,15 @@ func (p *parser) quoted(from, to int) {
 // that of a line above with nothing but a day.
 func (p *parser) giveDays(clauses []clause) {
 	cur, leading, answered := p.heading, false, false
-	var also []workout.Date
+	var also, listed []workout.Date // those of one sentence
 	for i := range clauses {
 		c := &clauses[i]
+		if i > 0 && strings.ContainsAny(clauses[i-1].after, ".!…") {
+			if len(listed) > 1 && cur == listed[len(listed)-1] && c.aboutAll() { // "Mon 12, Wed 13. Talking easy."
+				cur, also, p.fresh = listed[0], listed[1:], true
+			}
+			listed = nil
+		}
 		c.day, c.also, c.line, c.fresh = cur, also, p.number, p.fresh
 		p.fresh = false
 		for _, it := range c.items {
@@ -68,8 +74,9 @@ func (p *parser) giveDays(clauses []clause) {
 			}
 			p.named = append(append(p.named, it.day), it.also...)
 			c.day, c.also, c.night = it.day, it.also, it.night
+			listed = append(listed, it.day)
 			switch {
-			case !p.anything(c.from, it.from, c.items):
+			case !p.anything(c.from, it.from, c.items), c.after == ":" && !slices.ContainsFunc(c.items, item.answers):
 				cur, also, leading, c.fresh = it.day, it.also, leading || !answered, true
 			case cur == 0 && !answered:
 				cur, also = it.day, it.also
@@ -88,6 +95,13 @@ func (p *parser) giveDays(clauses []clause) {
 	case cur > 0 && p.heading == 0:
 		p.dayLast(clauses)
 	}
+}
+
+// aboutAll says that a clause without a day answers what may be asked of several days together.
+func (c *clause) aboutAll() bool {
+	return slices.ContainsFunc(c.items, item.answers) && !slices.ContainsFunc(c.items, func(it item) bool {
+		return it.what == isDay || it.what == isSign || it.number.value > 5 || it.note.RPE != nil
+	})
 }
 
 // saysMore says that a clause holds more than a day.
@@ -130,17 +144,22 @@ func (p *parser) dayAlone(c clause) bool {
 // readPulses reads the bare numbers of a line that are pulses: all of them after a head such as
 // "resting pulse:", and those that can be no effort after a pulse.
 func (p *parser) readPulses(items []item) {
-	head, value := false, false
+	head, value, sentences := false, false, 0
 	for i := range items {
 		it := &items[i]
+		if i > 0 && head && fullStop.Match(p.mask[items[i-1].to:it.from]) {
+			sentences++
+		}
 		head, value = head || it.what == isPulseHead, value || it.note.HRRest != 0 && it.day == 0
-		if v := it.number.value; it.what == isNumber && (head || value && v > 20) {
+		if v := it.number.value; it.what == isNumber && (head && sentences == 0 || (head || value) && v > 20) {
 			from, to := it.from, it.to
 			*it = p.pulse(v, false, 110)
 			it.from, it.to = from, to
 		}
 	}
 }
+
+var fullStop = re(`[.!]\s`)
 
 // anything says that a stretch holds more than filler words.
 func (p *parser) anything(from, to int, items []item) bool {
@@ -154,7 +173,7 @@ func (p *parser) filler(w word) bool {
 
 // items claims all that is known in a line, in order.
 func (p *parser) items(from, to int) []item {
-	items := p.claimAll(measured, from, to)
+	items := append(p.claimAll(measured, from, to), p.claimAll(lists, from, to)...)
 	items = append(items, p.days(from, to)...)
 	items = append(items, p.talk(from, to)...)
 	items = append(items, p.claimAll(valued, from, to)...)
@@ -238,7 +257,7 @@ func (p *parser) cutBefore(earlier []clause, items []item, i, from int) int {
 	if and := andBehind.FindSubmatchIndex(text); and != nil && slices.ContainsFunc(before, item.answers) {
 		return from + and[2]
 	}
-	if first >= 0 && before[first].what == isDay && !p.anything(from, before[first].from, nil) && !tiesDay.Match(text) {
+	if first >= 0 && before[first].what == isDay && (slices.ContainsFunc(before, item.answers) || !p.anything(from, before[first].from, nil)) && !tiesDay.Match(text) {
 		return day.from
 	}
 	for _, it := range slices.Backward(before) {

@@ -137,6 +137,7 @@ type parser struct {
 	moved    bool            // a line says that what stands above it was on another day
 	elsewhen bool            // the message was sent on another day than it is read for
 	named    []workout.Date  // all days that the message names
+	rated    []workout.Date  // those whose effort an earlier part gives
 	heard    []signs.Mention // what the message says of signs and topics
 	pieces   []Piece
 	says     [][]signs.Mention // what each piece does

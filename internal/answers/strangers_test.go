@@ -84,13 +84,20 @@ var strangersWords = strings.NewReplacer(" enjoy", " joy", " heat", " hot", "com
 //
 // Only the last was written before the reader was mended for another set, and read after.
 func TestStrangers(t *testing.T) {
-	for file, least := range map[string]float64{"strangers": 0.87, "strangers-2": 0.85, "strangers-3": 0.80} {
+	for file, least := range map[string]float64{"strangers": 0.87, "strangers-2": 0.85, "strangers-3": 0.80, "strangers-4": 0.82} {
 		t.Run(file, func(t *testing.T) { testStrangers(t, file, least) })
 	}
 }
 
 func testStrangers(t *testing.T, file string, least float64) {
 	read, asked, silent, wrong, heard, missed, alarms := 0, 0, 0, 0, 0, 0, 0
+	asks := func(r Reading, name string) bool { // a question may be about it
+		day, about, _ := strings.Cut(name, " ")
+		return slices.ContainsFunc(r.Pieces, func(x Piece) bool {
+			any := x.About == "" || x.About == AboutDay || x.About == map[string]About{"effort": AboutEffort, "talk": AboutTalk, "joy": AboutEnjoyment, "rest": AboutPulse, "hot": AboutHeat}[about]
+			return x.Kind == Question && any && (x.Day == dayNamed(t, day) || x.Day == sunday)
+		})
+	}
 	for _, s := range strangers(t, file) {
 		r := Parse(s.text, s.week)
 		got, faults := map[string]string{}, []string{}
@@ -111,7 +118,7 @@ func testStrangers(t *testing.T, file string, least float64) {
 		for name, want := range s.facts {
 			switch _, given := got[name]; {
 			case given, strings.HasPrefix(want, "~"):
-			case r.Whole() && want != "ask":
+			case want != "ask" && !asks(r, name):
 				silent++
 				faults = append(faults, "silent "+name+" "+want)
 			case want != "ask":

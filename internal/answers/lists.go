@@ -1,0 +1,129 @@
+package answers
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"nextrung/internal/record"
+	"nextrung/internal/workout"
+)
+
+const (
+	talkLabel = `talk(?:ing)?(?: test)?|speak(?:ing)?|chat(?:ting)?`
+	listSpace = `(?:\s*[,;&+]\s*(?:and\s+)?|\s+(?:(?:and|then|n)\s+)?)(?:an?\s+)?`
+)
+
+// lists are the forms of lists: one answer to the same question for each session, in their order.
+var lists = []form{
+	{numberList(`\s*/\s*`), (*parser).numbersListed},
+	{numberList(listSpace), (*parser).numbersListed},
+	{re(`\b(?:(` + talkLabel + `)` + copula + `)?(` + talkWord + `(?:\s*[,./;&]?\s*(?:and\s+)?` + talkWord + `)+)`), (*parser).talkListed},
+	{re(`\b(?:` + talkLabel + `)\s*[:=]?\s*(yes|y|no|n|e|h)\b`), (*parser).talkMarked},
+}
+
+const talkWord = `\b(?:easily|easy|ez|comfortable|fine|ok|okay|good|yes|yep|y|e|hard|difficult|tough|h|not possible|impossible|no|nope|n)\b`
+
+func numberList(between string) *regexp.Regexp {
+	return re(`\b(?:(` + effortLabel + `|` + enjoyLabel + `)` + copula + `)?(` + anyNum + `(?:` + between + anyNum + `)+)(?:\s+(?:for\s+)?(` + enjoyLabel + `|stars?)\b)?`)
+}
+
+var (
+	eachNumber = re(`\b` + anyNum)
+	eachTalk   = re(talkWord)
+	rangeAhead = re(`^\s*(?:or|to|-|–)\b|^\s*[?%°:]|^[./-]?[0-9]`)
+	rangeFrom  = re(`\b(?:between|from|or|to|not)\s+$`)
+	namedDay   = re(`\b(?:` + dayNames + `)\b`)
+	thisClause = re(`[^,;.!?\n\r]*$`)
+)
+
+// listDays are the days that a list is about: those that the message names, or those of all sessions where it
+// names none, or the list its question. None where there are not as many, or in another order.
+func (p *parser) listDays(n int, labelled bool) []workout.Date {
+	var named []workout.Date
+	for _, d := range namedDay.FindAllString(p.text, -1) {
+		if day := p.lastDay(d); !slices.Contains(named, day) {
+			named = append(named, day)
+		}
+	}
+	days := p.sessionsSince(7)
+	switch {
+	case len(named) == n && slices.IsSorted(named):
+		return named
+	case len(days) == n && (len(named) == 0 || labelled):
+		return days
+	}
+	return nil
+}
+
+// list makes an item of answers one after the other, unless a day before them in the clause says that they are its own.
+func (p *parser) list(m match, label string, notes []record.Note) (item, bool) {
+	days := p.listDays(len(notes), label != "")
+	before := p.before(0, m.from)
+	if len(notes) < 2 || days == nil || namedDay.Match(thisClause.Find(before)) || rangeFrom.Match(before) || rangeAhead.Match(p.mask[m.to:]) {
+		return item{}, false
+	}
+	it := item{what: isList, means: "one answer for each session"}
+	for i, n := range notes {
+		n.Date = days[i]
+		it.choices = append(it.choices, n)
+	}
+	return it, true
+}
+
+// numbersListed reads "12, 14, 13", "enjoyed 4/3/4" or "4 and 3". What is no effort is a rating, and both kinds
+// together are no list.
+func (p *parser) numbersListed(m match) (item, bool) {
+	label := strings.ToLower(m.group(1) + m.groups[len(m.groups)-1])
+	texts := eachNumber.FindAllString(m.group(2), -1)
+	if len(texts) == 2 && strings.Contains(m.group(2), "/") && scaleOf(texts[1])%5 == 0 { // 4/5
+		return item{}, false
+	}
+	var efforts, joys []record.Note
+	for _, text := range texts {
+		v := inFigures(text)
+		if it := effortItem(v, p.Scale); it.what == isValue && labels[label] != AboutEnjoyment {
+			efforts = append(efforts, it.note)
+		}
+		if it := enjoymentItem(v); it.what == isValue && labels[label] != AboutEffort && (p.Scale == 20 || label != "") {
+			joys = append(joys, it.note)
+		}
+	}
+	switch n := len(texts); {
+	case len(efforts) == n && len(joys) == 0:
+		return p.list(m, label, efforts)
+	case len(joys) == n && (len(efforts) == 0 || label != ""):
+		return p.list(m, label, joys)
+	}
+	return item{}, false
+}
+
+// talkListed reads "talking yes, no" and "easy hard easy"; what may mean something else needs its question.
+func (p *parser) talkListed(m match) (item, bool) {
+	var notes []record.Note
+	for _, word := range eachTalk.FindAllString(m.group(2), -1) {
+		if word = strings.ToLower(word); m.group(1) == "" && word != "hard" && !strings.HasPrefix(word, "eas") && word != "ez" {
+			return item{}, false
+		}
+		notes = append(notes, record.Note{Talk: talkOf(word)})
+	}
+	return p.list(m, m.group(1), notes)
+}
+
+// talkOf is the answer about talking that a word or a letter stands for.
+func talkOf(word string) record.Talk {
+	switch strings.ToLower(word) {
+	case "hard", "difficult", "tough", "h":
+		return record.TalkHard
+	case "not possible", "impossible", "no", "nope", "n":
+		return record.TalkNo
+	}
+	return record.TalkComfortable
+}
+
+// talkMarked reads "talk y" and "talk: no".
+func (p *parser) talkMarked(m match) (item, bool) {
+	return talkItem(talkOf(m.group(1))), markedAhead.Match(p.mask[m.to:])
+}
+
+var markedAhead = re(`^\s*(?:$|[,.;|/)\n]|[0-9]|(?:` + enjoyLabel + `)\b)`)
