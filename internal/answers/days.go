@@ -53,7 +53,7 @@ var dayForms = []form{
 	{re(`\b(\d{1,2})(?:st|nd|rd|th)?\.?\s*(?:of\s+)?(` + monthNames + `)\b\.?(?:,?\s*(\d{4})\b)?`), dated(1, 2, 3)},
 	{re(`\b(` + monthNames + `)\b\.?\s*(\d{1,2})(?:st|nd|rd|th)?\b(?:,?\s*(\d{4})\b)?`), dated(2, 1, 3)},
 	{re(`\b(\d{1,2})/(\d{1,2})(?:/(\d{4}|\d{2}))?\b`), (*parser).slashed},
-	{re(`\b(` + dayNames + `)\b(?:['’]s\b)?`), (*parser).weekday},
+	{re(`\b(` + dayNames + `)(?:\b(?:['’]s\b)?|[0-9])`), (*parser).weekday},
 	{re(`\b\pL{3,11}\b`), (*parser).misspelt},
 	{re(`(?:^|[,.;/])\s*([mtwfs])\b`), (*parser).initial},
 	{scope, (*parser).scoped},
@@ -109,11 +109,19 @@ func (p *parser) doubtedDay(it item, from, at int) item {
 func (p *parser) weekday(m match) (item, bool) {
 	name := strings.ToLower(m.group(1))
 	ok := len(name) > 3 || noDay[name] == nil || sunIs.Match(p.mask[max(0, m.from-40):m.from]) && !noDay[name].Match(p.mask[m.to:])
-	it := item{day: p.lastDay(name), weekday: true}
+	it := item{day: p.lastDay(name), weekday: true, to: p.wordEnd(m)}
 	if name == "sat" && satWhere.Match(p.mask[m.to:]) {
 		it.what, it.wide, it.about, it.question = isDoubt, true, AboutDay, askDayMeant
 	}
 	return it, ok
+}
+
+// wordEnd is where a match ends that may have a number right behind it: "mon12".
+func (p *parser) wordEnd(m match) int {
+	if last := p.text[m.to-1]; '0' <= last && last <= '9' {
+		return m.to - 1
+	}
+	return m.to
 }
 
 // initial is the one session's day of the week with this first letter, before an effort: "M: 12".
@@ -124,6 +132,8 @@ func (p *parser) initial(m match) (item, bool) {
 	}
 	return item{day: days[0], weekday: true}, effortAhead.Match(p.mask[m.to:])
 }
+
+var weekdays = keys[:7]
 
 var effortAhead = re(`^\s*[:=-]?\s*(?:[6-9]|1[0-9]|20)\b`)
 
@@ -136,6 +146,11 @@ func (p *parser) lastDay(name string) workout.Date {
 // misspelt reads the name of a weekday with a typing error or in another language.
 func (p *parser) misspelt(m match) (item, bool) {
 	name := corrected(strings.ToLower(m.group(0)))
+	if len(name) == 3 && effortAhead.Match(p.mask[m.to:]) { // "teu 12"
+		if i := slices.IndexFunc(weekdays, func(d string) bool { return slip(name, d[:3]) }); i >= 0 {
+			name = weekdays[i]
+		}
+	}
 	return item{day: p.lastDay(name), weekday: true}, strings.HasSuffix(name, "day") && dayStarts.MatchString(name)
 }
 

@@ -118,7 +118,9 @@ func (p *parser) claim(re *regexp.Regexp, from, to int, read func(match) (item, 
 		if !ok {
 			continue
 		}
-		it.from, it.to = m.from, m.to
+		if it.from = m.from; it.to == 0 {
+			it.to = m.to
+		}
 		for it.from < it.to && strings.ContainsRune(" ,;:.\x00", rune(p.mask[it.from])) {
 			it.from++
 		}
@@ -165,8 +167,8 @@ const (
 	bpmAfter  = `(?:\s*(?:bpm|beats(?: (?:a|per) min(?:ute)?)?))?`
 	air       = `(?i)(?:^|[\s:,;(\x00~≈])(?:temp(?:erature)?` + copula + `)?([-−]?[0-9]{1,3}(?:[.,][0-9])?)\s*(?:°|º|degrees?|deg\.?)?\s*`
 
-	effortLabel = `rpe|effort|exertion|borg`
-	enjoyLabel  = `enjoyment|enjoyed it|enjoyed|enjoy|enj|fun|pleasure|joy|liked it`
+	effortLabel = `rpe|e|effort|exertion|borg`
+	enjoyLabel  = `enjoyment|j|enjoyed it|enjoyed|enjoy|enj|fun|pleasure|joy|liked it`
 )
 
 var dayStarts = re(`^(?:` + dayNames + `)\b`)
@@ -206,7 +208,7 @@ var measured = []form{
 	{re(`\b(?:(avg|average|mean|max|maximum|peak|highest|top)\s+)?` + pulseWord + `(?:\s+(avg|average|mean|max|maximum|peak)\b)?` + copula + num + bpmAfter + `\b(?:\s+(at rest|this morning|in the morning|on waking|avg|average|mean|max|peak)\b)?`), (*parser).plainPulse},
 	{re(`\b(?:avg|average|mean|max|maximum|peak)\s*(?:was\s+|of\s+|at\s+)?(?:[6-9][0-9]|1[0-9]{2}|2[0-2][0-9])\b`), always(item{what: isRemark, means: "heart rate of a session; the recording has it"})},
 	{re(`\b` + num + bpmAfter + `\s+(?:(?:was|is)\s+)?(?:(?:my\s+)?resting(?:\s+` + pulseWord + `)?|at rest|in the morning|this morning|on waking|before getting up)\b`), func(p *parser, m match) (item, bool) {
-		return p.pulse(m.num(1), strings.Contains(strings.ToLower(m.group(0)), "this morning"), 130), true
+		return p.pulse(m.num(1), strings.Contains(strings.ToLower(m.group(0)), "this morning"), 130), m.num(1) > 20
 	}},
 	{re(`\b(?:` + pulseHead + `|pulse)s?\b`), always(item{what: isPulseHead, means: "resting heart rate"})},
 	{re(`\b(?:` + effortLabel + `)` + copula + `(?:between\s+)?` + anyNum + between + anyNum + `(?:` + outOf + `\b)?`), (*parser).between},
@@ -231,7 +233,7 @@ var valued = []form{
 var spoken = []form{
 	{re(`\b(?:loved (?:it|every minute(?: of it)?)|enjoyed (?:it|myself)|really enjoyed it|liked it|hated it|(?:great|good|big|so much) fun|fun|no fun|boring|bored|disliked it|did(?:n['’]?t| not) (?:like|enjoy) it)\b|[⭐★]+`), always(item{what: enjoyWord})},
 	{re(`\b(?:no exertion at all|extremely (?:light|hard)|very,? very (?:light|hard|easy)|not (?:(?:so|too|very|that) )?(?:easy|hard)|(?:` + degree +
-		`)\s+(?:light|hard|easy|heavy|tough|comfortable)|somewhat hard|light|hard|heavy|maximal exertion|maximal|easy peasy|easily|comfortably|easy|ez|tough|moderate|exhausting|comfortable|comfy|not possible|impossible|no (?:way|chance)|nope|no)\b`), (*parser).feltWords},
+		`)\s+(?:light|hard|easy|heavy|tough|comfortable)|somewhat hard|light|hard|heavy|maximal exertion|maximal|easy peasy|easily|comfortably|easy|ez|tough|moderate|exhausting|comfortable|comfy|not possible|impossible|no (?:way|chance)|nope|no)(?:\b|[0-9])`), (*parser).feltWords},
 	{re(`\b(?:yes|yep|yeah|ok|okay|fine|good|talk|talking|chatting)\b`), (*parser).midWord},
 	{re(`\b\pL{3,9}\b`), (*parser).misfelt},
 	{re(`[~≈]?(?:\b|\b(` + effortLabel + `|` + enjoyLabel + `))(?:([0-9]{1,3}(?:\.[0-9])?)(?:ish|s)?|(` + digits + `)(?:-?ish)?\b)(?:` + outOf + `)?`), (*parser).figures},

@@ -579,6 +579,11 @@ var forms = map[string][][2]string{
 		{"Mon 12, 13, 14", "Mon (12; 13; 14) | ?12 | ?13 | ?14"},
 		{"12, 4, 13", "Sun (12, 4, 13) | ?12, 4, 13"},
 		{"first one 12, second one 13, last one 11", "Mon effort 12/20 | Wed effort 13/20 | Sat effort 11/20"},
+		{"mon12 ez4 wed13 hard3", "Mon effort 12/20 talk comfortable enjoy 4 | Wed effort 13/20 talk hard enjoy 3"},
+		{"teu 12, wde 13 esay 4", "Tue (12) | Wed effort 13/20 talk comfortable enjoy 4 | ?12"}, // there is no session on Tuesday
+		{"effort - Mon 12, Wed 13\ntalking - Mon easy, Wed hard", "Mon effort 12/20 talk comfortable | Wed effort 13/20 talk hard"},
+		{"This is Brin's son. He says Mon 12", "Mon effort 12/20 (He says) | Sun (This is Brin's son) | -This is Brin's son | -He says"},
+		{"He says Mon 12", "Mon (He says Mon 12) | ?He says Mon 12"},
 		{"Mon talk y 12, Wed talk n 15", "Mon effort 12/20 talk comfortable | Wed effort 15/20 talk no"},
 	},
 	"the example of README": {

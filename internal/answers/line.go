@@ -58,7 +58,7 @@ func (p *parser) giveDays(clauses []clause) {
 	for i := range clauses {
 		c := &clauses[i]
 		if i > 0 && strings.ContainsAny(clauses[i-1].after, ".!…") {
-			if len(listed) > 1 && cur == listed[len(listed)-1] && c.aboutAll() { // "Mon 12, Wed 13. Talking easy."
+			if len(listed) > 1 && (cur == listed[len(listed)-1] || cur == unsure) && c.aboutAll() { // "Mon 12, Wed 13. Talking easy."
 				cur, also, p.fresh = listed[0], listed[1:], true
 			}
 			listed = nil
@@ -216,7 +216,7 @@ func (p *parser) clauses(from, to int, items []item) (out []clause) {
 	for _, at := range append(separator.FindAllIndex(p.mask[from:to], -1), []int{to - from, to - from}) {
 		a, b := begin+at[0], begin+at[1]
 		sep := strings.TrimSpace(p.text[a:b])
-		if sep == ":" && announces.MatchString(p.text[begin:a]) {
+		if sep != "" && strings.Trim(sep, ":-–") == "" && announces.MatchString(p.text[begin:a]) {
 			continue
 		}
 		if len(sep) > 1 && sep[0] < utf8.RuneSelf {

@@ -249,7 +249,7 @@ func (p *parser) guesses(x *part, c *clause, i int) []guess {
 		n.about = p.carrying.about
 	}
 	may := p.meanings(it.number, n.about)
-	if slices.Contains(p.rated, c.day) && len(may) > 1 { // what can only be an effort on another scale is none
+	if (slices.Contains(p.rated, c.day) || len(c.also) > 0 && len(p.rated) > 0) && len(may) > 1 { // an effort on another scale is none
 		may = slices.DeleteFunc(may, func(g guess) bool { return g.item.what == isDoubt })
 	}
 	if p.dayOfMonth(c, i) {

@@ -42,7 +42,7 @@ var senses = func() map[string]sense {
 		{quantity, `much long lot lots loads plenty`},
 		{fair, `ok okay okey fine good great well alright np grand lovely nice super brilliant perfect perfectly passed`},
 		{enduring, `time way throughout along always constantly`},
-		{hardship, `hard difficult tough tricky struggle struggled struggling strained uncomfortable broken limited short half clipped choppy bits bursts hardly barely
+		{hardship, `hard difficult tough tricky struggle struggled struggling strained uncomfortable broken limited short half clipped choppy bits bursts hardly barely exhausting exhausted
 			scarcely few heavy gasping pauses gaps problem problems prob probs trouble bother issue issues effort difficulty difficulties harder tougher`},
 		{shortness, `only just`},
 		{hedge, `ish kinda sorta mostly partly sometimes nearly almost then`},
@@ -258,4 +258,4 @@ var byOneself = re(`\b(?:alone|solo|nobody|no one|noone|by myself|on my own)\b`)
 var troubles = set("problem problems prob probs trouble bother issue issues effort difficulty difficulties struggle")
 
 // dayAhead is a day behind "talking": "talking Mon easy, Wed hard".
-var dayAhead = re(`^[\s:]*\x00`)
+var dayAhead = re(`^[\s:–-]*\x00`)

@@ -76,8 +76,8 @@ func (p *parser) between(m match) (item, bool) {
 
 // feltWords are words about effort; those that may answer the question about talking say so.
 func (p *parser) feltWords(m match) (item, bool) {
-	word := strings.ToLower(m.group(0))
-	it := item{what: feltWord}
+	it := item{what: feltWord, to: p.wordEnd(m)}
+	word := strings.ToLower(p.text[m.from:it.to])
 	plain := strings.TrimSuffix(word, " peasy")
 	plain = plain[strings.LastIndex(plain, " ")+1:]
 	switch {

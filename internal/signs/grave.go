@@ -146,7 +146,7 @@ var graves = []vocabulary{
 		maybe: `~heart/ticker !rate/rates/monitor/beats, heart beat !per @heart !rate & jump*, afib, fibrillation, arrhythmia, palpit*, palpat*, @heart & @beats, @heart all over
 			@heart & funny/odd/weird/strange/queer/peculiar/dicky/dodgy/iffy, pulse/heartbeat !rate/alarm & @ill, pulse/heartbeat @not right, @heart !rate & too/so/very/really fast/quick
 			pulse/heartbeat !rate & jump*/pause*/dance*/flip*/bumpy/mind/slow/settle, @heart fast & rest/reason/still/bed, @heart playing/acting up, @heart & out of time/rhythm/sync
-			flutters, fluttery, extra/missed/skipped/ectopic beats, beats & skip*/miss*/extra, irregular rhythm/beat*/pulse, @heart & beating, @heart & calm/settle
+			flutters, fluttery, extra/missed/skipped/ectopic beats, beats & skip*/miss*/extra, irregular rhythm/beat*/pulse, @heart & beating, @heart & calm/settle, heart/pulse rate/hr & shot/shoot*/spike*/spiking/leapt/rocket*/soar* & flat/walk*/jog*/easy/slow/rest/still/stay*/stuck, hr & shot/shoot*/spike*/spiking/leapt/rocket*/soar* & flat/walk*/jog*/easy/slow/rest/still/stay*/stuck
 			chest/throat/ears/neck & @beats/boom* !training/session*/run*/lunch/dinner/work/day, @fast & @heart & @seated, @heart & nothing/mental/mad/one/stops, heart beats & then/funny/fast, pulse going/doing/keeps/kept
 			the beat & goes/quick/pause/thud/skips, pause & thud/thump, abnormal/irregular rhythm/heartbeat, rhythm notification/alert/warning`},
 	{sign: SwollenAnkles, named: `swollen ankle*, ankle* swollen, ankle swelling, swollen feet, ankles swell`,

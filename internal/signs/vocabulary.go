@@ -133,7 +133,7 @@ var illnesses = []vocabulary{
 			not sleeping, havent !had slept, havent/not been sleeping, dont sleep, not slept/sleep well/properly/great/much/enough`,
 		maybe: `@sleep/night/nights & @bad, awake & night, up all night, toss* turn*, @sleep & @few hour/hours/hr/hrs/h, @sleep & @fewhours, @few hour/hours/hr/hrs & @sleep, keep*/kept waking/wakin, @night & at/around/by/past @few, what sleep, up + times/twice/x & night/nights, up & night/nights & baby/@kin/twins/dog, only & hours & sleep, @cannot & @sleep, didnt sleep wink, no sleep`},
 	{sign: Cold, named: `a cold, bad/head/stinking/streaming/heavy/nasty/slight/mild cold, have/had/got cold, full of cold, cough, coughing, sore throat
-			throat & sore, runny nose, bunged up, blocked nose`,
+			throat & sore/scratch*/raw/tickl*, runny nose, bunged up, blocked nose`,
 		maybe: `cold, coughed, coughs, tested/test positive/pos, lateral flow, coming/come/came/going/went down with, under weather, lurgy, virus, caught/got/had bug, picked up bug, bug going, not well, poorly, feel/feeling/felt/been/fell/got/am/was ill, sneez*, sniff*, nose & running/runny/blocked/streaming`},
 	{sign: Sore, named: `sore, soreness, stiff muscles/legs, doms, achy legs`, maybe: `stiff & as/board/legs/calves/so, muscle* & ach*, aching all over, legs & ach*/stiff`},
 }
