@@ -49,12 +49,15 @@ var (
 var dayForms = []form{
 	{re(`\b(\d{4})-(\d{1,2})-(\d{1,2})\b`), dated(3, 2, 1)},
 	{re(`\b(\d{1,2})\.(\d{1,2})\.(\d{2})\b`), dated(1, 2, 3)},
-	{re(`\b(\d{1,2})\.\s?(\d{1,2})\.(?:\s?(\d{4})\b)?`), dated(1, 2, 3)},
+	{re(`\b(\d{1,2})\.\s?(\d{1,2})\.(?:\s?(\d{4})\b)?`), func(p *parser, m match) (item, bool) {
+		it, ok := p.date(m.group(1), m.group(2), m.group(3))
+		return it, ok && (m.group(3) != "" || m.group(2) != "5" || it.day > p.On-oldest) // "Mon 12.5."
+	}},
 	{re(`\b(\d{1,2})(?:st|nd|rd|th)?\.?\s*(?:of\s+)?(` + monthNames + `)\b\.?(?:,?\s*(\d{4})\b)?`), dated(1, 2, 3)},
 	{re(`\b(` + monthNames + `)\b\.?\s*(\d{1,2})(?:st|nd|rd|th)?\b(?:,?\s*(\d{4})\b)?`), dated(2, 1, 3)},
 	{re(`\b(\d{1,2})/(\d{1,2})(?:/(\d{4}|\d{2}))?\b`), (*parser).slashed},
 	{re(`\b(` + dayNames + `)(?:\b(?:['’]s\b)?|[0-9])`), (*parser).weekday},
-	{re(`\b\pL{3,11}\b`), (*parser).misspelt},
+	{re(`\b(\pL{2,11})(?:\b|[0-9])`), (*parser).misspelt},
 	{re(`(?:^|[,.;/])\s*([mtwfs])\b`), (*parser).initial},
 	{scope, (*parser).scoped},
 	{re(`\b(?:the |my )?(?:(run|running|jog)|(bike|ride|cycle|cycling|spin)|(walk)|(row)|(swim))(?:['’]s)?\b`), (*parser).bySport},
@@ -145,13 +148,15 @@ func (p *parser) lastDay(name string) workout.Date {
 
 // misspelt reads the name of a weekday with a typing error or in another language.
 func (p *parser) misspelt(m match) (item, bool) {
-	name := corrected(strings.ToLower(m.group(0)))
-	if len(name) == 3 && effortAhead.Match(p.mask[m.to:]) { // "teu 12"
-		if i := slices.IndexFunc(weekdays, func(d string) bool { return slip(name, d[:3]) }); i >= 0 {
-			name = weekdays[i]
-		}
+	name, to := corrected(strings.ToLower(m.group(1))), p.wordEnd(m)
+	short := func(d string) bool { return name[0] == d[0] && slip(name, d[:3]) && p.session(p.lastDay(d)) != nil }
+	if i := slices.IndexFunc(weekdays, short); i >= 0 && len(name) < 4 && effortAhead.Match(p.mask[to:]) { // "Mo 12", "wde 12"
+		name = weekdays[i]
 	}
-	return item{day: p.lastDay(name), weekday: true}, strings.HasSuffix(name, "day") && dayStarts.MatchString(name)
+	if !strings.HasSuffix(name, "day") || !dayStarts.MatchString(name) {
+		return item{}, false
+	}
+	return item{day: p.lastDay(name), weekday: true, to: to}, true
 }
 
 // scoped reads "both", "all three" and the like as the days of the week's sessions, if there are as many.

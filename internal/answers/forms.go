@@ -171,6 +171,12 @@ const (
 	enjoyLabel  = `enjoyment|j|enjoyed it|enjoyed|enjoy|enj|fun|pleasure|joy|liked it`
 )
 
+// numbered is an answer to the three questions by their numbers.
+var (
+	numbered = re(`\b1\).*\b2\)`)
+	eachStar = re(`[⭐★]`)
+)
+
 var dayStarts = re(`^(?:` + dayNames + `)\b`)
 
 func re(pattern string) *regexp.Regexp { return regexp.MustCompile(`(?i)` + pattern) }
@@ -184,6 +190,7 @@ var measured = []form{
 	{re(`^\s*[1-9][.)]\s+`), func(p *parser, m match) (item, bool) { // a list of days
 		return item{what: isStamp}, dayStarts.Match(p.mask[m.to:])
 	}},
+	{re(`\b[1-3]\)\s`), func(p *parser, _ match) (item, bool) { return item{what: isStamp}, numbered.MatchString(p.text) }},
 	{re(`\b(?:\pL+er|more|less|worse) than (?:usual|normal|ever|expected|before|last (?:week|time)|i thought)\b`), always(item{what: isRemark, means: "compared with other sessions"})},
 	{re(`\b(?:or so|of course|comma|full stop|question mark|new line)\b`), always(item{what: isStamp})},
 	{re(`(?:^|[.,;(]\s*|\bhow )hard\s*[:=]\s*` + num + `(?:` + outOf + `)?`), func(p *parser, m match) (item, bool) {
@@ -231,7 +238,11 @@ var valued = []form{
 
 // spoken are the words about effort and enjoyment that come without a number, and the numbers.
 var spoken = []form{
-	{re(`\b(?:loved (?:it|every minute(?: of it)?)|enjoyed (?:it|myself)|really enjoyed it|liked it|hated it|(?:great|good|big|so much) fun|fun|no fun|boring|bored|disliked it|did(?:n['’]?t| not) (?:like|enjoy) it)\b|[⭐★]+`), always(item{what: enjoyWord})},
+	{re(`\b(?:loved (?:it|every minute(?: of it)?)|enjoyed (?:it|myself)|really enjoyed it|liked it|hated it|(?:great|good|big|so much) fun|fun|no fun|boring|bored|disliked it|did(?:n['’]?t| not) (?:like|enjoy) it)\b`), always(item{what: enjoyWord})},
+	{re(`[⭐★]\x{FE0F}?(?:\s?[⭐★]\x{FE0F}?)+`), func(_ *parser, m match) (item, bool) {
+		return enjoymentItem(float64(len(eachStar.FindAllString(m.group(0), -1)))), true
+	}},
+	{re(`[⭐★]`), always(item{what: enjoyWord})},
 	{re(`\b(?:no exertion at all|extremely (?:light|hard)|very,? very (?:light|hard|easy)|not (?:(?:so|too|very|that) )?(?:easy|hard)|(?:` + degree +
 		`)\s+(?:light|hard|easy|heavy|tough|comfortable)|somewhat hard|light|hard|heavy|maximal exertion|maximal|easy peasy|easily|comfortably|easy|ez|tough|moderate|exhausting|comfortable|comfy|not possible|impossible|no (?:way|chance)|nope|no)(?:\b|[0-9])`), (*parser).feltWords},
 	{re(`\b(?:yes|yep|yeah|ok|okay|fine|good|talk|talking|chatting)\b`), (*parser).midWord},

@@ -97,18 +97,12 @@ func (p *parser) doubtful(c *clause, ofSign bool) string {
 		next := slices.IndexFunc(c.items, func(it item) bool { return it.from >= w.to })
 		denies := (negations[w.text] || strings.HasSuffix(w.text, "n't")) && next >= 0 && c.items[next].answers() &&
 			!slices.ContainsFunc(words[i+1:], func(b word) bool { return b.from < c.items[next].from && breaks[b.text] })
-		if (poison[w.text] && !company(words, i) && !(onBehalf.MatchString(p.text) && ofSomebody[w.text]) || denies) && !p.filler(w) && !(ofSign && describing[w.text]) {
+		if (poison[w.text] && !company(words, i) || denies) && !p.filler(w) && !(ofSign && describing[w.text]) {
 			return w.text
 		}
 	}
 	return ""
 }
-
-// onBehalf is who writes for a client: "he" is the client then.
-var (
-	onBehalf   = re(`\b(?:this is|it['’]?s|i['’]?m) \pL+['’]?s (?:wife|husband|daughter|son|partner|carer|neighbou?r)\b|^\W*(?:wife|husband|daughter|son|partner|carer) (?:here|again|writing)\b`)
-	ofSomebody = set("he he's he'd she she's she'd him her his they their father mother dad mum")
-)
 
 // company says that a word is of somebody who came along: "with my sister".
 func company(words []word, i int) bool {

@@ -76,7 +76,7 @@ func (p *parser) giveDays(clauses []clause) {
 			c.day, c.also, c.night = it.day, it.also, it.night
 			listed = append(listed, it.day)
 			switch {
-			case !p.anything(c.from, it.from, c.items), c.after == ":" && !slices.ContainsFunc(c.items, item.answers):
+			case !p.anything(c.from, it.from, c.items), !slices.ContainsFunc(c.items, item.answers) && (c.after == ":" || effortNext(clauses[i+1:])):
 				cur, also, leading, c.fresh = it.day, it.also, leading || !answered, true
 			case cur == 0 && !answered:
 				cur, also = it.day, it.also
@@ -102,6 +102,16 @@ func (c *clause) aboutAll() bool {
 	return slices.ContainsFunc(c.items, item.answers) && !slices.ContainsFunc(c.items, func(it item) bool {
 		return it.what == isDay || it.what == isSign || it.number.value > 5 || it.note.RPE != nil
 	})
+}
+
+// effortNext says that the next answer is an effort, which begins those of another session.
+func effortNext(clauses []clause) bool {
+	for _, c := range clauses {
+		if i := slices.IndexFunc(c.items, func(it item) bool { return it.answers() || it.isDay() }); i >= 0 {
+			return c.items[i].number.value > 5 || c.items[i].note.RPE != nil
+		}
+	}
+	return false
 }
 
 // saysMore says that a clause holds more than a day.

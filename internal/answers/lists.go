@@ -29,12 +29,13 @@ func numberList(between string) *regexp.Regexp {
 }
 
 var (
-	eachNumber = re(`\b` + anyNum)
-	eachTalk   = re(talkWord)
-	rangeAhead = re(`^\s*(?:or|to|-|–)\b|^\s*[?%°:]|^[./-]?[0-9]`)
-	rangeFrom  = re(`\b(?:between|from|or|to|not)\s+$`)
-	namedDay   = re(`\b(?:` + dayNames + `)\b`)
-	thisClause = re(`[^,;.!?\n\r]*$`)
+	eachNumber   = re(`\b` + anyNum)
+	eachTalk     = re(talkWord)
+	rangeAhead   = re(`^\s*(?:or|to|-|–)\b|^\s*[?%°:]|^[./-]?[0-9]`)
+	rangeFrom    = re(`\b(?:between|from|or|to|not)\s+$`)
+	namedDay     = re(`\b(?:` + dayNames + `)\b`)
+	thisClause   = re(`[^,;.!?\n\r]*$`)
+	thisSentence = re(`[^.!?\n\r]*$`)
 )
 
 // listDays are the days that a list is about: those that the message names, or those of all sessions where it
@@ -50,7 +51,7 @@ func (p *parser) listDays(n int, labelled bool) []workout.Date {
 	switch {
 	case len(named) == n && slices.IsSorted(named):
 		return named
-	case len(days) == n && (len(named) == 0 || labelled):
+	case len(days) == n && (labelled || !slices.ContainsFunc(named, func(d workout.Date) bool { return !slices.Contains(days, d) })):
 		return days
 	}
 	return nil
@@ -58,10 +59,13 @@ func (p *parser) listDays(n int, labelled bool) []workout.Date {
 
 // list makes an item of answers one after the other, unless a day before them in the clause says that they are its own.
 func (p *parser) list(m match, label string, notes []record.Note) (item, bool) {
-	days := p.listDays(len(notes), label != "")
 	before := p.before(0, m.from)
-	if len(notes) < 2 || days == nil || namedDay.Match(thisClause.Find(before)) || rangeFrom.Match(before) || rangeAhead.Match(p.mask[m.to:]) {
+	if len(notes) < 2 || !p.alone(m.from, m.to) || namedDay.Match(thisClause.Find(before)) || rangeFrom.Match(before) || rangeAhead.Match(p.mask[m.to:]) {
 		return item{}, false
+	}
+	days := p.listDays(len(notes), label != "")
+	if days == nil {
+		return item{what: isDoubt, question: askWhichSessions}, true
 	}
 	it := item{what: isList, means: "one answer for each session"}
 	for i, n := range notes {
@@ -77,7 +81,8 @@ func (p *parser) numbersListed(m match) (item, bool) {
 	label := strings.ToLower(m.group(1) + m.groups[len(m.groups)-1])
 	texts := eachNumber.FindAllString(m.group(2), -1)
 	if len(texts) == 2 && strings.Contains(m.group(2), "/") && scaleOf(texts[1])%5 == 0 { // 4/5
-		return item{}, false
+		several := len(namedDay.FindAllString(p.text[:m.from], -1)) > 1 && strings.Count(p.text, "/"+texts[1]) == 1
+		return item{what: isDoubt, question: askOneOrTwo}, several && !namedDay.MatchString(thisSentence.FindString(p.text[:m.from]))
 	}
 	var efforts, joys []record.Note
 	for _, text := range texts {

@@ -40,13 +40,13 @@ var senses = func() map[string]sense {
 		{ease, `chatty sing sang singing easy easily ez comfortable comfortably comfy freely properly normally normal effortless effortlessly full whole complete entire relaxed happily
 			nonstop non-stop away smoothly`},
 		{quantity, `much long lot lots loads plenty`},
-		{fair, `ok okay okey fine good great well alright np grand lovely nice super brilliant perfect perfectly passed`},
+		{fair, `ok okay okey fine good great well alright np grand lovely nice super brilliant perfect perfectly passed 👌 👍`},
 		{enduring, `time way throughout along always constantly`},
 		{hardship, `hard difficult tough tricky struggle struggled struggling strained uncomfortable broken limited short half clipped choppy bits bursts hardly barely exhausting exhausted
 			scarcely few heavy gasping pauses gaps problem problems prob probs trouble bother issue issues effort difficulty difficulties harder tougher`},
 		{shortness, `only just`},
 		{hedge, `ish kinda sorta mostly partly sometimes nearly almost then`},
-		{denial, `no not never without couldnt cldnt cudnt cant cannot wasnt isnt didnt nope nah zero less`},
+		{denial, `no not never without couldnt cldnt cudnt couldnae cannae wasnae cant cannot wasnt isnt didnt nope nah zero less`},
 		{able, `possible could cld cud can able was is were managed manage`},
 		{plain, `a an the i it to too very so that really even still quite pretty v rly bit of in at any all my was were felt got getting became rather also went yes yep for me
 			single say said hold held have had having be been test with up about chance more than tho though totally completely always this one on get out go goes going = ~

@@ -27,7 +27,7 @@ var (
 		great well have had i've ive got but too as usual pretty only day days morning evening afternoon rpe effort exertion borg though however
 		best regards wishes bye greetings dear xx xxx x  factor level rating score points point pts stars out coach
 		yeah yup ya thx ty tho tbh lol haha hola hiya v here ps rated gave give giving make makes put call there hm hmm we us our lot much more
-		overall total went go  week talks mine here's roughly approx prob which likewise otherwise suppose um uh er erm think guess reckon thinking maybe probably perhaps i'll
+		overall total went go  week talks mine here's roughly approx prob which likewise otherwise always suppose um uh er erm think guess reckon thinking maybe probably perhaps i'll
 		would-say both each now one because cos cuz coz by n honestly actually definitely bike bicycle swimming rower jog jogging spin turbo treadmill hike hiking`)
 	// opinions say something of a session that nobody counts.
 	opinions = set(`brutal awful horrible rough grim hellish terrible rubbish vibes bien gut bueno ace class lush woeful dreadful lowkey pure total
@@ -63,7 +63,7 @@ var keys = strings.Fields(`monday tuesday wednesday thursday friday saturday sun
 
 // foreign are words of German and Spanish that slip into English, which can mean nothing else.
 var foreign = map[string]string{
-	"montag": "monday", "dienstag": "tuesday", "mittwoch": "wednesday", "donnerstag": "thursday", "freitag": "friday", "samstag": "saturday", "sonntag": "sunday",
+	"montag": "monday", "di": "tuesday", "mi": "wednesday", "dienstag": "tuesday", "mittwoch": "wednesday", "donnerstag": "thursday", "freitag": "friday", "samstag": "saturday", "sonntag": "sunday",
 	"lunes": "monday", "martes": "tuesday", "miercoles": "wednesday", "miércoles": "wednesday", "jueves": "thursday", "viernes": "friday",
 	"sabado": "saturday", "sábado": "saturday", "domingo": "sunday",
 	"leicht": "easy", "facil": "easy", "fácil": "easy", "schwer": "hard", "schwierig": "hard", "dificil": "hard", "difícil": "hard",

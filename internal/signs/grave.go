@@ -98,7 +98,7 @@ var graves = []vocabulary{
 			look at me & home/lie/sit`},
 	{sign: SwollenLeg, named: `swollen calf, calf swollen, one swollen leg, swollen leg, one leg swollen`,
 		maybe: `calf & @clot, leg/legs & @side & @clot, leg/calf & swoll*/swell*/balloon*/twice, calf & hard, leg & fat, behind knee & @clot
-			leg & hot/warm/red & sore/hurt*/pain*/swoll*/tender, swelling in leg, calf/leg & warm/painful & swollen/one, calf/leg & up like, calf & burst*, leg & double
+			@leg & hot/warm/red & tight*/sore/hurt*/pain*/swoll*/tender, swelling in leg, calf/leg & warm/painful & swollen/one, calf/leg & up like, calf & burst*, leg & double
 			shin/thigh/leg & streak*, shin/thigh & @side & @clot, lump & @leg, calf & side/one & sore/up, leg/calf like, jeans/trousers/sock/boot/leggings & wont/tight & calf/leg
 			grown/growing & calf/leg`},
 	{sign: BreathlessMild, named: `breathless at/on/with mild effort, breathless on stairs`,

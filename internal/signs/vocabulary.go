@@ -106,7 +106,7 @@ type vocabulary struct {
 }
 
 var topics = []vocabulary{
-	{topic: Medicine, maybe: `*olol/*alol/*ilol/*pril/*sartan/*dipine/*statin/*statins/*oxaban/*cillin/*thyroxine, verapamil, diltiazem, ivabradine, digoxin, warfarin, metformin, insulin, antibiotic*
+	{topic: Medicine, maybe: `*olol/*alol/*ilol/*pril/*sartan/*dipine/*statin/*statins/*oxaban/*cillin/*thyroxine, verapamil, diltiazem, ivabradine, digoxin, warfarin, metformin, insulin, thinner/thinners !than, antibiotic*
 			steroid*, blood thinner*, patch*, on something for, something for heart/pressure/cholesterol/nerves, cholesterol, diuretic*, water tablets/pills
 			injection/injections/inject*/jab for, got/have/given/need @drug for, hrt, put me on, beta blocker*, betablocker*, antihistamine*, ibuprofen, paracetamol, painkiller*, antidepressant*, sertraline, fluoxetine, citalopram, escitalopram, blood pressure/heart @drug, bp @drug, @change & @drug
 			prescrib* & heart/something/me, ~@pills, ran/run out of @drug, put on tablets/pills/meds, on @drug for heart/pressure`},
