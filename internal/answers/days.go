@@ -60,8 +60,7 @@ var dayForms = []form{
 	{re(`\b(\pL{2,11})(?:\b|[0-9])`), (*parser).misspelt},
 	{re(`(?:^|[,.;/])\s*([mtwfs])\b`), (*parser).initial},
 	{scope, (*parser).scoped},
-	{re(`\b(?:the |my )?(?:(run|running|jog)|(bike|ride|cycle|cycling|spin)|(walk)|(row)|(swim))(?:['’]s)?\b`), (*parser).bySport},
-	{re(`\b(?:the )?(first|second|third|fourth|last)(?:['’]s|\s+(one|run|walk|ride|row|swim|session|workout)\b)?`), (*parser).byOrder},
+	{re(`\b(?:the |my )?(?:(first)|(second)|(third)|(fourth)|(last)|(run|running|jog)|(bike|ride|cycle|cycling|spin)|(walk)|(row)|(swim))(?:['’]s|\s+(one|run|walk|ride|row|swim|session|workout)\b)?\b`), (*parser).bySession},
 	{re(`\b(?:the\s+)?(\d{1,2})(?:st|nd|rd|th)\b`), (*parser).ordinal},
 	{re(`\b(?:(day before yesterday)|(yesterday)|today|this (?:morning|afternoon|evening)|(last night)|([2-6]|two|three|four|five|six) days ago)(?:['’]s)?\b`), (*parser).relative},
 	{re(`^\s*(\d{1,2})\.(\d{1,2})`), func(p *parser, m match) (item, bool) { // "28.9 easy"
@@ -161,7 +160,7 @@ func (p *parser) misspelt(m match) (item, bool) {
 
 // scoped reads "both", "all three" and the like as the days of the week's sessions, if there are as many.
 func (p *parser) scoped(m match) (item, bool) {
-	days := p.sessionsSince(7)
+	days := p.asked()
 	word, whole := strings.ToLower(m.group(1)), strings.ToLower(m.group(0))
 	if strings.HasSuffix(whole, word) && !strings.HasPrefix(whole, "for ") && !p.ofAll(m) || word == "all" && allOfOne.MatchString(whole) {
 		return item{}, false
@@ -173,7 +172,7 @@ func (p *parser) scoped(m match) (item, bool) {
 		count = 2
 	}
 	if count > 0 && count != len(days) { // both of the days that the message names
-		days = p.listDays(count, false)
+		days = p.listDays(count, false, false)
 	}
 	if len(days) == 0 || count != 0 && count != len(days) {
 		return item{what: isDoubt, wide: true, question: askDayMeant, about: AboutDay}, true
@@ -181,47 +180,36 @@ func (p *parser) scoped(m match) (item, bool) {
 	return item{what: isDay, day: days[0], also: days[1:]}, true
 }
 
-// undated are the days of the week's sessions where the message names no day itself.
-func (p *parser) undated() []workout.Date {
-	if namesDay.MatchString(p.text) {
-		return nil
-	}
-	return p.sessionsSince(7)
-}
-
 var namesDay = re(`\b(?:` + dayNames + `|` + monthNames + `|yesterday|today|tonight|last night|ago|[0-9]+(?:st|nd|rd|th))\b|[0-9]\.[0-9]`)
 
-// bySport is the day of the only session of a sport: "bike 11, run 14".
-func (p *parser) bySport(m match) (item, bool) {
-	var found []workout.Date
-	days := p.undated()
-	for i, mode := range []workout.Mode{workout.Run, workout.Bike, workout.Walk, workout.Row, workout.Swim} {
-		for _, d := range days {
-			if m.group(i+1) != "" && p.session(d).Mode == mode {
-				found = append(found, d)
-			}
+// bySession is the day of the only session of a sport, "bike 11, run 14", or of "the first one", in a message that
+// names no day itself.
+func (p *parser) bySession(m match) (item, bool) {
+	days := p.asked()
+	if len(days) < 2 || namesDay.MatchString(p.text) {
+		return item{}, false
+	}
+	at := slices.IndexFunc(m.groups[1:11], func(g string) bool { return g != "" })
+	switch {
+	case at > 4:
+		mode := []workout.Mode{workout.Run, workout.Bike, workout.Walk, workout.Row, workout.Swim}[at-5]
+		days = record.Keep(days, func(d workout.Date) bool { return p.session(d).Mode == mode })
+		at = len(days) - 1 // 0 for the only one
+		if at > 0 {
+			return item{}, false
 		}
+	case m.group(11) == "" && !numberNext.Match(p.mask[m.to:]):
+		return item{}, false
+	case at == 4:
+		at = len(days) - 1
 	}
-	if len(found) != 1 || len(days) < 2 {
+	if at < 0 || at >= len(days) {
 		return item{}, false
 	}
-	return item{day: found[0]}, true
+	return item{day: days[at]}, true
 }
 
-// byOrder is the day of "the first one" or "second: 12".
-func (p *parser) byOrder(m match) (item, bool) {
-	days := p.undated()
-	i := slices.Index([]string{"first", "second", "third", "fourth"}, strings.ToLower(m.group(1)))
-	if i < 0 {
-		i = len(days) - 1
-	}
-	if i >= len(days) || len(days) < 2 || m.group(2) == "" && !orderAhead.Match(p.mask[m.to:]) {
-		return item{}, false
-	}
-	return item{day: days[i]}, true
-}
-
-var orderAhead = re(`^` + copula + `(?:[0-9]|` + digits + `)`)
+var numberNext = re(`^` + copula + `(?:[0-9]|` + digits + `)`)
 
 // ordinal is "the 28th" of the last two weeks, unless it counts something.
 func (p *parser) ordinal(m match) (item, bool) {
@@ -391,13 +379,8 @@ func (p *parser) joinDays(items []item) []item {
 			continue
 		}
 		before, gap := out[n-1], p.mask[out[n-1].to:it.from]
-		if fullStop.Match(gap) && before.to-before.from > len("Thurs") { // "since Wednesday. Monday 12"
+		if p.parted(out, gap) {
 			out = append(out, it)
-			continue
-		}
-		both := len(before.also) > 0 && strings.Contains(string(gap), ".") // "I did both. Tuesday was 12"
-		if both || n > 1 && strings.ContainsAny(string(gap), ",.") && out[n-2].answers() && trailing.Match(p.mask[out[n-2].to:before.from]) {
-			out = append(out, it) // "12 on Wed, Sat 13"
 			continue
 		}
 		joined := joinedDay(before, it, string(gap))
@@ -405,6 +388,14 @@ func (p *parser) joinDays(items []item) []item {
 		out[n-1] = joined
 	}
 	return out
+}
+
+// parted says that a gap behind the last of some items parts two days: "since Wednesday. Monday 12", "I did both.
+// Tuesday was 12" or "12 on Wed, Sat 13".
+func (p *parser) parted(items []item, gap []byte) bool {
+	n, last := len(items), items[len(items)-1]
+	return fullStop.Match(gap) && (last.to-last.from > len("Thurs") || len(last.also) > 0) ||
+		n > 1 && strings.ContainsAny(string(gap), ",.") && items[n-2].answers() && trailing.Match(p.mask[items[n-2].to:last.from])
 }
 
 // joinedDay is what two days with a gap between them mean together.

@@ -579,10 +579,12 @@ var forms = map[string][][2]string{
 		{"Mon 12, 13, 14", "Mon (12; 13; 14) | ?12 | ?13 | ?14"},
 		{"12, 4, 13", "Sun (12, 4, 13) | ?12, 4, 13"},
 		{"first one 12, second one 13, last one 11", "Mon effort 12/20 | Wed effort 13/20 | Sat effort 11/20"},
-		{"Mon 12, Wed 14, Sat nothing. 4 4", "Mon effort 12/20 | Wed effort 14/20 | Sat (nothing; 4 4) | ?4 4"},
+		{"Mon 12, Wed 14, Sat nothing. 4 4", "Mon effort 12/20 | Wed effort 14/20 | Sat (nothing) | Sun (4 4) | ?4 4"},
 		{"Mon 12, Wed 14. joy 4/5", "Mon effort 12/20 | Wed effort 14/20 (joy 4/5) | ?joy 4/5"},
 		{"Mon 12 4 ⭐, Wed 13 ⭐⭐⭐", "Mon effort 12/20 enjoy 4 (⭐) | Wed effort 13/20 enjoy 3"},
-		{"skipped the hills Wed, 11 easy 3", "Wed effort 11/20 talk comfortable enjoy 3 (skipped the hills) | -skipped the hills"},
+
+		{"bad sleep Mon and Wed. 12, 13", "Sun [poor-sleep] (bad sleep Mon and Wed; 12, 13) | ?bad sleep Mon and Wed | ?12, 13"},
+		{"Mon 12 easy 4, Wed 14. Hard", "Mon effort 12/20 talk comfortable enjoy 4 | Wed effort 14/20 (Hard) | ?Hard"},
 		{"mon12 ez4 wed13 hard3", "Mon effort 12/20 talk comfortable enjoy 4 | Wed effort 13/20 talk hard enjoy 3"},
 		{"teu 12, wde 13 esay 4", "Wed effort 13/20 talk comfortable enjoy 4 | Sun (teu 12) | ?teu 12"}, // there is no session on Tuesday
 		{"effort - Mon 12, Wed 13\ntalking - Mon easy, Wed hard", "Mon effort 12/20 talk comfortable | Wed effort 13/20 talk hard"},

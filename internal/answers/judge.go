@@ -316,7 +316,10 @@ func (p *parser) item(c clause, it item) int {
 	case isValue:
 		return enter(entry{note: it.note}, it.means)
 	case isList:
-		i := p.add(it.from, it.to, Understood, it.choices[0].Date, it.means, "")
+		i := p.add(it.from, it.to, Understood, 0, it.means, "")
+		if it.question != "" {
+			p.ask(i, AboutDay, it.question)
+		}
 		for _, n := range it.choices {
 			p.entries = append(p.entries, entry{piece: i, day: n.Date, note: n})
 		}

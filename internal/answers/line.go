@@ -54,14 +54,11 @@ func (p *parser) quoted(from, to int) {
 // that of a line above with nothing but a day.
 func (p *parser) giveDays(clauses []clause) {
 	cur, leading, answered := p.heading, false, false
-	var also, listed []workout.Date // those of one sentence
+	var also []workout.Date
 	for i := range clauses {
 		c := &clauses[i]
-		if i > 0 && strings.ContainsAny(clauses[i-1].after, ".!…") {
-			if len(listed) > 1 && (cur == listed[len(listed)-1] || cur == unsure) && c.aboutAll() { // "Mon 12, Wed 13. Talking easy."
-				cur, also, p.fresh = listed[0], listed[1:], true
-			}
-			listed = nil
+		if all := c.aboutAll(clauses[:i]); len(all) > 1 && (cur == unsure || cur == all[0]) {
+			cur, also, p.fresh = all[len(all)-1], all[:len(all)-1], true
 		}
 		c.day, c.also, c.line, c.fresh = cur, also, p.number, p.fresh
 		p.fresh = false
@@ -74,9 +71,8 @@ func (p *parser) giveDays(clauses []clause) {
 			}
 			p.named = append(append(p.named, it.day), it.also...)
 			c.day, c.also, c.night = it.day, it.also, it.night
-			listed = append(listed, it.day)
 			switch {
-			case !p.anything(c.from, it.from, c.items), !slices.ContainsFunc(c.items, item.answers) && (c.after == ":" || effortNext(clauses[i+1:])):
+			case !p.anything(c.from, it.from, c.items), c.after == ":" && !slices.ContainsFunc(c.items, item.answers):
 				cur, also, leading, c.fresh = it.day, it.also, leading || !answered, true
 			case cur == 0 && !answered:
 				cur, also = it.day, it.also
@@ -97,21 +93,27 @@ func (p *parser) giveDays(clauses []clause) {
 	}
 }
 
-// aboutAll says that a clause without a day answers what may be asked of several days together.
-func (c *clause) aboutAll() bool {
-	return slices.ContainsFunc(c.items, item.answers) && !slices.ContainsFunc(c.items, func(it item) bool {
-		return it.what == isDay || it.what == isSign || it.number.value > 5 || it.note.RPE != nil
-	})
-}
-
-// effortNext says that the next answer is an effort, which begins those of another session.
-func effortNext(clauses []clause) bool {
-	for _, c := range clauses {
-		if i := slices.IndexFunc(c.items, func(it item) bool { return it.answers() || it.isDay() }); i >= 0 {
-			return c.items[i].number.value > 5 || c.items[i].note.RPE != nil
+// aboutAll lists the days that a clause without one is about where it begins a sentence and the one before gave an
+// effort for each of several days, and nothing else: "Mon 12, Wed 13. Talking easy." The last day comes first.
+func (c *clause) aboutAll(before []clause) (days []workout.Date) {
+	const stops = ".!…"
+	effort := func(it item) bool { return it.number.value > 5 || it.note.RPE != nil }
+	other := func(it item) bool { return it.what == isDay || it.what == isSign || effort(it) }
+	if len(before) == 0 || !strings.ContainsAny(before[len(before)-1].after, stops) || slices.ContainsFunc(c.items, other) || !slices.ContainsFunc(c.items, item.answers) {
+		return nil
+	}
+	for i, b := range slices.Backward(before) {
+		if i < len(before)-1 && strings.ContainsAny(b.after, stops) {
+			break
+		}
+		if slices.ContainsFunc(b.items, func(it item) bool { return it.answers() && !effort(it) }) {
+			return nil
+		}
+		if slices.ContainsFunc(b.items, effort) && !slices.Contains(days, b.day) {
+			days = append(days, b.day)
 		}
 	}
-	return false
+	return days
 }
 
 // saysMore says that a clause holds more than a day.

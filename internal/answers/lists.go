@@ -18,8 +18,7 @@ const (
 var lists = []form{
 	{numberList(`\s*/\s*`), (*parser).numbersListed},
 	{numberList(listSpace), (*parser).numbersListed},
-	{re(`\b(?:(` + talkLabel + `)` + copula + `)?(` + talkWord + `(?:\s*[,./;&]?\s*(?:and\s+)?` + talkWord + `)+)`), (*parser).talkListed},
-	{re(`\b(?:` + talkLabel + `)\s*[:=]?\s*(yes|y|no|n|e|h)\b`), (*parser).talkMarked},
+	{re(`\b(?:(` + talkLabel + `)` + copula + `)?(` + talkWord + `(?:\s*[,./;&]?\s*(?:and\s+)?` + talkWord + `)*)`), (*parser).talkListed},
 }
 
 const talkWord = `\b(?:easily|easy|ez|comfortable|fine|ok|okay|good|yes|yep|y|e|hard|difficult|tough|h|not possible|impossible|no|nope|n)\b`
@@ -40,16 +39,16 @@ var (
 
 // listDays are the days that a list is about: those that the message names, or those of all sessions where it
 // names none, or the list its question. None where there are not as many, or in another order.
-func (p *parser) listDays(n int, labelled bool) []workout.Date {
+func (p *parser) listDays(n int, labelled, efforts bool) []workout.Date {
 	var named []workout.Date
+	days := p.asked()
 	for _, d := range namedDay.FindAllString(p.text, -1) {
 		if day := p.lastDay(d); !slices.Contains(named, day) {
 			named = append(named, day)
 		}
 	}
-	days := p.sessionsSince(7)
 	switch {
-	case len(named) == n && slices.IsSorted(named):
+	case len(named) == n && slices.IsSorted(named) && (!efforts || n == len(days)):
 		return named
 	case len(days) == n && (labelled || !slices.ContainsFunc(named, func(d workout.Date) bool { return !slices.Contains(days, d) })):
 		return days
@@ -63,9 +62,9 @@ func (p *parser) list(m match, label string, notes []record.Note) (item, bool) {
 	if len(notes) < 2 || !p.alone(m.from, m.to) || namedDay.Match(thisClause.Find(before)) || rangeFrom.Match(before) || rangeAhead.Match(p.mask[m.to:]) {
 		return item{}, false
 	}
-	days := p.listDays(len(notes), label != "")
+	days := p.listDays(len(notes), label != "", notes[0].RPE != nil)
 	if days == nil {
-		return item{what: isDoubt, question: askWhichSessions}, true
+		return item{what: isList, question: askWhichSessions}, true
 	}
 	it := item{what: isList, means: "one answer for each session"}
 	for i, n := range notes {
@@ -112,6 +111,9 @@ func (p *parser) talkListed(m match) (item, bool) {
 		}
 		notes = append(notes, record.Note{Talk: talkOf(word)})
 	}
+	if len(notes) == 1 && strings.Contains(" y n e h yes no ", " "+strings.ToLower(m.group(2))+" ") { // "talk y", "talk: no"
+		return talkItem(notes[0].Talk), markedAhead.Match(p.mask[m.to:])
+	}
 	return p.list(m, m.group(1), notes)
 }
 
@@ -124,11 +126,6 @@ func talkOf(word string) record.Talk {
 		return record.TalkNo
 	}
 	return record.TalkComfortable
-}
-
-// talkMarked reads "talk y" and "talk: no".
-func (p *parser) talkMarked(m match) (item, bool) {
-	return talkItem(talkOf(m.group(1))), markedAhead.Match(p.mask[m.to:])
 }
 
 var markedAhead = re(`^\s*(?:$|[,.;|/)\n]|[0-9]|(?:` + enjoyLabel + `)\b)`)

@@ -51,7 +51,9 @@ func (p *parser) settleParts(clauses []clause) {
 		goesOn := c.day == 0 && len(c.items) > 0 && c.items[0].what == isCorrection // "Mon 15", and below it "typo, 13"
 		if i > 0 && (c.fresh || c.day != clauses[i-1].day) && !goesOn {
 			p.assign(x)
-			p.rate(x, clauses[i-1])
+			if slices.ContainsFunc(x.answers, func(a placed) bool { return a.it.note.RPE != nil }) {
+				p.rated = append(append(p.rated, clauses[i-1].day), clauses[i-1].also...)
+			}
 			of[clauses[i-1].day] = x
 			next := part{}
 			if x.correcting { // "Correction: Wed was 14, not 15"
@@ -63,13 +65,6 @@ func (p *parser) settleParts(clauses []clause) {
 		p.gather(&x, c)
 	}
 	p.assign(x)
-}
-
-// rate notes for which days a part gives the effort.
-func (p *parser) rate(x part, c clause) {
-	if slices.ContainsFunc(x.answers, func(a placed) bool { return a.it.note.RPE != nil }) {
-		p.rated = append(append(p.rated, c.day), c.also...)
-	}
 }
 
 // gather lists what a clause answers and may answer.

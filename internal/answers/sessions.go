@@ -22,9 +22,15 @@ func (p *parser) sessionsSince(days workout.Date) (out []workout.Date) {
 	return out
 }
 
-// recent lists the days before the message that may be meant: those with sessions, or those of a week if none has.
+// asked lists the days that answers without a day may be about: those with sessions in the week before the
+// message, and in the three days before that where nobody has answered yet, since people answer late.
+func (p *parser) asked() []workout.Date {
+	return record.Keep(p.sessionsSince(10), func(d workout.Date) bool { return d > p.On-7 || p.session(d).RPE == nil })
+}
+
+// recent lists the days that may be meant, or all of the week if none has a session.
 func (p *parser) recent() []workout.Date {
-	out := p.sessionsSince(stretch)
+	out := p.asked()
 	for d := p.On - 6; len(p.Sessions) == 0 && d <= p.On; d++ {
 		out = append(out, d)
 	}
@@ -41,17 +47,13 @@ func (p *parser) on(n record.Note) (out []record.Note) {
 	return out
 }
 
-// stretch is how many days before a message its answers without a day may be about: the week that is asked
-// about, and a few more, since people answer later.
-const stretch = 10
-
 // onlySession is the day of the session that an answer without a day must mean: the only one, or the only one
 // without an effort. No day if there are several.
 func (p *parser) onlySession(was workout.Date) workout.Date {
 	if was == unsure {
 		return unsure
 	}
-	all := p.sessionsSince(stretch)
+	all := p.asked()
 	open := slices.DeleteFunc(slices.Clone(all), func(d workout.Date) bool { return p.session(d).RPE != nil })
 	if len(open) != 1 {
 		open = all
