@@ -81,10 +81,14 @@ var strangersWords = strings.NewReplacer(" enjoy", " joy", " heat", " hot", "com
 //	strangers       262                   53      8           19       5
 //	strangers-2     225                   92      0           22       1
 //	strangers-3     230                   75      1           17       7
+//	strangers-4     212                  144      1           19       8
+//	strangers-5     217                  111      3           20       3
+//	strangers-6     272                   71      3           26       2
 //
-// Only the last was written before the reader was mended for another set, and read after.
+// The third and the sixth were written before the reader was mended for others of the same hand, and read after. The
+// heads of the last two say which of their lines were changed.
 func TestStrangers(t *testing.T) {
-	for file, least := range map[string]float64{"strangers": 0.87, "strangers-2": 0.85, "strangers-3": 0.80, "strangers-4": 0.82, "strangers-5": 0.75, "strangers-6": 0.83} {
+	for file, least := range map[string]float64{"strangers": 0.91, "strangers-2": 0.87, "strangers-3": 0.83, "strangers-4": 0.82, "strangers-5": 0.75, "strangers-6": 0.83} {
 		t.Run(file, func(t *testing.T) { testStrangers(t, file, least) })
 	}
 }
