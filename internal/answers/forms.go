@@ -163,7 +163,7 @@ const (
 	clockTime = `\b[0-9]+h[0-9]{1,2}(?:min)?\b|\b[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?\s*(?:am|pm|h)?\b` + pace + `|\b[0-9]{1,2}\s*(?:am|pm|o['’]clock)\b`
 
 	pulseWord = `(?:pulse|hr|heart[ -]?rate)`
-	pulseHead = `(?:resting|rest|morning|waking|wake-up)\s*(?:hr|heart[ -]?rate|pulse|bpm|beats)(?:\s+(?:this|in the) morning|\s+today)?|rhr|(?:resting|rest\s*[:=])|` + pulseWord + `(?:\s+(?:was|is))?\s+(?:this morning|in the morning|at rest|on waking)`
+	pulseHead = `(?:resting|rest|morning|waking|wake-up)\s*(?:hr|heart[ -]?rate|pulse|bpm|beats)(?:\s+(?:this|in the) morning|\s+today)?|rhr|` + pulseWord + `(?:\s+(?:was|is))?\s+(?:this morning|in the morning|at rest|on waking)`
 	bpmAfter  = `(?:\s*(?:bpm|beats(?: (?:a|per) min(?:ute)?)?))?`
 	air       = `(?i)(?:^|[\s:,;(\x00~≈])(?:temp(?:erature)?` + copula + `)?([-−]?[0-9]{1,3}(?:[.,][0-9])?)\s*(?:°|º|degrees?|deg\.?)?\s*`
 
@@ -171,10 +171,11 @@ const (
 	enjoyLabel  = `enjoyment|j|enjoyed it|enjoyed|enjoy|enj|fun|pleasure|joy|liked it`
 )
 
-// numbered is an answer to the three questions by their numbers.
 var (
-	numbered = re(`\b1\).*\b2\)`)
-	eachStar = re(`[⭐★]`)
+	// numbered is an answer to the three questions by their numbers.
+	numbered  = re(`\b1\).*\b2\)`)
+	timeAhead = re(`^\s*(?:` + times + `)\b`)
+	eachStar  = re(`[⭐★]`)
 )
 
 var dayStarts = re(`^(?:` + dayNames + `)\b`)
@@ -213,6 +214,9 @@ var measured = []form{
 		return p.pulse(m.num(2), strings.Contains(strings.ToLower(m.group(1)), "this morning"), 130), true
 	}},
 	{re(`\b(?:(avg|average|mean|max|maximum|peak|highest|top)\s+)?` + pulseWord + `(?:\s+(avg|average|mean|max|maximum|peak)\b)?` + copula + num + bpmAfter + `\b(?:\s+(at rest|this morning|in the morning|on waking|avg|average|mean|max|peak)\b)?`), (*parser).plainPulse},
+	{re(`\b(?:resting\s*[:=]?|rest\s*[:=])\s*` + num + bpmAfter + `\b`), func(p *parser, m match) (item, bool) {
+		return p.pulse(m.num(1), false, 130), m.num(1) > 20 && !timeAhead.Match(p.mask[m.to:])
+	}},
 	{re(`\b(?:avg|average|mean|max|maximum|peak)\s*(?:was\s+|of\s+|at\s+)?(?:[6-9][0-9]|1[0-9]{2}|2[0-2][0-9])\b`), always(item{what: isRemark, means: "heart rate of a session; the recording has it"})},
 	{re(`\b` + num + bpmAfter + `\s+(?:(?:was|is)\s+)?(?:(?:my\s+)?resting(?:\s+` + pulseWord + `)?|at rest|in the morning|this morning|on waking|before getting up)\b`), func(p *parser, m match) (item, bool) {
 		return p.pulse(m.num(1), strings.Contains(strings.ToLower(m.group(0)), "this morning"), 130), m.num(1) > 20

@@ -583,6 +583,12 @@ var forms = map[string][][2]string{
 		{"Mon 12, Wed 14. joy 4/5", "Mon effort 12/20 | Wed effort 14/20 (joy 4/5) | ?joy 4/5"},
 		{"Mon 12 4 ⭐, Wed 13 ⭐⭐⭐", "Mon effort 12/20 enjoy 4 (⭐) | Wed effort 13/20 enjoy 3"},
 
+		{"sets of 4, 3, 4", "Sun (sets of 4; 3; 4) | ?sets of 4 | ?3 | ?4"},
+		{"ran 4, 5 and 4 km", "Sun (ran 4; 5; 4 km) | ?ran 4 | ?5"},
+		{"Tue resting. Wed 12 easy 4. resting 57 on Sat", "Tue (resting) | Wed effort 12/20 talk comfortable enjoy 4 | Sat rest 57 | -resting"},
+		{"Mon 12 with last bit hard", "Mon (12 with last bit hard) | ?12 with last bit hard"},
+		{"Mon 12, talked with my sister all the way", "Mon effort 12/20 talk comfortable"},
+		{"Mon 12 easy 4. Up for Saturday's bike: 11, easy, 5", "Mon effort 12/20 talk comfortable enjoy 4 | Sat effort 11/20 talk comfortable enjoy 5 (Up for) | -Up for"},
 		{"bad sleep Mon and Wed. 12, 13", "Sun [poor-sleep] (bad sleep Mon and Wed; 12, 13) | ?bad sleep Mon and Wed | ?12, 13"},
 		{"Mon 12 easy 4, Wed 14. Hard", "Mon effort 12/20 talk comfortable enjoy 4 | Wed effort 14/20 (Hard) | ?Hard"},
 		{"mon12 ez4 wed13 hard3", "Mon effort 12/20 talk comfortable enjoy 4 | Wed effort 13/20 talk hard enjoy 3"},

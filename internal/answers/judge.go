@@ -38,7 +38,8 @@ func (p *parser) doubt(c *clause, says []signs.Mention) (why string, asked *item
 		return c.items[i].question, &c.items[i]
 	}
 	for i := range c.items { // "couldn't speak": breath, or words that would not come
-		if it := &c.items[i]; it.what == isValue && it.note.Talk != "" && len(heardOf(it.says).Suspected) > 0 {
+		it := &c.items[i]
+		if talk := it.about == AboutTalk || it.what == isValue && it.note.Talk != ""; talk && len(heardOf(it.says).Suspected) > 0 {
 			it.what, it.about, it.choices = isDoubt, AboutTalk, talkChoices(c.day)
 			it.question = askSuspected(heardOf(it.says).Suspected) + " " + askTalk
 		}
@@ -97,17 +98,16 @@ func (p *parser) doubtful(c *clause, ofSign bool) string {
 		next := slices.IndexFunc(c.items, func(it item) bool { return it.from >= w.to })
 		denies := (negations[w.text] || strings.HasSuffix(w.text, "n't")) && next >= 0 && c.items[next].answers() &&
 			!slices.ContainsFunc(words[i+1:], func(b word) bool { return b.from < c.items[next].from && breaks[b.text] })
-		if (poison[w.text] && !company(words, i) || denies) && !p.filler(w) && !(ofSign && describing[w.text]) {
+		company := kin[w.text] && slices.ContainsFunc(words[max(0, i-2):i], func(b word) bool { return b.text == "with" }) // "with my sister"
+		if (poison[w.text] && !company || denies) && !p.filler(w) && !(ofSign && describing[w.text]) {
 			return w.text
 		}
 	}
 	return ""
 }
 
-// company says that a word is of somebody who came along: "with my sister".
-func company(words []word, i int) bool {
-	return slices.ContainsFunc(words[max(0, i-2):i], func(w word) bool { return w.text == "with" })
-}
+// kin are people who may have come along.
+var kin = set("husband wife friend partner brother sister mother father son daughter kids child")
 
 // contradiction says that an effort and a word beside it do not go together.
 func (p *parser) contradiction(c *clause) string {

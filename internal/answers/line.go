@@ -57,7 +57,7 @@ func (p *parser) giveDays(clauses []clause) {
 	var also []workout.Date
 	for i := range clauses {
 		c := &clauses[i]
-		if all := c.aboutAll(clauses[:i]); len(all) > 1 && (cur == unsure || cur == all[0]) {
+		if all := c.aboutAll(clauses[:i], cur); len(all) > 1 {
 			cur, also, p.fresh = all[len(all)-1], all[:len(all)-1], true
 		}
 		c.day, c.also, c.line, c.fresh = cur, also, p.number, p.fresh
@@ -72,7 +72,7 @@ func (p *parser) giveDays(clauses []clause) {
 			p.named = append(append(p.named, it.day), it.also...)
 			c.day, c.also, c.night = it.day, it.also, it.night
 			switch {
-			case !p.anything(c.from, it.from, c.items), c.after == ":" && !slices.ContainsFunc(c.items, item.answers):
+			case p.leads(c, it):
 				cur, also, leading, c.fresh = it.day, it.also, leading || !answered, true
 			case cur == 0 && !answered:
 				cur, also = it.day, it.also
@@ -95,7 +95,7 @@ func (p *parser) giveDays(clauses []clause) {
 
 // aboutAll lists the days that a clause without one is about where it begins a sentence and the one before gave an
 // effort for each of several days, and nothing else: "Mon 12, Wed 13. Talking easy." The last day comes first.
-func (c *clause) aboutAll(before []clause) (days []workout.Date) {
+func (c *clause) aboutAll(before []clause, cur workout.Date) (days []workout.Date) {
 	const stops = ".!…"
 	effort := func(it item) bool { return it.number.value > 5 || it.note.RPE != nil }
 	other := func(it item) bool { return it.what == isDay || it.what == isSign || effort(it) }
@@ -113,7 +113,16 @@ func (c *clause) aboutAll(before []clause) (days []workout.Date) {
 			days = append(days, b.day)
 		}
 	}
+	if len(days) > 0 && cur != unsure && cur != days[0] {
+		return nil
+	}
 	return days
+}
+
+// leads says that a day begins what is said of it: it stands first in its clause, or at the end of one that
+// announces answers, as in "up for Saturday's bike: 11, easy".
+func (p *parser) leads(c *clause, day item) bool {
+	return !p.anything(c.from, day.from, c.items) || c.after == ":" && !slices.ContainsFunc(c.items, item.answers)
 }
 
 // saysMore says that a clause holds more than a day.

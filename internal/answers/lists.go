@@ -30,7 +30,7 @@ func numberList(between string) *regexp.Regexp {
 var (
 	eachNumber   = re(`\b` + anyNum)
 	eachTalk     = re(talkWord)
-	rangeAhead   = re(`^\s*(?:or|to|-|–)\b|^\s*[?%°:]|^[./-]?[0-9]`)
+	listEnds     = re(`^\s*(?:$|[,.;!)(\]\x00\r\n/]|(?:for|but|and|talk|talking|easy|hard|enjoy|enjoyed|enjoyment|fun|lol|haha|xx?)\b)`)
 	rangeFrom    = re(`\b(?:between|from|or|to|not)\s+$`)
 	namedDay     = re(`\b(?:` + dayNames + `)\b`)
 	thisClause   = re(`[^,;.!?\n\r]*$`)
@@ -59,7 +59,9 @@ func (p *parser) listDays(n int, labelled, efforts bool) []workout.Date {
 // list makes an item of answers one after the other, unless a day before them in the clause says that they are its own.
 func (p *parser) list(m match, label string, notes []record.Note) (item, bool) {
 	before := p.before(0, m.from)
-	if len(notes) < 2 || !p.alone(m.from, m.to) || namedDay.Match(thisClause.Find(before)) || rangeFrom.Match(before) || rangeAhead.Match(p.mask[m.to:]) {
+	clause := thisClause.Find(before)
+	strange := label == "" && slices.ContainsFunc(p.wordsIn(m.from-len(clause), m.from), func(w word) bool { return !p.light(w) }) // "sets of 4 and 5"
+	if len(notes) < 2 || strange || !p.alone(m.from, m.to) || namedDay.Match(clause) || rangeFrom.Match(before) || !listEnds.Match(p.mask[m.to:]) {
 		return item{}, false
 	}
 	days := p.listDays(len(notes), label != "", notes[0].RPE != nil)
