@@ -60,7 +60,7 @@ var dayForms = []form{
 	{re(`\b(\pL{2,11})(?:\b|[0-9])`), (*parser).misspelt},
 	{re(`(?:^|[,.;/])\s*([mtwfs])\b`), (*parser).initial},
 	{scope, (*parser).scoped},
-	{re(`\b(?:the |my )?(?:(first)|(second)|(third)|(fourth)|(last)|(run|running|jog)|(bike|ride|cycle|cycling|spin)|(walk)|(row)|(swim))(?:['’]s|\s+(one|run|walk|ride|row|swim|session|workout)\b)?\b`), (*parser).bySession},
+	{re(`\b(?:the |my )?(?:(?:(first)|(second)|(third)|(fourth)|(last)) (?:one|run|walk|ride|row|swim|session|workout)|(run|running|jog)|(bike|ride|cycle|cycling|spin)|(walk)|(row)|(swim))(?:['’]s)?\b`), (*parser).bySession},
 	{re(`\b(?:the\s+)?(\d{1,2})(?:st|nd|rd|th)\b`), (*parser).ordinal},
 	{re(`\b(?:(day before yesterday)|(yesterday)|today|this (?:morning|afternoon|evening)|(last night)|([2-6]|two|three|four|five|six) days ago)(?:['’]s)?\b`), (*parser).relative},
 	{re(`^\s*(\d{1,2})\.(\d{1,2})`), func(p *parser, m match) (item, bool) { // "28.9 easy"
@@ -189,27 +189,23 @@ func (p *parser) bySession(m match) (item, bool) {
 	if len(days) < 2 || namesDay.MatchString(p.text) {
 		return item{}, false
 	}
-	at := slices.IndexFunc(m.groups[1:11], func(g string) bool { return g != "" })
-	switch {
-	case at > 4:
+	at := slices.IndexFunc(m.groups[1:], func(g string) bool { return g != "" })
+	if at == 4 {
+		at = len(days) - 1 // the last one
+	} else if at > 4 {
 		mode := []workout.Mode{workout.Run, workout.Bike, workout.Walk, workout.Row, workout.Swim}[at-5]
 		days = record.Keep(days, func(d workout.Date) bool { return p.session(d).Mode == mode })
-		at = len(days) - 1 // 0 for the only one
-		if at > 0 {
+		if at = 0; len(days) > 1 || !numberNext.Match(p.mask[m.to:]) { // "the bike seat hurts"
 			return item{}, false
 		}
-	case m.group(11) == "" && !numberNext.Match(p.mask[m.to:]):
-		return item{}, false
-	case at == 4:
-		at = len(days) - 1
 	}
-	if at < 0 || at >= len(days) {
+	if at >= len(days) {
 		return item{}, false
 	}
 	return item{day: days[at]}, true
 }
 
-var numberNext = re(`^` + copula + `(?:[0-9]|` + digits + `)`)
+var numberNext = re(`^\s*:|^` + copula + `(?:[0-9]|` + digits + `)`)
 
 // ordinal is "the 28th" of the last two weeks, unless it counts something.
 func (p *parser) ordinal(m match) (item, bool) {

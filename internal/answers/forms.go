@@ -54,6 +54,11 @@ type item struct {
 
 func (it item) isDay() bool { return it.what == isDay }
 
+// mayBeDay says that an item is a weekday that is asked about.
+func (it item) mayBeDay() bool {
+	return it.what == isDoubt && it.wide && it.weekday && it.about == AboutDay
+}
+
 // answers says that an item answers something, or may.
 func (it item) answers() bool {
 	return it.what == isValue || it.what == isList || it.what == isNumber || it.what == feltWord || it.what == effortWord || it.what == enjoyWord

@@ -589,6 +589,8 @@ var forms = map[string][][2]string{
 		{"Mon 12 with last bit hard", "Mon (12 with last bit hard) | ?12 with last bit hard"},
 		{"Mon 12, talked with my sister all the way", "Mon effort 12/20 talk comfortable"},
 		{"Mon 12 easy 4. Up for Saturday's bike: 11, easy, 5", "Mon effort 12/20 talk comfortable enjoy 4 | Sat effort 11/20 talk comfortable enjoy 5 (Up for) | -Up for"},
+		{"Mon 12, Wed 13. Hard 2", "Mon effort 12/20 | Wed effort 13/20 talk hard enjoy 2"},
+		{"Mon 12 easy. Wed 13 hard. 4 / 5", "Mon effort 12/20 (easy) | Wed effort 13/20 talk hard enjoy 4 | ?easy"},
 		{"bad sleep Mon and Wed. 12, 13", "Sun [poor-sleep] (bad sleep Mon and Wed; 12, 13) | ?bad sleep Mon and Wed | ?12, 13"},
 		{"Mon 12 easy 4, Wed 14. Hard", "Mon effort 12/20 talk comfortable enjoy 4 | Wed effort 14/20 (Hard) | ?Hard"},
 		{"mon12 ez4 wed13 hard3", "Mon effort 12/20 talk comfortable enjoy 4 | Wed effort 13/20 talk hard enjoy 3"},

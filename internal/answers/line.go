@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -63,7 +64,7 @@ func (p *parser) giveDays(clauses []clause) {
 		c.day, c.also, c.line, c.fresh = cur, also, p.number, p.fresh
 		p.fresh = false
 		for _, it := range c.items {
-			if it.what == isDoubt && it.wide && it.weekday && it.about == AboutDay { // what follows may go on about it
+			if it.mayBeDay() { // what follows may go on about it
 				c.day, c.also, cur, also = unsure, nil, unsure, nil
 			}
 			if it.what != isDay {
@@ -98,7 +99,9 @@ func (p *parser) giveDays(clauses []clause) {
 func (c *clause) aboutAll(before []clause, cur workout.Date) (days []workout.Date) {
 	const stops = ".!…"
 	effort := func(it item) bool { return it.number.value > 5 || it.note.RPE != nil }
-	other := func(it item) bool { return it.what == isDay || it.what == isSign || effort(it) }
+	other := func(it item) bool { // what is hard may be the last one alone
+		return it.what == isDay || it.what == isSign || effort(it) || it.note.Talk == record.TalkHard || it.note.Talk == record.TalkNo
+	}
 	if len(before) == 0 || !strings.ContainsAny(before[len(before)-1].after, stops) || slices.ContainsFunc(c.items, other) || !slices.ContainsFunc(c.items, item.answers) {
 		return nil
 	}

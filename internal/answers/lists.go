@@ -1,6 +1,7 @@
 package answers
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -33,6 +34,7 @@ var (
 	listEnds     = re(`^\s*(?:$|[,.;!)(\]\x00\r\n/]|(?:for|but|and|talk|talking|easy|hard|enjoy|enjoyed|enjoyment|fun|lol|haha|xx?)\b)`)
 	rangeFrom    = re(`\b(?:between|from|or|to|not)\s+$`)
 	namedDay     = re(`\b(?:` + dayNames + `)\b`)
+	joined       = re(`,[0-9]`)
 	thisClause   = re(`[^,;.!?\n\r]*$`)
 	thisSentence = re(`[^.!?\n\r]*$`)
 )
@@ -79,29 +81,40 @@ func (p *parser) list(m match, label string, notes []record.Note) (item, bool) {
 // numbersListed reads "12, 14, 13", "enjoyed 4/3/4" or "4 and 3". What is no effort is a rating, and both kinds
 // together are no list.
 func (p *parser) numbersListed(m match) (item, bool) {
-	label := strings.ToLower(m.group(1) + m.groups[len(m.groups)-1])
 	texts := eachNumber.FindAllString(m.group(2), -1)
-	if len(texts) == 2 && strings.Contains(m.group(2), "/") && scaleOf(texts[1])%5 == 0 { // 4/5
-		several := len(namedDay.FindAllString(p.text[:m.from], -1)) > 1 && strings.Count(p.text, "/"+texts[1]) == 1
-		return item{what: isDoubt, question: askOneOrTwo}, several && !namedDay.MatchString(thisSentence.FindString(p.text[:m.from]))
+	if len(texts) < 2 { // twenty one
+		return item{}, false
 	}
-	var efforts, joys []record.Note
-	for _, text := range texts {
-		v := inFigures(text)
-		if it := effortItem(v, p.Scale); it.what == isValue && labels[label] != AboutEnjoyment {
-			efforts = append(efforts, it.note)
-		}
-		if it := enjoymentItem(v); it.what == isValue && labels[label] != AboutEffort && (p.Scale == 20 || label != "") {
-			joys = append(joys, it.note)
-		}
+	if top := scaleOf(texts[1]); len(texts) == 2 && (strings.Contains(m.group(2), "/") && top%5 == 0 || joined.MatchString(m.group(2))) { // 4/5 or 12,14
+		return item{what: isDoubt, question: askOneOrTwo}, p.oneOrTwo(m, top)
 	}
-	switch n := len(texts); {
-	case len(efforts) == n && len(joys) == 0:
+	label := strings.ToLower(m.group(1) + m.groups[len(m.groups)-1])
+	about, n := labels[label], len(texts)
+	efforts := notesOf(texts, func(v float64) item { return effortItem(v, p.Scale) })
+	joys := notesOf(texts, enjoymentItem)
+	switch {
+	case len(efforts) == n && (len(joys) == 0 && about == "" || about == AboutEffort):
 		return p.list(m, label, efforts)
-	case len(joys) == n && (len(efforts) == 0 || label != ""):
+	case len(joys) == n && (len(efforts) == 0 && about == "" || about == AboutEnjoyment):
 		return p.list(m, label, joys)
 	}
 	return item{}, false
+}
+
+// oneOrTwo says that 4/5 may be two ratings: it begins a sentence behind several days, and is the only one.
+func (p *parser) oneOrTwo(m match, top int) bool {
+	before := p.text[:m.from]
+	return len(namedDay.FindAllString(before, -1)) > 1 && !namedDay.MatchString(thisSentence.FindString(before)) && strings.Count(p.text, fmt.Sprintf("/%d", top)) == 1
+}
+
+// notesOf are the notes of the numbers that answer a question.
+func notesOf(texts []string, read func(float64) item) (notes []record.Note) {
+	for _, text := range texts {
+		if it := read(inFigures(text)); it.what == isValue {
+			notes = append(notes, it.note)
+		}
+	}
+	return notes
 }
 
 // talkListed reads "talking yes, no" and "easy hard easy"; what may mean something else needs its question.

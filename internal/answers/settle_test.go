@@ -55,6 +55,8 @@ func TestWhatTheBookHolds(t *testing.T) {
 		{"without a day, the only session", "RPE 12, no fan", only, "Sat effort 12/20 no fan"},
 		{"without a day, one of two sessions a week ago", "12 was fine, easy talk", late, "Mon (12; was fine; easy talk) | ?12 | ?easy talk"},
 		{"by their sport", "run 12 easy 4. bike 13 hard 3", sports, "Mon effort 12/20 talk comfortable enjoy 4 | Wed effort 13/20 talk hard enjoy 3"},
+		{"a sport that is no session", "the bike seat hurts. 12 easy 4", sports, "Sun (the bike seat hurts; 12 easy 4) | -the bike seat hurts | ?12 easy 4"},
+		{"halves of a session", "the first half was 12, the second 15", sports, "Sun (the first half was 12; the second 15) | ?the first half was 12 | ?the second 15"},
 		{"without a session", "12 easy 4", none, "Sun (12 easy 4) | ?12 easy 4"},
 		{"a sign needs no session", "fever on Tue", none, "Tue [fever]"},
 		{"two sessions of a day are one answer", "Sat 12", twoOfADay, "Sat effort 12/20"},
