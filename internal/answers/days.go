@@ -49,14 +49,18 @@ var (
 var dayForms = []form{
 	{re(`\b(\d{4})-(\d{1,2})-(\d{1,2})\b`), dated(3, 2, 1)},
 	{re(`\b(\d{1,2})\.(\d{1,2})\.(\d{2})\b`), dated(1, 2, 3)},
-	{re(`\b(\d{1,2})\.\s?(\d{1,2})\.(?:\s?(\d{4})\b)?`), dated(1, 2, 3)},
+	{re(`\b(\d{1,2})\.\s?(\d{1,2})\.(?:\s?(\d{4})\b)?`), func(p *parser, m match) (item, bool) {
+		it, ok := p.date(m.group(1), m.group(2), m.group(3))
+		return it, ok && (m.group(3) != "" || m.group(2) != "5" || it.day > p.On-oldest) // "Mon 12.5."
+	}},
 	{re(`\b(\d{1,2})(?:st|nd|rd|th)?\.?\s*(?:of\s+)?(` + monthNames + `)\b\.?(?:,?\s*(\d{4})\b)?`), dated(1, 2, 3)},
 	{re(`\b(` + monthNames + `)\b\.?\s*(\d{1,2})(?:st|nd|rd|th)?\b(?:,?\s*(\d{4})\b)?`), dated(2, 1, 3)},
 	{re(`\b(\d{1,2})/(\d{1,2})(?:/(\d{4}|\d{2}))?\b`), (*parser).slashed},
-	{re(`\b(` + dayNames + `)\b(?:['’]s\b)?`), (*parser).weekday},
-	{re(`\b\pL{3,11}\b`), (*parser).misspelt},
+	{re(`\b(` + dayNames + `)(?:\b(?:['’]s\b)?|[0-9])`), (*parser).weekday},
+	{re(`\b(\pL{2,11})(?:\b|[0-9])`), (*parser).misspelt},
 	{re(`(?:^|[,.;/])\s*([mtwfs])\b`), (*parser).initial},
 	{scope, (*parser).scoped},
+	{re(`\b(?:the |my )?(?:(?:(first)|(second)|(third)|(fourth)|(last)) (?:one|run|walk|ride|row|swim|session|workout)|(run|running|jog)|(bike|ride|cycle|cycling|spin)|(walk)|(row)|(swim))(?:['’]s)?\b`), (*parser).bySession},
 	{re(`\b(?:the\s+)?(\d{1,2})(?:st|nd|rd|th)\b`), (*parser).ordinal},
 	{re(`\b(?:(day before yesterday)|(yesterday)|today|this (?:morning|afternoon|evening)|(last night)|([2-6]|two|three|four|five|six) days ago)(?:['’]s)?\b`), (*parser).relative},
 	{re(`^\s*(\d{1,2})\.(\d{1,2})`), func(p *parser, m match) (item, bool) { // "28.9 easy"
@@ -107,11 +111,19 @@ func (p *parser) doubtedDay(it item, from, at int) item {
 func (p *parser) weekday(m match) (item, bool) {
 	name := strings.ToLower(m.group(1))
 	ok := len(name) > 3 || noDay[name] == nil || sunIs.Match(p.mask[max(0, m.from-40):m.from]) && !noDay[name].Match(p.mask[m.to:])
-	it := item{day: p.lastDay(name), weekday: true}
+	it := item{day: p.lastDay(name), weekday: true, to: p.wordEnd(m)}
 	if name == "sat" && satWhere.Match(p.mask[m.to:]) {
 		it.what, it.wide, it.about, it.question = isDoubt, true, AboutDay, askDayMeant
 	}
 	return it, ok
+}
+
+// wordEnd is where a match ends that may have a number right behind it: "mon12".
+func (p *parser) wordEnd(m match) int {
+	if last := p.text[m.to-1]; '0' <= last && last <= '9' {
+		return m.to - 1
+	}
+	return m.to
 }
 
 // initial is the one session's day of the week with this first letter, before an effort: "M: 12".
@@ -123,6 +135,8 @@ func (p *parser) initial(m match) (item, bool) {
 	return item{day: days[0], weekday: true}, effortAhead.Match(p.mask[m.to:])
 }
 
+var weekdays = keys[:7]
+
 var effortAhead = re(`^\s*[:=-]?\s*(?:[6-9]|1[0-9]|20)\b`)
 
 // lastDay is the last day of a name up to the message.
@@ -133,13 +147,20 @@ func (p *parser) lastDay(name string) workout.Date {
 
 // misspelt reads the name of a weekday with a typing error or in another language.
 func (p *parser) misspelt(m match) (item, bool) {
-	name := corrected(strings.ToLower(m.group(0)))
-	return item{day: p.lastDay(name), weekday: true}, strings.HasSuffix(name, "day") && dayStarts.MatchString(name)
+	name, to := corrected(strings.ToLower(m.group(1))), p.wordEnd(m)
+	short := func(d string) bool { return name[0] == d[0] && slip(name, d[:3]) && p.session(p.lastDay(d)) != nil }
+	if i := slices.IndexFunc(weekdays, short); i >= 0 && len(name) < 4 && effortAhead.Match(p.mask[to:]) { // "Mo 12", "wde 12"
+		name = weekdays[i]
+	}
+	if !strings.HasSuffix(name, "day") || !dayStarts.MatchString(name) {
+		return item{}, false
+	}
+	return item{day: p.lastDay(name), weekday: true, to: to}, true
 }
 
 // scoped reads "both", "all three" and the like as the days of the week's sessions, if there are as many.
 func (p *parser) scoped(m match) (item, bool) {
-	days := p.sessionsSince(7)
+	days := p.asked()
 	word, whole := strings.ToLower(m.group(1)), strings.ToLower(m.group(0))
 	if strings.HasSuffix(whole, word) && !strings.HasPrefix(whole, "for ") && !p.ofAll(m) || word == "all" && allOfOne.MatchString(whole) {
 		return item{}, false
@@ -150,11 +171,41 @@ func (p *parser) scoped(m match) (item, bool) {
 	} else if word == "both" {
 		count = 2
 	}
+	if count > 0 && count != len(days) { // both of the days that the message names
+		days = p.listDays(count, false, false)
+	}
 	if len(days) == 0 || count != 0 && count != len(days) {
 		return item{what: isDoubt, wide: true, question: askDayMeant, about: AboutDay}, true
 	}
 	return item{what: isDay, day: days[0], also: days[1:]}, true
 }
+
+var namesDay = re(`\b(?:` + dayNames + `|` + monthNames + `|yesterday|today|tonight|last night|ago|[0-9]+(?:st|nd|rd|th))\b|[0-9]\.[0-9]`)
+
+// bySession is the day of the only session of a sport, "bike 11, run 14", or of "the first one", in a message that
+// names no day itself.
+func (p *parser) bySession(m match) (item, bool) {
+	days := p.asked()
+	if len(days) < 2 || namesDay.MatchString(p.text) {
+		return item{}, false
+	}
+	at := slices.IndexFunc(m.groups[1:], func(g string) bool { return g != "" })
+	if at == 4 {
+		at = len(days) - 1 // the last one
+	} else if at > 4 {
+		mode := []workout.Mode{workout.Run, workout.Bike, workout.Walk, workout.Row, workout.Swim}[at-5]
+		days = record.Keep(days, func(d workout.Date) bool { return p.session(d).Mode == mode })
+		if at = 0; len(days) > 1 || !numberNext.Match(p.mask[m.to:]) { // "the bike seat hurts"
+			return item{}, false
+		}
+	}
+	if at >= len(days) {
+		return item{}, false
+	}
+	return item{day: days[at]}, true
+}
+
+var numberNext = re(`^\s*:|^` + copula + `(?:[0-9]|` + digits + `)`)
 
 // ordinal is "the 28th" of the last two weeks, unless it counts something.
 func (p *parser) ordinal(m match) (item, bool) {
@@ -324,9 +375,8 @@ func (p *parser) joinDays(items []item) []item {
 			continue
 		}
 		before, gap := out[n-1], p.mask[out[n-1].to:it.from]
-		both := len(before.also) > 0 && strings.Contains(string(gap), ".") // "I did both. Tuesday was 12"
-		if both || n > 1 && strings.ContainsAny(string(gap), ",.") && out[n-2].answers() && trailing.Match(p.mask[out[n-2].to:before.from]) {
-			out = append(out, it) // "12 on Wed, Sat 13"
+		if p.parted(out, gap) {
+			out = append(out, it)
 			continue
 		}
 		joined := joinedDay(before, it, string(gap))
@@ -334,6 +384,14 @@ func (p *parser) joinDays(items []item) []item {
 		out[n-1] = joined
 	}
 	return out
+}
+
+// parted says that a gap behind the last of some items parts two days: "since Wednesday. Monday 12", "I did both.
+// Tuesday was 12" or "12 on Wed, Sat 13".
+func (p *parser) parted(items []item, gap []byte) bool {
+	n, last := len(items), items[len(items)-1]
+	return fullStop.Match(gap) && (last.to-last.from > len("Thurs") || len(last.also) > 0) ||
+		n > 1 && strings.ContainsAny(string(gap), ",.") && items[n-2].answers() && trailing.Match(p.mask[items[n-2].to:last.from])
 }
 
 // joinedDay is what two days with a gap between them mean together.
@@ -344,6 +402,7 @@ func joinedDay(before, it item, gap string) item {
 	switch {
 	case before.weekday && !it.weekday && len(it.also) == 0 && before.day.Time().Weekday() == it.day.Time().Weekday():
 		joined.day, joined.weekday = it.day, false
+	case len(it.also) > 0 && slices.Equal(append([]workout.Date{before.day}, before.also...), append([]workout.Date{it.day}, it.also...)): // "Mon and Wed both"
 	case before.day == it.day && len(both) == 1:
 		joined.weekday = before.weekday && it.weekday
 	case listing.MatchString(gap):

@@ -25,6 +25,7 @@ const (
 	isPulseHead       // "resting pulse:", with the numbers still to come
 	isTalkHead        // "talking", with the answer still to come
 	isSame            // "same as Monday"
+	isList            // one answer for each session, with their notes as choices
 	isCorrection      // "no wait": what follows replaces what stands before
 	effortWord        // a word about effort, without a number
 	feltWord          // the same, but it may be about talking
@@ -53,9 +54,14 @@ type item struct {
 
 func (it item) isDay() bool { return it.what == isDay }
 
+// mayBeDay says that an item is a weekday that is asked about.
+func (it item) mayBeDay() bool {
+	return it.what == isDoubt && it.wide && it.weekday && it.about == AboutDay
+}
+
 // answers says that an item answers something, or may.
 func (it item) answers() bool {
-	return it.what == isValue || it.what == isNumber || it.what == feltWord || it.what == effortWord || it.what == enjoyWord
+	return it.what == isValue || it.what == isList || it.what == isNumber || it.what == feltWord || it.what == effortWord || it.what == enjoyWord
 }
 
 // tells says that an item answers something, or says of a question what has to be asked.
@@ -117,7 +123,9 @@ func (p *parser) claim(re *regexp.Regexp, from, to int, read func(match) (item, 
 		if !ok {
 			continue
 		}
-		it.from, it.to = m.from, m.to
+		if it.from = m.from; it.to == 0 {
+			it.to = m.to
+		}
 		for it.from < it.to && strings.ContainsRune(" ,;:.\x00", rune(p.mask[it.from])) {
 			it.from++
 		}
@@ -143,10 +151,12 @@ const (
 	degree = `(?:very|quite|pretty|fairly|really|too|super|rather|v|so)`
 	lackOf = `(?:no|without(?: an?| the| any)?|broken|missing|forgot(?: the| my)?|(?:didn['’]?t|did not) have (?:an?|the)|(?:there )?(?:wasn['’]?t|was no|was not) (?:an? )?)`
 
-	digits  = `one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty`
-	anyNum  = `([0-9]{1,3}(?:\.[0-9])?|(?:` + digits + `)\b)`
-	outOf   = `(?:\s*/\s*|\s+(?:out of|of|on (?:a |the )?scale (?:of|to)|on)\s+)(5|10|20|five|ten|twenty)`
-	between = `\s*(?:-|–|—|\bto\b|\bor\b|\band\b)\s*`
+	tens     = `twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety`
+	digits   = `(?:` + tens + `)(?:[ -](?:one|two|three|four|five|six|seven|eight|nine)\b)?|` + toTwenty
+	toTwenty = `one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen`
+	anyNum   = `([0-9]{1,3}(?:\.[0-9])?|(?:` + digits + `)\b)`
+	outOf    = `(?:\s*/\s*|\s+(?:out of|of|on (?:a |the )?scale (?:of|to)|on)\s+)(5|10|20|five|ten|twenty)`
+	between  = `\s*(?:-|–|—|\bto\b|\bor\b|\band\b)\s*`
 
 	// What a number counts when it is not an answer to a question.
 	amount    = `(?:[0-9]+(?:[.,][0-9]+)?|\b(?:` + digits + `))`
@@ -154,15 +164,23 @@ const (
 	lengths   = `km|kms|k|kilomet(?:re|er)s?|miles?|mi|met(?:re|er)s?|m`
 	counts    = `laps?|times|rounds?|sets?|reps?|bouts?|intervals?|floors?|flights?|steps|people|walks|runs|rides|sessions|workouts|hills?|breaks?|stops?`
 	weights   = `kg|kcal|cal|calories|watts?|w|lbs?`
-	clockTime = `\b[0-9]+h[0-9]{1,2}(?:min)?\b|\b[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?\s*(?:am|pm|h)?\b|\b[0-9]{1,2}\s*(?:am|pm|o['’]clock)\b`
+	pace      = `(?:\s*(?:min)?\s*/\s*(?:km|k|mi|mile)\b)?`
+	clockTime = `\b[0-9]+h[0-9]{1,2}(?:min)?\b|\b[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?\s*(?:am|pm|h)?\b` + pace + `|\b[0-9]{1,2}\s*(?:am|pm|o['’]clock)\b`
 
 	pulseWord = `(?:pulse|hr|heart[ -]?rate)`
-	pulseHead = `(?:resting|rest|morning|waking|wake-up)\s+(?:hr|heart[ -]?rate|pulse|bpm|beats)(?:\s+(?:this|in the) morning|\s+today)?|rhr|` + pulseWord + `(?:\s+(?:was|is))?\s+(?:this morning|in the morning|at rest|on waking)`
+	pulseHead = `(?:resting|rest|morning|waking|wake-up)\s*(?:hr|heart[ -]?rate|pulse|bpm|beats)(?:\s+(?:this|in the) morning|\s+today)?|rhr|` + pulseWord + `(?:\s+(?:was|is))?\s+(?:this morning|in the morning|at rest|on waking)`
 	bpmAfter  = `(?:\s*(?:bpm|beats(?: (?:a|per) min(?:ute)?)?))?`
 	air       = `(?i)(?:^|[\s:,;(\x00~≈])(?:temp(?:erature)?` + copula + `)?([-−]?[0-9]{1,3}(?:[.,][0-9])?)\s*(?:°|º|degrees?|deg\.?)?\s*`
 
-	effortLabel = `rpe|effort|exertion|borg`
-	enjoyLabel  = `enjoyment|enjoyed it|enjoyed|enjoy|fun|pleasure|joy|liked it`
+	effortLabel = `rpe|e|effort|exertion|borg`
+	enjoyLabel  = `enjoyment|j|enjoyed it|enjoyed|enjoy|enj|fun|pleasure|joy|liked it`
+)
+
+var (
+	// numbered is an answer to the three questions by their numbers.
+	numbered  = re(`\b1\).*\b2\)`)
+	timeAhead = re(`^\s*(?:` + times + `)\b`)
+	eachStar  = re(`[⭐★]`)
 )
 
 var dayStarts = re(`^(?:` + dayNames + `)\b`)
@@ -173,11 +191,13 @@ func re(pattern string) *regexp.Regexp { return regexp.MustCompile(`(?i)` + patt
 // morning" belongs to the pulse.
 var measured = []form{
 	{stamp, (*parser).sent},
-	{re(`\b(?:i['’]?d|i would|would|i['’]?ll|let['’]?s) (?:say|give|call|rate|put|guess|go (?:for|with))(?: (?:it|that|this))?\b`), always(item{what: isStamp})},
+	{re(`\b(?:i['’]?d|i would|i should|would|i['’]?ll|let['’]?s) (?:say|give|call|rate|put|guess|go (?:for|with))(?: (?:it|that|this|the effort|the exertion))?(?: (?:at|as))?\b`), always(item{what: isStamp})},
 	{re(`\b(?:it['’]?s |it is )?(?:hard|difficult|impossible) to (?:say|tell|judge|know)\b`), always(item{what: isRemark, means: "not known"})},
 	{re(`^\s*[1-9][.)]\s+`), func(p *parser, m match) (item, bool) { // a list of days
 		return item{what: isStamp}, dayStarts.Match(p.mask[m.to:])
 	}},
+	{re(`\b[1-3]\)\s`), func(p *parser, _ match) (item, bool) { return item{what: isStamp}, numbered.MatchString(p.text) }},
+	{re(`\b(?:\pL+er|more|less|worse) than (?:usual|normal|ever|expected|before|last (?:week|time)|i thought)\b`), always(item{what: isRemark, means: "compared with other sessions"})},
 	{re(`\b(?:or so|of course|comma|full stop|question mark|new line)\b`), always(item{what: isStamp})},
 	{re(`(?:^|[.,;(]\s*|\bhow )hard\s*[:=]\s*` + num + `(?:` + outOf + `)?`), func(p *parser, m match) (item, bool) {
 		return item{what: isNumber, about: AboutEffort, number: number{value: m.num(1), of: scaleOf(m.group(2))}}, true
@@ -189,7 +209,7 @@ var measured = []form{
 		}
 		return item{what: isDoubt, wide: true, question: askScale}, true
 	}},
-	{re(air + `(?:c|celsius|centigrade)\b`), func(_ *parser, m match) (item, bool) { return heat(m, false), true }},
+	{re(air + `(?:c|celsius|centigrade|grad|grados)\b`), func(_ *parser, m match) (item, bool) { return heat(m, false), true }},
 	{re(air + `(?:f|fahrenheit)\b`), func(_ *parser, m match) (item, bool) { return heat(m, true), true }},
 	{re(`\b(?:hot|warm|heat|boiling|sweltering|humid|muggy|room|gym|indoors|inside)\b[\s,:-]*(?:it was |about |around |with )*((?:2[0-9]|3[0-5])(?:[.,][0-9])?)\s*(?:°|º|degrees?\b|deg\b)`),
 		func(_ *parser, m match) (item, bool) { return heat(m, false), true }}, // so many °F are cold
@@ -199,13 +219,17 @@ var measured = []form{
 		return p.pulse(m.num(2), strings.Contains(strings.ToLower(m.group(1)), "this morning"), 130), true
 	}},
 	{re(`\b(?:(avg|average|mean|max|maximum|peak|highest|top)\s+)?` + pulseWord + `(?:\s+(avg|average|mean|max|maximum|peak)\b)?` + copula + num + bpmAfter + `\b(?:\s+(at rest|this morning|in the morning|on waking|avg|average|mean|max|peak)\b)?`), (*parser).plainPulse},
+	{re(`\b(?:resting\s*[:=]?|rest\s*[:=])\s*` + num + bpmAfter + `\b`), func(p *parser, m match) (item, bool) {
+		return p.pulse(m.num(1), false, 130), m.num(1) > 20 && !timeAhead.Match(p.mask[m.to:])
+	}},
+	{re(`\b(?:avg|average|mean|max|maximum|peak)\s*(?:was\s+|of\s+|at\s+)?(?:[6-9][0-9]|1[0-9]{2}|2[0-2][0-9])\b`), always(item{what: isRemark, means: "heart rate of a session; the recording has it"})},
 	{re(`\b` + num + bpmAfter + `\s+(?:(?:was|is)\s+)?(?:(?:my\s+)?resting(?:\s+` + pulseWord + `)?|at rest|in the morning|this morning|on waking|before getting up)\b`), func(p *parser, m match) (item, bool) {
-		return p.pulse(m.num(1), strings.Contains(strings.ToLower(m.group(0)), "this morning"), 130), true
+		return p.pulse(m.num(1), strings.Contains(strings.ToLower(m.group(0)), "this morning"), 130), m.num(1) > 20
 	}},
 	{re(`\b(?:` + pulseHead + `|pulse)s?\b`), always(item{what: isPulseHead, means: "resting heart rate"})},
 	{re(`\b(?:` + effortLabel + `)` + copula + `(?:between\s+)?` + anyNum + between + anyNum + `(?:` + outOf + `\b)?`), (*parser).between},
 	{re(`\b(?:(?:exactly|about|pretty much|much) )?(?:the )?(?:same|ditto|likewise)(?: (?:again|thing|here|for))?\b(?:\s+(?:as|like)\s+(?:on\s+)?(` + dayNames + `)\b)?(?: in every (?:way|respect)\b)?`), (*parser).same},
-	{re(`\b(?:no,? (?:wait|sorry)|(?:sorry|wait),? (?:no|i mean)|sorry|wait|oops|scratch that|make (?:that|it)|i meant?|correction|i mean|or rather)\b`), always(item{what: isCorrection})},
+	{re(`\b(?:no,? (?:wait|sorry)|(?:sorry|wait),? (?:no|i mean)|sorry|wait|oops|scratch that|make (?:that|it)|typo|i meant?|correction|i mean|or rather)\b`), always(item{what: isCorrection})},
 }
 
 // valued are the forms of the other answers, read behind the days.
@@ -223,9 +247,13 @@ var valued = []form{
 
 // spoken are the words about effort and enjoyment that come without a number, and the numbers.
 var spoken = []form{
-	{re(`\b(?:loved (?:it|every minute(?: of it)?)|enjoyed (?:it|myself)|really enjoyed it|liked it|hated it|(?:great|good|big|so much) fun|fun|no fun|boring|bored|disliked it|did(?:n['’]?t| not) (?:like|enjoy) it)\b|[⭐★]+`), always(item{what: enjoyWord})},
+	{re(`\b(?:loved (?:it|every minute(?: of it)?)|enjoyed (?:it|myself)|really enjoyed it|liked it|hated it|(?:great|good|big|so much) fun|fun|no fun|boring|bored|disliked it|did(?:n['’]?t| not) (?:like|enjoy) it)\b`), always(item{what: enjoyWord})},
+	{re(`[⭐★]\x{FE0F}?(?:\s?[⭐★]\x{FE0F}?)+`), func(_ *parser, m match) (item, bool) {
+		return enjoymentItem(float64(len(eachStar.FindAllString(m.group(0), -1)))), true
+	}},
+	{re(`[⭐★]`), always(item{what: enjoyWord})},
 	{re(`\b(?:no exertion at all|extremely (?:light|hard)|very,? very (?:light|hard|easy)|not (?:(?:so|too|very|that) )?(?:easy|hard)|(?:` + degree +
-		`)\s+(?:light|hard|easy|heavy|tough|comfortable)|somewhat hard|light|hard|heavy|maximal exertion|maximal|easy peasy|easily|comfortably|easy|ez|tough|moderate|exhausting|comfortable|comfy|not possible|impossible|no (?:way|chance)|nope|no)\b`), (*parser).feltWords},
+		`)\s+(?:light|hard|easy|heavy|tough|comfortable)|somewhat hard|light|hard|heavy|maximal exertion|maximal|easy peasy|easily|comfortably|easy|ez|tough|moderate|exhausting|comfortable|comfy|not possible|impossible|no (?:way|chance)|nope|no)(?:\b|[0-9])`), (*parser).feltWords},
 	{re(`\b(?:yes|yep|yeah|ok|okay|fine|good|talk|talking|chatting)\b`), (*parser).midWord},
 	{re(`\b\pL{3,9}\b`), (*parser).misfelt},
 	{re(`[~≈]?(?:\b|\b(` + effortLabel + `|` + enjoyLabel + `))(?:([0-9]{1,3}(?:\.[0-9])?)(?:ish|s)?|(` + digits + `)(?:-?ish)?\b)(?:` + outOf + `)?`), (*parser).figures},

@@ -37,6 +37,13 @@ func (p *parser) doubt(c *clause, says []signs.Mention) (why string, asked *item
 	if i := slices.IndexFunc(c.items, func(it item) bool { return it.what == isDoubt && it.wide }); i >= 0 {
 		return c.items[i].question, &c.items[i]
 	}
+	for i := range c.items { // "couldn't speak": breath, or words that would not come
+		it := &c.items[i]
+		if talk := it.about == AboutTalk || it.what == isValue && it.note.Talk != ""; talk && len(heardOf(it.says).Suspected) > 0 {
+			it.what, it.about, it.choices = isDoubt, AboutTalk, talkChoices(c.day)
+			it.question = askSuspected(heardOf(it.says).Suspected) + " " + askTalk
+		}
+	}
 	if why := p.unclear(c); why != "" {
 		return why, nil
 	}
@@ -73,7 +80,7 @@ func feverish(m signs.Mention) bool { return m.Sign == signs.Fever && m.Said != 
 // to it.
 func (p *parser) unclear(c *clause) string {
 	for i, it := range c.items {
-		if it.what != isSign && len(heardOf(it.says).Suspected) > 0 {
+		if it.what != isSign && it.about != AboutTalk && len(heardOf(it.says).Suspected) > 0 {
 			return fmt.Sprintf(askMeaning, p.text[it.from:it.to])
 		}
 		if strange := p.nextTo(c, i); it.loose && strange != "" {
@@ -91,12 +98,16 @@ func (p *parser) doubtful(c *clause, ofSign bool) string {
 		next := slices.IndexFunc(c.items, func(it item) bool { return it.from >= w.to })
 		denies := (negations[w.text] || strings.HasSuffix(w.text, "n't")) && next >= 0 && c.items[next].answers() &&
 			!slices.ContainsFunc(words[i+1:], func(b word) bool { return b.from < c.items[next].from && breaks[b.text] })
-		if (poison[w.text] || denies) && !p.filler(w) && !(ofSign && describing[w.text]) {
+		company := kin[w.text] && slices.ContainsFunc(words[max(0, i-2):i], func(b word) bool { return b.text == "with" }) // "with my sister"
+		if (poison[w.text] && !company || denies) && !p.filler(w) && !(ofSign && describing[w.text]) {
 			return w.text
 		}
 	}
 	return ""
 }
+
+// kin are people who may have come along.
+var kin = set("husband wife friend partner brother sister mother father son daughter kids child")
 
 // contradiction says that an effort and a word beside it do not go together.
 func (p *parser) contradiction(c *clause) string {
@@ -304,6 +315,15 @@ func (p *parser) item(c clause, it item) int {
 		return p.add(it.from, it.to, Understood, c.day, signMeans(it.says), "")
 	case isValue:
 		return enter(entry{note: it.note}, it.means)
+	case isList:
+		i := p.add(it.from, it.to, Understood, 0, it.means, "")
+		if it.question != "" {
+			p.ask(i, AboutDay, it.question)
+		}
+		for _, n := range it.choices {
+			p.entries = append(p.entries, entry{piece: i, day: n.Date, note: n})
+		}
+		return i
 	case isSame:
 		return enter(entry{same: true, as: it.day}, "the same answers")
 	case isDoubt:

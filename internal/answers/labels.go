@@ -11,8 +11,9 @@ type naming struct {
 
 // labels are the words that name a question.
 var labels = map[string]About{
-	"rpe": AboutEffort, "effort": AboutEffort, "exertion": AboutEffort, "borg": AboutEffort,
-	"enjoyment": AboutEnjoyment, "enjoy": AboutEnjoyment, "enjoyed": AboutEnjoyment, "pleasure": AboutEnjoyment, "joy": AboutEnjoyment, "fun": AboutEnjoyment,
+	"rpe": AboutEffort, "e": AboutEffort, "effort": AboutEffort, "exertion": AboutEffort, "borg": AboutEffort,
+	"enjoyment": AboutEnjoyment, "enjoy": AboutEnjoyment, "enjoyed": AboutEnjoyment, "pleasure": AboutEnjoyment, "joy": AboutEnjoyment, "j": AboutEnjoyment, "fun": AboutEnjoyment, "enj": AboutEnjoyment, "star": AboutEnjoyment, "stars": AboutEnjoyment,
+	"enjoyed it": AboutEnjoyment, "liked it": AboutEnjoyment,
 }
 
 // clock words may stand before a time of day: "see you at 6".

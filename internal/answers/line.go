@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
 
@@ -57,10 +58,13 @@ func (p *parser) giveDays(clauses []clause) {
 	var also []workout.Date
 	for i := range clauses {
 		c := &clauses[i]
+		if all := c.aboutAll(clauses[:i], cur); len(all) > 1 {
+			cur, also, p.fresh = all[len(all)-1], all[:len(all)-1], true
+		}
 		c.day, c.also, c.line, c.fresh = cur, also, p.number, p.fresh
 		p.fresh = false
 		for _, it := range c.items {
-			if it.what == isDoubt && it.wide && it.weekday && it.about == AboutDay { // what follows may go on about it
+			if it.mayBeDay() { // what follows may go on about it
 				c.day, c.also, cur, also = unsure, nil, unsure, nil
 			}
 			if it.what != isDay {
@@ -69,7 +73,7 @@ func (p *parser) giveDays(clauses []clause) {
 			p.named = append(append(p.named, it.day), it.also...)
 			c.day, c.also, c.night = it.day, it.also, it.night
 			switch {
-			case !p.anything(c.from, it.from, c.items):
+			case p.leads(c, it):
 				cur, also, leading, c.fresh = it.day, it.also, leading || !answered, true
 			case cur == 0 && !answered:
 				cur, also = it.day, it.also
@@ -88,6 +92,40 @@ func (p *parser) giveDays(clauses []clause) {
 	case cur > 0 && p.heading == 0:
 		p.dayLast(clauses)
 	}
+}
+
+// aboutAll lists the days that a clause without one is about where it begins a sentence and the one before gave an
+// effort for each of several days, and nothing else: "Mon 12, Wed 13. Talking easy." The last day comes first.
+func (c *clause) aboutAll(before []clause, cur workout.Date) (days []workout.Date) {
+	const stops = ".!…"
+	effort := func(it item) bool { return it.number.value > 5 || it.note.RPE != nil }
+	other := func(it item) bool { // what is hard may be the last one alone
+		return it.what == isDay || it.what == isSign || effort(it) || it.note.Talk == record.TalkHard || it.note.Talk == record.TalkNo
+	}
+	if len(before) == 0 || !strings.ContainsAny(before[len(before)-1].after, stops) || slices.ContainsFunc(c.items, other) || !slices.ContainsFunc(c.items, item.answers) {
+		return nil
+	}
+	for i, b := range slices.Backward(before) {
+		if i < len(before)-1 && strings.ContainsAny(b.after, stops) {
+			break
+		}
+		if slices.ContainsFunc(b.items, func(it item) bool { return it.answers() && !effort(it) }) {
+			return nil
+		}
+		if slices.ContainsFunc(b.items, effort) && !slices.Contains(days, b.day) {
+			days = append(days, b.day)
+		}
+	}
+	if len(days) > 0 && cur != unsure && cur != days[0] {
+		return nil
+	}
+	return days
+}
+
+// leads says that a day begins what is said of it: it stands first in its clause, or at the end of one that
+// announces answers, as in "up for Saturday's bike: 11, easy".
+func (p *parser) leads(c *clause, day item) bool {
+	return !p.anything(c.from, day.from, c.items) || c.after == ":" && !slices.ContainsFunc(c.items, item.answers)
 }
 
 // saysMore says that a clause holds more than a day.
@@ -130,17 +168,22 @@ func (p *parser) dayAlone(c clause) bool {
 // readPulses reads the bare numbers of a line that are pulses: all of them after a head such as
 // "resting pulse:", and those that can be no effort after a pulse.
 func (p *parser) readPulses(items []item) {
-	head, value := false, false
+	head, value, sentences := false, false, 0
 	for i := range items {
 		it := &items[i]
+		if i > 0 && head && fullStop.Match(p.mask[items[i-1].to:it.from]) {
+			sentences++
+		}
 		head, value = head || it.what == isPulseHead, value || it.note.HRRest != 0 && it.day == 0
-		if v := it.number.value; it.what == isNumber && (head || value && v > 20) {
+		if v := it.number.value; it.what == isNumber && (head && sentences == 0 || (head || value) && v > 20) {
 			from, to := it.from, it.to
 			*it = p.pulse(v, false, 110)
 			it.from, it.to = from, to
 		}
 	}
 }
+
+var fullStop = re(`[.!]\s`)
 
 // anything says that a stretch holds more than filler words.
 func (p *parser) anything(from, to int, items []item) bool {
@@ -154,7 +197,7 @@ func (p *parser) filler(w word) bool {
 
 // items claims all that is known in a line, in order.
 func (p *parser) items(from, to int) []item {
-	items := p.claimAll(measured, from, to)
+	items := append(p.claimAll(measured, from, to), p.claimAll(lists, from, to)...)
 	items = append(items, p.days(from, to)...)
 	items = append(items, p.talk(from, to)...)
 	items = append(items, p.claimAll(valued, from, to)...)
@@ -197,7 +240,7 @@ func (p *parser) clauses(from, to int, items []item) (out []clause) {
 	for _, at := range append(separator.FindAllIndex(p.mask[from:to], -1), []int{to - from, to - from}) {
 		a, b := begin+at[0], begin+at[1]
 		sep := strings.TrimSpace(p.text[a:b])
-		if sep == ":" && announces.MatchString(p.text[begin:a]) {
+		if sep != "" && strings.Trim(sep, ":-–") == "" && announces.MatchString(p.text[begin:a]) {
 			continue
 		}
 		if len(sep) > 1 && sep[0] < utf8.RuneSelf {
@@ -238,7 +281,7 @@ func (p *parser) cutBefore(earlier []clause, items []item, i, from int) int {
 	if and := andBehind.FindSubmatchIndex(text); and != nil && slices.ContainsFunc(before, item.answers) {
 		return from + and[2]
 	}
-	if first >= 0 && before[first].what == isDay && !p.anything(from, before[first].from, nil) && !tiesDay.Match(text) {
+	if first >= 0 && before[first].what == isDay && (slices.ContainsFunc(before, item.answers) || !p.anything(from, before[first].from, nil)) && !tiesDay.Match(text) {
 		return day.from
 	}
 	for _, it := range slices.Backward(before) {

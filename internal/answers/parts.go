@@ -48,8 +48,12 @@ func (p *parser) settleParts(clauses []clause) {
 	of := map[workout.Date]part{}
 	for i := range clauses {
 		c := &clauses[i]
-		if i > 0 && (c.fresh || c.day != clauses[i-1].day) {
+		goesOn := c.day == 0 && len(c.items) > 0 && c.items[0].what == isCorrection // "Mon 15", and below it "typo, 13"
+		if i > 0 && (c.fresh || c.day != clauses[i-1].day) && !goesOn {
 			p.assign(x)
+			if slices.ContainsFunc(x.answers, func(a placed) bool { return a.it.note.RPE != nil }) {
+				p.rated = append(append(p.rated, clauses[i-1].day), clauses[i-1].also...)
+			}
 			of[clauses[i-1].day] = x
 			next := part{}
 			if x.correcting { // "Correction: Wed was 14, not 15"
@@ -113,21 +117,22 @@ func (x *part) add(it *item, may []guess) {
 	if len(in) == 0 {
 		return
 	}
+	at := len(x.answers)
 	for i := len(x.answers) - 1; x.correcting && i >= 0; i-- {
 		if old := x.answers[i]; shares(old.may, in[0].may) {
 			old.it.what, old.it.means, old.it.note = isRemark, "taken back", record.Note{}
-			x.answers, x.corrected = slices.Delete(x.answers, i, i+1), true
+			x.answers, x.corrected, at = slices.Delete(x.answers, i, i+1), true, i
 			break
 		}
 	}
 	x.correcting = false
-	x.answers = append(x.answers, in...)
+	x.answers = slices.Insert(x.answers, at, in...)
 }
 
 // shares says that two answers may be about the same question.
 func shares(a, b []guess) bool {
 	return slices.ContainsFunc(a, func(g guess) bool {
-		return g.about != "" && slices.ContainsFunc(b, func(o guess) bool { return g.about == o.about })
+		return g.about != "" && g.less < bare && slices.ContainsFunc(b, func(o guess) bool { return g.about == o.about && o.less < bare })
 	})
 }
 
@@ -239,6 +244,9 @@ func (p *parser) guesses(x *part, c *clause, i int) []guess {
 		n.about = p.carrying.about
 	}
 	may := p.meanings(it.number, n.about)
+	if (slices.Contains(p.rated, c.day) || len(c.also) > 0 && len(p.rated) > 0) && len(may) > 1 { // an effort on another scale is none
+		may = slices.DeleteFunc(may, func(g guess) bool { return g.item.what == isDoubt })
+	}
 	if p.dayOfMonth(c, i) {
 		may = append(may, guess{less: 1})
 	}

@@ -146,6 +146,16 @@ func numbersAreGiven(t fatal, text string, n record.Note) {
 			}
 		}
 	}
+	for n := range strings.Count(text, "⭐") + strings.Count(text, "★") { // rated in stars
+		given = append(given, float64(n+1))
+	}
+	for i, ten := range strings.Split(tens, "|") {
+		for one := range 10 { // sixty-one
+			if strings.Contains(strings.ToLower(text), ten) {
+				given = append(given, float64(10*(i+2)+one))
+			}
+		}
+	}
 	for i, name := range strings.Fields(`one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty`) {
 		if strings.Contains(strings.ToLower(text), name) {
 			given = append(given, float64(i+1))

@@ -5,7 +5,7 @@
 //
 //	lines      its lines; those of the weekly message itself and quoted ones are kept aside
 //	hear       what signs reads in all of it
-//	items      what the forms, the days and the words on talking claim in a line, each stretch once
+//	items      what the forms, the lists, the days and the words on talking claim in a line, each stretch once
 //	clauses    a line split at its separators and its days, and giveDays: the day of each
 //	gather     what each number and word may answer, by what stands beside it
 //	assign     the reading of a part with the most points; a question where another one is as good
@@ -13,7 +13,7 @@
 //	settle     the days of the answers, two unlike answers, what the book holds: the notes
 //
 // What may mean two things, or is not known at all, comes back as a question or as text and is kept as a
-// remark; words such as "very hard" never become a number.
+// remark; words such as "very hard" never become a number, but stars are counted.
 // Efforts are on the 6-20 or the 0-10 scale and never converted, temperatures become °C, heart rates
 // are bpm. Entering what was read is left to others.
 package answers
@@ -137,6 +137,7 @@ type parser struct {
 	moved    bool            // a line says that what stands above it was on another day
 	elsewhen bool            // the message was sent on another day than it is read for
 	named    []workout.Date  // all days that the message names
+	rated    []workout.Date  // those whose effort an earlier part gives
 	heard    []signs.Mention // what the message says of signs and topics
 	pieces   []Piece
 	says     [][]signs.Mention // what each piece does

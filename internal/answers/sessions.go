@@ -22,9 +22,15 @@ func (p *parser) sessionsSince(days workout.Date) (out []workout.Date) {
 	return out
 }
 
-// recent lists the days of the week before the message that have sessions, or all of them if none has.
+// asked lists the days that answers without a day may be about: those with sessions in the week before the
+// message, and in the three days before that where nobody has answered yet, since people answer late.
+func (p *parser) asked() []workout.Date {
+	return record.Keep(p.sessionsSince(10), func(d workout.Date) bool { return d > p.On-7 || p.session(d).RPE == nil })
+}
+
+// recent lists the days that may be meant, or all of the week if none has a session.
 func (p *parser) recent() []workout.Date {
-	out := p.sessionsSince(7)
+	out := p.asked()
 	for d := p.On - 6; len(p.Sessions) == 0 && d <= p.On; d++ {
 		out = append(out, d)
 	}
@@ -41,13 +47,13 @@ func (p *parser) on(n record.Note) (out []record.Note) {
 	return out
 }
 
-// onlySession is the day of the session that an answer without a day must mean: the only one of the
-// week, or the only one without an effort. No day if there are several.
+// onlySession is the day of the session that an answer without a day must mean: the only one, or the only one
+// without an effort. No day if there are several.
 func (p *parser) onlySession(was workout.Date) workout.Date {
 	if was == unsure {
 		return unsure
 	}
-	all := p.sessionsSince(7)
+	all := p.asked()
 	open := slices.DeleteFunc(slices.Clone(all), func(d workout.Date) bool { return p.session(d).RPE != nil })
 	if len(open) != 1 {
 		open = all

@@ -27,6 +27,8 @@ func TestWhatTheBookHolds(t *testing.T) {
 		answered(&s.Sessions[0], 12, record.TalkComfortable, 4)
 		answered(&s.Sessions[1], 13, record.TalkHard, 3)
 	})
+	late := with(func(s *Setting) { s.On, s.Sessions = sunday+1, s.Sessions[:2] }) // Monday's is a week ago
+	sports := with(func(s *Setting) { s.Sessions[0].Mode, s.Sessions[1].Mode = workout.Run, workout.Bike })
 	only := with(func(s *Setting) { s.Sessions = s.Sessions[2:] })
 	none := with(func(s *Setting) { s.Sessions = nil })
 	ten := with(func(s *Setting) { s.Scale = 10 })
@@ -51,6 +53,10 @@ func TestWhatTheBookHolds(t *testing.T) {
 		{"without a day, one session open", "12 easy 4", oneOpen, "Sat effort 12/20 talk comfortable enjoy 4"},
 		{"without a day, in pieces", "12, could chat the whole time, 4/5", oneOpen, "Sat effort 12/20 talk comfortable enjoy 4"},
 		{"without a day, the only session", "RPE 12, no fan", only, "Sat effort 12/20 no fan"},
+		{"without a day, one of two sessions a week ago", "12 was fine, easy talk", late, "Mon (12; was fine; easy talk) | ?12 | ?easy talk"},
+		{"by their sport", "run 12 easy 4. bike 13 hard 3", sports, "Mon effort 12/20 talk comfortable enjoy 4 | Wed effort 13/20 talk hard enjoy 3"},
+		{"a sport that is no session", "the bike seat hurts. 12 easy 4", sports, "Sun (the bike seat hurts; 12 easy 4) | -the bike seat hurts | ?12 easy 4"},
+		{"halves of a session", "the first half was 12, the second 15", sports, "Sun (the first half was 12; the second 15) | ?the first half was 12 | ?the second 15"},
 		{"without a session", "12 easy 4", none, "Sun (12 easy 4) | ?12 easy 4"},
 		{"a sign needs no session", "fever on Tue", none, "Tue [fever]"},
 		{"two sessions of a day are one answer", "Sat 12", twoOfADay, "Sat effort 12/20"},

@@ -81,16 +81,27 @@ var strangersWords = strings.NewReplacer(" enjoy", " joy", " heat", " hot", "com
 //	strangers       262                   53      8           19       5
 //	strangers-2     225                   92      0           22       1
 //	strangers-3     230                   75      1           17       7
+//	strangers-4     212                  144      1           19       8
+//	strangers-5     217                  111      3           20       3
+//	strangers-6     272                   71      3           26       2
 //
-// Only the last was written before the reader was mended for another set, and read after.
+// The third and the sixth were written before the reader was mended for others of the same hand, and read after. The
+// heads of the last two say which of their lines were changed.
 func TestStrangers(t *testing.T) {
-	for file, least := range map[string]float64{"strangers": 0.87, "strangers-2": 0.85, "strangers-3": 0.80} {
+	for file, least := range map[string]float64{"strangers": 0.91, "strangers-2": 0.87, "strangers-3": 0.83, "strangers-4": 0.82, "strangers-5": 0.75, "strangers-6": 0.83} {
 		t.Run(file, func(t *testing.T) { testStrangers(t, file, least) })
 	}
 }
 
 func testStrangers(t *testing.T, file string, least float64) {
 	read, asked, silent, wrong, heard, missed, alarms := 0, 0, 0, 0, 0, 0, 0
+	asks := func(r Reading, name string) bool { // a question may be about it
+		day, about, _ := strings.Cut(name, " ")
+		return slices.ContainsFunc(r.Pieces, func(x Piece) bool {
+			any := x.About == "" || x.About == AboutDay || x.About == map[string]About{"effort": AboutEffort, "talk": AboutTalk, "joy": AboutEnjoyment, "rest": AboutPulse, "hot": AboutHeat}[about]
+			return x.Kind == Question && any && (x.Day == dayNamed(t, day) || x.Day == sunday)
+		})
+	}
 	for _, s := range strangers(t, file) {
 		r := Parse(s.text, s.week)
 		got, faults := map[string]string{}, []string{}
@@ -111,7 +122,7 @@ func testStrangers(t *testing.T, file string, least float64) {
 		for name, want := range s.facts {
 			switch _, given := got[name]; {
 			case given, strings.HasPrefix(want, "~"):
-			case r.Whole() && want != "ask":
+			case want != "ask" && !asks(r, name):
 				silent++
 				faults = append(faults, "silent "+name+" "+want)
 			case want != "ask":

@@ -36,18 +36,18 @@ var senses = func() map[string]sense {
 	}{
 		{piece, `sentence sentences words word phrase phrases answer answers replies`},
 		{impossible, `impossible unable`},
-		{head, `talk talked talking talks speak speaking spoke speech chat chatted chatting chats chatter conversation conversations convo convos gossip gossiped gossiping talkin chattin natter nattered nattering`},
+		{head, `talk talked talking talks speak speaking spoke speech chat chatted chatting chats chatter conversation conversations convo convos gossip gossiped gossiping talkin chattin natter nattered nattering converse conversed conversing`},
 		{ease, `chatty sing sang singing easy easily ez comfortable comfortably comfy freely properly normally normal effortless effortlessly full whole complete entire relaxed happily
 			nonstop non-stop away smoothly`},
 		{quantity, `much long lot lots loads plenty`},
-		{fair, `ok okay okey fine good great well alright np grand lovely nice super brilliant perfect perfectly passed`},
+		{fair, `ok okay okey fine good great well alright np grand lovely nice super brilliant perfect perfectly passed 👌 👍`},
 		{enduring, `time way throughout along always constantly`},
-		{hardship, `hard difficult tough tricky struggle struggled struggling strained uncomfortable broken limited short half clipped choppy bits bursts hardly barely
-			scarcely few heavy gasping problem problems prob probs trouble bother issue issues effort difficulty difficulties harder tougher`},
+		{hardship, `hard difficult tough tricky struggle struggled struggling strained uncomfortable broken limited short half clipped choppy bits bursts hardly barely exhausting exhausted
+			scarcely few heavy gasping pauses gaps problem problems prob probs trouble bother issue issues effort difficulty difficulties harder tougher`},
 		{shortness, `only just`},
 		{hedge, `ish kinda sorta mostly partly sometimes nearly almost then`},
-		{denial, `no not never without couldnt cldnt cudnt cant cannot wasnt isnt didnt nope nah zero less`},
-		{able, `possible could can able was is were managed manage`},
+		{denial, `no not never without couldnt cldnt cudnt couldnae cannae wasnae cant cannot wasnt isnt didnt nope nah zero less`},
+		{able, `possible could cld cud can able was is were managed manage`},
 		{plain, `a an the i it to too very so that really even still quite pretty v rly bit of in at any all my was were felt got getting became rather also went yes yep for me
 			single say said hold held have had having be been test with up about chance more than tho though totally completely always this one on get out go goes going = ~
 			entirely everything anything loud out them us we they do did is little presented gave posed caused`},
@@ -258,4 +258,4 @@ var byOneself = re(`\b(?:alone|solo|nobody|no one|noone|by myself|on my own)\b`)
 var troubles = set("problem problems prob probs trouble bother issue issues effort difficulty difficulties struggle")
 
 // dayAhead is a day behind "talking": "talking Mon easy, Wed hard".
-var dayAhead = re(`^[\s:]*\x00`)
+var dayAhead = re(`^[\s:–-]*\x00`)

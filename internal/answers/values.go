@@ -12,10 +12,17 @@ import (
 	"nextrung/internal/workout"
 )
 
-var byName = strings.Split(digits, "|") // one is the first
+var (
+	byName = strings.Split(toTwenty, "|") // one is the first
+	byTens = strings.Split(tens, "|")     // twenty is the first
+)
 
 // inFigures reads a number in figures or letters; NaN if it is none.
 func inFigures(text string) float64 {
+	ten, one, _ := strings.Cut(strings.ReplaceAll(strings.ToLower(text), "-", " "), " ")
+	if i := slices.Index(byTens, ten); i >= 0 {
+		return float64(10*(i+2) + 1 + slices.Index(byName, one))
+	}
 	if i := slices.Index(byName, strings.ToLower(text)); i >= 0 {
 		return float64(i + 1)
 	}
@@ -42,7 +49,7 @@ func (p *parser) alone(from, to int) bool {
 }
 
 var (
-	partBefore = re(`(?:[0-9][./:+-]|[<>+$€£#]|[^\x00-\x7f–—“„‘\x{a0}\x{202f}])$`)
+	partBefore = re(`(?:[0-9][./:+-]|[<>+$€£#]|[^\x00-\x7f\p{So}\x{FE0F}–—“„‘\x{a0}\x{202f}])$`)
 	partAfter  = re(`^(?:[./:–-][0-9]|[^\s\x00a-z,;:!?().–—/|&"“”'’*\[\]\x{a0}\x{202f}-])`)
 )
 
@@ -54,6 +61,9 @@ func (p *parser) figures(m match) (item, bool) {
 
 // between is a range: whichever end is meant, somebody has to say so.
 func (p *parser) between(m match) (item, bool) {
+	if !math.IsNaN(inFigures(m.group(0))) { // sixty-one
+		return item{}, false
+	}
 	it := item{what: isDoubt, question: askWhichNumber}
 	for _, end := range m.groups[1:3] {
 		may := p.meanings(number{inFigures(end), scaleOf(m.group(3))}, "")
@@ -66,8 +76,8 @@ func (p *parser) between(m match) (item, bool) {
 
 // feltWords are words about effort; those that may answer the question about talking say so.
 func (p *parser) feltWords(m match) (item, bool) {
-	word := strings.ToLower(m.group(0))
-	it := item{what: feltWord}
+	it := item{what: feltWord, to: p.wordEnd(m)}
+	word := strings.ToLower(p.text[m.from:it.to])
 	plain := strings.TrimSuffix(word, " peasy")
 	plain = plain[strings.LastIndex(plain, " ")+1:]
 	switch {

@@ -27,10 +27,11 @@ var (
 		great well have had i've ive got but too as usual pretty only day days morning evening afternoon rpe effort exertion borg though however
 		best regards wishes bye greetings dear xx xxx x  factor level rating score points point pts stars out coach
 		yeah yup ya thx ty tho tbh lol haha hola hiya v here ps rated gave give giving make makes put call there hm hmm we us our lot much more
-		overall total went go  week talks mine here's roughly approx prob which think guess reckon thinking maybe probably perhaps i'll
+		overall total went go  week talks mine here's roughly approx prob which likewise otherwise always suppose um uh er erm think guess reckon thinking maybe probably perhaps i'll
 		would-say both each now one because cos cuz coz by n honestly actually definitely bike bicycle swimming rower jog jogging spin turbo treadmill hike hiking`)
 	// opinions say something of a session that nobody counts.
-	opinions = set(`lovely nice fine super solid strong fab fantastic brilliant awesome amazing wonderful beautiful windy rainy sunny wet breezy gorgeous grey steady relaxed gentle
+	opinions = set(`brutal awful horrible rough grim hellish terrible rubbish vibes bien gut bueno ace class lush woeful dreadful lowkey pure total
+		lovely nice fine super solid strong fab fantastic brilliant awesome amazing wonderful beautiful windy rainy sunny wet breezy gorgeous grey steady relaxed gentle
 		fast slow long short fun happy proud pleased glad phew meh lively decent proper tougher harder easier better worse faster slower
 		usual normal quiet busy chill chilled loved hated enjoyable ugh yay wow whoop nicely`)
 	// breaks begin something new, so that what stands before does not name the number behind.
@@ -47,7 +48,7 @@ var (
 		wanted hope hoping aim limit than until till except instead almost nearly next tomorrow will gonna usually normally used he she him her his
 		they their husband wife friend partner brother sister mother father son daughter kids child someone somebody first second third last start
 		end warmup cooldown half peak max maximum maximal average avg mean interval intervals bout bouts set before after
-		unless suppose wish afraid worried about-to every sometimes mostly other wrong joke joking kidding minus plus
+		unless wish afraid worried about-to every sometimes mostly other wrong joke joking kidding minus plus
 		during while less far nowhere doubt ignore cancel problem gone over`)
 	// describing words may come with a sign without changing it.
 	describing = set(`some bit little slight slightly mild bad badly strong severe sudden suddenly caught now today have having has legs muscles`)
@@ -62,7 +63,7 @@ var keys = strings.Fields(`monday tuesday wednesday thursday friday saturday sun
 
 // foreign are words of German and Spanish that slip into English, which can mean nothing else.
 var foreign = map[string]string{
-	"montag": "monday", "dienstag": "tuesday", "mittwoch": "wednesday", "donnerstag": "thursday", "freitag": "friday", "samstag": "saturday", "sonntag": "sunday",
+	"montag": "monday", "di": "tuesday", "mi": "wednesday", "dienstag": "tuesday", "mittwoch": "wednesday", "donnerstag": "thursday", "freitag": "friday", "samstag": "saturday", "sonntag": "sunday",
 	"lunes": "monday", "martes": "tuesday", "miercoles": "wednesday", "miércoles": "wednesday", "jueves": "thursday", "viernes": "friday",
 	"sabado": "saturday", "sábado": "saturday", "domingo": "sunday",
 	"leicht": "easy", "facil": "easy", "fácil": "easy", "schwer": "hard", "schwierig": "hard", "dificil": "hard", "difícil": "hard",

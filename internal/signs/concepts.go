@@ -87,6 +87,8 @@ var groups = map[string]string{
 	"calmly":   "back nose drill* exercise* hold holds deep away space room easily easy calm calmly steady nicely fresh",
 	"beast":    "dog cat cow ewe mare horse sheep goat bitch pony",
 	"drug":     "tablet tablets pill pills medicine medicines medication medications meds drug drugs dose dosage inhaler injection injections prescription",
+	"pills":    "tablet tablets pill pills meds medicine medicines medication medications inhaler puffer",
+	"fewhours": "1h 2h 3h 4h 5h 1hr 2hrs 3hrs 4hrs 5hrs 2hr 3hr 4hr 5hr",
 	"change": `new different other another change changed changes changing start started starting stop stopped come came put gave given give more extra stronger
 		higher lower double doubled halve halved up upped down raised lowered increased reduced switched switch taking`,
 	"sleep":  "sleep sleeping slept asleep kip",

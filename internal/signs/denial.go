@@ -24,7 +24,7 @@ var (
 
 	// doubts make it less than plain that a named sign was the client's own.
 	doubts = set(`if whenever would could should might may maybe perhaps probably possibly supposedly think thought wonder afraid worried will next
-		tomorrow used he she him her they husband wife friend partner brother sister mother father mum dad son daughter kid kids child someone somebody
+		tomorrow used he she him her they husband wife friend partner brother sister mother father mum dad son daughter kid kids child baby toddler bairn someone somebody
 		everyone lads mate mates others colleague colleagues by laughter laughing hardly barely scarcely until till except since bit slight slightly unless joking kidding`)
 )
 

@@ -98,7 +98,7 @@ var graves = []vocabulary{
 			look at me & home/lie/sit`},
 	{sign: SwollenLeg, named: `swollen calf, calf swollen, one swollen leg, swollen leg, one leg swollen`,
 		maybe: `calf & @clot, leg/legs & @side & @clot, leg/calf & swoll*/swell*/balloon*/twice, calf & hard, leg & fat, behind knee & @clot
-			leg & hot/warm/red & sore/hurt*/pain*/swoll*/tender, swelling in leg, calf/leg & warm/painful & swollen/one, calf/leg & up like, calf & burst*, leg & double
+			@leg & hot/warm/red & tight*/sore/hurt*/pain*/swoll*/tender, swelling in leg, calf/leg & warm/painful & swollen/one, calf/leg & up like, calf & burst*, leg & double
 			shin/thigh/leg & streak*, shin/thigh & @side & @clot, lump & @leg, calf & side/one & sore/up, leg/calf like, jeans/trousers/sock/boot/leggings & wont/tight & calf/leg
 			grown/growing & calf/leg`},
 	{sign: BreathlessMild, named: `breathless at/on/with mild effort, breathless on stairs`,
@@ -133,7 +133,7 @@ var graves = []vocabulary{
 	{sign: Dizzy, named: `dizzy, dizziness, dizzyness, light headed, lightheaded, vertigo, giddy, woozy`,
 		maybe: `street/road/world/everything/floor/room & sideways, sugar/sugars/glucose & low/dropped/drop/crash* ^ tea/coffee/no, hypo, hypos, hypoglyc*, dizz*, gidd*, light headedness, lightheadedness, woosy, whoozy, lighthead*, light in head, head & light/swirly, head not right, @head & @spin, head & cotton/whirl/clouds
 			@head that turn*/spin*, head turns/turning/turned !to/towards/at/away/back, @head went/going/goes/turning/turned/spinning round, room/world/floor & moving/turning, head going $, head/gym/place/bed/ceiling/it/world/everything/room going/goes round
-			head & all over, stars & eyes, walls/room/floor/bed & moving, room & round/spin*/turn*, @sight & @blur, @sight went/gone funny/odd/weird, saw/see/seeing spots, seeing double
+			head & all over, all/everything/things turning/turned/turns round/around, stars & eyes, walls/room/floor/bed & moving, room & round/spin*/turn*, @sight & @blur, @sight went/gone funny/odd/weird, saw/see/seeing spots, seeing double
 			@faintly turn/turns, swirly, swimmy, spinny, wonky, like on/in/walking boat/ship/ferry/deck/swell, like & boat/ship/ferry/deck & swell/sea/storm/gale
 			came/come/comes/coming/took over & funny/queer/strange/odd/weird/peculiar/shaky/weak/light/hot, went/gone/go funny/queer/woolly/wooly/floaty/faint/shaky
 			had to sit/lie/crouch/kneel before/or, sit/lay me down, had to sit/lie/crouch/kneel down $, going round me, spinning out, felt/feel/feeling peculiar/queer/funny $
@@ -146,7 +146,7 @@ var graves = []vocabulary{
 		maybe: `~heart/ticker !rate/rates/monitor/beats, heart beat !per @heart !rate & jump*, afib, fibrillation, arrhythmia, palpit*, palpat*, @heart & @beats, @heart all over
 			@heart & funny/odd/weird/strange/queer/peculiar/dicky/dodgy/iffy, pulse/heartbeat !rate/alarm & @ill, pulse/heartbeat @not right, @heart !rate & too/so/very/really fast/quick
 			pulse/heartbeat !rate & jump*/pause*/dance*/flip*/bumpy/mind/slow/settle, @heart fast & rest/reason/still/bed, @heart playing/acting up, @heart & out of time/rhythm/sync
-			flutters, fluttery, extra/missed/skipped/ectopic beats, beats & skip*/miss*/extra, irregular rhythm/beat*/pulse, @heart & beating, @heart & calm/settle
+			flutters, fluttery, extra/missed/skipped/ectopic beats, beats & skip*/miss*/extra, irregular rhythm/beat*/pulse, @heart & beating, @heart & calm/settle, heart/pulse rate/hr & shot/shoot*/spike*/spiking/leapt/rocket*/soar* & flat/walk*/jog*/easy/slow/rest/still/stay*/stuck, hr & shot/shoot*/spike*/spiking/leapt/rocket*/soar* & flat/walk*/jog*/easy/slow/rest/still/stay*/stuck
 			chest/throat/ears/neck & @beats/boom* !training/session*/run*/lunch/dinner/work/day, @fast & @heart & @seated, @heart & nothing/mental/mad/one/stops, heart beats & then/funny/fast, pulse going/doing/keeps/kept
 			the beat & goes/quick/pause/thud/skips, pause & thud/thump, abnormal/irregular rhythm/heartbeat, rhythm notification/alert/warning`},
 	{sign: SwollenAnkles, named: `swollen ankle*, ankle* swollen, ankle swelling, swollen feet, ankles swell`,

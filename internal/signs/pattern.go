@@ -96,6 +96,9 @@ func (e *element) add(list string) {
 			e.from, e.to, e.initials = 38, 43, numbers
 		case w == "@belowfever":
 			e.from, e.to, e.initials = -30, 38, numbers
+		case w == "@few": // hours of sleep, or of the night
+			e.from, e.to, e.initials = 1, 6, e.initials|numbers
+			e.add("one/two/three/four/five")
 		case w == "@fast": // beats a minute that nobody has sitting down
 			e.from, e.to, e.initials = 100, 231, numbers
 		case w == "@tenths": // a figure nobody writes but of a temperature

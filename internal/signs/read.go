@@ -8,7 +8,7 @@ import (
 
 // Reader is the version of Read. It grows with every change of what Read makes of a text, so that what
 // an older reader made of a note can be told from what this one would.
-const Reader = 5
+const Reader = 6
 
 // Said is how a text speaks of a sign.
 type Said int

@@ -15,6 +15,31 @@ var misspellings = map[string]string{
 	"collasped": "collapsed", "breth": "breath", "breathin": "breathing", "wheezin": "wheezing", "wooozy": "woozy", "n": "and", "docter": "doctor", "cardioligist": "cardiologist", "cldnt": "couldnt", "temprature": "temperature",
 }
 
+// foreign are words of German and Spanish that slip into English, by what they mean (from memory).
+var foreign = map[string]string{
+	"dizzy":        "mareo mareado mareada mareos schwindel schwindelig schwindlig schwummrig",
+	"fainted":      "desmaye desmayé desmayo ohnmacht ohnmächtig umgekippt",
+	"palpitations": "palpitaciones herzrasen herzstolpern herzklopfen taquicardia",
+	"chest":        "pecho brust brustschmerz brustschmerzen brustkorb brustenge",
+	"breathless":   "atemnot kurzatmig ahogo asfixia",
+	"swollen":      "geschwollen hinchado hinchada hinchados",
+	"nausea":       "übelkeit uebelkeit náusea náuseas vomité erbrochen",
+	"fever":        "fieber fiebre",
+	"cold":         "erkältung erkältet erkaeltet resfriado resfriada constipado constipada schnupfen husten tos",
+	"flu":          "grippe gripe",
+	"sore":         "muskelkater agujetas",
+	"tablets":      "tabletten tablette pastillas pastilla medikament medikamente medicina medicinas medicamento medicamentos",
+	"pregnant":     "schwanger embarazada",
+}
+
+func init() {
+	for meant, words := range foreign {
+		for w := range strings.FieldsSeq(words) {
+			misspellings[w] = meant
+		}
+	}
+}
+
 // correctable are the words that a typing error may stand for; correct are words that only look like one of their errors.
 var (
 	correctable = strings.Fields(`chest fainted fainting dizzy dizziness giddiness palpitations breathless breathlessness breathe breathing confused confusion
@@ -81,14 +106,14 @@ type vocabulary struct {
 }
 
 var topics = []vocabulary{
-	{topic: Medicine, maybe: `*olol/*alol/*ilol/*pril/*sartan/*dipine/*statin/*statins/*oxaban/*cillin/*thyroxine, verapamil, diltiazem, ivabradine, digoxin, warfarin, metformin, insulin, antibiotic*
+	{topic: Medicine, maybe: `*olol/*alol/*ilol/*pril/*sartan/*dipine/*statin/*statins/*oxaban/*cillin/*thyroxine, verapamil, diltiazem, ivabradine, digoxin, warfarin, metformin, insulin, thinner/thinners !than, antibiotic*
 			steroid*, blood thinner*, patch*, on something for, something for heart/pressure/cholesterol/nerves, cholesterol, diuretic*, water tablets/pills
 			injection/injections/inject*/jab for, got/have/given/need @drug for, hrt, put me on, beta blocker*, betablocker*, antihistamine*, ibuprofen, paracetamol, painkiller*, antidepressant*, sertraline, fluoxetine, citalopram, escitalopram, blood pressure/heart @drug, bp @drug, @change & @drug
-			prescrib* & heart/something/me, put on tablets/pills/meds, on @drug for heart/pressure`},
+			prescrib* & heart/something/me, ~@pills, ran/run out of @drug, put on tablets/pills/meds, on @drug for heart/pressure`},
 	{topic: Pregnancy, maybe: `pregnan*, expecting baby/child/twins/first/second/third/again/another/our, expecting in @month, expecting since, were expecting $, expecting $, im expecting
 			having/have baby/twins, baby/bun on/in way/oven, baby due/coming, having another one, carrying twins/child/baby, scan & twins/baby, due in @month $, weeks now
 			little/wee one on way, little/wee one coming, up duff, knocked up, family way, months/weeks gone/along, trimester, midwife, antenatal, missed period
-			positive test & morning/baby`},
+			positive test & morning/baby, lines/line/positive & test/stick, peed/pee on stick, period & late`},
 	{topic: Injury, maybe: `@hurt, falls, turned ankle/knee, went over on ankle/foot, pulled/tore/torn/strained/injured/broke/bruised & @limb/something, done knee/ankle/back/hip in, @limb & gyp/jip/grief, @limb playing/played/acting up
 			@aching + @joint, back @aching, @aching in back, bad/dodgy back/knee/hip/ankle, shin splints, knocked off bike/motorbike, came off bike, crashed into/bike, bike crash*, collided, collision, doored, run/ran over by, casualty, fracture*, broken bone/bones, stitches
 			@limb mess/bust*/wrecked/screwed/knackered, hit by car/van/bus/bike/scooter, car/van/bus/bike/scooter hit me, tendon*, tendinitis, sciatica, slipped disc
@@ -106,9 +131,9 @@ var illnesses = []vocabulary{
 		maybe: `@legs concrete/lead/cement/stone/logs, jet lag*, jetlag*, run down, burnt/burned out`},
 	{sign: PoorSleep, named: `slept badly, bad sleep, sleepless, insomnia, bad night, @bad sleep, slept @bad, hardly/barely slept, didnt/couldnt/cant sleep
 			not sleeping, havent !had slept, havent/not been sleeping, dont sleep, not slept/sleep well/properly/great/much/enough`,
-		maybe: `@sleep/night/nights & @bad, awake & night, up all night, toss* turn*, up + times/twice/x & night/nights, up & night/nights & baby/@kin/twins/dog, only & hours & sleep, @cannot & @sleep, didnt sleep wink, no sleep`},
+		maybe: `@sleep/night/nights & @bad, awake & night, up all night, toss* turn*, @sleep & @few hour/hours/hr/hrs/h, @sleep & @fewhours, @few hour/hours/hr/hrs & @sleep, keep*/kept waking/wakin, @night & at/around/by/past @few, what sleep, up + times/twice/x & night/nights, up & night/nights & baby/@kin/twins/dog, only & hours & sleep, @cannot & @sleep, didnt sleep wink, no sleep`},
 	{sign: Cold, named: `a cold, bad/head/stinking/streaming/heavy/nasty/slight/mild cold, have/had/got cold, full of cold, cough, coughing, sore throat
-			throat & sore, runny nose, bunged up, blocked nose`,
-		maybe: `cold, coughed, coughs, coming/come/came/going/went down with, under weather, lurgy, virus, caught/got/had bug, picked up bug, bug going, not well, poorly, feel/feeling/felt/been/fell/got/am/was ill, sneez*, sniff*, nose & running/runny/blocked/streaming`},
+			throat & sore/scratch*/raw/tickl*, runny nose, bunged up, blocked nose`,
+		maybe: `cold, coughed, coughs, tested/test positive/pos, lateral flow, coming/come/came/going/went down with, under weather, lurgy, virus, caught/got/had bug, picked up bug, bug going, not well, poorly, feel/feeling/felt/been/fell/got/am/was ill, sneez*, sniff*, nose & running/runny/blocked/streaming`},
 	{sign: Sore, named: `sore, soreness, stiff muscles/legs, doms, achy legs`, maybe: `stiff & as/board/legs/calves/so, muscle* & ach*, aching all over, legs & ach*/stiff`},
 }
