@@ -48,38 +48,48 @@ func questions(stage int) []question {
 const noBouts = "There are no faster parts next week."
 
 func answers(c Client) []answer {
-	a := c.Assessment
-	bouts := c.Next != nil && c.Next.Intervals != nil
 	var out []answer
-	for _, q := range questions(a.Stage) {
+	for _, q := range questions(c.Assessment.Stage) {
 		for _, rule := range q.rules {
-			r := a.Reason(rule)
-			if r == nil {
-				continue
+			if r := c.Assessment.Reason(rule); r != nil {
+				out = append(out, answerOf(c, q, *r))
+				break
 			}
-			x := q.answer(*r)
-			switch {
-			case rule == policy.IntervalSessions && r.IsUnmet() && a.Unmet(policy.FailedSessions):
-				x.Why = "The last ones did not go as planned. Your trainer is looking at them."
-			case rule == policy.Effort && r.IsMet() && c.Next.Says(record.FeltTooHard):
-				x = answer{q.what, "not yet", q.no, icons["not-yet"]}
-			case rule == policy.BoutEffort && r.Met == nil && !a.Lacks(rule):
-				x.Word, x.Why = "not seen yet", "Record a session with its faster parts."
-				if !bouts {
-					x.Why = noBouts
-				}
-			case (rule == policy.IntervalSessions || rule == policy.LongerBouts) && !r.IsMet() && !bouts:
-				x.Why = noBouts
-			case rule == policy.BoutEffort && r.IsUnmet() && !bouts:
-				x.Why = "The faster parts were too hard. There are none next week."
-			case rule == policy.Minutes:
-				x = minutesAnswer(c, *r, x)
-			}
-			out = append(out, x)
-			break
 		}
 	}
 	return out
+}
+
+// answerOf is what a rule answers to a question, in the light of the other rules and of next week.
+func answerOf(c Client, q question, r record.Reason) answer {
+	a, x := c.Assessment, q.answer(r)
+	bouts := c.Next != nil && c.Next.Intervals != nil
+	switch r.Rule {
+	case policy.IntervalSessions, policy.LongerBouts:
+		switch {
+		case r.Rule == policy.IntervalSessions && r.IsUnmet() && a.Unmet(policy.FailedSessions):
+			x.Why = "The last ones did not go as planned. Your trainer is looking at them."
+		case !r.IsMet() && !bouts:
+			x.Why = noBouts
+		}
+	case policy.BoutEffort:
+		switch {
+		case r.Met == nil && !a.Lacks(r.Rule):
+			x.Word, x.Why = "not seen yet", "Record a session with its faster parts."
+			if !bouts {
+				x.Why = noBouts
+			}
+		case r.IsUnmet() && !bouts:
+			x.Why = "The faster parts were too hard. There are none next week."
+		}
+	case policy.Effort:
+		if r.IsMet() && c.Next.Says(record.FeltTooHard) {
+			return answer{q.what, "not yet", q.no, icons["not-yet"]}
+		}
+	case policy.Minutes:
+		return minutesAnswer(c, r, x)
+	}
+	return x
 }
 
 // minutesAnswer is what the best weeks say, the weeks so far while they are few, and the last one where it was shorter
