@@ -6,7 +6,7 @@ package signs
 var graves = []vocabulary{
 	{sign: Chest, named: `chest pain*, chest pressure/tightness/discomfort/hurts/hurting/hurt, tight chest
 			pain/pains/pressure/tightness/burning/discomfort in chest, angina, jaw/arm/neck pain, chest was/felt/feels hurting/sore`,
-		maybe: `~chest/breastbone/sternum/breast, cp !rail/railway/test/power/watts/1/2/3/4/5, @chest & @ill, breast bone & @pain/@press/@odd, cheats/chess/crest/chests/guest pain*/tight*/pressure, heart/ticker !rate & @pain/@press
+		maybe: `~chest/breastbone/sternum/breast, tight chested, cp !rail/railway/test/power/watts/1/2/3/4/5, @chest & @ill, breast bone & @pain/@press/@odd, cheats/chess/crest/chests/guest pain*/tight*/pressure, heart/ticker !rate & @pain/@press
 			@arm & @pain/@press/dead/deadness/funny/weird, arms & lead, @throat & @press/burn*/chok*/ache*/clos*, not/couldnt/cannot/cant feel left/left arm/hand/side, between & @blades/shoulders & @pain/@press/sore/soreness, @blades & @pain/@press
 			like a/tight @like, band round/around, bra & tight/small, elephant & chest/sat/sitting/standing, like @someone & on/round/stood/punch*/squeez*/parked
 			@someone/car/lorry/ton/heavy/pressure/weight & on me, @pain/@press & front/middle/centre/center, up into jaw/neck/throat/arm/shoulder, down arm/arms, reflux, heartburn
@@ -28,7 +28,7 @@ var graves = []vocabulary{
 			lights & going out, felt myself going, wouldve gone, would have gone, had to catch me, head between knees/legs, @faintly turn/turns/spell/do, took turn $
 			grab*/grabbed & rail/wall, dropped/fell like stone/sack/log/tree, like i was going/gonna go/pass/drop, all/everything went/going & dim/far/distant/quiet/fuzzy/white/grey/spotty
 			greyed/whited/zoned/faded out, no memory, lost minute/minutes & memory/remember, found/finding me & floor/ground/lying, helped/picked/lifted & me/up & floor/ground
-			sank/sunk & floor/ground, head went $, head went and, smelling salts, seizure*, convulsi*, up to meet me, nearly/almost/about/close passing/pass/blacking/fainting
+			sank/sunk & floor/ground, head went $, head went and, smelling salts, seizure*, had/having a fit !of/over/about, epileptic, epilepsy, convulsi*, up to meet me, nearly/almost/about/close passing/pass/blacking/fainting
 			went over in/at shower/bath/kitchen/street/gym/queue, legs/knees folded/buckled, slip*/drift* away, passed away, switched off
 			@not/@cannot remember* falling/getting/hitting/going/happened/it, ready/going/gonna drop, before fell/dropped, legs & down & was, lost time
 			went/gone/was away with/for a second, went limp, dropped $, dropped on/in spot, sparked out, nearly/almost out $, i/just went down $, i/just went down hard/in
@@ -128,7 +128,7 @@ var graves = []vocabulary{
 	{sign: BreathlessLying, named: `breathless lying, breathless when lying, breathless lying down/flat, breathless at night`,
 		maybe: `@winded & @lying, @cannot & @breath & @lying, out of @air & @lying, short of @air & @lying, @night & gasp*/@winded/@breath/chok*, breath & short & @lying
 			~breathing & lying/lie/flat, ~breath/air & lie/lying/flat, drown*/smother*/suffocat* & lie/lying/flat, propped & breath*, bolt upright, night & chok*/breath*, recliner
-			pillow*/cushion* & breath*/chok*/piled/stack*/prop*, need*/extra pillow*/cushion*, sleep*/slept & sitting/upright/armchair/chair/flat, sit/sat up & breath/breathe
+			pillow*/cushion* & breath*/chok*/piled/stack*/prop*, need*/extra pillow*/cushion*, two/three/four/five/more/2/3/4 pillow* & sleep*/slept/night/nights/flat, sleep*/slept & sitting/upright/armchair/chair/flat, sit/sat up & breath/breathe
 			bed/pillow/cushion* & air/breathe, prop* & sleep*/cushion*/pillow*, night & air, window & breathe/air & up/night, sit/sat up all night, chok* & @lying, no air/puff + @lying`},
 	{sign: Dizzy, named: `dizzy, dizziness, dizzyness, light headed, lightheaded, vertigo, giddy, woozy`,
 		maybe: `street/road/world/everything/floor/room & sideways, sugar/sugars/glucose & low/dropped/drop/crash* ^ tea/coffee/no, hypo, hypos, hypoglyc*, dizz*, gidd*, light headedness, lightheadedness, woosy, whoozy, lighthead*, light in head, head & light/swirly, head not right, @head & @spin, head & cotton/whirl/clouds
@@ -172,7 +172,7 @@ var graves = []vocabulary{
 			@stomach & rotten/knots/queer/funny/wrong/delicate, off food, honk*, toilet & hug*/head/over, head in toilet/bucket/bin/bowl, stomach emptied, saw my breakfast/lunch again
 			came back up`},
 	{sign: HospitalOrIll, named: `hospitalised, hospitalized`,
-		maybe: `@ward, paramedics ^ past/station, aneurysm, *carditis, *myopathy, heart failure, blood pressure & 180/190/200/210/220/230/high/roof/sky/soar*/up/spik* ^ down/no, bp & 180/190/200/210/220/230/high/roof/sky/soar*/up/spik* ^ down/no, ambulance & me/i !turned, taken in, urgent/intensive care, minor injuries unit, blue light*, inpatient, stretcher, had to call/ring/dial 112/999/911, in/on/off/onto ward & night*/day*/home/back ^ work*/shift*, got/was/been/were/being/getting admitted, admitted to/on/for/with/yesterday/last/today/overnight
+		maybe: `@ward, paramedics ^ past/station, aneurysm, *carditis, *myopathy, heart failure, blood pressure & @hypertensive/high/roof/sky/soar*/up/spik* ^ down/no, bp & @hypertensive/high/roof/sky/soar*/up/spik* ^ down/no, ambulance & me/i !turned, taken in, urgent/intensive care, minor injuries unit, blue light*, inpatient, stretcher, had to call/ring/dial 112/999/911, in/on/off/onto ward & night*/day*/home/back ^ work*/shift*, got/was/been/were/being/getting admitted, admitted to/on/for/with/yesterday/last/today/overnight
 			discharged yesterday/today/from/on/home/this/last, discharged $, kept me in, kept in for/night, kept overnight, to/in/at/the er, to/in/at/up a and e !bike, emergency room/department/ward, stay/stayed/kept in overnight
 			had/having/have/need/needs/after/post/since/before/my/for/under/an/small/minor @op, @op on @limb/@organ/hand/neck/eye/eyes/heart, @limb/@organ/heart/day/keyhole/hand/eye @op
 			@op last/next/on/this & week/month/@weekday ^ @doctor, operated, post op, operating theatre, went under knife, anaesthe*, anesthe*, stitches & out/come/wound/day/days, @organ & @out
@@ -180,7 +180,7 @@ var graves = []vocabulary{
 			diagnosed ^ @other, diagnosis, @doctor/they found, blood clot*, clot/clots & @leg/lung/lungs/found, dvt, embolism, mini stroke, tia, had stroke !rate/rates, transfusion, on drip, tumour, tumor, cancer, chemo*, diabetes, diabetic, *thyroid, anaemi*, anemi*, crohns, colitis, liver
 			*ectomy/*oscopy/*plasty, @limb/hip/valve replacement*, replacement in/on/next/last, cataract*, c/caesarean/cesarean section, wisdom tooth/teeth, under general/gas, put under, bypass ^ road, plate and screws, screws in`},
 	{sign: Bleeding, named: `black/tarry/bloody stool*, blood in stool*/poo/urine/pee/wee/phlegm/sick/vomit, coughed/coughing/cough/spat/spitting/threw/throwing/brought/bringing up blood, coughed/coughing/peed/vomited blood`,
-		maybe: `pooing/pooed/wiped/wipe/wiping & blood, back passage, piles & blood/bleed*, toilet/loo/water was/is/went/turned red, fresh/bright blood, blood & @passed/toilet/loo/bowl/bottom/bum/backside/paper/pan/below/hanky/tissue/handkerchief/sink ^ test*, cough*/spit*/spat/hack*/brought/bring*/threw/vomit*/puk* & blood/red
+		maybe: `pooing/pooed/wiped/wipe/wiping & blood, back passage, piles & blood/bleed*, toilet/loo/water was/is/went/turned red, fresh/bright blood, blood & @passed/toilet/loo/bowl/bottom/bum/backside/paper/pan/below/hanky/tissue/handkerchief/sink ^ test*, cough*/spit*/spat/hack*/brought/bring*/threw/vomit*/puk* & blood/red/pink/rusty
 			@stools & black/dark/tar/tarry/blood*/maroon/red, @pee & beetroot, @pee & red/pink/brown/cola/coke/rust*/blood*/tea/orange/dark, coffee grounds, pass*/peed/pee/pissed/weed/losing/lost/lose & blood
 			bleed*/bled & bottom/bum/backside/behind/below/down/rectum/inside/internal*/stomach, haematuria, hematuria, red & bowl/pan, tarry, like tar, tar & toilet/loo/bowl/pan, pink froth*, froth* & @breath/cough*, streak*/specks/spots of blood`},
 	{sign: DeviceTrouble, named: `pacemaker check failed`,

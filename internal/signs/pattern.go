@@ -101,6 +101,8 @@ func (e *element) add(list string) {
 			e.add("one/two/three/four/five")
 		case w == "@fast": // beats a minute that nobody has sitting down
 			e.from, e.to, e.initials = 100, 231, numbers
+		case w == "@hypertensive": // mm Hg, at rest, from which help is sought at once (common practice, no source)
+			e.from, e.to, e.initials = 180, 300, e.initials|numbers
 		case w == "@tenths": // a figure nobody writes but of a temperature
 			e.from, e.to, e.tenths, e.initials = 38, 42, true, numbers
 		case group:

@@ -45,7 +45,7 @@ var (
 	correctable = strings.Fields(`chest fainted fainting dizzy dizziness giddiness palpitations breathless breathlessness breathe breathing confused confusion
 		collapsed unconscious consciousness angina blackout vertigo lightheaded wheezing swollen swelling clammy pressure tightness unsteady murmur jelly
 		hospital hospitalised pacemaker pregnant bronchitis pneumonia woozy temperature fever nauseous nausea vomited vomiting struggling gasping fluttering indigestion disorientated`)
-	correct = set(`chest chests chesty chess cheat cheats crest cheap cheaper wheeling pressured pressures murmurs confuses confusing
+	correct = set(`smelling smell smells chest chests chesty chess cheat cheats crest cheap cheaper wheeling pressured pressures murmurs confuses confusing
 		collapses fainter steady dozy dizzy dizzyness dizzily tightens breath breathes breather breathed dizzying never fewer fever
 		grasping gassing spelling selling welling struggle clams jolly belly jell confession`)
 )
@@ -70,10 +70,10 @@ var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day
 			air/wind & tyre*/tire*, gym/pub/bar/pool/town/place/shop heaving, up in air, hot/open/sea/mountain/salt air, air fryer/bed/show/bike, baited breath, waste of breath
 			under breath, breathing space/room/exercise*/app/technique, heart to heart/shaped/felt/content, hand on heart, change of heart, heart and soul, heart goes/went out to
 			heart health/foundation, head start/office/teacher/chef/for/up/under/above/torch, head over heels, never/dont mind, mind you/blown, in mind, lost mind, song & head
-			woolly/wooly/cotton hat*, private eye, eye opening/opener, keep*/kept eye, face to/mask/paint*/cream, nail varnish/polish, leg of, a leg up, sea legs, last legs, pulling leg
+			woolly/wooly/cotton hat*, private eye, eye opening/opener, keep*/kept eye, face to/mask/paint*/cream, nail varnish/polish, leg of, a leg up, sea legs !on, last legs, pulling leg
 			calf/ankle sleeve*/guard*, ankle biters, blackout blind*/curtain*, spin* class/bike/session/studio, music & pound*/thump*/bang*, new @shoes
 			@shoes & size/returned/exchange*/order*
-			grey/gray/white/blue/purple sky/skies/day/days/weather/cloud*/sea/morning/afternoon/evening/outside/out/start/week/shirt/kit/horses/caps/paint/light/lights, puffed rice
+			grey/gray/white/blue/purple sky/skies/day/days/weather/cloud*/sea/morning/afternoon/evening/outside/out/start/week/shirt/kit/horses/caps/paint, grey/gray/white/purple light/lights, blue light filter*/glasses, puffed rice
 			puff* & vape, foggy/misty morning/day/evening/quay/out/outside, @thing & make/makes/made sense, @thing look*, couldnt be bothered, up in arms, sweet tooth
 			arms/shoulders/neck/legs/calves & @pain/tight*/stiff*/sore & day/morning after, arms/shoulders jelly/noodles, temperature/temp dropped/outside/inside/minus
 			cold brew/water/drink*, air con, calf & cow/cows, valve & tyre/tube/pump, wind & blow*, balance board/bike/exercise*/drill*, weight/heavy weights, nearly missed/asleep/fell
@@ -84,9 +84,9 @@ var harmless = compileAll(`chest strap*/monitor/sensor/belt/press*/fly/flies/day
 			no need/reason stop/avoid/rest, not/dont/never stop @train, no end, hasnt/havent/didnt/never @told @nay @train, no @doctor has @told @nay @train, sob story/stories, a sob of, doctor/dr who $, doctor/dr who on/night/episode/special/with
 			light run/jog/rain/wind/session/headwind/lunch, heavy rain/traffic/weights/legs/shoes/bag, pounding pavement/pavements/streets/road/music, breath of fresh air, fresh air
 			took breath away, spinning class/bike, spinning on bike, head wind, heads up, flat out/route/road/battery, calf raise*/stretch*, leg/legs raise*/press, warm up, warm down
-			cool down, blood pressure !@drug, under pressure, tyre pressure, band practice, resistance band, shooting stars, tight schedule/turn/hamstrings/shoes
+			cool down, blood pressure !@drug ^ @hypertensive/high/roof/sky/soar*/up/spik*, under pressure, tyre pressure, band practice, resistance band, shooting stars, tight schedule/turn/hamstrings/shoes
 			stiff breeze/competition/wind, sore loser/point, work life balance, balance of work, no pain no gain, pain au, fell in love, fell asleep, fallen asleep, fell behind, fell short
-			knocked off, knocked minutes/seconds/two/a off, fell into routine/habit/step/stride/rhythm/bed, fell out, rolled home, kicked for/on, tired but happy/good
+			knocked off !bike/motorbike, knocked minutes/seconds/two/a off, fell into routine/habit/step/stride/rhythm/bed, fell out, rolled home, kicked for/on, tired but happy/good
 			good/happy/pleasantly tired, not too/that tired/sore, temp/temperature & @belowfever, dog/cat/@kin was/is/were/been sick, dizzy heights, fever pitch, cold feet
 			rolled & laughing, heart attack/attacks & course/film/drama, heart shaped/op/operation, off sick, went grey outside, pale ale, cough sweets/drops, race on, racing my
 			exhausting heat, flu jab, one leg squat*/stand*, on one leg, whistling wind/kettle, heart out !of, tablet computer, @tenths km/k/kg/kilometres/miles
