@@ -64,7 +64,7 @@ func progressOf(c Client) (progressPage, error) {
 	a := c.Assessment
 	p := progressPage{
 		frame: unscripted(c.Record.Client.Name + ": how it is going"), Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage),
-		Where: where(c), Lead: lead(c), Alarm: alarmOf(c), Icon: icons["refer"], Tell: c.AnswersAt, Next: nextOf(c), Better: better(c), Tips: tips(c), care: careOf(a, signs.Client),
+		Where: where(c), Lead: lead(c), Alarm: alarmOf(c), Icon: icons["refer"], Tell: c.AnswersAt, Next: nextOf(c), Better: better(c), Tips: tips(c), care: careOf(c, signs.Client),
 	}
 	p.Days, p.DaysOf = dayMarks(c)
 	p.Worth = worth(c)
@@ -103,8 +103,8 @@ func (p *progressPage) draw(c Client, weeks []record.Week) (err error) {
 func beatsLead(c Client) bool { return !c.Record.Client.ByEffort() }
 
 // careOf puts what concerns this client before what concerns everybody.
-func careOf(a record.Assessment, to signs.Addressee) care {
-	return care{Cautions: append(reasons.Texts(a.Cautions), signs.Cautions(to)...), StopSigns: signs.StopSigns(), StopLine: signs.StopLine}
+func careOf(c Client, to signs.Addressee) care {
+	return care{Cautions: append(reasons.Texts(c.Assessment.Cautions), signs.Cautions(to)...), StopSigns: c.Record.Client.StopSigns(), StopLine: signs.StopLine}
 }
 
 // known are the weeks from the first with a session on.
@@ -212,7 +212,7 @@ func ProgressText(c Client) string {
 	line(c.Record.Client.Name + ", " + c.Assessment.AsOf.Long() + "\n")
 	stop := func() {
 		b.WriteString("\nWhen to stop:\n")
-		for _, s := range signs.StopSigns() {
+		for _, s := range c.Record.Client.StopSigns() {
 			line("- " + wording.Sentence(s))
 		}
 	}
@@ -252,7 +252,7 @@ func ProgressText(c Client) string {
 		stop()
 	}
 	b.WriteString("\nPlease bear in mind:\n")
-	for _, s := range careOf(c.Assessment, signs.Client).Cautions {
+	for _, s := range careOf(c, signs.Client).Cautions {
 		line("- " + wording.Sentence(s))
 	}
 	return b.String()

@@ -79,7 +79,7 @@ func workoutOf(rec record.Recording, s heartrate.Series, w workout.Workout, c Cl
 	}
 	p := workoutPage{
 		Name: c.Record.Client.Name, Activity: w.Sport.Mode().Doing() + place, Date: rec.Date.Long(), File: rec.Name, Aside: wording.Sentence(reasons.Text(rec.Aside)),
-		Facts: workoutFacts(m), EdgesNote: edges(m.Edges), Decision: FileName("decision", c.Record.Client.Name), care: careOf(c.Assessment, signs.Trainer),
+		Facts: workoutFacts(m), EdgesNote: edges(m.Edges), Decision: FileName("decision", c.Record.Client.Name), care: careOf(c, signs.Trainer),
 		Drift: driftText(m.Drift), Check: checkText(m.Check), Phases: phaseTable(m.Phases), Recoveries: recoveryTable(m.Recoveries),
 	}
 	if rec.Date == 0 {

@@ -76,7 +76,7 @@ func Lay(p record.Prescription, r record.Record, a record.Assessment) Week {
 	r = r.Until(p.Made)
 	w := Week{
 		Client: r.Client.Name, Made: p.Made, From: p.From, To: p.To, Stage: p.Stage, Verdict: p.Verdict, Sessions: []Session{},
-		Notes: notes(p, r), StopSigns: signs.StopSigns(),
+		Notes: notes(p, r), StopSigns: r.Client.StopSigns(),
 		Limit:      r.Client.LimitOver(max(p.From, p.Made+1), p.To),
 		particular: reasons.Texts(a.Cautions),
 	}

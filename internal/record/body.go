@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"nextrung/internal/physiology"
+	"nextrung/internal/signs"
 	"nextrung/internal/workout"
 )
 
@@ -66,6 +67,18 @@ func (c Client) ByEffort() bool {
 
 func (c Client) Has(x Condition) bool {
 	return slices.Contains(c.Conditions, x)
+}
+
+// StopSigns are the signs at which a session ends, with the lines that concern this client, one sentence each.
+func (c Client) StopSigns() []string {
+	var own []signs.Stop
+	if c.Has(Pregnant) {
+		own = append(own, signs.InPregnancy)
+	}
+	if c.Has(Pacemaker) {
+		own = append(own, signs.WithDevice)
+	}
+	return signs.StopSigns(own...)
 }
 
 // Inactive says that the client did not exercise regularly when the screening was answered; an

@@ -50,13 +50,28 @@ func Stops() []Stop {
 	}
 }
 
+// InPregnancy is the line for a client who is pregnant (from memory of the warning signs of ACOG Committee Opinion 804,
+// 2020; to be checked by licensed practice).
+var InPregnancy = Stop{"Stop and call your midwife, doctor or maternity unit now", []Item{
+	{PregnancyWarning, "bleeding"}, {PregnancyWarning, "leaking fluid"}, {PregnancyWarning, "regular contractions"}, {PregnancyWarning, "pain in the belly"}, {PregnancyWarning, "a baby that moves less"},
+}}
+
+// WithDevice is the line for a client with a pacemaker, which may be a defibrillator as well (from memory; to be checked by
+// licensed practice).
+var WithDevice = Stop{seeToday, []Item{{DeviceTrouble, "a shock or an alarm from your pacemaker or defibrillator"}}}
+
 // enough ends the full list: a client may always stop.
 const enough = "If you want to stop, stop."
 
-// StopSigns is the list in full, one sentence a line.
-func StopSigns() []string {
+// StopSigns is the list in full, one sentence a line, with the lines that concern one client behind those for an emergency.
+func StopSigns(own ...Stop) []string {
 	var out []string
-	for _, s := range Stops() {
+	for i, s := range Stops() {
+		if i > 0 && s.Do != call && Stops()[i-1].Do == call {
+			for _, o := range own {
+				out = append(out, o.Text())
+			}
+		}
 		out = append(out, s.Text())
 	}
 	return append(out, enough)

@@ -68,7 +68,11 @@ type personPage struct {
 
 func (d *Desk) person(r *http.Request, who, here string) (personPage, error) {
 	by, err := d.by(r)
-	p := personPage{result: d.done.of(r.FormValue("done")), Client: who, On: d.on(), By: by, Stop: signs.StopSigns(), Cautions: signs.Cautions(signs.Trainer)}
+	if err != nil {
+		return personPage{}, err
+	}
+	client, err := d.coach.Client(r.Context(), who)
+	p := personPage{result: d.done.of(r.FormValue("done")), Client: who, On: d.on(), By: by, Stop: client.StopSigns(), Cautions: signs.Cautions(signs.Trainer)}
 	p.Pages = pagesOf(who, here)
 	return p, err
 }
