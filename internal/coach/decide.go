@@ -86,7 +86,7 @@ func heard(r record.Record, d record.Decision) error {
 			return slices.Contains(n.Symptoms, m.Sign) || slices.Contains(n.Suspected, record.Suspicion{Sign: m.Sign}) || n.NoSign && n.Date > d.Entered-askedLately
 		})
 		if m.Said != signs.Denied && m.Sign.Grave() && !known {
-			return doctorFirst(fault.EnterSigns, d.Client, "the reason reads like “%s”, and no note is about that; nothing was decided", m.Sign.Words())
+			return doctorFirst(fault.EnterSigns, d.Client, "the reason reads like “%s”, which no note mentions; nothing was decided", m.Sign.Words())
 		}
 	}
 	return nil
