@@ -50,7 +50,7 @@ func Standing(p policy.Policy, on workout.Date, r record.Record, a record.Assess
 
 // stopsAnew says that a new plan stops the client for something that the one that was sent does not know.
 func (v planner) stopsAnew(fresh, sent record.Prescription) bool {
-	for _, c := range []record.PlanCode{record.CallHelp, record.DoctorFirst, record.AgreeFirst, record.AskedFirst, record.RestFirst} {
+	for _, c := range []record.PlanCode{record.CallHelp, record.CallIfStill, record.SeeToday, record.DoctorFirst, record.AgreeFirst, record.AskedFirst, record.RestFirst} {
 		if fresh.Says(c) && !sent.Says(c) {
 			return true
 		}

@@ -86,6 +86,8 @@ const (
 	DoctorFirst    PlanCode = "doctor-first"
 	AgreeFirst     PlanCode = "agree-first" // the doctor who advised against training
 	CallHelp       PlanCode = "call-help"
+	CallIfStill    PlanCode = "call-if-still" // for an emergency sign
+	SeeToday       PlanCode = "see-today"     // for a sign that cannot wait either
 	TooYoung       PlanCode = "too-young"
 	NoStageYet     PlanCode = "no-stage-yet"
 	QuestionsFirst PlanCode = "questions-first"
