@@ -59,7 +59,7 @@ const (
 	usualDays                      = 42 // before the day that the page is about
 )
 
-// SeesDoctor says that the page for the doctor is written without anybody's asking: a doctor has to come first, or a
+// SeesDoctor says that the page for the doctor is written unasked: a doctor has to come first, or a
 // grave sign is on record while the client is away.
 func SeesDoctor(c Client) bool { return doctorFirst(c) || len(graveSaid(c)) > 0 }
 

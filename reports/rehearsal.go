@@ -192,7 +192,7 @@ func curveChart(c rehearsal.Curve) (*chart, error) {
 	var names []string
 	var unready, inTime []opts.LineData
 	now := ""
-	t := table{Head: []string{wording.Capital(string(c.Is)) + ", " + string(c.Unit), "Moved up", "Of these not ready", "Of the ready, moved up within 3 weeks"}}
+	t := table{Head: []string{wording.Capital(string(c.Is)) + " (" + string(c.Unit) + ")", "Moved up", "Of these not ready", "Of the ready, moved up within 3 weeks"}}
 	for _, p := range c.Points {
 		name := wording.Number(p.Threshold)
 		names = append(names, name)

@@ -45,7 +45,7 @@ type weekPart struct {
 // partNames are the parts of the week on the page.
 var partNames = map[reports.Part][2]string{
 	reports.Unanswered:  {"Unanswered", "ask before anything else"},
-	reports.DoctorFirst: {"A doctor first", "no training until a doctor has cleared them"},
+	reports.DoctorFirst: {"A doctor first", "follow the instruction beside each name; no training until a doctor has cleared them"},
 	reports.ToDecide:    {"Decide", "one tap accepts what is recommended"},
 	reports.Waiting:     {"Waiting for data", ""},
 	reports.GoingOn:     {"Carry on", ""},
