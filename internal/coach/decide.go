@@ -161,8 +161,8 @@ func (c *Coach) standing(ctx context.Context, name string, on workout.Date) (Sta
 	return s, err
 }
 
-// weeksSince counts the weeks up to on that pages show: from the first thing known of the client,
-// a year at most.
+// weeksSince counts the weeks before a day that pages show: from the first thing known of the client, but a year
+// at most.
 func weeksSince(r record.Record, on workout.Date) int {
 	first := r.Client.Since
 	for _, rec := range r.Recordings {

@@ -104,7 +104,7 @@ func (v planner) changed(sent record.Prescription) record.Prescription {
 	return out
 }
 
-// replacing is a plan with the note that it replaces one that was sent; only what stops somebody at once comes
+// replacing is a plan with the note that it replaces one that was sent; only what stops the client at once comes
 // before it.
 func replacing(sent, plan record.Prescription, why record.Change) record.Prescription {
 	note := record.PlanNote{Code: record.Replaces, Day: sent.Made, Why: why}

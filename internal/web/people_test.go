@@ -43,7 +43,7 @@ func (d desk) sendForm(path string, form url.Values) (int, string) {
 	return d.send(r)
 }
 
-// talked is the form of a first talk with somebody of whom nothing is wrong.
+// talked is the form of a first talk with somebody who has nothing wrong.
 func talked() url.Values {
 	v := url.Values{
 		"name": {"Sunna"}, "disease": {"none"}, "active": {"yes"}, "medicine": {"none"}, "born": {"1988-05-02"}, "sex": {"female"}, "days": {"3"}, "minutes": {"40"},
