@@ -299,7 +299,7 @@ func TestUndoingAGraveNoteNeedsWhoSaidSo(t *testing.T) {
 	contains(t, page, "no longer counts")
 }
 
-// Zones name where each edge comes from; new ones need their first day, and the form keeps what was typed without it.
+// Zones name where each edge comes from; new ones need their first day, and without it the form keeps what was typed.
 func TestZonesOnTheFactsPage(t *testing.T) {
 	d := open(t)
 	_, page := d.get("/facts-runa.html")
