@@ -7,7 +7,7 @@ import (
 	"nextrung/internal/record"
 )
 
-// answer is one of the questions of the stage with where the client stands.
+// answer is one of the questions of the stage, with how the client is doing.
 type answer struct {
 	What string
 	Word string

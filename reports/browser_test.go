@@ -260,7 +260,7 @@ func TestPagesInABrowser(t *testing.T) {
 				if over := evaluate[int](b, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); over > 0 {
 					t.Errorf("the page is %d px wider than the screen: %v", over, evaluate[[]string](b, wide))
 				}
-				// What is long stands open, but on a phone.
+				// Long sections are open, except on a phone.
 				folds := evaluate[[]int](b, `[document.querySelectorAll("details.fold[open]").length, document.querySelectorAll("details.fold").length]`)
 				if want := folds[1]; v.width <= 500 && folds[0] > 0 || v.width > 500 && folds[0] != want {
 					t.Errorf("%d of %d long parts stand open", folds[0], want)
@@ -348,7 +348,7 @@ func TestPrint(t *testing.T) {
 			t.Parallel()
 			b := newTab(t)
 			b.open(filepath.Join(dir, file), view{width: 1280})
-			// A browser prints a page that was laid out for the screen: only now comes the paper.
+			// A browser prints a page that was first laid out for the screen, so the paper comes only now.
 			if _, err := chromedp.Call(b.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"}); err != nil {
 				t.Fatal(err)
 			}

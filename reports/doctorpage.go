@@ -59,7 +59,7 @@ const (
 	usualDays                      = 42 // before the day that the page is about
 )
 
-// SeesDoctor says that the page for the doctor is written without anybody's asking: a doctor has to come first, or a
+// SeesDoctor says that the page for the doctor is written unasked: a doctor has to come first, or a
 // grave sign is on record while the client is away.
 func SeesDoctor(c Client) bool { return doctorFirst(c) || len(graveSaid(c)) > 0 }
 
@@ -148,7 +148,7 @@ func doctorUrgent(c Client) string {
 	}
 	switch {
 	case !doctorFirst(c):
-		return "No sign that cannot wait is on record"
+		return "No urgent sign is on record"
 	case c.Next != nil && c.Next.Sessions > 0:
 		return "Comfortable sessions only until a doctor has cleared the client"
 	}
@@ -259,7 +259,7 @@ func doctorTrace(c Client, then Recorded) (*chart, error) {
 	}
 	t.Title += " (" + sensor(then.Series.Source) + ")"
 	if ok {
-		t.Caption += " The dotted line is the moment in the client’s words, " + wording.Clock(at) + " from the start."
+		t.Caption += " The dotted line marks the moment that the client named, " + wording.Clock(at) + " from the start."
 	}
 	standAlone(t)
 	return t, nil
@@ -269,7 +269,7 @@ func doctorTrace(c Client, then Recorded) (*chart, error) {
 func health(c record.Client, on workout.Date) []fact {
 	s := c.Screening
 	screening := fact{"Screening", notRecorded, ""}
-	medicine := fact{"Medicine and heart rate", notRecorded, "the book has no names of medicines"}
+	medicine := fact{"Medicine and heart rate", notRecorded, "names of medicines are not kept"}
 	conditions := fact{"Conditions", notRecorded, ""}
 	if s.On != 0 {
 		found := cmp.Or(wording.List(record.Map(s.Signs, signs.Sign.Words)), "none")

@@ -75,10 +75,10 @@ func doctorWords(t *testing.T, c reports.Client, then *reports.Recorded) string 
 func TestDoctorPage(t *testing.T) {
 	for name, want := range map[string][]string{
 		"grave sign": {"Call emergency help now if the symptom is still there or comes back; otherwise the client has to see a doctor today", "“minute 12: pressure on the stairs”",
-			"Entered as: pain or pressure in the chest, neck, jaw or arm.", "Walking on 3 October 2026, from 17:00 (chest strap)", "the moment in the client’s words, 12:00 from the start",
+			"Entered as: pain or pressure in the chest, neck, jaw or arm.", "Walking on 3 October 2026, from 17:00 (chest strap)", "the moment that the client named, 12:00 from the start",
 			"Born 19 August 1971", "8 sessions", "62 bpm, as entered", "signs: none", "none that changes it", "Signature"},
 		"no recording":   {"No recording of that day (4 October 2026).", "“pressure on the stairs”"},
-		"under-recorded": {"No sign that cannot wait is on record", "Screening not recorded", "Conditions not recorded", "Mean of an easy session not recorded", "not enough data"},
+		"under-recorded": {"No urgent sign is on record", "Screening not recorded", "Conditions not recorded", "Mean of an easy session not recorded", "not enough data"},
 		"nothing known":  {"Born not recorded", "Sex not recorded", "not recorded", "No heart rate has been recorded.", "What Elun said Not recorded.", "not enough data"},
 		"too much":       {"And 7 more in the book.", "and 2 more in the book", "one that slows the heart", "dose changed", "Kidney disease", "Sent by the trainer, Corvane"},
 	} {

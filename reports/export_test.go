@@ -7,7 +7,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// Pages whose charts are not drawn, for tests of what they say.
+// These make pages without drawing their charts, for tests of what the pages say.
 
 func ProgressSample(c Client) ([]byte, error) {
 	p, err := progressOf(c)

@@ -36,7 +36,7 @@ func where(c Client) string {
 }
 
 // lead says what comes next. A move, a step back or an easier week is announced only after the trainer
-// has decided it. While there is an alarm nobody reads it.
+// has decided it. It is not shown while there is an alarm.
 func lead(c Client) string {
 	a := c.Assessment
 	if c.Stopped != "" {

@@ -49,7 +49,7 @@ var licenceKinds = map[string][]string{
 	"github.com/remyoudompheng/bigfft":  {"BSD-3-Clause"},
 	"github.com/rivo/uniseg":            {"MIT"},
 	"github.com/schollz/progressbar/v3": {"MIT"},
-	// Texts of parts: those that are none of the usual allow use and copying under their notice.
+	// Texts of parts: those that are not one of the usual licences allow use and copying under their notice.
 	"golang.org/x/crypto":    {"BSD-3-Clause", "patent grant"},
 	"gonum.org/v1/gonum":     {"BSD-3-Clause", "BSL-1.0", "MIT", "other: read it"},
 	"modernc.org/libc":       {"BSD-3-Clause", "MIT, BSD-3-Clause, public domain"},

@@ -175,7 +175,7 @@ func waysChart(ways []rehearsal.Tried) (*chart, error) {
 	first, last := ways[0].Groups[0].Counts, ways[len(ways)-1].Groups[0].Counts
 	return d.finish(chart{
 		ID: "ways", Title: "Three ways of deciding, the same clients", Table: t, Keys: []key{unreadyFill.key(), inTimeFill.key()},
-		Caption: fmt.Sprintf("Low plain bars are safe, high hatched bars are quick. By the policy %s of those moved up were not ready, by the calendar alone %s.",
+		Caption: fmt.Sprintf("Low plain bars: few are moved up too early. High hatched bars: few have to wait. By the policy %s of those moved up were not ready, by the calendar alone %s.",
 			percentOf(first.AdvancedUnready, first.Advanced), percentOf(last.AdvancedUnready, last.Advanced)),
 	})
 }
@@ -192,7 +192,7 @@ func curveChart(c rehearsal.Curve) (*chart, error) {
 	var names []string
 	var unready, inTime []opts.LineData
 	now := ""
-	t := table{Head: []string{wording.Capital(string(c.Is)) + ", " + string(c.Unit), "Moved up", "Of these not ready", "Of the ready, moved up within 3 weeks"}}
+	t := table{Head: []string{wording.Capital(string(c.Is)) + " (" + string(c.Unit) + ")", "Moved up", "Of these not ready", "Of the ready, moved up within 3 weeks"}}
 	for _, p := range c.Points {
 		name := wording.Number(p.Threshold)
 		names = append(names, name)

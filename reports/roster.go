@@ -51,9 +51,9 @@ type rosterRow struct {
 
 // groupNames are the groups of the roster: what cannot wait, then decisions due, then the rest.
 var groupNames = [...][2]string{
-	{"Unanswered", "it may be a grave sign: ask today; no training until then"},
+	{"Unanswered", "it may be a grave sign: ask today; no training until you have an answer"},
 	{"A doctor first", "follow the instruction beside each name"},
-	{"Also unanswered", "ask before the next session; nothing harder than easy until then"},
+	{"Also unanswered", "ask before the next session; comfortable sessions only until you have an answer"},
 	{"Decide now", "a change is recommended"},
 	{"Not enough data yet", "something needs to be recorded or answered first"},
 	{"Carry on", "another week in the same stage"},

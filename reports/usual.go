@@ -104,7 +104,7 @@ func unusual(c Client) []string {
 	case compared == 0:
 		return []string{"Compared with the programme’s limits: not enough data."}
 	case len(out) == 0:
-		return []string{fmt.Sprintf("Figures compared with the programme’s limits: %d; beyond them: none.", compared)}
+		return []string{fmt.Sprintf("No figure is beyond the programme’s limits (%d compared).", compared)}
 	case n > 0:
 		out = append(out[:mostUnusual], fmt.Sprintf("and %d more in the book", n))
 	}

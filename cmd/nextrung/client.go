@@ -121,7 +121,7 @@ func (c *clientList) Run(ctx context.Context, co *coach.Coach, s *surroundings) 
 type clientForget struct {
 	ofClient
 	Yes  bool `help:"Really remove everything about this client; this cannot be undone."`
-	Open bool `name:"although-open" help:"Remove the client even though a sign, a referral or a missing clearance is still waiting for a doctor."`
+	Open bool `name:"although-open" help:"Remove the client even though a doctor still has to see or clear them."`
 }
 
 func (clientForget) Help() string { return "Example: nextrung client forget Runa --yes" }

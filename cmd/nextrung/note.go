@@ -135,7 +135,7 @@ func printEntered(s *surroundings, client string, n record.Note, unknown []strin
 		case x.Sign.Grave():
 			s.warn("ask at once: the note reads like %q. Until you have an answer, no sessions are prescribed and the client cannot move up. %s", x.Sign.Words(), howToAnswer(client, n.Date, x))
 		case x.Sign.Tier() != signs.AskAgain:
-			s.warn("ask before the next session: the note may be about %s. Until you have an answer, only easy sessions are prescribed. %s", cmp.Or(string(x.Topic), x.Sign.Words()), howToAnswer(client, n.Date, x))
+			s.warn("ask before the next session: the note may be about %s. Until you have an answer, only comfortable sessions are prescribed. %s", cmp.Or(string(x.Topic), x.Sign.Words()), howToAnswer(client, n.Date, x))
 		}
 	}
 	if len(unknown) > 0 {

@@ -55,7 +55,7 @@ func showClient(s *surroundings, r record.Record, h hindsight.History, all bool)
 	if c.Screening.On == 0 {
 		s.say("screening: not answered")
 	} else {
-		s.say("screening of %s: %s, disease %s", c.Screening.On.Long(), map[bool]string{true: "active", false: "not active"}[c.Screening.Active], cmp.Or(c.Screening.Disease, "none"))
+		s.say("screening of %s: %s; known disease: %s", c.Screening.On.Long(), map[bool]string{true: "exercised regularly before", false: "did not exercise regularly before"}[c.Screening.Active], cmp.Or(c.Screening.Disease, "none"))
 	}
 	body := c.Body(today)
 	modes := c.Modes

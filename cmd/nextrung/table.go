@@ -95,7 +95,7 @@ func printUrgent(s *surroundings, who string, u reasons.Urgent) {
 	if q := u.Asks; q != nil {
 		how := howToAnswer(u.Client, q.On, q.Suspicion)
 		if q.Confirm != "" {
-			how = fmt.Sprintf("Correct what is wrong with nextrung client set %s; if it is right all the same: nextrung client set %[1]s --confirmed %s", wording.Quoted(u.Client), q.Confirm)
+			how = fmt.Sprintf("To correct it: nextrung client set %s; if what is on record is right: nextrung client set %[1]s --confirmed %s", wording.Quoted(u.Client), q.Confirm)
 		}
 		s.say("  %s", how)
 	}

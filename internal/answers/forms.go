@@ -94,7 +94,7 @@ func (m match) num(i int) float64 {
 	return v
 }
 
-// form is a way of writing something, with what it says; false where a match is none after all.
+// form is a way of writing something, with what it says; false where a match turns out not to be one.
 type form struct {
 	re   *regexp.Regexp
 	read func(*parser, match) (item, bool)

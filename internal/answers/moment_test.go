@@ -7,7 +7,7 @@ import (
 	"nextrung/internal/answers"
 )
 
-// TestMoment: only words that give the moment itself mark one; when something was over is none.
+// TestMoment: only words that give the moment itself mark one; the time at which something was over does not.
 func TestMoment(t *testing.T) {
 	start := time.Date(2026, 10, 3, 17, 0, 0, 0, time.FixedZone("", 3600))
 	for words, want := range map[string]int{

@@ -12,10 +12,10 @@ import (
 // that shows the question.
 const (
 	askDayTold       = "Which day is this about?"
-	askDayMeant      = "Which day is meant?"
-	askDayToCome     = "This day is still to come. Which day is meant?"
-	askDayLongAgo    = "This day is more than four weeks before the message. Which day is meant?"
-	askElsewhen      = "This message was not sent on %s. Which day is meant?"
+	askDayMeant      = "Which day do they mean?"
+	askDayToCome     = "This day is still to come. Which day do they mean?"
+	askDayLongAgo    = "This day is more than four weeks before the message. Which day do they mean?"
+	askElsewhen      = "This message was not sent on %s. Which day do they mean?"
 	askTodayOr       = "Is it today, or %s?"
 	askDayOr         = "Which day is it: %s or %s?"
 	askIsDay         = "Is it %s?"
@@ -34,8 +34,8 @@ const (
 	askWhichNumber = "Which number is it?"
 	askOneOrTwo    = "Is it one number or two?"
 	askWhetherSo   = "It reads like a question. Is it an answer?"
-	askUnsure      = "%q makes this unclear. What is meant?"
-	askBeside      = "%q next to it is not clear. What is meant?"
+	askUnsure      = "%q makes this unclear. What do they mean?"
+	askBeside      = "%q next to it is unclear. What do they mean?"
 	askPicture     = "What does the picture mean?"
 
 	askScale         = "Is the effort on this scale?"

@@ -82,7 +82,7 @@ const spokenOf = 7
 func heard(r record.Record, what, text string, on workout.Date) error {
 	for _, m := range signs.Read(text) {
 		if m.Said != signs.Denied && m.Sign.Grave() && !known(r, m.Sign, on) {
-			return doctorFirst(fault.EnterSigns, r.Client.Name, "the %s reads like “%s”, and no note of these days is about that; nothing was entered", what, m.Sign.Words())
+			return doctorFirst(fault.EnterSigns, r.Client.Name, "the %s reads like “%s”, which no note of these days mentions; nothing was entered", what, m.Sign.Words())
 		}
 	}
 	return nil
@@ -176,8 +176,8 @@ func (c *Coach) standing(ctx context.Context, name string, on workout.Date) (Sta
 	return s, err
 }
 
-// weeksSince counts the weeks up to on that pages show: from the first thing known of the client,
-// a year at most.
+// weeksSince counts the weeks before a day that pages show: from the first thing known of the client, but a year
+// at most.
 func weeksSince(r record.Record, on workout.Date) int {
 	first := r.Client.Since
 	for _, rec := range r.Recordings {

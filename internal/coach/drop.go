@@ -120,7 +120,7 @@ func (c *Coach) dropped(ctx context.Context, names []string) ([]dropFile, error)
 	return files, nil
 }
 
-// filesIn lists what lies in the folders of clients, and names once what has no place.
+// filesIn lists what is in the folders of clients, and names once whatever is in nobody's folder.
 func filesIn(root string, names []string) (files []dropFile, err error) {
 	err = filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
 		if err != nil || path == root {

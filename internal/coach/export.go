@@ -136,7 +136,7 @@ type column[R any] struct {
 }
 
 // inertText explains in the dictionary what inert does.
-const inertText = "text that a spreadsheet would run as a formula (it begins with =, +, -, @, a tab or a line break) has an apostrophe before it; an empty cell was not recorded"
+const inertText = "text that a spreadsheet would run as a formula (it begins with =, +, -, @, a tab or a line break) has an apostrophe before it; an empty cell means not recorded"
 
 func addTables(r record.Record, add func(string, []byte) error) error {
 	dictionary := [][]string{{"table", "column", "meaning", "unit", "method", "error"}, {"all", "all", inertText, "", "", ""}}

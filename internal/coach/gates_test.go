@@ -388,8 +388,8 @@ func TestAReferralStands(t *testing.T) {
 	}
 }
 
-// TestAFeverThatGoesOnMovesTheSessions: one of the day on which a plan was made for the rest after it, heard of a day later,
-// is new to the plan.
+// TestAFeverThatGoesOnMovesTheSessions: a plan allows for the rest after a fever; if a day later the fever turns out to have
+// lasted until the day of the plan, that is new to it.
 func TestAFeverThatGoesOnMovesTheSessions(t *testing.T) {
 	c, on := open(t), day("2026-09-10")
 	walked(t, c, on-5, 30)

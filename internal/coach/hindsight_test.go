@@ -59,7 +59,7 @@ func TestTheDemosDecisionsInHindsight(t *testing.T) {
 	}
 }
 
-// What happens to a book after a decision shows at the decision.
+// What happens to a book after a decision is shown beside the decision.
 func TestHistorySaysWhatChangedInTheBook(t *testing.T) {
 	ctx := context.Background()
 	for _, x := range []struct {

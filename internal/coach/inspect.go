@@ -116,7 +116,7 @@ type inspectedSameEffort struct {
 	Unit       string   `json:"unit"`
 }
 
-// inspectedHeld says in Peak whether the value may show a maximum, and in Why why not.
+// inspectedHeld is a held heart rate. Peak says whether it may show a maximum; Why gives the reason if not.
 type inspectedHeld struct {
 	BPM  float64 `json:"bpm"`
 	From int     `json:"from_s"`

@@ -196,7 +196,7 @@ func (in Intake) ahead(date workout.Date) bool { return date > in.On+1 }
 func (in Intake) doubts(date, since workout.Date) (fault.Help, string) {
 	switch {
 	case in.ahead(date):
-		return fault.NameDay, fmt.Sprintf("the file says %s, a day to come: the device's clock was wrong", date.Long())
+		return fault.NameDay, fmt.Sprintf("the file says %s, which is in the future: the device's clock was wrong", date.Long())
 	case date < since-longAgo && !in.Backlog && !in.Fixed:
 		return fault.CountAsBacklog, fmt.Sprintf("recorded on %s, long before the programme began on %s: it may be an old export", date.Long(), since.Long())
 	}

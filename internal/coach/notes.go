@@ -59,7 +59,7 @@ func (c *Coach) EnterNote(ctx context.Context, client string, e NoteEntry, today
 	return in[0], unknown, nil
 }
 
-// readNote makes the note that was typed, by who usually enters it if nobody else is named.
+// readNote makes the note that was typed, by whoever usually enters it if nobody else is named.
 func (c *Coach) readNote(ctx context.Context, e NoteEntry, today workout.Date) (n record.Note, unknown []string, err error) {
 	if e.By, err = c.orUsual(ctx, e.By); err != nil {
 		return n, nil, err
@@ -247,7 +247,7 @@ func (c *Coach) Withdraw(ctx context.Context, client, id, because string, on wor
 	without.Notes = record.Keep(r.Notes, func(n record.Note) bool { return n.ID != id || n.Entered >= on })
 	now, then := progression.NewReview(c.Policy, on, r), progression.NewReview(c.Policy, on, without)
 	if stops(now) > stops(then) || now.Ill() && !then.Ill() {
-		return doctorFirst(fault.EnterSigns, client, "%s holds training back and was entered before today, so it is not undone; if the client was asked and it was not so, enter that for its day", id)
+		return doctorFirst(fault.EnterSigns, client, "%s holds training back and was entered before today, so it cannot be undone; if you asked and the client said no, enter that for its day", id)
 	}
 	grave := r.GraveIn(id)
 	for _, s := range grave {

@@ -93,8 +93,8 @@ const (
 	Replaced  Before = "replaced the earlier one"
 )
 
-// Calendar is the sessions of a week as a calendar file; made is the time of writing. An entry has the same name
-// for good, so that a calendar given a newer file of that week moves it.
+// Calendar is the sessions of a week as a calendar file; made is the time of writing. An entry keeps its name
+// for good, so that a calendar that is given a newer file for that week moves it.
 func Calendar(w prescription.Week, made time.Time) ([]byte, error) {
 	var entries []recording.CalendarEntry
 	who := workout.DigestOf([]byte(w.Client)).Short()

@@ -23,8 +23,8 @@ import (
 var sunday = day("2026-08-02")
 
 // TestPrescribedFiles reads what was written for calendar and watch with readers that others made: the
-// days, lengths and beats of the week are there, and for a client whose heart rate must not lead no
-// beats are.
+// days, lengths and heart rates of the week are there, but no heart rates for a client who must not go by
+// them.
 func TestPrescribedFiles(t *testing.T) {
 	ctx := context.Background()
 	c := open(t)

@@ -222,9 +222,9 @@ func TestZonesTooLowInARealMonth(t *testing.T) {
 	}
 }
 
-// A month of a real runner from a chest strap: without answers nothing is proposed and the highest peak is
-// told; with an answer it is proposed, and a higher one from a recording that begins as with a dry strap is
-// not. 174 bpm is what base R finds in that file (see TestHeldAgainstR of package physiology).
+// A month of a real runner from a chest strap: without answers nothing is suggested and the highest peak is
+// only shown; with an answer it is suggested, but not a higher one from a recording that begins like that of a
+// dry strap. 174 bpm is what base R finds in that file (see TestHeldAgainstR of package physiology).
 func TestProposalsOfARealMonth(t *testing.T) {
 	c := realMonth(t, record.ZoneSet{})
 	find := func() proposal.Findings {

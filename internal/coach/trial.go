@@ -12,7 +12,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// Trial is one client under another policy, beside what the book's own says.
+// Trial is one client under another policy, compared with the book's own.
 type Trial struct {
 	Client string  `json:"client"`
 	Stage  int     `json:"stage"`

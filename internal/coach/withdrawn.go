@@ -13,8 +13,8 @@ import (
 	"nextrung/internal/workout"
 )
 
-// withdraw keeps what held training back at the end of yesterday and no longer does, with the day and who said so; it
-// needs that. What was entered today is corrected today without a word.
+// withdraw keeps what held training back at the end of yesterday and no longer does, with the day and who said so,
+// which is required. What was entered today can be corrected today without it.
 func (c *Coach) withdraw(ctx context.Context, now *record.Client, because string, today workout.Date) error {
 	before, ok, err := c.book.FactsBefore(ctx, now.Name, today)
 	if err != nil || !ok {

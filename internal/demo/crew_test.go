@@ -177,7 +177,7 @@ func TestOndrelIsNeverSlowedDown(t *testing.T) {
 	s := seasonOf(t, "Ondrel")
 	for _, r := range s.last().Reasons {
 		if r.Rule == policy.Fall && (r.Observed == nil || *r.Observed < 3) || r.Rule == policy.SameEffort && (r.Observed == nil || *r.Observed > -5) {
-			t.Errorf("no faster fall and lower heart rate at the same effort: %s", reasons.Text(r.Says))
+			t.Errorf("no faster recovery and lower heart rate at the same effort: %s", reasons.Text(r.Says))
 		}
 	}
 	for _, a := range s.assessments {

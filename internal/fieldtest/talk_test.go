@@ -63,7 +63,7 @@ func TestTalkTest(t *testing.T) {
 		"a comfortable asked early": {early, 118, 142, "early"},
 		"a hard asked early counts": {earlyHard, 118, 142, "early"},
 		"heart rate fell":           {fell, 118, 134, "order"},
-		"time at load not told":     {untold, 118, 134, "untold"},
+		"time at load not given":    {untold, 118, 134, "untold"},
 		"stages far apart":          {steps, 118, 155, "apart"},
 		"an unknown answer":         {talked("cc?hn"), 118, 142, "answer"},
 		"no such heart rate":        {append(talked("cchn"), fieldtest.Stage{BPM: 300, Seconds: 180, Answer: "no"}), 118, 134, "bpm"},

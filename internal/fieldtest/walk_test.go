@@ -95,7 +95,7 @@ func TestWalkProtocol(t *testing.T) {
 	}{
 		"kept":                 {func(w *fieldtest.Walk, b *physiology.Body) {}, "", ""},
 		"four rounds of 400 m": {func(w *fieldtest.Walk, b *physiology.Body) { w.Metres = 1600 }, "", ""},
-		"distance not told":    {func(w *fieldtest.Walk, b *physiology.Body) { w.Metres = 0 }, "", "distance"},
+		"distance not given":   {func(w *fieldtest.Walk, b *physiology.Body) { w.Metres = 0 }, "", "distance"},
 		"a kilometre":          {func(w *fieldtest.Walk, b *physiology.Body) { w.Metres = 1000 }, fieldtest.NotAMile, ""},
 		"a 10-s count":         {func(w *fieldtest.Walk, b *physiology.Body) { w.EndBPM = 21 }, fieldtest.TenSeconds, ""},
 		"strolled":             {func(w *fieldtest.Walk, b *physiology.Body) { w.EndBPM = 105 }, "", "slow"},

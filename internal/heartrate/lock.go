@@ -30,7 +30,7 @@ const (
 )
 
 // markLock marks the readings of stretches in which heart rate follows the cadence or half, twice or,
-// on foot, four times of it: devices count strides, and each is two steps.
+// on foot, four times it: devices count strides, and each is two steps.
 func markLock(at []int, bpm []float64, marks []mark, w workout.Workout, step int) {
 	if w.Cadence.Len() == 0 || len(at) < lockCount {
 		return

@@ -205,7 +205,7 @@ func TestRecordingsStandOldestFirst(t *testing.T) {
 	}
 }
 
-// Several notes are entered all or none, and each can be taken back by the ID that it got.
+// Several notes are entered together or not at all, and each can be taken back by its ID.
 func TestNotesAreEnteredTogether(t *testing.T) {
 	b, ctx := open(t, t.TempDir()), t.Context()
 	must(t, b.PutClient(ctx, record.Client{Name: "Runa", Born: monday - 12000}, monday))

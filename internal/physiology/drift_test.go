@@ -111,7 +111,7 @@ func TestDriftOutdoors(t *testing.T) {
 		t.Logf("%-32s told %3d of %d, bias %+.2f bpm per 10 min, interval %.1f wide, holds the truth in %.0f %%",
 			c.name, told, outings, bias/n, width/n, 100*float64(held)/n)
 		if told < c.told || math.Abs(bias/n) > c.bias || float64(held) < 0.85*n {
-			t.Errorf("%s: told %d, bias %.2f, held %d", c.name, told, bias/n, held)
+			t.Errorf("%s: found %d times, bias %.2f, held %d", c.name, told, bias/n, held)
 		}
 	}
 }
@@ -149,7 +149,7 @@ func TestSameEffortOutdoors(t *testing.T) {
 		spread := math.Sqrt(squares/n - bias*bias)
 		t.Logf("%-28s told %3d of 100, bias %+.2f bpm, spread %.2f bpm, said %.2f", c.name, told, bias, spread, said/n)
 		if told < c.told || math.Abs(bias) > c.bias || spread > c.spread {
-			t.Errorf("%s: told %d, bias %.2f, spread %.2f", c.name, told, bias, spread)
+			t.Errorf("%s: found %d times, bias %.2f, spread %.2f", c.name, told, bias, spread)
 		}
 	}
 }

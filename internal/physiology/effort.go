@@ -18,7 +18,7 @@ type Effort struct {
 	not By
 	// unit is that of v: "W", "m/s", "/min".
 	unit string
-	// drag says that the work grows with the third power of v, as it does against air and water.
+	// drag says that the work grows with the cube of v, as it does against air and water.
 	drag bool
 	// v has one value for each second, not smoothed (users average over 5 s and more); 0 in pauses,
 	// NaN where the recording does not say.

@@ -40,7 +40,7 @@ func SenSlope(x, y []float64) (slope, low, high float64, ok bool) { return senSl
 // PhasesOf parts a workout.
 func PhasesOf(s heartrate.Series, w workout.Workout) []Phase { return courseOf(s, w).phases }
 
-// RecoveryAfter measures the fall after a stop that is known from elsewhere.
+// RecoveryAfter measures the recovery after a stop that is known from elsewhere.
 func RecoveryAfter(s heartrate.Series, at int) Recovery {
 	return fallAfter(s, Effort{}, stop{at: at, until: len(s.BPM)})
 }

@@ -25,7 +25,7 @@ func TestMeasureHeedsTheGrade(t *testing.T) {
 		why                 workout.Code
 	}{
 		"strap":                {simulate.Options{Sensor: workout.Strap}, true, true, true, ""},
-		"sensor not told":      {simulate.Options{}, true, true, true, ""},
+		"sensor unknown":       {simulate.Options{}, true, true, true, ""},
 		"wrist":                {simulate.Options{Sensor: workout.Wrist}, false, false, true, heartrate.OnWrist},
 		"strap, locked 8 min":  {simulate.Options{Sensor: workout.Strap, Faults: lock}, false, false, false, heartrate.Faulty},
 		"strap, half a minute": {simulate.Options{Sensor: workout.Strap, Faults: []simulate.Fault{{Kind: simulate.Dropout, Span: workout.Span{From: 60, To: 90}}}}, true, true, true, ""},

@@ -165,7 +165,7 @@ suppressWarnings({
 		r, ok := physiology.FitRise(s.t, s.hr)
 		if !ok {
 			if tau > 5.2 && tau < 290 && row[2] < 39 && row[1] > 8.1 && sse < 0.099*row[5] && s.t[len(s.t)-1] >= 110 {
-				t.Errorf("patient %s, step at %.0f s: not told, R has tau %.1f s", s.id, s.at, tau)
+				t.Errorf("patient %s, step at %.0f s: not found, R has tau %.1f s", s.id, s.at, tau)
 			}
 			continue
 		}

@@ -215,7 +215,7 @@ func (g signal) unsteady(from, to int) bool {
 }
 
 // cover adds a phase from the end of the last one to second to; an empty one is left out, one of the same
-// kind prolonged.
+// kind is prolonged.
 func cover(out []Phase, kind workout.StepKind, to int) []Phase {
 	from := 0
 	if n := len(out); n > 0 {

@@ -392,7 +392,7 @@ func TestRecoveryOf(t *testing.T) {
 				want float64
 			}{"drop in 60 s": {r.Drop60, c.drop60}, "drop in 120 s": {r.Drop120, c.drop120}} {
 				if (p.got != nil) != (p.want != 0) || p.got != nil && math.Abs(*p.got-p.want) > 1 {
-					t.Errorf("%s %s, want %v (0: not told)", what, text(p.got), p.want)
+					t.Errorf("%s %s, want %v (0: not found)", what, text(p.got), p.want)
 				}
 			}
 			if (r.Tau != nil) != (c.tau != 0 && r.Drop60 != nil) || r.Tau != nil && math.Abs(*r.Tau-c.tau) > 2 {
@@ -509,7 +509,7 @@ func near(p *float64, want, within float64) bool { return p != nil && math.Abs(*
 
 func text(p *float64) string {
 	if p == nil {
-		return "not told"
+		return "not found"
 	}
 	return fmt.Sprintf("%.2f", *p)
 }

@@ -60,7 +60,7 @@ func senSlope(x, y []float64, p prior) (slope, low, high float64, ok bool) {
 }
 
 // prior is what is known beforehand of the autocorrelation of neighbouring means: its usual value and the
-// least that is possible. The zero value is to know nothing.
+// least that is possible. The zero value means that nothing is known.
 type prior struct{ usual, least float64 }
 
 // priorWeight is the number of means that the usual value counts for: common practice, no source;

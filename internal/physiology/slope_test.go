@@ -77,9 +77,9 @@ func TestSenIntervalCovers(t *testing.T) {
 			}
 		}
 		share := 100 * float64(held) / float64(told)
-		t.Logf("%2d min, alike over %3.0f s: told %3d of %d, %.1f wide, held in %.0f %%", c.n/2, c.tau, told, trials, width/float64(told), share)
+		t.Logf("%2d min, alike over %3.0f s: found %3d of %d, %.1f wide, held in %.0f %%", c.n/2, c.tau, told, trials, width/float64(told), share)
 		if share < c.held || told < trials/2 {
-			t.Errorf("%d min, alike over %.0f s: told %d, held in %.0f %%", c.n/2, c.tau, told, share)
+			t.Errorf("%d min, alike over %.0f s: found %d times, held in %.0f %%", c.n/2, c.tau, told, share)
 		}
 	}
 }

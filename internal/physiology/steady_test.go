@@ -157,9 +157,9 @@ func TestDriftOfPlayedSessions(t *testing.T) {
 			}
 		}
 		bias /= float64(told)
-		t.Logf("%v °C: told in %d of %d, truth held in %d, bias %.3f bpm per 10 min", heat, told, sessions, held, bias)
+		t.Logf("%v °C: found in %d of %d, truth held in %d, bias %.3f bpm per 10 min", heat, told, sessions, held, bias)
 		if told < sessions*9/10 || held < told*8/10 || math.Abs(bias) > 0.1 {
-			t.Errorf("%v °C: told %d, held %d, bias %.3f", heat, told, held, bias)
+			t.Errorf("%v °C: found %d, held %d, bias %.3f", heat, told, held, bias)
 		}
 	}
 }

@@ -56,7 +56,7 @@ func (r Rule) needed() string {
 	bound := fmt.Sprintf("%s %g", r.Is, *r.Threshold)
 	switch {
 	case r.ID == Fall || r.ID == SameEffort:
-		return fmt.Sprintf("worse than the baseline by at most %g × normal day-to-day variation, in bpm", *r.Threshold)
+		return fmt.Sprintf("worse than the client's usual by at most %g × normal day-to-day variation", *r.Threshold)
 	case r.ID == Resting:
 		return bound + " bpm above the client's usual"
 	case r.ID == Illness:
@@ -100,27 +100,28 @@ func (r Rule) does() string {
 // meanings says what the further numbers are, %g being the number. A key of one rule alone is written
 // "rule.key".
 var meanings = map[string]string{
-	"again_after_break_days": "after a break of %g days or more, the questions are asked again",
+	"again_after_break_days": "after a break of %g days or more, the screening questions are asked again",
 	"inactive":               "%g weeks for a client who was inactive before",
 	"stage_1_from_days":      "after a break of %g days or more, one or two weeks of stage 1 and a check session come first",
-	"weeks":                  "in %g weeks of the window",
+	"weeks":                  "needed in %g of the weeks looked at",
+	"minutes.weeks":          "the mean of the best %g weeks counts",
 	"goal":                   "%g min is the goal shown on pages",
-	"share_of_time":          "%g %% of the minutes that the client has is enough, if that is less",
+	"share_of_time":          "%g %% of the minutes that the client has is enough, if that is less than the threshold",
 	"least":                  "never less than %g min, however little time the client has",
 	"normal_weeks":           "%g normal weeks come before a move up",
 	"answers":                "at least %g answers are needed to count as met",
 	"bout_s":                 "bouts of at least %g s count",
-	"bouts_percent":          "%g %% of the bouts must be done",
+	"bouts_percent":          "at least %g %% of the bouts must be done",
 	"length_within_percent":  "a bout may be %g %% shorter; a longer one counts",
 	"sessions":               "at least %g sessions with enough data are needed",
-	"steady.sessions":        "at least %g of them must meet it",
-	"creep.sessions":         "at least %g of them must meet it",
+	"steady.sessions":        "at least %g of these sessions must meet the rule",
+	"creep.sessions":         "at least %g of these sessions must meet the rule",
 	"tiredness.sessions":     "more effort in %g sessions counts as a report",
 	"of":                     "the last %g sessions with enough data are looked at",
 	"enjoyment.of":           "the last %g answers are looked at",
-	"warmest_c":              "above %g °C, or without a fan, it is not judged",
-	"effort":                 "only with an effort of at most %g on the 6-20 scale",
-	"effort_10":              "only with an effort of at most %g on the 0-10 scale",
+	"warmest_c":              "above %g °C, or without a fan, a session is not judged",
+	"effort":                 "the effort must be at most %g on the 6-20 scale",
+	"effort_10":              "the effort must be at most %g on the 0-10 scale",
 	"hardest":                "no answer may be above %g on the 6-20 scale",
 	"hardest_10":             "no answer may be above %g on the 0-10 scale",
 	"failed-sessions.effort": "an effort of %g or more on the 6-20 scale is a failed session",
@@ -129,17 +130,17 @@ var meanings = map[string]string{
 
 	"end_within_bpm":      "drops are compared if they start within %g bpm of each other",
 	"load_within_percent": "sessions are compared if their loads are within %g %% of each other",
-	"baseline":            "a baseline needs %g measurements",
-	"baseline_most":       "and uses at most the first %g",
-	"baseline_age_days":   "which are at least %g days old",
-	"recent":              "compared with the last %g measurements",
-	"recent_days":         "of the last %g days",
+	"baseline":            "a baseline needs at least %g measurements",
+	"baseline_most":       "a baseline uses at most the first %g measurements",
+	"baseline_age_days":   "measurements in a baseline are at least %g days old",
+	"recent":              "the last %g measurements are compared with the baseline",
+	"recent_days":         "only measurements of the last %g days are compared with it",
 	"stable":              "with %g or more baseline measurements, the client's own typical error is used",
 	"error_percent":       "a published typical error of %g %% is used until the client's own is known",
-	"mornings":            "the mean of at least %g mornings",
+	"mornings":            "at least %g mornings are needed for a mean",
 	"silent_below_min":    "below %g minutes a week, a rise is no concern",
-	"or_minutes":          "or %g minutes more, whichever is larger",
-	"before_days":         "compared with the %g days before",
+	"or_minutes":          "up to %g minutes longer is always fine",
+	"before_days":         "the week is compared with the %g days before it",
 	"low":                 "an answer of %g or less is low",
 	"effort_rise":         "%g points more at the same load count as more effort",
 }
@@ -170,15 +171,19 @@ func (p Policy) Settable(id ID) []Settable {
 			out = append(out, Settable{key, v, means, l.low, l.high})
 		}
 	}
-	unit := string(r.Is) + ", " + string(r.Unit)
-	if r.ID == Resting { // the file has a shorter name for it
-		unit = string(r.Is) + ", bpm above the client's usual"
-	}
-	if r.Threshold10 != nil {
-		add("threshold", *r.Threshold, unit+" on the 6-20 scale")
-		add("threshold_10", *r.Threshold10, unit+" on the 0-10 scale")
-	} else {
-		add("threshold", *r.Threshold, unit)
+	bound := func(unit string) string { return string(r.Is) + " (" + unit + ")" }
+	switch { // the file has shorter names for some
+	case r.Threshold10 != nil:
+		add("threshold", *r.Threshold, bound(string(r.Unit)+" on the 6-20 scale"))
+		add("threshold_10", *r.Threshold10, bound(string(r.Unit)+" on the 0-10 scale"))
+	case r.ID == Fall || r.ID == SameEffort:
+		add("threshold", *r.Threshold, "worse than the client's usual by at most (multiples of normal day-to-day variation)")
+	case r.ID == Resting:
+		add("threshold", *r.Threshold, bound("bpm above the client's usual"))
+	case r.ID == Illness:
+		add("threshold", *r.Threshold, bound("days since the illness"))
+	default:
+		add("threshold", *r.Threshold, bound(string(r.Unit)))
 	}
 	add("window_days", float64(*r.Window), "days looked at, paused days left out")
 	for _, key := range slices.Sorted(maps.Keys(r.More)) {

@@ -185,7 +185,17 @@ func (v planner) restNotes(a record.Assessment) []record.PlanNote {
 	case a.Verdict == nil:
 		return just(record.QuestionsFirst)
 	case *a.Verdict == record.Refer || v.decided() == record.DoRefer || v.Record.Referred():
-		if r := a.GraveSign(); r != nil && r.Says.Args["last"] == string(signs.ToldNotToTrain) {
+		sign := signs.Sign("")
+		if r := a.GraveSign(); r != nil {
+			last, _ := r.Says.Args["last"].(string)
+			sign = signs.Sign(last)
+		}
+		switch sign.Urgency() {
+		case signs.CallNow:
+			return just(record.CallHelp, record.CallIfStill, record.DoctorFirst)
+		case signs.SeeToday:
+			return just(record.CallHelp, record.SeeToday, record.DoctorFirst)
+		case signs.AgreeFirst:
 			return just(record.CallHelp, record.AgreeFirst)
 		}
 		return just(record.CallHelp, record.DoctorFirst)

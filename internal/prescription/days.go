@@ -155,7 +155,7 @@ func hardDone(s record.Session, r record.Record) bool {
 type choice struct{ all, hard days }
 
 // choose picks the best of all ways to lay n sessions, some of them hard, over the week. Between two
-// hard sessions there is always a day without one: where that cannot be, fewer are hard. The wishes
+// hard sessions there is always a day without one: where that is impossible, fewer are hard. The wishes
 // stand in the order of cost. The same input always gives the same choice.
 func (c diary) choose(n, hard int) choice {
 	n = min(n, c.free.len())

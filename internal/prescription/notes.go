@@ -42,6 +42,8 @@ var said = map[record.PlanCode]string{
 	record.DoctorFirst:    "Don't train until a doctor has cleared you. Then tell your trainer the date of the clearance.",
 	record.AgreeFirst:     signs.ToldNotToTrain.NoTraining(signs.Client) + ". Then tell your trainer the date of the clearance.",
 	record.CallHelp:       signs.StopLine,
+	record.CallIfStill:    signs.Chest.Urgent(signs.Client, 1) + ".", // whenever it is read
+	record.SeeToday:       signs.SwollenLeg.Urgent(signs.Client, 1) + ".",
 	record.TooYoung:       "There are no stages for under-18s. Your trainer will tell you how to train.",
 	record.NoStageYet:     "No sessions yet: your trainer will tell you where you start.",
 	record.AskedFirst:     "Don't train until you have answered your trainer's question about how you felt.",

@@ -99,3 +99,24 @@ func TestStopSignsComeFirst(t *testing.T) {
 		}
 	}
 }
+
+// TestAGraveSignSaysHowSoon: what a client reads instead of a plan has the time by which to act, as every other place does.
+func TestAGraveSignSaysHowSoon(t *testing.T) {
+	for sign, soon := range map[signs.Sign]record.PlanCode{
+		signs.Chest: record.CallIfStill, signs.Faint: record.CallIfStill, signs.SwollenLeg: record.SeeToday, signs.Bleeding: record.SeeToday,
+		signs.Dizzy: "", signs.ToldNotToTrain: "",
+	} {
+		p, _ := next(story.Ferry(4).Then(story.Note(24, sign)))
+		for _, c := range []record.PlanCode{record.CallIfStill, record.SeeToday} {
+			if p.Says(c) != (c == soon) {
+				t.Errorf("%s: %+v, want %q", sign, p.Notes, soon)
+			}
+		}
+		if !p.Says(record.CallHelp) || p.Sessions != 0 {
+			t.Errorf("%s: %d sessions, %+v", sign, p.Sessions, p.Notes)
+		}
+	}
+	if got, want := prescription.Say(record.PlanNote{Code: record.CallIfStill}), "Call emergency help now if the symptom is still there or comes back; otherwise see a doctor today."; got != want {
+		t.Errorf("it reads %q, want %q", got, want)
+	}
+}

@@ -50,7 +50,7 @@ func Standing(p policy.Policy, on workout.Date, r record.Record, a record.Assess
 
 // stopsAnew says that a new plan stops the client for something that the one that was sent does not know.
 func (v planner) stopsAnew(fresh, sent record.Prescription) bool {
-	for _, c := range []record.PlanCode{record.CallHelp, record.DoctorFirst, record.AgreeFirst, record.AskedFirst, record.RestFirst} {
+	for _, c := range []record.PlanCode{record.CallHelp, record.CallIfStill, record.SeeToday, record.DoctorFirst, record.AgreeFirst, record.AskedFirst, record.RestFirst} {
 		if fresh.Says(c) && !sent.Says(c) {
 			return true
 		}
@@ -116,7 +116,7 @@ func (v planner) changed(sent record.Prescription) record.Prescription {
 	return out
 }
 
-// replacing is a plan with the note that it replaces one that was sent; only what stops somebody at once comes
+// replacing is a plan with the note that it replaces one that was sent; only what stops the client at once comes
 // before it.
 func replacing(sent, plan record.Prescription, why record.Change) record.Prescription {
 	note := record.PlanNote{Code: record.Replaces, Day: sent.Made, Why: why}

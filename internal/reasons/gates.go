@@ -44,21 +44,21 @@ var gates = map[record.Code]string{
 
 // contradictions are pairs of facts of which one must be wrong, with what to ask.
 var contradictions = map[record.Code]string{
-	p.RestAboveRecorded: `The resting heart rate on record is {{number .rest}} bpm, yet in the last {{count .days "day"}} the recordings went down to {{whole .lowest}}. Ask how it was taken: it is the mean of three mornings, lying down.`,
-	p.RestAboveMornings: `The resting heart rate on record is {{number .rest}} bpm, yet the mornings noted in the last {{count .days "day"}} are {{whole .mean}} on average. Ask how the one on record was taken: it is the mean of three mornings, lying down.`,
-	p.RestHigh:          `The resting heart rate on record is {{number .rest}} bpm; 100 and more is unusual at rest. Ask how it was taken, lying down on three mornings; if it is so, have a doctor look at it.`,
-	p.ComfortUnlikely:   `The top of zone 1 on record is {{whole .bpm}} bpm at {{number .years}} years, more than 90 % of a maximum of {{whole .most}}. Ask how it was found, and enter the maximal heart rate if it has been measured.`,
+	p.RestAboveRecorded: `The resting heart rate on record is {{number .rest}} bpm, yet in the last {{count .days "day"}} the recordings went down to {{whole .lowest}}. Ask how it was taken: it should be the mean of three mornings, lying down.`,
+	p.RestAboveMornings: `The resting heart rate on record is {{number .rest}} bpm, yet the mornings noted in the last {{count .days "day"}} are {{whole .mean}} on average. Ask how the one on record was taken: it should be the mean of three mornings, lying down.`,
+	p.RestHigh:          `The resting heart rate on record is {{number .rest}} bpm; 100 or more is unusual. Ask how it was taken: it should be the mean of three mornings, lying down. If it is right, have a doctor look into it.`,
+	p.ComfortUnlikely:   `The top of zone 1 on record is {{whole .bpm}} bpm at the age of {{number .years}}, more than 90 % of a maximum of {{whole .most}}. Ask how it was found, and enter the maximal heart rate if it has been measured.`,
 	p.StageBut:          `The client started in stage {{number .stage}}, yet did not exercise regularly at the screening of {{day .on}}. Ask what they trained before, and correct the stage or the screening.`,
-	p.AgeBut:            `The client started in stage {{number .stage}} at {{number .years}} years. Ask what hard training they have done in the last three months and whether their doctor knows of it, and correct the stage or the date of birth.`,
-	p.MaximumUnlikely:   `The maximal heart rate on record is {{number .bpm}} bpm at {{number .years}} years; the estimate from age is {{whole .estimate}}. Ask how it was measured, and check the date of birth.`,
-	p.PeakUnlikely:      `A recording of {{day .on}} held {{whole .bpm}} bpm, for a client of {{number .years}} years; the estimate of the maximum from age is {{whole .estimate}}. Ask whose recording it is, whether the heart raced, and check the date of birth.`,
+	p.AgeBut:            `The client started in stage {{number .stage}} at the age of {{number .years}}. Ask what hard training they have done in the last three months and whether their doctor knows of it, and correct the stage or the date of birth.`,
+	p.MaximumUnlikely:   `The maximal heart rate on record is {{number .bpm}} bpm at the age of {{number .years}}; the estimate from age is {{whole .estimate}}. Ask how it was measured, and check the date of birth.`,
+	p.PeakUnlikely:      `A recording of {{day .on}} held {{whole .bpm}} bpm, for a client aged {{number .years}}; the estimate of the maximum from age is {{whole .estimate}}. Ask whose recording it is and whether the heart raced, and check the date of birth.`,
 	p.NoDiseaseBut:      `The screening found no known disease, yet on record: {{list .facts}}. Ask what it is for, and enter the disease or a doctor's clearance.`,
 	p.HasInsulin:        `insulin`,
 	p.HasPacemaker:      `a pacemaker`,
 	p.HasIrregular:      `an irregular rhythm`,
 	p.HasSlowing:        `a medicine that slows the heart`,
 	p.HasLimit:          `a doctor's limit in bpm`,
-	p.PregnantBut:       `On record as pregnant{{if eq .sex "male"}} and as male{{end}}, at {{number .years}} years. Ask, and check the other facts on record.`,
+	p.PregnantBut:       `On record as pregnant{{if eq .sex "male"}} and as male{{end}}, at the age of {{number .years}}. Ask, and check the other facts on record.`,
 	p.ActiveBut:         `The screening says regular exercise for three months, yet the recordings of the {{count .weeks "week"}} before it show only {{count .sessions "session"}}. Ask what the client really did.`,
 }
 

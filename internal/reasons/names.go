@@ -39,7 +39,7 @@ var rules = map[policy.ID]struct{ kept, against string }{
 	policy.SessionsTotal:    {"sessions in all", "too few sessions in all"},
 	policy.Minutes:          {"minutes a week", "too few minutes a week"},
 	policy.Longest:          {"longest session", "no session long enough"},
-	policy.Effort:           {"effort and talk", "too hard, or talking not easy"},
+	policy.Effort:           {"effort and talk", "too hard, or talking not comfortable"},
 	policy.IntervalWeeks:    {"weeks in stage 2", "too few weeks in stage 2"},
 	policy.IntervalSessions: {"interval sessions", "too few interval sessions done as prescribed"},
 	policy.LongerBouts:      {"longer bouts", "short bouts only"},
@@ -167,6 +167,8 @@ func Value(v float64, r record.Reason) string {
 	switch {
 	case r.Rule == policy.Resting:
 		return wording.Above(v) + " the client's usual"
+	case r.Rule == policy.SameEffort || r.Rule == policy.Fall:
+		return wording.Number(v) + " bpm from the client's usual"
 	case r.Rule == policy.Monotony:
 		return wording.Number(v)
 	case r.Rule == policy.Adult:

@@ -16,7 +16,7 @@ var needed = map[record.Code]string{
 	p.NeedClearance:      `Enter the date of a doctor's clearance.`,
 	p.NeedAskAtOnce:      `Ask at once, and enter the answer.`,
 
-	p.NeedFiles:    `Ask for the recordings of the sessions that were answered for.`,
+	p.NeedFiles:    `Ask for the recordings of the sessions that the client has answered about.`,
 	p.NeedSessions: `Have every session recorded or reported.`,
 	p.NeedWalks:    `Let walks count if they are {{.client}}'s training; otherwise have every session recorded or reported.`,
 	p.NeedDays:     `Find days that suit the client.`,
@@ -25,7 +25,7 @@ var needed = map[record.Code]string{
 	p.NeedEffort:   `Ask after each session how hard it was and whether talking was comfortable, and enter the answer.`,
 
 	p.NeedSensor:     `Have the client wear the heart-rate sensor in every session.`,
-	p.NeedGoodSensor: `Use a chest strap, moistened and snug; a wrist sensor sits tight, two finger widths above the wrist bone.`,
+	p.NeedGoodSensor: `Have the client use a chest strap, moistened and snug, or wear a wrist sensor tight, two finger widths above the wrist bone.`,
 	p.NeedZones:      `Enter what the zones are based on: the date of birth, or a measured maximal heart rate.`,
 	p.NeedSteadySession: `Plan a session of at least 35 minutes with 25 at a steady speed, or a check session: ` +
 		`25 minutes on one machine at one steady speed in zone 1, plus warm-up and cool-down.` + notHot,

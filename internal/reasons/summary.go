@@ -17,7 +17,7 @@ var summaries = map[record.Code]string{
 	p.NoStage:       `No stage has been set.`,
 	p.DoctorFirst:   `The client has to see a doctor first.`,
 	p.AskFirst:      `Ask first.`,
-	p.ClientWrote:   `On {{day .on}} the client wrote {{quote .text}}. Until that is answered, easy sessions only.`,
+	p.ClientWrote:   `On {{day .on}} the client wrote {{quote .text}}. Comfortable sessions only until that is answered.`,
 	p.Ready:         `Ready for stage {{number .stage}}: every required rule is met.`,
 	p.OneStageDown:  `One stage down, to stage {{number .stage}}.`,
 	p.EasierWeek:    `An easier week in the same stage.`,
@@ -25,7 +25,7 @@ var summaries = map[record.Code]string{
 	p.StaysByChoice: `Stays in stage {{number .stage}} by choice.`,
 	p.RecoveryPhase: `In a recovery phase: zone 1 only.`,
 	p.LastStage:     `Stage 3 is the last one{{if not .objections}}: keep it up{{end}}.`,
-	p.AboveLimit: `The limit of {{whole .limit}} bpm leaves no room for stage {{number .stage}}, whose harder parts begin at {{whole .from}} bpm: comfortable sessions are what to keep up. ` +
+	p.AboveLimit: `The limit of {{whole .limit}} bpm leaves no room for stage {{number .stage}}, whose harder parts begin at {{whole .from}} bpm: keep to comfortable sessions. ` +
 		`Only a new limit from the doctor changes that.{{with .back}} Until then the client trains as in stage {{number .}}: step back, so that the stage on record matches the training.{{end}}`,
 	p.Building:     `Building, week {{number .week}} of {{number .weeks}}{{with .first}}, first decision on {{day .}}{{end}}.`,
 	p.NotYet:       `Not yet.`,
@@ -42,7 +42,7 @@ var summaries = map[record.Code]string{
 	p.WithInsulin:     `With insulin, check blood sugar before and after sessions as the doctor advised, and keep sugar at hand.`,
 	p.WithAsthma:      `With asthma, keep the reliever at hand, warm up longer, and stop if wheezing starts.`,
 	p.UnderLimit:      `A doctor's limit of {{whole .limit}} bpm applies to every session: it is a ceiling, not a target. The watch alarm sounds at {{whole .ceiling}}: slow down when it does.`,
-	p.PulseUnderWater: `Water hides the pulse: in swims, minutes, effort and talking at the wall lead. A chest strap that stores the heart rate and hands it on after the swim would also show whether the pulse stays level and how it recovers.`,
+	p.PulseUnderWater: `Water hides the pulse: for swims, go by minutes, effort and talking at the wall. A chest strap that stores the heart rate and passes it on after the swim would also show whether the pulse stays level and how it recovers.`,
 	p.NoStrap:         `The interval sessions have no chest-strap heart rate, so effort decides.`,
 	p.OtherNoted:      `Noted on {{day .on}}: {{.sign}}.`,
 

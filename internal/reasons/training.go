@@ -21,7 +21,7 @@ var training = map[record.Code]string{
 	p.WalksDoNotCount: `{{are .walks "walk does" "walks do"}} not count, since walking is not among {{.client}}'s modes. To count them, set the modes to {{comma .modes}}.`,
 	p.NoSession:       `No session of this stage is on record yet.{{each .walks}}`,
 	p.NoSessionLately: `No session on these days is on record.`,
-	p.FilesToCome:     `{{capital (are .sessions "session was answered for, but its recording has" "sessions were answered for, but their recordings have")}} not arrived.`,
+	p.FilesToCome:     `The client has answered about {{are .sessions "session whose recording has" "sessions whose recordings have"}} not arrived.`,
 	p.FirstWeekRuns:   `The first week of the stage is not over yet.`,
 	p.SessionsAWeek: `Sessions a week, oldest first: {{numbers .weeks}}{{if .strength}}, including {{count .strength "strength session"}}{{end}}. ` +
 		`{{capital (part .reach (len .weeks) "week")}} had at least {{count .least "session"}} (needed: {{number .needed}} of the last {{number .window}}).` +
@@ -59,8 +59,8 @@ var training = map[record.Code]string{
 	p.BreakRuns:   `No session for {{count .days "day"}}: an easy return comes first.{{each .walks}}`,
 	p.ReturnRuns:  `A break of {{count .days "day"}} ended on {{day .on}}: the easy return is not over yet.`,
 	p.ReturnDone:  `The easy return after a break of {{count .days "day"}} is done.`,
-	p.GapShort:    `The longest gap between sessions that still matters is {{count .days "day"}}.`,
-	p.GapAnswered: `The break of {{count .days "day"}} was answered by the move to this stage.`,
+	p.GapShort:    `The longest recent gap between sessions is {{count .days "day"}}.`,
+	p.GapAnswered: `The move to this stage already took account of the break of {{count .days "day"}}.`,
 	p.GapLong:     `No session for {{count .days "day"}}; more than {{count .limit "day"}} leads to a step back.`,
 
 	p.NoIntervals: `No recorded interval session can be compared with a prescription` +
@@ -92,7 +92,7 @@ const (
 var efforts = map[record.Code]string{
 	p.FewAnswers:     `{{capital (some .answers "answer")}} about effort or talk in the last {{count .days "day"}} (needed: at least {{number .needed}}).`,
 	p.FewBoutAnswers: `{{capital (some .answers "answer")}} about the effort of sessions with bouts in the last {{count .days "day"}} (needed: at least {{number .needed}}).`,
-	p.NoBoutsToRate:  `No session with bouts is on record, so no effort can be held against their limit yet.`,
+	p.NoBoutsToRate:  `No session with bouts is on record, so no effort can be compared with their limit yet.`,
 	p.EffortTooHard:  `The highest effort was {{effort .worst .scale}}; {{if more .limit .usual}}most should be at or below {{number .usual}}, and {{end}}none may be above {{number .limit}} ({{count .answers "answer"}}).{{each .twice}}`,
 	p.EffortOftenHard: `In {{part .over .answers "answer"}} the effort was above {{number .limit}}, up to {{effort .worst .scale}}; ` +
 		`most of them should be at or below {{number .limit}}.{{each .twice}}`,

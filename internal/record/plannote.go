@@ -19,7 +19,7 @@ type PlanNote struct {
 	Day     workout.Date   `json:"day,omitzero"`
 	Why     Change         `json:"why,omitempty"`     // of a plan that replaces another
 	Machine bool           `json:"machine,omitempty"` // there is one for the check session
-	// Text is the sentence: of a week that is laid out, and alone in books of an earlier version.
+	// Text is the sentence, filled in once a week is laid out; in books of an earlier version there is nothing else.
 	Text string `json:"text,omitempty"`
 }
 
@@ -86,6 +86,8 @@ const (
 	DoctorFirst    PlanCode = "doctor-first"
 	AgreeFirst     PlanCode = "agree-first" // the doctor who advised against training
 	CallHelp       PlanCode = "call-help"
+	CallIfStill    PlanCode = "call-if-still" // for an emergency sign
+	SeeToday       PlanCode = "see-today"     // for a sign that cannot wait either
 	TooYoung       PlanCode = "too-young"
 	NoStageYet     PlanCode = "no-stage-yet"
 	QuestionsFirst PlanCode = "questions-first"

@@ -100,7 +100,7 @@ func (s *Session) describe() {
 	}
 }
 
-// Sport is the sport that a file names or, where its format could not name it, the one thing that the client does: files of
+// Sport is the sport that a file names or, where its format could not name it, the only sport that the client does: files of
 // points alone need not name any, and TCX has no words but running, biking and other (schema TrainingCenterDatabase v2).
 func (c Client) Sport(format string, named workout.Sport) workout.Sport {
 	if len(c.Modes) != 1 || named.Mode() != workout.OtherMode || named == workout.Strength {

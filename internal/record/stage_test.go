@@ -126,7 +126,7 @@ func TestBody(t *testing.T) {
 	}
 }
 
-// A client who has finished stays so, whatever was decided before.
+// A client who has finished stays finished, whatever was decided before.
 func TestFinishedStays(t *testing.T) {
 	day := workout.MustDate("2026-09-01")
 	for _, act := range []record.Act{record.DoAdvance, record.DoStepBack, record.DoHold, record.DoEase, record.DoRefer, record.DoMaintain, record.DoPause, record.DoResume} {

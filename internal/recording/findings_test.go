@@ -431,7 +431,7 @@ func TestFinding21bPrivacy(t *testing.T) {
 			}
 		}
 	}
-	// Real FIT files: no string longer than the words we know comes out.
+	// From real FIT files no string comes out that is longer than the words we know.
 	for _, p := range filesUnder(t, filepath.Join(outside.Data(t), "fit"), ".fit") {
 		for _, w := range recording.Decode("x", load(t, "fit/"+filepath.Base(p)))[0].Workouts {
 			for _, l := range w.Laps {

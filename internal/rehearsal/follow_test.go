@@ -182,7 +182,7 @@ func TestBackBetweenByHand(t *testing.T) {
 		},
 	}
 	if back, bouts := backBetween(truth, 130); back != 1 || bouts != 2 {
-		t.Errorf("%d of %d, want 1 of 2: the fall after the last bout does not count", back, bouts)
+		t.Errorf("%d of %d, want 1 of 2: recovery after the last bout does not count", back, bouts)
 	}
 	if back, bouts := backBetween(truth, 131.5); back != 2 || bouts != 2 {
 		t.Errorf("%d of %d, want 2 of 2", back, bouts)

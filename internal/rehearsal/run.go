@@ -192,7 +192,7 @@ func score(p, n float64) (low, high float64) {
 
 // Assumed lists what the rehearsal rests on, for people.
 func Assumed(o Options) []string {
-	zones := "Whichever way decides, the trainer accepts every suggestion to lower the top of zone 1 (it comes from talk and effort) at once, and declines all others."
+	zones := "Whichever way is used, the trainer accepts every suggestion to lower the top of zone 1 (it comes from talk and effort) at once, and declines all others."
 	if o.KeepZones {
 		zones = "The zones stay as they were at the start, even where talk and effort contradict them."
 	}

@@ -121,6 +121,6 @@ func TestShare(t *testing.T) {
 		t.Errorf("1 of 8: %g %v", v, ok)
 	}
 	if _, ok := rehearsal.Share(0, 0); ok {
-		t.Error("a share of nothing was told")
+		t.Error("a share of nothing was given")
 	}
 }

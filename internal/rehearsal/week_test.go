@@ -114,6 +114,6 @@ func TestSensorsAndFaults(t *testing.T) {
 		t.Errorf("wrist sensors without faults: %d s rejected, %d recordings with gaps", rejected, sparse)
 	}
 	if r, _, _ := weeksOf(plain(), 3); r.Recordings[0].Measured.HeartRate.Source != workout.Strap {
-		t.Error("a strap is not told as one")
+		t.Error("a strap is not shown as one")
 	}
 }

@@ -124,7 +124,7 @@ func Read(text string) []Mention {
 	return withoutInjured(gather(found))
 }
 
-// aside words before a harmless phrase leave it no excuse: "like a strap", "off the bike wobbly".
+// aside words before a harmless phrase make it no excuse: "like a strap", "off the bike wobbly".
 var aside = set("like off from on after")
 
 // passOver empties the words of harmless phrases.

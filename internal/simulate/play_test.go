@@ -150,7 +150,7 @@ func TestAFallThatTheNextBoutCutsShort(t *testing.T) {
 	plan := run(step(workout.Work, 180, 150), step(workout.Recovery, 90, 100), step(workout.Work, 180, 150))
 	_, truth := simulate.Play(plan, still(), simulate.Options{Tail: 30})
 	if len(truth.Falls) != 2 {
-		t.Fatalf("falls: got %d, want 2", len(truth.Falls))
+		t.Fatalf("recoveries: got %d, want 2", len(truth.Falls))
 	}
 	if f := truth.Falls[0]; math.IsNaN(f.Drop60) || !math.IsNaN(f.Drop120) {
 		t.Errorf("first fall: got %+v, want 60 s only", f)
@@ -192,7 +192,7 @@ func TestAWeekOfTrainingLowersHeartRate(t *testing.T) {
 	// Half of the published 2.8 % of the gain a week, see Usual: 65 bpm above rest less 12 upright.
 	near(t, "same speed after 10 weeks", b.Steady(workout.Run, load), 75-1.35+12+53*math.Pow(0.986, 10), 0.01)
 	if b.Left(60) >= a.Left(60) {
-		t.Error("the fall does not quicken")
+		t.Error("recovery does not quicken")
 	}
 	if a.Gain[workout.Run] != 24.2 {
 		t.Error("After changed the body it started from")

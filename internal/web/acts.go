@@ -140,7 +140,7 @@ func actWords(act record.Act, stage int) string {
 	case record.DoRefer:
 		return "Send to a doctor"
 	case record.DoMaintain:
-		return "Stay in this stage for good, by choice"
+		return "Stay in this stage by choice"
 	case record.DoPause:
 		return "Pause"
 	case record.DoResume:
@@ -168,13 +168,13 @@ type questionForm struct {
 	Grave            bool
 }
 
-func questionOf(who, id, page string, q record.Question) questionForm {
+func questionOf(who, id, page string, q record.Question, today workout.Date) questionForm {
 	f := questionForm{Client: who, ID: id, Page: page, On: q.On, Words: q.Words, Asks: q.Asks(), Sign: q.Sign, Topic: q.Topic, Confirm: q.Confirm, Grave: q.Grave()}
 	if q.Clash.Code != "" {
 		f.Asks = reasons.Text(q.Clash)
 	}
 	if q.Grave() {
-		f.Urgent = q.Sign.Advice(0)
+		f.Urgent = q.Sign.Advice(int(today - q.On))
 	}
 	return f
 }
@@ -220,9 +220,9 @@ func (d *Desk) question(r *http.Request) (to string, did result, err error) {
 	if err := d.remember(r, e.By); err != nil {
 		return page, did, err
 	}
-	answer := "it was not so"
+	answer := "they said no"
 	if so == "yes" {
-		answer = "it was so"
+		answer = "they said yes"
 	}
 	did.Done = []string{fmt.Sprintf("Entered for %s, %s: %s.", who, e.Date.Long(), answer)}
 	return page, did, nil
@@ -241,7 +241,7 @@ func (d *Desk) confirm(r *http.Request, who string, fact record.Checked, did *re
 	if _, err := d.coach.ChangeClient(r.Context(), who, coach.Facts{"confirmed": strings.Join(all, ",")}, d.on()); err != nil {
 		return err
 	}
-	did.Done = []string{"Entered for " + who + ": asked, and it is right."}
+	did.Done = []string{"Entered for " + who + ": asked, and what is on record is right."}
 	return nil
 }
 
@@ -294,6 +294,6 @@ func (d *Desk) topicIsSo(r *http.Request, who string, topic signs.Topic, did *re
 	if _, err := d.coach.ChangeClient(r.Context(), who, facts, d.on()); err != nil {
 		return err
 	}
-	did.Done = []string{"Entered for " + who + ". The plan follows it."}
+	did.Done = []string{"Entered for " + who + ". The plan takes it into account."}
 	return nil
 }

@@ -94,9 +94,13 @@ func screeningFields(today workout.Date) []field {
 	}
 }
 
+// someDay stands for the days since a sign that is chosen in a form, which cannot know them yet: the advice then fits a sign
+// that is over and one that is still there.
+const someDay = 1
+
 // signChoice is a sign to choose, with what it calls for at once.
 func signChoice(s signs.Sign, label string) option {
-	return option{Value: string(s), Label: label, Means: s.Advice(0), Grave: s.Grave(), Plain: s.Urgency() == signs.ClearFirst}
+	return option{Value: string(s), Label: label, Means: s.Advice(someDay), Grave: s.Grave(), Plain: s.Urgency() == signs.ClearFirst}
 }
 
 func personFields(today workout.Date) []field {

@@ -244,7 +244,7 @@ func (d *Desk) changeFacts(r *http.Request) (to string, did result, err error) {
 		}
 	}
 	did.Done = []string{"Entered for " + who + ". " + wording.Sentence(strings.Join(changed, "; "))}
-	return to, did, d.tellAtOnce(r, who, &did)
+	return to, did, nil
 }
 
 // The acts that change the state of a client. Those of record.Act are decisions; the others are facts.

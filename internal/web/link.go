@@ -120,7 +120,7 @@ func (d *Desk) linksPage(r *http.Request) (content, error) {
 	return room("Clients’ links", "A link shows one client their own page, and nothing else.", upkeepFile, "links", form)
 }
 
-// linkState says in words what a client's last link does on a day.
+// linkState says in words what a client's latest link does on a day.
 func linkState(l coach.Link, on workout.Date) string {
 	switch {
 	case l.Withdrawn != 0:

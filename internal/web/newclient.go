@@ -77,5 +77,5 @@ func (d *Desk) newClient(r *http.Request) (to string, did result, err error) {
 	if client.Screening.On == 0 {
 		did.Done = append(did.Done, "Ask the screening questions next: no session is planned without the answers.")
 	}
-	return reports.FileName("facts", client.Name), did, d.tellAtOnce(r, client.Name, &did)
+	return reports.FileName("facts", client.Name), did, nil
 }

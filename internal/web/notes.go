@@ -69,7 +69,7 @@ func sayForms(today workout.Date) []form {
 		sports = append(sports, option{Value: string(s), Label: wording.Capital(string(s))})
 	}
 	session := []field{
-		dayField(today), {Name: "min", Label: "Length", Unit: "min", Kind: aNumber, Required: true}, {Name: "sport", Label: "What", Kind: oneOf, Choices: sports},
+		dayField(today), {Name: "min", Label: "Length", Unit: "min", Kind: aNumber, Required: true}, {Name: "sport", Label: "Activity", Kind: oneOf, Choices: sports},
 	}
 	session = append(session, effortFields()...)
 	session = append(session, wordsField(), field{Name: "again", Label: "Twice that day", Kind: someOf, Choices: []option{{Value: "yes", Label: "The same session was done a second time"}}})
@@ -122,12 +122,15 @@ func (d *Desk) say(id string) doing {
 			return to, did, err
 		}
 		for _, s := range n.Symptoms {
+			if s.Grave() {
+				continue // the page says it at its head
+			}
 			did.Wrong = append(did.Wrong, wording.Capital(s.Words())+": "+s.Advice(int(d.on()-n.Date)))
 		}
 		if len(unknown) > 0 {
 			did.Wrong = append(did.Wrong, "Kept as a remark only, because no rule uses these words: "+wording.List(unknown)+".")
 		}
-		return to, did, d.tellAtOnce(r, who, &did)
+		return to, did, nil
 	}
 }
 
@@ -210,5 +213,5 @@ func (d *Desk) withdraw(r *http.Request) (to string, did result, err error) {
 		return to, did, err
 	}
 	did.Done = []string{fmt.Sprintf("%s of %s no longer counts. Assessments of earlier days still include it.", r.PostFormValue("id"), who)}
-	return to, did, d.tellAtOnce(r, who, &did)
+	return to, did, nil
 }

@@ -228,7 +228,7 @@ func (d *Desk) panel(r *http.Request, who string, read *messageForm) (clientForm
 		form.Read = &messageForm{On: d.on()}
 	}
 	for _, q := range a.Unanswered {
-		form.Questions = append(form.Questions, questionOf(who, "", form.Page, q))
+		form.Questions = append(form.Questions, questionOf(who, "", form.Page, q, d.on()))
 	}
 	if a.Verdict != nil && len(form.Acts) > 0 && form.Acts[0].Recommended {
 		form.Chosen, form.Accept = form.Acts[0].Act, form.Acts[0].Word

@@ -250,20 +250,11 @@ func stateName(s record.State) string {
 	}[s], string(s))
 }
 
-// tellAtOnce adds to a result what has to be done at once.
-func (d *Desk) tellAtOnce(r *http.Request, who string, did *result) error {
-	all, err := d.coach.AtOnce(r.Context(), who, d.on())
-	for _, u := range all {
-		did.Wrong = append(did.Wrong, wording.Sentence(u.Head)+" "+strings.Join(u.Lines, " "))
-	}
-	return err
-}
-
 // graveAnswers says what to do at once about the signs in a form, whether or not the form is entered.
 func graveAnswers(facts coach.Facts) (out []string) {
 	for s := range strings.SplitSeq(string(facts["signs"]), ",") {
 		if sign := signs.Sign(strings.TrimSpace(s)); sign.Grave() {
-			out = append(out, wording.Capital(sign.Words())+": "+sign.Advice(0))
+			out = append(out, wording.Capital(sign.Words())+": "+sign.Advice(someDay))
 		}
 	}
 	return out

@@ -43,7 +43,7 @@ func (d desk) sendForm(path string, form url.Values) (int, string) {
 	return d.send(r)
 }
 
-// talked is the form of a first talk with somebody of whom nothing is wrong.
+// talked is the form of a first talk with somebody who has nothing wrong.
 func talked() url.Values {
 	v := url.Values{
 		"name": {"Sunna"}, "disease": {"none"}, "active": {"yes"}, "medicine": {"none"}, "born": {"1988-05-02"}, "sex": {"female"}, "days": {"3"}, "minutes": {"40"},
@@ -107,7 +107,7 @@ func TestTheScreeningIsWhole(t *testing.T) {
 	form.Set("minutes", "long")
 	_, page := d.sendForm("/new-client", form)
 	form.Set("minutes", "40")
-	contains(t, page, `Minutes a session "long" is not a whole number.`, "Signs and symptoms need an answer to every question.", "Stop and call emergency help now. No training until a doctor has cleared the client.", `name="signs-1" value="chest" checked`)
+	contains(t, page, `Minutes a session "long" is not a whole number.`, "Signs and symptoms need an answer to every question.", "Call emergency help now if the symptom is still there or comes back; otherwise the client has to see a doctor today. No training until a doctor has cleared the client.", `name="signs-1" value="chest" checked`)
 	if names, _ := d.Clients(t.Context()); len(names) != 0 {
 		t.Fatalf("entered %v", names)
 	}
@@ -299,7 +299,7 @@ func TestUndoingAGraveNoteNeedsWhoSaidSo(t *testing.T) {
 	contains(t, page, "no longer counts")
 }
 
-// Zones name where each edge comes from; new ones need their first day, and the form keeps what was typed without it.
+// Zones name where each edge comes from; new ones need their first day, and without it the form keeps what was typed.
 func TestZonesOnTheFactsPage(t *testing.T) {
 	d := open(t)
 	_, page := d.get("/facts-runa.html")
@@ -365,7 +365,10 @@ func TestTheSmallForms(t *testing.T) {
 	_, page = d.post("/note", "client", "Runa", "date", yesterday, "text", "bit tight across the chest on the hill")
 	contains(t, page, "Ask today", "tight across the chest", "No training until the answer is entered.")
 	_, page = d.post("/note", "client", "Runa", "date", yesterday, "symptoms", "faint")
-	contains(t, page, "Fainted or nearly fainted: Call emergency help now if the symptom is still there or comes back")
+	contains(t, page, "<h2>Call emergency help now if the symptom is still there or comes back", "On record: fainted or nearly fainted")
+	if n := strings.Count(page, "On record: fainted"); n != 1 {
+		t.Errorf("the page says %d times that she fainted", n)
+	}
 	// Undone, it no longer counts.
 	_, page = d.post("/withdraw", "client", "Runa", "id", "r1")
 	contains(t, page, "r1 of Runa no longer counts")

@@ -246,7 +246,7 @@ func (d *Desk) policyPage(r *http.Request) (content, error) {
 	for _, u := range used {
 		form.History = append(form.History, usedForm{u.Entered.Long(), u.By, u.Because, changeLines(u.Changes)})
 	}
-	return room("Policy", "These rules decide what is recommended. Change a number and see what would have been recommended before it counts.", policyFile, "policy", form)
+	return room("Policy", "These rules decide what is recommended. Change a number and see what the rules would then recommend before it counts.", policyFile, "policy", form)
 }
 
 // kinds are the rules in plain words, by the part that they play.
@@ -254,7 +254,7 @@ func kinds(p policy.Policy, x *trial) []kindForm {
 	yours := map[policy.ID][]string{}
 	for _, c := range policy.Default().Changes(p) {
 		if c.Key != "sentence" && c.Key != "source" && c.Key != "from_memory" {
-			yours[c.Rule] = append(yours[c.Rule], "a new book starts with "+c.Was+", not "+c.Is)
+			yours[c.Rule] = append(yours[c.Rule], wording.Capital(keyWords(c.Key))+": a new book starts with "+c.Was+", not "+c.Is+".")
 		}
 	}
 	var out []kindForm
@@ -346,5 +346,11 @@ func changeLines(all []policy.Change) []string {
 
 // keyWords is a key of the policy's file as people read it.
 func keyWords(key string) string {
+	if short, ten := strings.CutSuffix(key, "_10"); ten {
+		return keyWords(short) + " on the 0-10 scale"
+	}
+	if key == "window_days" {
+		return "days looked at"
+	}
 	return strings.ReplaceAll(strings.TrimPrefix(key, "more."), "_", " ")
 }

@@ -38,7 +38,7 @@ type arrivalsForm struct {
 // lastArrivals is how many lines the progress of an intake shows.
 const lastArrivals = 4
 
-// expect says that more files are going to be taken in. What was expected before and is over is forgotten.
+// expect says that more files are about to be taken in. Earlier ones that are done are forgotten.
 func (a *arrivals) expect(n int) {
 	a.change(func(at *arrivalsForm) {
 		if at.Done >= at.All {

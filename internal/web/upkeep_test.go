@@ -222,7 +222,7 @@ func TestAPolicyIsTriedThenUsed(t *testing.T) {
 		t.Fatal("a policy came into use without a reason")
 	}
 	_, page = d.post("/use-policy", "tried", m[1], "by", "Marit", "because", "two beginners tired early")
-	contains(t, page, "The changed rules are in use", "Marit: two beginners tired early", "a new book starts with 75, not 120")
+	contains(t, page, "The changed rules are in use", "Marit: two beginners tired early", "Threshold: a new book starts with 75, not 120.")
 	if *d.Policy.Rule(policy.Minutes).Threshold != 120 {
 		t.Error("the policy is not in use")
 	}

@@ -45,10 +45,10 @@ type weekPart struct {
 // partNames are the parts of the week on the page.
 var partNames = map[reports.Part][2]string{
 	reports.Unanswered:  {"Unanswered", "ask before anything else"},
-	reports.DoctorFirst: {"A doctor first", "no training until a doctor has cleared them"},
+	reports.DoctorFirst: {"A doctor first", "follow the instruction beside each name; no training until a doctor has cleared them"},
 	reports.ToDecide:    {"Decide", "one tap accepts what is recommended"},
 	reports.Waiting:     {"Waiting for data", ""},
-	reports.GoingOn:     {"Going on", ""},
+	reports.GoingOn:     {"Carry on", ""},
 	reports.NotAssessed: {"Away", ""},
 }
 
@@ -179,7 +179,7 @@ func (d *Desk) rowOf(r *http.Request, s coach.Standing) (weekRow, error) {
 			row.Urgent = append(row.Urgent, u.Lines...)
 			continue
 		}
-		q := questionOf(who, row.ID, row.Page, *u.Asks)
+		q := questionOf(who, row.ID, row.Page, *u.Asks, on)
 		q.Until = strings.Join(u.Lines[1:], " ")
 		row.Questions = append(row.Questions, q)
 	}

@@ -58,7 +58,7 @@ func Part(n, of int, noun string) string {
 	return "all " + Count(of, noun)
 }
 
-// PartOfLast writes how many of the last ones: "none of the last 3 sessions", "2 of the last 3 sessions",
+// PartOfLast writes how many of the last few: "none of the last 3 sessions", "2 of the last 3 sessions",
 // "all of the last 3 sessions".
 func PartOfLast(n, of int, noun string) string {
 	if of < 2 {
