@@ -97,7 +97,7 @@ func enter(ctx context.Context, tx *sql.Tx, what act, now time.Time) (*Head, err
 	}
 	e := entry{Number: last + 1, At: now.UTC().Format(time.RFC3339), Act: what}
 	lines, err := seal(ctx, tx, e.Number)
-	if err != nil || len(lines) == 0 && what != begin {
+	if err != nil || len(lines) == 0 && what != begin && what != restored {
 		return nil, err
 	}
 	e.Rows = strings.Join(lines, "\n")
