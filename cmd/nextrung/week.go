@@ -203,7 +203,7 @@ func (c *decideCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 	if err := coach.NotAhead("on", on, s.today()); err != nil {
 		return err
 	}
-	d, err := co.Decide(ctx, record.Decision{Client: c.Name, Entered: on, Act: record.Act(c.Act), From: c.From, To: c.To, Because: c.Because, By: c.By})
+	d, err := co.Decide(ctx, record.Decision{Client: c.Name, Entered: on, Typed: s.today(), Act: record.Act(c.Act), From: c.From, To: c.To, Because: c.Because, By: c.By})
 	if err != nil {
 		return err
 	}

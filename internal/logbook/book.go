@@ -33,8 +33,9 @@ const FileName = "book.db"
 
 // Book is an open book. Its methods may be called from several goroutines.
 type Book struct {
-	db  *sql.DB
-	dir string
+	db     *sql.DB
+	dir    string
+	tables []table // what is sealed
 }
 
 // Open opens the book in the folder dir, and makes both at first use, readable by their owner only. It makes no book where one
@@ -52,13 +53,14 @@ func Open(ctx context.Context, dir string) (*Book, error) {
 	if err != nil {
 		return nil, fmt.Errorf("open book %s: %w", path, err)
 	}
-	b := &Book{db, filepath.Dir(path)}
-	if _, err := Beside(b.dir); errors.Is(err, fs.ErrNotExist) {
-		head, err := b.Head(ctx)
-		if err = errors.Join(err, b.writeBeside(ctx, head, false)); err != nil {
-			db.Close()
-			return nil, fmt.Errorf("open book %s: %w", path, err)
-		}
+	b := &Book{db: db, dir: filepath.Dir(path)}
+	b.tables, err = tables(ctx, db)
+	if _, missing := Beside(b.dir); err == nil && errors.Is(missing, fs.ErrNotExist) {
+		err = b.keepHead(ctx, false)
+	}
+	if err != nil {
+		db.Close()
+		return nil, fmt.Errorf("open book %s: %w", path, err)
 	}
 	return b, nil
 }
@@ -147,13 +149,18 @@ func busy(err error) bool {
 // source names the database for the driver. The pragmas are here because each connection of the
 // pool needs them.
 func source(path string) string {
+	return "file://" + (&url.URL{Path: slashed(path)}).EscapedPath() +
+		"?_pragma=busy_timeout(10000)&_pragma=journal_mode(WAL)&_pragma=synchronous(FULL)" +
+		"&_pragma=foreign_keys(1)&_pragma=secure_delete(1)&_pragma=temp_store(MEMORY)&_txlock=immediate"
+}
+
+// slashed is a path as a database's name has it.
+func slashed(path string) string {
 	path = filepath.ToSlash(path)
 	if !strings.HasPrefix(path, "/") {
 		path = "/" + path // a drive letter
 	}
-	return "file://" + (&url.URL{Path: path}).EscapedPath() +
-		"?_pragma=busy_timeout(10000)&_pragma=journal_mode(WAL)&_pragma=synchronous(FULL)" +
-		"&_pragma=foreign_keys(1)&_pragma=secure_delete(1)&_pragma=temp_store(MEMORY)&_txlock=immediate"
+	return path
 }
 
 // Close closes the book.
@@ -193,20 +200,20 @@ func (b *Book) write(ctx context.Context, what act, f func(*sql.Tx) error) error
 		return fmt.Errorf("write to the book: %w", err)
 	}
 	defer tx.Rollback()
-	if err := watch(ctx, tx); err != nil {
+	if err := watch(ctx, tx, b.tables); err != nil {
 		return err
 	}
 	if err := f(tx); err != nil {
 		return err
 	}
-	head, err := enter(ctx, tx, what, time.Now())
+	entered, err := enter(ctx, tx, b.tables, what, time.Now())
 	if err != nil {
 		return err
 	}
-	if err := tx.Commit(); err != nil || head == nil {
+	if err := tx.Commit(); err != nil || !entered {
 		return wrap("write to the book", err)
 	}
-	return b.writeBeside(ctx, *head, false)
+	return b.keepHead(ctx, false)
 }
 
 // writeOf runs f so, with the row of a client.

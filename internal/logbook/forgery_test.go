@@ -8,6 +8,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -63,7 +64,7 @@ func forge(tb testing.TB, dir string, statements ...string) {
 		drop, again = append(drop, "DROP TRIGGER "+name), append(again, text)
 	}
 	must(tb, rows.Err())
-	for _, s := range append(append(append(drop, "PRAGMA foreign_keys = 0"), statements...), again...) {
+	for _, s := range slices.Concat([]string{"PRAGMA foreign_keys = 0", "PRAGMA synchronous = OFF", "BEGIN"}, drop, statements, again, []string{"COMMIT"}) {
 		if _, err := db.Exec(s); err != nil && !strings.Contains(err.Error(), "no such table: main.log") { // a forgery without a log
 			tb.Fatalf("%s: %v", s, err)
 		}
@@ -159,7 +160,7 @@ func TestEveryTableIsSealed(t *testing.T) {
 			n++
 			to := copyBook(t, dir)
 			forge(t, to, f)
-			if p := strings.Join(found(t, to), "\n"); !strings.Contains(p, strings.Replace(table, "seal", "note", 1)) { // whose seals they are
+			if p := strings.Join(found(t, to), "\n"); !strings.Contains(p, table) && !(table == "seal" && strings.Contains(p, "note")) { // whose seals they are
 				t.Errorf("%s: verifying says %q", f, p)
 			}
 		}
@@ -178,7 +179,7 @@ func TestForgeriesAreFound(t *testing.T) {
 	must(t, b.AddNote(t.Context(), "Runa", record.Note{Date: monday + 2, Entered: monday + 2, Text: "fainted"}))
 	must(t, b.Close())
 	page := headOf(t, dir) // as it is printed
-	page.Where = "a printed page"
+	page.Where = "on a printed page"
 
 	sql := func(statements ...string) func(t *testing.T, dir string) {
 		return func(t *testing.T, dir string) { forge(t, dir, statements...) }
@@ -213,12 +214,12 @@ func TestForgeriesAreFound(t *testing.T) {
 		{"no file", []func(*testing.T, string){func(t *testing.T, dir string) {
 			must(t, os.Remove(filepath.Join(dir, logbook.FileName)))
 		}}, nil, "the book is gone"},
-		{"another book", []func(*testing.T, string){write(another)}, nil, "book.seal does not lie on the log"},
+		{"another book", []func(*testing.T, string){write(another)}, nil, "(book.seal) does not lie on the log"},
 		{"an older copy of the book", []func(*testing.T, string){write(old)}, nil, "cut off"},
-		{"an older copy, and no seal beside it", []func(*testing.T, string){write(old), noSeal}, []logbook.Head{page}, "a printed page does not lie on the log"},
+		{"an older copy, and no seal beside it", []func(*testing.T, string){write(old), noSeal}, []logbook.Head{page}, "on a printed page does not lie on the log"},
 		{"an older copy that was used since", []func(*testing.T, string){write(old), act(func(b *logbook.Book) error {
 			return b.AddNote(ctx, "Runa", record.Note{Date: monday + 3, Entered: monday + 3, Text: "fine"})
-		})}, nil, "book.seal does not lie on the log"},
+		})}, nil, "(book.seal) does not lie on the log"},
 		{"a log whose end is cut", []func(*testing.T, string){sql("DELETE FROM log WHERE id = (SELECT max(id) FROM log)")}, nil, "cut off"},
 		{"a log that lacks an entry", []func(*testing.T, string){sql("DELETE FROM log WHERE id = 7")}, nil, "what lay between was removed"},
 		{"a log without a beginning", []func(*testing.T, string){sql("DELETE FROM log WHERE id < 4")}, nil, "what lay between was removed"},
@@ -226,8 +227,8 @@ func TestForgeriesAreFound(t *testing.T) {
 		{"no log and no seals", []func(*testing.T, string){sql("DELETE FROM log", "DELETE FROM seal")}, nil, "the log of the book is empty"},
 		{"everything deleted", []func(*testing.T, string){sql("DELETE FROM client", "DELETE FROM facts", "DELETE FROM file", "DELETE FROM recording", "DELETE FROM note", "DELETE FROM report",
 			"DELETE FROM assessment", "DELETE FROM decision", "DELETE FROM prescription", "DELETE FROM proposal")}, nil, "something of decision"},
-		{"a log that was begun again", []func(*testing.T, string){sql(begunAgain...)}, nil, "book.seal does not lie on the log"},
-		{"a log that was begun again, and no seal beside it", []func(*testing.T, string){sql(begunAgain...), noSeal}, []logbook.Head{page}, "a printed page does not lie on the log"},
+		{"a log that was begun again", []func(*testing.T, string){sql(begunAgain...)}, nil, "(book.seal) does not lie on the log"},
+		{"a log that was begun again, and no seal beside it", []func(*testing.T, string){sql(begunAgain...), noSeal}, []logbook.Head{page}, "on a printed page does not lie on the log"},
 		{"another clock in an entry", []func(*testing.T, string){sql("UPDATE log SET at = '2020-01-01T00:00:00Z' WHERE id = 5")}, nil, "entry 5 of the log"},
 		{"another person in an entry", []func(*testing.T, string){sql("UPDATE log SET by = 'Ketil' WHERE id = 9")}, nil, "entry 9 of the log"},
 		{"swapped names", []func(*testing.T, string){sql("UPDATE client SET name = 'x' WHERE name = 'Runa'", "UPDATE client SET name = 'Runa' WHERE name = 'Ylva'",

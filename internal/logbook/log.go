@@ -9,6 +9,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"net/url"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -87,31 +88,30 @@ func (e entry) head(before []byte) []byte {
 }
 
 // enter seals what an act has touched and adds the act to the log, in the act's own transaction. An act that changed nothing has
-// no entry, and its head is nil.
-func enter(ctx context.Context, tx *sql.Tx, what act, now time.Time) (*Head, error) {
+// no entry.
+func enter(ctx context.Context, tx *sql.Tx, schema []table, what act, now time.Time) (entered bool, err error) {
 	var last int64
 	var before []byte
-	err := tx.QueryRowContext(ctx, "SELECT id, head FROM log ORDER BY id DESC LIMIT 1").Scan(&last, &before)
+	err = tx.QueryRowContext(ctx, "SELECT id, head FROM log ORDER BY id DESC LIMIT 1").Scan(&last, &before)
 	if err != nil && !errors.Is(err, sql.ErrNoRows) {
-		return nil, fmt.Errorf("read the log: %w", err)
+		return false, fmt.Errorf("read the log: %w", err)
 	}
 	e := entry{Number: last + 1, At: now.UTC().Format(time.RFC3339), Act: what}
-	lines, err := seal(ctx, tx, e.Number)
+	lines, err := seal(ctx, tx, schema, e.Number)
 	if err != nil || len(lines) == 0 && what != begin && what != restored {
-		return nil, err
+		return false, err
 	}
 	e.Rows = strings.Join(lines, "\n")
 	var given bool
 	if e.By, given = ctx.Value(whoKey{}).(string); !given {
 		err := tx.QueryRowContext(ctx, "SELECT value FROM setting WHERE name = 'by'").Scan(&e.By)
 		if err != nil && !errors.Is(err, sql.ErrNoRows) {
-			return nil, fmt.Errorf("enter into the log: %w", err)
+			return false, fmt.Errorf("enter into the log: %w", err)
 		}
 	}
 	e.By = strings.ToValidUTF8(e.By, "\uFFFD")
-	head := e.head(before)
-	_, err = tx.ExecContext(ctx, "INSERT INTO log (id, at, by, act, rows, head) VALUES (?, ?, ?, ?, ?, ?)", e.Number, e.At, e.By, e.Act, e.Rows, head)
-	return &Head{Entry: e.Number, Digest: hex.EncodeToString(head)}, wrap("enter into the log", err)
+	_, err = tx.ExecContext(ctx, "INSERT INTO log (id, at, by, act, rows, head) VALUES (?, ?, ?, ?, ?, ?)", e.Number, e.At, e.By, e.Act, e.Rows, e.head(before))
+	return true, wrap("enter into the log", err)
 }
 
 // Head is the end of the log.
@@ -149,24 +149,54 @@ func Beside(dir string) (Head, error) {
 		return Head{}, err
 	}
 	h, err := ParseHead(string(text))
-	h.Where = HeadName
+	h.Where = "beside the book (" + HeadName + ")"
 	return h, err
 }
 
-// writeBeside puts the end of the log beside the book. A file that does not fit the log stays as it is, unless the book was just
-// replaced: it is the evidence.
-func (b *Book) writeBeside(ctx context.Context, h Head, replaced bool) error {
-	was, err := Beside(b.dir)
-	if errors.Is(err, fs.ErrNotExist) || replaced {
-		err = nil
-	} else if err == nil {
-		var fits bool
-		if fits, err = onLog(ctx, b.db, was); err == nil && !fits {
-			return nil
+// HeadIn is the end of the log in a backup, or in a file like the one beside the book.
+func HeadIn(ctx context.Context, file string) (Head, error) {
+	if err := isBook(file); err != nil {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			return Head{}, fmt.Errorf("read the seal: %w", err)
 		}
+		h, err := ParseHead(string(text))
+		if err != nil {
+			err = fault.New(fault.Wrong, "%s is neither a backup of a book nor a seal", file)
+		}
+		return h, err
+	}
+	db, err := sql.Open("sqlite", "file://"+(&url.URL{Path: slashed(file)}).EscapedPath()+"?mode=ro&immutable=1")
+	if err != nil {
+		return Head{}, err
+	}
+	defer db.Close()
+	version, err := schema(ctx, db)
+	if err == nil && version < logged {
+		err = fault.New(fault.Refused, "%s is from before books had a log, so it has no seal", file)
 	}
 	if err != nil {
-		return nil // unreadable: verifying says so
+		return Head{}, err
+	}
+	return headOf(ctx, db, "")
+}
+
+// keepHead puts the end of the log beside the book. A file that does not fit the log stays as it is, unless the book was just
+// replaced: it is the evidence.
+func (b *Book) keepHead(ctx context.Context, replaced bool) error {
+	was, err := Beside(b.dir)
+	fits := replaced || errors.Is(err, fs.ErrNotExist)
+	if err == nil && !fits {
+		if fits, err = onLog(ctx, b.db, was); err != nil {
+			return err
+		}
+	}
+	if !fits {
+		return nil // verifying says so
+	}
+	h, err := b.Head(ctx)
+	if err != nil {
+		return err
 	}
 	part, err := os.CreateTemp(b.dir, ".seal-")
 	if err != nil {
@@ -186,4 +216,23 @@ func (b *Book) writeBeside(ctx context.Context, h Head, replaced bool) error {
 func onLog(ctx context.Context, q querier, h Head) (fits bool, err error) {
 	err = q.QueryRowContext(ctx, "SELECT EXISTS (SELECT 1 FROM log WHERE id = ? AND substr(lower(hex(head)), 1, ?) = ?)", h.Entry, len(h.Digest), h.Digest).Scan(&fits)
 	return fits, wrap("read the log", err)
+}
+
+// Log is what the log of a book covers.
+type Log struct {
+	Began string // when, by the computer's clock, RFC 3339 in UTC
+	// Held is how many rows the book held before it had a log.
+	Held int
+	End  Head
+}
+
+// Log says what the log of the book covers.
+func (b *Book) Log(ctx context.Context) (l Log, err error) {
+	var rows string
+	err = b.db.QueryRowContext(ctx, "SELECT at, rows FROM log ORDER BY id LIMIT 1").Scan(&l.Began, &rows)
+	if err == nil {
+		l.Held = strings.Count(rows, "+")
+		l.End, err = b.Head(ctx)
+	}
+	return l, wrap("read the log", err)
 }

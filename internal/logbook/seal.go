@@ -9,6 +9,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -104,14 +105,10 @@ func (t table) note(row, was string) string {
 const touchedTable = "CREATE TEMP TABLE touched (of TEXT, key TEXT, was BLOB)"
 
 // watch lets the connection of a transaction note which rows are touched from now on, and what they were.
-func watch(ctx context.Context, tx *sql.Tx) error {
+func watch(ctx context.Context, tx *sql.Tx, all []table) error {
 	var watching bool
 	if err := tx.QueryRowContext(ctx, "SELECT EXISTS (SELECT 1 FROM temp.sqlite_schema WHERE name = 'touched')").Scan(&watching); err != nil || watching {
 		return wrap("watch the book", err)
-	}
-	all, err := tables(ctx, tx)
-	if err != nil {
-		return err
 	}
 	statements := []string{touchedTable}
 	for _, t := range all {
@@ -140,7 +137,7 @@ type touched struct {
 // seal seals every row that was touched as it is now, and gives the lines of the log for that. Rows that are what they were
 // stay as they are sealed. A row that somebody else had changed is taken out as what it had become: the log then lacks what it
 // was before, and verifying says so.
-func seal(ctx context.Context, tx *sql.Tx, entry int64) (lines []string, err error) {
+func seal(ctx context.Context, tx *sql.Tx, schema []table, entry int64) (lines []string, err error) {
 	var all []touched
 	// Of several times, the first says what the row was: bare columns beside min() are those of its row.
 	err = each(ctx, tx, "SELECT of, key, was, min(rowid) FROM touched GROUP BY of, key ORDER BY min(rowid)", func(scan scanner) error {
@@ -156,16 +153,9 @@ func seal(ctx context.Context, tx *sql.Tx, entry int64) (lines []string, err err
 	if _, err := tx.ExecContext(ctx, "DELETE FROM touched"); err != nil {
 		return nil, fmt.Errorf("seal the book: %w", err)
 	}
-	schema, err := tables(ctx, tx)
-	if err != nil {
-		return nil, err
-	}
-	by := map[string]table{}
-	for _, t := range schema {
-		by[t.name] = t
-	}
 	for _, t := range all {
-		more, err := sealRow(ctx, tx, entry, by[t.of], t)
+		in := slices.IndexFunc(schema, func(x table) bool { return x.name == t.of })
+		more, err := sealRow(ctx, tx, entry, schema[in], t)
 		if err != nil {
 			return nil, fmt.Errorf("seal %s %s: %w", t.of, t.key, err)
 		}
@@ -214,7 +204,7 @@ func sealAll(ctx context.Context, tx *sql.Tx) error {
 			return fmt.Errorf("seal the book: %w", err)
 		}
 	}
-	if _, err := enter(ctx, tx, begin, time.Now()); err != nil {
+	if _, err := enter(ctx, tx, all, begin, time.Now()); err != nil {
 		return err
 	}
 	_, err = tx.ExecContext(ctx, "DROP TABLE temp.touched")

@@ -137,7 +137,7 @@ func (v *verifier) head(h Head, heads map[int64]string, last, restores int64) {
 	if restores > 0 && h.Entry >= restores {
 		why += fmt.Sprintf("; entry %d says that a backup was restored, so look for this seal in the book that was kept then", restores)
 	}
-	v.say("the seal %s of %s does not lie on the log: %s", h, h.Where, why)
+	v.say("the seal %s %s does not lie on the log: %s", h, h.Where, why)
 }
 
 // rows compares every row with its seal and with the log, of which nothing may be left over.
@@ -178,7 +178,7 @@ func (v *verifier) rows(ctx context.Context, tx *sql.Tx, live map[string]entered
 		}
 	}
 	if seals != 0 {
-		v.say("%d seals belong to no row of the book: rows were removed outside the program; restore a backup", seals)
+		v.say("the seals do not match the rows (%d too many): rows or seals were removed or added outside the program; compare with a backup", seals)
 	}
 	left := slices.SortedFunc(maps.Keys(live), func(a, b string) int {
 		return int(live[a].Number-live[b].Number)*2 + strings.Compare(a, b)

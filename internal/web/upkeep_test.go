@@ -80,7 +80,7 @@ func TestBackUpForgetAndRestore(t *testing.T) {
 		t.Fatalf("%d %v", answer.Code, answer.Header())
 	}
 	_, page = d.post("/verify")
-	contains(t, page, "The book is intact")
+	contains(t, page, "The book is sound")
 
 	_, page = d.post("/forget", "client", "Runa", "typed", "runa?")
 	contains(t, page, "nobody was forgotten")
