@@ -135,8 +135,12 @@ func moveBack(at, old string, parts []string) (err error) {
 	return err
 }
 
-// restorePolicy writes the policy that was in use in a restored book, and keeps the file that it replaces.
+// restorePolicy writes the policy that was in use in a restored book, and keeps the file that it replaces, with the signatures.
 func restorePolicy(ctx context.Context, book *logbook.Book, dir string, now time.Time) error {
+	// What was signed is the book that is gone.
+	if err := os.Rename(filepath.Join(dir, signedName), beforeRestore(dir, now, ".signed")); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("keep the signatures of the old book: %w", err)
+	}
 	all, err := book.Policies(ctx)
 	if err != nil || len(all) == 0 {
 		return err // an earlier program's backup, which knows of no policy: the file stays

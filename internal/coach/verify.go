@@ -21,6 +21,7 @@ type Checked struct {
 	Faults   []string // in plain sentences
 	Log      logbook.Log
 	Measured int // recordings that were measured again
+	Signed   []logbook.Head
 	Seals    []Seal
 }
 
@@ -35,11 +36,14 @@ func (c Checked) Words() []string {
 	} else {
 		out = append(out, "Not checked: whether measuring the originals again gives the same figures.")
 	}
+	if n := len(c.Signed); n > 0 {
+		out = append(out, fmt.Sprintf("Up to entry %d it is %s: is that yours?", c.Signed[n-1].Entry, c.Signed[n-1].Where))
+	}
 	return append(out, fmt.Sprintf("Seal of the book: %s. Somebody who wrote the whole log anew would give it another seal: compare the one on a printed page, on a page that you sent or in a backup.", c.Log.End))
 }
 
 // Verify checks the whole book: the database, its log, every row against the log, every original against its digest, the chains of
-// decisions. The seal beside the book and the heads given have to lie on the log. With again, every recording is measured again from its original and compared.
+// decisions. The seal beside the book, those that the trainer signed and the heads given have to lie on the log. With again, every recording is measured again from its original and compared.
 func (c *Coach) Verify(ctx context.Context, heads []logbook.Head, again bool) (out Checked, err error) {
 	beside, unread := logbook.Beside(c.Dir)
 	if unread == nil {
@@ -47,9 +51,14 @@ func (c *Coach) Verify(ctx context.Context, heads []logbook.Head, again bool) (o
 	} else {
 		out.Faults = append(out.Faults, fmt.Sprintf("the seal beside the book (%s) cannot be read: %v; compare the seal on a printed page or in a backup", logbook.HeadName, unread))
 	}
-	found, err := c.book.Verify(ctx, heads...)
+	signed, unsigned, err := c.signed()
+	if err != nil {
+		return out, err
+	}
+	out.Signed, out.Faults = signed, append(out.Faults, unsigned...)
+	found, err := c.book.Verify(ctx, append(heads, signed...)...)
 	out.Faults = append(out.Faults, found...)
-	if err != nil || len(found) > 0 {
+	if err != nil || len(out.Faults) > 0 {
 		return out, err
 	}
 	if out.Log, err = c.book.Log(ctx); err == nil && again {

@@ -1,6 +1,7 @@
 package coach_test
 
 import (
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -99,5 +100,55 @@ func TestADecisionForAnEarlierDay(t *testing.T) {
 	hold.Entered, hold.From = day("2026-09-20"), 0
 	if d, err := c.Decide(ctx, hold); err != nil || d.Typed != 0 {
 		t.Errorf("%+v %v", d, err)
+	}
+}
+
+// A signature holds for the book that was signed, opens only with the passphrase, and cannot be made for another book.
+func TestSigning(t *testing.T) {
+	c, ctx := open(t), t.Context()
+	key := filepath.Join(t.TempDir(), "trainer.key")
+	const passphrase = "gulls over the harbour"
+	if _, _, err := c.Sign(ctx, key, "short"); err == nil {
+		t.Error("a short passphrase was taken")
+	}
+	seal, name, err := c.Sign(ctx, key, passphrase)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if text, err := os.ReadFile(key); err != nil || strings.Contains(string(text), passphrase) {
+		t.Errorf("the key's file: %v", err)
+	}
+	if _, _, err := c.Sign(ctx, key, passphrase+"s"); err == nil || !strings.Contains(err.Error(), "does not open the key") {
+		t.Errorf("another passphrase: %v", err)
+	}
+	if err := coach.AddNote(ctx, c, "Runa", record.Note{Date: day("2026-09-06"), Entered: day("2026-09-06"), Text: "windy"}); err != nil {
+		t.Fatal(err)
+	}
+	if _, again, err := c.Sign(ctx, key, passphrase); err != nil || again != name {
+		t.Errorf("the second time with the key %s, the first with %s (%v)", again, name, err)
+	}
+	found, err := c.Verify(ctx, nil, false)
+	if err != nil || len(found.Faults) > 0 || len(found.Signed) != 2 || found.Signed[0].Entry != seal.Entry {
+		t.Errorf("%+v %v", found, err)
+	}
+	if words := strings.Join(found.Words(), "\n"); !strings.Contains(words, "signed with the key "+name) {
+		t.Error(words)
+	}
+	signed := filepath.Join(c.Dir, "book.signed")
+	text, err := os.ReadFile(signed)
+	if err != nil {
+		t.Fatal(err)
+	}
+	other := open(t)
+	for into, change := range map[*coach.Coach]func(string) string{
+		c:     func(s string) string { return "9" + s }, // another entry under the same signature
+		other: func(s string) string { return s },       // another book
+	} {
+		if err := os.WriteFile(filepath.Join(into.Dir, "book.signed"), []byte(change(string(text))), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if found, err := into.Verify(ctx, nil, false); err != nil || len(found.Faults) == 0 {
+			t.Errorf("%+v %v", found, err)
+		}
 	}
 }
