@@ -37,7 +37,7 @@ func (c *verifyCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 		s.warn("%s", f)
 	}
 	if n := len(found.Faults); n > 0 {
-		return fmt.Errorf("%s found; before anything else, copy the book's folder as it is", wording.Count(n, "fault"))
+		return fmt.Errorf("%s found; before anything else, copy the book's folder as it is; then look at each fault with a backup at hand", wording.Count(n, "fault"))
 	}
 	for _, line := range found.Words() {
 		s.say("%s", line)

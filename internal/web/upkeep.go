@@ -110,7 +110,7 @@ func (d *Desk) verify(r *http.Request) (to string, did result, err error) {
 		did.Done = found.Words()
 		return upkeepFile, did, nil
 	}
-	did.Wrong = []string{wording.Capital(wording.Count(len(found.Faults), "fault")) + " found. Before anything else, copy the book’s folder as it is."}
+	did.Wrong = []string{wording.Capital(wording.Count(len(found.Faults), "fault")) + " found. Before anything else, copy the book’s folder as it is; then look at each fault with a backup at hand."}
 	for _, p := range found.Faults {
 		did.Wrong = append(did.Wrong, wording.Sentence(wording.Capital(p)))
 	}
