@@ -169,8 +169,12 @@ func sealRow(ctx context.Context, tx *sql.Tx, entry int64, t table, row touched)
 	salt := make([]byte, 16)
 	_, _ = rand.Read(salt) // never fails
 	var is, same []byte    // its digest with the new salt, and with the one that it had
+	before := "NULL"       // a new row had none
+	if row.was != nil {
+		before = t.digestOf("(SELECT salt FROM seal WHERE of = ?2 AND key = ?3)", "")
+	}
 	err = tx.QueryRowContext(ctx, fmt.Sprintf("SELECT %s, %s FROM %s WHERE (%s) = (%s)", t.digestOf("?1", ""),
-		t.digestOf("(SELECT salt FROM seal WHERE of = ?2 AND key = ?3)", ""), t.name, strings.Join(t.key, ", "), row.key), salt, row.of, row.key).Scan(&is, &same)
+		before, t.name, strings.Join(t.key, ", "), row.key), salt, row.of, row.key).Scan(&is, &same)
 	if err != nil && !errors.Is(err, sql.ErrNoRows) {
 		return nil, err
 	}
