@@ -226,7 +226,7 @@ func TestForgeriesAreFound(t *testing.T) {
 		{"no log", []func(*testing.T, string){sql("DELETE FROM log")}, nil, "the log of the book is empty"},
 		{"no log and no seals", []func(*testing.T, string){sql("DELETE FROM log", "DELETE FROM seal")}, nil, "the log of the book is empty"},
 		{"everything deleted", []func(*testing.T, string){sql("DELETE FROM client", "DELETE FROM facts", "DELETE FROM file", "DELETE FROM recording", "DELETE FROM note", "DELETE FROM report",
-			"DELETE FROM assessment", "DELETE FROM decision", "DELETE FROM prescription", "DELETE FROM proposal")}, nil, "something of decision"},
+			"DELETE FROM assessment", "DELETE FROM decision", "DELETE FROM prescription", "DELETE FROM proposal")}, nil, "decision 5, entered on"},
 		{"a log that was begun again", []func(*testing.T, string){sql(begunAgain...)}, nil, "(book.seal) does not lie on the log"},
 		{"a log that was begun again, and no seal beside it", []func(*testing.T, string){sql(begunAgain...), noSeal}, []logbook.Head{page}, "on a printed page does not lie on the log"},
 		{"another clock in an entry", []func(*testing.T, string){sql("UPDATE log SET at = '2020-01-01T00:00:00Z' WHERE id = 5")}, nil, "entry 5 of the log"},

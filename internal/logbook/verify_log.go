@@ -184,7 +184,15 @@ func (v *verifier) rows(ctx context.Context, tx *sql.Tx, live map[string]entered
 		return int(live[a].Number-live[b].Number)*2 + strings.Compare(a, b)
 	})
 	for _, digest := range left {
-		v.say("something of %s, %s, is missing or was changed outside the program: look for it in a backup", live[digest].of, live[digest].what())
+		what, err := values[string](ctx, tx, "SELECT json_quote(key) FROM seal WHERE of = ? AND digest = unhex(?)", live[digest].of, digest)
+		if err != nil {
+			return err
+		}
+		which := "a row of " + live[digest].of // whose seal is gone, too
+		if len(what) > 0 {
+			which = live[digest].of + " " + shortKey(what[0])
+		}
+		v.say("%s, %s, is missing or was changed outside the program: look for it in a backup", which, live[digest].what())
 	}
 	return nil
 }
