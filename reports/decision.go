@@ -59,6 +59,7 @@ type decisionPage struct {
 	Stopped        string // why there is no plan, when that came to light later
 	Changed        string // what changed after the assessment or the last decision
 	Digest, Seal   string
+	Book           string // the seal of the book, "" for none
 	Roster, Client string // links
 	care
 }
@@ -94,7 +95,7 @@ func decisionOf(c Client) (decisionPage, error) {
 		frame: unscripted(c.Record.Client.Name + ": decision page of " + a.AsOf.Long()), Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage), Icon: verdictIcon(a.Verdict),
 		Word: wording.Capital(reasons.Standing(a)), More: verdictMore(c), Summary: summary(c), Robustness: reasons.Robustness(a.Robustness),
 		Decided: decidedText(c), Facts: facts(c), Open: ruleGroups(a.Reasons, false), Met: ruleGroups(a.Reasons, true), Next: nextOf(c),
-		Beats: beatsLead(c), Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Digest: a.Policy, Seal: sealText(c), Stopped: c.Stopped, Changed: changedNotice(c),
+		Beats: beatsLead(c), Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Digest: a.Policy, Seal: sealText(c), Book: c.Sealed, Stopped: c.Stopped, Changed: changedNotice(c),
 		Proposed: proposedOf(c), Peaks: record.Map(c.Peaks, proposal.Peak.Text), Roster: FileName("roster", ""), Client: FileName("progress", c.Record.Client.Name), care: careOf(c, signs.Trainer),
 	}
 	if a.To != nil { // "Advance to stage 2", but "Hold, repeat this week"
@@ -165,7 +166,7 @@ func decidedText(c Client) string {
 	if d == nil {
 		return ""
 	}
-	return fmt.Sprintf("Decided on %s by %s: %s. %s", d.Entered.Long(), d.By, reasons.Act(d.Act), wording.Sentence(d.Because))
+	return fmt.Sprintf("Decided on %s by %s: %s. %s", reasons.DecidedOn(*d), d.By, reasons.Act(d.Act), wording.Sentence(d.Because))
 }
 
 func facts(c Client) []fact {

@@ -32,7 +32,7 @@ func decisionRows(c Client) (out []decisionRow, older string) {
 	}
 	for _, e := range all {
 		d := e.Decision
-		row := decisionRow{Day: d.Entered.Long(), Act: wording.Capital(reasons.Act(d.Act)), Because: wording.Sentence(d.Because), By: d.By, Came: e.Came()}
+		row := decisionRow{Day: reasons.DecidedOn(d), Act: wording.Capital(reasons.Act(d.Act)), Because: wording.Sentence(d.Because), By: d.By, Came: e.Came()}
 		if d.Digest != (record.Decision{}).Digest {
 			row.Seal = d.Digest.Short()
 		}

@@ -99,3 +99,26 @@ func TestNoDecisionYet(t *testing.T) {
 		t.Errorf("without a decision: %v", err)
 	}
 }
+
+// The seal of the book stands on the trainer's page and on the client's; a decision that was entered later says so.
+func TestTheSealAndTheDayOfEntryStandOnThePages(t *testing.T) {
+	c := early(nil)
+	c.Sealed = "412-0a1b2c3d4e5f6071"
+	c.Past.Decisions[0].Decision.Typed = asOf - 2
+	page, err := reports.DecisionSample(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"Seal of the book: 412-0a1b2c3d4e5f6071;", "20 September 2026 (entered on 2 October 2026) Moved up"} {
+		if !strings.Contains(textOf(page), want) {
+			t.Errorf("%q is not on the decision page", want)
+		}
+	}
+	page, err = reports.Progress(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := "For your trainer’s records: 412-0a1b2c3d4e5f6071"; !strings.Contains(textOf(page), want) {
+		t.Errorf("%q is not on the progress page", want)
+	}
+}

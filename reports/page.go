@@ -44,6 +44,8 @@ type Client struct {
 	Forms template.HTML
 	// AnswersAt is the address of the page on which the client answers the week's questions; "" for none.
 	AnswersAt string
+	// Sealed is the seal of the book when something was last entered about the client; "" for none.
+	Sealed string
 }
 
 //go:embed templates/*.html

@@ -36,6 +36,7 @@ type progressPage struct {
 	Band    *chart
 	Feeling *chart // effort, for a client whose heart rate says little
 	Tips    []string
+	Book    string // the seal of the book, "" for none
 	care
 }
 
@@ -64,7 +65,7 @@ func progressOf(c Client) (progressPage, error) {
 	a := c.Assessment
 	p := progressPage{
 		frame: unscripted(c.Record.Client.Name + ": how it is going"), Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage),
-		Where: where(c), Lead: lead(c), Alarm: alarmOf(c), Icon: icons["refer"], Tell: c.AnswersAt, Next: nextOf(c), Better: better(c), Tips: tips(c), care: careOf(c, signs.Client),
+		Where: where(c), Lead: lead(c), Alarm: alarmOf(c), Icon: icons["refer"], Tell: c.AnswersAt, Next: nextOf(c), Better: better(c), Tips: tips(c), Book: c.Sealed, care: careOf(c, signs.Client),
 	}
 	p.Days, p.DaysOf = dayMarks(c)
 	p.Worth = worth(c)

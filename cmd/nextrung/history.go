@@ -44,7 +44,11 @@ func showEntry(s *surroundings, e hindsight.Entry) {
 	if d.To != 0 {
 		until = " to " + d.To.String()
 	}
-	s.say("\n  %s  %s, stage %d from %s%s, by %s: %s", d.Entered, d.Act, d.Stage, d.From, until, d.By, d.Because)
+	entered := d.Entered.String()
+	if d.Typed != 0 {
+		entered += " (entered on " + d.Typed.String() + ")"
+	}
+	s.say("\n  %s  %s, stage %d from %s%s, by %s: %s", entered, d.Act, d.Stage, d.From, until, d.By, d.Because)
 	s.say("    %s", wording.Sentence(e.Agreed()))
 	s.say("    Known that day: %s", e.Assessed.Summary)
 	for _, w := range e.Assessed.Reasons {

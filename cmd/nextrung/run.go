@@ -49,6 +49,7 @@ type commands struct {
 	Prescribe prescribeCommand `cmd:"" help:"Next week's sessions by day, for the trainer, the client, a calendar and a watch."`
 	Settings  settingsCommand  `cmd:"" help:"What you set once: who decides, where the drop folder is, the passphrase."`
 	Verify    verifyCommand    `cmd:"" help:"Check the whole book: originals, decisions, database."`
+	Sign      signCommand      `cmd:"" help:"Sign the book as it is with a key of your own."`
 	Report    reportCommand    `cmd:"" help:"Write the pages."`
 	Policy    policyCommands   `cmd:"" help:"The rules: show, check, and try a change on your clients."`
 	Serve     serveCommand     `cmd:"" help:"The desk: the weekly job in the browser, on this computer."`

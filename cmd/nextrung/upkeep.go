@@ -23,6 +23,11 @@ func (c *backupCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 		return err
 	}
 	s.say("The book is backed up in %s and checked. Keep it on another disk.", c.File)
+	seal, err := coach.ReadSeal(ctx, c.File)
+	if err != nil {
+		return err
+	}
+	s.say("Seal of the book: %s. Write it down: `nextrung verify --seal` looks for it.", seal)
 	return nil
 }
 

@@ -195,7 +195,7 @@ type decideCommand struct {
 }
 
 func (decideCommand) Help() string {
-	return "Example: nextrung decide Runa advance --because 'five steady weeks, talks easily' --by Ketil\n\nDecisions are kept for good; to undo a move, enter a hold from the same day (--from). A move up is refused while the client needs to see a doctor first."
+	return "Example: nextrung decide Runa advance --because 'five steady weeks, talks easily' --by Ketil\n\nDecisions are kept for good; to undo a move, enter a hold from the same day (--from). With --on, an earlier day: both days are kept, and no decision is entered for a day before the last one. A move up is refused while the client needs to see a doctor first."
 }
 
 func (c *decideCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {
@@ -203,7 +203,7 @@ func (c *decideCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 	if err := coach.NotAhead("on", on, s.today()); err != nil {
 		return err
 	}
-	d, err := co.Decide(ctx, record.Decision{Client: c.Name, Entered: on, Act: record.Act(c.Act), From: c.From, To: c.To, Because: c.Because, By: c.By})
+	d, err := co.Decide(ctx, record.Decision{Client: c.Name, Entered: on, Typed: s.today(), Act: record.Act(c.Act), From: c.From, To: c.To, Because: c.Because, By: c.By})
 	if err != nil {
 		return err
 	}
@@ -228,6 +228,9 @@ func (c *decideCommand) Run(ctx context.Context, co *coach.Coach, s *surrounding
 	}
 	s.say("%s", signs.StopLine)
 	s.say("decided for %s: %s, stage %d from %s (the assessment of %s says: %s), sealed %s", c.Name, d.Act, d.Stage, d.From.Long(), d.Entered.Long(), verdict, d.Digest.Short())
+	if d.Typed != 0 {
+		s.say("The decision is for %s; that it was entered on %s stays on record.", d.Entered.Long(), d.Typed.Long())
+	}
 	return nil
 }
 

@@ -114,10 +114,6 @@ func (c *Coach) Record(ctx context.Context, client string, on workout.Date, late
 // endOfTime is later than every date in a book.
 var endOfTime = workout.MustDate("9999-12-31")
 
-// Verify checks the whole book: the database, every original against its digest, the chains of
-// decisions. It returns what is wrong in plain sentences.
-func (c *Coach) Verify(ctx context.Context) ([]string, error) { return c.book.Verify(ctx) }
-
 // LateComers lists the recordings of days up to on that came in after on, which an assessment as of
 // that day does not know.
 func (c *Coach) LateComers(ctx context.Context, client string, on workout.Date) ([]record.Recording, error) {

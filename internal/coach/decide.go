@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"nextrung/internal/fault"
+	"nextrung/internal/logbook"
 	"nextrung/internal/prescription"
 	"nextrung/internal/progression"
 	"nextrung/internal/proposal"
@@ -38,7 +39,14 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 	if d.To != 0 && d.To < d.From {
 		return d, fault.In("to", d.To, "is before %s, the first day of the decision", d.From)
 	}
-	if err := inOrder(r, d); err != nil {
+	if d.Typed <= d.Entered {
+		d.Typed = 0
+	}
+	known, err := c.book.Record(ctx, d.Client, endOfTime)
+	if err == nil {
+		err = inOrder(known, d)
+	}
+	if err != nil {
 		return d, err
 	}
 	if d.Act != record.DoRefer { // which stops the client itself
@@ -64,7 +72,7 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 			return d, err
 		}
 	}
-	if err := c.book.AddDecision(ctx, d.Client, d); err != nil {
+	if err := c.book.AddDecision(logbook.By(ctx, d.By), d.Client, d); err != nil {
 		return d, err
 	}
 	s, err := c.WeekOf(ctx, d.Client, d.Entered)
@@ -107,11 +115,15 @@ func known(r record.Record, sign signs.Sign, on workout.Date) bool {
 	return open || last != 0 && max(last, r.Client.Clearance) > on-spokenOf
 }
 
-// inOrder refuses a decision that would rewrite the time before an earlier one or before the client
-// began. One from the same day as the last replaces it from then on; both stay on record.
+// inOrder refuses a decision that would rewrite the time before the last one or before the client began, or that is for a
+// day before the last one's. One from the same day as the last replaces it from then on; both stay on record.
 func inOrder(r record.Record, d record.Decision) error {
 	if since := r.Client.Since; d.Entered < since || d.From < since {
 		return fault.New(fault.Conflict, "%s began on %s; a decision cannot be made or start before that day", d.Client, since)
+	}
+	if n := len(r.Decisions); n > 0 && d.Entered < r.Decisions[n-1].Entered {
+		last := r.Decisions[n-1]
+		return fault.New(fault.Conflict, "a decision (%s) is already on record for %s; one for %s cannot be entered any more: decide for that day or a later one", last.Act, last.Entered, d.Entered)
 	}
 	if n := len(r.Decisions); n > 0 && d.From < r.Decisions[n-1].From {
 		last := r.Decisions[n-1]

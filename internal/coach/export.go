@@ -281,7 +281,13 @@ var noteColumns = []column[record.Note]{
 }
 
 var decisionColumns = []column[record.Decision]{
-	{"entered", "day on which it was entered", "date", func(d record.Decision) string { return d.Entered.String() }},
+	{"entered", "day that it is for", "date", func(d record.Decision) string { return d.Entered.String() }},
+	{"typed", "day on which it was entered by the clock, where that is a later one", "date", func(d record.Decision) string {
+		if d.Typed == 0 {
+			return ""
+		}
+		return d.Typed.String()
+	}},
 	{"decision", "what the trainer decided", "", func(d record.Decision) string { return string(d.Act) }},
 	{"from", "first day on which it holds", "date", func(d record.Decision) string { return d.From.String() }},
 	{"stage", "stage from then on", "1 to 3", func(d record.Decision) string { return whole(d.Stage) }},

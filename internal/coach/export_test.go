@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"nextrung/internal/heartrate"
+	"nextrung/internal/physiology"
 	"nextrung/internal/record"
 )
 
@@ -16,4 +17,9 @@ func SeriesOf(ctx context.Context, c *Coach, id string) (heartrate.Series, error
 func AddNote(ctx context.Context, c *Coach, client string, n record.Note) error {
 	_, err := c.AddNotes(ctx, client, n)
 	return err
+}
+
+// Remeasure keeps other measurements of a recording, as another version of the program would.
+func Remeasure(ctx context.Context, c *Coach, id string, m physiology.Measurements) error {
+	return c.book.Remeasure(ctx, id, m)
 }

@@ -48,29 +48,3 @@ func (c *Coach) ChangedSince(ctx context.Context, client string, on workout.Date
 	k := hindsight.Known{On: endOfTime, Now: all[endOfTime], Then: all}
 	return hindsight.Since(k, c.Policy, on, kept), nil
 }
-
-// Seal is the end of one client's chain of decisions.
-type Seal struct {
-	Client    string
-	Decisions int
-	Last      record.Decision
-}
-
-// Seals gives the last decision of every client who has one.
-func (c *Coach) Seals(ctx context.Context) ([]Seal, error) {
-	names, err := c.book.Clients(ctx)
-	if err != nil {
-		return nil, err
-	}
-	var out []Seal
-	for _, name := range names {
-		r, err := c.book.Record(ctx, name, endOfTime)
-		if err != nil {
-			return out, err
-		}
-		if n := len(r.Decisions); n > 0 {
-			out = append(out, Seal{name, n, r.Decisions[n-1]})
-		}
-	}
-	return out, nil
-}

@@ -116,7 +116,7 @@ func TestHistorySaysWhatChangedInTheBook(t *testing.T) {
 			if since == nil || since.Text() != got.Text() {
 				t.Errorf("the assessment of that day says %+v, the decision %q", since, got.Text())
 			}
-			if faults, err := c.Verify(ctx); err != nil || len(faults) > 0 {
+			if faults, err := c.Verify(ctx, nil, false); err != nil || len(faults.Faults) > 0 {
 				t.Errorf("verify: %v %v", faults, err)
 			}
 		})

@@ -130,7 +130,7 @@ func (c *Coach) AnswerByLink(ctx context.Context, l Link, text string, on workou
 	for i := range m.Notes {
 		m.Notes[i].By = cmp.Or(m.Notes[i].By, FromClient)
 	}
-	return c.EnterMessage(ctx, m, false, on)
+	return c.EnterMessage(logbook.By(ctx, FromClient), m, false, on)
 }
 
 // graveIn finds what may speak of a grave sign in a text that is not kept, however long it is. It is read in stretches,

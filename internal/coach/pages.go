@@ -223,8 +223,12 @@ func (c *Coach) page(ctx context.Context, s Standing) (reports.Client, error) {
 	if err != nil {
 		return reports.Client{}, err
 	}
+	sealed, err := c.book.HeadFor(ctx, s.Record.Client.Name)
+	if err != nil {
+		return reports.Client{}, err
+	}
 	client := s.Shown()
-	client.Past, client.Changed = past, changed
+	client.Past, client.Changed, client.Sealed = past, changed, sealed.String()
 	client.IfAccepted = c.ifAccepted(s)
 	stopped, err := c.StoppedSince(ctx, s)
 	if stopped != nil {

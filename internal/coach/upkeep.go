@@ -88,7 +88,7 @@ func RestoreInto(ctx context.Context, dir, file string, now time.Time) (old stri
 		return "", err
 	}
 	defer remove()
-	if err := swapBook(dir, prepared, old); err != nil {
+	if err := swapBook(dir, prepared, old, beforeRestore(dir, now, ".seal")); err != nil {
 		return "", err
 	}
 	book, err := logbook.Open(ctx, dir)
@@ -103,8 +103,8 @@ func beforeRestore(dir string, now time.Time, kind string) string {
 	return filepath.Join(dir, "before-restore-"+now.Format("2006-01-02-150405")+kind)
 }
 
-// swapBook moves a prepared book to where the book is, and that to old; both or neither.
-func swapBook(dir, prepared, old string) error {
+// swapBook moves a prepared book to where the book is, and that to old; both or neither. The old one's seal goes to the file seal.
+func swapBook(dir, prepared, old, seal string) error {
 	at := filepath.Join(dir, logbook.FileName)
 	var moved []string
 	for _, part := range []string{"", "-wal", "-shm"} {
@@ -121,6 +121,10 @@ func swapBook(dir, prepared, old string) error {
 	if err := os.Rename(filepath.Join(prepared, logbook.FileName), at); err != nil {
 		return errors.Join(fmt.Errorf("replace the book: %w", err), moveBack(at, old, moved))
 	}
+	// The seal of the book that is gone would not fit the log of this one.
+	if err := os.Rename(filepath.Join(dir, logbook.HeadName), seal); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("keep the old book's seal: %w", err)
+	}
 	return nil
 }
 
@@ -131,8 +135,12 @@ func moveBack(at, old string, parts []string) (err error) {
 	return err
 }
 
-// restorePolicy writes the policy that was in use in a restored book, and keeps the file that it replaces.
+// restorePolicy writes the policy that was in use in a restored book, and keeps the file that it replaces, with the signatures.
 func restorePolicy(ctx context.Context, book *logbook.Book, dir string, now time.Time) error {
+	// What was signed is the book that is gone.
+	if err := os.Rename(filepath.Join(dir, signedName), beforeRestore(dir, now, ".signed")); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("keep the signatures of the old book: %w", err)
+	}
 	all, err := book.Policies(ctx)
 	if err != nil || len(all) == 0 {
 		return err // an earlier program's backup, which knows of no policy: the file stays

@@ -61,7 +61,7 @@ func TestRestoreBringsBackBookAndPolicy(t *testing.T) {
 	if n := counting(recordOf(t, c, "Runa", "2026-09-02", false)); n != 1 || minutesNeeded(c.Policy) != 90 {
 		t.Errorf("%d recordings, %g min", n, minutesNeeded(c.Policy))
 	}
-	if problems, err := c.Verify(ctx); err != nil || len(problems) > 0 {
+	if problems, err := c.Verify(ctx, nil, false); err != nil || len(problems.Faults) > 0 {
 		t.Errorf("%v %v", problems, err)
 	}
 	if _, err := os.Stat(c.DropFolder("Runa")); err != nil {

@@ -133,13 +133,17 @@ func copyFile(from, to string) error {
 // Replace puts the book that lies in a prepared folder in the place of this one, page by page in one transaction: it
 // happens whole or not at all, and other programs that have the book open see the new one.
 func (b *Book) Replace(ctx context.Context, dir string) error {
-	return b.replace(ctx, dir, func(copying *sqlite.Backup) error {
+	err := b.replace(ctx, dir, func(copying *sqlite.Backup) error {
 		for {
 			if more, err := copying.Step(-1); err != nil || !more { // all pages
 				return err
 			}
 		}
 	})
+	if err != nil {
+		return err
+	}
+	return b.keepHead(ctx, true)
 }
 
 func (b *Book) replace(ctx context.Context, dir string, pages func(*sqlite.Backup) error) error {

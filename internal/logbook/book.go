@@ -14,6 +14,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
 	"net/url"
 	"os"
 	"path/filepath"
@@ -31,42 +32,112 @@ import (
 const FileName = "book.db"
 
 // Book is an open book. Its methods may be called from several goroutines.
-type Book struct{ db *sql.DB }
+type Book struct {
+	db     *sql.DB
+	dir    string
+	tables []table // what is sealed
+}
 
-// Open opens the book in the folder dir, and makes both at first use, readable by their owner only.
-// A book of an earlier version is brought up to date; one of a newer program is refused.
+// Open opens the book in the folder dir, and makes both at first use, readable by their owner only. It makes no book where one
+// was: where the seal of one lies beside, or the file is empty. A book of an earlier version is brought up to date; one of a
+// newer program is refused.
 func Open(ctx context.Context, dir string) (*Book, error) {
 	path, err := filepath.Abs(filepath.Join(dir, FileName))
 	if err != nil {
 		return nil, fmt.Errorf("open book: %w", err)
 	}
-	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-		return nil, fmt.Errorf("make the book's folder: %w", err)
+	if err := create(ctx, path); err != nil {
+		return nil, fmt.Errorf("open book %s: %w", path, err)
 	}
-	// SQLite gives its other files the permissions of this one.
-	f, err := os.OpenFile(path, os.O_CREATE|os.O_RDWR, 0o600)
-	if err != nil {
-		return nil, fmt.Errorf("open book: %w", err)
-	}
-	f.Close()
-	db, err := sql.Open("sqlite", source(path))
+	db, err := openDatabase(ctx, path, false)
 	if err != nil {
 		return nil, fmt.Errorf("open book %s: %w", path, err)
 	}
-	err = migrate(ctx, db, migrations)
-	// SQLite does not wait for its lock while another program makes the same new book.
-	for wait := 10 * time.Millisecond; busy(err) && wait < 5*time.Second && ctx.Err() == nil; wait *= 2 {
-		select {
-		case <-time.After(wait):
-		case <-ctx.Done():
-		}
-		err = migrate(ctx, db, migrations)
+	b := &Book{db: db, dir: filepath.Dir(path)}
+	b.tables, err = tables(ctx, db)
+	if _, missing := Beside(b.dir); err == nil && errors.Is(missing, fs.ErrNotExist) {
+		err = b.keepHead(ctx, false)
 	}
 	if err != nil {
 		db.Close()
 		return nil, fmt.Errorf("open book %s: %w", path, err)
 	}
-	return &Book{db}, nil
+	return b, nil
+}
+
+// create makes a new book in a folder that never had one, whole or not at all. Several programs may do so at once.
+func create(ctx context.Context, path string) error {
+	dir := filepath.Dir(path)
+	_, sealed := os.Lstat(filepath.Join(dir, HeadName)) // before the book, which another program may be making
+	info, err := os.Stat(path)
+	if err == nil && info.Size() == 0 {
+		if wal, err := os.Stat(path + "-wal"); err != nil || wal.Size() == 0 {
+			return fault.New(fault.Refused, "the file is empty, so everything in the book is gone: restore a backup")
+		}
+	}
+	if err == nil || !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	if sealed == nil {
+		return fault.New(fault.Refused, "the book is gone, and its seal (%s) is still there: put the file back or restore a backup; for a new book name another folder", HeadName)
+	}
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return fmt.Errorf("make the book's folder: %w", err)
+	}
+	part, err := os.MkdirTemp(dir, ".new-")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(part)
+	fresh := filepath.Join(part, FileName)
+	// SQLite gives its other files the permissions of this one.
+	if err := os.WriteFile(fresh, nil, 0o600); err != nil {
+		return err
+	}
+	db, err := openDatabase(ctx, fresh, true)
+	if err != nil {
+		return err
+	}
+	if err := db.Close(); err != nil {
+		return err
+	}
+	err = os.Link(fresh, path)
+	if errors.Is(err, fs.ErrExist) {
+		return nil // another program was first
+	}
+	if err != nil { // a disk without links
+		err = os.Rename(fresh, path)
+	}
+	return errors.Join(err, flush(dir))
+}
+
+// openDatabase opens a database and brings it to the newest schema; only a fresh one may be empty.
+func openDatabase(ctx context.Context, path string, fresh bool) (*sql.DB, error) {
+	db, err := sql.Open("sqlite", source(path))
+	if err != nil {
+		return nil, err
+	}
+	err = bring(ctx, db, fresh)
+	// SQLite does not wait for its lock while another program opens the book.
+	for wait := 10 * time.Millisecond; busy(err) && wait < 5*time.Second && ctx.Err() == nil; wait *= 2 {
+		select {
+		case <-time.After(wait):
+		case <-ctx.Done():
+		}
+		err = bring(ctx, db, fresh)
+	}
+	if err != nil {
+		db.Close()
+		return nil, err
+	}
+	return db, nil
+}
+
+func bring(ctx context.Context, db *sql.DB, fresh bool) error {
+	if version, err := schema(ctx, db); err != nil || version == 0 && !fresh {
+		return cmp.Or(err, error(fault.New(fault.Refused, "this database is not a book; name another folder or move the file away")))
+	}
+	return migrate(ctx, db, migrations)
 }
 
 // busy says that another program held the lock.
@@ -78,13 +149,18 @@ func busy(err error) bool {
 // source names the database for the driver. The pragmas are here because each connection of the
 // pool needs them.
 func source(path string) string {
+	return "file://" + (&url.URL{Path: slashed(path)}).EscapedPath() +
+		"?_pragma=busy_timeout(10000)&_pragma=journal_mode(WAL)&_pragma=synchronous(FULL)" +
+		"&_pragma=foreign_keys(1)&_pragma=secure_delete(1)&_pragma=temp_store(MEMORY)&_txlock=immediate"
+}
+
+// slashed is a path as a database's name has it.
+func slashed(path string) string {
 	path = filepath.ToSlash(path)
 	if !strings.HasPrefix(path, "/") {
 		path = "/" + path // a drive letter
 	}
-	return "file://" + (&url.URL{Path: path}).EscapedPath() +
-		"?_pragma=busy_timeout(10000)&_pragma=journal_mode(WAL)&_pragma=synchronous(FULL)" +
-		"&_pragma=foreign_keys(1)&_pragma=secure_delete(1)&_txlock=immediate"
+	return path
 }
 
 // Close closes the book.
@@ -116,22 +192,33 @@ type querier interface {
 	ExecContext(ctx context.Context, query string, args ...any) (sql.Result, error)
 }
 
-// write runs f in one transaction that holds the write lock from its beginning.
-func (b *Book) write(ctx context.Context, f func(*sql.Tx) error) error {
+// write runs f in one transaction that holds the write lock from its beginning, seals what it changes and enters it into the
+// log as what.
+func (b *Book) write(ctx context.Context, what act, f func(*sql.Tx) error) error {
 	tx, err := b.db.BeginTx(ctx, nil)
 	if err != nil {
 		return fmt.Errorf("write to the book: %w", err)
 	}
 	defer tx.Rollback()
+	if err := watch(ctx, tx, b.tables); err != nil {
+		return err
+	}
 	if err := f(tx); err != nil {
 		return err
 	}
-	return wrap("write to the book", tx.Commit())
+	entered, err := enter(ctx, tx, b.tables, what, time.Now())
+	if err != nil {
+		return err
+	}
+	if err := tx.Commit(); err != nil || !entered {
+		return wrap("write to the book", err)
+	}
+	return b.keepHead(ctx, false)
 }
 
 // writeOf runs f so, with the row of a client.
-func (b *Book) writeOf(ctx context.Context, client string, f func(tx *sql.Tx, id int64) error) error {
-	return b.write(ctx, func(tx *sql.Tx) error {
+func (b *Book) writeOf(ctx context.Context, what act, client string, f func(tx *sql.Tx, id int64) error) error {
+	return b.write(ctx, what, func(tx *sql.Tx) error {
 		id, err := clientID(ctx, tx, client)
 		if err != nil {
 			return err
@@ -229,13 +316,13 @@ func first[T any](found []T, err, missing error) (T, error) {
 }
 
 // insert enters something of a client; the client and the day are the statement's first arguments.
-func (b *Book) insert(ctx context.Context, client, what string, day workout.Date, statement string, args ...any) error {
+func (b *Book) insert(ctx context.Context, client string, what act, day workout.Date, statement string, args ...any) error {
 	if day <= 0 {
 		return fmt.Errorf("enter %s of %s: its day is missing", what, client)
 	}
-	return b.writeOf(ctx, client, func(tx *sql.Tx, id int64) error {
+	return b.writeOf(ctx, what, client, func(tx *sql.Tx, id int64) error {
 		_, err := tx.ExecContext(ctx, statement, append([]any{id, day}, args...)...)
-		return wrap("enter "+what+" of "+client, err)
+		return wrap("enter "+string(what)+" of "+client, err)
 	})
 }
 

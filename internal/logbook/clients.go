@@ -18,7 +18,7 @@ func (b *Book) PutClient(ctx context.Context, c record.Client, entered workout.D
 	if c.Name == "" {
 		return errors.New("enter client: the name is empty")
 	}
-	return b.write(ctx, func(tx *sql.Tx) error {
+	return b.write(ctx, "facts", func(tx *sql.Tx) error {
 		if _, err := tx.ExecContext(ctx, "INSERT INTO client (name) VALUES (?) ON CONFLICT DO NOTHING", c.Name); err != nil {
 			return fmt.Errorf("enter %s: %w", c.Name, err)
 		}
@@ -111,7 +111,7 @@ func clients(ctx context.Context, q querier) ([]string, error) {
 // removed. While another program has the book open and reads, old pages may stay in the file; that
 // is an error, and they go when that program closes the book.
 func (b *Book) Forget(ctx context.Context, name string) error {
-	err := b.writeOf(ctx, name, func(tx *sql.Tx, id int64) error {
+	err := b.writeOf(ctx, "forget", name, func(tx *sql.Tx, id int64) error {
 		for _, statement := range []string{
 			"INSERT INTO forgetting (client) VALUES (?)",
 			"DELETE FROM client WHERE id = ?", // everything else depends on it

@@ -168,6 +168,11 @@ func TestTwoProgramsAndReaders(t *testing.T) {
 	close(done)
 	readers.Wait()
 	verified(t, b)
+	beside, err := logbook.Beside(dir)
+	must(t, err)
+	if p, err := b.Verify(t.Context(), beside); err != nil || len(p) > 0 || beside.Entry <= many {
+		t.Errorf("the seal beside the book, %s: %q %v", beside, p, err)
+	}
 	files := map[string]int{}
 	for _, name := range counts(t, b, "Runa", monday+many) {
 		files[strings.Fields(name)[0]]++

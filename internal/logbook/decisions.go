@@ -21,7 +21,7 @@ func (b *Book) AddDecision(ctx context.Context, client string, d record.Decision
 	if err := roundTrip(&d); err != nil {
 		return fmt.Errorf("enter decision for %s: %w", client, err)
 	}
-	return b.writeOf(ctx, client, func(tx *sql.Tx, id int64) error {
+	return b.writeOf(ctx, "decision", client, func(tx *sql.Tx, id int64) error {
 		earlier, err := decisions(ctx, tx, id)
 		if err != nil {
 			return err
@@ -51,7 +51,7 @@ func decisions(ctx context.Context, q querier, client int64) ([]record.Decision,
 
 // AddAssessment keeps an assessment; a later one of the same day replaces it.
 func (b *Book) AddAssessment(ctx context.Context, client string, a record.Assessment) error {
-	return b.insert(ctx, client, "assessment", a.AsOf, "INSERT OR REPLACE INTO assessment (client, day, value) VALUES (?, ?, ?)", asJSON{a})
+	return b.insert(ctx, client, "assessment", a.AsOf, "INSERT INTO assessment (client, day, value) VALUES (?, ?, ?) ON CONFLICT DO UPDATE SET value = excluded.value WHERE value <> excluded.value", asJSON{a})
 }
 
 // Assessment gives the assessment that was kept of a client on a day; nil without one.

@@ -21,7 +21,7 @@ type Link struct {
 
 // AddLink enters a link of a client and withdraws the earlier ones.
 func (b *Book) AddLink(ctx context.Context, l Link) error {
-	return b.writeOf(ctx, l.Client, func(tx *sql.Tx, id int64) error {
+	return b.writeOf(ctx, "link", l.Client, func(tx *sql.Tx, id int64) error {
 		if err := withdraw(ctx, tx, id, l.Made); err != nil {
 			return err
 		}
@@ -32,7 +32,7 @@ func (b *Book) AddLink(ctx context.Context, l Link) error {
 
 // WithdrawLinks ends the links of a client from a day on.
 func (b *Book) WithdrawLinks(ctx context.Context, client string, on workout.Date) error {
-	return b.writeOf(ctx, client, func(tx *sql.Tx, id int64) error { return withdraw(ctx, tx, id, on) })
+	return b.writeOf(ctx, "end links", client, func(tx *sql.Tx, id int64) error { return withdraw(ctx, tx, id, on) })
 }
 
 func withdraw(ctx context.Context, tx *sql.Tx, client int64, on workout.Date) error {

@@ -15,7 +15,10 @@ import (
 var migrations embed.FS
 
 // inGo are the migrations that need the program, beside their file.
-var inGo = map[string]func(context.Context, *sql.Tx) error{"migrations/0005_read.sql": readNotes}
+var inGo = map[string]func(context.Context, *sql.Tx) error{"migrations/0005_read.sql": readNotes, "migrations/0011_log.sql": sealAll}
+
+// logged is the version from which on a book has a log.
+const logged = 11
 
 // migrate brings the book to the newest schema: file n of the migrations, in the order of their
 // names, leads from version n-1 to n, each in a transaction of its own. The version is the

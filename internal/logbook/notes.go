@@ -26,7 +26,7 @@ func (b *Book) AddNotes(ctx context.Context, client string, notes []record.Note)
 			return nil, fmt.Errorf("enter note of %s: its day is missing", client)
 		}
 	}
-	err = b.writeOf(ctx, client, func(tx *sql.Tx, who int64) error {
+	err = b.writeOf(ctx, "note", client, func(tx *sql.Tx, who int64) error {
 		for _, n := range notes {
 			n.ID = ""
 			var id int64
@@ -57,7 +57,7 @@ func (b *Book) Withdraw(ctx context.Context, client, id string, on workout.Date)
 	if table == "" || err != nil {
 		return fault.In("id", id, "is not the ID of an entry: notes have IDs like n12, reported sessions like r3").Helped(fault.SeePast, client)
 	}
-	return b.writeOf(ctx, client, func(tx *sql.Tx, who int64) error {
+	return b.writeOf(ctx, "withdraw", client, func(tx *sql.Tx, who int64) error {
 		missing := fault.New(fault.NotFound, "%s has no entry %s that counts", client, id).Helped(fault.SeePast, client)
 		return change(ctx, tx, "withdraw "+id+" of "+client, missing,
 			"UPDATE "+table+" SET withdrawn = ? WHERE id = ? AND client = ? AND withdrawn IS NULL", on, number, who)

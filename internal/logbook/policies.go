@@ -17,7 +17,7 @@ type KeptPolicy struct {
 
 // AddPolicy keeps a policy, unless its text is that of the last one.
 func (b *Book) AddPolicy(ctx context.Context, p KeptPolicy) error {
-	return b.write(ctx, func(tx *sql.Tx) error {
+	return b.write(ctx, "policy", func(tx *sql.Tx) error {
 		_, err := tx.ExecContext(ctx, `INSERT INTO policy (entered, by, because, text) SELECT ?1, ?2, ?3, ?4
 			WHERE ?4 IS NOT (SELECT text FROM policy ORDER BY id DESC LIMIT 1)`, p.Entered, p.By, p.Because, p.Text)
 		return wrap("keep the policy", err)

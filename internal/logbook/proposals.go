@@ -18,7 +18,7 @@ func (b *Book) AddAnswer(ctx context.Context, client string, a proposal.Answer, 
 	if a.Entered <= 0 {
 		return fmt.Errorf("%s: its day is missing", what)
 	}
-	return b.writeOf(ctx, client, func(tx *sql.Tx, id int64) error {
+	return b.writeOf(ctx, "answer", client, func(tx *sql.Tx, id int64) error {
 		if facts != nil {
 			if err := putFacts(ctx, tx, *facts, a.Entered); err != nil {
 				return err

@@ -18,7 +18,7 @@ func (b *Book) Exclude(ctx context.Context, id, because string) error {
 	if strings.TrimSpace(because) == "" {
 		return fault.In("because", "", "is missing: say why the recording is excluded")
 	}
-	return b.write(ctx, func(tx *sql.Tx) error {
+	return b.write(ctx, "exclude", func(tx *sql.Tx) error {
 		var file []byte
 		var others int // recordings of the same file that count
 		err := tx.QueryRowContext(ctx, `SELECT file, (SELECT count(*) FROM recording o WHERE o.file = r.file AND o.aside = '' AND o.id <> r.id)
@@ -39,7 +39,7 @@ func (b *Book) Exclude(ctx context.Context, id, because string) error {
 
 // Include lets an excluded recording count again.
 func (b *Book) Include(ctx context.Context, id string) error {
-	return b.write(ctx, func(tx *sql.Tx) error {
+	return b.write(ctx, "include", func(tx *sql.Tx) error {
 		missing := fault.New(fault.NotFound, "no excluded recording has the ID %q", id).Helped(fault.SeePast, "")
 		return change(ctx, tx, "include "+id, missing, "UPDATE recording SET aside = '', aside_of = '' WHERE id = ? AND aside = ?", id, record.Excluded)
 	})
@@ -48,7 +48,7 @@ func (b *Book) Include(ctx context.Context, id string) error {
 // Undo removes a received file from the book, with its recordings. What had been set aside
 // in its favour counts again.
 func (b *Book) Undo(ctx context.Context, d workout.Digest) error {
-	return b.write(ctx, func(tx *sql.Tx) error {
+	return b.write(ctx, "undo", func(tx *sql.Tx) error {
 		if err := release(ctx, tx, d[:]); err != nil {
 			return fmt.Errorf("undo file %s: %w", d.Short(), err)
 		}
@@ -59,7 +59,7 @@ func (b *Book) Undo(ctx context.Context, d workout.Digest) error {
 // Move gives a received file to another client. Its days are then those of that client's time zone;
 // its measurements are still made with the other's facts, until Remeasure.
 func (b *Book) Move(ctx context.Context, d workout.Digest, client string) error {
-	return b.write(ctx, func(tx *sql.Tx) error {
+	return b.write(ctx, "move", func(tx *sql.Tx) error {
 		to, err := facts(ctx, tx, client, latest)
 		if err != nil {
 			return err

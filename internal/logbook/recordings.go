@@ -53,7 +53,7 @@ func (b *Book) Add(ctx context.Context, file recording.File, client string, rece
 	case workout.DigestOf(file.Bytes) != file.Digest:
 		return fault.New(fault.Refused, "the bytes of %s changed while it was read; receive it again", file.Name)
 	}
-	return b.writeOf(ctx, client, func(tx *sql.Tx, id int64) error {
+	return b.writeOf(ctx, "receive", client, func(tx *sql.Tx, id int64) error {
 		switch holder, on, known, err := holder(ctx, tx, file.Digest); {
 		case err != nil:
 			return err
@@ -190,7 +190,9 @@ func (b *Book) Original(ctx context.Context, d workout.Digest) ([]byte, string, 
 
 // Remeasure replaces the measurements of a recording.
 func (b *Book) Remeasure(ctx context.Context, id string, m physiology.Measurements) error {
-	return change(ctx, b.db, "change recording "+id, notThere(id), "UPDATE recording SET measured = ? WHERE id = ?", asJSON{m}, id)
+	return b.write(ctx, "measure", func(tx *sql.Tx) error {
+		return change(ctx, tx, "change recording "+id, notThere(id), "UPDATE recording SET measured = ? WHERE id = ?", asJSON{m}, id)
+	})
 }
 
 func noFile(d workout.Digest) error {

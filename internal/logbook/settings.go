@@ -17,7 +17,7 @@ func (b *Book) Setting(ctx context.Context, name string) (value string, err erro
 
 // Set keeps a setting; "" removes it.
 func (b *Book) Set(ctx context.Context, name, value string) error {
-	return b.write(ctx, func(tx *sql.Tx) error {
+	return b.write(ctx, "setting", func(tx *sql.Tx) error {
 		statement, args := "INSERT INTO setting (name, value) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value", []any{name, value}
 		if value == "" {
 			statement, args = "DELETE FROM setting WHERE name = ?", args[:1]

@@ -27,13 +27,15 @@ func (b *Book) Versions(ctx context.Context) (map[string]Version, error) {
 // renew gives all clients versions that were never used before. A restored book counts its changes from an earlier
 // number, which a desk may have seen with other facts.
 func renew(ctx context.Context, b *Book) error {
-	_, err := b.db.ExecContext(ctx, "INSERT OR REPLACE INTO changed SELECT id, abs(random()) >> 1 FROM client")
-	return wrap("renew the versions of clients", err)
+	return b.write(ctx, restored, func(tx *sql.Tx) error {
+		_, err := tx.ExecContext(ctx, "INSERT INTO changed SELECT id, abs(random()) >> 1 FROM client WHERE true ON CONFLICT DO UPDATE SET times = excluded.times")
+		return wrap("renew the versions of clients", err)
+	})
 }
 
 // Tick keeps that the trainer has dealt with something of a client; the last day counts.
 func (b *Book) Tick(ctx context.Context, client string, t record.Tick) error {
-	return b.writeOf(ctx, client, func(tx *sql.Tx, id int64) error {
+	return b.writeOf(ctx, "tick", client, func(tx *sql.Tx, id int64) error {
 		_, err := tx.ExecContext(ctx, `INSERT INTO ticked (client, what, of, day) VALUES (?, ?, ?, ?)
 			ON CONFLICT (client, what, of) DO UPDATE SET day = excluded.day`, id, t.What, t.Of, t.Day)
 		return wrap("tick off "+string(t.What)+" of "+client, err)
@@ -42,7 +44,7 @@ func (b *Book) Tick(ctx context.Context, client string, t record.Tick) error {
 
 // Untick takes back what was ticked off on a day or later.
 func (b *Book) Untick(ctx context.Context, client string, what record.Ticked, since workout.Date) error {
-	return b.writeOf(ctx, client, func(tx *sql.Tx, id int64) error {
+	return b.writeOf(ctx, "untick", client, func(tx *sql.Tx, id int64) error {
 		_, err := tx.ExecContext(ctx, "DELETE FROM ticked WHERE client = ? AND what = ? AND day >= ?", id, what, since)
 		return wrap("take back "+string(what)+" of "+client, err)
 	})

@@ -13,14 +13,15 @@ import (
 	"nextrung/internal/workout"
 )
 
-// Verify checks the whole book: the database's own structure, rows that belong to nothing, every
-// original against its digest, every stored series and value, and every client's chain of decisions.
-// It gives one sentence for each problem; an error means that the check could not be made.
-func (b *Book) Verify(ctx context.Context) ([]string, error) {
-	v := verifier{problems: []string{}}
+// Verify checks the whole book: the database's own structure and schema, the log from its first entry to its last, whether each
+// of the heads lies on it, every row of every table against its seal in the log, rows that belong to nothing, every original
+// against its digest, every stored series and value, and every client's chain of decisions. It gives one sentence for each
+// problem; an error means that the check could not be made.
+func (b *Book) Verify(ctx context.Context, heads ...Head) ([]string, error) {
+	v := verifier{problems: []string{}, heads: heads}
 	err := b.read(ctx, func(tx *sql.Tx) error {
 		for _, check := range []func(context.Context, *sql.Tx) error{
-			v.structure, v.orphans, v.originals, v.recordings, v.clients,
+			v.structure, v.schema, v.log, v.orphans, v.originals, v.recordings, v.clients,
 		} {
 			if err := check(ctx, tx); err != nil {
 				if ctx.Err() != nil {
@@ -35,7 +36,10 @@ func (b *Book) Verify(ctx context.Context) ([]string, error) {
 	return v.problems, err
 }
 
-type verifier struct{ problems []string }
+type verifier struct {
+	problems []string
+	heads    []Head
+}
 
 func (v *verifier) say(format string, args ...any) {
 	v.problems = append(v.problems, fmt.Sprintf(format, args...))

@@ -120,6 +120,14 @@ func Plan(p record.HoldPlan) string {
 	return map[record.HoldPlan]string{record.Build: "keep building", record.Repeat: "repeat this week", record.Return: "return after a break"}[p]
 }
 
+// DecidedOn says for which day a decision is, and when it was entered where that was later.
+func DecidedOn(d record.Decision) string {
+	if d.Typed == 0 {
+		return d.Entered.Long()
+	}
+	return fmt.Sprintf("%s (entered on %s)", d.Entered.Long(), d.Typed.Long())
+}
+
 // Act says what was done, in lower case.
 func Act(a record.Act) string {
 	switch a {

@@ -20,7 +20,9 @@ const (
 // Decision is what the trainer did, kept for good.
 type Decision struct {
 	Client  string       `json:"client"`
-	Entered workout.Date `json:"entered"`
+	Entered workout.Date `json:"entered"` // the day that it is for
+	// Typed is the day on which it was entered by the clock, where that is a later one; 0 where it is not.
+	Typed   workout.Date `json:"typed,omitzero"`
 	Act     Act          `json:"act"`
 	From    workout.Date `json:"from"`        // first day it holds
 	To      workout.Date `json:"to,omitzero"` // last day, of a pause or a recovery phase

@@ -97,7 +97,7 @@ func (d *Desk) decide(r *http.Request) (to string, did result, err error) {
 	if r.PostFormValue("rests") != restsOn(now.Assessment) {
 		return page, did, errStale
 	}
-	made := record.Decision{Client: who, Entered: d.on(), Act: record.Act(r.PostFormValue("act")), Because: did.Typed, By: r.PostFormValue("by")}
+	made := record.Decision{Client: who, Entered: d.on(), Typed: workout.DateOf(d.now(), d.now().Location()), Act: record.Act(r.PostFormValue("act")), Because: did.Typed, By: r.PostFormValue("by")}
 	switch {
 	case r.PostFormValue("accept") != "" && now.Assessment.Verdict != nil:
 		made.Act, made.Because = record.Act(*now.Assessment.Verdict), "As recommended."

@@ -306,7 +306,7 @@ func (d *Desk) changeState(r *http.Request) (to string, did result, err error) {
 	if err = cmp.Or(wrong, err); err != nil {
 		return to, did, err
 	}
-	made, err := d.coach.Decide(r.Context(), record.Decision{Client: who, Entered: d.on(), Act: record.Act(act), From: from, To: last,
+	made, err := d.coach.Decide(r.Context(), record.Decision{Client: who, Entered: d.on(), Typed: workout.DateOf(d.now(), d.now().Location()), Act: record.Act(act), From: from, To: last,
 		Because: r.PostFormValue("because"), By: r.PostFormValue("by")})
 	if err != nil {
 		return to, did, err

@@ -93,7 +93,7 @@ func TestAKilledDeskLosesNothing(t *testing.T) {
 	if n := len(recordings(t, d.Coach)) - before; n != files {
 		t.Errorf("%d of %d in the end", n, files)
 	}
-	if wrong, err := d.Verify(t.Context()); err != nil || len(wrong) > 0 {
+	if wrong, err := d.Verify(t.Context(), nil, false); err != nil || len(wrong.Faults) > 0 {
 		t.Errorf("the book: %v, %v", wrong, err)
 	}
 }

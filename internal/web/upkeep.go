@@ -11,6 +11,7 @@ import (
 
 	"nextrung/internal/coach"
 	"nextrung/internal/fault"
+	"nextrung/internal/logbook"
 	"nextrung/internal/wording"
 	"nextrung/reports"
 )
@@ -93,16 +94,24 @@ func (d *Desk) first(*http.Request) (content, error) {
 
 // verify checks the whole book. It only reads, so other work goes on.
 func (d *Desk) verify(r *http.Request) (to string, did result, err error) {
-	problems, err := d.coach.Verify(r.Context())
+	var seals []logbook.Head
+	if text := strings.TrimSpace(r.PostFormValue("seal")); text != "" {
+		seal, err := coach.ParseSeal(text)
+		if err != nil {
+			return upkeepFile, did, err
+		}
+		seals = append(seals, seal)
+	}
+	found, err := d.coach.Verify(r.Context(), seals, r.PostFormValue("measure") != "")
 	if err != nil {
 		return upkeepFile, did, err
 	}
-	if len(problems) == 0 {
-		did.Done = []string{"The book is intact: every original file, every decision and the database are as they were entered."}
+	if len(found.Faults) == 0 {
+		did.Done = found.Words()
 		return upkeepFile, did, nil
 	}
-	did.Wrong = []string{wording.Capital(wording.Count(len(problems), "fault")) + " found. Before anything else, copy the book’s folder as it is."}
-	for _, p := range problems {
+	did.Wrong = []string{wording.Capital(wording.Count(len(found.Faults), "fault")) + " found. Before anything else, copy the book’s folder as it is; then look at each fault with a backup at hand."}
+	for _, p := range found.Faults {
 		did.Wrong = append(did.Wrong, wording.Sentence(wording.Capital(p)))
 	}
 	return upkeepFile, did, nil

@@ -80,7 +80,13 @@ func TestBackUpForgetAndRestore(t *testing.T) {
 		t.Fatalf("%d %v", answer.Code, answer.Header())
 	}
 	_, page = d.post("/verify")
-	contains(t, page, "The book is intact")
+	contains(t, page, "The book is sound", "Not checked: whether measuring")
+	_, page = d.post("/verify", "measure", "yes")
+	contains(t, page, "1 recording measured again")
+	_, page = d.post("/verify", "seal", "3-0123456789abcdef")
+	contains(t, page, "1 fault found", "entry 3 of this log has another seal", "look at each fault with a backup")
+	_, page = d.post("/verify", "seal", "/etc/passwd") // the desk reads no file that a form names
+	contains(t, page, "is not the seal of a book")
 
 	_, page = d.post("/forget", "client", "Runa", "typed", "runa?")
 	contains(t, page, "nobody was forgotten")
