@@ -33,20 +33,7 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 	if err != nil {
 		return d, err
 	}
-	if d.From == 0 {
-		d.From = d.Entered + 1
-	}
-	if d.To != 0 && d.To < d.From {
-		return d, fault.In("to", d.To, "is before %s, the first day of the decision", d.From)
-	}
-	if d.Typed <= d.Entered {
-		d.Typed = 0
-	}
-	known, err := c.book.Record(ctx, d.Client, endOfTime)
-	if err == nil {
-		err = inOrder(known, d)
-	}
-	if err != nil {
+	if d, err = c.placed(ctx, d); err != nil {
 		return d, err
 	}
 	if d.Act != record.DoRefer { // which stops the client itself
@@ -80,6 +67,24 @@ func (c *Coach) Decide(ctx context.Context, d record.Decision) (record.Decision,
 		d = s.Record.Decisions[n-1] // as it was sealed
 	}
 	return d, err
+}
+
+// placed puts a decision into its days: from the next one unless another is given, and not before any other decision.
+func (c *Coach) placed(ctx context.Context, d record.Decision) (record.Decision, error) {
+	if d.From == 0 {
+		d.From = d.Entered + 1
+	}
+	if d.To != 0 && d.To < d.From {
+		return d, fault.In("to", d.To, "is before %s, the first day of the decision", d.From)
+	}
+	if d.Typed <= d.Entered {
+		d.Typed = 0
+	}
+	known, err := c.book.Record(ctx, d.Client, endOfTime)
+	if err != nil {
+		return d, err
+	}
+	return d, inOrder(known, d)
 }
 
 // spokenOf is for how many days a reason may speak of a sign that was entered or cleared (common practice, no source).
@@ -187,6 +192,31 @@ func (c *Coach) standing(ctx context.Context, name string, on workout.Date) (Sta
 	s.Proposed, s.Peaks = found.Open, found.Peaks()
 	return s, err
 }
+
+// Standings gives the standing of some clients, all if none is named, without storing anything.
+func (c *Coach) Standings(ctx context.Context, names []string, on workout.Date) ([]Standing, error) {
+	all := len(names) == 0
+	if all {
+		var err error
+		if names, err = c.book.Clients(ctx); err != nil {
+			return nil, err
+		}
+	}
+	var out []Standing
+	for _, n := range names {
+		s, err := c.standing(ctx, n, on)
+		if err != nil {
+			return nil, err
+		}
+		if !all || began(s.Record, on) {
+			out = append(out, s)
+		}
+	}
+	return out, nil
+}
+
+// Begun says whether the client had begun by the day of the assessment.
+func (s Standing) Begun() bool { return began(s.Record, s.Assessment.AsOf) }
 
 // weeksSince counts the weeks before a day that pages show: from the first thing known of the client, but a year
 // at most.

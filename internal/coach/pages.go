@@ -128,31 +128,6 @@ func workoutPagesIn(dir string, r record.Record) map[string]bool {
 	return there
 }
 
-// Standings gives the standing of some clients, all if none is named, without storing anything.
-func (c *Coach) Standings(ctx context.Context, names []string, on workout.Date) ([]Standing, error) {
-	all := len(names) == 0
-	if all {
-		var err error
-		if names, err = c.book.Clients(ctx); err != nil {
-			return nil, err
-		}
-	}
-	var out []Standing
-	for _, n := range names {
-		s, err := c.standing(ctx, n, on)
-		if err != nil {
-			return nil, err
-		}
-		if !all || began(s.Record, on) {
-			out = append(out, s)
-		}
-	}
-	return out, nil
-}
-
-// Begun says whether the client had begun by the day of the assessment.
-func (s Standing) Begun() bool { return began(s.Record, s.Assessment.AsOf) }
-
 // FindRecording finds the recording that is says is meant, by client and ID; ok is false if there is none.
 func (c *Coach) FindRecording(ctx context.Context, is func(client, id string) bool) (rec record.Recording, ok bool, err error) {
 	id, err := c.book.FindRecording(ctx, is)
