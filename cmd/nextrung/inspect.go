@@ -91,35 +91,32 @@ func (c *inspectCommand) Run(ctx context.Context, s *surroundings) error {
 	if err != nil {
 		return err
 	}
-	return eachFile(ctx, s, files, func(name string, b []byte) (some bool, err error) {
-		for _, in := range asked.Inspect(name, b, body) {
+	return eachFile(ctx, s, files, func(path string) (some bool, err error) {
+		err = asked.InspectFile(ctx, path, body, func(in coach.Inspection) error {
 			some = some || in.Error != ""
-			if !c.JSON {
-				printInspection(s.out, in)
-			} else if err := s.printJSON(in); err != nil {
-				return some, err
+			if c.JSON {
+				return s.printJSON(in)
 			}
-		}
-		return some, nil
+			printInspection(s.out, in)
+			return nil
+		})
+		return some, err
 	})
 }
 
-// eachFile reads files one by one. One that cannot be read is named and skipped, and counts as
+// eachFile takes files one by one. One that cannot be read is named and skipped, and counts as
 // refused, as do those that take reports as refused.
-func eachFile(ctx context.Context, s *surroundings, files []string, take func(name string, b []byte) (some bool, err error)) error {
+func eachFile(ctx context.Context, s *surroundings, files []string, take func(path string) (some bool, err error)) error {
 	refused := false
 	for _, file := range files {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		b, err := os.ReadFile(file)
-		if err != nil {
-			s.warn("read: %v", err)
-			refused = true
-			continue
-		}
-		some, err := take(filepath.Base(file), b)
-		if err != nil {
+		some, err := take(file)
+		if trouble := new(*coach.FileTrouble); errors.As(err, trouble) {
+			s.warn("cannot read %s: %v", file, (*trouble).Err)
+			some = true
+		} else if err != nil {
 			return err
 		}
 		refused = refused || some

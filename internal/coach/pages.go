@@ -66,6 +66,9 @@ func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Dat
 	changed = nil // the runtime is not a page
 	var all []reports.Client
 	for _, s := range standings {
+		if err := ctx.Err(); err != nil {
+			return changed, err
+		}
 		client, err := c.Page(ctx, s)
 		if err != nil {
 			return changed, err
@@ -83,11 +86,11 @@ func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Dat
 		}
 	}
 	for _, client := range all {
-		if err := ctx.Err(); err != nil {
-			return changed, err
-		}
 		who := client.Record.Client.Name
 		for _, p := range clientPages {
+			if err := ctx.Err(); err != nil {
+				return changed, err
+			}
 			b, err := p.render(client)
 			if err != nil {
 				return changed, fmt.Errorf("%s: %w", p.file(who), err)
