@@ -2,12 +2,14 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"os"
 	"reflect"
 
 	"github.com/alecthomas/kong"
 	"github.com/schollz/progressbar/v3"
 
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -35,11 +37,29 @@ func (s *surroundings) bar(what string) func(done, all int) {
 	var b *progressbar.ProgressBar
 	return func(done, all int) {
 		if b == nil {
-			b = progressbar.NewOptions(all, progressbar.OptionSetWriter(s.err), progressbar.OptionSetDescription(what),
+			b = progressbar.NewOptions(all, progressbar.OptionSetWriter(raw(s.err)), progressbar.OptionSetDescription(what),
 				progressbar.OptionClearOnFinish(), progressbar.OptionSetWidth(24))
 		}
 		_ = b.Set(done)
 	}
+}
+
+// tame writes text from files and notes so that no terminal obeys it.
+type tame struct{ to io.Writer }
+
+func (w tame) Write(b []byte) (int, error) {
+	if _, err := io.WriteString(w.to, wording.Shown(string(b))); err != nil {
+		return 0, err
+	}
+	return len(b), nil
+}
+
+// raw is what a writer writes to as it is, for what moves about on the line itself.
+func raw(w io.Writer) io.Writer {
+	if s, ok := w.(tame); ok {
+		return s.to
+	}
+	return w
 }
 
 // isTerminal says whether a file is a character device, as a terminal is.

@@ -94,56 +94,49 @@ func (c *inspectCommand) Run(ctx context.Context, s *surroundings) error {
 		return err
 	}
 	if c.Page != "" {
-		return c.drawPage(s, files, body)
+		return c.drawPage(ctx, s, files, body)
 	}
-	return eachFile(ctx, s, files, func(name string, b []byte) (some bool, err error) {
-		for _, in := range asked.Inspect(name, b, body) {
+	return eachFile(ctx, s, files, func(path string) (some bool, err error) {
+		err = asked.InspectFile(ctx, path, body, func(in coach.Inspection) error {
 			some = some || in.Error != ""
-			if !c.JSON {
-				printInspection(s.out, in)
-			} else if err := s.printJSON(in); err != nil {
-				return some, err
+			if c.JSON {
+				return s.printJSON(in)
 			}
-		}
-		return some, nil
+			printInspection(s.out, in)
+			return nil
+		})
+		return some, err
 	})
 }
 
 // drawPage draws the only workout of the only file.
-func (c *inspectCommand) drawPage(s *surroundings, files []string, body physiology.Body) error {
+func (c *inspectCommand) drawPage(ctx context.Context, s *surroundings, files []string, body physiology.Body) error {
 	if c.JSON || c.Energy || c.Protocol != "" {
 		return misuse("--page draws the workout only: leave out --json, --energy and --protocol")
 	}
 	if len(files) != 1 {
 		return misuse("--page draws one workout, and these are %d files: name one of them", len(files))
 	}
-	b, err := os.ReadFile(files[0])
-	if err != nil {
-		return fmt.Errorf("read: %w", err)
-	}
-	if err := coach.InspectPage(filepath.Base(files[0]), b, body, c.Page); err != nil {
+	if err := coach.InspectPage(ctx, files[0], body, c.Page); err != nil {
 		return err
 	}
 	s.say("The page is in %s", c.Page)
 	return nil
 }
 
-// eachFile reads files one by one. One that cannot be read is named and skipped, and counts as
+// eachFile takes files one by one. One that cannot be read is named and skipped, and counts as
 // refused, as do those that take reports as refused.
-func eachFile(ctx context.Context, s *surroundings, files []string, take func(name string, b []byte) (some bool, err error)) error {
+func eachFile(ctx context.Context, s *surroundings, files []string, take func(path string) (some bool, err error)) error {
 	refused := false
 	for _, file := range files {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		b, err := os.ReadFile(file)
-		if err != nil {
-			s.warn("read: %v", err)
-			refused = true
-			continue
-		}
-		some, err := take(filepath.Base(file), b)
-		if err != nil {
+		some, err := take(file)
+		if trouble := new(*coach.FileTrouble); errors.As(err, trouble) {
+			s.warn("cannot read %s: %v", file, (*trouble).Err)
+			some = true
+		} else if err != nil {
 			return err
 		}
 		refused = refused || some

@@ -13,6 +13,7 @@ import (
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	context.AfterFunc(ctx, stop) // a second signal ends the program whatever it is doing
 	code := run(ctx, os.Args[1:], surroundings{
 		in: os.Stdin, out: os.Stdout, err: os.Stderr, now: time.Now,
 		terminal: isTerminal(os.Stderr), browse: openBrowser,

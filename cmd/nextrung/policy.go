@@ -32,7 +32,7 @@ func (c *commands) policyInUse() (file string, text []byte, err error) {
 		return "", nil, err
 	}
 	file = filepath.Join(dir, "policy.toml")
-	switch text, err = os.ReadFile(file); {
+	switch text, err = policy.Load(file); {
 	case os.IsNotExist(err):
 		return "", policy.DefaultText(), nil
 	case err != nil:
@@ -43,7 +43,7 @@ func (c *commands) policyInUse() (file string, text []byte, err error) {
 
 // readPolicyFile reads and checks a policy; an error names the file, line and column.
 func readPolicyFile(file string) (policy.Policy, error) {
-	text, err := os.ReadFile(file)
+	text, err := policy.Load(file)
 	if err != nil {
 		return policy.Policy{}, fmt.Errorf("cannot read %s: %w", file, errors.Unwrap(err))
 	}

@@ -96,11 +96,8 @@ func receiveFiles(ctx context.Context, co *coach.Coach, s *surroundings, in coac
 	if err != nil {
 		return err
 	}
-	outcome := eachFile(ctx, s, files, func(name string, b []byte) (some bool, err error) {
-		receipts, err := co.Receive(ctx, in, name, b)
-		if err != nil {
-			return some, err
-		}
+	outcome := eachFile(ctx, s, files, func(path string) (some bool, err error) {
+		receipts, trouble := co.ReceiveFile(ctx, in, path)
 		n++
 		bar(n, len(files))
 		for _, r := range receipts {
@@ -111,7 +108,7 @@ func receiveFiles(ctx context.Context, co *coach.Coach, s *surroundings, in coac
 				return some, err
 			}
 		}
-		return some, nil
+		return some, trouble
 	})
 	if asJSON || outcome != nil && outcome != error(errSomeRefused) {
 		return outcome

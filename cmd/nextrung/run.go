@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"cmp"
 	"context"
 	"encoding/json"
@@ -12,11 +13,13 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"github.com/alecthomas/kong"
 
 	"nextrung/internal/coach"
 	"nextrung/internal/fault"
+	"nextrung/internal/wording"
 	"nextrung/internal/workout"
 )
 
@@ -62,9 +65,10 @@ type commands struct {
 
 // run runs one command line and returns its exit code.
 func run(ctx context.Context, args []string, s surroundings) int {
+	s.out, s.err = tame{s.out}, tame{s.err}
 	code := -1
 	var cli commands
-	book := opening{ctx: ctx, cli: &cli}
+	book := opening{ctx: ctx, cli: &cli, s: &s}
 	defer book.close()
 	parser, err := kong.New(&cli, kong.Name("nextrung"),
 		kong.Description("Reads the workouts that clients exported from their watches and says, with its reasons, whether each client is ready for the next stage. Without a command it opens the desk in the browser. Not a medical device: it measures and advises, the trainer decides."),
@@ -98,6 +102,7 @@ func run(ctx context.Context, args []string, s surroundings) int {
 type opening struct {
 	ctx   context.Context
 	cli   *commands
+	s     *surroundings
 	asked any // the command
 	coach *coach.Coach
 }
@@ -124,7 +129,8 @@ func (a *asOf) AfterApply(s *surroundings) error {
 }
 
 func (o *opening) open() (_ *coach.Coach, err error) {
-	if o.coach, err = o.cli.openBook(o.ctx); err != nil {
+	_, asItIs := o.asked.(asItIs)
+	if o.coach, err = o.cli.openBook(o.ctx, o.s, asItIs); err != nil {
 		return nil, err
 	}
 	if named, ok := o.asked.(ofClients); ok {
@@ -158,14 +164,28 @@ func (c *commands) bookFolder() (string, error) {
 	return filepath.Join(base, "nextrung"), nil
 }
 
+// asItIs is a command that needs nothing of a book but what it holds, and so goes on where others cannot.
+type asItIs interface{ takesTheBookAsItIs() }
+
+func (*verifyCommand) takesTheBookAsItIs() {}
+func (*backupCommand) takesTheBookAsItIs() {}
+func (*exportCommand) takesTheBookAsItIs() {}
+
 // openBook opens the coach on an existing book, so that a mistyped folder does not create a new one.
-func (c *commands) openBook(ctx context.Context) (*coach.Coach, error) {
+func (c *commands) openBook(ctx context.Context, s *surroundings, asItIs bool) (*coach.Coach, error) {
 	dir, err := c.bookFolder()
 	if err != nil {
 		return nil, err
 	}
 	if !coach.Exists(dir) {
 		return nil, fault.New(fault.NotFound, "there is no book in %s; to use another, give its folder with --book DIR", dir).Helped(fault.AddClient, "")
+	}
+	if asItIs {
+		co, instead, err := coach.OpenAsItIs(ctx, dir)
+		for _, text := range instead {
+			s.warn("%s", text)
+		}
+		return co, err
 	}
 	return openInSight(ctx, dir)
 }
@@ -232,6 +252,22 @@ func (s *surroundings) printJSON(v any) error {
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(s.out, "%s\n", b)
+	_, err = fmt.Fprintf(s.out, "%s\n", escaped(b))
 	return err
+}
+
+// escaped spells out in JSON what a terminal would obey.
+func escaped(b []byte) []byte {
+	if !bytes.ContainsFunc(b, wording.Hidden) {
+		return b
+	}
+	var out []byte
+	for _, r := range string(b) {
+		if wording.Hidden(r) {
+			out = fmt.Appendf(out, `\u%04x`, r)
+		} else {
+			out = utf8.AppendRune(out, r)
+		}
+	}
+	return out
 }

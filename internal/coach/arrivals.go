@@ -1,6 +1,7 @@
 package coach
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -67,29 +68,6 @@ func write(path string, from io.Reader) error {
 	return errors.Join(err, f.Sync(), f.Close())
 }
 
-// safe is a name from outside, with at most three folders, that leads nowhere else.
-func safe(name string) string {
-	var parts []string
-	for part := range strings.FieldsFuncSeq(name, func(r rune) bool { return r == '/' || r == '\\' || r == '!' }) {
-		part = strings.TrimLeft(strings.Map(func(r rune) rune {
-			if r < ' ' || strings.ContainsRune(`<>:"|?*`, r) {
-				return '-'
-			}
-			return r
-		}, strings.ToValidUTF8(part, "-")), ". ")
-		for len(part) > 120 {
-			part = part[len(part)-120:]
-		}
-		if part != "" {
-			parts = append(parts, strings.ToValidUTF8(part, ""))
-		}
-	}
-	if len(parts) == 0 {
-		return "file"
-	}
-	return strings.Join(parts[max(0, len(parts)-4):], "/")
-}
-
 // Take receives a file that has arrived, as TakeIn does. One that nobody has claimed stays where it is, unless it
 // is no recording or is in the book already; an archive is taken apart, since its files may be several people's. One
 // that must be asked about first is unclaimed again, with the client's name, so that the answer can be given.
@@ -103,37 +81,38 @@ func (c *Coach) Take(ctx context.Context, a Arrived, in Intake) ([]Receipt, erro
 		a.tidy()
 		return receipts, err
 	}
-	b, err := os.ReadFile(a.path)
-	if err != nil {
-		return nil, err
-	}
 	var out []Receipt
-	files := recording.Decode(a.Name, b)
-	kept := 0
-	for _, f := range files {
+	kept, apart := false, false // whether the file stays as it came, and whether it is an archive
+	err := readFile(ctx, a.path, func(f recording.File) error {
 		r := Receipt{Name: f.Name, Digest: f.Digest, Remarks: f.Remarks}
 		holder, _, known, err := c.book.Holder(ctx, f.Digest)
+		inner := f.Name != filepath.Base(a.path)
+		apart = apart || inner
+		put := func(to string) error { return writeFile(to, f.Bytes) }
 		switch {
 		case err != nil:
-			return out, err
+			return err
+		case f.Err != nil && !inner:
+			r.Status, r.Why = Refused, f.Err.Error()
+			err = c.refuseWhole(dropFile{path: a.path, rel: f.Name}, r.Why)
 		case f.Err != nil:
 			r.Status, r.Why = Refused, f.Err.Error()
-			err = c.refuse("", f.Name, f.Bytes, r.Why)
+			err = c.refuse("", f.Name, f.Digest, r.Why, put)
 		case known:
 			r.Status, r.Holder = Known, holder
-		default:
+		case inner:
 			r.Status = Unclaimed
-			if kept++; len(files) > 1 {
-				_, err = c.Arrive("", f.Name, strings.NewReader(string(f.Bytes)))
-			}
-		}
-		if err != nil {
-			return out, err
+			_, err = c.Arrive("", f.Name, bytes.NewReader(f.Bytes))
+		default:
+			r.Status, kept = Unclaimed, true
 		}
 		out = append(out, r)
-	}
-	if len(files) > 1 || kept == 0 {
-		err = os.Remove(a.path)
+		return err
+	})
+	if err == nil && (apart || !kept) {
+		if err = os.Remove(a.path); errors.Is(err, fs.ErrNotExist) {
+			err = nil // it was moved
+		}
 		a.tidy()
 	}
 	return out, err
@@ -202,15 +181,21 @@ func (c *Coach) Compare(ctx context.Context, all []Stray) ([]Stray, error) {
 	around := map[workout.Date][]record.Recording{}
 	for i := range all {
 		s := &all[i]
-		b, err := os.ReadFile(s.path)
-		if err != nil {
+		err := readFile(ctx, s.path, func(f recording.File) error {
+			s.Workouts = append(s.Workouts, f.Workouts...)
+			return nil
+		})
+		if trouble := new(*FileTrouble); errors.As(err, trouble) {
 			continue // gone since it was listed
 		}
-		for _, f := range recording.Decode(s.Name, b) {
-			s.Workouts = append(s.Workouts, f.Workouts...)
+		if err != nil {
+			return nil, err
 		}
 		if s.Likely, s.Why, err = c.likely(ctx, *s, names, devices, around); err != nil {
 			return nil, err
+		}
+		for j, w := range s.Workouts { // nobody looks at the samples of many files at once
+			s.Workouts[j] = workout.Workout{Start: w.Start, Seconds: w.Seconds, Sport: w.Sport, Device: w.Device}
 		}
 	}
 	return all, nil

@@ -12,6 +12,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
+	"syscall"
 
 	"nextrung/internal/hindsight"
 	"nextrung/internal/logbook"
@@ -28,35 +30,104 @@ type Coach struct {
 	Drop   string // the drop folder, with a folder for each client
 	Policy policy.Policy
 	book   *logbook.Book
+	aside  string // the copy of a book that cannot be written to, "" for the book itself
 }
 
 // Open opens the book in a folder, makes both at first use, and reads the policy. The policy's
 // file is written once and then belongs to the trainer.
 func Open(ctx context.Context, dir string) (*Coach, error) {
+	c, broken, err := open(ctx, dir)
+	if err == nil && broken != nil {
+		c.Close()
+		return nil, broken
+	}
+	return c, err
+}
+
+// open opens a book. Broken says why its policy cannot be used; the coach then has the policy that was last in use.
+func open(ctx context.Context, dir string) (c *Coach, broken, err error) {
 	book, err := logbook.Open(ctx, dir)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	c := &Coach{Dir: dir, Drop: filepath.Join(dir, ownDrop), book: book}
-	if c.Policy, err = readPolicy(filepath.Join(dir, policyName)); err != nil {
-		book.Close()
-		return nil, err
+	c = &Coach{Dir: dir, Drop: filepath.Join(dir, ownDrop), book: book}
+	if c.Policy, broken = readPolicy(filepath.Join(dir, policyName)); broken != nil {
+		c.Policy, err = c.lastPolicy(ctx)
 	}
 	for _, sub := range []string{ownDrop, filepath.Join(ownDrop, refusedFolder), "pages"} {
-		if err := os.MkdirAll(filepath.Join(dir, sub), 0o700); err != nil {
-			book.Close()
-			return nil, fmt.Errorf("cannot make the book's folder: %w", err)
+		if failed := os.MkdirAll(filepath.Join(dir, sub), 0o700); failed != nil && err == nil {
+			err = fmt.Errorf("cannot make the book's folder: %w", failed)
 		}
 	}
-	set, err := c.Settings(ctx)
+	var set Settings
+	if err == nil {
+		set, err = c.Settings(ctx)
+	}
 	if err == nil && set.Drop != "" {
 		err = c.UseDrop(ctx, set.Drop)
 	}
 	if err != nil {
 		book.Close()
-		return nil, err
+		return nil, nil, err
 	}
-	return c, nil
+	return c, broken, nil
+}
+
+// lastPolicy is the policy that was last in use and can still be used, else the default.
+func (c *Coach) lastPolicy(ctx context.Context) (policy.Policy, error) {
+	kept, err := c.book.Policies(ctx)
+	if err != nil {
+		return policy.Policy{}, err
+	}
+	for _, k := range slices.Backward(kept) {
+		if p, err := policy.Parse([]byte(k.Text)); err == nil {
+			return p, nil
+		}
+	}
+	return policy.Default(), nil
+}
+
+// OpenAsItIs opens a book whose content is to be checked or handed over, also where Open cannot: in a folder that cannot
+// be written to, from a copy that Close removes; and with a policy that cannot be used, by the one that was last in use.
+// Instead says what is done otherwise and why.
+func OpenAsItIs(ctx context.Context, dir string) (c *Coach, instead []string, err error) {
+	c, broken, err := open(ctx, dir)
+	if errors.Is(err, fs.ErrPermission) || errors.Is(err, syscall.EROFS) {
+		instead = append(instead, fmt.Sprintf("the book's folder cannot be written to (%v); working on a copy", plainPath(err)))
+		var aside string
+		if aside, err = copyAside(dir); err != nil {
+			return nil, instead, err
+		}
+		if c, broken, err = open(ctx, aside); err != nil {
+			return nil, instead, errors.Join(err, os.RemoveAll(aside))
+		}
+		c.aside = aside
+	}
+	if err == nil && broken != nil {
+		instead = append(instead, fmt.Sprintf("%v. Until then, pages follow the policy that was last in use", broken))
+	}
+	return c, instead, err
+}
+
+// copyAside copies what a book's folder holds of the book into a folder for the time of one command.
+func copyAside(dir string) (string, error) {
+	aside, err := os.MkdirTemp("", "nextrung-copy-")
+	if err != nil {
+		return "", fmt.Errorf("cannot copy the book: %w", err)
+	}
+	for _, name := range []string{logbook.FileName, logbook.FileName + "-wal", logbook.HeadName, signedName, policyName} {
+		from, err := os.Open(filepath.Join(dir, name))
+		if errors.Is(err, fs.ErrNotExist) {
+			continue
+		}
+		if err == nil {
+			err = errors.Join(write(filepath.Join(aside, name), from), from.Close())
+		}
+		if err != nil {
+			return "", errors.Join(fmt.Errorf("cannot copy the book: %w", err), os.RemoveAll(aside))
+		}
+	}
+	return aside, nil
 }
 
 // policyName is the name of the policy in the book's folder.
@@ -81,10 +152,16 @@ func (c *Coach) Named(ctx context.Context, name string) (string, error) {
 }
 
 // Close closes the book.
-func (c *Coach) Close() error { return c.book.Close() }
+func (c *Coach) Close() error {
+	err := c.book.Close()
+	if c.aside != "" {
+		err = errors.Join(err, os.RemoveAll(c.aside))
+	}
+	return err
+}
 
 func readPolicy(file string) (policy.Policy, error) {
-	text, err := os.ReadFile(file)
+	text, err := policy.Load(file)
 	if errors.Is(err, fs.ErrNotExist) {
 		if err := os.WriteFile(file, policy.DefaultText(), 0o600); err != nil {
 			return policy.Policy{}, fmt.Errorf("cannot write the default policy: %w", err)

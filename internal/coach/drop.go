@@ -2,7 +2,10 @@ package coach
 
 import (
 	"context"
+	"crypto/sha256"
+	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -70,7 +73,10 @@ func (c *Coach) TakeInEach(ctx context.Context, on workout.Date, each func(done,
 			if d.Waiting != "" {
 				return d, nil
 			}
-			if d.Receipts, err = c.takeFile(ctx, f, Intake{Client: f.client, On: on}); err != nil {
+			d.Receipts, err = c.takeFile(ctx, f, Intake{Client: f.client, On: on})
+			if trouble := new(*FileTrouble); errors.As(err, trouble) {
+				d.Waiting = (*trouble).Err.Error()
+			} else if err != nil {
 				return d, fmt.Errorf("%s: %w", f.rel, err)
 			}
 			for _, r := range d.Receipts {
@@ -113,7 +119,7 @@ func (c *Coach) dropped(ctx context.Context, names []string) ([]dropFile, error)
 		return nil, ctx.Err()
 	}
 	for i, f := range files {
-		if info, err := os.Stat(f.path); f.waiting == "" && (err != nil || info.Size() != f.size) {
+		if info, err := os.Stat(f.path); f.waiting == "" && err == nil && info.Size() != f.size {
 			files[i].waiting = "it is still being written; run the weekly job again"
 		}
 	}
@@ -123,10 +129,16 @@ func (c *Coach) dropped(ctx context.Context, names []string) ([]dropFile, error)
 // filesIn lists what is in the folders of clients, and names once whatever is in nobody's folder.
 func filesIn(root string, names []string) (files []dropFile, err error) {
 	err = filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
-		if err != nil || path == root {
+		if path == root {
 			return err
 		}
 		rel, _ := filepath.Rel(root, path)
+		if err != nil {
+			if !errors.Is(err, fs.ErrNotExist) { // another program has moved it
+				files = append(files, dropFile{path: path, rel: rel, waiting: "it cannot be read: " + plainPath(err).Error()})
+			}
+			return nil
+		}
 		top, _, inFolder := strings.Cut(filepath.ToSlash(rel), "/")
 		client := match(names, top)
 		switch {
@@ -143,33 +155,23 @@ func filesIn(root string, names []string) (files []dropFile, err error) {
 			files = append(files, dropFile{path: path, rel: rel, waiting: "it is not in a client's folder; move it into " + filepath.Join(root, "NAME")})
 			return nil
 		}
-		info, err := d.Info()
-		if err == nil {
+		if info, err := d.Info(); err == nil { // else it is gone again
 			files = append(files, dropFile{client: client, path: path, rel: rel, size: info.Size(), changed: info.ModTime()})
 		}
-		return err
+		return nil
 	})
 	return files, err
 }
 
-// match finds a client by the name of a folder, in upper or lower case.
-func match(names []string, folder string) string {
-	for _, n := range names {
-		if strings.EqualFold(n, folder) {
-			return n
-		}
-	}
-	return ""
-}
-
+// takeFile receives a file and takes it out of the folder it lies in. One that another run has taken meanwhile is
+// nobody's trouble; what else goes wrong with the file itself is a FileTrouble.
 func (c *Coach) takeFile(ctx context.Context, f dropFile, in Intake) ([]Receipt, error) {
-	b, err := os.ReadFile(f.path)
-	if err != nil {
-		return nil, fmt.Errorf("read: %w", err)
+	receipts, err := c.ReceiveFile(ctx, in, f.path)
+	if trouble := new(*FileTrouble); errors.As(err, trouble) {
+		return receipts, troubled(f, "it cannot be read: %w", (*trouble).Err)
 	}
-	receipts, err := c.Receive(ctx, in, filepath.Base(f.path), b)
 	if err != nil {
-		return nil, err
+		return receipts, err
 	}
 	var refused []string
 	for _, r := range receipts {
@@ -181,22 +183,62 @@ func (c *Coach) takeFile(ctx context.Context, f dropFile, in Intake) ([]Receipt,
 		}
 	}
 	if len(refused) == 0 {
-		return receipts, os.Remove(f.path)
+		return receipts, troubled(f, "it was entered, but cannot be removed: %w", os.Remove(f.path))
 	}
-	if err := c.refuse(f.client, f.rel, b, strings.Join(refused, "\n")); err != nil {
-		return receipts, err
+	return receipts, troubled(f, "it was refused, but cannot be moved: %w", c.refuseWhole(f, strings.Join(refused, "\n")))
+}
+
+// troubled makes what went wrong with a file its own trouble, unless the file is simply gone.
+func troubled(f dropFile, format string, err error) error {
+	if err == nil || errors.Is(err, fs.ErrNotExist) {
+		return nil
 	}
-	return receipts, os.Remove(f.path)
+	return &FileTrouble{f.rel, fmt.Errorf(format, plainPath(err))}
+}
+
+// refuseWhole sets a refused file aside as it lies on the disk.
+func (c *Coach) refuseWhole(f dropFile, why string) error {
+	digest, err := beginning(f.path)
+	if err != nil {
+		return err
+	}
+	return c.refuse(f.client, f.rel, digest, why, func(to string) error {
+		err := os.Rename(f.path, to)
+		if err == nil || errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
+		from, err := os.Open(f.path) // on another disk
+		if err != nil {
+			return err
+		}
+		defer from.Close()
+		if err := write(to, from); err != nil && !errors.Is(err, fs.ErrExist) {
+			return err
+		}
+		return os.Remove(f.path)
+	})
+}
+
+// beginning is the digest of so much of a file as tells it from others; a recording is shorter.
+func beginning(path string) (d workout.Digest, err error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return d, err
+	}
+	defer f.Close()
+	h := sha256.New()
+	_, err = io.Copy(h, io.LimitReader(f, 64<<20))
+	return workout.Digest(h.Sum(nil)), err
 }
 
 // refuse sets a refused file aside, under a name that no other file has, with the reason beside it.
-func (c *Coach) refuse(client, name string, b []byte, why string) error {
-	to := filepath.Join(c.Drop, refusedFolder, client, workout.DigestOf(b).Short()+"-"+filepath.Base(filepath.FromSlash(safe(name))))
+func (c *Coach) refuse(client, name string, digest workout.Digest, why string, put func(to string) error) error {
+	to := filepath.Join(c.Drop, refusedFolder, client, digest.Short()+"-"+filepath.Base(filepath.FromSlash(safe(name))))
 	text := fmt.Sprintf("Dropped for: %s\nFile: %s\n\n%s\n", client, name, why)
 	if err := writeFile(to+refusedNote, []byte(text)); err != nil {
 		return fmt.Errorf("cannot write the reason: %w", err)
 	}
-	return writeFile(to, b)
+	return put(to)
 }
 
 // RefusedFile is a file of the drop folder that was refused and kept.
@@ -248,7 +290,7 @@ func (c *Coach) removeDrop(name string) error {
 			return fmt.Errorf("cannot read the drop folder: %w", err)
 		}
 		for _, f := range folders {
-			if f.IsDir() && strings.EqualFold(f.Name(), name) {
+			if f.IsDir() && sameName(f.Name(), name) {
 				if err := os.RemoveAll(filepath.Join(parent, f.Name())); err != nil {
 					return err
 				}

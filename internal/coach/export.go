@@ -96,8 +96,7 @@ func (c *Coach) addOriginals(ctx context.Context, r record.Record, add func(stri
 
 // originalName is where an archive has the original of a recording: its digest keeps names apart that are alike.
 func originalName(rec record.Recording) string {
-	name := rec.Name[strings.LastIndexAny(rec.Name, `!/\`)+1:]
-	return "originals/" + rec.File.Short() + "-" + name
+	return "originals/" + rec.File.Short() + "-" + path.Base(safe(rec.Name))
 }
 
 func (c *Coach) addPages(ctx context.Context, client string, on workout.Date, add func(string, []byte) error) error {

@@ -1,10 +1,12 @@
 package coach
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"time"
 
 	"nextrung/internal/fault"
@@ -127,57 +129,71 @@ type inspectedHeld struct {
 
 // Inspect reads one file, or each file of an archive, and measures every workout in it for a body, with
 // what was asked on top.
-func (asked Asked) Inspect(name string, b []byte, body physiology.Body) []Inspection {
-	var out []Inspection
+func (asked Asked) Inspect(name string, b []byte, body physiology.Body) (out []Inspection) {
 	for _, f := range recording.Decode(name, b) {
-		in := Inspection{
-			File: f.Name, SHA256: f.Digest, Format: f.Format,
-			Remarks: reasons.Texts(f.Remarks), Workouts: []Inspected{},
-		}
-		if f.Err != nil {
-			in.Error = f.Err.Error()
-		}
-		for _, w := range f.Workouts {
-			s := heartrate.Clean(w)
-			m := physiology.Measure(s, w, body, false)
-			one := inspected(w, m)
-			one.Faults = reasons.WriteFaults(s.Faults)
-			one.Grade = inspectedGrade{s.Grade, reasons.WriteGrade(s.Grade.Reasons)}
-			switch {
-			case asked.Step != nil:
-				t := reasons.WriteTest(fieldtest.ReadStep(s, w, *asked.Step).Result(body))
-				one.FieldTest = &t
-			case asked.Walk != nil:
-				t := reasons.WriteTest(fieldtest.ReadWalk(s, w, *asked.Walk).Result(body))
-				one.FieldTest = &t
-			}
-			if asked.Energy {
-				e := physiology.EnergyOf(s, body, asked.MassKG, len(m.Bouts) > 0)
-				e.Basis = reasons.Text(e.Says)
-				one.Energy = &e
-			}
-			in.Workouts = append(in.Workouts, one)
-		}
-		out = append(out, in)
+		out = append(out, asked.inspect(f, body))
 	}
 	return out
 }
 
+// InspectFile does the same with a file on disk, and hands on what it finds one file of an archive after the other. A
+// file that cannot be read gives a [FileTrouble].
+func (asked Asked) InspectFile(ctx context.Context, path string, body physiology.Body, each func(Inspection) error) error {
+	return readFile(ctx, path, func(f recording.File) error { return each(asked.inspect(f, body)) })
+}
+
+func (asked Asked) inspect(f recording.File, body physiology.Body) Inspection {
+	in := Inspection{
+		File: f.Name, SHA256: f.Digest, Format: f.Format,
+		Remarks: reasons.Texts(f.Remarks), Workouts: []Inspected{},
+	}
+	if f.Err != nil {
+		in.Error = f.Err.Error()
+	}
+	for _, w := range f.Workouts {
+		s := heartrate.Clean(w)
+		m := physiology.Measure(s, w, body, false)
+		one := inspected(w, m)
+		one.Faults = reasons.WriteFaults(s.Faults)
+		one.Grade = inspectedGrade{s.Grade, reasons.WriteGrade(s.Grade.Reasons)}
+		switch {
+		case asked.Step != nil:
+			t := reasons.WriteTest(fieldtest.ReadStep(s, w, *asked.Step).Result(body))
+			one.FieldTest = &t
+		case asked.Walk != nil:
+			t := reasons.WriteTest(fieldtest.ReadWalk(s, w, *asked.Walk).Result(body))
+			one.FieldTest = &t
+		}
+		if asked.Energy {
+			e := physiology.EnergyOf(s, body, asked.MassKG, len(m.Bouts) > 0)
+			e.Basis = reasons.Text(e.Says)
+			one.Energy = &e
+		}
+		in.Workouts = append(in.Workouts, one)
+	}
+	return in
+}
+
 // InspectPage draws the only workout of a file for a body into a new page, which stands alone. A file with several workouts
 // is refused.
-func InspectPage(name string, b []byte, body physiology.Body, page string) error {
+func InspectPage(ctx context.Context, path string, body physiology.Body, page string) error {
 	var rec record.Recording
 	var found []workout.Workout
-	for _, f := range recording.Decode(name, b) {
+	err := readFile(ctx, path, func(f recording.File) error {
 		if f.Err != nil {
 			return fmt.Errorf("%s: %w", f.Name, f.Err)
 		}
-		if found = append(found, f.Workouts...); len(f.Workouts) > 0 {
-			rec.Name = f.Name
+		if found = append(found, f.Workouts...); len(found) > 1 {
+			return fault.New(fault.Refused, "%s holds more than one workout, and a page shows one; unpack or split the file, and draw each by itself", filepath.Base(path))
 		}
+		rec.Name = f.Name
+		return nil
+	})
+	if err != nil {
+		return err
 	}
-	if len(found) != 1 {
-		return fault.New(fault.Refused, "%s holds %d workouts, and a page shows one; unpack or split the file, and draw each by itself", name, len(found))
+	if len(found) == 0 {
+		return fault.New(fault.Refused, "%s holds no workout", filepath.Base(path))
 	}
 	w, s := found[0], heartrate.Clean(found[0])
 	rec.Workout, rec.Measured = w, physiology.Measure(s, w, body, false)

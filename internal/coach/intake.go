@@ -1,10 +1,14 @@
 package coach
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
 	"slices"
 
 	"nextrung/internal/fault"
@@ -78,7 +82,17 @@ const (
 // store, one transaction a file. A refused file is a receipt with its reason, not an error; an
 // error means that the book could not be used.
 func (c *Coach) Receive(ctx context.Context, in Intake, name string, b []byte) ([]Receipt, error) {
-	var err error
+	return c.receiveAll(ctx, in, func(each func(recording.File) error) error {
+		return recording.Read(ctx, name, bytes.NewReader(b), int64(len(b)), each)
+	})
+}
+
+// ReceiveFile enters a file on disk, under its own name. One that cannot be read gives a [FileTrouble].
+func (c *Coach) ReceiveFile(ctx context.Context, in Intake, path string) ([]Receipt, error) {
+	return c.receiveAll(ctx, in, func(each func(recording.File) error) error { return readFile(ctx, path, each) })
+}
+
+func (c *Coach) receiveAll(ctx context.Context, in Intake, read func(each func(recording.File) error) error) (out []Receipt, err error) {
 	if in.Sensor, err = Word("sensor", string(in.Sensor), workout.Strap, workout.Wrist); err != nil {
 		return nil, err
 	}
@@ -86,15 +100,55 @@ func (c *Coach) Receive(ctx context.Context, in Intake, name string, b []byte) (
 	if err != nil {
 		return nil, err
 	}
-	var out []Receipt
-	for _, f := range recording.Decode(name, b) {
+	err = read(func(f recording.File) error {
 		r, err := c.receive(ctx, in, &record, f)
 		if err != nil {
-			return out, fmt.Errorf("%s: %w", f.Name, err)
+			return fmt.Errorf("%s: %w", f.Name, err)
 		}
 		out = append(out, r)
+		return nil
+	})
+	return out, err
+}
+
+// FileTrouble says that one file, or what became of it, could not be read, moved or removed. It stops no other.
+type FileTrouble struct {
+	Name string
+	Err  error
+}
+
+func (t *FileTrouble) Error() string { return t.Name + ": " + t.Err.Error() }
+
+func (t *FileTrouble) Unwrap() error { return t.Err }
+
+// readFile reads a recording, or an archive of them, from the disk.
+func readFile(ctx context.Context, path string, each func(recording.File) error) error {
+	name := filepath.Base(path)
+	info, err := os.Stat(path)
+	if err == nil && !info.Mode().IsRegular() {
+		err = errors.New("it is no file")
 	}
-	return out, nil
+	if err != nil {
+		return &FileTrouble{name, plainPath(err)}
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return &FileTrouble{name, plainPath(err)}
+	}
+	defer f.Close()
+	err = recording.Read(ctx, name, f, info.Size(), each)
+	if unreadable := new(*recording.Unreadable); errors.As(err, unreadable) {
+		return &FileTrouble{name, plainPath((*unreadable).Err)}
+	}
+	return err
+}
+
+// plainPath takes the path off an error about a file that is named beside it.
+func plainPath(err error) error {
+	if at := new(*fs.PathError); errors.As(err, at) {
+		return (*at).Err
+	}
+	return err
 }
 
 func (c *Coach) receive(ctx context.Context, in Intake, known *record.Record, f recording.File) (Receipt, error) {

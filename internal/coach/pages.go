@@ -80,6 +80,9 @@ func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Dat
 	changed = nil // the runtime is not a page
 	var all []reports.Client
 	for _, s := range standings {
+		if err := ctx.Err(); err != nil {
+			return changed, err
+		}
 		client, err := c.Page(ctx, s)
 		if err != nil {
 			return changed, err
@@ -97,11 +100,11 @@ func (c *Coach) Report(ctx context.Context, standings []Standing, on workout.Dat
 		}
 	}
 	for _, client := range all {
-		if err := ctx.Err(); err != nil {
-			return changed, err
-		}
 		who := client.Record.Client.Name
 		for _, p := range clientPages {
+			if err := ctx.Err(); err != nil {
+				return changed, err
+			}
 			if p.of != nil && !p.of(client) {
 				continue
 			}

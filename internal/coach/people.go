@@ -8,7 +8,6 @@ import (
 	"os"
 	"strings"
 	"time"
-	"unicode"
 
 	"nextrung/internal/fault"
 	"nextrung/internal/physiology"
@@ -20,6 +19,7 @@ import (
 
 // AddClient enters a new client.
 func (c *Coach) AddClient(ctx context.Context, client record.Client, on workout.Date) error {
+	client.Name = kept(client.Name)
 	names, err := c.book.Clients(ctx)
 	if err != nil {
 		return err
@@ -81,14 +81,8 @@ func checkClient(client record.Client, on workout.Date) error {
 	say := func(f fault.Field, value any, what string, args ...any) {
 		wrong = append(wrong, fault.In(f, value, what, args...))
 	}
-	name := client.Name
-	switch {
-	case strings.TrimSpace(name) == "":
-		say("name", "", "is empty")
-	case name != strings.TrimSpace(name) || strings.ContainsAny(name, `/\:*?"<>|`) || strings.HasPrefix(name, ".") || strings.ContainsFunc(name, unicode.IsControl):
-		say("name", name, "cannot be the name of a folder; leave out / \\ : * ? \" < > | and leading dots")
-	case strings.EqualFold(name, refusedFolder):
-		say("name", name, "is the name of the folder for refused files; spell it another way")
+	if why := checkName(client.Name); why != "" {
+		say("name", client.Name, "%s", why)
 	}
 	if client.Born == 0 {
 		say("born", "", "is missing: zones and cautions depend on age")

@@ -200,7 +200,7 @@ func (c *Coach) KeepPolicy(ctx context.Context, on workout.Date) error {
 
 // policyOnDisk refuses to go on where the policy's file is no longer the one that the program works with.
 func (c *Coach) policyOnDisk() error {
-	text, err := os.ReadFile(filepath.Join(c.Dir, policyName))
+	text, err := policy.Load(filepath.Join(c.Dir, policyName))
 	if err != nil {
 		return fmt.Errorf("cannot read the policy: %w", err)
 	}

@@ -54,8 +54,13 @@ func clearDemo(dir string) error {
 		if _, err := os.Stat(filepath.Join(dir, demoMark)); err != nil {
 			return fault.In("dir", dir, "is not empty and holds no earlier demo; name another folder").Of(fault.Conflict)
 		}
-		if err := os.RemoveAll(dir); err != nil {
-			return fmt.Errorf("cannot clear the earlier demo: %w", err)
+		for _, e := range entries {
+			if e.Name() == demoMark { // stays, so that a demo that was cleared halfway is still known as one
+				continue
+			}
+			if err := os.RemoveAll(filepath.Join(dir, e.Name())); err != nil {
+				return fmt.Errorf("cannot clear the earlier demo: %w", err)
+			}
 		}
 	}
 	if err := os.MkdirAll(dir, 0o700); err != nil {

@@ -72,9 +72,13 @@ var markKinds = [...]FaultKind{"", Marker, Implausible, Spike, Doubled, Halved, 
 // long as a gap that is bridged in sparse recordings).
 const longestHold = 30
 
+// mostSpikes is how many spikes of a recording are listed, the first ones; all of their seconds are counted as rejected.
+const mostSpikes = 500
+
 // faultsOf turns the marks of readings into faults: runs of neighbouring readings with one mark.
 func faultsOf(at []int, marks []mark) []Fault {
 	var out []Fault
+	spikes := 0
 	for i := 0; i < len(at); {
 		m := marks[at[i]]
 		j := i + 1
@@ -89,8 +93,12 @@ func faultsOf(at []int, marks []mark) []Fault {
 		if j < len(at) && at[j]-at[j-1] <= longestHold {
 			to = at[j]
 		}
-		kind := markKinds[m]
-		out = append(out, Fault{Kind: kind, Span: workout.Span{From: at[i], To: to}})
+		if m == isSpike {
+			spikes++
+		}
+		if m != isSpike || spikes <= mostSpikes {
+			out = append(out, Fault{Kind: markKinds[m], Span: workout.Span{From: at[i], To: to}})
+		}
 		i = j
 	}
 	return out

@@ -45,6 +45,7 @@ const (
 	endOfBout        = 30 // s: the end of a bout's heart rate
 	shortForThirty   = 90 // s: a shorter bout's end is its last third
 	mostThresholds   = 40
+	mostRuns         = 120 // of work at one threshold: more are no session, and all their pairs would be tried
 )
 
 // boutsOf finds the work bouts of an interval session, or none. Laps come first: their labels are
@@ -183,6 +184,9 @@ func (g signal) runs(segments []segment, threshold float64) []workout.Span {
 // work with a recovery too. Bouts of one session are alike in length and level, and so are the recoveries
 // between them; hills, traffic lights and walking breaks are not.
 func (g signal) core(s heartrate.Series, sum sums, runs []workout.Span, marked bool) []workout.Span {
+	if len(runs) > mostRuns {
+		return nil
+	}
 	from, to, longest := 0, 0, 0
 	for a := range runs {
 		for b := a + 2; b <= len(runs); b++ {

@@ -10,10 +10,11 @@ import (
 // Where drift can be measured (common practice, no source, built on the published definition: a slow rise
 // at constant load that shows from about the tenth minute; Coyle & Gonzalez-Alonso 2001, Wingo 2012).
 const (
-	driftAfter    = 10 * 60 // s from the start of the workout
-	driftSettled  = 3 * 60  // s after the last change of load: three time constants of heart rate
-	driftShortest = 20 * 60 // s
-	driftWidest   = 10.0    // bpm per 10 min between the ends of the interval: wider, it shows nothing
+	driftAfter    = 10 * 60  // s from the start of the workout
+	driftSettled  = 3 * 60   // s after the last change of load: three time constants of heart rate
+	driftShortest = 20 * 60  // s
+	driftLongest  = 6 * 3600 // s: what comes later is left out, since all pairs of means are compared
+	driftWidest   = 10.0     // bpm per 10 min between the ends of the interval: wider, it shows nothing
 )
 
 // heartAlike is how alike neighbouring 30-s means of heart rate are: 0.75 is about the median of real
@@ -41,6 +42,7 @@ func driftOf(s heartrate.Series, phases []Phase, e Effort, steady bool) Drift {
 		if span.Seconds() < driftShortest {
 			continue
 		}
+		span.To = min(span.To, span.From+driftLongest)
 		if x := driftIn(s, e, span, steady); x.Enough && !d.Enough || x.Enough == d.Enough && span.Seconds() > longest {
 			d, longest = x, span.Seconds()
 		}

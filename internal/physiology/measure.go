@@ -29,7 +29,7 @@ func Measure(s heartrate.Series, w workout.Workout, b Body, steady bool) Measure
 		PerBPM:     Count(s, workout.Span{To: len(s.BPM)}),
 		Remarks:    append(slices.Clone(s.Remarks), c.effort.remarks()...),
 	}
-	for _, st := range c.stops {
+	for _, st := range c.stops[:min(len(c.stops), mostFits)] {
 		out.Recoveries = append(out.Recoveries, recoveryOf(s, c.effort, st))
 	}
 	if out.Edges != nil {

@@ -25,6 +25,10 @@ const (
 	leastFit      = 0.9 // share of the variance that the curve explains
 )
 
+// mostFits is how many rises and how many falls of one recording are measured, the first ones: each takes milliseconds,
+// and no session has more.
+const mostFits = 100
+
 // FitRise fits a mono-exponential rise with a delay by least squares to readings hr (bpm) at times t
 // (s since the start of the effort, rising). The delay is sought in 0-40 s and Tau in 5-300 s. It is
 // false with less than about 2 min or 10 readings, when the best Tau or the
@@ -77,6 +81,9 @@ func FitRise(t, hr []float64) (Rise, bool) {
 func onsetsOf(s heartrate.Series, bouts []Bout) []Onset {
 	var out []Onset
 	for _, b := range bouts {
+		if len(out) == mostFits {
+			break
+		}
 		if b.Seconds() < onsetShortest {
 			continue
 		}

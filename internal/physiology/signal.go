@@ -38,6 +38,10 @@ const (
 
 	shortestLevel = 3 // such means
 
+	// atATime is how many such means are cut at once, 6 h: the time that takes grows with its square. The
+	// stretches on either side of a join are joined as all others are.
+	atATime = 6 * 3600 / blockWidth
+
 	lapGap = 2 // s that devices leave between laps (seen in real recordings)
 
 	// The penalties that part sessions with known bouts best; see TestPenaltyIsTheBest. Schwarz's
@@ -130,10 +134,11 @@ func (g signal) cut(y []float64, from, to int, cost float64) []segment {
 	if math.IsNaN(cost) { // nothing is known
 		return []segment{{from, to, math.NaN()}}
 	}
-	out := changePoints(y, cost, shortestLevel)
-	for i := range out {
-		out[i].from = from + out[i].from*blockWidth
-		out[i].to = min(to, from+out[i].to*blockWidth)
+	var out []segment
+	for at := 0; at < len(y); at += atATime {
+		for _, c := range changePoints(y[at:min(at+atATime, len(y))], cost, shortestLevel) {
+			out = append(out, segment{from + (at+c.from)*blockWidth, min(to, from+(at+c.to)*blockWidth), c.level})
+		}
 	}
 	return g.join(out)
 }

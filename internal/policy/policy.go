@@ -8,7 +8,9 @@ import (
 	_ "embed" // the default policy is a file
 	"errors"
 	"fmt"
+	"io"
 	"maps"
+	"os"
 	"slices"
 	"strings"
 	"sync"
@@ -134,9 +136,25 @@ func (p Policy) Rule(id ID) Rule {
 	panic("policy without rule " + string(id))
 }
 
-// ParsePolicy reads a policy. Mistakes are refused with line and column: an unknown key or
+// mostText is the size in bytes of a policy with room for many remarks; the default has 15 kB.
+const mostText = 128 << 10
+
+// Load reads the text of a policy from a file, and no more of it than Parse takes.
+func Load(file string) ([]byte, error) {
+	f, err := os.Open(file)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, mostText+1))
+}
+
+// Parse reads a policy. Mistakes are refused with line and column: an unknown key or
 // rule, a missing or doubled one, a missing unit or source, a number outside what the rule can mean.
 func Parse(text []byte) (Policy, error) {
+	if len(text) > mostText {
+		return Policy{}, fmt.Errorf("the policy is larger than %d kB: it needs one block for each rule, and no more", mostText>>10)
+	}
 	var file struct {
 		Rule []Rule `toml:"rule"`
 	}

@@ -1,6 +1,7 @@
 package recording
 
 import (
+	"errors"
 	"math"
 	"slices"
 	"strings"
@@ -8,55 +9,64 @@ import (
 	"nextrung/internal/workout"
 )
 
-// times reads the time of each row as Unix seconds, or as seconds since some start when the table
-// has no date; NaN where there is none. The form is settled by the first cell that can be read
-// and then holds for the column.
-func (h *header) times(rows [][columns]string) ([]float64, []workout.Fact) {
-	out := make([]float64, len(rows))
-	dayFirst, unsure := dayComesFirst(rows)
-	timed := h.has(timeColumn) // else the date column holds the time as well
-	dated := timed && h.has(dateColumn)
-	c := clockReader{dayFirst: dayFirst, comma: h.delimiter != ',', scale: h.columns[timeColumn].scale()}
-	if !timed {
+// rowClock reads the time of one row after the other.
+type rowClock struct {
+	clockReader
+	timed, dated  bool // there is a time column, and a date column beside it
+	unsure        bool // nothing says whether day or month comes first
+	shift, before float64
+}
+
+// clock looks through a table's dates and gives what reads the times of its rows.
+func (h *header) clock(body []byte) *rowClock {
+	c := &rowClock{timed: h.has(timeColumn), before: math.NaN()}
+	c.dated = c.timed && h.has(dateColumn)
+	c.dayFirst, c.unsure = h.dayComesFirst(body) // finds the row of units, too
+	c.comma, c.scale = h.delimiter != ',', h.columns[timeColumn].scale()
+	if !c.timed { // the date column holds the time as well
 		c.scale = h.columns[dateColumn].scale()
 	}
-	shift, before := 0.0, math.NaN()
-	for i, row := range rows {
-		out[i] = math.NaN()
-		date, text := strings.TrimSpace(row[dateColumn]), strings.TrimSpace(row[timeColumn])
-		if !timed {
-			text = date
-		}
-		if text == "" {
-			continue
-		}
-		if dated {
-			if t := c.read(date + " " + text); !math.IsNaN(t) {
-				out[i] = t
-				continue
-			}
-		}
-		t := c.read(text)
-		if c.ofDay && !math.IsNaN(t) { // a clock without a date passes midnight
-			if t+shift < before-clockStep {
-				shift += 86400
-			}
-			t += shift
-			before = t
-		}
-		out[i] = t
+	return c
+}
+
+// at reads the time of a row as Unix seconds, or as seconds since some start when the table has no date; NaN where
+// there is none. The form is settled by the first cell that can be read and then holds for the column.
+func (c *rowClock) at(row [columns]string) float64 {
+	date, text := strings.TrimSpace(row[dateColumn]), strings.TrimSpace(row[timeColumn])
+	if !c.timed {
+		text = date
 	}
-	var remarks []workout.Fact
-	if unsure && c.slashed {
-		remarks = append(remarks, workout.Say(DateOrder, nil))
+	if text == "" {
+		return math.NaN()
+	}
+	if c.dated {
+		if t := c.read(date + " " + text); !math.IsNaN(t) {
+			return t
+		}
+	}
+	t := c.read(text)
+	if c.ofDay && !math.IsNaN(t) { // a clock without a date passes midnight
+		if t+c.shift < c.before-clockStep {
+			c.shift += 86400
+		}
+		t += c.shift
+		c.before = t
+	}
+	return t
+}
+
+// remarks says what was odd about the times that were read.
+func (c *rowClock) remarks() (out []workout.Fact) {
+	if c.unsure && c.slashed {
+		out = append(out, workout.Say(DateOrder, nil))
 	}
 	if c.unzoned {
-		remarks = append(remarks, workout.Say(NoZone, workout.Args{"zone": "none"}))
+		out = append(out, workout.Say(NoZone, workout.Args{"zone": "none"}))
 	}
 	if c.strangeZone {
-		remarks = append(remarks, workout.Say(NoZone, workout.Args{"zone": "unknown"}))
+		out = append(out, workout.Say(NoZone, workout.Args{"zone": "unknown"}))
 	}
-	return out, remarks
+	return out
 }
 
 // clockReader reads times as people and programs write them.
@@ -232,24 +242,34 @@ func weekday(s string) bool {
 	return slices.ContainsFunc(weekdays, func(day string) bool { return strings.HasPrefix(day, strings.TrimSuffix(s, ".")) })
 }
 
+// datesBy is within how many rows a table that writes dates with slashes, or AM and PM, has one.
+const datesBy = 1000
+
 // dayComesFirst settles the order of day and month from all rows: a number above 12 decides. When
 // there is none, the month comes first only with AM and PM; unsure says that nothing decided.
-func dayComesFirst(rows [][columns]string) (first, unsure bool) {
-	halves := false
-	for _, row := range rows {
+func (h *header) dayComesFirst(body []byte) (first, unsure bool) {
+	halves, any, seen := false, false, 0
+	decided := errors.New("decided")
+	_, err := h.rows(body, func(row [columns]string) error {
 		for word := range strings.FieldsSeq(row[dateColumn] + " " + row[timeColumn]) {
 			if d, ok := slashes(strings.Trim(word, ",")); ok && d[0] <= 31 {
-				switch {
-				case d[0] > 12:
-					return true, false
-				case d[1] > 12:
-					return false, false
+				any = true
+				if d[0] > 12 || d[1] > 12 {
+					first = d[0] > 12
+					return decided
 				}
 			}
 			if u := strings.ToUpper(word); strings.HasSuffix(u, "AM") || strings.HasSuffix(u, "PM") {
-				halves = true
+				halves, any = true, true
 			}
 		}
+		if seen++; seen >= datesBy && !any {
+			return decided
+		}
+		return nil
+	})
+	if err != nil && any {
+		return first, false
 	}
 	return !halves, true
 }

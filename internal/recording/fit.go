@@ -2,6 +2,7 @@ package recording
 
 import (
 	"bytes"
+	"context"
 	"encoding/binary"
 	"errors"
 	"io"
@@ -21,6 +22,9 @@ func looksLikeFIT(b []byte) bool {
 	return len(b) >= 12 && string(b[8:12]) == ".FIT"
 }
 
+// mostChained is how many FIT files one file may hold, one after the other; devices chain a handful.
+const mostChained = 100
+
 // sequence is one FIT file of a chain: header, messages, checksum.
 type sequence struct {
 	bytes     []byte
@@ -30,11 +34,15 @@ type sequence struct {
 
 // readFIT reads all sequences of a FIT file. Each is cut out and decoded by itself, so that a
 // damaged one does not cost the next.
-func readFIT(b []byte) (reading, error) {
+func readFIT(ctx context.Context, b []byte) (reading, error) {
 	var r reading
+	count := &counter{ctx: ctx}
 	var activity *fitActivity // the last one with records
 	var other foreign
-	for len(b) > 0 {
+	for n := 1; len(b) > 0; n++ {
+		if n > mostChained {
+			return r, fault.New(fault.Refused, "more than %d FIT files in one; export one workout in each file", mostChained)
+		}
 		if !looksLikeFIT(b) {
 			what := TrailingBytes
 			if len(bytes.Trim(b, "\x00")) == 0 {
@@ -46,8 +54,11 @@ func readFIT(b []byte) (reading, error) {
 		var s sequence
 		s, b = cutFIT(b)
 		r.remarks = append(r.remarks, s.remarks...)
-		a := newFITActivity()
+		a := newFITActivity(count)
 		complete, at := a.decode(s.bytes)
+		if a.halt != nil {
+			return r, a.halt
+		}
 		if !complete && !s.truncated {
 			r.remarks = append(r.remarks, workout.Say(Damaged, workout.Args{"format": "fit", "at": at, "bytes": len(s.bytes), "kept": a.records}))
 		}
@@ -188,7 +199,10 @@ func checksum(b []byte) uint16 {
 func (a *fitActivity) decode(b []byte) (complete bool, at int) {
 	a.expected = len(b) / 24
 	in := bytes.NewReader(b)
-	_, err := decoder.New(in, decoder.WithMesgListener(a), decoder.WithBroadcastOnly(), decoder.WithIgnoreChecksum()).Decode()
+	ctx, stop := context.WithCancel(context.Background())
+	defer stop()
+	a.stop = stop
+	_, err := decoder.New(in, decoder.WithMesgListener(a), decoder.WithBroadcastOnly(), decoder.WithIgnoreChecksum()).DecodeWithContext(ctx)
 	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
 		return false, len(b)
 	}

@@ -18,6 +18,9 @@ import (
 // numbers named here.
 type fitActivity struct {
 	roll
+	count    *counter // of the whole file
+	halt     error    // why nothing more is read
+	stop     func()   // makes the decoder end
 	records  int
 	timeless int  // records without a time
 	lost     int  // records with an impossible clock
@@ -40,6 +43,9 @@ type fitActivity struct {
 	strap, wrist bool
 	developer    map[[2]uint8]developerField // by index and number
 }
+
+// mostSessions is how many parts of one recording are told apart.
+const mostSessions = 100
 
 type timerEvent struct {
 	t     float64
@@ -67,12 +73,25 @@ const (
 	powerField
 )
 
-func newFITActivity() *fitActivity {
-	return &fitActivity{code: sportCode{255, 255}, developer: map[[2]uint8]developerField{}}
+func newFITActivity(count *counter) *fitActivity {
+	return &fitActivity{count: count, code: sportCode{255, 255}, developer: map[[2]uint8]developerField{}}
+}
+
+// another counts a sample, and says whether it may be kept.
+func (a *fitActivity) another() bool {
+	if a.halt == nil {
+		if a.halt = a.count.next(); a.halt != nil {
+			a.stop()
+		}
+	}
+	return a.halt == nil
 }
 
 // OnMesg takes one message from the decoder. The message is only lent.
 func (a *fitActivity) OnMesg(m proto.Message) {
+	if !a.another() {
+		return
+	}
 	switch m.Num {
 	case mesgnum.Record:
 		a.record(&m)
@@ -192,7 +211,7 @@ func (a *fitActivity) heartBeats(m *proto.Message) {
 		return
 	}
 	for i := range min(len(bpm), len(ticks)) {
-		if bpm[i] != 0 && bpm[i] != 255 {
+		if bpm[i] != 0 && bpm[i] != 255 && a.another() {
 			a.beats.Add(a.anchor+float64(int32(ticks[i]-a.anchorAt))/1024, float64(bpm[i]))
 		}
 	}
@@ -205,7 +224,7 @@ func (a *fitActivity) beatIntervals(m *proto.Message) {
 		return
 	}
 	for _, v := range m.FieldValueByNum(fieldnum.HrvTime).SliceUint16() {
-		if v == math.MaxUint16 || v == 0 {
+		if v == math.MaxUint16 || v == 0 || !a.another() {
 			continue
 		}
 		rr := float64(v) / 1000
@@ -219,7 +238,7 @@ func (a *fitActivity) beatIntervals(m *proto.Message) {
 
 func (a *fitActivity) event(m *proto.Message) {
 	t, ok := fitTime(m.FieldValueByNum(fieldnum.EventTimestamp).Uint32())
-	if !ok || typedef.Event(m.FieldValueByNum(fieldnum.EventEvent).Uint8()) != typedef.EventTimer {
+	if !ok || len(a.timer) >= mostLaps || typedef.Event(m.FieldValueByNum(fieldnum.EventEvent).Uint8()) != typedef.EventTimer {
 		return
 	}
 	switch typedef.EventType(m.FieldValueByNum(fieldnum.EventEventType).Uint8()) {
@@ -247,13 +266,16 @@ var intensities = map[typedef.Intensity]string{
 }
 
 func (a *fitActivity) lapMessage(m *proto.Message) {
-	if s, ok := when(m, fieldnum.LapStartTime, fieldnum.LapTotalElapsedTime); ok {
+	if s, ok := when(m, fieldnum.LapStartTime, fieldnum.LapTotalElapsedTime); ok && len(a.laps) < mostLaps {
 		label := intensities[typedef.Intensity(m.FieldValueByNum(fieldnum.LapIntensity).Uint8())]
 		a.laps = append(a.laps, absoluteLap{s, label})
 	}
 }
 
 func (a *fitActivity) session(m *proto.Message) {
+	if len(a.sessions) >= mostSessions {
+		return
+	}
 	s := fitSession{start: math.Inf(-1), sportCode: sportOf(m, fieldnum.SessionSport, fieldnum.SessionSubSport)}
 	if w, ok := when(m, fieldnum.SessionStartTime, fieldnum.SessionTotalElapsedTime); ok {
 		s.start = w.from

@@ -1,6 +1,7 @@
 package recording
 
 import (
+	"context"
 	"math"
 	"strings"
 
@@ -9,10 +10,9 @@ import (
 
 // readGPX reads a GPS Exchange file: every trk is a workout of its own, a gap between its
 // segments is a pause. Routes and waypoints are not recordings.
-func readGPX(b []byte) (reading, error) {
-	text, _ := asText(b)
-	v, err := visit(text, func() *gpxVisitor {
-		return &gpxVisitor{points{expected: len(text) / 200}}
+func readGPX(ctx context.Context, text []byte) (reading, error) {
+	v, err := visit(ctx, text, func() *gpxVisitor {
+		return &gpxVisitor{points{counter: counter{ctx: ctx}, expected: len(text) / 200}}
 	})
 	return v.points.finish(err)
 }
@@ -31,7 +31,7 @@ func (v *gpxVisitor) open(name string, a attributes) {
 	}
 }
 
-func (v *gpxVisitor) close(name, text string) {
+func (v *gpxVisitor) close(name, text string) error {
 	if !v.inPoint {
 		switch name {
 		case "type":
@@ -41,7 +41,7 @@ func (v *gpxVisitor) close(name, text string) {
 		case "trk":
 			v.now = nil
 		}
-		return
+		return v.halt
 	}
 	switch name {
 	case "trkpt":
@@ -63,6 +63,7 @@ func (v *gpxVisitor) close(name, text string) {
 			v.distance = d
 		}
 	}
+	return v.halt
 }
 
 // setSport sets the sport of the current track, whose type may stand before or after its points.

@@ -13,7 +13,9 @@ import (
 // points is what TCX and GPX have in common: points with a time and values, in stretches with
 // pauses between.
 type points struct {
-	expected int // samples in the file
+	counter
+	expected int   // samples in the file
+	halt     error // why nothing more is read
 	rolls    []*roll
 	now      *roll // nil outside an activity
 	point
@@ -39,7 +41,10 @@ var blank = point{
 // activity begins a workout.
 func (p *points) activity(sport workout.Sport) {
 	p.now = &roll{sport: sport, expected: p.expected}
-	p.rolls = append(p.rolls, p.now)
+	p.expected = 0 // further activities get no room in advance: nobody knows how the samples are shared
+	if p.rolls = append(p.rolls, p.now); len(p.rolls) > mostWorkouts {
+		p.halt = errActivities
+	}
 	p.noPause()
 }
 
@@ -56,6 +61,9 @@ func (p *points) add() {
 		return
 	}
 	p.read++
+	if err := p.next(); err != nil {
+		p.halt = err
+	}
 	q := p.point
 	if math.IsNaN(q.t) {
 		p.timeless++

@@ -2,7 +2,9 @@ package recording
 
 import (
 	"bytes"
+	"context"
 	"errors"
+	"io"
 
 	"nextrung/internal/fault"
 	"nextrung/internal/workout"
@@ -25,33 +27,46 @@ type File struct {
 	Err error
 }
 
-// Decode reads a recording, or every recording in a gzip or zip archive. The format is found by
-// the content, never by the name. At least one File comes back, and one bad file in an archive
-// never hides another.
-func Decode(name string, b []byte) []File {
-	u := unpacker{limits: defaultLimits}
-	u.unpack(name, b, 0)
-	return u.files
+// Read hands on a recording, or one after the other every recording in a gzip or zip archive. The format is found by
+// the content, never by the name. At least one File is handed on, and one bad file in an archive never hides another.
+// Of an archive only the file at hand is in memory: its Bytes are lent until each returns. It ends early with the error of each, with an [Unreadable] when in
+// gives less than size bytes, or when ctx is done; a file that is refused is no error.
+func Read(ctx context.Context, name string, in io.ReaderAt, size int64, each func(File) error) error {
+	u := unpacker{ctx: ctx, limits: defaultLimits, each: each, room: map[int]*bytes.Buffer{}}
+	return u.unpack(source{name: name, in: in, size: size}, 0)
+}
+
+// Unreadable says that the bytes of a file could not be had.
+type Unreadable struct{ Err error }
+
+func (u *Unreadable) Error() string { return "cannot be read: " + u.Err.Error() }
+
+func (u *Unreadable) Unwrap() error { return u.Err }
+
+// Decode reads all of what is in memory as Read does.
+func Decode(name string, b []byte) (all []File) {
+	u := unpacker{ctx: context.Background(), limits: defaultLimits, room: map[int]*bytes.Buffer{}, each: func(f File) error {
+		f.Bytes = bytes.Clone(f.Bytes)
+		all = append(all, f)
+		return nil
+	}}
+	u.unpack(inMemory(name, b), 0) // nothing can fail
+	return all
 }
 
 // decodeOne reads bytes that are no archive.
-func decodeOne(name string, b []byte) (f File) {
+func decodeOne(ctx context.Context, name string, b []byte) (f File) {
 	f = File{Name: name, Digest: workout.DigestOf(b), Bytes: b}
 	defer func() {
 		if p := recover(); p != nil { // a fault of a library on hostile bytes must not stop the others
 			f.Workouts, f.Err = nil, fault.New(fault.Refused, "file is damaged in a way that stops the reader; export it again")
 		}
 	}()
-	if int64(len(b)) > defaultLimits.entry {
-		f.Err = fault.New(fault.Refused, "file is larger than %d MB; recordings are far smaller", defaultLimits.entry>>20)
+	format, text, read, err := sniff(b)
+	if f.Format, f.Err = format, err; err != nil {
 		return f
 	}
-	var read func([]byte) (reading, error)
-	f.Format, read, f.Err = sniff(b)
-	if f.Err != nil {
-		return f
-	}
-	r, err := read(b)
+	r, err := read(ctx, text)
 	if err != nil {
 		f.Err = err
 		if errors.Is(err, errNoTable) {
@@ -63,33 +78,36 @@ func decodeOne(name string, b []byte) (f File) {
 	return f
 }
 
-// sniff recognises the format of bytes by their content.
-func sniff(b []byte) (string, func([]byte) (reading, error), error) {
+// reader reads a file of one format, whose text is in UTF-8.
+type reader func(ctx context.Context, b []byte) (reading, error)
+
+// sniff recognises the format of bytes by their content, and gives what reads it and is to be read.
+func sniff(b []byte) (format string, text []byte, read reader, err error) {
 	if len(b) == 0 {
-		return "", nil, fault.New(fault.Refused, "file is empty; export it again")
+		return "", nil, nil, fault.New(fault.Refused, "file is empty; export it again")
 	}
 	if looksLikeFIT(b) {
-		return "fit", readFIT, nil
+		return "fit", b, readFIT, nil
 	}
-	text, ok := asText(b)
-	if !ok {
-		return "", nil, fault.New(fault.Refused, "content is not FIT, TCX, GPX or CSV; export the workout in one of these formats")
+	if text, err = asText(b); err != nil {
+		return "", nil, nil, err
 	}
 	text = bytes.TrimLeft(text, " \t\r\n")
 	switch {
 	case len(text) == 0:
-		return "", nil, fault.New(fault.Refused, "file contains only blanks; export it again")
+		return "", nil, nil, fault.New(fault.Refused, "file contains only blanks; export it again")
 	case text[0] == '<':
-		return sniffXML(text)
+		format, read, err = sniffXML(text)
+		return format, text, read, err
 	case text[0] == '{' || text[0] == '[':
-		return "", nil, fault.New(fault.Refused, "content is JSON, which is not a recording format; export the workout as FIT, TCX, GPX or CSV")
+		return "", nil, nil, fault.New(fault.Refused, "content is JSON, which is not a recording format; export the workout as FIT, TCX, GPX or CSV")
 	case bytes.HasPrefix(text, []byte("BEGIN:VCALENDAR")):
-		return "", nil, fault.New(fault.Refused, "content is a calendar, not a recording; export the workout as FIT, TCX, GPX or CSV")
+		return "", nil, nil, fault.New(fault.Refused, "content is a calendar, not a recording; export the workout as FIT, TCX, GPX or CSV")
 	}
-	return "csv", readCSV, nil
+	return "csv", text, readCSV, nil
 }
 
-func sniffXML(text []byte) (string, func([]byte) (reading, error), error) {
+func sniffXML(text []byte) (string, reader, error) {
 	switch rootName(text) {
 	case "TrainingCenterDatabase":
 		return "tcx", readTCX, nil

@@ -1,8 +1,10 @@
 package recording
 
 import (
+	"context"
 	"errors"
 	"strings"
+	"unsafe"
 )
 
 // errUnusual says that a document holds what scan does not handle; walk must read it again.
@@ -10,26 +12,30 @@ var errUnusual = errors.New("unusual XML")
 
 // visit follows the elements of a document with a visitor made by fresh: by scan when it is plain,
 // as nearly all exports are, else by walk, which knows the whole of XML and says where damage is.
-func visit[V visitor](text []byte, fresh func() V) (V, error) {
+func visit[V visitor](ctx context.Context, text []byte, fresh func() V) (V, error) {
 	v := fresh()
-	if err := scan(string(text), v); err != errUnusual {
+	// Nobody changes the text, and a copy of a large file is as large.
+	if err := scan(ctx, unsafe.String(unsafe.SliceData(text), len(text)), v); err != errUnusual {
 		return v, err
 	}
 	v = fresh()
-	return v, walk(text, v)
+	return v, walk(ctx, text, v)
 }
 
 // scan visits the elements of plain XML, many times faster than walk: tags, attributes in double
 // quotes and text, without references, comments, CDATA and declarations but the first. It either
 // visits exactly what walk would, or returns errUnusual; a damaged document is unusual.
-func scan(s string, v visitor) error {
+func scan(ctx context.Context, s string, v visitor) error {
 	s, ok := afterDeclaration(s)
 	if !ok {
 		return errUnusual
 	}
 	var stack [deepest]struct{ written, local string }
 	depth, leaf := 0, false
-	for {
+	for n := 1; ; n++ {
+		if err := now(ctx, n); err != nil {
+			return err
+		}
 		i := strings.IndexByte(s, '<')
 		if i < 0 {
 			if depth > 0 || skipBlanks(s) != "" {
@@ -39,11 +45,8 @@ func scan(s string, v visitor) error {
 		}
 		content := s[:i]
 		s = s[i+1:]
-		if depth == 0 && skipBlanks(content) != "" || !plain(content) {
-			return errUnusual
-		}
 		end := strings.IndexByte(s, '>')
-		if end < 1 {
+		if end < 1 || !plain(content) || !allowed(content, depth) {
 			return errUnusual
 		}
 		tag := s[:end]
@@ -52,14 +55,14 @@ func scan(s string, v visitor) error {
 			if depth--; depth < 0 || stack[depth].written != tag[1:] {
 				return errUnusual
 			}
-			if !leaf || len(content) > 1024 {
-				content = ""
-			}
-			if content = strings.TrimSpace(content); strings.IndexByte(content, '\r') >= 0 {
+			content, ok := leafText(content, leaf)
+			if !ok {
 				return errUnusual
 			}
 			leaf = false
-			v.close(stack[depth].local, content)
+			if err := v.close(stack[depth].local, content); err != nil {
+				return err
+			}
 			continue
 		}
 		tag, single := strings.CutSuffix(tag, "/")
@@ -71,12 +74,34 @@ func scan(s string, v visitor) error {
 		v.open(name, attributes{raw: raw})
 		if single {
 			leaf = false
-			v.close(name, "")
+			if err := v.close(name, ""); err != nil {
+				return err
+			}
 			continue
 		}
 		stack[depth].written, stack[depth].local, leaf = tag, name, true
 		depth++
 	}
+}
+
+// now says every few thousand elements whether somebody still waits.
+func now(ctx context.Context, n int) error {
+	if n%4096 == 0 {
+		return ctx.Err()
+	}
+	return nil
+}
+
+// allowed says that text may stand where it does: outside the root element only blanks.
+func allowed(content string, depth int) bool { return depth > 0 || skipBlanks(content) == "" }
+
+// leafText is the text of an element without others in it; false when a line break needs walk.
+func leafText(content string, leaf bool) (string, bool) {
+	if !leaf || len(content) > 1024 {
+		content = ""
+	}
+	content = strings.TrimSpace(content)
+	return content, strings.IndexByte(content, '\r') < 0
 }
 
 // strange marks the bytes that need more than scan: control characters, references, the end of

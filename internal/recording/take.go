@@ -1,6 +1,7 @@
 package recording
 
 import (
+	"context"
 	"math"
 	"slices"
 	"time"
@@ -14,11 +15,13 @@ const (
 	clockStep = 12 * 3600
 	// longest is the elapsed time, in seconds, beyond which a workout is refused.
 	longest = 7 * 24 * 3600
-	// mostExpected bounds the room made for samples in advance.
-	mostExpected = 20000
+	// longestInAll is the elapsed time of all workouts in a file, in seconds, beyond which it is refused.
+	longestInAll = 2 * longest
+	// mostSamples is more than one sample a second of the longest workout.
+	mostSamples = 700_000
 	// mostTakes bounds how often the clock of one activity may jump, mostWorkouts how many
-	// activities a file may hold.
-	mostTakes, mostWorkouts = 200, 1000
+	// activities a file may hold, and mostLaps how many laps and stops of the timer one may have.
+	mostTakes, mostWorkouts, mostLaps = 200, 1000, 5000
 	// horizon is the Unix time 1998-07-03: FIT counts seconds since 1989-12-31, and stamps below
 	// 0x10000000 are seconds since the device was switched on (FIT protocol, date_time). In the
 	// other formats too, an earlier time comes from a clock that was never set, or is elapsed time.
@@ -70,6 +73,27 @@ type roll struct {
 	expected int
 }
 
+var (
+	errSamples    = fault.New(fault.Refused, "file holds more than %d samples, which is one a second for a week; export one workout in each file", mostSamples)
+	errActivities = fault.New(fault.Refused, "file holds more than %d workouts; split it", mostWorkouts)
+)
+
+// counter counts the samples of a file. It ends the reading of one that holds too many, or that nobody waits for.
+type counter struct {
+	ctx     context.Context
+	samples int
+}
+
+func (c *counter) next() error {
+	if c.samples++; c.samples > mostSamples {
+		return errSamples
+	}
+	if c.samples%1024 == 0 {
+		return c.ctx.Err()
+	}
+	return nil
+}
+
 // takesOf lists the takes of all activities that were recorded.
 func takesOf(rolls []*roll) (all []*take) {
 	for _, r := range rolls {
@@ -106,7 +130,7 @@ func (r *roll) at(t float64) *take {
 			r.now = &take{first: t, last: t, roll: r}
 			r.now.Sport = r.sport
 			if len(r.takes) == 0 {
-				r.now.expected = min(r.expected, mostExpected)
+				r.now.expected = min(r.expected, mostSamples)
 				r.now.times = make([]float64, 0, r.now.expected)
 			}
 			r.takes = append(r.takes, r.now)
@@ -162,11 +186,11 @@ func (k *take) put(c *workout.Channel, t, v float64) {
 // workouts finishes the takes of a reading.
 func (r reading) workouts() ([]workout.Workout, []workout.Fact, error) {
 	if len(r.takes) > mostWorkouts {
-		return nil, r.remarks, fault.New(fault.Refused, "file holds more than %d workouts; split it", mostWorkouts)
+		return nil, r.remarks, errActivities
 	}
 	var out []workout.Workout
 	var refused error
-	scraps := 0
+	scraps, inAll := 0, 0
 	for _, k := range r.takes {
 		if k.isScrap() {
 			scraps += len(k.times)
@@ -177,6 +201,9 @@ func (r reading) workouts() ([]workout.Workout, []workout.Fact, error) {
 			refused = err
 			r.remarks = append(r.remarks, workout.Say(TooLong, workout.Args{"days": (math.Floor(k.last) - math.Floor(k.first) + 1) / 86400}))
 			continue
+		}
+		if inAll += w.Seconds; inAll > longestInAll {
+			return nil, r.remarks, fault.New(fault.Refused, "file holds more than %d days of workouts; split it", longestInAll/86400)
 		}
 		out = append(out, w)
 	}

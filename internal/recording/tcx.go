@@ -2,6 +2,7 @@ package recording
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"strings"
 
@@ -10,10 +11,9 @@ import (
 
 // readTCX reads a Training Center XML file: every Activity, and every Course with a heart rate,
 // is a workout of its own, also when they overlap in time.
-func readTCX(b []byte) (reading, error) {
-	text, _ := asText(b)
-	v, err := visit(text, func() *tcxVisitor {
-		return &tcxVisitor{points: points{expected: len(text) / 300}}
+func readTCX(ctx context.Context, text []byte) (reading, error) {
+	v, err := visit(ctx, text, func() *tcxVisitor {
+		return &tcxVisitor{points: points{counter: counter{ctx: ctx}, expected: len(text) / 300}}
 	})
 	v.layLaps() // of an activity that the file breaks off
 	return v.points.finish(err)
@@ -58,14 +58,14 @@ func (v *tcxVisitor) open(name string, a attributes) {
 	}
 }
 
-func (v *tcxVisitor) close(name, text string) {
+func (v *tcxVisitor) close(name, text string) error {
 	if v.inPoint {
 		v.closeInPoint(name, text)
-		return
+		return v.halt
 	}
 	switch name {
 	case "Lap":
-		if v.inLap && !math.IsNaN(v.lap.start) {
+		if v.inLap && !math.IsNaN(v.lap.start) && len(v.laps) < mostLaps {
 			v.laps = append(v.laps, v.lap)
 		}
 		v.inLap = false
@@ -85,6 +85,7 @@ func (v *tcxVisitor) close(name, text string) {
 		v.layLaps()
 		v.now = nil
 	}
+	return v.halt
 }
 
 func (v *tcxVisitor) closeInPoint(name, text string) {

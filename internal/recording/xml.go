@@ -2,6 +2,7 @@ package recording
 
 import (
 	"bytes"
+	"context"
 	"encoding/xml"
 	"fmt"
 	"io"
@@ -17,8 +18,8 @@ const deepest = 64
 // not, play no part.
 type visitor interface {
 	open(name string, a attributes)
-	// close ends an element; text is its character data when it holds no other element.
-	close(name, text string)
+	// close ends an element; text is its character data when it holds no other element. An error ends the visit.
+	close(name, text string) error
 }
 
 // attributes are those of one element: as text that scan has looked through, or as a list.
@@ -64,7 +65,7 @@ func (d damage) Error() string {
 }
 
 // walk visits the elements of UTF-8 text in order. On damage what came before has been visited.
-func walk(text []byte, v visitor) error {
+func walk(ctx context.Context, text []byte, v visitor) error {
 	dec := xml.NewDecoder(bytes.NewReader(text))
 	dec.CharsetReader = func(_ string, in io.Reader) (io.Reader, error) { return in, nil } // asText did it
 	fault := func(kind string) error {
@@ -74,7 +75,10 @@ func walk(text []byte, v visitor) error {
 	var stack []string
 	var data []byte
 	leaf := false
-	for {
+	for n := 1; ; n++ {
+		if err := now(ctx, n); err != nil {
+			return err
+		}
 		token, err := dec.RawToken()
 		switch {
 		case err == io.EOF && len(stack) == 0:
@@ -103,7 +107,9 @@ func walk(text []byte, v visitor) error {
 				content = string(bytes.TrimSpace(data))
 			}
 			leaf = false
-			v.close(t.Name.Local, content)
+			if err := v.close(t.Name.Local, content); err != nil {
+				return err
+			}
 		case xml.CharData:
 			if leaf && len(data)+len(t) <= 1024 { // longer text is neither a number nor a time
 				data = append(data, t...)

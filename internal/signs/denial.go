@@ -33,7 +33,7 @@ func denies(words []word, parts []run, neutral bool) bool {
 	whole := around(parts)
 	s := sentenceOf(words, whole.to)
 	asked := strings.Contains(words[s.to].after, "?")
-	calm := slices.ContainsFunc(words[s.from:s.to+1], func(w word) bool { return fine[w.text] })
+	calm := counted(words, s.from, s.to).fine > 0
 	if answered(words, s, whole.to, asked && !calm) || neutral && !asked && well(words, s, parts[0].to) {
 		return true
 	}
@@ -53,16 +53,7 @@ func apart(words []word, r run) bool {
 	return slices.ContainsFunc(words[r.from+1:r.to+1], func(w word) bool { return strings.Contains(w.gap, ",") })
 }
 
-func sentenceOf(words []word, at int) run {
-	s := run{at, at}
-	for s.from > 0 && words[s.from-1].sentence == words[at].sentence {
-		s.from--
-	}
-	for s.to+1 < len(words) && words[s.to+1].sentence == words[at].sentence {
-		s.to++
-	}
-	return s
-}
+func sentenceOf(words []word, at int) run { return words[at].within }
 
 // answered says that a no and nothing else follows: "chest pain? no", "chest pain: no", "pain - none".
 func answered(words []word, s run, last int, asked bool) bool {
@@ -89,14 +80,8 @@ func onlyNo(words []word) bool {
 // well says that what follows a place calls it well, and nothing in its clause or behind it takes that
 // back.
 func well(words []word, s run, place int) bool {
-	from := place
-	for from > s.from && !strings.Contains(words[from].gap, ",") {
-		from--
-	}
-	for i := from; i <= s.to; i++ {
-		if w := words[i].text; turning[w] || undoing[w] || deniers[w] || w == "first" {
-			return false
-		}
+	if counted(words, max(s.from, words[place].clause), s.to).breaks > 0 {
+		return false
 	}
 	for i := place + 1; i <= s.to && !strings.Contains(words[i].gap, ","); i++ {
 		if fine[words[i].text] {
@@ -109,9 +94,15 @@ func well(words []word, s run, place int) bool {
 	return false
 }
 
+// reach is how many words before a sign its denial may stand. Nobody lists so many; what lies further is asked about.
+const reach = 100
+
 // deniedBefore says that a denial before a run of words reaches it, and is not denied itself.
 func deniedBefore(words []word, s, r run, outside func(int) bool) bool {
-	for i := r.from - 1; i >= s.from; i-- {
+	if words[s.from].denier >= r.from {
+		return false
+	}
+	for i := r.from - 1; i >= max(s.from, r.from-reach); i-- {
 		w, gap := words[i].text, strings.Trim(words[i+1].gap, " -/\u00a0")
 		if dash(words[i+1].gap) {
 			return false
@@ -151,13 +142,15 @@ func listed(words []word, s run, i int, outside func(int) bool) bool {
 
 // doubled says that a denial is denied itself: "can't say I wasn't", "didn't have no".
 func doubled(words []word, s run, i int) bool {
-	straight := true // nothing but inner words so far
-	for i--; i >= s.from && words[i+1].beside; i-- {
+	first := max(s.from, words[i].beginning)
+	if counted(words, first, i-1).wary > 0 {
+		return true
+	}
+	for i--; i >= first; i-- { // nothing but inner words so far
 		w := words[i].text
-		if wary[w] || straight && deniers[w] {
-			return true
+		if deniers[w] || !inner[w] || w == "and" || w == "or" {
+			return deniers[w]
 		}
-		straight = straight && inner[w] && w != "and" && w != "or"
 	}
 	return false
 }
@@ -166,16 +159,19 @@ func doubled(words []word, s run, i int) bool {
 // "never ... this bad".
 func takenBack(words []word, s, whole run, outside func(int) bool) bool {
 	last := whole.to
-	next := false // a denial has begun that "at rest" belongs to: "no pain, no wheezing at rest"
-	for i := whole.from + 1; i <= s.to; i++ {
-		w := words[i].text
-		next = next || i > last && deniers[w]
-		if outside(i) && undoing[w] && !(next && w == "rest") {
+	for i := whole.from + 1; i <= last; i++ {
+		if outside(i) && undoing[words[i].text] {
 			return true
 		}
 	}
-	never := slices.ContainsFunc(words[s.from:last+1], func(w word) bool { return w.text == "never" })
-	if never && slices.ContainsFunc(words[last+1:s.to+1], func(w word) bool { return w.text == "this" || w.text == "like" || w.text == "so" }) {
+	if last < s.to {
+		next := min(s.to+1, words[last+1].denier) // "at rest" belongs to the denial that begins here: "no pain, no wheezing at rest"
+		behind := counted(words, next, s.to)
+		if counted(words, last+1, next-1).undone+behind.undone-behind.rest > 0 {
+			return true
+		}
+	}
+	if counted(words, s.from, last).never > 0 && counted(words, last+1, s.to).likened > 0 {
 		return true
 	}
 	if s.to+1 >= len(words) || !opening[words[s.to+1].text] {

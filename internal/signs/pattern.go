@@ -174,16 +174,22 @@ func around(parts []run) run {
 // find lists the places of a pattern as the runs of its parts, in the order of the pattern.
 func (p pattern) find(words []word) [][]run {
 	var out [][]run
+	explained := map[int][]int{} // the words of a sentence, by its first one, that explain it all
 	var extend func(have []run)
 	extend = func(have []run) {
 		if len(have) == len(p.parts) {
-			if !(p.close && apart(words, around(have))) && !p.explained(words, have) {
+			if !(p.close && apart(words, around(have))) && !p.explained(words, have, explained) {
 				out = append(out, slices.Clone(have))
 			}
 			return
 		}
 		part := p.parts[len(have)]
-		for i := range words {
+		first, last := 0, len(words)-1
+		if len(have) > 0 { // all that fits lies near
+			r := around(have)
+			first, last = max(first, r.from-span-3*len(part)-2), min(last, r.to+span)
+		}
+		for i := first; i <= last; i++ {
 			if part[0].initials&words[i].initial == 0 {
 				continue
 			}
@@ -197,19 +203,24 @@ func (p pattern) find(words []word) [][]run {
 	return out
 }
 
-// explained says that the sentence around a place gives a harmless reason for what it says.
-func (p pattern) explained(words []word, parts []run) bool {
+// explained says that the sentence around a place gives a harmless reason for what it says; known keeps what it found.
+func (p pattern) explained(words []word, parts []run, known map[int][]int) bool {
 	if p.unless == nil {
 		return false
 	}
 	s := sentenceOf(words, parts[0].from)
-	for i := s.from; i <= s.to; i++ {
-		within := slices.ContainsFunc(parts, func(r run) bool { return r.from <= i && i <= r.to })
-		if !within && p.unless.accepts(words[i]) {
-			return true
+	at, ok := known[s.from]
+	if !ok {
+		for i := s.from; i <= s.to; i++ {
+			if p.unless.accepts(words[i]) {
+				at = append(at, i)
+			}
 		}
+		known[s.from] = at
 	}
-	return false
+	return slices.ContainsFunc(at, func(i int) bool {
+		return !slices.ContainsFunc(parts, func(r run) bool { return r.from <= i && i <= r.to })
+	})
 }
 
 // fits says that a run lies apart from others in their sentence, and near one of them.

@@ -112,6 +112,7 @@ func Read(text string) []Mention {
 		return []Mention{{From: words[0].from, To: words[len(words)-1].to, Sign: s, Said: Stated}}
 	}
 	clear := passOver(words)
+	tallied(clear)
 	var found []match
 	for _, c := range concepts {
 		for _, p := range c.named {
@@ -159,22 +160,16 @@ func (c concept) matches(words []word, p pattern, said Said) []match {
 	return out
 }
 
-// doubtful says that a named sign must be asked about all the same.
+// doubtful says that a named sign must be asked about all the same: for a word of doubt in its sentence, for a no before
+// it, behind it without a comma between, or at the sentence's end, or for a question.
 func doubtful(words []word, from, to int) bool {
 	s := sentenceOf(words, from)
-	comma := false // between the sign and the word
-	for i := s.from; i <= s.to; i++ {
-		w := words[i]
-		comma = i > to && (comma || strings.Contains(w.gap, ","))
-		no := deniers[w.text] || wary[w.text]
-		switch {
-		case i >= from && i <= to:
-			if w.guessed {
-				return true
-			}
-		case doubts[w.text], no && (!comma || i == s.to):
-			return true
-		}
+	before := counted(words, s.from, from-1)
+	if before.doubt+before.no+counted(words, to+1, s.to).doubt > 0 || slices.ContainsFunc(words[from:to+1], func(w word) bool { return w.guessed }) {
+		return true
+	}
+	if to < s.to && counted(words, to+1, min(s.to, words[to+1].comma-1)).no+counted(words, s.to, s.to).no > 0 {
+		return true
 	}
 	return strings.Contains(words[s.to].after, "?") && (s.to+1 == len(words) || !yes[words[s.to+1].text])
 }
@@ -185,13 +180,30 @@ var yes = set("yes yep yeah yup")
 // and drops what lies within a longer name: the chest of a chest infection.
 func gather(found []match) []Mention {
 	slices.SortStableFunc(found, func(a, b match) int { return cmp.Or(a.From-b.From, b.To-a.To) })
-	var out []Mention
+	longest := 0
 	for _, m := range found {
-		if swallowed(m, found) {
+		longest = max(longest, m.To-m.From)
+	}
+	type about struct {
+		sign  Sign
+		topic Topic
+	}
+	var out []Mention
+	last := map[about]int{} // the places of one sign or topic lie apart in out, so that only the last can overlap
+	begin, end := 0, 0      // of the matches that one can be part of
+	for _, m := range found {
+		for found[begin].From < m.From-longest {
+			begin++
+		}
+		for end < len(found) && found[end].From <= m.From {
+			end++
+		}
+		if swallowed(m, found[begin:end]) {
 			continue
 		}
-		i := slices.IndexFunc(out, func(x Mention) bool { return x.Sign == m.Sign && x.Topic == m.Topic && m.From < x.To && x.From < m.To })
-		if i < 0 {
+		i, ok := last[about{m.Sign, m.Topic}]
+		if !ok || m.From >= out[i].To {
+			last[about{m.Sign, m.Topic}] = len(out)
 			out = append(out, m.Mention)
 			continue
 		}

@@ -8,14 +8,20 @@ import (
 
 // word is a word or a number of a text.
 type word struct {
-	text     string // lower case, without apostrophes, a typing error corrected
-	initial  uint64 // see initial
-	from, to int    // bytes in the text
-	gap      string // what stands between it and the word before
-	after    string // what stands between it and the word behind, or the text's end
-	beside   bool   // nothing but spaces and hyphens stand there
-	sentence int    // the number of its sentence
-	guessed  bool   // a typing error was corrected
+	text      string // lower case, without apostrophes, a typing error corrected
+	initial   uint64 // see initial
+	from, to  int    // bytes in the text
+	gap       string // what stands between it and the word before
+	after     string // what stands between it and the word behind, or the text's end
+	beside    bool   // nothing but spaces and hyphens stand there
+	sentence  int    // the number of its sentence
+	within    run    // the words of its sentence
+	up        tally  // of the text up to this word, which is among them
+	beginning int    // the first of the words that stand side by side up to this one
+	clause    int    // the last word up to this one that has a comma before it, -1 for none
+	comma     int    // the first word from this one on that has a comma before it, the number of words for none
+	denier    int    // the first word from this one on that denies, the number of words for none
+	guessed   bool   // a typing error was corrected
 }
 
 // wordsOf splits a text into words. A sentence ends at a full stop, a semicolon, a question or
@@ -46,7 +52,69 @@ func wordsOf(text string) []word {
 	if n := len(out); n > 0 {
 		out[n-1].after = text[end:]
 	}
+	for from := 0; from < len(out); {
+		to := from
+		for to+1 < len(out) && out[to+1].sentence == out[from].sentence {
+			to++
+		}
+		for i := from; i <= to; i++ {
+			out[i].within = run{from, to}
+		}
+		from = to + 1
+	}
 	return out
+}
+
+// tally counts words that change what a sign around them means, so that a long sentence is not read again for each sign.
+type tally struct{ fine, doubt, no, never, likened, undone, rest, wary, breaks int }
+
+// tallied counts the words of a text, once nothing in it changes any more.
+func tallied(words []word) {
+	one := map[bool]int{true: 1}
+	var t tally
+	clause := -1
+	for i := range words {
+		w := &words[i]
+		if strings.Contains(w.gap, ",") {
+			clause = i
+		}
+		if w.clause, w.beginning = clause, i; i > 0 && w.beside {
+			w.beginning = words[i-1].beginning
+		}
+		t.fine += one[fine[w.text]]
+		t.doubt += one[doubts[w.text]]
+		t.no += one[deniers[w.text] || wary[w.text]]
+		t.never += one[w.text == "never"]
+		t.likened += one[w.text == "this" || w.text == "like" || w.text == "so"]
+		t.undone += one[undoing[w.text]]
+		t.wary += one[wary[w.text]]
+		t.rest += one[w.text == "rest"]
+		t.breaks += one[turning[w.text] || undoing[w.text] || deniers[w.text] || w.text == "first"]
+		w.up = t
+	}
+	comma, denier := len(words), len(words)
+	for i := len(words) - 1; i >= 0; i-- {
+		if strings.Contains(words[i].gap, ",") {
+			comma = i
+		}
+		if deniers[words[i].text] {
+			denier = i
+		}
+		words[i].comma, words[i].denier = comma, denier
+	}
+}
+
+// counted counts the words from one to another, both included; none where the second comes first.
+func counted(words []word, from, to int) tally {
+	if from > to {
+		return tally{}
+	}
+	n := words[to].up
+	if from > 0 {
+		b := words[from-1].up
+		n = tally{n.fine - b.fine, n.doubt - b.doubt, n.no - b.no, n.never - b.never, n.likened - b.likened, n.undone - b.undone, n.rest - b.rest, n.wary - b.wary, n.breaks - b.breaks}
+	}
+	return n
 }
 
 // dash says that what stands between two words is a dash, not a hyphen.
