@@ -295,7 +295,7 @@ func TestProposed(t *testing.T) {
 			t.Errorf("the decision page does not say %q", want)
 		}
 	}
-	if !strings.Contains(decision, `<b>Evidence.</b> <a href="workout-`) {
+	if !strings.Contains(decision, `The evidence</summary><ul><li><a href="workout-`) {
 		t.Error("the evidence does not lead to the workout's page")
 	}
 	if roster := page(reports.Roster(asOf, []reports.Client{c})); !strings.Contains(roster, `href="decision-avelin.html#proposed">suggested zones</a>`) {
