@@ -178,9 +178,9 @@ func (p *decisionPage) draw(c Client) (err error) {
 		}
 	}
 	if beatsLead(c) && slices.ContainsFunc(weeks, func(w record.Week) bool { return w.Zones.Sum() > 0 }) {
-		p.Zones, err = zonesChart("zones", weeks, zonesCaption(weeks))
+		p.Zones, err = zonesChart("zones", weeks)
 	} else {
-		p.Minutes, err = minutesChart("minutes", weeks, minutesCaption(weeks))
+		p.Minutes, err = minutesChart("minutes", weeks, "Minutes of each week.")
 	}
 	return err
 }
@@ -272,13 +272,14 @@ func lastRecording(c Client) workout.Date {
 	return last
 }
 
-func zonesCaption(weeks []record.Week) string {
+// zonesFinding is what the zones show of the last week, in a line.
+func zonesFinding(weeks []record.Week) string {
 	last := weeks[len(weeks)-1]
 	easy, known := comfortable(last.Zones)
 	if known == 0 {
-		return "No heart rate was recorded in the week to " + last.To.Long() + "."
+		return "No heart rate was recorded in the week to " + last.To.Long()
 	}
-	return fmt.Sprintf("In the week to %s, %s of the recorded time was below the top of zone 1.", last.To.Long(), percent(easy, known))
+	return percent(easy, known) + " of the last week’s recorded time was below the top of zone 1"
 }
 
 // edgeRows lists the zones in whole beats for each mode, as used for its latest recording.
