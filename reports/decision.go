@@ -52,7 +52,8 @@ type decisionPage struct {
 	Sessions       []sessionRow
 	Notes          []noteRow
 	Aside          []asideRow
-	Decisions      []decisionRow
+	Newest         []decisionRow // the latest decision
+	Decisions      []decisionRow // those before it
 	Older          string // how many decisions are left out
 	Stopped        string // why there is no plan, when that came to light later
 	Changed        string // what changed after the assessment or the last decision
@@ -107,6 +108,8 @@ func decisionOf(c Client) (decisionPage, error) {
 		}
 	}
 	p.Decisions, p.Older = decisionRows(c)
+	n := min(1, len(p.Decisions))
+	p.Newest, p.Decisions = p.Decisions[:n], p.Decisions[n:]
 	p.DataLacks = is(a, record.NotAssessable)
 	p.Doctor, p.Trained, p.Short, p.Distances = is(a, record.Refer), trainedAfter(c), inShortOf(a), distancesOf(a.Reasons)
 	p.urgent(reasons.First(a))

@@ -65,7 +65,7 @@ func paceChart(id string, r record.Reason, seen []atPace) (*chart, error) {
 		}
 		t.Rows = append(t.Rows, []string{dot.Name, p.date.Long(), withUnit(v, unit), withUnit(p.Mean, "bpm"), withUnit(r.Points[i].Value, "bpm")})
 	}
-	from, to, step := axis(slow, fast, map[string]float64{"km/h": 0.1}[unit])
+	from, to, step := axis(slow, fast, map[string]float64{"km/h": 0.2, "W": 5}[unit])
 	d := newDrawing(opts.XAxis{Type: "value", Name: unit, Min: from - step/2, Max: to + step/2}, opts.YAxis{Type: "value", Name: "bpm"}, "pairs:"+unit)
 	d.base.GridList = []opts.Grid{{Left: "44", Right: "24", Top: "34", Bottom: "44"}}
 	d.axis("xAxis")["interval"] = step

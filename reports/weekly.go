@@ -192,7 +192,7 @@ func zonesChart(id string, weeks []record.Week) (*chart, error) {
 		}
 	}
 	t.Rows = rows
-	return d.finish(chart{ID: id, Title: zonesFinding(weeks), Caption: caption, Keys: keys, Table: t})
+	return d.finish(chart{ID: id, Title: zonesFinding(weeks), Caption: caption, Size: "low", Keys: keys, Table: t})
 }
 
 // weekParts is the week's time by zone; sessions that were reported without a recording, and
