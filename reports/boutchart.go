@@ -67,7 +67,7 @@ func drawBouts(all []boutSession) template.HTML {
 	tall := func(seconds int) float64 { return full * float64(seconds) / float64(longest) }
 	var b strings.Builder
 	put := func(format string, args ...any) { fmt.Fprintf(&b, format, args...) }
-	put(`<svg class="bouts" viewBox="0 0 %.0f 160" aria-hidden="true" focusable="false">`, width)
+	put(`<svg class="bouts" viewBox="0 0 %.0f 168" aria-hidden="true" focusable="false">`, width)
 	room := (width - left) / float64(max(3, len(all)))
 	for i, x := range all {
 		from := left + room*float64(i)
