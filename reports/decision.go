@@ -54,9 +54,9 @@ type decisionPage struct {
 	Aside          []asideRow
 	Newest         []decisionRow // the latest decision
 	Decisions      []decisionRow // those before it
-	Older          string // how many decisions are left out
-	Stopped        string // why there is no plan, when that came to light later
-	Changed        string // what changed after the assessment or the last decision
+	Older          string        // how many decisions are left out
+	Stopped        string        // why there is no plan, when that came to light later
+	Changed        string        // what changed after the assessment or the last decision
 	Digest, Seal   string
 	Roster, Client string // links
 	care

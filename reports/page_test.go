@@ -439,7 +439,7 @@ func TestByEffort(t *testing.T) {
 			t.Errorf("%s shows …%s…", what, text[max(0, m[0]-60):m[1]])
 		}
 	}
-	if !strings.Contains(words(p), "How hard it felt") || !strings.Contains(words(k), "Heart rate through the workout") {
+	if !strings.Contains(words(p), "How hard it felt") || !strings.Contains(words(k), "Between 93 and 151 beats a minute") {
 		t.Error("effort or trace is missing")
 	}
 }
