@@ -79,12 +79,13 @@ func paceChart(id string, r record.Reason, seen []atPace) (*chart, error) {
 	d.add(charts.SingleSeries{Name: "lately", Type: "scatter", Data: now, Symbol: "circle", SymbolSize: 10, Label: label,
 		ItemStyle: &opts.ItemStyle{Color: "var(--z3)"}}, map[string]any{"z": 5})
 	d.breakY(bottom)
-	title := fmt.Sprintf("%s bpm %s at the same load", wording.Number(math.Abs(c.after-c.before)), map[bool]string{true: "lower", false: "higher"}[c.after < c.before])
+	read := func(v float64) float64 { return math.Round(10*v) / 10 } // the difference is that of the figures beside it
+	title := fmt.Sprintf("%s bpm %s at the same load", wording.Number(math.Abs(read(c.after)-read(c.before))), map[bool]string{true: "lower", false: "higher"}[c.after < c.before])
 	if math.Abs(c.after-c.before) <= c.chance {
 		title += ": within chance"
 	}
-	caption := fmt.Sprintf("Numbered by day; filled: the last %d. The bar is the usual range at first, %s to %s bpm.", len(now),
-		wording.Number(c.before-c.chance), wording.Number(c.before+c.chance))
+	caption := fmt.Sprintf("On average %s bpm at first and %s bpm lately. Numbered by day; filled: the last %d; the bar: normal variation around the first.",
+		wording.Number(c.before), wording.Number(c.after), len(now))
 	return d.finish(chart{ID: id, Title: title, Caption: caption, Size: "short", Table: t})
 }
 

@@ -134,6 +134,9 @@ func TestPaceChart(t *testing.T) {
 	if chart.Title != "9 bpm lower at the same load" {
 		t.Errorf("the heading is %q", chart.Title)
 	}
+	if !strings.HasPrefix(chart.Caption, "On average 127 bpm at first and 118 bpm lately.") {
+		t.Errorf("the caption is %q", chart.Caption)
+	}
 	if row := chart.Table.Rows[5]; row[0] != "6" || row[2] != "5.6 km/h" || row[3] != "117 bpm" {
 		t.Errorf("the last workout reads %v", row)
 	}
