@@ -15,7 +15,7 @@ import (
 
 // aims are what a kind of page may have at most: words that stand open on a screen, and sheets of paper.
 var aims = map[string]struct{ words, sheets int }{
-	"roster": {600, 2}, "decision": {1000, 3}, "progress": {270, 2}, "workout": {550, 2},
+	"roster": {600, 2}, "decision": {1000, 3}, "progress": {270, 2}, "workout": {300, 2},
 }
 
 // What the browser measures: the words that stand open (of a client's page only down to the line where all is folded) and
