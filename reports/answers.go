@@ -15,6 +15,9 @@ type answer struct {
 	Icon template.HTML
 }
 
+// Fine says that there is nothing to do: then the sentence says it all.
+func (x answer) Fine() bool { return x.Icon == icons["yes"] }
+
 // question is what the client's page asks of a rule, in plain words for each of its results.
 type question struct {
 	what     string

@@ -15,8 +15,8 @@ import (
 
 // improved is one change for the better: what it is in a line, the picture of it, and the sentence.
 type improved struct {
-	Head, Text string
-	Picture    template.HTML
+	Head, Text, Note string
+	Picture          template.HTML
 }
 
 // better is what has changed for the better: only changes beyond the smallest detectable one, each with the size of
@@ -32,7 +32,7 @@ func better(c Client) []improved {
 			continue
 		}
 		before, after, chance := math.Round(t.before), math.Round(t.after), max(1, math.Round(t.chance)) // as they are read
-		then := month(t.since, c.Assessment.AsOf)
+		then, usual := month(t.since, c.Assessment.AsOf), fmt.Sprintf("A change of up to %s is normal from day to day.", beatsOf(chance))
 		switch {
 		case r.Rule == policy.Fall && after-before > chance:
 			when := "After easy efforts"
@@ -41,15 +41,16 @@ func better(c Client) []improved {
 			}
 			out = append(out, improved{
 				Head: "Your pulse drops faster after effort",
-				Text: fmt.Sprintf("%s your pulse now drops by about %s beats in a minute (%s in %s). A change of up to %s is normal from day to day.",
-					when, wording.Number(after), wording.Number(before), then, beatsOf(chance)),
+				Text: fmt.Sprintf("%s your pulse now drops by about %s beats in a minute (%s in %s). %s",
+					when, wording.Number(after), wording.Number(before), then, usual),
 				Picture: thenAndNow(before, after, chance, then),
 			})
 		case r.Rule == policy.SameEffort && before-after > chance:
 			out = append(out, improved{
 				Head: fmt.Sprintf("Your pulse is %s lower at the same pace", beatsOf(before-after)),
-				Text: fmt.Sprintf("At the same pace, in similar weather, your pulse is about %s beats lower (%s in %s, %s now). A change of up to %s is normal from day to day.",
-					wording.Number(before-after), wording.Number(before), then, wording.Number(after), beatsOf(chance)),
+				Text: fmt.Sprintf("At the same pace, in similar weather, your pulse is about %s beats lower (%s in %s, %s now). %s",
+					wording.Number(before-after), wording.Number(before), then, wording.Number(after), usual),
+				Note:    "In similar weather.",
 				Picture: thenAndNow(before, after, chance, then),
 			})
 		}

@@ -32,16 +32,14 @@ type decisionPage struct {
 	Facts          []fact
 	Urgent         []string // a grave sign or an open question, before everything else
 	Grave          bool     // nobody trains: no rule that is met stands beside it
+	DataLacks      bool     // no verdict for want of data: then what is lacking is the answer
 	Doctor         bool     // the verdict is to see a doctor first, or Grave
 	Trained        string   // sessions since the sign
 	Short          *inShort
 	Distances      []distances
-	ScaleRule      string
-	Open, Met      []ruleGroup // rules not met or without enough data, and those that are met
-	MetCount       int
-	Charts         []*chart // of the rules not met or without enough data
-	MetCharts      []*chart
-	Memory         string // explains the mark of sources, "" when none has it
+	Failed         []ruleRow   // rules that are not met and decide
+	Others         []ruleGroup // all others: folded
+	Memory         string      // explains the mark of sources, "" when none has it
 	Zones          *chart
 	Minutes        *chart
 	Feeling        *chart
@@ -54,10 +52,11 @@ type decisionPage struct {
 	Sessions       []sessionRow
 	Notes          []noteRow
 	Aside          []asideRow
-	Decisions      []decisionRow
-	Older          string // how many decisions are left out
-	Stopped        string // why there is no plan, when that came to light later
-	Changed        string // what changed after the assessment or the last decision
+	Newest         []decisionRow // the latest decision
+	Decisions      []decisionRow // those before it
+	Older          string        // how many decisions are left out
+	Stopped        string        // why there is no plan, when that came to light later
+	Changed        string        // what changed after the assessment or the last decision
 	Digest, Seal   string
 	Book           string // the seal of the book, "" for none
 	Roster, Client string // links
@@ -78,7 +77,7 @@ type asideRow struct{ Day, Name, Why string }
 // Decision makes the trainer's page of one client. It loads the runtime from its own folder.
 func Decision(c Client) ([]byte, error) {
 	p, err := decisionOf(c)
-	err = errors.Join(err, paint(wholeWidth, p.Zones, p.Minutes, p.Feeling), paint(halfWidth, p.Charts...), paint(halfWidth, p.MetCharts...))
+	err = errors.Join(err, paint(wholeWidth, p.Zones, p.Minutes, p.Feeling), paint(halfWidth, p.ruleCharts()...))
 	if err != nil {
 		return nil, err
 	}
@@ -94,7 +93,7 @@ func decisionOf(c Client) (decisionPage, error) {
 	p := decisionPage{
 		frame: unscripted(c.Record.Client.Name + ": decision page of " + a.AsOf.Long()), Name: c.Record.Client.Name, Date: a.AsOf.Long(), Rungs: rungs(a.Stage), Icon: verdictIcon(a.Verdict),
 		Word: wording.Capital(reasons.Standing(a)), More: verdictMore(c), Summary: summary(c), Robustness: reasons.Robustness(a.Robustness),
-		Decided: decidedText(c), Facts: facts(c), Open: ruleGroups(a.Reasons, false), Met: ruleGroups(a.Reasons, true), Next: nextOf(c),
+		Decided: decidedText(c), Facts: facts(c), Next: nextOf(c),
 		Beats: beatsLead(c), Sessions: sessionRows(c), Notes: noteRows(c), Aside: asideRows(c), Digest: a.Policy, Seal: sealText(c), Book: c.Sealed, Stopped: c.Stopped, Changed: changedNotice(c),
 		Proposed: proposedOf(c), Peaks: record.Map(c.Peaks, proposal.Peak.Text), Roster: FileName("roster", ""), Client: FileName("progress", c.Record.Client.Name), care: careOf(c, signs.Trainer),
 	}
@@ -105,12 +104,18 @@ func decisionOf(c Client) (decisionPage, error) {
 		accepted := c
 		accepted.Next = c.IfAccepted
 		p.Accepted = nextOf(accepted)
+		if p.Next != nil && p.Accepted != nil { // what both weeks say is said once
+			p.Next.Notes = slices.DeleteFunc(p.Next.Notes, func(n weekNote) bool { return slices.Contains(p.Accepted.Notes, n) })
+		}
 	}
 	p.Decisions, p.Older = decisionRows(c)
-	p.Doctor, p.Trained, p.Short, p.ScaleRule, p.Distances = is(a, record.Refer), trainedAfter(c), inShortOf(a), scaleRule, distancesOf(a.Reasons)
+	n := min(1, len(p.Decisions))
+	p.Newest, p.Decisions = p.Decisions[:n], p.Decisions[n:]
+	p.DataLacks = is(a, record.NotAssessable)
+	p.Doctor, p.Trained, p.Short, p.Distances = is(a, record.Refer), trainedAfter(c), inShortOf(a), distancesOf(a.Reasons)
 	p.urgent(reasons.First(a))
-	for _, g := range p.Met {
-		p.MetCount += len(g.Rules)
+	if err := p.rules(c); err != nil {
+		return p, err
 	}
 	if slices.ContainsFunc(a.Reasons, func(r record.Reason) bool { return r.FromMemory != "" }) {
 		p.Memory = memoryNote
@@ -119,13 +124,54 @@ func decisionOf(c Client) (decisionPage, error) {
 	return p, p.draw(c)
 }
 
+// rules sorts the rules: what fails and decides stands open, all else is folded. While a sign is grave only what has to
+// be settled first is shown.
+func (p *decisionPage) rules(c Client) (err error) {
+	if p.Grave {
+		p.Failed, err = ruleRows(c, func(r record.Reason) bool { return r.Kind == policy.Gate && !r.IsMet() })
+		return err
+	}
+	fails := func(r record.Reason) bool { return r.IsUnmet() && decides(r) }
+	if p.Failed, err = ruleRows(c, fails); err != nil {
+		return err
+	}
+	for i := range p.Failed {
+		if p.Short.says(p.Failed[i].Rule) {
+			p.Failed[i].Text = ""
+		}
+	}
+	for _, g := range []struct {
+		name string
+		is   func(r record.Reason) bool
+	}{
+		{"Not met, decides nothing", func(r record.Reason) bool { return r.IsUnmet() && !decides(r) }},
+		{"Not enough data yet", func(r record.Reason) bool { return r.Met == nil }},
+		{"Met", record.Reason.IsMet},
+	} {
+		rows, failed := ruleRows(c, g.is)
+		if failed != nil {
+			return failed
+		}
+		if len(rows) > 0 {
+			p.Others = append(p.Others, ruleGroup{fmt.Sprintf("%s (%d)", g.name, len(rows)), rows})
+		}
+	}
+	return nil
+}
+
+// ruleCharts are the charts of all rules.
+func (p *decisionPage) ruleCharts() []*chart {
+	out := record.Map(p.Failed, func(r ruleRow) *chart { return r.Chart })
+	for _, g := range p.Others {
+		out = append(out, record.Map(g.Rules, func(r ruleRow) *chart { return r.Chart })...)
+	}
+	return out
+}
+
 func (p *decisionPage) draw(c Client) (err error) {
 	all, weeks := c.Assessment.Reasons, known(c.Weeks)
-	if !p.Grave {
-		p.Charts, p.MetCharts, err = ruleCharts(all)
-	}
-	if err != nil || len(weeks) == 0 {
-		return err
+	if len(weeks) == 0 {
+		return nil
 	}
 	effortDrawn := func(r record.Reason) bool {
 		return (r.Rule == policy.Effort || r.Rule == policy.BoutEffort) && len(r.Points) > 1
@@ -136,9 +182,9 @@ func (p *decisionPage) draw(c Client) (err error) {
 		}
 	}
 	if beatsLead(c) && slices.ContainsFunc(weeks, func(w record.Week) bool { return w.Zones.Sum() > 0 }) {
-		p.Zones, err = zonesChart("zones", weeks, zonesCaption(weeks))
+		p.Zones, err = zonesChart("zones", weeks)
 	} else {
-		p.Minutes, err = minutesChart("minutes", weeks, minutesCaption(weeks))
+		p.Minutes, err = minutesChart("minutes", weeks, "Minutes of each week.")
 	}
 	return err
 }
@@ -153,12 +199,11 @@ func (p *decisionPage) urgent(all []reasons.Urgent) {
 		return
 	}
 	p.Grave, p.Doctor, p.Icon, p.Word = true, true, icons["refer"], all[0].Head
-	p.More, p.Summary, p.Robustness, p.Short, p.Met, p.Distances = "", "", "", nil, nil, nil
+	p.More, p.Summary, p.Robustness, p.Short, p.Distances = "", "", "", nil, nil
 	if p.Next != nil && p.Next.Sessions == "" {
 		p.Next = nil // the head says it all
 	}
 	p.Proposed, p.Peaks = nil, nil
-	p.Open = slices.DeleteFunc(p.Open, func(g ruleGroup) bool { return g.Kind != policy.Gate })
 }
 
 func decidedText(c Client) string {
@@ -231,13 +276,14 @@ func lastRecording(c Client) workout.Date {
 	return last
 }
 
-func zonesCaption(weeks []record.Week) string {
+// zonesFinding is what the zones show of the last week, in a line.
+func zonesFinding(weeks []record.Week) string {
 	last := weeks[len(weeks)-1]
 	easy, known := comfortable(last.Zones)
 	if known == 0 {
-		return "No heart rate was recorded in the week to " + last.To.Long() + "."
+		return "No heart rate was recorded in the week to " + last.To.Long()
 	}
-	return fmt.Sprintf("In the week to %s, %s of the recorded time was below the top of zone 1.", last.To.Long(), percent(easy, known))
+	return percent(easy, known) + " of the last week’s recorded time was below the top of zone 1"
 }
 
 // edgeRows lists the zones in whole beats for each mode, as used for its latest recording.
@@ -295,9 +341,10 @@ func sessionRows(c Client) []sessionRow {
 }
 
 // noteRows lists what the client reported in the last four weeks besides effort and talk, and what
-// somebody asked about it.
+// somebody asked about it. Mornings with nothing but a resting heart rate stand in one line.
 func noteRows(c Client) []noteRow {
 	var out []noteRow
+	var mornings []float64
 	for i, n := range c.Record.Notes {
 		if n.Date <= c.Assessment.AsOf-28 || n.Date > c.Assessment.AsOf {
 			continue
@@ -305,6 +352,10 @@ func noteRows(c Client) []noteRow {
 		says := record.Map(n.Symptoms, signs.Sign.Words)
 		if len(says) > 0 && c.Record.TakenBack(i) {
 			says[len(says)-1] += " (taken back: see what was asked)"
+		}
+		if n.HRRest > 0 && len(says) == 0 && n.HeatC == nil && n.Text == "" && reasons.Answer(n) == "" {
+			mornings = append(mornings, n.HRRest)
+			continue
 		}
 		if n.HRRest > 0 {
 			says = append(says, "resting heart rate "+wording.Number(n.HRRest)+" bpm")
@@ -321,6 +372,10 @@ func noteRows(c Client) []noteRow {
 		}
 	}
 	slices.Reverse(out)
+	if len(mornings) > 0 {
+		out = append(out, noteRow{"Resting heart rate", fmt.Sprintf("on %s: %s.", wording.Count(len(mornings), "morning"),
+			span(slices.Min(mornings), slices.Max(mornings), "bpm"))})
+	}
 	return out
 }
 

@@ -124,3 +124,26 @@ func (d distance) draw() template.HTML {
 	fmt.Fprintf(&b, `<circle class="%s" cx="%.1f" cy="%.0f" r="5"/></svg>`, class, x(d.from), y)
 	return template.HTML(b.String())
 }
+
+// scaleRange gives the ends of a rule's own scale: from 0 to twice the threshold, or further if the value or its interval
+// lies beyond that; effort has its whole scale, and shares end at 100 %.
+func scaleRange(r record.Reason) (from, to float64) {
+	t := *r.Threshold
+	low, high := *r.Observed, *r.Observed
+	if r.Low != nil && r.High != nil {
+		low, high = min(low, *r.Low), max(high, *r.High)
+	}
+	from, to = min(0, 2*t), max(0, 2*t)
+	switch {
+	case r.Unit == policy.UnitRPE && t > 10:
+		from, to = 6, 20
+	case r.Unit == policy.UnitRPE:
+		from, to = 0, 10
+	case r.Unit.Share():
+		to = max(100, t)
+	}
+	if from, to = min(from, low), max(to, high); from == to {
+		to++
+	}
+	return from, to
+}

@@ -249,7 +249,7 @@ func doctorTrace(c Client, then Recorded) (*chart, error) {
 			}
 		}
 	}
-	t, err := traceChart("trace", then.Series, workout.Workout{Pauses: w.Pauses}, physiology.Measurements{}, marks...)
+	t, err := traceChart("trace", then.Series, workout.Workout{Pauses: w.Pauses}, physiology.Measurements{}, nil, marks...)
 	if err != nil {
 		return nil, err
 	}

@@ -56,14 +56,14 @@ var (
 )
 
 // heights are the heights of a chart by its size and form, in pixels.
-var heights = map[string][2]int{"": {240, 272}, "short": {180, 180}, "low": {180, 192}, "sheet": {150, 180}, "tall": {300, 304}, "taller": {380, 400}}
+var heights = map[string][2]int{"": {240, 272}, "short": {180, 180}, "low": {180, 192}, "weeks": {160, 176}, "sheet": {150, 180}, "tall": {300, 304}, "taller": {380, 400}}
 
-// paint draws charts for a part of a page; nil ones are left out.
+// paint draws charts for a part of a page; nil ones and those that are drawn already are left out.
 func paint(where shownAt, all ...*chart) error {
 	var wait sync.WaitGroup
 	failed := make([]error, len(all))
 	for i, c := range all {
-		if c == nil {
+		if c == nil || c.Drawn != nil {
 			continue
 		}
 		c.Drawn = make([]picture, len(where.at))

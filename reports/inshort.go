@@ -16,12 +16,20 @@ type inShort struct {
 	For                  string
 }
 
+// says tells whether a rule that is not met stands among what is against a move.
+func (s *inShort) says(id policy.ID) bool {
+	return s != nil && slices.ContainsFunc(s.Against, func(r remark) bool { return r.Rule == id })
+}
+
 // remark is one rule in a line, with what has to be recorded to show it.
-type remark struct{ Name, Text, Needed string }
+type remark struct {
+	Rule               policy.ID
+	Name, Text, Needed string
+}
 
 // against is a rule that is not met, with what would have to change.
 func against(a record.Assessment, r record.Reason) remark {
-	x := remark{Name: wording.Capital(reasons.Against(r.Rule)), Text: reasons.Text(r.Says)}
+	x := remark{Rule: r.Rule, Name: wording.Capital(reasons.Against(r.Rule)), Text: reasons.Text(r.Says)}
 	for _, l := range a.Against {
 		if l.Rule == r.Rule {
 			x.Needed = reasons.Text(l.Needed)
@@ -44,11 +52,11 @@ func inShortOf(a record.Assessment) *inShort {
 			case r.Kind != kind:
 			case kind == policy.Informative:
 				if r.IsUnmet() {
-					s.Watch = append(s.Watch, remark{Name: wording.Capital(reasons.Against(r.Rule)), Text: reasons.Text(r.Says)})
+					s.Watch = append(s.Watch, remark{Rule: r.Rule, Name: wording.Capital(reasons.Against(r.Rule)), Text: reasons.Text(r.Says)})
 				}
 			case r.Met == nil:
 				if !a.Lacks(r.Rule) {
-					s.Open = append(s.Open, remark{Name: wording.Capital(reasons.Rule(r.Rule)), Text: reasons.Text(r.Says)})
+					s.Open = append(s.Open, remark{Rule: r.Rule, Name: wording.Capital(reasons.Rule(r.Rule)), Text: reasons.Text(r.Says)})
 				}
 			case !*r.Met:
 				if r.Rule != policy.EnoughEvidence || !heart { // else the rules themselves stand here
@@ -60,7 +68,7 @@ func inShortOf(a record.Assessment) *inShort {
 		}
 	}
 	for i, l := range a.Lacking {
-		s.Open = slices.Insert(s.Open, i, remark{wording.Capital(reasons.Rule(l.Rule)), reasons.Text(l.Says), reasons.Text(l.Needed)})
+		s.Open = slices.Insert(s.Open, i, remark{l.Rule, wording.Capital(reasons.Rule(l.Rule)), reasons.Text(l.Says), reasons.Text(l.Needed)})
 	}
 	if len(pro) > 0 {
 		s.For = wording.Capital(wording.List(pro)) + "."
@@ -79,8 +87,10 @@ func summary(c Client) string {
 	switch {
 	case is(a, record.NotAssessable) && len(a.Lacking) > 0:
 		return ""
-	case is(a, record.Hold) && len(said) == 1 && slices.ContainsFunc(a.Reasons, func(r record.Reason) bool { return r.Says.Equal(said[0]) }):
-		return ""
+	case is(a, record.Hold): // what fails is said below
+		said = slices.DeleteFunc(slices.Clone(said), func(f record.Fact) bool {
+			return slices.ContainsFunc(a.Reasons, func(r record.Reason) bool { return r.Says.Equal(f) })
+		})
 	}
 	return reasons.Paragraph(said)
 }

@@ -19,12 +19,18 @@ type nextWeek struct {
 	Sessions string
 	Strip    []stripDay
 	Beats    []beats
-	Notes    []string // what this week is about
+	Notes    []weekNote // what this week is about
 	Plan     []plannedDay
 	Said     []string // about the days
 	Targets  []prescription.Target
 	How      []string // what holds each week
 	Around   []string // the sessions: flexibility before, at home, what the client enjoys
+}
+
+// weekNote is what a week is about, with its reason in one word of the program.
+type weekNote struct {
+	Code record.PlanCode
+	Text string
 }
 
 // plannedDay is what to do on one or more days of next week.
@@ -69,7 +75,7 @@ func nextOf(c Client) *nextWeek {
 		if eachWeek[note.Code] {
 			n.How = append(n.How, note.Text)
 		} else {
-			n.Notes = append(n.Notes, note.Text)
+			n.Notes = append(n.Notes, weekNote{note.Code, note.Text})
 		}
 	}
 	n.Plan = record.Map(w.Groups(), func(g prescription.Group) plannedDay { return plannedDay{g.Days, g.What(), g.How()} })

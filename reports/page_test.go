@@ -295,7 +295,7 @@ func TestProposed(t *testing.T) {
 			t.Errorf("the decision page does not say %q", want)
 		}
 	}
-	if !strings.Contains(decision, `<b>Evidence.</b> <a href="workout-`) {
+	if !strings.Contains(decision, `The evidence</summary><ul><li><a href="workout-`) {
 		t.Error("the evidence does not lead to the workout's page")
 	}
 	if roster := page(reports.Roster(asOf, []reports.Client{c})); !strings.Contains(roster, `href="decision-avelin.html#proposed">suggested zones</a>`) {
@@ -439,7 +439,7 @@ func TestByEffort(t *testing.T) {
 			t.Errorf("%s shows …%s…", what, text[max(0, m[0]-60):m[1]])
 		}
 	}
-	if !strings.Contains(words(p), "How hard it felt") || !strings.Contains(words(k), "Heart rate through the workout") {
+	if !strings.Contains(words(p), "How hard it felt") || !strings.Contains(words(k), "Between 93 and 151 beats a minute") {
 		t.Error("effort or trace is missing")
 	}
 }

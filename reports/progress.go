@@ -87,7 +87,6 @@ func (p *progressPage) draw(c Client, weeks []record.Week) (err error) {
 	if p.Minutes, err = minutesChart("minutes", weeks, minutesCaption(weeks)); err != nil {
 		return err
 	}
-	p.Minutes.Title = minutesHead(weeks)
 	switch {
 	case p.Alarm != nil: // nothing about how well it went
 		p.Minutes.Title = headless
@@ -118,7 +117,7 @@ func known(weeks []record.Week) []record.Week {
 	return nil
 }
 
-const headless = "Your minutes, week by week"
+const headless = "Minutes, week by week"
 
 // minutesHead is what the minutes show, in a line; a longer week only where it is longer by a tenth.
 func minutesHead(weeks []record.Week) string {
@@ -142,12 +141,7 @@ func minutesCaption(weeks []record.Week) string {
 	case len(last.Sessions) == 0:
 		return "We know of no session in the week to " + last.To.Long() + "."
 	}
-	text := fmt.Sprintf("You did %s min in the week to %s; the longest session was %s min.",
-		wording.Number(math.Round(last.Minutes)), last.To.Long(), wording.Number(math.Round(last.Longest)))
-	if len(weeks) > 1 {
-		text += fmt.Sprintf(" In the first week shown, you did %s min.", wording.Number(math.Round(weeks[0].Minutes)))
-	}
-	return text
+	return "Last week’s longest session was " + wording.Number(math.Round(last.Longest)) + " min."
 }
 
 // dayMarks says of each day of the last week what is known of it.
@@ -160,7 +154,7 @@ func dayMarks(c Client) ([]dayMark, string) {
 	for d := w.From; d <= w.To; d++ {
 		m := dayMark{Day: d.Time().Format("Mon 2"), Text: "rest", Quiet: true}
 		if c.Record.Paused(d) { // sessions of the day stand in its place
-			m.Text = "away"
+			m.Text, m.Quiet = "away", false
 		}
 		var total float64
 		var modes []workout.Mode
@@ -232,7 +226,7 @@ func ProgressText(c Client) string {
 		}
 		if weeks := known(c.Weeks); len(weeks) > 0 {
 			b.WriteByte('\n')
-			line(minutesCaption(weeks))
+			line(minutesHead(weeks) + ". " + minutesCaption(weeks))
 		}
 		for _, s := range better(c) {
 			line(s.Text)

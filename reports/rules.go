@@ -9,60 +9,83 @@ import (
 	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/wording"
+	"slices"
 	"strconv"
 )
 
-// ruleGroup is one kind of rules in the table of the decision page.
-type ruleGroup struct {
-	Kind  policy.Kind
-	Name  string
-	Rules []ruleRow
-}
-
-// ruleRow is one rule applied, finished for reading.
+// ruleRow is one rule applied, finished for reading, with everything that is behind it.
 type ruleRow struct {
 	ID         string // its place on the page
+	Rule       policy.ID
 	Name, Text string
+	Needed     string // what has to be recorded to judge it
 	Source     string
 	Observed   string
 	Interval   string
 	How        string // how the value comes about, where it is none of the last
 	Threshold  string
-	Scale      template.HTML
 	Days       string
 	Word       string
 	Icon       template.HTML
+	Chart      *chart
+	Level      string     // the values where they are too even for a chart
+	Sessions   []tableRow // the workouts that it rests on, newest first
 }
 
-// ruleGroups lists the rules that are met, or the others: those not met first, then those without enough data.
-func ruleGroups(all []record.Reason, met bool) []ruleGroup {
-	var out []ruleGroup
+// ruleGroup is a part of the rules that is opened together.
+type ruleGroup struct {
+	Name  string
+	Rules []ruleRow
+}
+
+// tableRow is a word with the page that it leads to, "" for none.
+type tableRow struct{ Text, Link string }
+
+// ruleRows finishes the rules for which is says so, in the order of their kinds.
+func ruleRows(c Client, is func(r record.Reason) bool) (out []ruleRow, err error) {
 	for _, k := range reasons.Kinds {
-		g := ruleGroup{Kind: k, Name: reasons.Kind(k)}
-		for _, open := range []bool{false, true} {
-			for _, r := range all {
-				if r.Kind == k && r.Says.Code != progression.EmergencyFirst && r.IsMet() == met && (r.Met == nil) == open {
-					g.Rules = append(g.Rules, ruleRowOf(r))
+		for i, r := range c.Assessment.Reasons {
+			if r.Kind != k || r.Says.Code == progression.EmergencyFirst || !is(r) {
+				continue
+			}
+			row := ruleRowOf(r)
+			row.Sessions = sessionsBehind(c, r)
+			for _, l := range c.Assessment.Lacking {
+				if l.Rule == r.Rule {
+					row.Needed = reasons.Text(l.Needed)
 				}
 			}
+			if row.Chart, row.Level, err = behindRule(fmt.Sprintf("rule-%d", i), r, c); err != nil {
+				return nil, err
+			}
+			out = append(out, row)
 		}
-		if len(g.Rules) > 0 {
-			out = append(out, g)
+	}
+	return out, nil
+}
+
+// sessionsBehind are the latest workouts that a rule rests on, newest first.
+func sessionsBehind(c Client, r record.Reason) []tableRow {
+	const most = 6
+	var out []tableRow
+	for _, rec := range slices.Backward(c.Record.Recordings) {
+		if len(out) < most && c.Workouts[rec.ID] && slices.Contains(r.Workouts, rec.ID) {
+			out = append(out, tableRow{rec.Date.Short(), WorkoutFile(rec)})
 		}
 	}
 	return out
 }
 
+// decides says that the rule counts for the verdict.
+func decides(r record.Reason) bool { return r.Kind != policy.Informative }
+
 func ruleRowOf(r record.Reason) ruleRow {
-	row := ruleRow{ID: "row-" + string(r.Rule), Name: wording.Capital(ruleName(r)), Text: reasons.Text(r.Says), Source: sourceText(r), Threshold: askedInUnit(r), How: howObserved(r)}
+	row := ruleRow{ID: "row-" + string(r.Rule), Rule: r.Rule, Name: wording.Capital(ruleName(r)), Text: reasons.Text(r.Says), Source: sourceText(r), Threshold: askedInUnit(r), How: howObserved(r)}
 	if r.Observed != nil {
 		row.Observed = reasons.Value(*r.Observed, r)
 	}
-	if r.Kind == policy.Required || r.Kind == policy.Evidence || r.Kind == policy.Informative {
-		row.Scale = scale(r)
-	}
 	if r.Low != nil && r.High != nil && wording.Number(*r.Low) != wording.Number(*r.High) {
-		row.Interval = wording.Number(*r.Low) + " to " + wording.Number(*r.High)
+		row.Interval = "between " + wording.Number(*r.Low) + " and " + wording.Number(*r.High)
 	}
 	if r.From != 0 && r.To != 0 {
 		row.Days = r.From.Short() + " to " + r.To.Short()

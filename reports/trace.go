@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
@@ -54,15 +55,15 @@ func shown(s heartrate.Series) []float64 {
 
 // traceChart shows the heart rate second by second over the zones, with the parts of the workout in
 // a strip below, pauses, the stops after which the fall was measured, and further marks.
-func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.Measurements, further ...any) (*chart, error) {
+func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.Measurements, plan *record.Intervals, further ...any) (*chart, error) {
 	values := shown(s)
 	recorded := slices.DeleteFunc(slices.Clone(values), math.IsNaN)
 	low, high := 60.0, 180.0
-	c := chart{ID: id, Title: "Heart rate through the workout", Size: "tall", Caption: "No heart rate was recorded.",
+	c := chart{ID: id, Title: "No heart rate was recorded", Size: "tall",
 		Table: table{Head: []string{"From", "Mean heart rate"}}}
 	if len(recorded) > 0 {
 		low, high = slices.Min(recorded), slices.Max(recorded)
-		c.Caption = fmt.Sprintf("Between %d and %d beats a minute.", int(math.Round(low)), int(math.Round(high)))
+		c.Title = fmt.Sprintf("Between %d and %d beats a minute", int(math.Round(low)), int(math.Round(high)))
 		low, high = math.Floor((low-4)/20)*20, math.Ceil((high+4)/20)*20
 	}
 	seconds := max(60, len(values))
@@ -84,13 +85,16 @@ func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.M
 	line := charts.SingleSeries{Name: "heart rate", Type: "line", ShowSymbol: opts.Bool(false), LineStyle: &opts.LineStyle{Color: "var(--ink)", Width: 1.6},
 		ItemStyle: &opts.ItemStyle{Color: "var(--ink)"}}
 	more := map[string]any{"data": steps(values, 1), "connectNulls": false, "z": 5, "silent": false}
+	var says []string
 	if m.Edges != nil {
 		more["markArea"] = zoneBands(*m.Edges, low, high)
-		c.Caption += " The bands are the zones; the numbers on the right are the heart rates at which they begin."
 	}
 	marks := stopMarks(m.Recoveries)
 	if len(marks) > 0 {
-		c.Caption += " Dotted vertical lines mark stops, with the drop in the 60 seconds after each."
+		says = append(says, "Dotted: stops, with the drop in 60 s.")
+	}
+	if laps := lapMarks(w.Laps); len(laps) > 0 {
+		marks, says = append(marks, laps...), append(says, "Thin: laps.")
 	}
 	if m.Edges != nil {
 		marks = append(marks, edgeMarks(*m.Edges, low, high)...)
@@ -101,14 +105,19 @@ func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.M
 			"label":     map[string]any{"color": "var(--ink)", "fontSize": 11, "fontFamily": fonts, "formatter": "{b}", "position": "end", "rotate": 0}}
 	}
 	d.add(line, more)
-	if len(w.Pauses) > 0 {
-		d.add(charts.SingleSeries{Name: "paused", Type: "line", Data: []opts.LineData{}}, map[string]any{"markArea": pauseAreas(w.Pauses)})
-		c.Caption += " Grey stretches are pauses."
+	d.addStretches(odd(s, w), seconds)
+	if len(m.Bouts) > 0 {
+		d.addTargets(m.Bouts, plan, low)
+		says = append(says, map[bool]string{true: "Framed: the planned heart rates; numbers: where each bout ended.", false: "Numbers: where each bout ended."}[plan != nil && plan.High > 0])
 	}
 	if hasLoad {
 		d.addLoad(l, seconds, loadBottom+8, loadHeight-34)
-		c.Caption += " The thin line below is the " + l.name + ", averaged over 15 s."
+		says = append(says, "Below: "+l.name+", averaged over 15 s.")
 	}
+	if slices.ContainsFunc(m.Phases, func(p physiology.Phase) bool { return p.Kind == workout.Work }) {
+		says = append(says, "Dark parts: bouts.")
+	}
+	c.Caption = strings.Join(says, " ")
 	if foot > 50 { // the labels of the time axis move to the foot
 		first := d.axis("xAxis")
 		first["axisLabel"], first["nameGap"] = map[string]any{"margin": foot - 44}, foot-22
@@ -116,12 +125,6 @@ func traceChart(id string, s heartrate.Series, w workout.Workout, m physiology.M
 	}
 	if len(m.Phases) > 0 {
 		d.addPhases(m.Phases, seconds)
-		c.Caption += " The strip below names the parts."
-		for _, kind := range []workout.StepKind{workout.WarmUp, workout.Steady, workout.Work, workout.Recovery, workout.CoolDown, workout.OtherPart} {
-			if slices.ContainsFunc(m.Phases, func(p physiology.Phase) bool { return p.Kind == kind }) {
-				c.Keys = append(c.Keys, phaseFills[kind].key())
-			}
-		}
 	}
 	if hasLoad {
 		c.Table.Head = append(c.Table.Head, "Mean "+l.name)
@@ -209,13 +212,6 @@ func stopMarks(recoveries []physiology.Recovery) []any {
 		}
 		return map[string]any{"name": name, "xAxis": r.Stop}
 	})
-}
-
-func pauseAreas(pauses []workout.Span) map[string]any {
-	data := record.Map(pauses, func(p workout.Span) any {
-		return []any{map[string]any{"xAxis": p.From, "itemStyle": map[string]any{"color": "var(--soft)", "opacity": 0.25}}, map[string]any{"xAxis": p.To}}
-	})
-	return map[string]any{"silent": true, "animation": false, "data": data}
 }
 
 // What the strip of parts and the line of the load take below the trace, in pixels.

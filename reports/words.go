@@ -28,6 +28,14 @@ func withUnit(v float64, unit string) string {
 	return wording.Number(v) + " " + unit
 }
 
+// span writes the ends of some values: "53 to 61 bpm", or one of them where they read alike.
+func span(low, high float64, unit string) string {
+	if wording.Number(low) == wording.Number(high) {
+		return withUnit(low, unit)
+	}
+	return wording.Number(low) + " to " + withUnit(high, unit)
+}
+
 // orWord writes a value, or the word for its absence.
 func orWord(v *float64, unit, word string) string {
 	if v == nil || math.IsNaN(*v) {

@@ -26,6 +26,7 @@ type workoutPage struct {
 	Trace          *chart
 	ZoneTimes      *chart
 	Falls          *chart
+	NoFalls        string // why there are none
 	Recoveries     table
 	Phases         table
 	Drift, Check   string
@@ -93,7 +94,14 @@ func workoutOf(rec record.Recording, s heartrate.Series, w workout.Workout, c Cl
 		}
 	}
 	var err error
-	if p.Trace, err = traceChart("trace", s, w, m); err != nil {
+	var plan *record.Intervals
+	if week := c.Record.PlanFor(rec.Date, rec.Date); week != nil && beatsLead(c) {
+		plan = week.Intervals
+	}
+	if !beatsLead(c) {
+		m.Bouts = nil
+	}
+	if p.Trace, err = traceChart("trace", s, w, m, plan); err != nil {
 		return p, err
 	}
 	if m.Zones != nil {
@@ -101,8 +109,8 @@ func workoutOf(rec record.Recording, s heartrate.Series, w workout.Workout, c Cl
 			return p, err
 		}
 	}
-	if p.Falls, err = fallChart("falls", s, m.Recoveries); err != nil {
-		return p, err
+	if p.Falls = fallChart("falls", s, m.Recoveries); p.Falls == nil && len(m.Recoveries) > 0 {
+		p.NoFalls = "No heart rate was recorded 60 seconds after a stop: keep recording for 3 minutes after the last effort."
 	}
 	standAlone(p.Trace, p.ZoneTimes, p.Falls)
 	return p, nil

@@ -8,11 +8,10 @@ import (
 	"nextrung/internal/wording"
 )
 
-// worth are facts of the client's own that are worth noticing: what is longest so far, how many, what was new, what was
-// liked. Nothing is praised and nobody is compared.
+// worth are facts of the client's own that are worth noticing: what is longest so far, how many, what was liked. Nothing is praised and nobody is compared.
 func worth(c Client) []fact {
 	sessions := c.Record.Until(c.Assessment.AsOf).Sessions()
-	var longest, first30 *record.Session
+	var longest *record.Session
 	var counted int
 	for i := range sessions {
 		s := &sessions[i]
@@ -23,18 +22,12 @@ func worth(c Client) []fact {
 		if longest == nil || s.Minutes > longest.Minutes {
 			longest = s
 		}
-		if first30 == nil && math.Round(s.Minutes) >= 30 {
-			first30 = s
-		}
 	}
 	if longest == nil {
 		return nil
 	}
 	on := func(s *record.Session) string { return fmt.Sprintf("%s, %s", s.Mode.Doing(), s.Date.Day()) }
 	out := []fact{{"Longest session so far", wording.Number(math.Round(longest.Minutes)) + " min", on(longest)}}
-	if first30 != nil && first30.Date != longest.Date {
-		out = append(out, fact{"First session of 30 minutes", first30.Date.Day(), first30.Mode.Doing()})
-	}
 	out = append(out, fact{"Sessions since " + month(sessions[0].Date, c.Assessment.AsOf), wording.Number(float64(counted)), ""})
 	if best := liked(c); best != nil {
 		out = append(out, fact{"The one you liked most", on(best), fmt.Sprintf("%d of 5", best.Enjoyment)})

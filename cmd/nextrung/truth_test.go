@@ -225,7 +225,8 @@ func (s *shown) readWeek() {
 	}
 	minutes := find(s.row, `(\d+) min(?: of \d+)?`)
 	if len(w.Sessions) > 0 {
-		s.same("minutes, for the client", minutes, find(s.progress, `You did (\d+) min in the week`), find(s.text, `You did (\d+) min in the week`))
+		head := `(\d+) minutes (?:a week|in the last week)`
+		s.same("minutes, for the client", minutes, find(s.progress, head), find(s.text, head))
 		last := regexp.MustCompile(` \d+ \w+ \d{4} (\d+) min (?:no plan|no session|\d+ min) (\d+) min (\d+)\b`)
 		minutesTable, _, _ := strings.Cut(after(s.progress, "The numbers of:"), "Your last week")
 		rows := last.FindAllStringSubmatch(minutesTable, -1)
@@ -233,7 +234,7 @@ func (s *shown) readWeek() {
 			s.t.Errorf("%s, %s: the client's page has no row of the last week", s.name, s.on)
 		} else {
 			row := strings.Fields(strings.Join(rows[len(rows)-1][1:], " "))
-			s.same("last row", minutes+" "+find(s.progress, `the longest session was (\d+) min`)+" "+n, strings.Join(row, " "))
+			s.same("last row", minutes+" "+find(s.progress, `longest session was (\d+) min`)+" "+n, strings.Join(row, " "))
 		}
 		s.same("picture", minutes, find(s.picture, `Week to \Q`+w.To.Long()+`\E: (\d+) min`))
 		s.never(true, s.progress, `You were away in the last week`)
@@ -279,7 +280,9 @@ func (s *shown) readNext() {
 	s.same("days", find(s.progress, `Next week: .*?included (\d+.*?\d{4})`), find(plan, `^ (\d+.*?\d{4})`), find(s.message, `Next week, (\d+.*?\d{4})`), find(s.trainer, `, stage \d: (\d+.*?\d{4})`))
 	beats := `Keep your pulse (between \d+ and \d+|below \d+)`
 	if !s.standing.Record.Client.ByEffort() {
-		s.same("the heart rate", find(plan, beats), find(s.progress, beats), find(s.message, beats), find(s.text, beats))
+		s.same("the heart rate", find(s.progress, beats), find(s.message, beats), find(s.text, beats))
+		s.same("the heart rate, for the trainer", find(plan, `(\d+–\d+|below \d+) beats a minute`),
+			strings.NewReplacer("between ", "", " and ", "–").Replace(find(s.progress, beats)))
 		alarm := `(?:low \d+, )?high (\d+)`
 		s.same("alarms", every(s.progress, `High alarm (\d+)`), every(s.message, alarm), every(s.calendar, alarm), every(s.text, alarm))
 		s.same("the lowest alarm", find(find(s.progress, beats), `(\d+)$`), strings.Fields(every(s.progress, `High alarm (\d+)`))[0])

@@ -94,11 +94,8 @@ func TestSamples(t *testing.T) {
 // photograph takes a picture of a page as a browser shows it.
 func photograph(t *testing.T, page, png string) {
 	t.Helper()
-	browser, stop := chromedp.NewExecAllocator(context.Background(), chromedp.ExecPath("/usr/bin/chromium"), chromedp.NoSandbox, chromedp.Headless,
-		chromedp.DisableGPU, chromedp.UserDataDir(t.TempDir()), chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
-	defer stop()
-	ctx, cancel := chromedp.NewContext(browser)
-	defer cancel()
+	ctx, end := browser(t)
+	defer end()
 	err := chromedp.Do(ctx, chromedp.EmulateViewport(1100, 900), chromedp.Navigate(page), chromedp.Sleep(2*time.Second))
 	if err != nil {
 		t.Fatal(err)

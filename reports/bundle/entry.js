@@ -18,18 +18,11 @@ const draw = (block, place) => {
   }).observe(place);
 };
 
-// Long parts that a phone shows only on request; without this script they stand open, as they do on paper.
-const narrow = () => matchMedia("(max-width: 46rem)").matches;
-const fold = (open) => document.querySelectorAll("details.fold").forEach((d) => { d.open = open; });
-
 const start = () => {
   document.querySelectorAll("script[data-for]").forEach((block) => {
     const place = document.getElementById(block.dataset.for);
     place.addEventListener("pointerenter", () => draw(block, place), { once: true });
   });
-  if (narrow()) fold(false);
-  addEventListener("beforeprint", () => fold(true));
-  addEventListener("afterprint", () => { if (narrow()) fold(false); });
 };
 if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", start);
 else start();

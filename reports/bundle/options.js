@@ -38,6 +38,9 @@ const functions = {
     list = Array.isArray(list) ? list : [list];
     return list.length ? [day(list[0].value[0])].concat(list.map((p) => number(p.value[1], 1) + " " + unit)).join("\n") : "";
   },
+  // Tooltip over a dot of a chart of heart rate over load.
+  pairs: (unit) => (list) => [].concat(list).filter((p) => p.name).map((p) => p.name + ": " + number(p.value[0], 1) + " " + unit + ", " +
+    number(p.value[1], 1) + " bpm").join("\n"),
   // Tooltip over one place of the axis: its label, then a line for each series that has a value.
   rows: (unit) => (list) => {
     list = Array.isArray(list) ? list : [list];
@@ -54,6 +57,17 @@ const functions = {
         return (p.seriesName ? p.seriesName + ": " : "") + number(p.value[1], own ? 1 : 0) + " " + (own ?? unit);
       });
     return list.length ? [clock(list[0].axisValue)].concat(lines.length ? lines : ["not recorded"]).join("\n") : "";
+  },
+  // An interval [x, from, to] as an upright bar.
+  whisker: () => (params, api) => {
+    const a = api.coord([api.value(0), api.value(1)]), b = api.coord([api.value(0), api.value(2)]);
+    return { type: "line", shape: { x1: a[0], y1: a[1], x2: b[0], y2: b[1] }, style: { stroke: "var(--z1)", lineWidth: 5, lineCap: "round" } };
+  },
+  // The foot of a value axis that is cut off below.
+  break: () => (params) => {
+    const x = params.coordSys.x, y = params.coordSys.y + params.coordSys.height;
+    return { type: "polyline", shape: { points: [[x, y], [x, y - 3], [x - 4, y - 5], [x + 4, y - 9], [x, y - 11], [x, y - 14]] },
+      style: { stroke: "var(--soft)", fill: "none", lineWidth: 1.5 } };
   },
   // One span [from, to, row, fill, name] drawn as a box, with its name inside where it fits.
   span: () => (params, api) => {
