@@ -116,10 +116,11 @@ func (p person) hold(o Options, stage int) held {
 	var out held
 	for w := range o.Weeks {
 		on := ends(w)
-		b.gap = p.after(b.gap, p.train(&b.record, b.laid, w, b.gap))
+		b.gap = p.after(b.gap, p.train(&b.record, b.laid, w, b.gap).sessions)
 		a := progression.Assess(o.Policy, on, b.record)
 		out.said = append(out.said, a)
-		out.truth = append(out.truth, readiness(b.trials[stage+1], p.in(w+1, b.gap), stage+1).Ready())
+		truth, _ := p.ready(b.trials[stage+1], w+1, b.gap, stage+1)
+		out.truth = append(out.truth, truth.Ready())
 		stays := a
 		if v := *a.Verdict; v == record.Advance || v == record.StepBack {
 			stays.Verdict, stays.Plan, stays.To = new(record.Hold), new(record.Build), nil
