@@ -65,12 +65,31 @@ func answers(c Client) []answer {
 				x.Why = "The faster parts were too hard. There are none next week."
 			case rule == policy.Minutes:
 				x = minutesAnswer(c, *r, x)
+			case (rule == policy.Effort || rule == policy.BoutEffort) && r.Kind == policy.Informative:
+				x = feltAnswer(a, *r, x)
 			}
 			out = append(out, x)
 			break
 		}
 	}
 	return out
+}
+
+// feltAnswer is what single answers say where others decide: one that was harder among many does not keep from a move,
+// and answers within the limit may still be too close to it for what comes next.
+func feltAnswer(a record.Assessment, r record.Reason, x answer) answer {
+	ahead := a.Reason(policy.Forecast)
+	if ahead == nil {
+		ahead = a.Reason(policy.UsualEffort)
+	}
+	switch {
+	case ahead == nil || ahead.Met == nil || r.Met == nil:
+	case ahead.IsMet() && r.IsUnmet():
+		x.Word, x.Why, x.Icon = "mostly", "Most of it felt right. Keep it that way.", icons["yes"]
+	case ahead.IsUnmet() && r.IsMet():
+		x.Word, x.Why, x.Icon = "nearly", "It should feel a little easier before the next step.", icons["nearly"]
+	}
+	return x
 }
 
 // minutesAnswer is what the best weeks say, the weeks so far while they are few, and the last one where it was shorter

@@ -54,7 +54,7 @@ func TestDefaultThresholds(t *testing.T) {
 // TestEffortHasBothScales: every effort limit stands on both scales, in the pairs 13 / 4, 14 / 5,
 // 16 / 7 and 18 / 9.
 func TestEffortHasBothScales(t *testing.T) {
-	pairs := map[float64]float64{13: 4, 14: 5, 16: 7, 18: 9}
+	pairs := map[float64]float64{13: 4, 13.5: 4.5, 14: 5, 16: 7, 18: 9}
 	n := 0
 	for _, r := range policy.Default().Rules {
 		if r.Unit == "RPE" {
@@ -70,8 +70,8 @@ func TestEffortHasBothScales(t *testing.T) {
 			}
 		}
 	}
-	if n != 4 {
-		t.Errorf("%d effort limits seen, want 4", n)
+	if n != 6 {
+		t.Errorf("%d effort limits seen, want 6", n)
 	}
 }
 

@@ -65,7 +65,7 @@ func (w Way) heeds(rule policy.ID) bool {
 	case NoHeart:
 		return rule != policy.EnoughEvidence
 	case Knowing:
-		return !slices.Contains([]policy.ID{policy.EnoughEvidence, policy.Effort, policy.BoutEffort}, rule)
+		return !slices.Contains([]policy.ID{policy.EnoughEvidence, policy.Effort, policy.BoutEffort, policy.UsualEffort, policy.Forecast}, rule)
 	case Calendar:
 		return rule == policy.Weeks || rule == policy.IntervalWeeks
 	}
