@@ -78,7 +78,7 @@ func specs() []spec {
 		{Effort, Required, []int{1}, AtMost, "RPE", rpe, &rpe10, days, map[string]limits{"answers": counts, "hardest": rpe, "hardest_10": rpe10}},
 		{UsualEffort, Required, []int{1, 2}, AtMost, "RPE", rpe, &rpe10, days, map[string]limits{"answers": counts, "uneasy_percent": {0, 100}, "bouts": rpe, "bouts_10": rpe10, "bout_answers": counts}},
 		{Forecast, Required, []int{1, 2}, AtLeast, "% sure", limits{50, 99}, nil, days, map[string]limits{
-			"effort": rpe, "effort_10": rpe10, "stage_2": {50, 99}, "answers": {3, 100}, "bout_answers": {2, 100}, "half_life_days": days}},
+			"effort": rpe, "effort_10": rpe10, "stage_2": {50, 99}, "answers": {3, 100}, "bout_answers": {2, 100}, "half_life_days": days, "uneasy_percent": {0, 100}}},
 		{IntervalSessions, Required, []int{2}, AtLeast, "sessions", counts, nil, days, map[string]limits{"bouts_percent": share, "length_within_percent": share}},
 		{LongerBouts, Required, []int{2}, AtLeast, "sessions", counts, nil, days, map[string]limits{"bout_s": {60, 600}}},
 		{BoutEffort, Required, []int{2, 3}, AtMost, "RPE", rpe, &rpe10, days, map[string]limits{"answers": counts, "hardest": rpe, "hardest_10": rpe10}},

@@ -160,6 +160,24 @@ func (v Review) nextBouts() float64 {
 type weighed struct {
 	sure, above float64
 	talk        []float64
+	// lately says that talk was asked about in the days of the rule, uneasy that it was not comfortable then.
+	lately, uneasy bool
+}
+
+// uneasy counts the answers about talk in the days of the rule, and those that were not comfortable.
+func uneasy(all []weighed) (not, talked int) {
+	for _, x := range all {
+		talked += one(x.lately)
+		not += one(x.uneasy)
+	}
+	return not, talked
+}
+
+// tooUneasy says that talking in the sessions of stage 1 is too often not comfortable for anything harder, whatever a
+// harder session would feel like: its zone 1, or the client's base, is not yet what it should be.
+func (v Review) tooUneasy(rule policy.Rule, all []weighed) bool {
+	not, talked := uneasy(all)
+	return v.Stage == 1 && 100*float64(not) > rule.More["uneasy_percent"]*float64(talked)
 }
 
 // outlook is the session that is forecast, in the mode in which it would be hardest.
@@ -286,7 +304,10 @@ func (v Review) weighAll(rule policy.Rule, all []felt) []weighed {
 	var out []weighed
 	for _, x := range all {
 		if s, ok := v.scaleOf(x.Mode); ok {
-			out = append(out, s.weigh(x, float64(v.On-x.Date), rule.More["half_life_days"]))
+			w := s.weigh(x, float64(v.On-x.Date), rule.More["half_life_days"])
+			w.lately = x.Talk != record.NotAsked && x.Date >= v.days.from(*rule.Window, v.On)
+			w.uneasy = w.lately && x.Talk != record.TalkComfortable
+			out = append(out, w)
 		}
 	}
 	return out
@@ -316,10 +337,15 @@ func (v Review) forecast() finding {
 	if !ok {
 		return f.open(need(NeedZones), NoForecast, record.Args{"stage": v.Stage + 1})
 	}
-	o := ahead.forecast(v.weighAll(rule, all))
+	given := v.weighAll(rule, all)
+	if v.tooUneasy(rule, given) {
+		not, talked := uneasy(given)
+		return f.stated(false, TalkUneasy, record.Args{"uneasy": not, "answers": talked})
+	}
+	o := ahead.forecast(given)
 	sure := 100 * o.sure()
-	says := record.Args{"stage": v.Stage + 1, "week": forecastWeek, "effort": middle(last) + o.above, "limit": middle(last) + ahead.room,
-		"sure": sure, "needed": needed, "answers": len(all), "talk": one(ahead.talks)}
+	says := record.Args{"stage": v.Stage + 1, "week": forecastWeek, "effort": math.Round(middle(last) + o.above), "limit": middle(last) + ahead.room,
+		"sure": math.Floor(sure + 1e-9), "needed": needed, "answers": len(all), "talk": one(ahead.talks)}
 	lacks, few := record.Args{"answers": recent, "needed": rule.More["answers"], "days": *rule.Window}, FewAnswers
 	if v.Stage == 2 && recent >= int(rule.More["answers"]) {
 		lacks, few = record.Args{"answers": bouts, "needed": rule.More["bout_answers"], "days": *rule.Window}, FewBoutAnswers
@@ -354,8 +380,9 @@ func (v Review) forecastAgain() func(draw, finding) finding {
 	ahead, _ := v.forecaster(rule, on20)
 	given, needed := v.weighAll(rule, all), v.sureNeeded(rule)
 	return func(d draw, was finding) finding {
-		sure := 100 * ahead.forecast(resampled(d, answers, given)).sure()
-		met := sure >= needed
+		now := resampled(d, answers, given)
+		sure := 100 * ahead.forecast(now).sure()
+		met := sure >= needed && !v.tooUneasy(rule, now)
 		was.Observed, was.Met = &sure, &met
 		return was
 	}

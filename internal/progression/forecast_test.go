@@ -34,6 +34,15 @@ func by(id policy.ID, s *story.Story) record.Assessment {
 // rested gives the client a resting heart rate, so that zones follow from the reserve.
 func rested(c *record.Client) { c.Zones[0].HRRest = 65 }
 
+// uneasyUntil lets talk be hard in the first sessions, at an effort of 11.
+func uneasyUntil(n int) func(int, *story.Done) {
+	return func(i int, d *story.Done) {
+		if d.Rpe = story.RPE20(11); i < n {
+			d.Talk = record.TalkHard
+		}
+	}
+}
+
 func forecastCases() []ruleCase {
 	comfortable := record.TalkComfortable
 	once := func(e *workout.RPE, talk record.Talk) func(int, *story.Done) {
@@ -55,6 +64,8 @@ func forecastCases() []ruleCase {
 		{"forecast", "talk alone", story.Ferry(4).Each(story.Feeling(nil, comfortable)), "untold"},
 		{"forecast", "not asked", story.Ferry(4).Each(story.Only(0, 0)), "untold"},
 		{"forecast", "answers before a change of dose", story.Ferry(4).Each(story.Feeling(story.RPE20(11), comfortable)).Who(func(c *record.Client) { c.DoseChange = story.Day(25) }), "untold"},
+		{"forecast", "talking was hard in 4 of 12", story.Ferry(4).Each(uneasyUntil(4)), "met"},
+		{"forecast", "talking was hard in 5 of 12", story.Ferry(4).Each(uneasyUntil(5)), "unmet"},
 		{"forecast", "no time for two bouts", story.Ferry(4).Who(func(c *record.Client) { c.Minutes = 10 }), "untold"},
 		{"forecast", "bouts at 12", story.Intervals(4).Each(story.Feeling(story.RPE20(12), "")).Who(rested), "met"},
 		{"forecast", "bouts at 18", story.Intervals(4).Each(story.Feeling(story.RPE20(18), "")).Who(rested), "unmet"},

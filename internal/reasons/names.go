@@ -46,7 +46,7 @@ var rules = map[policy.ID]struct{ kept, against string }{
 	policy.IntervalSessions: {"interval sessions", "too few interval sessions done as prescribed"},
 	policy.LongerBouts:      {"longer bouts", "short bouts only"},
 	policy.BoutEffort:       {"effort in bouts", "bouts too hard"},
-	policy.EnoughEvidence:   {"enough heart-rate rules met", "too few heart-rate rules met"},
+	policy.EnoughEvidence:   {"heart-rate rules", "the heart rate is against"},
 	policy.Zone:             {"time in zone 1", "too much time above zone 1"},
 	policy.Steady:           {"steady heart rate", "heart rate not steady"},
 	policy.CheckSession:     {"check session", "check session not level"},
