@@ -27,7 +27,7 @@ type rehearseCommand struct {
 	Weeks     int    `help:"Weeks for each client." default:"16" placeholder:"N"`
 	Seed      uint64 `help:"The same seed gives the same clients and the same luck." default:"1" placeholder:"N"`
 	Policy    string `help:"Policy to try (default: that of a new book)." placeholder:"FILE" type:"path"`
-	World     string `help:"What the invented clients are like (${worlds})." default:"usual" placeholder:"WORLD"`
+	World     string `help:"What the invented clients are like (an unknown name lists the worlds)." default:"usual" placeholder:"WORLD"`
 	Tidy      bool   `help:"Try it on clients who do every session, record all of it and answer."`
 	Vary      string `help:"Instead, rehearse the policy once for each of these thresholds of one rule." placeholder:"RULE=V,V..."`
 	KeepZones bool   `name:"keep-zones" help:"The trainer declines every suggestion to lower zone 1."`

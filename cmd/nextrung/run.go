@@ -17,7 +17,6 @@ import (
 
 	"nextrung/internal/coach"
 	"nextrung/internal/fault"
-	"nextrung/internal/rehearsal"
 	"nextrung/internal/workout"
 )
 
@@ -68,7 +67,7 @@ func run(ctx context.Context, args []string, s surroundings) int {
 	defer book.close()
 	parser, err := kong.New(&cli, kong.Name("nextrung"),
 		kong.Description("Reads the workouts that clients exported from their watches and says, with its reasons, whether they are ready for the next stage. Without a command it opens the desk in the browser. Not a medical device: it measures and advises, the trainer decides."),
-		kong.Vars{"version": coach.BuiltFrom(), "worlds": rehearsal.WorldNames()},
+		kong.Vars{"version": coach.BuiltFrom()},
 		kong.UsageOnError(), kong.Writers(s.out, s.err), kong.Exit(func(c int) { code = c }),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}),
 		kong.TypeMapper(dateType, kong.MapperFunc(decodeDate)),
