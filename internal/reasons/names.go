@@ -41,7 +41,7 @@ var rules = map[policy.ID]struct{ kept, against string }{
 	policy.Longest:          {"longest session", "no session long enough"},
 	policy.Effort:           {"effort and talk", "too hard, or talking not easy"},
 	policy.UsualEffort:      {"usual effort", "too hard on average, or talking not easy"},
-	policy.Forecast:         {"ready for the next sessions, by the answers", "the next sessions would be too hard"},
+	policy.Forecast:         {"forecast of the next stage", "the next stage would be too hard"},
 	policy.IntervalWeeks:    {"weeks in stage 2", "too few weeks in stage 2"},
 	policy.IntervalSessions: {"interval sessions", "too few interval sessions done as prescribed"},
 	policy.LongerBouts:      {"longer bouts", "short bouts only"},
