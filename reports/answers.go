@@ -92,6 +92,26 @@ func answerOf(c Client, q question, r record.Reason) answer {
 	case policy.Minutes:
 		return minutesAnswer(c, r, x)
 	}
+	if (r.Rule == policy.Effort || r.Rule == policy.BoutEffort) && r.Kind == policy.Informative {
+		return feltAnswer(a, r, x)
+	}
+	return x
+}
+
+// feltAnswer is what single answers say where others decide: one that was harder among many does not keep from a move,
+// and answers within the limit may still be too close to it for what comes next.
+func feltAnswer(a record.Assessment, r record.Reason, x answer) answer {
+	ahead := a.Reason(policy.Forecast)
+	if ahead == nil {
+		ahead = a.Reason(policy.UsualEffort)
+	}
+	switch {
+	case ahead == nil || ahead.Met == nil || r.Met == nil:
+	case ahead.IsMet() && r.IsUnmet():
+		x.Word, x.Why, x.Icon = "mostly", "Most of it felt right. Keep it that way.", icons["yes"]
+	case ahead.IsUnmet() && r.IsMet():
+		x.Word, x.Why, x.Icon = "nearly", "It should feel a little easier before the next step.", icons["nearly"]
+	}
 	return x
 }
 

@@ -262,7 +262,7 @@ func TestRosterOrder(t *testing.T) {
 		t.Fatal(err)
 	}
 	text, last := words(b), -1
-	for _, name := range []string{"A doctor first", "Pavor", "Decide now", "Maruna", "Avelin", "Selvane", "Not enough data yet", "Ondrel", "Carry on", "Jaskel", "Lindra", "Torrec", "Not assessed now", "Hedra"} {
+	for _, name := range []string{"A doctor first", "Pavor", "Decide now", "Maruna", "Avelin", "Lindra", "Selvane", "Not enough data yet", "Ondrel", "Carry on", "Jaskel", "Torrec", "Not assessed now", "Hedra"} {
 		at := strings.Index(text, name)
 		if at <= last {
 			t.Errorf("%s stands at %d, not after what comes before it (%d)", name, at, last)

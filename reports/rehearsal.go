@@ -111,9 +111,9 @@ func aimOf(a rehearsal.Aim) aim {
 	case a.Met == nil:
 		return aim{icons["not-assessable"], text + ": not enough data, as there were no cases."}
 	case *a.Met:
-		return aim{icons["yes"], fmt.Sprintf("%s: reached, %.1f %%.", text, *a.Value)}
+		return aim{icons["yes"], fmt.Sprintf("%s: reached, %.1f %% (95 %% interval %.1f to %.1f).", text, *a.Value, a.Low, a.High)}
 	}
-	return aim{icons["not-yet"], fmt.Sprintf("%s: not reached, %.1f %%.", text, *a.Value)}
+	return aim{icons["not-yet"], fmt.Sprintf("%s: not reached, %.1f %% (95 %% interval %.1f to %.1f).", text, *a.Value, a.Low, a.High)}
 }
 
 func percentOf(part, whole int) string {
@@ -124,13 +124,13 @@ func percentOf(part, whole int) string {
 }
 
 func groupTable(groups []rehearsal.Group) table {
-	t := table{Head: []string{"Clients", "How many", "Moves up", "Not ready", "Ready: in 3 weeks", "Ready and trained", "Median wait", "Easier weeks", "Steps back", "No verdict"}}
+	t := table{Head: []string{"Clients", "How many", "Moves up", "Not ready", "As done", "Hard after", "Ready: in 3 weeks", "Ready and trained", "Median wait", "Easier weeks", "Steps back", "No verdict"}}
 	for _, g := range groups {
 		wait := "not moved up"
 		if g.MedianWait != nil {
 			wait = wording.Plural(*g.MedianWait, "week", "weeks")
 		}
-		t.Rows = append(t.Rows, []string{wording.Capital(g.Name), fmt.Sprint(g.Clients), fmt.Sprint(g.Advanced), percentOf(g.AdvancedUnready, g.Advanced),
+		t.Rows = append(t.Rows, []string{wording.Capital(g.Name), fmt.Sprint(g.Clients), fmt.Sprint(g.Advanced), percentOf(g.AdvancedUnready, g.Advanced), percentOf(g.AdvancedUnable, g.Advanced), percentOf(g.HardAfter, g.Followed),
 			percentOf(g.ReadyInTime, g.Ready), percentOf(g.TrainedInTime, g.Trained), wait, percentOf(g.Ease, g.Weeks), percentOf(g.StepBack, g.Weeks),
 			percentOf(g.NotAssessableSix, g.AtSix)})
 	}
@@ -151,7 +151,7 @@ var (
 	inTimeFill  = fill{"moved up within 3 weeks, of the ready", "var(--z1)", slanted}
 )
 
-// waysChart sets the policy beside the two simpler ways.
+// waysChart sets the policy beside the other ways.
 func waysChart(ways []rehearsal.Tried) (*chart, error) {
 	var names []string
 	var unready, inTime []opts.BarData
@@ -174,7 +174,7 @@ func waysChart(ways []rehearsal.Tried) (*chart, error) {
 	}
 	first, last := ways[0].Groups[0].Counts, ways[len(ways)-1].Groups[0].Counts
 	return d.finish(chart{
-		ID: "ways", Title: "Three ways of deciding, the same clients", Table: t, Keys: []key{unreadyFill.key(), inTimeFill.key()},
+		ID: "ways", Title: "Ways of deciding, the same clients", Table: t, Keys: []key{unreadyFill.key(), inTimeFill.key()},
 		Caption: fmt.Sprintf("Low plain bars: few are moved up too early. High hatched bars: few have to wait. By the policy %s of those moved up were not ready, by the calendar alone %s.",
 			percentOf(first.AdvancedUnready, first.Advanced), percentOf(last.AdvancedUnready, last.Advanced)),
 	})

@@ -16,7 +16,7 @@ func rehearsed() (rehearsal.Result, []rehearsal.Curve) {
 	wait := 2
 	counts := func(moved, unready, inTime int) rehearsal.Counts {
 		return rehearsal.Counts{
-			Clients: 200, Stays: 300, Advanced: moved, AdvancedUnready: unready, Ready: 160, ReadyInTime: inTime, Trained: 80, TrainedInTime: 60,
+			Clients: 200, Stays: 300, Advanced: moved, AdvancedUnready: unready, AdvancedUnable: unready / 2, Followed: 50, HardAfter: 5, Ready: 160, ReadyInTime: inTime, Trained: 80, TrainedInTime: 60,
 			MedianWait: &wait, Weeks: 3200, Ease: 128, AtSix: 200, NotAssessableSix: 10, DueUnready: 50, ForEffort: 40, ForTalk: 25,
 			Kept: 400, By: map[policy.ID]int{"minutes": 300, "effort": 200}, ByOnly: map[policy.ID]int{"minutes": 100},
 		}
@@ -30,7 +30,7 @@ func rehearsed() (rehearsal.Result, []rehearsal.Curve) {
 	r := rehearsal.Result{
 		Clients: 200, Weeks: 16, Seed: 1, Policy: "sha256:" + strings.Repeat("0a", 32), Definition: rehearsal.Definition,
 		Ways:     []rehearsal.Tried{tried(rehearsal.Whole, counts(120, 6, 64)), tried(rehearsal.NoHeart, counts(130, 13, 72)), tried(rehearsal.Calendar, counts(200, 80, 160))},
-		Aims:     []rehearsal.Aim{{Text: "at most 5 % of those moved up were not ready", Value: &five, Met: &yes}, {Text: "at least 70 % of the ready", Value: &five, Met: &no}, {Text: "no case at all"}},
+		Aims:     []rehearsal.Aim{{Text: "at most 5 % of those moved up were not ready", Value: &five, Low: 2, High: 9, Met: &yes}, {Text: "at least 70 % of the ready", Value: &five, Low: 2, High: 9, Met: &no}, {Text: "no case at all"}},
 		Compared: []string{"The rules about heart rate <add> nothing."}, Assumed: rehearsal.Assumed(rehearsal.Options{}),
 	}
 	return r, []rehearsal.Curve{
@@ -50,11 +50,11 @@ func TestRehearsalPage(t *testing.T) {
 	for _, want := range []string{
 		"The clients on this page are invented.", "does not prove that they are safe", "Licensed practice and local rules come first",
 		"By the policy 5.0 % of those moved up were not ready, by the calendar alone 40.0 %.",
-		"<td>120</td><td>5.0 %</td><td>40.0 %</td><td>75.0 %</td><td>2 weeks</td><td>4.0 %</td>", // 6/120, 64/160, 60/80, 128/3200
+		"<td>120</td><td>5.0 %</td><td>2.5 %</td><td>10.0 %</td><td>40.0 %</td><td>75.0 %</td><td>2 weeks</td><td>4.0 %</td>", // 6/120, 64/160, 60/80, 128/3200
 		"<td>0</td><td>no cases</td>", "not moved up",
 		"in 80.0 % because of effort, in 50.0 % because of talk, in 0.0 % because of the heart rate between bouts", // of 50
 		"Minutes a week</th><td>75.0 %</td><td>25.0 %</td>",
-		"reached, 5.0 %.", "not reached, 5.0 %.", "not enough data, as there were no cases.",
+		"reached, 5.0 % (95 % interval 2.0 to 9.0).", "not reached, 5.0 % (95 % interval 2.0 to 9.0).", "not enough data, as there were no cases.",
 		"From 60 to 75, the share of ready clients moved up in time goes from 50.0 % to 40.0 %, and the share moved up too early from 10.0 % to 5.0 %.",
 		"Between 4 and 8, the threshold makes no difference here: other rules decide.",
 		"One invented number",

@@ -136,6 +136,9 @@ func askedInUnit(r record.Reason) string {
 	if r.Is == policy.AtMost && *r.Threshold == 0 {
 		return "no " + string(r.Unit)
 	}
+	if r.Rule == policy.EnoughEvidence && *r.Threshold == 0 {
+		return "none against"
+	}
 	return string(r.Is) + " " + reasons.Value(*r.Threshold, r)
 }
 

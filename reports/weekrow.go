@@ -137,7 +137,7 @@ func weekFacts(a record.Assessment) []record.Reason {
 			return 1
 		case !*r.Met:
 			return 2
-		case r.Rule == policy.Effort || r.Rule == policy.BoutEffort:
+		case slices.Contains([]policy.ID{policy.Effort, policy.BoutEffort, policy.UsualEffort, policy.Forecast}, r.Rule):
 			return 3 // what the client says weighs as much as the heart
 		case r.Kind == policy.Evidence:
 			return 4

@@ -104,7 +104,11 @@ func (c *policyShow) Run(cli *commands, s *surroundings) error {
 }
 
 func printRule(s *surroundings, e policy.Explanation) {
-	s.say("\n%s (line %d)", e.Rule, e.Line)
+	where := fmt.Sprintf("line %d", e.Line)
+	if e.Line == 0 {
+		where = "not in this file, which is older than the rule"
+	}
+	s.say("\n%s (%s)", e.Rule, where)
 	s.say("  %s", e.Sentence)
 	s.say("  needed    %s", e.Asks)
 	for _, n := range e.Further {

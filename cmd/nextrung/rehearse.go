@@ -27,6 +27,7 @@ type rehearseCommand struct {
 	Weeks     int    `help:"Weeks for each client." default:"16" placeholder:"N"`
 	Seed      uint64 `help:"The same seed gives the same clients and the same luck." default:"1" placeholder:"N"`
 	Policy    string `help:"Policy to try (default: that of a new book)." placeholder:"FILE" type:"path"`
+	World     string `help:"What the invented clients are like (an unknown name lists the worlds)." default:"usual" placeholder:"WORLD"`
 	Tidy      bool   `help:"Try it on clients who do every session, record all of it and answer."`
 	Vary      string `help:"Instead, rehearse the policy once for each of these thresholds of one rule." placeholder:"RULE=V,V..."`
 	KeepZones bool   `name:"keep-zones" help:"The trainer declines every suggestion to lower zone 1."`
@@ -58,7 +59,11 @@ func (c *rehearseCommand) Run(ctx context.Context, s *surroundings) error {
 			return err
 		}
 	}
-	o := rehearsal.Options{Policy: rules, Clients: c.Clients, Weeks: c.Weeks, Seed: c.Seed, Tidy: c.Tidy, KeepZones: c.KeepZones, Workers: runtime.GOMAXPROCS(0)}
+	world, err := rehearsal.WorldOf(c.World)
+	if err != nil {
+		return misuse("--world: %s", err)
+	}
+	o := rehearsal.Options{Policy: rules, World: world, Clients: c.Clients, Weeks: c.Weeks, Seed: c.Seed, Tidy: c.Tidy, KeepZones: c.KeepZones, Workers: runtime.GOMAXPROCS(0)}
 	if c.Vary != "" {
 		return c.vary(ctx, s, o)
 	}
@@ -178,7 +183,7 @@ func number(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
 
 // printRehearsal prints the table with what it means and what it rests on.
 func printRehearsal(s *surroundings, r rehearsal.Result) error {
-	s.say("%d invented clients, %d weeks, seed %d, policy %.14s", r.Clients, r.Weeks, r.Seed, r.Policy)
+	s.say("%d invented clients, %d weeks, seed %d, world %s, policy %.14s", r.Clients, r.Weeks, r.Seed, r.World, r.Policy)
 	t := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', tabwriter.AlignRight)
 	for _, w := range r.Ways {
 		fmt.Fprintf(t, "\nDeciding by %s\n", w.Way)
@@ -200,20 +205,21 @@ func printRehearsal(s *surroundings, r rehearsal.Result) error {
 }
 
 // columns are the heads of printGroup's line after the first.
-const columns = "\tclients\tmoves up\tnot ready\tunready moved\tready in 3 wk\tand trained\tmedian wait\tease\tstep back\tunclear wk 6\theart unclear\t"
+const columns = "\tclients\tmoves up\tnot ready\tas done\thard after\tunready moved\tready in 3 wk\tand trained\tmedian wait\tease\tstep back\tunclear wk 6\theart unclear\t"
 
 func printGroup(w io.Writer, name string, g rehearsal.Group) {
 	wait := "-"
 	if g.MedianWait != nil {
 		wait = fmt.Sprintf("%d wk", *g.MedianWait)
 	}
-	fmt.Fprintf(w, "%s\t%d\t%d\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", name, g.Clients, g.Advanced, shareOf(g.AdvancedUnready, g.Advanced),
+	fmt.Fprintf(w, "%s\t%d\t%d\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", name, g.Clients, g.Advanced, shareOf(g.AdvancedUnready, g.Advanced),
+		shareOf(g.AdvancedUnable, g.Advanced), shareOf(g.HardAfter, g.Followed),
 		shareOf(g.UnreadyWhenDueAdvanced, g.UnreadyWhenDue), shareOf(g.ReadyInTime, g.Ready), shareOf(g.TrainedInTime, g.Trained), wait,
 		shareOf(g.Ease, g.Weeks), shareOf(g.StepBack, g.Weeks), shareOf(g.NotAssessableSix, g.AtSix), shareOf(g.HeartUntoldSix, g.AtSix))
 }
 
 func printColumns(s *surroundings) {
-	s.say("\nColumns: moves up; of these, the client was not ready; of those not ready when the minimum weeks were over, moved up while still not ready;")
+	s.say("\nColumns: moves up; of these, the client was not ready; could not do the session as they do their sessions; of the moves followed by at least two interval sessions within 4 weeks, half or more of these were too hard; of those not ready when the minimum weeks were over, moved up while still not ready;")
 	s.say("of those ready, moved up within 3 weeks of being ready with the minimum weeks over; the same for those who were ready and had done the")
 	s.say("sessions and minutes needed, from then on; the median wait of those ready (-: the median client was not moved up);")
 	s.say("of all weeks, those with an easier week or a step back advised; of the clients, those without enough data for a verdict at week 6,")
@@ -242,7 +248,7 @@ func aimed(a rehearsal.Aim) string {
 	if a.Met == nil {
 		return "not known: " + a.Text + " (no cases)"
 	}
-	return fmt.Sprintf("%s: %s (%.1f %%)", map[bool]string{true: "met", false: "NOT met"}[*a.Met], a.Text, *a.Value)
+	return fmt.Sprintf("%s: %s (%.1f %%, 95 %% interval %.1f to %.1f)", map[bool]string{true: "met", false: "NOT met"}[*a.Met], a.Text, *a.Value, a.Low, a.High)
 }
 
 // shareOf writes a share in percent, or - without a case.

@@ -2,7 +2,6 @@ package coach_test
 
 import (
 	"context"
-	"slices"
 	"strings"
 	"testing"
 
@@ -54,7 +53,7 @@ func TestTheDemosDecisionsInHindsight(t *testing.T) {
 		t.Errorf("Jaskel: %s: %s", early.Agreed(), early.Came())
 	}
 	if late.Changed == nil || len(late.Changed.Changes) != 1 || late.Changed.Changes[0].Kind != hindsight.CameLater || !strings.HasPrefix(late.Assessed.Summary, "Not yet.") ||
-		!slices.ContainsFunc(late.Changed.Differ, func(d hindsight.Differs) bool { return d.Rule == policy.Minutes }) {
+		len(late.Changed.Differ) != 0 { // the minutes that came late were enough without them
 		t.Errorf("Torrec: %s; %+v", late.Assessed.Summary, late.Changed)
 	}
 }

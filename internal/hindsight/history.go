@@ -145,7 +145,7 @@ func weighed(a record.Assessment) []Weighed {
 		add(l.Rule, l.Says)
 	}
 	if len(out) == 0 {
-		for _, id := range []policy.ID{policy.EnoughEvidence, policy.Effort, policy.BoutEffort, policy.IntervalSessions, policy.Minutes} {
+		for _, id := range []policy.ID{policy.EnoughEvidence, policy.Forecast, policy.UsualEffort, policy.Effort, policy.BoutEffort, policy.IntervalSessions, policy.Minutes} {
 			if r := a.Reason(id); r != nil && r.IsMet() {
 				add(r.Rule, r.Says)
 			}

@@ -77,13 +77,13 @@ func (p Policy) doubtEfforts(say func(bad bool, rule ID, key, format string, arg
 	pair := func(id ID, key string, on20, on10 float64) {
 		say(on20-scalesApart != on10, id, key, "%g on the 6-20 scale corresponds to %g on the 0-10 scale, not to %g: the verdict would depend on which scale the client uses", on20, on20-scalesApart, on10)
 	}
-	for _, id := range []ID{Effort, BoutEffort, CheckSession, FailedSessions} {
+	for _, id := range []ID{Effort, BoutEffort, UsualEffort, Forecast, CheckSession, FailedSessions} {
 		r := p.Rule(id)
 		if r.Threshold10 != nil {
 			pair(id, "threshold_10", *r.Threshold, *r.Threshold10)
 			say(*r.Threshold >= 20 || *r.Threshold10 >= 10, id, "threshold", "on one of the scales no effort can be above this, so the rule can never be against a move")
 		}
-		for _, key := range []string{"effort", "hardest"} {
+		for _, key := range []string{"effort", "hardest", "bouts"} {
 			if on20, ok := r.More[key]; ok {
 				pair(id, "more."+key+"_10", on20, r.More[key+"_10"])
 			}

@@ -53,17 +53,17 @@ func TestDoubts(t *testing.T) {
 		{"fewer weeks for the inactive", []string{"weeks", "inactive = 6", "inactive = 3"}, "weeks more.inactive", "fewer weeks"},
 		{"as many weeks", []string{"weeks", "inactive = 6", "inactive = 4"}, "", ""},
 		{"two sessions a day", []string{"sessions", "threshold = 2", "threshold = 8"}, "sessions threshold", "more than one a day"},
-		{"a total that never decides", []string{"sessions-total", "threshold = 12", "threshold = 8"}, "sessions-total threshold", "never decides"},
-		{"a total that does", []string{"sessions-total", "threshold = 12", "threshold = 9"}, "", ""},
-		{"a goal below what is needed", []string{"minutes", "goal = 150", "goal = 74"}, "minutes more.goal", "below"},
+		{"a total that never decides", []string{"sessions-total", "threshold = 10", "threshold = 6"}, "sessions-total threshold", "never decides"},
+		{"a total that does", []string{"sessions-total", "threshold = 10", "threshold = 7"}, "", ""},
+		{"a goal below what is needed", []string{"minutes", "goal = 150", "goal = 59"}, "minutes more.goal", "below"},
 		{"a session longer than the week", []string{"longest", "threshold = 20", "threshold = 76", "longest", "goal = 30", "goal = 90"}, "longest threshold", "whole week"},
-		{"minutes that never decide", []string{"minutes", "threshold = 75", "threshold = 20"}, "minutes threshold", "never decides"},
+		{"minutes that never decide", []string{"minutes", "threshold = 60", "threshold = 20"}, "minutes threshold", "never decides"},
 		{"answers that cannot come together", []string{"effort", "answers = 3", "answers = 7"}, "effort more.answers", "has only 6 sessions"},
 		{"answers that can", []string{"effort", "answers = 3", "answers = 6"}, "", ""},
-		{"interval sessions that cannot", []string{"interval-sessions", "threshold = 6", "threshold = 13"}, "interval-sessions threshold", "never be met"},
-		{"interval sessions that can", []string{"interval-sessions", "threshold = 6", "threshold = 12"}, "", ""},
-		{"more evidence than there is", []string{"evidence", "threshold = 2", "threshold = 4"}, "evidence threshold", "nobody can leave stage 1: it has only 3 heart-rate rules"},
-		{"all the evidence of stage 1", []string{"evidence", "threshold = 2", "threshold = 3"}, "", ""},
+		{"interval sessions that cannot", []string{"interval-sessions", "threshold = 4", "threshold = 13"}, "interval-sessions threshold", "never be met"},
+		{"interval sessions that can", []string{"interval-sessions", "threshold = 4", "threshold = 12"}, "", ""},
+		{"more evidence than there is", []string{"evidence", "threshold = 0", "threshold = 4"}, "evidence threshold", "nobody can leave stage 1: it has only 3 heart-rate rules"},
+		{"all the evidence of stage 1", []string{"evidence", "threshold = 0", "threshold = 3"}, "", ""},
 		{"a return before there is a break", []string{"break", "threshold = 7", "threshold = 14", "break", "stage_1_from_days = 15", "stage_1_from_days = 14"}, "break more.stage_1_from_days", "needs no return"},
 		{"a step down before a return", []string{"long-break", "threshold = 28", "threshold = 15", "break", "stage_1_from_days = 15", "stage_1_from_days = 16"}, "long-break threshold", "before the weeks of stage 1"},
 		{"screening after each week", []string{"screening", "again_after_break_days = 84", "again_after_break_days = 7"}, "screening more.again_after_break_days", "asked again"},
@@ -127,14 +127,14 @@ func TestExplain(t *testing.T) {
 		return ""
 	}
 	for id, want := range map[policy.ID]string{
-		"minutes": "at least 75 min a week", "steady": "at most 3 bpm/10 min", "effort": "RPE of at most 13 on the 6-20 scale, at most 4 on the 0-10 scale",
+		"minutes": "at least 60 min a week", "steady": "at most 3 bpm/10 min", "effort": "RPE of at most 13 on the 6-20 scale, at most 4 on the 0-10 scale",
 		"sessions": "the last 42 days", "weeks": "6 weeks for a client who was inactive before", "tired-sign": "an easier week", "emergency-sign": "no signs", "screening": "at least 1 screening ", "long-break": "leads one stage down", "adult": "comes before everything else",
 	} {
 		if !strings.Contains(says(policy.Default(), id), want) {
 			t.Errorf("%s: %s does not say %q", id, says(policy.Default(), id), want)
 		}
 	}
-	if got := says(edited(t, "minutes", "threshold = 75", "threshold = 90"), "minutes"); !strings.Contains(got, "at least 90 min a week") {
+	if got := says(edited(t, "minutes", "threshold = 60", "threshold = 90"), "minutes"); !strings.Contains(got, "at least 90 min a week") {
 		t.Errorf("a changed rule says %s", got)
 	}
 }
@@ -144,7 +144,7 @@ func TestChanges(t *testing.T) {
 	if c := policy.Default().Changes(policy.Default()); len(c) != 0 || c == nil {
 		t.Errorf("a policy differs from itself: %+v", c)
 	}
-	p := edited(t, "minutes", "threshold = 75", "threshold = 90", "effort", "threshold = 13", "threshold = 14", "effort", "threshold_10 = 4", "threshold_10 = 5", "bout-effort", "hardest = 16", "hardest = 17",
+	p := edited(t, "minutes", "threshold = 60", "threshold = 90", "effort", "threshold = 13", "threshold = 14", "effort", "threshold_10 = 4", "threshold_10 = 5", "bout-effort", "hardest = 16", "hardest = 17",
 		"weeks", "threshold = 4", "threshold = 3", "steady", "threshold = 3", "threshold = 2", "zone", "window_days = 28", "window_days = 21", "resting", "threshold = 5", "threshold = 6",
 		"screening", "again_after_break_days = 84", "again_after_break_days = 60", "creep", `source = "common`, `source = "our own, common`)
 	var got []string
@@ -152,7 +152,7 @@ func TestChanges(t *testing.T) {
 		got = append(got, fmt.Sprintf("%s %s %s %s %s", c.Rule, c.Key, c.Was, c.Is, c.Way))
 	}
 	want := []string{
-		"screening more.again_after_break_days 84 60 ", "weeks threshold 4 3 looser", "minutes threshold 75 90 stricter", "effort threshold 13 14 looser", "effort threshold_10 4 5 looser",
+		"screening more.again_after_break_days 84 60 ", "weeks threshold 4 3 looser", "minutes threshold 60 90 stricter", "effort threshold 13 14 looser", "effort threshold_10 4 5 looser",
 		"bout-effort more.hardest 16 17 looser", "zone window_days 28 21 ", "steady threshold 3 2 stricter", "creep source common practice, no source our own, common practice, no source ", "resting threshold 5 6 ",
 	}
 	if !slices.Equal(got, want) {

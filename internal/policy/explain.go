@@ -22,7 +22,7 @@ type Explanation struct {
 	Source   string   `json:"source"`
 	// FromMemory is the part that was written down from memory; "" for none.
 	FromMemory string `json:"from_memory,omitempty"`
-	Line       int    `json:"line"` // of its block in the file, from 1
+	Line       int    `json:"line"` // of its block in the file, from 1; 0 where the file is older than the rule
 }
 
 // Number is a further number of a rule with what it means.
@@ -43,6 +43,9 @@ func (p Policy) Explain() []Explanation {
 			Rule: id, Sentence: r.Sentence, Asks: r.needed(), LooksAt: r.looksAt(),
 			Kind: r.Kind, Does: r.does(), Stages: r.Stages, Source: r.Source, FromMemory: r.FromMemory, Line: where.of(i, "").Line,
 		}
+		if r.Absent {
+			e.Line = 0
+		}
 		for _, key := range slices.Sorted(maps.Keys(r.More)) {
 			e.Further = append(e.Further, Number{key, r.More[key], r.meaning(key)})
 		}
@@ -59,6 +62,8 @@ func (r Rule) needed() string {
 		return fmt.Sprintf("worse than the client's usual by at most %g × normal day-to-day variation", *r.Threshold)
 	case r.ID == Resting:
 		return bound + " bpm above the client's usual"
+	case r.ID == UsualEffort:
+		return fmt.Sprintf("a mean RPE of %s on the 6-20 scale, %s %g on the 0-10 scale", bound, r.Is, *r.Threshold10)
 	case r.ID == Illness:
 		return bound + " days since the illness"
 	case r.ID == Monotony:
@@ -81,6 +86,13 @@ func (r Rule) looksAt() string {
 }
 
 func (r Rule) does() string {
+	switch {
+	case r.IsOn():
+	case r.ID == Effort || r.ID == BoutEffort:
+		return "is off: it sizes the week and guides clients without heart-rate targets, and decides on no other move"
+	default:
+		return "is off"
+	}
 	switch r.Kind {
 	case Gate:
 		return "comes before everything else"
@@ -137,6 +149,14 @@ var meanings = map[string]string{
 	"recent_days":         "only measurements of the last %g days are compared with it",
 	"stable":              "with %g or more baseline measurements, the client's own typical error is used",
 	"error_percent":       "a published typical error of %g %% is used until the client's own is known",
+	"uneasy_percent":      "talking may be other than comfortable in %g %% of the answers",
+	"bouts":               "in stage 2, at most %g for sessions with bouts",
+	"bouts_10":            "in stage 2, at most %g for sessions with bouts on the 0-10 scale",
+	"bout_answers":        "in stage 2, at least %g of the answers are about sessions with bouts",
+	"forecast.effort":     "the session must feel like %g at most",
+	"forecast.effort_10":  "the session must feel like %g at most on the 0-10 scale",
+	"stage_2":             "from stage 2 to 3, at least %g %% sure",
+	"half_life_days":      "an answer counts half as much after %g days",
 	"mornings":            "at least %g mornings are needed for a mean",
 	"silent_below_min":    "below %g minutes a week, a rise is no concern",
 	"or_minutes":          "up to %g minutes longer is always fine",
@@ -166,6 +186,9 @@ type Settable struct {
 func (p Policy) Settable(id ID) []Settable {
 	r := p.Rule(id)
 	var out []Settable
+	if r.Absent {
+		return nil
+	}
 	add := func(key string, v float64, means string) {
 		if l := limitsOf(id, key); l.low < l.high {
 			out = append(out, Settable{key, v, means, l.low, l.high})
@@ -228,6 +251,7 @@ func (p Policy) Changes(other Policy) []Change {
 		}
 		threshold("threshold", a.Threshold, b.Threshold)
 		threshold("threshold_10", a.Threshold10, b.Threshold10)
+		say("on", fmt.Sprint(a.IsOn()), fmt.Sprint(b.IsOn()), "")
 		say("window_days", fmt.Sprint(*a.Window), fmt.Sprint(*b.Window), "")
 		for _, key := range slices.Sorted(maps.Keys(a.More)) {
 			var way Way

@@ -19,6 +19,8 @@ const (
 	Minutes          ID = "minutes"
 	Longest          ID = "longest"
 	Effort           ID = "effort"
+	UsualEffort      ID = "usual-effort"
+	Forecast         ID = "forecast"
 	IntervalSessions ID = "interval-sessions"
 	LongerBouts      ID = "longer-bouts"
 	BoutEffort       ID = "bout-effort"

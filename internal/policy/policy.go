@@ -37,6 +37,10 @@ type Rule struct {
 	Stages   []int  `toml:"stage"`
 	Sentence string `toml:"sentence"`
 	Is       Bound  `toml:"is"`
+	// On is false for one of the rules that may be switched off; nil is on.
+	On *bool `toml:"on"`
+	// Absent says that the file has no block of the rule, because it is older than the rule: it is as in a new book, but off.
+	Absent bool `toml:"-"`
 	// Threshold is what the observed value is compared with, Threshold10 the same for effort on the
 	// 0-10 scale.
 	Threshold   *float64 `toml:"threshold"`
@@ -99,7 +103,7 @@ func Default() Policy {
 	for i := range p.Rules {
 		r := &p.Rules[i]
 		r.Stages, r.More = slices.Clone(r.Stages), maps.Clone(r.More)
-		r.Threshold, r.Threshold10, r.Window = copied(r.Threshold), copied(r.Threshold10), copied(r.Window)
+		r.Threshold, r.Threshold10, r.Window, r.On = copied(r.Threshold), copied(r.Threshold10), copied(r.Window), copied(r.On)
 	}
 	return p
 }
@@ -155,18 +159,15 @@ func Parse(text []byte) (Policy, error) {
 	if len(text) > mostText {
 		return Policy{}, fmt.Errorf("the policy is larger than %d kB: it needs one block for each rule, and no more", mostText>>10)
 	}
-	var file struct {
-		Rule []Rule `toml:"rule"`
-	}
-	d := toml.NewDecoder(bytes.NewReader(text)).DisallowUnknownFields()
-	if err := d.Decode(&file); err != nil {
+	rules, err := blocks(text)
+	if err != nil {
 		return Policy{}, placed(err)
 	}
 	where, err := places(text)
 	if err != nil {
 		return Policy{}, err
 	}
-	p := Policy{Rules: file.Rule, text: string(text)}
+	p := Policy{Rules: rules, text: string(text)}
 	seen := map[ID]bool{}
 	for i, r := range p.Rules {
 		s, known := specOf(r.ID)
@@ -186,12 +187,45 @@ func Parse(text []byte) (Policy, error) {
 		}
 	}
 	for _, id := range RuleIDs() {
+		if newer := slices.Contains(laterRules, id); newer && !seen[id] {
+			p.Rules = append(p.Rules, switchedOff(id))
+			continue
+		}
 		if !seen[id] {
 			return Policy{}, fmt.Errorf("%s: rule %q is missing; put its block back", Position{1 + bytes.Count(text, []byte("\n")), 1}, id)
 		}
 	}
+	for _, one := range judges {
+		if !slices.ContainsFunc(one, p.On) {
+			i := slices.IndexFunc(p.Rules, func(r Rule) bool { return r.ID == one[0] })
+			return Policy{}, &Impossible{where.of(i, "on"), one[0], "on", fmt.Sprintf("one of the rules %s must be on", Listed(one))}
+		}
+	}
 	return p, nil
 }
+
+// blocks reads the rules of a text without judging them.
+func blocks(text []byte) ([]Rule, error) {
+	var file struct {
+		Rule []Rule `toml:"rule"`
+	}
+	err := toml.NewDecoder(bytes.NewReader(text)).DisallowUnknownFields().Decode(&file)
+	return file.Rule, err
+}
+
+// switchedOff is a rule as in a new book, but off, for a file that is older than the rule.
+func switchedOff(id ID) Rule {
+	rules, _ := blocks(DefaultText()) // the embedded text is tested
+	r := rules[slices.IndexFunc(rules, func(r Rule) bool { return r.ID == id })]
+	r.On, r.Absent = new(false), true
+	return r
+}
+
+// On says that a rule is applied to a move.
+func (p Policy) On(id ID) bool { return p.Rule(id).IsOn() }
+
+// IsOn says that the rule is applied to a move.
+func (r Rule) IsOn() bool { return r.On == nil || *r.On }
 
 // Impossible is what a rule cannot be.
 type Impossible struct {
@@ -247,6 +281,9 @@ type positions []map[string]Position
 
 // of gives the place of a key, or of the block when the key is not there.
 func (p positions) of(rule int, key string) Position {
+	if rule >= len(p) { // a rule that the file does not have
+		return Position{1, 1}
+	}
 	if at, ok := p[rule][key]; ok {
 		return at
 	}

@@ -33,11 +33,11 @@ func TestRuleIDs(t *testing.T) {
 // TestDefaultThresholds pins the numbers that decide.
 func TestDefaultThresholds(t *testing.T) {
 	for id, want := range map[string]float64{
-		"weeks": 4, "weeks.inactive": 6, "sessions": 2, "sessions.weeks": 4, "sessions-total": 12, "minutes": 75, "longest": 20, "longest.goal": 30,
+		"weeks": 4, "weeks.inactive": 6, "sessions": 2, "sessions.weeks": 3, "sessions-total": 10, "minutes": 60, "minutes.weeks": 3, "minutes.least": 50, "longest": 20, "longest.goal": 30,
 		"effort": 13, "effort.answers": 3, "zone": 80, "steady": 3, "steady.sessions": 2, "steady.of": 3, "check-session": 4,
-		"interval-weeks": 4, "interval-sessions": 6, "longer-bouts": 2, "longer-bouts.bout_s": 120, "bout-effort": 16, "back-in-zone": 80, "creep": 8, "break": 7, "long-break": 28,
+		"interval-weeks": 4, "interval-sessions": 4, "longer-bouts": 2, "longer-bouts.bout_s": 120, "bout-effort": 16, "back-in-zone": 80, "creep": 8, "break": 7, "long-break": 28,
 		"screening.again_after_break_days": 84, "resting": 5, "monotony": 2, "failed-sessions": 2, "failed-sessions.effort": 18,
-		"fall.error_percent": 25, "same-effort.error_percent": 3, "disease": 12, "evidence": 2, "adult": 18,
+		"fall.error_percent": 25, "same-effort.error_percent": 3, "disease": 12, "evidence": 0, "forecast": 80, "forecast.stage_2": 85, "forecast.effort": 16, "forecast.answers": 3, "forecast.bout_answers": 2, "adult": 18,
 	} {
 		rule, more, _ := strings.Cut(id, ".")
 		r := policy.Default().Rule(policy.ID(rule))
@@ -54,7 +54,7 @@ func TestDefaultThresholds(t *testing.T) {
 // TestEffortHasBothScales: every effort limit stands on both scales, in the pairs 13 / 4, 14 / 5,
 // 16 / 7 and 18 / 9.
 func TestEffortHasBothScales(t *testing.T) {
-	pairs := map[float64]float64{13: 4, 14: 5, 16: 7, 18: 9}
+	pairs := map[float64]float64{13: 4, 13.5: 4.5, 14: 5, 16: 7, 18: 9}
 	n := 0
 	for _, r := range policy.Default().Rules {
 		if r.Unit == "RPE" {
@@ -70,8 +70,8 @@ func TestEffortHasBothScales(t *testing.T) {
 			}
 		}
 	}
-	if n != 4 {
-		t.Errorf("%d effort limits seen, want 4", n)
+	if n != 6 {
+		t.Errorf("%d effort limits seen, want 6", n)
 	}
 }
 
@@ -140,13 +140,13 @@ func TestPolicyRefuses(t *testing.T) {
 		{"no window", inRule("zone", "window_days = 28", ""), "window_days is missing", "rule]]"},
 		{"a window of nothing", inRule("zone", "window_days = 28", "window_days = 0"), "window_days must be between", "window_days"},
 		{"an unknown further number", inRule("zone", "sessions = 3", "sessions = 3, moons = 2"), `unknown key "more.moons"`, "moons"},
-		{"a further number missing", inRule("sessions", "more = { weeks = 4 }", ""), "more.weeks is missing", "rule]]"},
+		{"a further number missing", inRule("sessions", "more = { weeks = 3 }", ""), "more.weeks is missing", "rule]]"},
 		{"a further number that cannot be", inRule("zone", "sessions = 3", "sessions = 0"), "more.sessions must be between 1 and 100", "sessions = 0"},
-		{"more weeks than the window has", inRule("sessions", "weeks = 4", "weeks = 7"), "7 weeks do not fit", "weeks = 7"},
+		{"more weeks than the window has", inRule("sessions", "weeks = 3", "weeks = 7"), "7 weeks do not fit", "weeks = 7"},
 		{"four of three", inRule("steady", "sessions = 2", "sessions = 4"), "4 of 3 is impossible", "sessions = 4"},
-		{"half a week", inRule("sessions", "weeks = 4", "weeks = 3.5"), "more.weeks must be a whole number, not 3.5", "weeks = 3.5"},
+		{"half a week", inRule("sessions", "weeks = 3", "weeks = 3.5"), "more.weeks must be a whole number, not 3.5", "weeks = 3.5"},
 		{"half a session", inRule("sessions", "threshold = 2", "threshold = 2.5"), "threshold must be a whole number, not 2.5", "threshold = 2.5"},
-		{"half a rule", inRule("evidence", "threshold = 2", "threshold = 1.5"), "threshold must be a whole number, not 1.5", "threshold = 1.5"},
+		{"half a rule", inRule("evidence", "threshold = 0", "threshold = 1.5"), "threshold must be a whole number, not 1.5", "threshold = 1.5"},
 		{"half a day of a window", inRule("zone", "window_days = 28", "window_days = 27.5"), "", "27.5"},
 		{"a threshold without end", inRule("steady", "threshold = 3", "threshold = inf"), "must be between", "threshold = inf"},
 		{"the same key twice", inRule("steady", "threshold = 3", "threshold = 3\nthreshold = 4"), "", ""},

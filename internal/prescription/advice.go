@@ -78,7 +78,7 @@ func (v planner) guides(a record.Assessment) []record.PlanNote {
 		code  record.PlanCode
 	}{
 		{hidden, record.AtTheWall}, {byEffort && !limited, record.ByFeel}, {byEffort && limited, record.OnlyUpperLimit},
-		{!byEffort && !swims, record.ByHeartRate}, {a.Lacks(policy.Effort, policy.BoutEffort), record.TellEffort},
+		{!byEffort && !swims, record.ByHeartRate}, {a.Lacks(policy.Effort, policy.BoutEffort, policy.UsualEffort, policy.Forecast), record.TellEffort},
 	} {
 		if n.holds {
 			out = append(out, record.PlanNote{Code: n.code})

@@ -123,14 +123,21 @@ func (v Review) require(f *findings) {
 	back := v.returning()
 	f.returning = back.IsUnmet()
 	f.required = append(f.required, back)
+	decide, shown := v.asFelt()
 	switch v.Stage {
 	case 1:
-		f.required = append(f.required, v.sessionsAWeek(), v.sessionsTotal(), v.minutesAWeek(), v.longest(), v.plainEffort())
+		f.required = append(f.required, v.sessionsAWeek(), v.sessionsTotal(), v.minutesAWeek(), v.longest())
+		f.required = append(f.required, decide...)
 	case 2:
-		f.required = append(f.required, v.ifPrescribed(v.intervalsDone(), v.longerBouts(), v.boutEffort())...)
+		done := []finding{v.intervalsDone()}
+		if v.Policy.On(policy.LongerBouts) {
+			done = append(done, v.longerBouts())
+		}
+		f.required = append(f.required, v.ifPrescribed(append(done, decide...)...)...)
 	case 3:
-		f.required = append(f.required, v.ifPrescribed(v.boutEffort())...)
+		f.required = append(f.required, v.ifPrescribed(decide...)...)
 	}
+	f.others = append(f.others, shown...)
 	if !v.heartLeads() {
 		return
 	}

@@ -185,6 +185,9 @@ const (
 	StrayEffort      record.Code = "stray-effort"
 	AnsweredTwice    record.Code = "answered-twice"
 	EffortGiven      record.Code = "effort-given"
+	UsualEffortSays  record.Code = "usual-effort"
+	ForecastSays     record.Code = "forecast" // stage, week, effort, limit, sure, needed, answers, talk
+	NoForecast       record.Code = "no-forecast"
 	FewEnjoyment     record.Code = "few-enjoyment"
 	Enjoyment        record.Code = "enjoyment"
 	EnjoymentLow     record.Code = "enjoyment-low"

@@ -90,8 +90,11 @@ func values(ms []measure) []float64 {
 
 // comparableFrom is the day from which measurements may be compared with each other: since the
 // stage began, the last change of a dose or of a medicine, and the end of a break after which all starts anew.
-func (v Review) comparableFrom() workout.Date {
-	from := max(v.Since, v.Record.Client.DoseChange, v.Record.Client.Dated["medicine"].From)
+func (v Review) comparableFrom() workout.Date { return max(v.Since, v.alikeFrom()) }
+
+// alikeFrom is the same, whatever the stage.
+func (v Review) alikeFrom() workout.Date {
+	from := max(v.Record.Client.DoseChange, v.Record.Client.Dated["medicine"].From)
 	for i := 1; i < len(v.Sessions); i++ {
 		if float64(v.Sessions[i].Date-v.Sessions[i-1].Date-1) > v.Policy.Rule(policy.Screening).More["again_after_break_days"] {
 			from = max(from, v.Sessions[i].Date)

@@ -183,6 +183,96 @@ func answersTwice(sessions []record.Session) record.Facts {
 	return nil
 }
 
+// asFelt are the rules on effort that decide on a move, and that on single answers where it is only shown. Where the
+// heart rate does not lead, there are no beats to go by, and single answers decide.
+func (v Review) asFelt() (decide, shown []finding) {
+	id, single := policy.Effort, v.plainEffort
+	if v.Stage > 1 {
+		id, single = policy.BoutEffort, v.boutEffort
+	}
+	if v.Stage == 3 || !v.heartLeads() {
+		return []finding{single()}, nil
+	}
+	if f := single(); v.Policy.On(id) {
+		decide = append(decide, f)
+	} else {
+		f.Kind = policy.Informative
+		shown = append(shown, f)
+	}
+	if v.Policy.On(policy.UsualEffort) {
+		decide = append(decide, v.usualEffort())
+	}
+	if v.Policy.On(policy.Forecast) {
+		decide = append(decide, v.forecast())
+	}
+	return decide, shown
+}
+
+// usualEffort is the rule on the mean of the answers about steady sessions, and in stage 2 about those with bouts.
+func (v Review) usualEffort() finding {
+	rule, f := v.begin(policy.UsualEffort)
+	limit20, limit10 := *rule.Threshold, *rule.Threshold10
+	asked, few := int(rule.More["answers"]), FewAnswers
+	all, bouts := v.byKind(v.recent(*rule.Window))
+	if v.Stage == 2 {
+		limit20, limit10 = rule.More["bouts"], rule.More["bouts_10"]
+		all = record.Keep(bouts, func(s record.Session) bool { _, seen := v.asInterval(s); return seen })
+		asked, few = int(rule.More["bout_answers"]), FewBoutAnswers
+	}
+	limit := limit20
+	var above []float64
+	talked, uneasy, no := 0, 0, 0
+	for _, s := range all {
+		if v.Stage == 1 && s.Talk != record.NotAsked {
+			talked++
+			uneasy += one(s.Talk != record.TalkComfortable)
+			no += one(s.Talk == record.TalkNo)
+		}
+		if s.RPE == nil {
+			continue
+		}
+		if limit = limit20; s.RPE.Scale == 10 {
+			limit = limit10
+		}
+		above = append(above, s.RPE.Value-limit)
+		f.rests(s, s.RPE.Value)
+	}
+	f.Threshold = &limit
+	for i := range f.Points { // on the scale of the last one
+		f.Points[i].Value = limit + above[i]
+	}
+	n := len(above)
+	switch {
+	case no > 0 || 100*float64(uneasy) > rule.More["uneasy_percent"]*float64(talked):
+		return f.stated(false, TalkUneasy, record.Args{"uneasy": uneasy, "answers": talked})
+	case n < asked:
+		return f.open(need(NeedEffort), few, record.Args{"answers": n, "needed": asked, "days": *rule.Window}).unless(v.early(n, len(all)))
+	}
+	usual := limit + mean(above)
+	return f.told(usual, policy.Within(usual, policy.AtMost, limit), UsualEffortSays, record.Args{"answers": n, "days": *rule.Window, "usual": usual, "limit": limit})
+}
+
+// usualAgain repeats the rule on the mean with other answers, as many as there were.
+func usualAgain(d draw, was finding) finding {
+	if was.Observed == nil {
+		return was
+	}
+	sum := 0.0
+	for _, p := range resampled(d, answers, was.Points) {
+		sum += p.Value
+	}
+	met := sum <= *was.Threshold*float64(len(was.Points))+1e-9
+	was.Met = &met
+	return was
+}
+
+func one(yes bool) int {
+	if yes {
+		return 1
+	}
+	return 0
+}
+
 // boutEffort is the rule on the effort of interval sessions.
 func (v Review) boutEffort() finding {
 	rule, f := v.begin(policy.BoutEffort)
@@ -257,14 +347,20 @@ func (v Review) TooHard(week []record.Session) (steady, bouts bool) {
 // bouts. A session in which no bouts were seen may be one of the prescribed ones all the same: of such
 // sessions the hardest count as these, as many as are missing.
 func (v Review) bothKinds(week []record.Session) (steady, bouts []answer) {
-	easy, hard := v.Policy.Rule(policy.Effort), v.Policy.Rule(policy.BoutEffort)
+	plain, seen := v.byKind(week)
+	return answered(v.Policy.Rule(policy.Effort), plain, true), answered(v.Policy.Rule(policy.BoutEffort), seen, false)
+}
+
+// byKind parts sessions into steady ones and those with bouts, as bothKinds says.
+func (v Review) byKind(sessions []record.Session) (plain, seen []record.Session) {
+	easy := v.Policy.Rule(policy.Effort)
 	found := map[workout.Date]int{} // interval sessions, by the first day of their plan
 	planned := func(s record.Session) (*record.Prescription, bool) {
 		p := v.Record.PlanFor(s.Date, s.Date)
 		return p, p != nil && p.Intervals != nil
 	}
-	var unseen, plain, seen []record.Session
-	for _, s := range week {
+	var unseen []record.Session
+	for _, s := range sessions {
 		p, with := planned(s)
 		switch _, ok := v.asInterval(s); {
 		case ok:
@@ -285,7 +381,7 @@ func (v Review) bothKinds(week []record.Session) (steady, bouts []answer) {
 			plain = append(plain, s)
 		}
 	}
-	return answered(easy, plain, true), answered(hard, seen, false)
+	return plain, seen
 }
 
 // aboveLimit is how far the effort of a session lies above a limit on its own scale, and talk that was not

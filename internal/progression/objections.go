@@ -1,6 +1,8 @@
 package progression
 
 import (
+	"slices"
+
 	"nextrung/internal/policy"
 	"nextrung/internal/record"
 )
@@ -21,18 +23,19 @@ func (v Review) objections(f findings) []record.Lack {
 			out = append(out, object(x))
 		}
 	}
-	for _, id := range []policy.ID{policy.Effort, policy.BoutEffort, policy.Clearance, policy.Sessions, policy.Minutes, policy.IntervalSessions,
+	for _, id := range []policy.ID{policy.Effort, policy.BoutEffort, policy.UsualEffort, policy.Forecast, policy.Clearance, policy.Sessions, policy.Minutes, policy.IntervalSessions,
 		policy.LongerBouts, policy.SessionsTotal, policy.Longest, policy.EnoughEvidence} {
+		felt := slices.Contains([]policy.ID{policy.Effort, policy.BoutEffort, policy.UsualEffort, policy.Forecast}, id)
 		for _, x := range f.required {
 			switch {
 			case x.Rule != id || !x.IsUnmet():
 				continue
-			case id == policy.Effort && v.hardInZone1() >= hardTwice:
+			case felt && v.Stage == 1 && v.hardInZone1() >= hardTwice:
 				o := object(x)
 				o.Needed = record.Fact{Code: NeedOtherZones}
 				effort = append(effort, o)
 				continue
-			case id == policy.Effort || id == policy.BoutEffort:
+			case felt:
 				effort = append(effort, object(x))
 				continue
 			case id == policy.Clearance || x.Says.Code == BaseTooSmall || x.Says.Code == TimeTooShort:
@@ -51,6 +54,7 @@ func (v Review) objections(f findings) []record.Lack {
 var changes = map[policy.ID]record.Code{
 	policy.Zone: NeedSlower, policy.Steady: NeedLevel, policy.CheckSession: NeedLevel, policy.SameEffort: NeedAskAround,
 	policy.BackInZone: NeedEasierBouts, policy.Creep: NeedEasierBouts, policy.Effort: NeedEasier, policy.BoutEffort: NeedEasier,
+	policy.UsualEffort: NeedEasier, policy.Forecast: NeedEasier,
 	policy.Sessions: NeedDays, policy.Minutes: NeedMinutes,
 }
 

@@ -190,6 +190,10 @@ func (v Review) repeatable(observed *findings) repeatable {
 	each(f.evidence, policy.Creep, v.creepAgain())
 	each(f.required, policy.Effort, v.effortAgain(policy.Effort))
 	each(f.required, policy.BoutEffort, v.effortAgain(policy.BoutEffort))
+	if slices.ContainsFunc(f.required, func(x finding) bool { return x.Rule == policy.Forecast && x.Met != nil }) {
+		each(f.required, policy.Forecast, v.forecastAgain())
+	}
+	each(f.required, policy.UsualEffort, usualAgain)
 	each(f.required, policy.IntervalSessions, v.intervalsAgain())
 	each(f.others, policy.FailedSessions, v.failedAgain())
 	// What follows from other findings comes last.

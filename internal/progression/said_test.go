@@ -186,7 +186,7 @@ func TestEverythingSaidHasItsSentence(t *testing.T) {
 		}
 	}
 	for _, c := range ruleCases() {
-		check(string(c.rule)+", "+c.name, assess(c.story))
+		check(string(c.rule)+", "+c.name, c.assess())
 	}
 	for name, s := range oddCases() {
 		check(name, assess(s))

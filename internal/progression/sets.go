@@ -177,7 +177,7 @@ func (v Review) weeksOfTraining() (weeks int, ok bool) {
 		}
 		last, _ := v.LastBouts(2, v.Since, v.On+1)
 		for bout := v.Policy.Rule(policy.LongerBouts).More["bout_s"]; !v.Policy.Rule(policy.IntervalSessions).Keeps(float64(done)) ||
-			!v.Policy.Rule(policy.LongerBouts).Keeps(float64(longer)); weeks++ {
+			v.Policy.On(policy.LongerBouts) && !v.Policy.Rule(policy.LongerBouts).Keeps(float64(longer)); weeks++ {
 			next := v.MoreBouts(2, last, sessions)
 			if done += next.Count; float64(next.Work) >= bout {
 				longer += next.Count

@@ -68,30 +68,41 @@ func TestVerdictTable(t *testing.T) {
 	}
 }
 
-// TestEvidence is the table of "2 of 4": met counts, against and untold.
+// TestEvidence is the table of "2 of 4", and of "none against" where none have to be met: met counts, against and untold.
 func TestEvidence(t *testing.T) {
-	v := NewReview(policy.Default(), 0, record.Record{Client: record.Client{Stage: 1}})
 	yes, no := true, false
 	kinds := map[byte]finding{
 		'm': {Reason: record.Reason{Met: &yes}}, 'n': {Reason: record.Reason{Met: &no}}, 'a': {Reason: record.Reason{Met: &no}, against: true}, '?': {},
 	}
-	for rules, want := range map[string]string{
-		"mmmm": "met", "mmm?": "met", "mm??": "met", "mmnn": "met", "mm?n": "met",
-		"mmma": "unmet", "mm?a": "unmet", "m??a": "unmet", "????": "untold", "m???": "untold", "m??n": "untold", "??nn": "untold",
-		"m?nn": "untold", "mnnn": "unmet", "?nnn": "unmet", "nnnn": "unmet", "aaaa": "unmet", "???a": "unmet",
+	for needed, table := range map[float64]map[string]string{
+		2: {
+			"mmmm": "met", "mmm?": "met", "mm??": "met", "mmnn": "met", "mm?n": "met",
+			"mmma": "unmet", "mm?a": "unmet", "m??a": "unmet", "????": "untold", "m???": "untold", "m??n": "untold", "??nn": "untold",
+			"m?nn": "untold", "mnnn": "unmet", "?nnn": "unmet", "nnnn": "unmet", "aaaa": "unmet", "???a": "unmet",
+		},
+		0: {"mmmm": "met", "????": "met", "?nnn": "met", "nnnn": "met", "mmma": "unmet", "???a": "unmet", "aaaa": "unmet"},
 	} {
-		var all []finding
-		for i := range rules {
-			all = append(all, kinds[rules[i]])
+		p := policy.Default()
+		for i := range p.Rules {
+			if p.Rules[i].ID == policy.EnoughEvidence {
+				p.Rules[i].Threshold = &needed
+			}
 		}
-		got := "untold"
-		if f := v.evidence(all); f.IsMet() {
-			got = "met"
-		} else if f.IsUnmet() {
-			got = "unmet"
-		}
-		if got != want {
-			t.Errorf("%s is %s, want %s", rules, got, want)
+		v := NewReview(p, 0, record.Record{Client: record.Client{Stage: 1}})
+		for rules, want := range table {
+			var all []finding
+			for i := range rules {
+				all = append(all, kinds[rules[i]])
+			}
+			got := "untold"
+			if f := v.evidence(all); f.IsMet() {
+				got = "met"
+			} else if f.IsUnmet() {
+				got = "unmet"
+			}
+			if got != want {
+				t.Errorf("%g needed: %s is %s, want %s", needed, rules, got, want)
+			}
 		}
 	}
 }

@@ -14,7 +14,7 @@ const belowTop = `{{number .share}} % of the main part of {{count .sessions "ses
 // heart is what the heart rate says.
 var heart = map[record.Code]string{
 	p.EvidenceTally: `Heart-rate rules: {{if .met}}{{number .met}}{{else}}none{{end}} of {{number .rules}} met{{if .against}}, {{number .against}} against{{end}}{{if .open}}, {{number .open}} without enough data yet{{end}} ` +
-		`(needed: at least {{number .needed}} met and none against).`,
+		`(needed: {{if .needed}}at least {{number .needed}} met and {{end}}none against).`,
 	p.FewZoneSessions: `Heart rate was recorded in {{some .sessions "session"}} of the last {{count .days "day"}} (needed: at least {{number .needed}}).`,
 	p.FewWithoutSuggested: `Talking was comfortable above zone 1 in {{count .left "session"}}, which count neither for nor against until the suggested top of zone 1 is answered; ` +
 		`that leaves {{some .sessions "session"}} (needed: at least {{number .needed}}).`,

@@ -38,11 +38,12 @@ var spread = map[int][]struct {
 	1: {
 		{policy.Weeks, []float64{2, 3, 4, 6, 8}}, {policy.Sessions, []float64{1, 2, 3, 4}}, {policy.SessionsTotal, []float64{6, 9, 12, 15, 18}},
 		{policy.Minutes, []float64{45, 60, 75, 90, 120}}, {policy.Longest, []float64{10, 15, 20, 25, 30}}, {policy.Effort, []float64{11, 12, 13, 14, 15}},
-		{policy.EnoughEvidence, []float64{1, 2, 3}}, {policy.Zone, []float64{60, 70, 80, 90}}, {policy.Steady, []float64{1, 2, 3, 4.5, 6}},
+		{policy.UsualEffort, []float64{12, 12.5, 13, 13.5, 14}}, {policy.Forecast, []float64{50, 65, 80, 90, 95}},
+		{policy.EnoughEvidence, []float64{0, 1, 2, 3}}, {policy.Zone, []float64{60, 70, 80, 90}}, {policy.Steady, []float64{1, 2, 3, 4.5, 6}},
 	},
 	2: {
 		{policy.IntervalWeeks, []float64{2, 3, 4, 6, 8}}, {policy.IntervalSessions, []float64{3, 4, 6, 8}}, {policy.LongerBouts, []float64{1, 2, 3, 4}},
-		{policy.BoutEffort, []float64{13, 14, 15, 16, 17}}, {policy.EnoughEvidence, []float64{1, 2, 3}}, {policy.Steady, []float64{1, 2, 3, 4.5, 6}},
+		{policy.BoutEffort, []float64{13, 14, 15, 16, 17}}, {policy.EnoughEvidence, []float64{0, 1, 2, 3}}, {policy.Steady, []float64{1, 2, 3, 4.5, 6}},
 		{policy.BackInZone, []float64{50, 65, 80, 95}}, {policy.Creep, []float64{4, 6, 8, 10, 14}},
 	},
 }
@@ -52,6 +53,9 @@ func (o Options) curves() (out []Curve, policies [][]policy.Policy, err error) {
 	for _, stage := range []int{1, 2} {
 		for _, tried := range spread[stage] {
 			r := o.Policy.Rule(tried.rule)
+			if !r.IsOn() {
+				continue
+			}
 			c := Curve{Rule: tried.rule, Stage: stage, Is: r.Is, Unit: r.Unit, Now: *r.Threshold}
 			values := append(slices.Clone(tried.values), c.Now)
 			slices.Sort(values)
@@ -116,10 +120,11 @@ func (p person) hold(o Options, stage int) held {
 	var out held
 	for w := range o.Weeks {
 		on := ends(w)
-		b.gap = p.after(b.gap, p.train(&b.record, b.laid, w, b.gap))
+		b.gap = p.after(b.gap, p.train(&b.record, b.laid, w, b.gap).sessions)
 		a := progression.Assess(o.Policy, on, b.record)
 		out.said = append(out.said, a)
-		out.truth = append(out.truth, readiness(b.trials[stage+1], p.in(w+1, b.gap), stage+1).Ready())
+		truth, _ := p.ready(b.trials[stage+1], w+1, b.gap, stage+1)
+		out.truth = append(out.truth, truth.Ready())
 		stays := a
 		if v := *a.Verdict; v == record.Advance || v == record.StepBack {
 			stays.Verdict, stays.Plan, stays.To = new(record.Hold), new(record.Build), nil

@@ -17,25 +17,30 @@ type Way string
 
 // The ways: the whole policy; the same without the rules about heart rate (evidence), so that weeks,
 // sessions, minutes, effort and talk decide and the rules for an easier week and a step back stay;
-// and the calendar alone, which moves everybody up when the minimum weeks of the stage are over.
+// perfect knowledge, which moves those up who have trained as the policy needs and can do the next stage's session as
+// they do their sessions; and the calendar alone, which moves everybody up when the minimum weeks of the stage are over.
 const (
 	Whole    Way = "the policy"
 	NoHeart  Way = "weeks, sessions, effort and talk"
+	Knowing  Way = "the same training and perfect knowledge"
 	Calendar Way = "calendar only"
 )
 
 // Ways lists them in the order of the table.
-func Ways() []Way { return []Way{Whole, NoHeart, Calendar} }
+func Ways() []Way { return []Way{Whole, NoHeart, Knowing, Calendar} }
 
-// concludes is the verdict of a way, read off the assessment by the whole policy.
-func (w Way) concludes(a record.Assessment) record.Assessment {
+// concludes is the verdict of a way, read off the assessment by the whole policy. able says that the client could do
+// the next stage's session as they do their sessions.
+func (w Way) concludes(a record.Assessment, able bool) record.Assessment {
 	if w == Whole || a.Verdict == nil {
 		return a
 	}
 	verdict := *a.Verdict
 	switch {
-	case w == NoHeart && slices.Contains([]record.Verdict{record.Hold, record.NotAssessable, record.Advance}, verdict):
-		verdict = withoutHeart(a)
+	case (w == NoHeart || w == Knowing) && slices.Contains([]record.Verdict{record.Hold, record.NotAssessable, record.Advance}, verdict):
+		if verdict = w.byRules(a); verdict == record.Advance && w == Knowing && !able {
+			verdict = record.Hold
+		}
 	case w == Calendar && a.Weeks > 0 && a.Week >= a.Weeks:
 		verdict = record.Advance
 	case w == Calendar:
@@ -59,20 +64,22 @@ func (w Way) heeds(rule policy.ID) bool {
 	switch w {
 	case NoHeart:
 		return rule != policy.EnoughEvidence
+	case Knowing:
+		return !slices.Contains([]policy.ID{policy.EnoughEvidence, policy.Effort, policy.BoutEffort, policy.UsualEffort, policy.Forecast}, rule)
 	case Calendar:
 		return rule == policy.Weeks || rule == policy.IntervalWeeks
 	}
 	return true
 }
 
-// withoutHeart is the verdict of gates and required rules but the one that counts evidence.
-func withoutHeart(a record.Assessment) record.Verdict {
+// byRules is the verdict of the gates and required rules that the way heeds.
+func (w Way) byRules(a record.Assessment) record.Verdict {
 	verdict := record.Advance
 	if a.Stage > 2 {
 		return record.Hold
 	}
 	for _, x := range a.Reasons {
-		counts := (x.Kind == policy.Gate || x.Kind == policy.Required) && NoHeart.heeds(x.Rule)
+		counts := (x.Kind == policy.Gate || x.Kind == policy.Required) && w.heeds(x.Rule)
 		switch {
 		case counts && x.IsUnmet():
 			return record.Hold
@@ -108,6 +115,9 @@ type Week struct {
 	Due     bool // the minimum weeks of the stage are over
 	Verdict record.Verdict
 	Truth   Readiness // for the next stage; means nothing in stage 3
+	Done    Readiness // the same, as the client does the session
+	// Intervals are the interval sessions of the week, Hard those of them that were too hard in truth.
+	Intervals, Hard int
 	// HeartTold says that there was enough data for the rule that counts the heart-rate evidence.
 	HeartTold bool
 	// Open are the ids of the rules that stood between a client and the move.
@@ -152,11 +162,12 @@ func live(o Options, p person, ways []Way) map[Way]Journey {
 	for w := range o.Weeks {
 		var next []branch
 		for _, b := range branches {
-			b.gap = p.after(b.gap, p.train(&b.record, b.laid, w, b.gap))
+			did := p.train(&b.record, b.laid, w, b.gap)
+			b.gap = p.after(b.gap, did.sessions)
 			a := progression.Assess(policy, ends(w), b.record)
-			seen := Week{Stage: a.Stage, Due: a.Weeks > 0 && a.Week >= a.Weeks, HeartTold: heartTold(a), Open: open(a)}
+			seen := Week{Stage: a.Stage, Due: a.Weeks > 0 && a.Week >= a.Weeks, HeartTold: heartTold(a), Open: open(a), Intervals: did.intervals, Hard: did.hard}
 			if a.Stage < 3 {
-				seen.Truth = readiness(b.trials[a.Stage+1], p.in(w+1, b.gap), a.Stage+1)
+				seen.Truth, seen.Done = p.ready(b.trials[a.Stage+1], w+1, b.gap, a.Stage+1)
 			}
 			next = append(next, b.decide(policy, ends(w), a, seen)...)
 		}
@@ -180,7 +191,7 @@ func live(o Options, p person, ways []Way) map[Way]Journey {
 func (b branch) decide(policy policy.Policy, on workout.Date, a record.Assessment, seen Week) []branch {
 	var out []branch
 	for _, way := range b.ways {
-		said := way.concludes(a)
+		said := way.concludes(a, seen.Done.Ready())
 		if i := slices.IndexFunc(out, func(o branch) bool { return o.weeks[len(o.weeks)-1].Verdict == *said.Verdict }); i >= 0 {
 			out[i].ways = append(out[i].ways, way)
 			continue

@@ -35,21 +35,21 @@ func TestReadyAndUnready(t *testing.T) {
 		}
 		fit := plain().in(0, 0)
 		fit.Feels = -2
-		if r := readiness(plan, fit, stage); !r.Ready() {
+		if r := readiness(plan, fit, stage, 0); !r.Ready() {
 			t.Errorf("stage %d: somebody to whom all feels easy is not ready: %+v", stage, r)
 		}
 		cases := map[string]struct {
 			change func(*simulate.Athlete)
 			want   Readiness
 		}{
-			"feels far harder":         {func(a *simulate.Athlete) { a.Feels = 4 }, Readiness{Effort: false, Talk: true, Return: true}},
-			"heart rate hardly falls":  {func(a *simulate.Athlete) { a.Fast, a.Slow = 4000, 4000; a.Rise = 10 }, Readiness{Effort: true, Talk: true, Return: false}},
-			"hardly talks at a stroll": {func(a *simulate.Athlete) { a.Talk1, a.Talk2 = 0.2, 0.3 }, Readiness{Effort: true, Talk: stage == 3, Return: true}},
+			"feels far harder":         {func(a *simulate.Athlete) { a.Feels = 4 }, Readiness{Effort: false, Talk: true, Return: true, Base: true}},
+			"heart rate hardly falls":  {func(a *simulate.Athlete) { a.Fast, a.Slow = 4000, 4000; a.Rise = 10 }, Readiness{Effort: true, Talk: true, Return: false, Base: true}},
+			"hardly talks at a stroll": {func(a *simulate.Athlete) { a.Talk1, a.Talk2 = 0.2, 0.3 }, Readiness{Effort: true, Talk: stage == 3, Return: true, Base: true}},
 		}
 		for name, c := range cases {
 			body := fit
 			c.change(&body)
-			if got := readiness(plan, body, stage); got != c.want {
+			if got := readiness(plan, body, stage, 0); got != c.want {
 				t.Errorf("stage %d, %s: %+v, want %+v", stage, name, got, c.want)
 			}
 		}
@@ -60,7 +60,7 @@ func TestReadyAndUnready(t *testing.T) {
 func TestGapDecidesAndCloses(t *testing.T) {
 	p := plain()
 	plan := trial(defaults, p.facts, 2)
-	if r := readiness(plan, p.in(0, 2), 2); r.Ready() {
+	if r := readiness(plan, p.in(0, 2), 2, 0); r.Ready() {
 		t.Errorf("ready with most of the base missing: %+v", r)
 	}
 	p.gap, p.closing = 1, 6
@@ -80,7 +80,7 @@ func TestPlainlyReadyIsMovedUp(t *testing.T) {
 	p := plain()
 	p.body.Feels = -2
 	got := live(Options{Policy: defaults, Weeks: 14}, p, Ways())
-	for _, way := range []Way{Whole, NoHeart} {
+	for _, way := range []Way{Whole, NoHeart, Knowing} {
 		if c := Count([]Journey{got[way]}, 1); c.Advanced != 1 || c.AdvancedUnready != 0 || c.Ready != 1 {
 			t.Errorf("%s: %+v", way, c)
 		}
@@ -159,7 +159,7 @@ func TestConcludes(t *testing.T) {
 	}
 	for name, c := range cases {
 		for way, want := range map[Way]record.Verdict{Whole: c.whole, NoHeart: c.plain, Calendar: c.calendar} {
-			got := way.concludes(c.a)
+			got := way.concludes(c.a, true)
 			if *got.Verdict != want {
 				t.Errorf("%s, %s: %s, want %s", name, way, *got.Verdict, want)
 			}

@@ -16,7 +16,7 @@
 //	effort felt       + 1.5 gap points (6-20)
 //	talking           comfortable up to a share of the reserve that is 0.06 gap lower
 //
-// That link is invented, and so are all spreads but one: the maximal heart rate scatters around the age
+// That link is invented, and other worlds have other ones (see World); so are all spreads but one: the maximal heart rate scatters around the age
 // formula with its published standard error of 10.8 bpm (Nes 2013). The rehearsal shows what the
 // rules do in such a world. It does not prove that they are safe or right in this one.
 //
@@ -41,6 +41,8 @@ const (
 	streamPerson = 0x51e3
 	streamWeek   = 0x77a1
 	streamOuting = 0xc40d
+	streamWorld  = 0x1d27
+	streamAnswer = 0x93b6
 )
 
 // start is the first day of every rehearsal, a Monday; any other would do.
@@ -64,7 +66,19 @@ type person struct {
 	answers  float64 // chance of answering after a session
 	stops    float64 // chance of ending the recording with the last effort
 	celsius  float64 // usual temperature
+
+	link     link
+	mostGap  float64 // with which the client can be ready; 0 for any
+	rosy     float64 // points of effort that answers leave out; talk is then called one step easier, too
+	scatter  float64 // standard deviation of an answer about effort, in points, beside the day's own
+	mistaken float64 // chance that an answer about talk is a step off
 }
+
+// link is what the gap does to a body: by how many times drift, both time constants of the fall and the heart rate at
+// the same load grow for each unit of the gap, and what effort and talk lose.
+type link struct{ drift, fall, gain, feels, talk float64 }
+
+var usualLink = link{drift: 2, fall: 0.4, feels: 1.5, talk: 0.06}
 
 // draw invents client i. All figures here are invented but the error of the age formula.
 func draw(seed uint64, i int) person {
@@ -120,6 +134,7 @@ func draw(seed uint64, i int) person {
 	p.answers = 0.3 + 0.65*rng.Float64()
 	p.stops = rng.Float64() * 0.8
 	p.celsius = normal(19, 4, 5, 32)
+	p.link = usualLink
 	return p
 }
 
@@ -135,12 +150,13 @@ func mix(a, b uint64) uint64 { return rand.NewPCG(a, b).Uint64() }
 // in is the body in week w (0 is the first) with so much of the gap left.
 func (p person) in(w int, gap float64) simulate.Athlete {
 	b := p.body.After(float64(w), p.progress)
-	b.Drift *= 1 + 2*gap
-	b.Fast *= 1 + 0.4*gap
-	b.Slow *= 1 + 0.4*gap
-	b.Feels += 1.5 * gap
-	b.Talk1 -= 0.06 * gap
-	b.Talk2 -= 0.06 * gap
+	b.Drift *= 1 + p.link.drift*gap
+	b.Fast *= 1 + p.link.fall*gap
+	b.Slow *= 1 + p.link.fall*gap
+	b.Gain[p.mode] *= 1 + p.link.gain*gap
+	b.Feels += p.link.feels * gap
+	b.Talk1 -= p.link.talk * gap
+	b.Talk2 -= p.link.talk * gap
 	return b
 }
 

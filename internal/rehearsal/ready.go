@@ -19,7 +19,7 @@ const (
 )
 
 // Definition is what "ready" means in a rehearsal.
-const Definition = "Ready means: the client could do the interval session that the policy would prescribe in the fourth week of the next stage, if every week builds on the last. Done as written, in the zones that the trainer knows, and judged on the true body without noise, the session stays at RPE 16 or below; in stage 2, short sentences stay possible; and after at least 80 % of the bouts the heart rate is back in the true zone 1 before the next bout."
+const Definition = "Ready means: the client could do the interval session that the policy would prescribe in the fourth week of the next stage, if every week builds on the last. Done as written, in the zones that the trainer knows, and judged on the true body without noise, the session stays at RPE 16 or below; in stage 2, short sentences stay possible; and after at least 80 % of the bouts the heart rate is back in the true zone 1 before the next bout. As done means: the same session, at the beats at which this client habitually trains."
 
 // Readiness is the truth about one client in one week: which limits of the next stage's session are
 // kept.
@@ -27,10 +27,11 @@ type Readiness struct {
 	Effort bool // at or under RPE 16
 	Talk   bool // short sentences stay possible; not asked in stage 3, where single words are meant
 	Return bool // back in zone 1 between enough of the bouts
+	Base   bool // no more of the base is missing than the world allows
 }
 
 // Ready says that all are kept.
-func (r Readiness) Ready() bool { return r.Effort && r.Talk && r.Return }
+func (r Readiness) Ready() bool { return r.Effort && r.Talk && r.Return && r.Base }
 
 // trial is the session of the next stage that decides on being ready, in the newest zones.
 func trial(policy policy.Policy, c record.Client, stage int) workout.Plan {
@@ -56,10 +57,24 @@ func trial(policy policy.Policy, c record.Client, stage int) workout.Plan {
 	return plan
 }
 
-// readiness lets the true body do the session without noise.
-func readiness(plan workout.Plan, body simulate.Athlete, stage int) Readiness {
+// ready is the truth about the client with a gap in week w: of the session as written, and as this client does it.
+func (p person) ready(plan workout.Plan, w int, gap float64, stage int) (written, done Readiness) {
+	body := p.in(w, gap)
+	written, done = readiness(plan, body, stage, 0), readiness(plan, body, stage, p.bias)
+	base := p.mostGap == 0 || gap <= p.mostGap
+	written.Base, done.Base = base, base
+	return written, done
+}
+
+// bearable says that effort and talk stayed within the limits of a session with bouts.
+func bearable(t simulate.Truth, stage int) bool {
+	return t.RPE <= mostEffort && (stage > 2 || t.Talk != string(record.TalkNo))
+}
+
+// readiness lets the true body do the session without noise, so many beats above the middle of the band.
+func readiness(plan workout.Plan, body simulate.Athlete, stage int, bias float64) Readiness {
 	body.DayToDay, body.FallDay, body.BeatToBeat, body.Wobble = 0, 0, 0, 0
-	_, truth := simulate.Play(plan, body, simulate.Options{Ideal: true, NoLoad: true})
+	_, truth := simulate.Play(plan, body, simulate.Options{Ideal: true, NoLoad: true, Bias: bias})
 	known := physiology.Body{HRRest: body.Rest, HRMaxAny: body.Max}
 	top := known.Edges(plan.Mode).BPM[1]
 	back, bouts := backBetween(truth, top)
@@ -67,6 +82,7 @@ func readiness(plan workout.Plan, body simulate.Athlete, stage int) Readiness {
 		Effort: truth.RPE <= mostEffort,
 		Talk:   stage > 2 || truth.Talk != string(record.TalkNo),
 		Return: 100*back >= enoughBouts*bouts,
+		Base:   true,
 	}
 }
 

@@ -1,6 +1,7 @@
 package rehearsal
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -17,6 +18,7 @@ type Options struct {
 	Clients int // at least 1
 	Weeks   int // at least 6
 	Seed    uint64
+	World   World // "" is the usual one
 	// Tidy clients do every session, record it to the end and answer after it, so that what is left is
 	// the policy's own.
 	Tidy bool
@@ -30,6 +32,7 @@ type Result struct {
 	Clients    int      `json:"clients"`
 	Weeks      int      `json:"weeks"`
 	Seed       uint64   `json:"seed"`
+	World      World    `json:"world"`
 	Tidy       bool     `json:"tidy"`
 	KeepZones  bool     `json:"keep_zones,omitempty"`
 	Policy     string   `json:"policy"` // digest of the policy's text
@@ -46,10 +49,13 @@ type Tried struct {
 	Groups []Group `json:"groups"`
 }
 
-// Aim is what the whole policy should reach in everybody. Value is in percent, nil without a case.
+// Aim is what the whole policy should reach in everybody. Value is in percent, with its 95 % interval (Wilson 1927);
+// nil without a case.
 type Aim struct {
 	Text  string   `json:"text"`
 	Value *float64 `json:"value_percent"`
+	Low   float64  `json:"low_percent"`
+	High  float64  `json:"high_percent"`
 	Met   *bool    `json:"met"`
 }
 
@@ -88,7 +94,7 @@ func (o Options) each(ctx context.Context, progress func(done, all int), do func
 	for range max(1, o.Workers) {
 		group.Go(func() {
 			for i := int(next.Add(1)) - 1; i < o.Clients && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
-				p := draw(o.Seed, i)
+				p := o.World.in(draw(o.Seed, i))
 				if o.Tidy {
 					p = p.tidy()
 				}
@@ -110,12 +116,12 @@ func (o Options) each(ctx context.Context, progress func(done, all int), do func
 }
 
 func table(o Options, lives []map[Way]Journey) Result {
-	r := Result{Clients: o.Clients, Weeks: o.Weeks, Seed: o.Seed, Tidy: o.Tidy, KeepZones: o.KeepZones, Policy: o.Policy.Digest(), Definition: Definition, Assumed: Assumed(o)}
+	r := Result{Clients: o.Clients, Weeks: o.Weeks, Seed: o.Seed, World: cmp.Or(o.World, Usual), Tidy: o.Tidy, KeepZones: o.KeepZones, Policy: o.Policy.Digest(), Definition: Definition, Assumed: Assumed(o)}
 	for _, way := range Ways() {
 		r.Ways = append(r.Ways, Tried{way, groups(under(way, lives))})
 	}
 	whole, plain := r.Ways[0].Groups[0].Counts, r.Ways[1].Groups[0].Counts
-	r.Aims = aims(whole)
+	r.Aims = aims(whole, r.Ways[2].Groups[0].Counts)
 	r.Compared = compare(whole, plain)
 	return r
 }
@@ -125,20 +131,41 @@ func under(way Way, lives []map[Way]Journey) []Journey {
 	return record.Map(lives, func(l map[Way]Journey) Journey { return l[way] })
 }
 
-// aims compares the whole policy with the aims set down before the first rehearsal.
-func aims(c Counts) []Aim {
+// aims compares the whole policy with what it is to reach, the last one beside perfect knowledge of who is able.
+func aims(c, knowing Counts) []Aim {
 	one := func(text string, part, whole int, keeps func(float64) bool) Aim {
 		v, ok := Share(part, whole)
 		if !ok {
 			return Aim{Text: text}
 		}
-		return Aim{text, &v, new(keeps(v))}
+		low, high := score(v/100, float64(whole))
+		return Aim{text, &v, 100 * low, 100 * high, new(keeps(v))}
 	}
+	most := func(limit float64) func(float64) bool { return func(v float64) bool { return v <= limit } }
+	least := func(limit float64) func(float64) bool { return func(v float64) bool { return v >= limit } }
 	return []Aim{
-		one("at most 5 % of those moved up were not ready", c.AdvancedUnready, c.Advanced, func(v float64) bool { return v <= 5 }),
-		one("at least 70 % of the ready are moved up within 3 weeks", c.ReadyInTime, c.Ready, func(v float64) bool { return v >= 70 }),
-		one("at most 20 % lack the data for a verdict at week 6", c.NotAssessableSix, c.AtSix, func(v float64) bool { return v <= 20 }),
+		one("at most 5 % of those moved up were not ready for the session as written", c.AdvancedUnready, c.Advanced, most(5)),
+		one("at most 3 % of those moved up could not do it as they do their sessions", c.AdvancedUnable, c.Advanced, most(3)),
+		one("after at most 5 % of the moves, half or more of the interval sessions of the next four weeks were too hard", c.HardAfter, c.Followed, most(5)),
+		one("at least 60 % of the ready are moved up within 3 weeks", c.ReadyInTime, c.Ready, least(60)),
+		one("at least 80 % of the ready who have done the training are", c.TrainedInTime, c.Trained, least(80)),
+		one("at most 20 % lack the data for a verdict at week 6", c.NotAssessableSix, c.AtSix, most(20)),
+		ofKnowing(c, knowing),
 	}
+}
+
+// ofKnowing is the share of the ready moved in time as a part of what perfect knowledge reaches under the same rules
+// about training. Its interval treats the latter as known.
+func ofKnowing(c, knowing Counts) Aim {
+	const text, least = "of the ready, at least 85 % as many are moved up within 3 weeks as with perfect knowledge and the same training", 85
+	v, ok := Share(c.ReadyInTime, c.Ready)
+	most, known := Share(knowing.ReadyInTime, knowing.Ready)
+	if !ok || !known || most == 0 {
+		return Aim{Text: text}
+	}
+	low, high := score(v/100, float64(c.Ready))
+	part := 100 * v / most
+	return Aim{text, &part, 1e4 * low / most, 1e4 * high / most, new(part >= least)}
 }
 
 // compare says what the heart-rate rules add to weeks, sessions, effort and talk. A difference
@@ -205,6 +232,9 @@ func Assumed(o Options) []string {
 		zones,
 		"Being ready is defined by how the next sessions feel and how far the heart rate drops between bouts. Answers about effort measure the first directly, so this world favours the effort rules over the heart-rate rules.",
 		"Nobody gets hurt, pauses, takes medicine or leaves; a session that is too hard has no consequences except the answer given and the heart rate seen.",
+	}
+	if says := o.World.describes(); says != "" {
+		out = append(out, says)
 	}
 	if o.Tidy {
 		return append(out, "In every week at home, everybody does every session, records it to the end and answers afterwards.")

@@ -86,8 +86,8 @@ func TestAccountsAddUp(t *testing.T) {
 			}
 		}
 	}
-	calendar := r.Ways[2].Groups[0].Counts
-	if r.Ways[2].Way != Calendar || calendar.Ease != 0 || calendar.StepBack != 0 || calendar.ReadyInTime != calendar.Ready ||
+	calendar := r.Ways[3].Groups[0].Counts
+	if r.Ways[3].Way != Calendar || calendar.Ease != 0 || calendar.StepBack != 0 || calendar.ReadyInTime != calendar.Ready ||
 		calendar.UnreadyWhenDueAdvanced != calendar.UnreadyWhenDue || calendar.Kept != 0 {
 		t.Errorf("the calendar moves everybody on time, ready or not: %+v", calendar)
 	}
@@ -152,23 +152,28 @@ func TestComparedPlainly(t *testing.T) {
 }
 
 func TestAimsAtTheirEdges(t *testing.T) {
-	met := func(c Counts) [3]bool {
-		var out [3]bool
-		for i, a := range aims(c) {
+	met := func(c, knowing Counts) [7]bool {
+		var out [7]bool
+		for i, a := range aims(c, knowing) {
 			out[i] = *a.Met
+			if a.Low > *a.Value || a.High < *a.Value || a.High-a.Low < 1 {
+				t.Errorf("%s: %.1f %% lies outside %.1f to %.1f, or is too sure", a.Text, *a.Value, a.Low, a.High)
+			}
 		}
 		return out
 	}
-	on := Counts{Advanced: 20, AdvancedUnready: 1, Ready: 10, ReadyInTime: 7, AtSix: 10, NotAssessableSix: 2}
-	if got := met(on); got != [3]bool{true, true, true} {
+	on := Counts{Advanced: 100, AdvancedUnready: 5, AdvancedUnable: 3, Followed: 20, HardAfter: 1, Ready: 100, ReadyInTime: 68, Trained: 10, TrainedInTime: 8, AtSix: 10, NotAssessableSix: 2}
+	if got := met(on, Counts{Ready: 100, ReadyInTime: 80}); got != [7]bool{true, true, true, true, true, true, true} { // 68 is 85 % of 80
 		t.Errorf("on the edges: %v", got)
 	}
-	over := Counts{Advanced: 19, AdvancedUnready: 1, Ready: 100, ReadyInTime: 69, AtSix: 100, NotAssessableSix: 21}
-	if got := met(over); got != [3]bool{false, false, false} {
+	over := Counts{Advanced: 100, AdvancedUnready: 6, AdvancedUnable: 4, Followed: 19, HardAfter: 1, Ready: 100, ReadyInTime: 59, Trained: 100, TrainedInTime: 79, AtSix: 100, NotAssessableSix: 21}
+	if got := met(over, Counts{Ready: 100, ReadyInTime: 70}); got != [7]bool{} {
 		t.Errorf("beyond the edges: %v", got)
 	}
-	if a := aims(Counts{})[0]; a.Met != nil || a.Value != nil {
-		t.Errorf("without a case: %+v", a)
+	for _, a := range aims(Counts{}, Counts{}) {
+		if a.Met != nil || a.Value != nil {
+			t.Errorf("without a case: %+v", a)
+		}
 	}
 }
 

@@ -9,11 +9,12 @@ import (
 	"nextrung/internal/workout"
 )
 
-// patience is the number of weeks within which a ready client should be moved up, and sixth the week
-// in which a verdict should be possible.
+// patience is the number of weeks within which a ready client should be moved up, sixth the week
+// in which a verdict should be possible, and settling the weeks after a move whose sessions show how it was.
 const (
 	patience = 3
 	sixth    = 6
+	settling = 4
 )
 
 // Counts is what happened to a group of clients under one way. A stay is the time of one client in
@@ -26,6 +27,10 @@ type Counts struct {
 
 	Advanced        int `json:"advanced"`
 	AdvancedUnready int `json:"advanced_unready"` // of Advanced: not ready on that day
+	AdvancedUnable  int `json:"advanced_unable"`  // of Advanced: not able to do the session as they do their sessions
+	// Followed are the moves after which at least two interval sessions were done within four weeks.
+	Followed  int `json:"followed"`
+	HardAfter int `json:"hard_after"` // of Followed: at least half of these sessions were too hard in truth
 
 	UnreadyWhenDue         int `json:"unready_when_due"`          // stays not ready in the first week in which they were due
 	UnreadyWhenDueAdvanced int `json:"unready_when_due_advanced"` // of them: moved up while still not ready
@@ -54,6 +59,7 @@ type Counts struct {
 	ForEffort   int `json:"unready_for_effort"`
 	ForTalk     int `json:"unready_for_talk"`
 	ForRecovery int `json:"unready_for_recovery"`
+	ForBase     int `json:"unready_for_base,omitempty"`
 
 	// Of the due weeks in which the client was ready and not moved up, those in which each rule stood
 	// in between, by its id, and those in which it was the only one.
@@ -89,6 +95,9 @@ func Count(all []Journey, stage int) Counts {
 				c.weeks(j.Weeks[from:to])
 				if s < 3 {
 					waits = append(waits, c.stay(j.Weeks[from:to], len(j.Weeks)-from)...)
+					if j.Weeks[to-1].Verdict == record.Advance {
+						c.after(j.Weeks[to:min(to+settling, len(j.Weeks))])
+					}
 				}
 			}
 			from = to
@@ -114,6 +123,7 @@ func (c *Counts) weeks(stay []Week) {
 			c.ForEffort += one(!w.Truth.Effort)
 			c.ForTalk += one(!w.Truth.Talk)
 			c.ForRecovery += one(!w.Truth.Return)
+			c.ForBase += one(!w.Truth.Base)
 		case w.Verdict != record.Advance:
 			c.Kept++
 			for _, rule := range w.Open {
@@ -133,6 +143,18 @@ func (w Week) trained() bool {
 	})
 }
 
+// after counts how the interval sessions of the weeks after a move were.
+func (c *Counts) after(weeks []Week) {
+	sessions, hard := 0, 0
+	for _, w := range weeks {
+		sessions, hard = sessions+w.Intervals, hard+w.Hard
+	}
+	if sessions >= 2 {
+		c.Followed++
+		c.HardAfter += one(2*hard >= sessions)
+	}
+}
+
 // never is the wait of somebody who was not moved up.
 const never = math.MaxInt
 
@@ -144,6 +166,7 @@ func (c *Counts) stay(weeks []Week, followed int) []int {
 	moved := last.Verdict == record.Advance
 	c.Advanced += one(moved)
 	c.AdvancedUnready += one(moved && !last.Truth.Ready())
+	c.AdvancedUnable += one(moved && !last.Done.Ready())
 	first := func(is func(Week) bool) int {
 		return slices.IndexFunc(weeks, func(w Week) bool { return w.Due && is(w) })
 	}

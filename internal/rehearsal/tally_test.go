@@ -14,7 +14,8 @@ import (
 // week writes one week in short: its stage, what was true and said, and the rules in between.
 func week(stage int, due, ready bool, said record.Verdict, open ...policy.ID) rehearsal.Week {
 	w := rehearsal.Week{Stage: stage, Due: due, Verdict: said, HeartTold: due, Open: open}
-	w.Truth = rehearsal.Readiness{Effort: ready, Talk: true, Return: true}
+	w.Truth = rehearsal.Readiness{Effort: ready, Talk: true, Return: true, Base: true}
+	w.Done = w.Truth
 	return w
 }
 
@@ -56,7 +57,7 @@ func TestCountByHand(t *testing.T) {
 		Clients: 4,
 		// 1: stages 1, 2; 2: stages 1, 2, 1; 3: stage 1; 4: stages 1, 2.
 		Stays:    8,
-		Advanced: 3, AdvancedUnready: 1,
+		Advanced: 3, AdvancedUnready: 1, AdvancedUnable: 1,
 		// The second client's two stays in stage 1, and the third client's only one.
 		UnreadyWhenDue: 3, UnreadyWhenDueAdvanced: 1,
 		// The first waits from week 2 to 4; the third from week 5 of 8, so for the three weeks that
@@ -112,6 +113,29 @@ func TestInTimeIsThreeWeeks(t *testing.T) {
 		c := rehearsal.Count([]rehearsal.Journey{j}, 1)
 		if c.Ready != 1 || c.ReadyInTime != inTime || *c.MedianWait != wait {
 			t.Errorf("wait of %d: ready %d, in time %d, median %d", wait, c.Ready, c.ReadyInTime, *c.MedianWait)
+		}
+	}
+}
+
+// Half of at least two sessions in the four weeks after a move make it a hard one.
+func TestHardAfterByHand(t *testing.T) {
+	for name, c := range map[string]struct {
+		intervals, hard []int
+		followed, after int
+	}{
+		"one session says nothing":        {[]int{1, 0, 0, 0, 0}, []int{1, 0, 0, 0, 0}, 0, 0},
+		"one of three":                    {[]int{1, 1, 1, 0, 0}, []int{1, 0, 0, 0, 0}, 1, 0},
+		"two of four":                     {[]int{1, 1, 1, 1, 0}, []int{0, 1, 0, 1, 0}, 1, 1},
+		"the fifth week no longer counts": {[]int{1, 1, 0, 0, 2}, []int{0, 0, 0, 0, 2}, 1, 0},
+	} {
+		j := rehearsal.Journey{Weeks: []rehearsal.Week{week(1, true, true, advance)}}
+		for i := range c.intervals {
+			w := week(2, false, false, hold)
+			w.Intervals, w.Hard = c.intervals[i], c.hard[i]
+			j.Weeks = append(j.Weeks, w)
+		}
+		if got := rehearsal.Count([]rehearsal.Journey{j}, 1); got.Followed != c.followed || got.HardAfter != c.after {
+			t.Errorf("%s: %d followed, %d hard after, want %d and %d", name, got.Followed, got.HardAfter, c.followed, c.after)
 		}
 	}
 }

@@ -13,7 +13,7 @@ import (
 func TestVary(t *testing.T) {
 	o := Options{Policy: defaults, Clients: 6, Weeks: 10, Seed: 5, Workers: 2, Tidy: true, KeepZones: true}
 	told := 0
-	got, err := Vary(context.Background(), o, "effort", []float64{6, *defaults.Rule(policy.Effort).Threshold, 20}, func(done, all int) {
+	got, err := Vary(context.Background(), o, "longest", []float64{600, *defaults.Rule(policy.Longest).Threshold, 10}, func(done, all int) {
 		if told++; done != told || all != 18 {
 			t.Errorf("%d of %d, want %d of 18", done, all, told)
 		}
@@ -24,14 +24,13 @@ func TestVary(t *testing.T) {
 	if diff := cmp.Diff(rehearse(t, o).Ways[0].Groups[0], got[1].Group); diff != "" {
 		t.Errorf("the threshold as it is differs from the policy:\n%s", diff)
 	}
-	one, twenty := got[0].Counts, got[2].Counts
-	if one.Advanced != 0 || twenty.Advanced <= got[1].Advanced {
-		t.Errorf("moved up at effort 6: %d, as it is: %d, at effort 20: %d", one.Advanced, got[1].Advanced, twenty.Advanced)
+	if never, as := got[0].Counts.Advanced, got[1].Counts.Advanced; never != 0 || as == 0 {
+		t.Errorf("moved up with sessions of 10 hours: %d, as it is: %d", never, as)
 	}
 }
 
 func TestWithChangesOneThresholdOnly(t *testing.T) {
-	got, err := with(defaults, "minutes", 60)
+	got, err := with(defaults, "minutes", 75)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -41,7 +40,7 @@ func TestWithChangesOneThresholdOnly(t *testing.T) {
 	for _, id := range policy.RuleIDs() {
 		want := defaults.Rule(id)
 		if id == policy.Minutes {
-			want.Threshold = new(60.0)
+			want.Threshold = new(75.0)
 		}
 		if diff := cmp.Diff(want, got.Rule(id)); diff != "" {
 			t.Errorf("%s: %s", id, diff)

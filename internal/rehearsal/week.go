@@ -39,29 +39,46 @@ func (p person) conditions(w int) conditions {
 // ends is the day on which week w is assessed.
 func ends(w int) workout.Date { return start + workout.Date(7*w+6) }
 
+// doneWeek is what a week brought, in truth and whatever was answered.
+type doneWeek struct {
+	sessions, intervals int
+	hard                int // of intervals: above the effort of the next stage's limit, or in stage 2 without speech
+}
+
+func (t *doneWeek) add(kind prescription.Kind, stage int, truth simulate.Truth) {
+	t.sessions++
+	if kind != prescription.Intervals {
+		return
+	}
+	t.intervals++
+	t.hard += one(!bearable(truth, stage))
+}
+
 // train plays week w as it was laid over its days, check sessions included, and adds what reaches the
-// trainer to the record. It returns the number of sessions done.
-func (p person) train(r *record.Record, laid prescription.Week, w int, gap float64) int {
+// trainer to the record.
+func (p person) train(r *record.Record, laid prescription.Week, w int, gap float64) doneWeek {
 	week := p.conditions(w)
 	on := ends(w)
+	var done doneWeek
 	if week.away {
-		return 0
+		return done
 	}
-	body, done := p.in(w, gap), 0
+	body := p.in(w, gap)
 	for n, session := range laid.Sessions {
 		rng := rand.New(rand.NewPCG(mix(p.seed, uint64(w)<<8|uint64(n)), streamOuting))
 		if rng.Float64() < p.skips {
 			continue
 		}
-		done++
 		plan := withLow(session.Plan, r.Client.Body(on))
 		o := p.options(rng, plan, week)
 		date := session.Day
 		o.Start = date.Time().Add(7 * time.Hour)
 		played, truth := simulate.Play(plan, body, o)
+		done.add(session.Kind, laid.Stage, truth)
 		r.Recordings = append(r.Recordings, p.measured(played, r.Client.Body(date), date, on, session.Kind != prescription.Intervals, fmt.Sprintf("%d.%d", w+1, n+1)))
 		if rng.Float64() < p.answers {
-			note := record.Note{Date: date, Entered: on, RPE: &workout.RPE{Value: truth.RPE, Scale: 20}, Talk: record.Talk(truth.Talk), Enjoyment: 4}
+			effort, talk := p.says(truth, rand.New(rand.NewPCG(o.Seed, streamAnswer)))
+			note := record.Note{Date: date, Entered: on, RPE: &workout.RPE{Value: effort, Scale: 20}, Talk: talk, Enjoyment: 4}
 			if rng.Float64() < 0.5 {
 				note.HeatC = &o.HeatC
 			}

@@ -42,7 +42,7 @@ func weeksOf(p person, weeks int) (r record.Record, done, asked int) {
 		if !p.conditions(w).away {
 			asked += next.Sessions
 		}
-		done += p.train(&r, laid, w, 0)
+		done += p.train(&r, laid, w, 0).sessions
 	}
 	return r, done, asked
 }

@@ -32,6 +32,8 @@ type Athlete struct {
 	// comfortable and is hardly possible.
 	Talk1, Talk2 float64
 	Feels        float64 // RPE points (6-20) above what most people give at the same share
+	// Steep is by how much effort rises faster than in most people on either side of 13, as a factor; 0 is 1.
+	Steep float64
 
 	DayToDay   float64 // bpm, standard deviation of a day's shift
 	FallDay    float64 // coefficient of variation, from day to day, of the time constants of the fall
@@ -102,6 +104,15 @@ func (a Athlete) At(share float64) float64 { return a.Rest + share*(a.Max-a.Rest
 // Load is the speed (m/s) or power (W) that leads to a heart rate, never below 0.
 func (a Athlete) Load(m workout.Mode, bpm float64) float64 {
 	return math.Max(0, (bpm-a.Rest-a.Upright)/a.Gain[m])
+}
+
+// rates is the effort of this athlete at a share of the reserve, before a day's shift and rounding.
+func (a Athlete) rates(share float64) float64 {
+	const middle = 13 // where moderate effort ends (Garber 2011)
+	if a.Steep == 0 {
+		return effort(share)
+	}
+	return middle + a.Steep*(effort(share)-middle)
 }
 
 // effort is the rating on the 6-20 scale at a share of the reserve: straight lines through the

@@ -200,7 +200,7 @@ func (b played) truth(a Athlete, begin int) Truth {
 		t.Drift = sum / float64(n) * 600
 	}
 	t.Share = b.felt()
-	t.RPE = math.Round(min(max(effort(t.Share)+b.rpe, 6), 20))
+	t.RPE = math.Round(min(max(a.rates(t.Share)+b.rpe, 6), 20))
 	switch t.Talk = "no"; {
 	case t.Share < a.Talk1:
 		t.Talk = "comfortable"

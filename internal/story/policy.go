@@ -30,6 +30,8 @@ var small = map[policy.ID]numbers{
 	"minutes":           {75, 0, 42, more{"goal": 150, "least": 50, "share_of_time": 90, "weeks": 4}},
 	"longest":           {20, 0, 42, more{"goal": 30}},
 	"effort":            {13, 4, 21, more{"answers": 3, "hardest": 14, "hardest_10": 5}},
+	"usual-effort":      {13.5, 4.5, 28, more{"answers": 3, "bout_answers": 2, "bouts": 14, "bouts_10": 5, "uneasy_percent": 34}},
+	"forecast":          {80, 0, 28, more{"answers": 3, "bout_answers": 2, "effort": 16, "effort_10": 7, "half_life_days": 28, "stage_2": 85, "uneasy_percent": 34}},
 	"evidence":          {2, 0, 0, nil},
 	"zone":              {80, 0, 28, more{"sessions": 3}},
 	"steady":            {3, 0, 42, more{"of": 3, "sessions": 2, "warmest_c": 25}},
@@ -65,6 +67,9 @@ func Policy() policy.Policy {
 		n, ok := small[r.ID]
 		if !ok {
 			panic("story: the rule " + string(r.ID) + " has no numbers; add them to small")
+		}
+		if r.On != nil {
+			r.On = new(r.ID == policy.Effort || r.ID == policy.BoutEffort || r.ID == policy.LongerBouts)
 		}
 		r.Threshold, r.Window, r.More = &n.threshold, &n.window, maps.Clone(n.more)
 		if r.Threshold10 != nil {

@@ -210,12 +210,12 @@ func TestAPolicyIsTriedThenUsed(t *testing.T) {
 	}
 	before := d.Policy.Digest()
 	_, page := d.get("/policy.html")
-	contains(t, page, "at least 75 min a week", "common practice, no source", `name="minutes.threshold" value="75"`)
+	contains(t, page, "at least 60 min a week", "common practice, no source", `name="minutes.threshold" value="60"`)
 
 	_, page = d.post("/use-policy", "tried", "", "by", "Marit", "because", "x")
 	contains(t, page, "Look at what the changed rules would have recommended")
 	_, page = d.post("/try-policy", "step", "try", "minutes.threshold", "120")
-	contains(t, page, "Minutes a week: threshold 120 instead of 75 (stricter)", "On the days of earlier decisions", "Today", `value="120"`)
+	contains(t, page, "Minutes a week: threshold 120 instead of 60 (stricter)", "On the days of earlier decisions", "Today", `value="120"`)
 	if d.Policy.Digest() != before {
 		t.Fatal("trying changed the policy")
 	}
@@ -224,11 +224,11 @@ func TestAPolicyIsTriedThenUsed(t *testing.T) {
 		t.Fatal("a tried policy cannot be used")
 	}
 	_, page = d.post("/use-policy", "tried", m[1], "by", "", "because", "")
-	if contains(t, page, "is missing", "120 instead of 75"); d.Policy.Digest() != before {
+	if contains(t, page, "is missing", "120 instead of 60"); d.Policy.Digest() != before {
 		t.Fatal("a policy came into use without a reason")
 	}
 	_, page = d.post("/use-policy", "tried", m[1], "by", "Marit", "because", "two beginners tired early")
-	contains(t, page, "The changed rules are in use", "Marit: two beginners tired early", "Threshold: a new book starts with 75, not 120.")
+	contains(t, page, "The changed rules are in use", "Marit: two beginners tired early", "Threshold: a new book starts with 60, not 120.")
 	if *d.Policy.Rule(policy.Minutes).Threshold != 120 {
 		t.Error("the policy is not in use")
 	}
@@ -236,7 +236,7 @@ func TestAPolicyIsTriedThenUsed(t *testing.T) {
 	contains(t, page, "try it again")
 
 	_, page = d.post("/try-policy", "step", "default")
-	contains(t, page, "threshold 75 instead of 120 (looser)")
+	contains(t, page, "threshold 60 instead of 120 (looser)")
 	_, page = d.post("/use-policy", "tried", tried.FindStringSubmatch(page)[1], "by", "Marit", "because", "back")
 	if contains(t, page, "are in use"); len(policy.Default().Changes(d.Policy)) != 0 {
 		t.Error("the rules are not those of a new book")
