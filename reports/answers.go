@@ -92,15 +92,15 @@ func answerOf(c Client, q question, r record.Reason) answer {
 	case policy.Minutes:
 		return minutesAnswer(c, r, x)
 	}
-	if (r.Rule == policy.Effort || r.Rule == policy.BoutEffort) && r.Kind == policy.Informative {
-		return feltAnswer(a, r, x)
-	}
-	return x
+	return feltAnswer(a, r, x)
 }
 
-// feltAnswer is what single answers say where others decide: one that was harder among many does not keep from a move,
+// feltAnswer is what single answers about effort say where other rules decide: one that was harder among many does not keep from a move,
 // and answers within the limit may still be too close to it for what comes next.
 func feltAnswer(a record.Assessment, r record.Reason, x answer) answer {
+	if r.Kind != policy.Informative || r.Rule != policy.Effort && r.Rule != policy.BoutEffort {
+		return x
+	}
 	ahead := a.Reason(policy.Forecast)
 	if ahead == nil {
 		ahead = a.Reason(policy.UsualEffort)
