@@ -7,6 +7,7 @@ import (
 	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -21,6 +22,9 @@ import (
 var update = flag.Bool("update", false, "rewrite the pages of reports/samples, with a picture of each and one of the desk")
 
 const samples = "../../reports/samples"
+
+// sealed is the seal of a book: another for each that is made, since its rows have salts of their own.
+var sealed = regexp.MustCompile(`[0-9]+-[0-9a-f]{16}\b`)
 
 // TestSamples renders one page of each kind from the demo's book, without the chart runtime. Accept an
 // intended change with -update, and then look at the pictures.
@@ -61,6 +65,7 @@ func TestSamples(t *testing.T) {
 			t.Fatal(err)
 		}
 		got := bytes.Replace(b, bytes.TrimSpace(js), []byte("// the chart runtime stands here"), 1)
+		got = sealed.ReplaceAll(got, []byte("0-0000000000000000"))
 		if len(got) > 300_000 {
 			t.Errorf("%s has %d bytes: the runtime was not left out", sample, len(got))
 		}
