@@ -33,7 +33,7 @@ func questions(stage int) []question {
 		"Your pulse still climbs while you keep the same pace. A little slower is fine.", "not seen yet", "One longer session at one pace will show it."}
 	if stage >= 2 {
 		return []question{
-			{"Faster sessions", []policy.ID{policy.IntervalSessions, policy.LongerBouts}, "They go as planned.", "A few more that go as planned will do.", "not seen yet", "Record a session with its faster parts."},
+			{"Faster sessions", []policy.ID{policy.IntervalSessions, policy.LongerBouts}, "Your faster sessions go as planned.", "A few more faster sessions that go as planned will do.", "not seen yet", "Record a session with its faster parts."},
 			steady,
 			{"Not too hard", []policy.ID{policy.BoutEffort}, "The faster parts are hard enough, and no harder.", "The faster parts were too hard. Slow them down.",
 				"tell us", "How hard did the faster parts feel? A word to your trainer is enough."},

@@ -36,7 +36,14 @@ func fallChart(id string, s heartrate.Series, recoveries []physiology.Recovery) 
 	if most < least {
 		return nil
 	}
-	return &chart{ID: id, Title: "The heart rate dropped by " + span(math.Round(least), math.Round(most), "beats") + " in the first 60 seconds", Table: t,
+	title := "The heart rate dropped by " + span(math.Round(least), math.Round(most), "beats") + " in the first 60 seconds"
+	if math.Round(least) <= 0 {
+		title = "Not after every stop did the heart rate drop in the first 60 seconds"
+		if math.Round(most) <= 0 {
+			title = "The heart rate did not drop in the first 60 seconds"
+		}
+	}
+	return &chart{ID: id, Title: title, Table: t,
 		Drawn: []picture{{halfWidth.at[0].class, drawFalls(s, recoveries)}}}
 }
 

@@ -57,7 +57,7 @@ func TestFallsAreBrokenAtGaps(t *testing.T) {
 			t.Errorf("the drawing does not say %q", want)
 		}
 	}
-	if want := "The heart rate dropped by −3 to 15 beats in the first 60 seconds"; c.Title != want {
+	if want := "Not after every stop did the heart rate drop in the first 60 seconds"; c.Title != want {
 		t.Errorf("the heading is %q, want %q", c.Title, want)
 	}
 	if fallChart("falls", s, []physiology.Recovery{{Stop: 390}}) != nil {

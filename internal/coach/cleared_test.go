@@ -1,9 +1,11 @@
 package coach_test
 
 import (
+	"strings"
 	"testing"
 
 	"nextrung/internal/coach"
+	"nextrung/internal/reasons"
 	"nextrung/internal/record"
 	"nextrung/internal/workout"
 )
@@ -151,6 +153,36 @@ func TestAReferralAfterTheClearanceStands(t *testing.T) {
 		}
 		if got := sessionsOf(t, c, "Runa", "2026-09-02") > 0; got != x.trains {
 			t.Errorf("%s: trains: %v, want %v", name, got, x.trains)
+		}
+	}
+}
+
+// TestTheLastStageWithoutClearance: where only comfortable sessions are planned, nobody reads "keep it up", and no bouts are
+// asked for.
+func TestTheLastStageWithoutClearance(t *testing.T) {
+	on := day("2026-09-20")
+	c := open(t)
+	if _, err := c.ChangeClient(t.Context(), "Runa", coach.Facts{"stage": "3", "since": on.String()}, on); err != nil {
+		t.Fatal(err)
+	}
+	for _, cleared := range []bool{true, false} {
+		if !cleared {
+			if _, err := c.ChangeClient(t.Context(), "Runa", coach.Facts{"conditions": "pregnant"}, on+1); err != nil {
+				t.Fatal(err)
+			}
+		}
+		s, err := c.WeekOf(t.Context(), "Runa", on+20)
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := reasons.Paragraph(s.Assessment.Summary)
+		if missing := strings.Contains(said, "clearance is missing: comfortable sessions only"); missing == cleared {
+			t.Errorf("cleared %v: %s", cleared, said)
+		}
+		for _, lack := range s.Assessment.Lacking {
+			if text := reasons.Text(lack.Needed); !cleared && strings.Contains(text, "interval") {
+				t.Errorf("%s: %s", lack.Rule, text)
+			}
 		}
 	}
 }

@@ -146,7 +146,7 @@ func (v Review) require(f *findings) {
 	}
 	f.evidence = append(f.evidence, v.steady(), v.sameEffort())
 	if v.Stage > 1 {
-		f.evidence = append(f.evidence, v.backInZone(), v.creep())
+		f.evidence = append(f.evidence, v.ifPrescribed(v.backInZone(), v.creep())...)
 	}
 	// From stage 2 on chest-strap type data is needed; without it effort decides.
 	if v.Stage == 1 || v.Stage == 2 && !v.intervalsWithoutStrap() {
@@ -343,6 +343,8 @@ func (v Review) waiting(objections int) record.Fact {
 		return record.Fact{Code: RecoveryPhase}
 	case v.limited() != nil:
 		return *v.limited()
+	case v.Stage == 3 && !v.Cleared():
+		return record.Fact{Code: Uncleared}
 	case v.Stage == 3:
 		return record.Fact{Code: LastStage, Args: record.Args{"objections": objections}}
 	case v.building():

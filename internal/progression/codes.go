@@ -20,6 +20,7 @@ const (
 	StaysByChoice record.Code = "stays-by-choice"
 	RecoveryPhase record.Code = "recovery-phase"
 	LastStage     record.Code = "last-stage"
+	Uncleared     record.Code = "uncleared"   // in the last stage
 	AboveLimit    record.Code = "above-limit" // stage, from, limit: its zone begins above what the limit leaves
 	Building      record.Code = "building"
 	NotYet        record.Code = "not-yet"

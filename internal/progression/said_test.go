@@ -107,6 +107,7 @@ func oddCases() map[string]*story.Story {
 		"by choice":              story.Ferry(4).Who(func(c *record.Client) { c.State = record.Maintaining }),
 		"recovery phase":         story.Ferry(4).Who(func(c *record.Client) { c.State = record.RecoveryOf }),
 		"pregnant in stage 2":    story.Ferry(4).Who(func(c *record.Client) { c.Stage, c.Conditions = 2, []record.Condition{record.Pregnant} }),
+		"pregnant in stage 3":    story.Ferry(4).Who(func(c *record.Client) { c.Stage, c.Conditions = 3, []record.Condition{record.Pregnant} }),
 		"no room in stage 2":     story.Ferry(4).Who(func(c *record.Client) { c.Stage, c.Zones[0].Limit, c.Clearance = 2, 120, story.Began }),
 		"under a limit":          story.Ferry(4).Who(func(c *record.Client) { c.Zones[0].Limit, c.Clearance = 120, story.Began }),
 		"swims":                  story.Ferry(4).Each(sport(workout.Swimming)).Each(func(_ int, d *story.Done) { d.NoHeart = true }),

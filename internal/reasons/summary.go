@@ -25,6 +25,7 @@ var summaries = map[record.Code]string{
 	p.StaysByChoice: `Stays in stage {{number .stage}} by choice.`,
 	p.RecoveryPhase: `In a recovery phase: zone 1 only.`,
 	p.LastStage:     `Stage 3 is the last one{{if not .objections}}: keep it up{{end}}.`,
+	p.Uncleared:     `A doctor's clearance is missing: comfortable sessions only until it is entered.`,
 	p.AboveLimit: `The limit of {{whole .limit}} bpm leaves no room for stage {{number .stage}}, whose harder parts begin at {{whole .from}} bpm: keep to comfortable sessions. ` +
 		`Only a new limit from the doctor changes that.{{with .back}} Until then the client trains as in stage {{number .}}: step back, so that the stage on record matches the training.{{end}}`,
 	p.Building:     `Building, week {{number .week}} of {{number .weeks}}{{with .first}}, first decision on {{day .}}{{end}}.`,
