@@ -221,7 +221,11 @@ func (v Review) conclude(a *record.Assessment, f findings, c circumstances) {
 	switch *a.Verdict {
 	case record.Advance:
 		to++
-		say(Ready, record.Args{"stage": to}, nil)
+		hear := record.Fact{Code: HearSentences}
+		if to == 3 {
+			hear.Code = HearShort
+		}
+		say(Ready, record.Args{"stage": to}, record.Facts{hear})
 	case record.StepBack:
 		to--
 		say(OneStageDown, record.Args{"stage": to}, append(firstUnmet(asking(f.others, record.StepBack)...), lacking(f.gates)...))

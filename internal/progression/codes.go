@@ -14,6 +14,8 @@ const (
 	AskFirst      record.Code = "ask-first"
 	ClientWrote   record.Code = "client-wrote" // on, text: what nobody has asked about
 	Ready         record.Code = "ready"
+	HearSentences record.Code = "hear-sentences" // before stage 2, since answers may be rosier than sessions
+	HearShort     record.Code = "hear-short"     // before stage 3
 	OneStageDown  record.Code = "one-stage-down"
 	EasierWeek    record.Code = "easier-week"
 	AfterBreak    record.Code = "after-break"

@@ -19,6 +19,8 @@ var summaries = map[record.Code]string{
 	p.AskFirst:      `Ask first.`,
 	p.ClientWrote:   `On {{day .on}} the client wrote {{quote .text}}. Comfortable sessions only until that is answered.`,
 	p.Ready:         `Ready for stage {{number .stage}}: every required rule is met.`,
+	p.HearSentences: `Answers can be rosier than sessions are, so hear the client first: after three minutes a little brisker than usual, talking should still sound comfortable.`,
+	p.HearShort:     `Answers can be rosier than sessions are, so hear the client first: after three minutes as hard as the harder parts will be, short sentences should still be possible.`,
 	p.OneStageDown:  `One stage down, to stage {{number .stage}}.`,
 	p.EasierWeek:    `An easier week in the same stage.`,
 	p.AfterBreak:    `Coming back after a break.`,
