@@ -343,9 +343,9 @@ func (v Review) forecast() finding {
 		return f.stated(false, TalkUneasy, record.Args{"uneasy": not, "answers": talked})
 	}
 	o := ahead.forecast(given)
-	sure := 100 * o.sure()
+	sure := inHundred(o.sure())
 	says := record.Args{"stage": v.Stage + 1, "week": forecastWeek, "effort": math.Round(middle(last) + o.above), "limit": middle(last) + ahead.room,
-		"sure": math.Floor(sure + 1e-9), "needed": needed, "answers": len(all), "talk": one(ahead.talks)}
+		"sure": sure, "needed": needed, "answers": len(all), "talk": one(ahead.talks)}
 	lacks, few := record.Args{"answers": recent, "needed": rule.More["answers"], "days": *rule.Window}, FewAnswers
 	if v.Stage == 2 && recent >= int(rule.More["answers"]) {
 		lacks, few = record.Args{"answers": bouts, "needed": rule.More["bout_answers"], "days": *rule.Window}, FewBoutAnswers
@@ -358,6 +358,10 @@ func (v Review) forecast() finding {
 	}
 	return f.told(sure, sure >= needed, ForecastSays, says)
 }
+
+// inHundred is a probability in whole percent, rounded down: a forecast is never certain, and one that falls short never
+// shows the figure that it falls short of.
+func inHundred(p float64) float64 { return min(99, math.Floor(100*p+1e-9)) }
 
 // sureNeeded is how sure the forecast has to be in the present stage, in percent.
 func (v Review) sureNeeded(rule policy.Rule) float64 {
@@ -381,7 +385,7 @@ func (v Review) forecastAgain() func(draw, finding) finding {
 	given, needed := v.weighAll(rule, all), v.sureNeeded(rule)
 	return func(d draw, was finding) finding {
 		now := resampled(d, answers, given)
-		sure := 100 * ahead.forecast(now).sure()
+		sure := inHundred(ahead.forecast(now).sure())
 		met := sure >= needed && !v.tooUneasy(rule, now)
 		was.Observed, was.Met = &sure, &met
 		return was

@@ -244,6 +244,33 @@ func TestNoNameIsStyledInTwoSheets(t *testing.T) {
 	}
 }
 
+// What is drawn on a row of the week is visible only by its style, and nothing else tells that one has gone.
+func TestEverythingDrawnOnARowIsStyled(t *testing.T) {
+	source, err := os.ReadFile("../../reports/weekrow.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var sheets string
+	for _, name := range []string{"../../reports/styles/page.css", "desk.css"} {
+		b, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sheets += string(b)
+	}
+	drawn := regexp.MustCompile(`<(?:path|circle|rect|svg) class="([a-z -]+)"`).FindAllStringSubmatch(string(source), -1)
+	for _, m := range drawn {
+		for name := range strings.FieldsSeq(m[1]) {
+			if !regexp.MustCompile(`\.` + name + `\b[^{}]*\{`).MatchString(sheets) {
+				t.Errorf("%q is drawn without a style", name)
+			}
+		}
+	}
+	if len(drawn) < 7 {
+		t.Errorf("only %d marks were found", len(drawn))
+	}
+}
+
 func keys(m map[string]bool) (out []string) {
 	for k := range m {
 		out = append(out, k)
