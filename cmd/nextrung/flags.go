@@ -48,7 +48,7 @@ func (s *surroundings) bar(what string) func(done, all int) {
 type tame struct{ to io.Writer }
 
 func (w tame) Write(b []byte) (int, error) {
-	if _, err := io.WriteString(w.to, wording.Shown(string(b))); err != nil {
+	if _, err := w.to.Write([]byte(wording.Shown(string(b)))); err != nil { // not WriteString, which a guarded writer may not guard
 		return 0, err
 	}
 	return len(b), nil
