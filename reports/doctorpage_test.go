@@ -103,7 +103,7 @@ func TestDoctorPageOfAnOpenQuestion(t *testing.T) {
 	}
 }
 
-// TestSeesDoctor: the sheet is written unasked for a sign, also while the client is away, and for a doctor who comes
+// TestSeesDoctor: the sheet is written by itself when there is a sign, also while the client is away, and for a doctor who comes
 // first for another reason; not for anybody else.
 func TestSeesDoctor(t *testing.T) {
 	sick := avelin()

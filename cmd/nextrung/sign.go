@@ -13,7 +13,7 @@ type signCommand struct {
 }
 
 func (signCommand) Help() string {
-	return "Example: nextrung sign --key /media/stick/trainer.key\n\nSigns the book as it is now with a key of your own, so that nobody without your passphrase can write the log anew and sign it. The first time it makes the key. The key is protected by the passphrase alone: nobody can recover a lost one, and whoever knows it and has the file can sign. `nextrung verify` checks every signature; it cannot tell that signatures were deleted, so write down the key's first digits and the number of the last entry that you signed."
+	return "Example: nextrung sign --key /media/stick/trainer.key\n\nSigns the book as it is now with a key of your own, so that nobody without your passphrase can write the log anew and sign it. The first time it makes the key. The key is protected by the passphrase alone: nobody can recover a lost one, and anybody who knows it and has the file can sign. `nextrung verify` checks every signature; it cannot tell that signatures were deleted, so write down the key's first digits and the number of the last entry that you signed."
 }
 
 func (c *signCommand) Run(ctx context.Context, co *coach.Coach, s *surroundings) error {

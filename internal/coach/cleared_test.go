@@ -158,7 +158,7 @@ func TestAReferralAfterTheClearanceStands(t *testing.T) {
 }
 
 // TestTheLastStageWithoutClearance: where only comfortable sessions are planned, nobody reads "keep it up", and no bouts are
-// asked for.
+// wanted.
 func TestTheLastStageWithoutClearance(t *testing.T) {
 	on := day("2026-09-20")
 	c := open(t)

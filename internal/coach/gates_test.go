@@ -476,8 +476,8 @@ func TestBoutsAreNotNewInAReturn(t *testing.T) {
 	}
 }
 
-// TestNobodyIsAskedForBoutsBeforeTheClearance: what no plan may hold, for whatever reason, is not asked for.
-func TestNobodyIsAskedForBoutsBeforeTheClearance(t *testing.T) {
+// TestNobodyWantsBoutsBeforeTheClearance: what no plan may hold, for whatever reason, is not called for.
+func TestNobodyWantsBoutsBeforeTheClearance(t *testing.T) {
 	on := day("2026-10-04")
 	for _, g := range gates() {
 		if g.all || g.kind != fault.DoctorFirst {
@@ -493,7 +493,7 @@ func TestNobodyIsAskedForBoutsBeforeTheClearance(t *testing.T) {
 			}
 			for _, l := range a.Lacking {
 				if l.Rule == policy.IntervalSessions || l.Rule == policy.LongerBouts || l.Rule == policy.BoutEffort {
-					t.Errorf("%s, stage %d: %s is asked for", g.name, stage, l.Rule)
+					t.Errorf("%s, stage %d: %s is called for", g.name, stage, l.Rule)
 				}
 			}
 		}

@@ -59,7 +59,7 @@ func (c *Coach) EnterNote(ctx context.Context, client string, e NoteEntry, today
 	return in[0], unknown, nil
 }
 
-// readNote makes the note that was typed, by whoever usually enters it if nobody else is named.
+// readNote makes the note that was typed, by the person who usually enters it if nobody else is named.
 func (c *Coach) readNote(ctx context.Context, e NoteEntry, today workout.Date) (n record.Note, unknown []string, err error) {
 	if e.By, err = c.orUsual(ctx, e.By); err != nil {
 		return n, nil, err

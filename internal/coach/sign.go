@@ -22,7 +22,7 @@ import (
 )
 
 // The trainer may sign the seal of the book with a key of their own (Ed25519, RFC 8032). The key lies in a file that a passphrase
-// protects; there is no other guard. Whoever writes the log anew cannot sign it without the passphrase.
+// protects; there is no other guard. Somebody who writes the log anew cannot sign it without the passphrase.
 
 // KeyName and signedName are the files of the key, unless the trainer keeps it elsewhere, and of the signatures in the book's folder.
 const (

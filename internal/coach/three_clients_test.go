@@ -112,10 +112,10 @@ func TestOrsaWhoseZonesAreTooHigh(t *testing.T) {
 				prose:   "The same.",
 				verdict: record.Hold, plan: record.Build, because: "Building, week 3 of 4", sees: notFailing,
 			}, {
-				prose:   "Four weeks, seven sessions with brisk parts, the pulse back below 116 each time. None was above 16, but at the beats of hard parts it would be 17.",
+				prose:   "Four weeks, seven sessions with brisk parts, the pulse back below 116 each time. None was above 16, but at the heart rate of hard parts it would be 17.",
 				verdict: record.Hold, plan: record.Build, because: "Week 4 of stage 3 would feel like about 17 (limit 16)", sees: notFailing,
 			}, {
-				// Expected at first: advance, as no answer was above 16. But hard parts lie well above the beats at which she says 15.
+				// Expected at first: advance, as no answer was above 16. But hard parts lie well above the heart rate at which she says 15.
 				prose:   "Six times two minutes, twice, and never above 16. Hard parts would be too much, and she does not want them; that is fine.",
 				verdict: record.Hold, plan: record.Build, because: "Week 4 of stage 3 would feel like about 17 (limit 16)", sees: notFailing,
 				decides: record.Decision{Act: record.DoMaintain, Because: "likes it as it is; the maximum was never measured"},

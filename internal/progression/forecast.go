@@ -22,7 +22,7 @@ const (
 	usualRest     = 70.0 // bpm, for somebody whose resting heart rate is not known
 
 	answerError = 1.5 // points: what one answer is off by
-	heartError  = 5.0 // bpm: how far a session strays from the beats prescribed
+	heartError  = 5.0 // bpm: how far a session strays from what was prescribed
 	personError = 1.0 // points: how people differ in what they call an effort
 	zoneError   = 8.5 // bpm: how far the top of zone 1 is off (Nes 2013: the maximum by 10.8 bpm, of which zone 1 takes a share)
 
@@ -34,7 +34,7 @@ const (
 	talkBorder = 3.0  // bpm over which speech at the bouts goes from sure to out of the question
 )
 
-// felt is an answer about a session with the beats that were prescribed for it.
+// felt is an answer about a session with the heart rate that was prescribed for it.
 type felt struct {
 	record.Session
 	beats float64 // bpm
@@ -109,7 +109,7 @@ func (v Review) felts() []felt {
 	return out
 }
 
-// boutsAim are the beats of the bouts of a session: those of its plan, else those that the zones give; 0 without zones.
+// boutsAim is the heart rate of the bouts of a session: that of its plan, else the one that the zones give; 0 without zones.
 func (v Review) boutsAim(s record.Session) float64 {
 	plan := v.Record.PlanFor(s.Date, s.Date)
 	low, high := plan.Intervals.Low, plan.Intervals.High
@@ -119,7 +119,7 @@ func (v Review) boutsAim(s record.Session) float64 {
 	return aim(low, high)
 }
 
-// steadyBeats are the beats of a session without bouts: those of its plan, else the middle of zone 1; 0 without zones.
+// steadyBeats is the heart rate of a session without bouts: that of its plan, else the middle of zone 1; 0 without zones.
 func (v Review) steadyBeats(s record.Session) float64 {
 	edges := v.Record.Client.Body(s.Date).Edges(s.Mode)
 	if plan := v.Record.PlanFor(s.Date, s.Date); plan != nil {
@@ -139,7 +139,7 @@ func (v Review) steadyBeats(s record.Session) float64 {
 	return aim(edges.BPM[0], edges.BPM[1])
 }
 
-// nextBouts are the beats of the session that is forecast; 0 where none can be prescribed.
+// nextBouts is the heart rate of the session that is forecast; 0 where none can be prescribed.
 func (v Review) nextBouts() float64 {
 	var last *record.Intervals
 	for range forecastWeek {
@@ -190,7 +190,7 @@ type outlook struct {
 
 func (o outlook) sure() float64 { return o.bearable * o.speech }
 
-// forecaster holds what is known before the answers: the modes and the beats to come.
+// forecaster holds what is known before the answers: the modes and the heart rate to come.
 type forecaster struct {
 	modes []scale
 	beats float64
@@ -198,11 +198,11 @@ type forecaster struct {
 	talks bool
 }
 
-// weigh is an answer so many days old. With m points above what the beats h usually feel like, it says
+// weigh is an answer so many days old. With m points above what a heart rate h usually feels like, it says
 //
 //	e = effort - 13 - (h - T) / k,  of variance s² = 1.5² + (5 / k)² / 2,  with the weight w = 0.5^(age / half-life)
 //
-// where T is the top of zone 1 and k the beats of a point. Talk is comfortable with the chance σ((T1 - h) / 5), impossible
+// where T is the top of zone 1 and k the bpm of a point. Talk is comfortable with the chance σ((T1 - h) / 5), impossible
 // with σ((h - T1 - 0.2 R) / 5) and hard in between, T1 = T + d; it counts as ln(0.04 / 3 + 0.96 p), times w.
 func (s scale) weigh(x felt, age, halfLife float64) weighed {
 	var out weighed

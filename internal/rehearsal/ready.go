@@ -19,7 +19,7 @@ const (
 )
 
 // Definition is what "ready" means in a rehearsal.
-const Definition = "Ready means: the client could do the interval session that the policy would prescribe in the fourth week of the next stage, if every week builds on the last. Done as written, in the zones that the trainer knows, and judged on the true body without noise, the session stays at RPE 16 or below; in stage 2, short sentences stay possible; and after at least 80 % of the bouts the heart rate is back in the true zone 1 before the next bout. As done means: the same session, at the beats at which this client habitually trains."
+const Definition = "Ready means: the client could do the interval session that the policy would prescribe in the fourth week of the next stage, if every week builds on the last. Done as written, in the zones that the trainer knows, and judged on the true body without noise, the session stays at RPE 16 or below; in stage 2, short sentences stay possible; and after at least 80 % of the bouts the heart rate is back in the true zone 1 before the next bout. As done means: the same session, at the heart rates at which this client usually trains."
 
 // Readiness is the truth about one client in one week: which limits of the next stage's session are
 // kept.

@@ -34,7 +34,7 @@ func Running(ctx context.Context, dir string) string {
 	if err != nil {
 		return ""
 	}
-	// Whoever knows the word has read the file in the book's folder; a certificate would prove no more.
+	// Somebody who knows the word has read the file in the book's folder; a certificate would prove no more.
 	client := http.Client{
 		Transport:     &http.Transport{TLSClientConfig: &tls.Config{InsecureSkipVerify: true}},
 		CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse },

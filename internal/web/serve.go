@@ -38,7 +38,7 @@ func (d *Desk) Serve(ctx context.Context, l net.Listener) error {
 		Handler:           d.Handler(hosts...),
 		ReadHeaderTimeout: headTime, ReadTimeout: uploadTime, IdleTimeout: idleTime, MaxHeaderBytes: 64 << 10,
 	}
-	server.RegisterOnShutdown(d.end) // whoever listens for news does not hold the desk up
+	server.RegisterOnShutdown(d.end) // somebody who listens for news does not hold the desk up
 	stopped := make(chan error, 1)
 	go func() {
 		<-ctx.Done()

@@ -15,7 +15,7 @@ import (
 	"nextrung/internal/workout"
 )
 
-// Whoever looks while files are taken in is told of each as it is done, and does not keep the desk from stopping.
+// Somebody who looks while files are taken in is told of each as it is done, and does not keep the desk from stopping.
 func TestEachFileIsToldAsItIsDone(t *testing.T) {
 	d := open(t)
 	l, err := net.Listen("tcp", "127.0.0.1:0")
