@@ -91,10 +91,10 @@ func (c *Coach) placed(ctx context.Context, d record.Decision) (record.Decision,
 const spokenOf = 7
 
 // heard refuses a reason, a goal or the like that speaks of a grave sign of which no note says, open or of these days, that
-// it was so, or of today that it was not: such a text stops nobody.
-func heard(r record.Record, what, text string, on workout.Date) error {
+// it was so, or of today that it was not: such a text stops nobody. Signs of which it may speak all the same are excepted.
+func heard(r record.Record, what, text string, on workout.Date, except ...signs.Sign) error {
 	for _, m := range signs.Read(text) {
-		if m.Said != signs.Denied && m.Sign.Grave() && !known(r, m.Sign, on) {
+		if m.Said != signs.Denied && m.Sign.Grave() && !slices.Contains(except, m.Sign) && !known(r, m.Sign, on) {
 			return doctorFirst(fault.EnterSigns, r.Client.Name, "the %s reads like “%s”, which no note of these days mentions; nothing was entered", what, m.Sign.Words())
 		}
 	}

@@ -301,11 +301,11 @@ func (f Facts) heard(before Facts, r record.Record, on workout.Date) error {
 		if f[field] == before[field] {
 			continue
 		}
-		// Whose word takes a fact off the record is a doctor's, as a rule, and no reason to ask again.
-		if field == Because && !slices.ContainsFunc(signs.Read(f[field]), func(m signs.Mention) bool { return m.Sign.Grave() && m.Sign != signs.ToldNotToTrain }) {
-			continue
+		var except []signs.Sign
+		if field == Because { // whose word takes a fact off the record is a doctor's, as a rule, and no reason to ask again
+			except = append(except, signs.ToldNotToTrain)
 		}
-		if err := heard(r, inOwnWords[field], f[field], on); err != nil {
+		if err := heard(r, inOwnWords[field], f[field], on, except...); err != nil {
 			return err
 		}
 	}
