@@ -62,7 +62,7 @@ func (c *Coach) Export(ctx context.Context, client string, on workout.Date, to i
 // ExportFile is Export into a new file, which has its name only when it is whole. It refuses a name that is taken.
 func (c *Coach) ExportFile(ctx context.Context, client string, on workout.Date, file string) error {
 	if _, err := os.Lstat(file); err == nil {
-		return fault.New(fault.Conflict, "%s already exists; give the name of a new file", file)
+		return fault.Exists(file)
 	}
 	part, err := os.CreateTemp(filepath.Dir(file), ".export-")
 	if err != nil {

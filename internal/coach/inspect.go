@@ -206,7 +206,7 @@ func InspectPage(ctx context.Context, path string, body physiology.Body, page st
 	}
 	f, err := os.OpenFile(page, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
 	if errors.Is(err, fs.ErrExist) {
-		return fault.New(fault.Conflict, "%s already exists; give the name of a new file", page)
+		return fault.Exists(page)
 	}
 	if err != nil {
 		return fmt.Errorf("cannot write the page: %w", err)

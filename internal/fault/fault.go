@@ -65,6 +65,11 @@ func New(kind Kind, what string, args ...any) *Error {
 	return &Error{Kind: kind, What: fmt.Sprintf(what, args...)}
 }
 
+// Exists refuses to write over a file that is there.
+func Exists(file string) *Error {
+	return New(Conflict, "%s already exists; give the name of a new file", file)
+}
+
 // In makes a wrong input: the field, its value ("" when missing), and what is wrong with it.
 func In(field Field, value any, what string, args ...any) *Error {
 	return &Error{Kind: Wrong, Field: field, Value: fmt.Sprint(value), What: fmt.Sprintf(what, args...)}

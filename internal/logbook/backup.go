@@ -19,7 +19,7 @@ import (
 // written. Until that is done the file does not have its name.
 func (b *Book) Backup(ctx context.Context, file string) error {
 	if _, err := os.Stat(file); err == nil {
-		return fault.New(fault.Conflict, "%s already exists; give the name of a new file", file)
+		return fault.Exists(file)
 	}
 	dir, err := os.MkdirTemp(filepath.Dir(file), ".backup-")
 	if err != nil {
