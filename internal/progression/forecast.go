@@ -286,9 +286,9 @@ func (s scale) speech(talk []float64, bpm float64) float64 {
 }
 
 // forecaster is false where no session can be forecast: without zones, or without the time for bouts.
-func (v Review) forecaster(rule policy.Rule, on20 bool) (forecaster, bool) {
+func (v Review) forecaster(rule policy.Rule, effortScale int) (forecaster, bool) {
 	f := forecaster{beats: v.nextBouts(), room: rule.More["effort"] - middle20, talks: v.Stage == 1}
-	if !on20 {
+	if effortScale == 10 {
 		f.room = rule.More["effort_10"] - middle10
 	}
 	for _, m := range v.Record.Client.TrainedModes() {
@@ -299,11 +299,29 @@ func (v Review) forecaster(rule policy.Rule, on20 bool) (forecaster, bool) {
 	return f, f.beats > 0 && len(f.modes) > 0
 }
 
+// lastScale is the scale of the last effort given, 0 for none.
+func lastScale(all []felt) (last int) {
+	for _, x := range all {
+		if x.RPE != nil {
+			last = x.RPE.Scale
+		}
+	}
+	return last
+}
+
 // weighAll weighs answers by their age on the day of the review; those in modes without zones say nothing.
 func (v Review) weighAll(rule policy.Rule, all []felt) []weighed {
 	var out []weighed
+	scales := map[workout.Mode]*scale{} // nil without zones
 	for _, x := range all {
-		if s, ok := v.scaleOf(x.Mode); ok {
+		s, known := scales[x.Mode]
+		if !known {
+			if found, ok := v.scaleOf(x.Mode); ok {
+				s = &found
+			}
+			scales[x.Mode] = s
+		}
+		if s != nil {
 			w := s.weigh(x, float64(v.On-x.Date), rule.More["half_life_days"])
 			w.lately = x.Talk != record.NotAsked && x.Date >= v.days.from(*rule.Window, v.On)
 			w.uneasy = w.lately && x.Talk != record.TalkComfortable
@@ -319,12 +337,11 @@ func (v Review) forecast() finding {
 	needed := v.sureNeeded(rule)
 	f.Threshold = &needed
 	all := v.felts()
-	last, recent, bouts := 0, 0, 0 // the scale of the last effort given; efforts of the window, and those about bouts
+	last, recent, bouts := lastScale(all), 0, 0 // efforts of the window, and those about bouts
 	for _, x := range all {
 		if x.RPE == nil {
 			continue
 		}
-		last = x.RPE.Scale
 		if counted := len(x.IDs()) > 0 || x.Reported; counted && x.Date >= f.From {
 			f.Workouts = append(f.Workouts, x.IDs()...)
 			recent++
@@ -333,7 +350,7 @@ func (v Review) forecast() finding {
 			}
 		}
 	}
-	ahead, ok := v.forecaster(rule, last != 10)
+	ahead, ok := v.forecaster(rule, last)
 	if !ok {
 		return f.open(need(NeedZones), NoForecast, record.Args{"stage": v.Stage + 1})
 	}
@@ -375,13 +392,7 @@ func (v Review) sureNeeded(rule policy.Rule) float64 {
 func (v Review) forecastAgain() func(draw, finding) finding {
 	rule := v.Policy.Rule(policy.Forecast)
 	all := v.felts()
-	on20 := true
-	for _, x := range all {
-		if x.RPE != nil {
-			on20 = x.RPE.Scale != 10
-		}
-	}
-	ahead, _ := v.forecaster(rule, on20)
+	ahead, _ := v.forecaster(rule, lastScale(all))
 	given, needed := v.weighAll(rule, all), v.sureNeeded(rule)
 	return func(d draw, was finding) finding {
 		now := resampled(d, answers, given)
