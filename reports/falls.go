@@ -108,5 +108,5 @@ func signed(v float64) string {
 	if v > 0 {
 		return "+" + wording.Number(v)
 	}
-	return strings.Replace(wording.Number(v), "-", "−", 1)
+	return wording.Number(v)
 }

@@ -7,7 +7,6 @@ import (
 
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
-	"github.com/go-echarts/go-echarts/v2/types"
 
 	"nextrung/internal/physiology"
 	"nextrung/internal/record"
@@ -71,8 +70,7 @@ func paceChart(id string, r record.Reason, seen []atPace) (*chart, error) {
 	d.axis("xAxis")["interval"] = step
 	bottom, top, stepY := axis(low, high, 1)
 	d.scaleY(bottom, top, stepY)
-	d.add(charts.SingleSeries{Type: "custom", RenderItem: types.FuncStr("$whisker"), Data: []any{[]float64{latest, c.before - c.chance, c.before + c.chance}}},
-		map[string]any{"silent": true, "encode": map[string]any{"x": 0, "y": []int{1, 2}}, "tooltip": map[string]any{"show": false}})
+	d.addWhiskers([][]float64{{latest, c.before - c.chance, c.before + c.chance}})
 	label := &opts.Label{Show: opts.Bool(true), Formatter: "{b}", Position: "right", Color: "var(--ink)", FontSize: 12, FontFamily: fonts}
 	d.add(charts.SingleSeries{Name: "first", Type: "scatter", Data: then, Symbol: "circle", SymbolSize: 9, Label: label,
 		ItemStyle: &opts.ItemStyle{Color: "var(--page)", BorderColor: "var(--z2)", BorderWidth: 2}}, map[string]any{"z": 4})
